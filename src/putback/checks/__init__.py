@@ -1,0 +1,121 @@
+"""The checks, one file each, named as the check (`left_off.py` is `left-off`).
+
+A module has, in order: its docstring (first line the fault; then why it matters at the bench; then what to do
+instead), `LEVEL`, `FAILS` and `PASSES` (examples in caret notation, see `putback.examples`), and one generator
+`find(case)` that yields `Fault`s. A fault that an earlier stage finds (reading, shape, values) has no generator
+but `STAGE`, the module that finds it. The engine here finds the modules and turns faults into findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from types import ModuleType
+from typing import NamedTuple
+
+from putback.finding import Also, Finding, Level
+from putback.graph import Graph
+from putback.guide import Guide
+from putback.ledger import Book
+from putback.span import Span
+from putback.variants import VariantSet
+
+
+class Fault(NamedTuple):
+    """What a check yields; the engine adds the check's name and level."""
+
+    span: Span
+    """The place to look at first."""
+    message: str
+    """What was found and what was expected: lower case, no final stop."""
+    also: tuple[Also, ...] = ()
+    """Earlier places that explain it."""
+    hint: str | None = None
+    """What would be right."""
+    worlds: VariantSet | None = None
+    """The variants in which it holds; None for all."""
+    among: VariantSet | None = None
+    """The variants and ways that come into question: those that reach the end, for what is found there."""
+
+
+@dataclass(slots=True)
+class Case:
+    """A guide with everything that was worked out of it, for checks to look at."""
+
+    guide: Guide
+    """The guide."""
+    graph: Graph | None = None
+    """The machine's order; None when the machine file could not be used."""
+    books: list[Book] = field(default_factory=list)
+    """The ledger of every job and block that could be walked."""
+
+
+class Check(NamedTuple):
+    """One check."""
+
+    name: str
+    """Its name, as in messages."""
+    module: ModuleType
+    """Its module."""
+
+    @property
+    def level(self) -> Level:
+        """How much its findings matter."""
+        level: Level = self.module.LEVEL
+        return level
+
+    @property
+    def summary(self) -> str:
+        """The fault, in one line."""
+        return (self.module.__doc__ or "").strip().splitlines()[0]
+
+    @property
+    def can_be_accepted(self) -> bool:
+        """Whether an author may accept it; not when missing it can injure somebody."""
+        return not getattr(self.module, "INJURES", False)
+
+
+@cache
+def all_checks() -> dict[str, Check]:
+    """Return every check, by name."""
+    found = {}
+    for info in iter_modules(__path__):
+        name = info.name.replace("_", "-")
+        found[name] = Check(name, import_module(f"{__name__}.{info.name}"))
+    return found
+
+
+def run_checks(case: Case) -> Iterator[Finding]:
+    """Yield the findings of every check, in the order of their names.
+
+    A check that raises stops the run: the error says which one it was.
+    """
+    for check in all_checks().values():
+        find = getattr(check.module, "find", None)
+        if find is None:
+            continue
+        try:
+            for fault in find(case):
+                yield _finding(check, fault, case)
+        except Exception as error:
+            error.add_note(f"while checking '{check.name}' in {case.guide.shown}")
+            raise
+
+
+def _finding(check: Check, fault: Fault, case: Case) -> Finding:
+    variant: tuple[tuple[str, str], ...] = ()
+    if fault.worlds is not None and case.graph is not None:
+        variant = case.graph.space.smallest(fault.worlds, fault.among)
+    return Finding(check.name, check.level, fault.span, fault.message, fault.also, fault.hint, variant)
+
+
+def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:
+    """Return the place of the entry with a number, as a place that explains a finding; none for no entry."""
+    entry = book.by(number)
+    if entry is None:
+        return ()
+    span = entry.target.span if entry.target else entry.step.key
+    return (*entry.ways, Also(span, message))

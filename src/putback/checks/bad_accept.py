@@ -1,0 +1,30 @@
+"""An accepted finding has no reason, hides nothing, or must not be accepted.
+
+Acceptances outlive what they were written for, and then hide the next fault. What can injure somebody cannot be accepted:
+the machine file must say why there is no hazard.
+
+Give the reason, or delete the line.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.WARNING
+STAGE = "lint"
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    accept:
+      unproved: nothing was taken apart
+      ^^^^^^^^ nothing here is accepted by this: there is no finding of 'unproved'
+"""
+
+PASSES = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+  - tighten: guard-bolts
+    accept:
+      unproved: the guard is looked at on every start
+"""

@@ -1,0 +1,26 @@
+"""A number stands without a unit where one is needed.
+
+18 what? Newton-metres and pound-feet differ by a third, enough to strip a thread.
+
+Write the unit behind the number: `18 N·m`, `300 ml`, `11 kg`.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "model"
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5}
+                                                                    ^^^ '3.5' has no unit
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
+"""

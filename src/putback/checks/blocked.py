@@ -1,0 +1,192 @@
+"""A step cannot be done yet: something is in the way.
+
+A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt
+behind a guard cannot be reached. The machine file gives the order.
+
+Move the step, or add the one that clears the way. If the step is right, the machine file is wrong about the order.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Also, Level
+from putback.graph import Why
+from putback.ledger import Book, Entry, Obstacle
+from putback.ledger.states import Group, is_off, is_open, is_shut, is_whole
+from putback.ledger.states import Level as Fill
+from putback.model import job as j
+from putback.model.machine import AnyThing, Fastener, Fluid
+from putback.variants import NONE, VariantSet
+from putback.words import counted, named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: belt-guard
+            ^^^^^^^^^^ belt guard cannot come off: two guard bolts still hold it
+  - install: belt-guard
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: guard-bolts
+  - remove: belt-guard
+  - install: belt-guard
+  - install: guard-bolts
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield entries with something in the way, each obstacle once for as long as it stays there."""
+    for book in case.books:
+        told: set[tuple[str, str, object]] = set()
+        for entry in book.entries:
+            for ref in entry.touched:
+                thing = book.graph.machine.things.get(ref.name)
+                if thing is None:
+                    continue
+                if isinstance(thing, Fluid):
+                    yield from _fluid(book, entry, thing)
+                    continue
+                for obstacle in _obstacles(book, entry, thing):
+                    key = (obstacle.edge.outer, obstacle.edge.inner, obstacle.state)
+                    if key not in told:
+                        told.add(key)
+                        message, also = _words(book, entry, thing, obstacle)
+                        yield Fault(
+                            ref.span,
+                            message,
+                            (*also, *entry.ways),
+                            worlds=obstacle.worlds,
+                            among=entry.reached,
+                        )
+
+
+def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
+    """What a verb needs out of the way; nothing for a thing that is not in the state the verb needs."""
+    action, key = entry.step.action, thing.key
+    match action:
+        case j.Remove() | j.Replace() | j.Disconnect():
+            there = book.where(key, entry, lambda state: not is_off(thing, state))
+            found = book.obstacles_out(entry, key)
+        case j.Install():
+            there = book.where(key, entry, lambda state: not is_whole(state))
+            found = book.obstacles_in(entry, key)
+        case j.Set() | j.Place() | j.Clear() | j.Caution() | j.Do() | j.Run():
+            return
+        case j.Connect():
+            there = entry.worlds
+            found = book.obstacles_reach(entry, key)
+        case _:
+            there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, Group))
+            found = book.obstacles_reach(entry, key)
+    for obstacle in found:
+        worlds = book.graph.space.both(obstacle.worlds, there)
+        if obstacle.edge.outer == key:
+            worlds = _put_back_later(book, obstacle.edge.inner, worlds)
+        if worlds != NONE:
+            yield obstacle._replace(worlds=worlds)
+
+
+def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
+    """Leave out the variants in which the inner thing never goes back: that is told as such."""
+    for held, state in book.closing(key):
+        if not is_whole(state):
+            worlds = book.graph.space.without(worlds, held)
+    return worlds
+
+
+def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tuple[str, tuple[Also, ...]]:
+    edge, state = obstacle.edge, obstacle.state
+    things = book.graph.machine.things
+    outer, inner = things[edge.outer], things[edge.inner]
+    rule = Also(edge.span, f"the machine file says that {named(outer)} {_goes(outer)} before {named(inner)}")
+    subject = named(thing)
+    if edge.outer == thing.key:
+        be = verb_s(inner, "is", "are")
+        message = f"{subject} cannot go on: {named(inner)} {'belongs' if be == 'is' else 'belong'} inside and {be} off"
+        return message, (*cause(book, _off_by(state), "it came off here"), rule)
+    count = state.tight + state.loose if isinstance(state, Group) else None
+    there, be = counted(outer, count), verb_s(outer, "is", "are", count)
+    match entry.step.action:
+        case j.Install():
+            return f"{subject} cannot go on: {there} {be} in already", (
+                *cause(book, _on_by(state), "put in here"),
+                rule,
+            )
+        case j.Remove() | j.Replace() if edge.why is Why.HOLDS:
+            return f"{subject} cannot come off: {there} still {verb_s(outer, 'holds', 'hold', count)} it", (rule,)
+        case j.Remove() | j.Replace() if edge.why is Why.JOINS:
+            return f"{subject} cannot come off: {outer.name} is still connected to it", (rule,)
+        case j.Remove() | j.Replace() | j.Disconnect() if edge.why is not Why.BEHIND:
+            holds = (
+                f"still {verb_s(outer, 'holds', 'hold', count)} it" if edge.why is Why.HOLDS else f"{be} still on it"
+            )
+            return f"{subject} cannot come off: {there} {holds}", (rule,)
+        case _:
+            return f"{subject} cannot be reached: {there} {be} still in place", (
+                *cause(book, _on_by(state), "put in place here"),
+                rule,
+            )
+
+
+def _goes(thing: AnyThing) -> str:
+    return verb_s(thing, "comes off", "come out") if isinstance(thing, Fastener) else "comes off"
+
+
+def _off_by(state: object) -> int:
+    return state.off_by if hasattr(state, "off_by") else -1
+
+
+def _on_by(state: object) -> int:
+    return state.on_by if hasattr(state, "on_by") else -1
+
+
+def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
+    """A fluid runs out of an open drain, and goes in with every drain shut but the one it is filled through."""
+    things = book.graph.machine.things
+    span = entry.target.span if entry.target else entry.step.key
+    drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
+    if isinstance(entry.step.action, j.Drain) and drains:
+        worlds = book.where(fluid.key, entry, lambda state: isinstance(state, Fill) and state.full)
+        if worlds != NONE:
+            names = " and ".join(drain.name for drain in drains)
+            yield Fault(
+                span,
+                f"{fluid.name} cannot run out: {names} still closed",
+                entry.ways,
+                worlds=worlds,
+                among=entry.reached,
+            )
+    if isinstance(entry.step.action, j.Fill):
+        through = {ref.name for ref in fluid.fills}
+        for drain in drains:
+            for worlds, state in book.before(drain.key, entry):
+                if drain.key in through:
+                    if not is_open(drain, state):
+                        message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
+                        yield Fault(
+                            span,
+                            message,
+                            (*cause(book, _on_by(state), "closed here"), *entry.ways),
+                            worlds=worlds,
+                            among=entry.reached,
+                        )
+                elif not is_shut(drain, state):
+                    worlds = _put_back_later(book, drain.key, worlds)
+                    if worlds != NONE:
+                        how = "loose" if isinstance(state, Group) and not state.out else "open"
+                        message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
+                        also = cause(book, _off_by(state), "opened here")
+                        yield Fault(span, message, (*also, *entry.ways), worlds=worlds, among=entry.reached)

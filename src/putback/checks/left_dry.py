@@ -1,0 +1,54 @@
+"""A fluid is let out and never filled in again.
+
+The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant in less.
+
+Add a `fill` step behind the one that closes and tightens the last drain.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level as Severity
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Level
+
+LEVEL = Severity.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: drain-plug
+  - drain: coolant
+           ^^^^^^^ coolant is let out and never filled in again
+  - install: drain-plug
+  - tighten: drain-plug
+  - check: drain plug
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: drain-plug
+  - drain: coolant
+  - install: drain-plug
+  - tighten: drain-plug
+  - fill: coolant
+  - check: drain plug
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield fluids that are out at the end."""
+    for book in case.books:
+        for left in unfinished(book):
+            if isinstance(left.state, Level) and left.thing:
+                also = left.ways
+                if left.state.opened_by != left.state.off_by:
+                    also += cause(book, left.state.opened_by, "its drain is opened here")
+                message = f"{left.thing.name} is let out and never filled in again"
+                yield Fault(left.span, message, also, f"add 'fill: {left.key}'", left.worlds, book.alive)

@@ -1,0 +1,38 @@
+"""An aid is never taken away.
+
+A locking pin in the flywheel, a plug in a hose or a rag in a port wrecks the engine at the first start.
+
+Add a `clear` step.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Visit
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - place: locking-pin
+           ^^^^^^^^^^^ locking pin is put in place and never taken away
+"""
+
+PASSES = """
+steps:
+  - place: locking-pin
+  - clear: locking-pin
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield aids that are still there at the end."""
+    for book in case.books:
+        for left in unfinished(book):
+            if isinstance(left.state, Visit):
+                name = book.library.aids[left.key].name
+                message = f"{name} is put in place and never taken away"
+                yield Fault(left.span, message, left.ways, f"add 'clear: {left.key}'", left.worlds, book.alive)

@@ -1,0 +1,63 @@
+"""A fastener is left loose or hand-tight.
+
+What is only hand-tight works loose, leaks, or falls off while running.
+
+Add a `tighten` step behind the last `install` or `loosen` of it.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Group
+from putback.model.job import Verb
+from putback.words import counted, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+             ^^^^^^^^^^^ two guard bolts go in hand-tight and are never tightened
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - loosen: guard-bolts
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield groups that are not tight at the end."""
+    for book in case.books:
+        for left in unfinished(book):
+            if not isinstance(left.state, Group) or not left.state.loose or left.thing is None:
+                continue
+            entry, thing, count = book.by(left.state.on_by), left.thing, left.state.loose
+            be = verb_s(thing, "is", "are", count)
+            if entry and entry.step.verb is Verb.LOOSEN:
+                done = f"{be} loosened"
+            else:
+                done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
+                done += "" if entry else " or loose"
+            also = cause(book, left.state.off_by, "taken out here") if left.state.off_by != left.state.on_by else ()
+            yield Fault(
+                entry.target.span if entry and entry.target else left.span,
+                f"{counted(thing, count)} {done} and {be} never tightened",
+                (*also, *(entry.ways if entry else ())),
+                hint=f"add 'tighten: {left.key}'",
+                worlds=left.worlds,
+                among=book.alive,
+            )

@@ -1,0 +1,56 @@
+"""A hose, pipe, cable or linkage is never connected again.
+
+It leaks, draws air, or does nothing.
+
+Add a `connect` step for it, or for the end that is still off.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Joint, ends
+from putback.model.machine import Line
+from putback.words import listed
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - set: seacock
+    to: closed
+  - disconnect: inlet-hose
+                ^^^^^^^^^^ inlet hose comes off and is never connected again
+  - set: seacock
+    to: open
+"""
+
+PASSES = """
+steps:
+  - set: seacock
+    to: closed
+  - disconnect: inlet-hose
+  - connect: inlet-hose
+  - set: seacock
+    to: open
+  - check: inlet hose
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Close the seacock. Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield lines with an open end."""
+    things = case.guide.machine.things if case.guide.machine else {}
+    for book in case.books:
+        for left in unfinished(book):
+            if isinstance(left.state, Joint) and isinstance(left.thing, Line):
+                where = ""
+                if left.state.open < ends(left.thing):
+                    names = [things[end].name if end in things else end for end in sorted(left.state.open)]
+                    where = f" at the {listed(names)}"
+                message = f"{left.thing.name} comes off and is never connected again{where}"
+                yield Fault(left.span, message, left.ways, f"add 'connect: {left.key}'", left.worlds, book.alive)

@@ -1,0 +1,60 @@
+"""Fewer fasteners go back than came out.
+
+Six out is six in. A screw in the tray at the end is missing somewhere.
+
+Install the rest, or correct the count.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Group
+from putback.words import counted, number
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+             ^^^^^^^^^^^ two guard bolts come out and only one goes back
+    count: 1
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: guard-bolts
+    count: 1
+  - install: guard-bolts
+    count: 1
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield groups of which only some are back at the end."""
+    for book in case.books:
+        for left in unfinished(book):
+            if isinstance(left.state, Group) and left.thing and 0 < left.state.out < left.state.taken:
+                taken, back = left.state.taken, left.state.taken - left.state.out
+                entry = book.by(left.state.on_by)
+                message = f"{counted(left.thing, taken)} come out and only {number(back)} {'goes' if back == 1 else 'go'} back"
+                yield Fault(
+                    entry.target.span if entry and entry.target else left.span,
+                    message,
+                    cause(book, left.state.off_by, "taken out here"),
+                    worlds=left.worlds,
+                    among=book.alive,
+                )

@@ -1,0 +1,46 @@
+"""A control is not put back.
+
+The next person finds the seacock closed or the gear engaged.
+
+Add a `set` step that brings it to its rest position.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger.closing import unfinished
+from putback.ledger.states import Setting
+from putback.model.machine import Control
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - set: seacock
+         ^^^^^^^ seacock is left closed; it belongs open at the end
+    to: closed
+"""
+
+PASSES = """
+steps:
+  - set: seacock
+    to: closed
+  - set: seacock
+    to: open
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield controls that are not at rest at the end."""
+    for book in case.books:
+        for left in unfinished(book):
+            if isinstance(left.state, Setting) and isinstance(left.thing, Control):
+                also = left.ways
+                if left.state.off_by != left.state.on_by:
+                    also += cause(book, left.state.off_by, "it leaves its rest position here")
+                rest = left.thing.rest.name
+                message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
+                hint = f"add 'set: {left.key}' with 'to: {rest}'"
+                yield Fault(left.span, message, also, hint, left.worlds, book.alive)

@@ -1,0 +1,43 @@
+"""A picture has no text for those who cannot see it.
+
+A screen reader says nothing, and the printed manual fails the standard for accessible PDF.
+
+Give the figure an `alt` that says what the picture shows.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+
+LEVEL = Level.WARNING
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    figure: belt-guard.svg
+            ^^^^^^^^^^^^^^ the picture 'belt-guard.svg' has no text for those who cannot see it
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    figure:
+      image: belt-guard.svg
+      alt: The belt guard from the front, with its two bolts.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield pictures without alternative text."""
+    for sequence in case.guide.sequences():
+        for step in sequence.steps():
+            figure = step.figure
+            if figure is not None and not figure.alt:
+                yield Fault(
+                    figure.image.span,
+                    f"the picture '{figure.image.name}' has no text for those who cannot see it",
+                    hint="write 'figure: {image: …, alt: …}'",
+                )

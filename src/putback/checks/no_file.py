@@ -1,0 +1,21 @@
+"""A file that every guide needs is missing.
+
+Without `machine.yaml` there is nothing that a job could be proved against; without `guide.yaml` no cover.
+
+Add it. `putback new` writes a guide with all of them.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "guide"
+
+FAILS = """
+# machine.yaml absent
+^ this guide has no machine.yaml
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+"""

@@ -1,0 +1,51 @@
+"""A step shows a picture that is not there.
+
+The reader finds an empty frame where the picture should explain the step.
+
+Put the file in the guide's `images` folder, or correct its name. It must be an SVG, PNG or JPEG file.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.nearest import nearest
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    figure:
+      image: guard.svg
+             ^^^^^^^^^ there is no picture 'guard.svg' in images/
+      alt: The belt guard from the front.
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+"""
+
+_ENDINGS = (".svg", ".png", ".jpg", ".jpeg")
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield pictures that are missing, outside the guide's folder, or of a kind that cannot be printed."""
+    folder = case.guide.images
+    files = [path.name for path in folder.iterdir()] if folder.is_dir() else []
+    for sequence in case.guide.sequences():
+        for step in sequence.steps():
+            if step.figure is None:
+                continue
+            name, span = step.figure.image
+            if not name.lower().endswith(_ENDINGS):
+                yield Fault(span, f"'{name}' is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
+            elif not (folder / name).resolve().is_relative_to(folder.resolve()):
+                yield Fault(span, f"'{name}' lies outside the guide's images/", hint="copy it into images/")
+            elif not (folder / name).is_file():
+                near = nearest(name, files)
+                hint = f"did you mean '{near}'?" if near else f"put it in {case.guide.shown}/images"
+                yield Fault(span, f"there is no picture '{name}' in images/", hint=hint)

@@ -1,0 +1,54 @@
+"""A block is undone, and one of its steps has no safe reverse.
+
+A part that was replaced in one go, or work that depends on how an inspection went, cannot be run backwards by rule.
+
+Write the way back as steps of its own.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+
+LEVEL = Level.ERROR
+
+FAILS = """
+# blocks/new-belt.yaml
+block: Renew the belt
+steps:
+  - replace: belt
+    ^^^^^^^ this step cannot be undone; write its way back out
+# jobs/example.yaml
+steps:
+  - do: new-belt
+  - undo: new-belt
+  - check: belt
+    limit: gives 10 mm at 20 N
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# blocks/guard-off.yaml
+block: Take off the belt guard
+leaves: [guard-bolts, belt-guard]
+steps:
+  - remove: guard-bolts
+  - remove: belt-guard
+# jobs/example.yaml
+steps:
+  - do: guard-off
+  - undo: guard-off
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield steps that an `undo` cannot reverse."""
+    for book in case.books:
+        for stuck, undo in book.stuck:
+            also = (Also(undo.key, "undone from here"),)
+            yield Fault(stuck.key, "this step cannot be undone; write its way back out", also)

@@ -1,0 +1,136 @@
+"""A control is not in the position that the work needs.
+
+A propeller is touched with the ignition live, a pump is opened with the seacock open. The machine file says under `needs` which
+positions a thing, or a verb such as `run`, wants first.
+
+Add a `set` step before the first step that needs it, or move it up.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Also, Level
+from putback.ledger import Book, Entry
+from putback.ledger.states import Setting, is_whole
+from putback.model.job import Verb
+from putback.model.machine import Control
+from putback.model.terms import Need
+from putback.span import Span
+from putback.variants import NONE
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: cover-screws
+  - remove: pump-cover
+  - remove: cover-gasket
+  - remove: impeller
+            ^^^^^^^^ impeller needs seacock closed first; it is open here
+  - set: seacock
+    to: closed
+  - install: impeller
+    new: true
+    turn: clockwise
+  - install: cover-gasket
+    new: true
+  - install: pump-cover
+  - install: cover-screws
+  - tighten: cover-screws
+  - set: seacock
+    to: open
+  - check: pump cover
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - set: seacock
+    to: closed
+  - remove: cover-screws
+  - remove: pump-cover
+  - remove: cover-gasket
+  - remove: impeller
+  - install: impeller
+    new: true
+    turn: clockwise
+  - install: cover-gasket
+    new: true
+  - install: pump-cover
+  - install: cover-screws
+  - tighten: cover-screws
+  - set: seacock
+    to: open
+  - check: pump cover
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+_HANDLING = {
+    Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
+    Verb.FILL,
+}  # fmt: skip
+_TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, Verb.AGAIN, Verb.SET}
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield steps whose thing or verb needs a control elsewhere; once for as long as the control stays there."""
+    for book in case.books:
+        machine = book.graph.machine
+        told: set[tuple[str, str, int]] = set()
+        for entry in book.entries:
+            verb = entry.step.verb
+            if verb in _TALKING:
+                continue
+            verb_needs = machine.verb_needs.get(verb.value, ())
+            if verb_needs:
+                span = entry.target.span if entry.target else entry.step.key
+                yield from _unmet(book, entry, verb_needs, f"'{verb.value}' needs", span, f"verb {verb}", told)
+            for ref in entry.touched:
+                thing = machine.things.get(ref.name)
+                if thing and thing.needs:
+                    subject = f"{named(thing)} {verb_s(thing, 'needs', 'need')}"
+                    yield from _unmet(book, entry, thing.needs, subject, ref.span, ref.name, told)
+
+
+def _unmet(
+    book: Book,
+    entry: Entry,
+    needs: Iterable[Need],
+    subject: str,
+    span: Span,
+    key: str,
+    told: set[tuple[str, str, int]],
+) -> Iterator[Fault]:
+    space, worlds = book.graph.space, entry.worlds
+    if key in book.history and entry.step.verb not in _HANDLING:
+        # On the bench, away from the machine, nothing can happen to it.
+        worlds = book.where(key, entry, is_whole)
+    for need in needs:
+        control = book.graph.machine.things.get(need.control.name)
+        if not isinstance(control, Control):
+            continue
+        for held, state in book.before(control.key, entry):
+            if not isinstance(state, Setting) or state.position == need.position.name:
+                continue
+            here = space.both(held, worlds)
+            if here == NONE or (key, control.key, state.on_by) in told:
+                continue
+            told.add((key, control.key, state.on_by))
+            message = f"{subject} {control.name} {need.position.name} first; it is {state.position} here"
+            also = (
+                *_moved(book, state),
+                Also(need.control.span, "the machine file says so here"),
+                *entry.ways,
+            )
+            hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
+            yield Fault(span, message, also, hint, here, entry.reached)
+
+
+def _moved(book: Book, state: Setting) -> tuple[Also, ...]:
+    return cause(book, state.on_by, "it was set here")

@@ -1,0 +1,25 @@
+"""A file uses YAML that is not plain.
+
+Anchors, aliases, merge keys, tags, a second document or a key that stands twice make one text mean two things to two readers.
+
+Write the value out. Reuse goes by name, with blocks and the library.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "load"
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    for: rust
+    ^^^ the key 'for' stands here a second time; the first is on line 3
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+    for: [cracks, rust]
+"""

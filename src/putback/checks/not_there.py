@@ -1,0 +1,145 @@
+"""A step works on something that is not there, or is there already.
+
+It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong, or
+one before it is missing.
+
+Delete the step, or add the one that is missing.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger import Book, Entry
+from putback.ledger.book import aid_account
+from putback.ledger.states import Group, Joint, Piece, State, Visit, ends
+from putback.model import job as j
+from putback.model.machine import AnyThing, Fastener, Line
+from putback.words import counted, named, number, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: guard-bolts
+  - remove: guard-bolts
+            ^^^^^^^^^^^ guard bolts are out already
+  - install: guard-bolts
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield entries whose thing is not as they need it."""
+    for book in case.books:
+        things = book.graph.machine.things
+        for entry in book.entries:
+            if entry.target is None:
+                continue
+            name = entry.target.name
+            if isinstance(entry.step.action, j.Place | j.Clear):
+                yield from _aid(book, entry, name)
+            elif name in things:
+                for worlds, state in book.before(name, entry):
+                    wrong = _wrong(entry, things[name], state)
+                    if wrong:
+                        message, since, what = wrong
+                        also = (*cause(book, since, what), *entry.ways)
+                        yield Fault(entry.target.span, message, also, worlds=worlds, among=entry.reached)
+
+
+def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:
+    """Return what is wrong, the entry that made it so, and what that one did."""
+    action = entry.step.action
+    match action, state:
+        case (j.Remove() | j.Replace(), Piece(on=False)):
+            return f"{thing.name} is off already", state.off_by, "it came off here"
+        case (j.Install(), Piece(on=True)):
+            return f"{thing.name} is in place already", state.on_by, "it went on here"
+        case (j.Remove() | j.Replace() | j.Loosen() | j.Tighten() | j.Install(), Group()):
+            return _group(action, thing, state)
+        case (j.Disconnect(at=at), Joint()) if isinstance(thing, Line):
+            if state.open >= ({at.name} if at else ends(thing)):
+                return f"{thing.name} is off already", state.off_by, "it came off here"
+        case (j.Connect(at=at), Joint()) if isinstance(thing, Line):
+            if not state.open & ({at.name} if at else ends(thing)):
+                return f"{thing.name} is connected already", state.on_by, "it was connected here"
+        case _:
+            pass
+    return None
+
+
+def _group(
+    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: Group
+) -> tuple[str, int, str] | None:
+    inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
+    wanted = action.count
+    many = isinstance(thing, Fastener) and thing.count > 1
+    if isinstance(action, j.Install):
+        if state.out == 0:
+            return f"{named(thing)} {be} in already", state.on_by, "put in here"
+        if wanted is not None and wanted > state.out:
+            return (
+                f"the step puts in {number(wanted)}, but only {_some(state.out)} out",
+                state.off_by,
+                "taken out here",
+            )
+        return None
+    if inside == 0:
+        if isinstance(action, j.Remove | j.Replace):
+            return f"{named(thing)} {be} out already", state.off_by, "taken out here"
+        doing = "loosened" if isinstance(action, j.Loosen) else "tightened"
+        return (
+            f"{named(thing)} cannot be {doing}: {'they are' if many else 'it is'} out",
+            state.off_by,
+            "taken out here",
+        )
+    if wanted is not None and wanted > inside:
+        return (
+            f"the step is for {counted(thing, wanted)}, but only {_some(inside)} in",
+            state.off_by,
+            "taken out here",
+        )
+    return None
+
+
+def _some(count: int) -> str:
+    return f"{number(count)} {'is' if count == 1 else 'are'}"
+
+
+def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
+    aid = book.library.aids.get(name)
+    if aid is None or entry.target is None:
+        return
+    placing = isinstance(entry.step.action, j.Place)
+    for worlds, state in book.before(aid_account(name), entry):
+        if isinstance(state, Visit) and state.there == placing:
+            if placing:
+                message, also = (
+                    f"{aid.name} is in place already",
+                    cause(book, state.on_by, "put in place here"),
+                )
+            elif state.off_by >= 0:
+                message, also = (
+                    f"{aid.name} is taken away already",
+                    cause(book, state.off_by, "taken away here"),
+                )
+            else:
+                message, also = f"{aid.name} is taken away, but nothing put it in place", ()
+            yield Fault(entry.target.span, message, (*also, *entry.ways), worlds=worlds, among=entry.reached)

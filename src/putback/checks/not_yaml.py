@@ -1,0 +1,23 @@
+"""A file cannot be read as YAML text.
+
+Nothing in it can be checked, so nothing is proved. Often it is a tab, a missing quote, or a line that is not indented as its neighbours.
+
+Mend the line that the message points at, or one just above it. Save the file as UTF-8.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "load"
+
+FAILS = """
+steps:
+  - remove: [cover-screws, pump-cover
+            ^ the list that '[' opens here is not closed
+  - install: pump-cover
+"""
+
+PASSES = """
+steps:
+  - inspect: [cover-screws, pump-cover]
+"""

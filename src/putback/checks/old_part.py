@@ -1,0 +1,74 @@
+"""A single-use part goes back used.
+
+Gaskets, sealing washers, cotter pins and the like seal or lock once. The machine file says `replace: always`.
+
+Add `new: true` to the step that installs it.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger.states import Group, Piece
+from putback.model.job import Install, Verb
+from putback.model.machine import Fastener, Part
+from putback.variants import NONE
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: cover-screws
+  - remove: pump-cover
+  - remove: cover-gasket
+  - install: cover-gasket
+             ^^^^^^^^^^^^ the old cover gasket goes back; it must be new every time
+  - install: pump-cover
+  - install: cover-screws
+  - tighten: cover-screws
+  - check: pump cover
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: cover-screws
+  - remove: pump-cover
+  - remove: cover-gasket
+  - install: cover-gasket
+    new: true
+  - install: pump-cover
+  - install: cover-screws
+  - tighten: cover-screws
+  - check: pump cover
+    limit: no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield single-use things that are installed again without being new."""
+    for book in case.books:
+        for entry in book.of(Verb.INSTALL):
+            action, target = entry.step.action, entry.target
+            thing = book.graph.machine.things.get(target.name) if target else None
+            if (
+                target is None
+                or not isinstance(thing, Part | Fastener)
+                or not thing.single_use
+                or not isinstance(action, Install)
+                or action.new
+            ):
+                continue
+            for worlds, state in book.before(thing.key, entry):
+                was_off = (isinstance(state, Piece) and not state.on) or (isinstance(state, Group) and state.out > 0)
+                if was_off and worlds != NONE:
+                    message = f"the old {named(thing)} {verb_s(thing, 'goes', 'go')} back; "
+                    message += f"{verb_s(thing, 'it', 'they')} must be new every time"
+                    also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
+                    yield Fault(target.span, message, also, "add 'new: true'", worlds, entry.reached)

@@ -1,0 +1,30 @@
+"""One name stands for two things.
+
+A step that uses it could mean either: a part and a fastener, or a caution of the guide and one of the library.
+
+Give one of them another name.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "model"
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+parts:
+  lid: {}
+fasteners:
+  lid: {count: 4}
+  ^^^ 'lid' names a fastener, and a part already
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+parts:
+  lid: {}
+fasteners:
+  lid-screws: {count: 4}
+"""

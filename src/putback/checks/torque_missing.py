@@ -1,0 +1,56 @@
+"""A threaded fastener has no torque.
+
+"Tight enough" strips an aluminium thread or loses a propeller.
+
+Give the fastener a `torque`. When there is none, say so: `by-hand: how`, or `no-torque: why`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.model.job import Tighten
+from putback.model.machine import Fastener
+from putback.words import counted, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8}
+  ^^^^^^^^^^ four lid screws have a thread and no torque
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
+  vent-knob: {name: vent knob, thread: M6 x 1.0, by-hand: until it stops}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield fasteners with a thread, or with a `tighten` step, that have neither a torque nor a reason."""
+    machine = case.guide.machine
+    if machine is None:
+        return
+    tightened: dict[str, list[tuple[Also, bool]]] = {}
+    for sequence in case.guide.sequences():
+        for step in sequence.steps():
+            if isinstance(step.action, Tighten):
+                for ref in step.things:
+                    also = Also(ref.span, "tightened here, to no torque")
+                    tightened.setdefault(ref.name, []).append((also, step.action.torque_span is not None))
+    for key, thing in machine.things.items():
+        if not isinstance(thing, Fastener) or thing.torque_span or thing.by_hand or thing.no_torque:
+            continue
+        uses = tightened.get(key, [])
+        bare = tuple(also for also, stated in uses if not stated)
+        if bare or (thing.thread and not uses):
+            why = "a thread" if thing.thread else "to be tightened"
+            message = f"{counted(thing)} {verb_s(thing, 'has', 'have')} {why} and no torque"
+            yield Fault(thing.span, message, bare[:1], "add 'torque: …', or 'by-hand: …', or 'no-torque: why'")

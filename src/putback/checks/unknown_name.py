@@ -1,0 +1,67 @@
+"""A name stands for nothing, or for something that does not fit there.
+
+A step works on a part that the machine file does not have, most often a slip of the pen.
+
+Correct the name, or add the thing to the machine file or the library. Tools are told by `unknown-tool`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.names import BETTER, Names, Use, uses_of
+from putback.nearest import nearest
+from putback.words import listed
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - inspect: impeler
+             ^^^^^^^ nothing is called 'impeler'
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield names that stand for nothing, or for the wrong kind of thing."""
+    names = Names(case.guide.machine, case.guide.library)
+    for use in uses_of(case.guide):
+        if use.kinds == ("tool",):
+            continue
+        if use.kinds != ("hazard",) and case.guide.machine is None:
+            continue
+        fault = _fault(use, names)
+        if fault:
+            yield fault
+
+
+def _fault(use: Use, names: Names) -> Fault | None:
+    name = use.ref.name
+    if use.known is not None:
+        if name in use.known:
+            return None
+        near = nearest(name, use.known)
+        hint = f"did you mean '{near}'?" if near else f"it can be {listed(use.known, 'or')}" if use.known else None
+        return Fault(use.ref.span, f"{use.user} '{name}'", hint=hint)
+    known = names.of(use.kinds)
+    if name in known:
+        return None
+    kind = names.kind_of(name)
+    near = nearest(name, known)
+    if use.free and (kind is not None or " " in name or near is None):
+        return None
+    hint = f"did you mean '{near}'?" if near else None
+    if kind is None:
+        what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
+        return Fault(use.ref.span, f"{what} is called '{name}'", hint=hint)
+    if use.verb and (use.verb, kind) in BETTER:
+        hint = f"write '{BETTER[use.verb, kind]}: {name}'"
+    wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
+    article = "an" if kind[0] in "aeiou" else "a"
+    return Fault(use.ref.span, f"'{name}' is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)

@@ -1,0 +1,40 @@
+"""A step calls for a tool that the library does not have.
+
+The list of tools at the head of the job would not name it rightly, and the mechanic would start without it.
+
+Correct the name, or add the tool to `tools.yaml`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.names import uses_of
+from putback.nearest import nearest
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    tool: soket-10
+          ^^^^^^^^ no tool is called 'soket-10'
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+    for: cracks
+    tool: socket-10
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield names of tools that are not in the library."""
+    tools = case.guide.library.tools
+    for use in uses_of(case.guide):
+        if use.kinds == ("tool",) and use.ref.name not in tools:
+            near = nearest(use.ref.name, tools)
+            hint = f"did you mean '{near}'?" if near else "add it to tools.yaml"
+            yield Fault(use.ref.span, f"no tool is called '{use.ref.name}'", hint=hint)

@@ -1,0 +1,103 @@
+"""An adjustable part comes off unmarked, or goes back without being aligned.
+
+Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says `adjustable: true`.
+
+Mark or measure it before it comes off, and add an `align` step after it went back.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger import Book
+from putback.ledger.book import memory_account
+from putback.ledger.states import Memory, Piece
+from putback.model.job import Block, Verb
+from putback.model.machine import Part
+from putback.variants import NONE
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: tensioner-bolt
+  - remove: tensioner
+            ^^^^^^^^^ tensioner comes off, but its position is not marked or measured before
+  - install: tensioner
+  - align: tensioner
+  - install: tensioner-bolt
+  - tighten: tensioner-bolt
+  - check: belt
+    limit: gives 10 mm at 20 N
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - mark: tensioner
+  - remove: tensioner-bolt
+  - remove: tensioner
+  - install: tensioner
+  - align: tensioner
+  - install: tensioner-bolt
+  - tighten: tensioner-bolt
+  - check: belt
+    limit: gives 10 mm at 20 N
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield adjustable parts that come off unmarked, or are in place but astray at the end."""
+    for book in case.books:
+        for entry in book.of(Verb.REMOVE, Verb.REPLACE):
+            target = entry.target
+            if target is None or memory_account(target.name) not in book.history:
+                continue
+            worlds = book.where(
+                memory_account(target.name),
+                entry,
+                lambda state: isinstance(state, Memory) and not state.marked and not state.astray,
+            )
+            if worlds != NONE:
+                name = book.graph.machine.things[target.name].name
+                message = f"{name} comes off, but its position is not marked or measured before"
+                yield Fault(
+                    target.span,
+                    message,
+                    entry.ways,
+                    f"add 'mark: {target.name}' before it",
+                    worlds,
+                    entry.reached,
+                )
+        yield from _astray(book)
+
+
+def _astray(book: Book) -> Iterator[Fault]:
+    leaves = {ref.name for ref in book.sequence.leaves} if isinstance(book.sequence, Block) else set()
+    for key, thing in book.graph.machine.things.items():
+        if not isinstance(thing, Part) or not thing.adjustable or key in leaves:
+            continue
+        for worlds, state in book.closing(memory_account(key)):
+            if not isinstance(state, Memory) or not state.astray:
+                continue
+            for held, piece in book.closing(key):
+                here = book.graph.space.both(worlds, held)
+                if here == NONE or not isinstance(piece, Piece) or not piece.on:
+                    continue
+                entry = book.by(piece.on_by)
+                also = (
+                    *cause(book, state.on_by, "marked here"),
+                    *cause(book, state.off_by, "it came off here"),
+                )
+                yield Fault(
+                    entry.target.span if entry and entry.target else book.sequence.span,
+                    f"{thing.name} goes back and is never aligned again",
+                    (*also, *(entry.ways if entry else ())),
+                    f"add 'align: {key}' after it",
+                    here,
+                    book.alive,
+                )

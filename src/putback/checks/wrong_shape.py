@@ -1,0 +1,22 @@
+"""A key or value does not belong where it stands.
+
+A misspelt key would be left out silently, and with it the torque or the condition that it gives.
+
+Correct it as the message says. The language page lists all keys; an editor that knows JSON Schema shows them.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "schema"
+
+FAILS = """
+steps:
+  - instal: belt-guard
+    ^^^^^^ 'instal' is no verb; did you mean 'install'?
+"""
+
+PASSES = """
+steps:
+  - inspect: belt-guard
+"""

@@ -1,0 +1,38 @@
+"""`putback lint`: check guides."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("lint")
+@click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
+)
+def command(paths: tuple[Path, ...], form: str) -> None:
+    """Check guides: everything under PATH, or under the current folder.
+
+    A PATH is a guide's folder, a folder with guides in it, or one file of a guide. Exits 0 when there is no
+    error, 1 with errors, 2 when something could not be read.
+    """
+    from putback.lint import NoGuideError, lint
+
+    try:
+        result = lint(paths or (Path(),))
+    except NoGuideError as error:
+        raise click.UsageError(str(error)) from None
+    except PermissionError as error:
+        raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
+    if form == "json":
+        from putback.report.data import as_json
+
+        click.echo(as_json(result))
+    else:
+        from putback.cli.paint import painter
+        from putback.report.text import as_text
+
+        click.echo(as_text(result, painter()))
+    raise click.exceptions.Exit(result.exit_code)

@@ -1,0 +1,29 @@
+"""Colour on a terminal, and none elsewhere."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+import click
+
+from putback.report.text import Paint, plain
+
+_STYLES: dict[str, dict[str, object]] = {
+    "path": {"underline": True},
+    "error": {"fg": "red", "bold": True},
+    "warning": {"fg": "yellow", "bold": True},
+    "advice": {"fg": "cyan", "bold": True},
+    "mark": {"fg": "red"},
+    "hint": {"fg": "green"},
+    "check": {"dim": True},
+    "good": {"fg": "green"},
+    "bad": {"bold": True},
+}
+
+
+def painter() -> Paint:
+    """Return how to colour: only on a terminal, and not when NO_COLOR is set (no-color.org)."""
+    if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return plain
+    return lambda text, role: click.style(text, **_STYLES.get(role, {}))  # type: ignore[arg-type]

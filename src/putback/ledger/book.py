@@ -1,0 +1,154 @@
+"""A walked job or block, to be asked."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple, TypeAlias
+
+from putback.graph import Edge, Graph, Why
+from putback.ledger.entries import Entry
+from putback.ledger.states import Joint, State, is_off, is_whole
+from putback.library import Library
+from putback.model.job import Sequence, Step, Verb
+from putback.variants import NONE, VariantSet
+
+Holdings: TypeAlias = tuple[tuple[VariantSet, State], ...]
+"""What an account holds: states, each with the variants in which it holds; together they are all variants."""
+
+PROOF = "proof of the job"
+"""The account that tells whether a test followed the last assembly."""
+
+
+def aid_account(name: str) -> str:
+    """Return the account of an aid. Names hold no spaces, so it cannot be that of a thing."""
+    return f"aid {name}"
+
+
+def memory_account(name: str) -> str:
+    """Return the account of what is known of an adjustable part's position."""
+    return f"position of {name}"
+
+
+class Obstacle(NamedTuple):
+    """A thing in the way of an entry."""
+
+    edge: Edge
+    """The rule that it breaks."""
+    worlds: VariantSet
+    """The variants in which it is in the way."""
+    state: State
+    """The state that it is in."""
+
+    @property
+    def key(self) -> str:
+        """The name of the thing in the way, when it lies outside; see `edge` for the other."""
+        return self.edge.outer
+
+
+@dataclass(slots=True)
+class Book:
+    """All entries of one job or block, and every account over time."""
+
+    sequence: Sequence
+    """What was walked."""
+    graph: Graph
+    """The order of the machine, and its variants."""
+    library: Library
+    """Cautions, hazards, aids, blocks."""
+    entries: list[Entry]
+    """In order."""
+    alive: VariantSet
+    """The variants and ways in which the end is reached."""
+    stuck: list[tuple[Step, Step]]
+    """Steps that cannot be undone, each with the `undo` step that wants it."""
+    history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
+    """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
+    _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
+
+    def accounts(self) -> Iterator[str]:
+        """Yield the accounts that some entry changed or that did not open whole."""
+        yield from self.history
+
+    def of(self, *verbs: Verb) -> list[Entry]:
+        """Return the entries with one of these verbs, in order."""
+        if not self._by_verb:
+            for entry in self.entries:
+                self._by_verb.setdefault(entry.step.verb, []).append(entry)
+        found = [entry for verb in verbs for entry in self._by_verb.get(verb, [])]
+        return sorted(found, key=lambda entry: entry.index) if len(verbs) > 1 else found
+
+    def before(self, account: str, entry: Entry) -> Holdings:
+        """Return what an account holds just before an entry, within the entry's variants."""
+        if account not in self.history:
+            return ()
+        numbers, holdings = self.history[account]
+        # Entry -1 is the opening, so there is always one before.
+        return self._limited(holdings[bisect_left(numbers, entry.index) - 1], entry.worlds)
+
+    def closing(self, account: str) -> Holdings:
+        """Return what an account holds at the end, in the variants and ways that reach the end."""
+        if account not in self.history:
+            return ()
+        return self._limited(self.history[account][1][-1], self.alive)
+
+    def _limited(self, holdings: Holdings, worlds: VariantSet) -> Holdings:
+        if len(holdings) == 1 and worlds == self.graph.space.built:
+            return ((worlds, holdings[0][1]),)
+        both = self.graph.space.both
+        return tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
+
+    def where(self, account: str, entry: Entry, test: Callable[[State], bool]) -> VariantSet:
+        """Return the variants of an entry in which a test holds of an account just before it."""
+        found = NONE
+        for worlds, state in self.before(account, entry):
+            if test(state):
+                found = self.graph.space.either(found, worlds)
+        return found
+
+    def obstacles_out(self, entry: Entry, key: str) -> Iterator[Obstacle]:
+        """Yield what must be off before `key` can come off at this entry, and is not."""
+        for edge in self.graph.outside(key):
+            yield from self._still_on(edge, entry)
+
+    def obstacles_reach(self, entry: Entry, key: str) -> Iterator[Obstacle]:
+        """Yield what covers `key` at this entry: it cannot be reached."""
+        for edge in self.graph.outside(key):
+            if edge.why in (Why.BEHIND, Why.STACK):
+                yield from self._still_on(edge, entry)
+
+    def obstacles_in(self, entry: Entry, key: str) -> Iterator[Obstacle]:
+        """Yield what hinders `key` from going on: an inner thing that is off, or an outer one that is on.
+
+        A line may be connected before or after its parts are in place, so it never hinders.
+        """
+        for edge in self.graph.inside(key):
+            if edge.why is not Why.JOINS:
+                for worlds, state in self._on_edge(edge, edge.inner, entry):
+                    if not is_whole(state):
+                        yield Obstacle(edge, worlds, state)
+        for edge in self.graph.outside(key):
+            if edge.why is not Why.JOINS:
+                yield from self._still_on(edge, entry)
+
+    def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
+        thing = self.graph.machine.things[edge.outer]
+        for worlds, state in self._on_edge(edge, edge.outer, entry):
+            if isinstance(state, Joint) and edge.why is Why.JOINS:
+                off = edge.inner in state.open
+            else:
+                off = is_off(thing, state)
+            if not off:
+                yield Obstacle(edge, worlds, state)
+
+    def _on_edge(self, edge: Edge, key: str, entry: Entry) -> Iterator[tuple[VariantSet, State]]:
+        both = self.graph.space.both
+        for worlds, state in self.before(key, entry):
+            here = both(worlds, edge.worlds)
+            if here != NONE:
+                yield here, state
+
+    def by(self, number: int) -> Entry | None:
+        """Return the entry with a number that a state carries; None for no entry."""
+        return self.entries[number] if number >= 0 else None

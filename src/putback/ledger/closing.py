@@ -1,0 +1,102 @@
+"""What is unfinished at the end of a job or block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.finding import Also
+from putback.ledger.book import Book, aid_account
+from putback.ledger.entries import Entry
+from putback.ledger.states import Group, Joint, Level, Piece, Setting, State, Visit
+from putback.model.job import Block
+from putback.model.machine import AnyThing, Control
+from putback.span import Span
+from putback.variants import VariantSet
+
+
+class Unfinished(NamedTuple):
+    """An account that does not close as it should."""
+
+    key: str
+    """The name of the thing or aid."""
+    thing: AnyThing | None
+    """The thing; None for an aid."""
+    state: State
+    """What it is left as."""
+    worlds: VariantSet
+    """The variants in which it is left so."""
+    entry: Entry | None
+    """The entry that caused it; None when the sequence already found it so."""
+    span: Span
+    """The place of that entry's name."""
+    ways: tuple[Also, ...]
+    """The `do` steps that led there."""
+
+
+def unfinished(book: Book) -> Iterator[Unfinished]:
+    """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it.
+
+    What a block lists under `leaves` is left out.
+    """
+    leaves = {ref.name for ref in book.sequence.leaves} if isinstance(book.sequence, Block) else set()
+    for key, thing in book.graph.machine.things.items():
+        if key not in leaves:
+            yield from _of_account(book, key, key, thing)
+    for name in book.library.aids:
+        if name not in leaves:
+            yield from _of_account(book, aid_account(name), name, None)
+
+
+def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
+    if len(book.history[account][0]) == 1 and not isinstance(book.sequence, Block):
+        return
+    by_cause: dict[tuple[int, State], VariantSet] = {}
+    for worlds, state in book.closing(account):
+        if not _closed(thing, state):
+            by_cause[(_cause(state), state)] = worlds
+    space = book.graph.space
+    merged: dict[int, tuple[State, VariantSet]] = {}
+    for (number, state), worlds in by_cause.items():
+        before = merged.get(number)
+        merged[number] = (state, space.either(before[1], worlds) if before else worlds)
+    for number, (state, worlds) in merged.items():
+        entry = book.by(number)
+        span = entry.target.span if entry and entry.target else _found_so(book, key)
+        yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else ())
+
+
+def _closed(thing: AnyThing | None, state: State) -> bool:
+    match state:
+        case Piece():
+            return state.on
+        case Group():
+            return state.out == 0 and state.loose == 0
+        case Joint():
+            return not state.open
+        case Level():
+            return state.full
+        case Setting():
+            return isinstance(thing, Control) and state.position == thing.rest.name
+        case Visit():
+            return not state.there
+        case _:
+            return True
+
+
+def _cause(state: State) -> int:
+    match state:
+        case Group():
+            return state.on_by if state.loose and not state.out else state.off_by
+        case Setting() | Visit():
+            return state.on_by
+        case _:
+            return state.off_by
+
+
+def _found_so(book: Book, key: str) -> Span:
+    if isinstance(book.sequence, Block):
+        for ref in book.sequence.opens:
+            if ref.name == key:
+                return ref.span
+    return book.sequence.span

@@ -1,0 +1,168 @@
+"""What can hurt at an entry, and which safety messages are in force there.
+
+A caution is in force from where it stands to the end of its section. A hazard comes from the verb, or from what the verb
+opens, moves or wets; it is gone while controls keep it away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.ledger.book import Book
+from putback.ledger.entries import Entry
+from putback.ledger.states import Setting
+from putback.library import Hazard, SafetyMessage
+from putback.model import job as j
+from putback.model.job import Verb
+from putback.model.terms import Ref
+from putback.variants import NONE, VariantSet
+
+OPENING = frozenset(
+    {
+        Verb.REMOVE, Verb.REPLACE, Verb.LOOSEN, Verb.DISCONNECT, Verb.DRAIN, Verb.FILL, Verb.APPLY, Verb.CLEAN,
+        Verb.LIFT,
+    }
+)  # fmt: skip
+"""Verbs that open, move or wet something: what a tag warns of gets out."""
+
+
+class Risk(NamedTuple):
+    """A hazard at an entry."""
+
+    hazard: Hazard
+    """What can hurt."""
+    entry: Entry
+    """The entry that brings it about."""
+    worlds: VariantSet
+    """The variants in which it is there."""
+    source: str | None
+    """The thing, fluid or consumable whose tag brings it about; None when the verb does."""
+
+
+class InForce(NamedTuple):
+    """A safety message of one section."""
+
+    message: SafetyMessage
+    """The message."""
+    entry: Entry
+    """Where it stands."""
+
+
+def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
+    verb = entry.step.verb
+    for hazard in book.library.hazards.values():
+        by_verb = verb.value in hazard.verbs
+        source = None
+        if hazard.tags:
+            if hazard.verbs and not by_verb:
+                continue
+            if not hazard.verbs and verb not in OPENING:
+                continue
+            source = _tagged(book, entry, hazard)
+            if source is None:
+                continue
+        elif not by_verb:
+            continue
+        worlds = _remaining(book, entry, hazard)
+        if worlds != NONE:
+            yield Risk(hazard, entry, worlds, source)
+
+
+def _tagged(book: Book, entry: Entry, hazard: Hazard) -> str | None:
+    """Return the first thing or consumable in the entry that carries one of the hazard's tags."""
+    for ref in _involved(entry):
+        thing = book.graph.machine.things.get(ref.name)
+        consumable = book.library.consumables.get(ref.name)
+        tags = thing.tags if thing else consumable.tags if consumable else ()
+        if any(tag.name in hazard.tags for tag in tags):
+            return ref.name
+    return None
+
+
+def _involved(entry: Entry) -> Iterator[Ref]:
+    if entry.target:
+        yield entry.target
+    action = entry.step.action
+    if isinstance(action, j.Apply):
+        yield from action.to
+    elif isinstance(action, j.Clean) and action.with_:
+        yield action.with_
+
+
+def _remaining(book: Book, entry: Entry, hazard: Hazard) -> VariantSet:
+    """Take away the variants in which every control that the machine has of `gone-when` has its position."""
+    needs = [need for need in hazard.gone_when if need.control.name in book.graph.machine.things]
+    if not needs:
+        return entry.worlds
+    gone = entry.worlds
+    for need in needs:
+
+        def has(state: object, position: str = need.position.name) -> bool:
+            return isinstance(state, Setting) and state.position == position
+
+        gone = book.graph.space.both(gone, book.where(need.control.name, entry, has))
+    return book.graph.space.without(entry.worlds, gone)
+
+
+class Exposure(NamedTuple):
+    """A risk that no caution before it, in its section, answers."""
+
+    risk: Risk
+    """The risk."""
+    worlds: VariantSet
+    """The variants in which nothing answers it."""
+    late: InForce | None
+    """A caution of the same section that would answer it, but comes after."""
+
+
+def exposures(book: Book) -> list[Exposure]:
+    """Return the first unanswered risk of each hazard in each section."""
+    space = book.graph.space
+    found: list[Exposure] = []
+    sections: dict[int, list[Entry]] = {}
+    for entry in book.entries:
+        sections.setdefault(entry.section, []).append(entry)
+    risky = _risky_verbs(book)
+    for entries in sections.values():
+        answered: dict[str, VariantSet] = {}
+        for position, entry in enumerate(entries):
+            message = caution_at(book, entry)
+            if message:
+                for covered in message.covers:
+                    before = answered.get(covered.name, NONE)
+                    answered[covered.name] = space.either(before, entry.worlds)
+                continue
+            if entry.step.verb.value not in risky:
+                continue
+            for risk in hazards_at(book, entry):
+                key = risk.hazard.key
+                left = space.without(risk.worlds, answered.get(key, NONE))
+                if left != NONE:
+                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key)))
+                    # One fault is one finding: the rest of the section is not told again.
+                    answered[key] = space.either(answered.get(key, NONE), left)
+    return found
+
+
+def _risky_verbs(book: Book) -> set[str]:
+    """Return the verbs that can have a hazard at all: a quick way past most entries."""
+    return {verb for hazard in book.library.hazards.values() for verb in hazard.verbs} | {
+        verb.value for verb in OPENING
+    }
+
+
+def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
+    """Return the safety message that an entry shows, if it shows one."""
+    if isinstance(entry.step.action, j.Caution) and entry.target:
+        return book.library.cautions.get(entry.target.name)
+    return None
+
+
+def _later(book: Book, entries: list[Entry], hazard: str) -> InForce | None:
+    for entry in entries:
+        message = caution_at(book, entry)
+        if message and any(covered.name == hazard for covered in message.covers):
+            return InForce(message, entry)
+    return None

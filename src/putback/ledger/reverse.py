@@ -1,0 +1,187 @@
+"""The way back of a block: what `undo` stands for.
+
+"Assembly is the reverse of removal", written out: last off is first on. Three things do not simply run backwards, and
+are put where a mechanic does them: a part is aligned as soon as it is on, before its fasteners are tight; a fastener
+goes in with its compound and is brought to its torque; a fluid is filled once its drains are shut, or, when it goes in
+through a drain, before that one is closed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from putback.model import job as j
+from putback.model.job import Action, Block, Step, Verb
+from putback.model.machine import Control, Fastener, Fluid, Machine, Part
+from putback.model.terms import Ref, both
+
+
+@dataclass(frozen=True, slots=True)
+class WayBack:
+    """The reverse of a block."""
+
+    steps: tuple[Step, ...]
+    """What is done; each step has the place of the one it reverses."""
+    stuck: tuple[Step, ...]
+    """Steps of the block that cannot be undone."""
+
+
+def reverse(block: Block, machine: Machine) -> WayBack:
+    """Return the exact reverse of a block on a machine.
+
+    What changes nothing (a measurement, a cleaning, a caution) has no reverse and is left out.
+    """
+    forth = [replace(step, when=both(section.when, step.when)) for section in block.sections for step in section.steps]
+    writer = _Writer(machine, forth)
+    back: list[Step] = []
+    for step in reversed(forth):
+        back += writer.reversed(step)
+    for step in writer.spilt():
+        back.append(step)
+    return WayBack(tuple(_fills_in_place(back, machine)), tuple(writer.stuck))
+
+
+class _Writer:
+    def __init__(self, machine: Machine, forth: list[Step]) -> None:
+        self.machine = machine
+        self.forth = forth
+        self.stuck: list[Step] = []
+        self.removed = {ref.name for step in forth if step.verb is Verb.REMOVE for ref in step.things}
+        self.installed = {ref.name for step in forth if step.verb is Verb.INSTALL for ref in step.things}
+        self.marked = {
+            ref.name: step for step in forth if step.verb in (Verb.MARK, Verb.MEASURE) for ref in step.things
+        }
+
+    def reversed(self, step: Step) -> Iterator[Step]:
+        """Yield the steps that undo one."""
+        if any(inner.verb in _CHANGING for inner in j.walk(step.otherwise)):
+            self.stuck.append(step)
+            return
+        things = tuple(reversed(step.things))
+        match step.action:
+            case j.Remove(count=count):
+                for ref in things:
+                    yield from self.put_in(step, ref, count)
+            case j.Install(count=count):
+                yield _made(step, Verb.REMOVE, j.Remove(things, count))
+            case j.Loosen(count=count):
+                left = tuple(ref for ref in things if ref.name not in self.removed)
+                if left:
+                    yield _made(step, Verb.TIGHTEN, j.Tighten(left, count))
+            case j.Tighten(count=count):
+                left = tuple(ref for ref in things if ref.name not in self.installed)
+                if left:
+                    yield _made(step, Verb.LOOSEN, j.Loosen(left, count))
+            case j.Disconnect(at=at):
+                yield _made(step, Verb.CONNECT, j.Connect(things, at))
+            case j.Connect(at=at):
+                yield _made(step, Verb.DISCONNECT, j.Disconnect(things, at))
+            case j.Drain(volume=volume):
+                yield _made(step, Verb.FILL, j.Fill(things, volume))
+            case j.Fill(volume=volume):
+                yield _made(step, Verb.DRAIN, j.Drain(things, volume))
+            case j.Set():
+                yield from self.set_back(step)
+            case j.Place():
+                yield _made(step, Verb.CLEAR, j.Clear(things))
+            case j.Clear():
+                yield _made(step, Verb.PLACE, j.Place(things))
+            case j.Do():
+                yield _made(step, Verb.UNDO, j.Undo(things))
+            case j.Undo():
+                yield _made(step, Verb.DO, j.Do(things))
+            case j.Replace() | j.Again():
+                self.stuck.append(step)
+            case _:
+                return
+
+    def put_in(self, step: Step, ref: Ref, count: int | None) -> Iterator[Step]:
+        thing = self.machine.things.get(ref.name)
+        new = isinstance(thing, Part | Fastener) and thing.single_use
+        turn = Ref(thing.turns, ref.span) if isinstance(thing, Part) and thing.turns else None
+        if isinstance(thing, Fastener) and thing.compound:
+            compound = Ref(thing.compound.name, ref.span)
+            yield _made(step, Verb.APPLY, j.Apply((compound,), (ref,)))
+        yield _made(step, Verb.INSTALL, j.Install((ref,), count, new, turn))
+        if isinstance(thing, Fastener) and thing.turned:
+            yield _made(step, Verb.TIGHTEN, j.Tighten((ref,), count))
+        if isinstance(thing, Part) and thing.adjustable and ref.name in self.marked:
+            yield _made(step, Verb.ALIGN, j.Align((ref,)))
+
+    def set_back(self, step: Step) -> Iterator[Step]:
+        """Return a control to the position that it had before: as the block set it, or else its rest position."""
+        for ref in step.things:
+            control = self.machine.things.get(ref.name)
+            if not isinstance(control, Control):
+                continue
+            position = control.rest.name
+            for earlier in self.forth[: self.forth.index(step)]:
+                if isinstance(earlier.action, j.Set) and ref.name in {other.name for other in earlier.things}:
+                    position = earlier.action.to.name
+            yield _made(step, Verb.SET, j.Set((ref,), Ref(position, ref.span)))
+
+    def spilt(self) -> Iterator[Step]:
+        """Yield fills for fluids that ran out of an opened drain without a `drain` step."""
+        drained = {ref.name for step in self.forth if step.verb is Verb.DRAIN for ref in step.things}
+        filled = {ref.name for step in self.forth if step.verb is Verb.FILL for ref in step.things}
+        for key, fluid in self.machine.things.items():
+            if not isinstance(fluid, Fluid) or key in drained | filled:
+                continue
+            drains = {ref.name for ref in fluid.drains}
+            for step in self.forth:
+                opened = [ref for ref in step.things if ref.name in drains and _opens(step, ref, self.machine)]
+                if opened:
+                    yield _made(step, Verb.FILL, j.Fill((Ref(key, opened[0].span),)))
+                    break
+
+
+_CHANGING = {
+    Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
+    Verb.FILL, Verb.SET, Verb.PLACE, Verb.CLEAR, Verb.DO, Verb.UNDO,
+}  # fmt: skip
+
+
+def _opens(step: Step, ref: Ref, machine: Machine) -> bool:
+    match step.action:
+        case j.Remove() | j.Disconnect():
+            return True
+        case j.Set(to=to):
+            control = machine.things.get(ref.name)
+            return isinstance(control, Control) and to.name != control.rest.name
+        case _:
+            return False
+
+
+def _made(step: Step, verb: Verb, action: Action) -> Step:
+    """A step that reverses another: at its place, in its variants, with its tools."""
+    return Step(verb=verb, action=action, key=step.key, span=step.span, when=step.when, tools=step.tools)
+
+
+def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
+    """Move each fill behind the step that shuts the last of its drains, or before the one it is filled through."""
+    result = list(back)
+    for step in back:
+        if not isinstance(step.action, j.Fill):
+            continue
+        fluid = machine.things.get(step.things[0].name)
+        if not isinstance(fluid, Fluid):
+            continue
+        drains, through = {ref.name for ref in fluid.drains}, {ref.name for ref in fluid.fills}
+        result.remove(step)
+        shut = [
+            index
+            for index, other in enumerate(result)
+            if other.verb in _SHUTTING and any(ref.name in drains - through for ref in other.things)
+        ]
+        filled_through = [
+            index
+            for index, other in enumerate(result)
+            if other.verb in _SHUTTING and any(ref.name in drains & through for ref in other.things)
+        ]
+        place = shut[-1] + 1 if shut else filled_through[0] if filled_through else back.index(step)
+        result.insert(place, step)
+    return result
+
+
+_SHUTTING = {Verb.INSTALL, Verb.TIGHTEN, Verb.CONNECT, Verb.SET}

@@ -1,0 +1,214 @@
+"""Posting every entry of a job or block to the accounts that it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from putback.graph import Graph
+from putback.ledger import states
+from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
+from putback.ledger.entries import Entry, write_out
+from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, State, Visit
+from putback.library import Library
+from putback.model import job as j
+from putback.model.job import Block, Sequence
+from putback.model.machine import Control, Fastener, Fluid, Line, Part
+from putback.variants import NONE, VariantSet
+
+_Change = Callable[[State], State]
+
+
+def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
+    """Walk a job or block over a machine and return its book.
+
+    Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
+    was right is for the checks to say.
+    """
+    outline = write_out(sequence, graph, library.blocks)
+    book = Book(sequence, graph, library, outline.entries, outline.alive, outline.stuck)
+    undone = {ref.name for ref in sequence.opens} if isinstance(sequence, Block) else set()
+    walker = _Walker(book)
+    for key, thing in graph.machine.things.items():
+        walker.open(key, states.opening(thing, undone=key in undone))
+        if isinstance(thing, Part) and thing.adjustable:
+            walker.open(memory_account(key), Memory(marked=key in undone, astray=key in undone))
+    for name in library.aids:
+        walker.open(aid_account(name), Visit(there=name in undone))
+    walker.open(PROOF, Proof())
+    for entry in outline.entries:
+        walker.post(entry)
+    return book
+
+
+class _Walker:
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.space = book.graph.space
+        self.things = book.graph.machine.things
+        self.drained: dict[str, list[str]] = {}
+        for key, thing in self.things.items():
+            if isinstance(thing, Fluid):
+                for ref in thing.drains:
+                    self.drained.setdefault(ref.name, []).append(key)
+
+    def open(self, account: str, state: State) -> None:
+        self.book.history[account] = ([-1], [((self.space.built, state),)])
+
+    def change(self, account: str, worlds: VariantSet, by: int, change: _Change) -> None:
+        """Change an account within some variants, and leave it as it is in the others."""
+        numbers, history = self.book.history[account]
+        old = history[-1]
+        new: Holdings
+        if worlds == self.space.built and len(old) == 1:
+            new = ((worlds, change(old[0][1])),)
+        else:
+            parts: dict[State, VariantSet] = {}
+            for held, state in old:
+                here = self.space.both(held, worlds)
+                if here != NONE:
+                    after = change(state)
+                    parts[after] = self.space.either(parts.get(after, NONE), here)
+                    held = self.space.without(held, here)
+                if held != NONE:
+                    parts[state] = self.space.either(parts.get(state, NONE), held)
+            new = tuple((held, state) for state, held in parts.items())
+        if numbers[-1] == by:
+            history[-1] = new
+        else:
+            numbers.append(by)
+            history.append(new)
+
+    def post(self, entry: Entry) -> None:
+        self.prove(entry)
+        name = entry.target.name if entry.target else ""
+        if isinstance(entry.step.action, j.Place | j.Clear):
+            if name in self.book.library.aids:
+                self.aid(entry, name)
+            return
+        change = self.effect(entry, name)
+        if change is not None:
+            self.change(name, entry.worlds, entry.index, change)
+            self.remember(entry, name)
+            self.spill(entry, name)
+        elif isinstance(entry.step.action, j.Mark | j.Align | j.Measure | j.Inspect):
+            self.remember(entry, name)
+
+    def effect(self, entry: Entry, name: str) -> _Change | None:
+        """Return what an entry does to the account of the thing that it names; None when nothing."""
+        thing, action, by = self.things.get(name), entry.step.action, entry.index
+        match action, thing:
+            case (j.Remove(), Part()):
+                return lambda state: _piece(state)._replace(on=False, off_by=by) if _piece(state).on else state
+            case (j.Install(), Part()):
+                return lambda state: _piece(state)._replace(on=True, on_by=by)
+            case (j.Replace(), Part()):
+                return lambda state: _piece(state)._replace(on=True, off_by=by, on_by=by)
+            case (j.Remove(count=count), Fastener()):
+                return lambda state: states.take_out(_group(state), count, by)
+            case (j.Install(count=count), Fastener() as fastener):
+                return lambda state: states.put_in(_group(state), count, by, finished=not fastener.turned)
+            case (j.Replace(count=count), Fastener() as fastener):
+                return lambda state: states.put_in(
+                    states.take_out(_group(state), count, by), count, by, finished=not fastener.turned
+                )
+            case (j.Loosen(count=count), Fastener()):
+                return lambda state: states.slacken(_group(state), count, by)
+            case (j.Tighten(count=count), Fastener()):
+                return lambda state: states.tighten(_group(state), count)
+            case (j.Disconnect(at=at), Line() as line):
+                off = frozenset({at.name}) if at else states.ends(line)
+                return lambda state: Joint(_joint(state).open | off, by, _joint(state).on_by)
+            case (j.Connect(at=at), Line() as line):
+                on = frozenset({at.name}) if at else states.ends(line)
+                return lambda state: Joint(_joint(state).open - on, _joint(state).off_by, by)
+            case (j.Drain(), Fluid()):
+                return lambda state: _level(state)._replace(full=False, off_by=by)
+            case (j.Fill(), Fluid()):
+                return lambda state: Level(full=True, on_by=by)
+            case (j.Set(to=to), Control() as control) if to.name in {ref.name for ref in control.positions}:
+                return lambda state: _set(_setting(state), to.name, control, by)
+            case _:
+                return None
+
+    def aid(self, entry: Entry, name: str) -> None:
+        there = isinstance(entry.step.action, j.Place)
+
+        def change(state: State) -> State:
+            old = state if isinstance(state, Visit) else Visit()
+            return Visit(there, old.off_by, entry.index) if there else Visit(there, entry.index, old.on_by)
+
+        self.change(aid_account(name), entry.worlds, entry.index, change)
+
+    def remember(self, entry: Entry, name: str) -> None:
+        """Keep what is known of the position of an adjustable part."""
+        account = memory_account(name)
+        if account not in self.book.history:
+            return
+        by, action = entry.index, entry.step.action
+
+        def change(state: State) -> State:
+            old = state if isinstance(state, Memory) else Memory()
+            match action:
+                case j.Mark() | j.Measure():
+                    return old if old.astray else old._replace(marked=True, on_by=by)
+                case j.Align():
+                    return Memory()
+                case j.Remove() | j.Replace():
+                    return old if old.astray else old._replace(astray=True, off_by=by)
+                case _:
+                    return old
+
+        self.change(account, entry.worlds, by, change)
+
+    def spill(self, entry: Entry, name: str) -> None:
+        """A fluid is out once one of its drains is open."""
+        for fluid in self.drained.get(name, []):
+            for held, state in self.book.history[name][1][-1]:
+                here = self.space.both(held, entry.worlds)
+                if here != NONE and states.is_open(self.things[name], state):
+                    self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
+
+    def prove(self, entry: Entry) -> None:
+        action = entry.step.action
+        match action:
+            case j.Install() | j.Replace() | j.Tighten() | j.Connect() | j.Fill():
+                state = Proof(off_by=entry.index)
+            case j.Run() | j.Check() | j.Measure():
+                state = Proof(on_by=entry.index)
+            case _:
+                return
+        self.change(PROOF, entry.worlds, entry.index, lambda _: state)
+
+
+def _spilt(state: State, by: int) -> State:
+    return Level(full=False, off_by=by, opened_by=by) if _level(state).full else state
+
+
+def _level(state: State) -> Level:
+    assert isinstance(state, Level)
+    return state
+
+
+def _set(state: Setting, position: str, control: Control, by: int) -> Setting:
+    at_rest = state.position == control.rest.name
+    return Setting(position, by if at_rest and position != control.rest.name else state.off_by, by)
+
+
+def _piece(state: State) -> Piece:
+    assert isinstance(state, Piece)
+    return state
+
+
+def _group(state: State) -> Group:
+    assert isinstance(state, Group)
+    return state
+
+
+def _joint(state: State) -> Joint:
+    assert isinstance(state, Joint)
+    return state
+
+
+def _setting(state: State) -> Setting:
+    assert isinstance(state, Setting)
+    return state

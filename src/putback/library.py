@@ -1,0 +1,227 @@
+"""What all guides share: cautions, hazards, tools, consumables, aids and blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping as MappingABC
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from putback.finding import Also, Finding, Level
+from putback.load import Mapping, Text, load
+from putback.model.job import Block
+from putback.model.reading import Reader, entries
+from putback.model.terms import Need, Ref, Signal
+from putback.schema import FileKind, shipped, validate
+from putback.span import Span
+from putback.units import Kind, Quantity
+
+FILES: dict[str, FileKind] = {
+    "cautions": FileKind.CAUTIONS,
+    "hazards": FileKind.HAZARDS,
+    "tools": FileKind.TOOLS,
+    "consumables": FileKind.CONSUMABLES,
+    "aids": FileKind.AIDS,
+}
+"""The library's files, without `.yaml`, and what kind each is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """What all entries of the library have."""
+
+    key: str
+    """Its name in the file."""
+    span: Span
+    """The place of that name."""
+    name: str
+    """What people call it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SafetyMessage(Entry):
+    """A caution: signal word, hazard, consequence, how to avoid it (ANSI Z535.6)."""
+
+    signal: Signal
+    """The signal word."""
+    hazard: str
+    """What the danger is."""
+    consequence: str
+    """What it can do."""
+    avoid: tuple[str, ...]
+    """How to avoid it."""
+    covers: tuple[Ref, ...]
+    """The hazards that it answers."""
+    wear: tuple[str, ...]
+    """Protective equipment."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hazard(Entry):
+    """What can hurt, and what brings it about."""
+
+    least: Signal
+    """The least signal word that answers it."""
+    verbs: tuple[str, ...]
+    """Verbs that bring it about."""
+    tags: tuple[str, ...]
+    """Tags of things, fluids and consumables that bring it about."""
+    wear: tuple[str, ...]
+    """Protective equipment."""
+    gone_when: tuple[Need, ...]
+    """While all of these controls have these positions, it is not there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool(Entry):
+    """A tool."""
+
+    range: Quantity | None
+    """Of a torque wrench."""
+    drives: tuple[str, ...]
+    """The drives that it fits."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consumable(Entry):
+    """What is used up."""
+
+    tags: tuple[Ref, ...]
+    """What it brings about."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aid(Entry):
+    """What is brought in for the job and taken away after it."""
+
+    bears: Quantity | None
+    """The mass that it can bear, kg."""
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything that a guide can call by name."""
+
+    cautions: MappingABC[str, SafetyMessage] = field(default_factory=dict)
+    hazards: MappingABC[str, Hazard] = field(default_factory=dict)
+    tools: MappingABC[str, Tool] = field(default_factory=dict)
+    consumables: MappingABC[str, Consumable] = field(default_factory=dict)
+    aids: MappingABC[str, Aid] = field(default_factory=dict)
+    blocks: MappingABC[str, Block] = field(default_factory=dict)
+
+
+def folder_for(guide: Path) -> Path:
+    """Return the library's folder for a guide.
+
+    The nearest `shared` above the guide with one of the library's files in it; where there is none, the one
+    that comes with Putback.
+    """
+    for parent in guide.resolve().parents:
+        candidate = parent / "shared"
+        if any((candidate / f"{name}.yaml").is_file() for name in FILES):
+            return candidate
+    return shipped("shared")
+
+
+@dataclass(slots=True)
+class Shelf:
+    """The entries of one folder, with what was wrong with them."""
+
+    cautions: dict[str, SafetyMessage] = field(default_factory=dict)
+    hazards: dict[str, Hazard] = field(default_factory=dict)
+    tools: dict[str, Tool] = field(default_factory=dict)
+    consumables: dict[str, Consumable] = field(default_factory=dict)
+    aids: dict[str, Aid] = field(default_factory=dict)
+    files: list[str] = field(default_factory=list)
+    faults: list[Finding] = field(default_factory=list)
+    unreadable: bool = False
+
+
+def read_shelf(folder: Path, shown: str) -> Shelf:
+    """Read the library files of one folder; a file that is not there is no fault."""
+    shelf = Shelf()
+    for name, kind in FILES.items():
+        path = folder / f"{name}.yaml"
+        if not path.is_file():
+            continue
+        loaded = load(path, f"{shown}/{name}.yaml" if shown else f"{name}.yaml")
+        shelf.files.append(loaded.path)
+        shelf.faults += loaded.faults
+        shelf.unreadable |= loaded.unreadable
+        if loaded.root is None:
+            continue
+        faults = validate(loaded, kind)
+        shelf.faults += faults
+        if not faults and isinstance(loaded.root, Mapping):
+            reader = Reader()
+            for key, value in entries(loaded.root):
+                facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
+                _shelve(shelf, reader, name, key, facts)
+            shelf.faults += reader.faults
+    return shelf
+
+
+def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) -> None:
+    label = reader.text(facts.get("name")) or key.value.replace("-", " ")
+    match name:
+        case "cautions":
+            shelf.cautions[key.value] = SafetyMessage(
+                key=key.value,
+                span=key.span,
+                name=label,
+                signal=Signal(reader.text(facts.get("signal")) or ""),
+                hazard=reader.text(facts.get("hazard")) or "",
+                consequence=reader.text(facts.get("consequence")) or "",
+                avoid=reader.texts(facts.get("avoid")),
+                covers=reader.refs(facts.get("covers")),
+                wear=reader.texts(facts.get("wear")),
+            )
+        case "hazards":
+            shelf.hazards[key.value] = Hazard(
+                key=key.value,
+                span=key.span,
+                name=label,
+                least=Signal(reader.text(facts.get("least")) or ""),
+                verbs=reader.texts(facts.get("verbs")),
+                tags=reader.texts(facts.get("tags")),
+                wear=reader.texts(facts.get("wear")),
+                gone_when=reader.needs(facts.get("gone-when")),
+            )
+        case "tools":
+            shelf.tools[key.value] = Tool(
+                key=key.value,
+                span=key.span,
+                name=label,
+                range=reader.quantity(facts.get("range"), Kind.TORQUE),
+                drives=reader.texts(facts.get("drives")),
+            )
+        case "consumables":
+            shelf.consumables[key.value] = Consumable(
+                key=key.value, span=key.span, name=label, tags=reader.refs(facts.get("tags"))
+            )
+        case "aids":
+            shelf.aids[key.value] = Aid(
+                key=key.value, span=key.span, name=label, bears=reader.quantity(facts.get("bears"), Kind.MASS)
+            )
+
+
+_E = TypeVar("_E", SafetyMessage, Hazard, Tool, Consumable, Aid, Block)
+
+
+def merged(shared: MappingABC[str, _E], own: MappingABC[str, _E], faults: list[Finding]) -> dict[str, _E]:
+    """Return both together; a name that stands in both is a fault of the guide's own."""
+    result = dict(shared)
+    for name, entry in own.items():
+        if name in shared:
+            faults.append(
+                Finding(
+                    "same-name",
+                    Level.ERROR,
+                    entry.span,
+                    f"'{name}' stands in this guide and in the shared library",
+                    also=(Also(shared[name].span, f"'{name}' in the shared library"),),
+                    hint="use the shared one, or give this one another name",
+                )
+            )
+        result[name] = entry
+    return result

@@ -1,0 +1,236 @@
+"""Checking guides from end to end: read, order, ledger, checks, acceptances."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from putback.checks import Case, all_checks, run_checks
+from putback.finding import Finding, Level
+from putback.graph import Graph
+from putback.guide import Guide, guide_of, is_guide, read_guide, shown_path
+from putback.ledger import open_book
+from putback.model.job import Sequence as Steps
+from putback.model.terms import Acceptance
+from putback.nearest import nearest
+from putback.span import Span
+
+
+@dataclass(slots=True)
+class Result:
+    """What was found, and in how much."""
+
+    findings: list[Finding] = field(default_factory=list)
+    """In the order of files and lines."""
+    files: int = 0
+    """Files read."""
+    jobs: int = 0
+    """Jobs walked."""
+    steps: int = 0
+    """Steps in those jobs, blocks written out."""
+    unreadable: bool = False
+    """Whether something could not be read, so that the answer is not complete."""
+
+    def count(self, level: Level) -> int:
+        """Return how many findings have a level."""
+        return sum(finding.level is level for finding in self.findings)
+
+    @property
+    def exit_code(self) -> int:
+        """0 with no error, 1 with errors, 2 when something could not be read."""
+        return 2 if self.unreadable else 1 if self.count(Level.ERROR) else 0
+
+
+class NoGuideError(Exception):
+    """A path that leads to no guide; the message says why."""
+
+
+def find_guides(paths: Sequence[Path]) -> dict[Path, set[Path] | None]:
+    """Return guide folders below or around the given paths, each with the files asked for (None: all of it).
+
+    A folder stands for all guides in it; a file for itself, in its guide. Raises `NoGuideError` for a path that
+    does not exist or leads to no guide.
+    """
+    found: dict[Path, set[Path] | None] = {}
+    for path in paths:
+        if not path.exists():
+            near = nearest(path.name, (entry.name for entry in _listing(path.parent)))
+            hint = f"; did you mean '{shown_path(path.parent / near)}'?" if near else ""
+            raise NoGuideError(f"'{path}' does not exist{hint}")
+        if path.is_dir():
+            for folder in _guides_below(path):
+                found[folder] = None
+            if not any(True for _ in _guides_below(path)):
+                inside = guide_of(path)
+                if inside is None:
+                    raise NoGuideError(
+                        f"there is no guide in '{path}': a guide is a folder with guide.yaml and machine.yaml; "
+                        "'putback new' makes one"
+                    )
+                found[inside] = None
+        else:
+            folder_of = guide_of(path)
+            if folder_of is None:
+                raise NoGuideError(f"'{path}' lies in no guide: there is no machine.yaml beside or above it")
+            wanted = found.setdefault(folder_of, set())
+            if wanted is not None:
+                wanted.add(path.resolve())
+    return found
+
+
+def _listing(folder: Path) -> list[Path]:
+    return list(folder.iterdir()) if folder.is_dir() else []
+
+
+def _guides_below(folder: Path) -> Iterator[Path]:
+    if is_guide(folder):
+        yield folder.resolve()
+        return
+    for path in sorted(folder.iterdir()):
+        if path.is_dir() and not path.is_symlink() and not path.name.startswith(".") and path.name != "node_modules":
+            yield from _guides_below(path)
+
+
+def lint(paths: Sequence[Path]) -> Result:
+    """Check every guide that the paths lead to. Raises `NoGuideError`."""
+    result = Result()
+    files: set[str] = set()
+    for folder, wanted in find_guides(paths).items():
+        guide, findings, steps = check_guide(folder)
+        if wanted is not None:
+            names = {shown_path(path) for path in wanted}
+            findings = [finding for finding in findings if finding.span.path in names]
+        result.findings += findings
+        files.update(guide.files)
+        result.jobs += len(guide.jobs)
+        result.steps += steps
+        result.unreadable |= guide.unreadable
+    result.files = len(files)
+    result.findings = sorted(set(result.findings), key=lambda finding: finding.order)
+    return result
+
+
+def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple[Guide, list[Finding], int]:
+    """Read one guide and run every check on it; return it with its findings and the number of steps walked."""
+    guide = read_guide(folder, dict(edited or {}))
+    case = open_case(guide)
+    findings = _said_once([*_with_consequences(guide), *run_checks(case)])
+    findings = [*_accepted(guide, findings)]
+    steps = sum(len(book.entries) for book in case.books if book.sequence.key in guide.jobs)
+    return guide, sorted(findings, key=lambda finding: finding.order), steps
+
+
+def open_case(guide: Guide) -> Case:
+    """Work out the order of the machine and the ledger of every job and block, as far as the files allow."""
+    case = Case(guide)
+    if guide.machine is not None:
+        case.graph = Graph(guide.machine)
+        if not case.graph.cycles():
+            case.books = [open_book(sequence, case.graph, guide.library) for sequence in guide.sequences()]
+    return case
+
+
+def _with_consequences(guide: Guide) -> Iterator[Finding]:
+    """Say at the first fault of a file what could not be checked because of it."""
+    counts = Counter(fault.span.path for fault in guide.faults if fault.check in _ENDS_CHAIN)
+    told: set[str] = set()
+    for fault in guide.faults:
+        path = fault.span.path
+        if fault.check in _ENDS_CHAIN and path not in told:
+            told.add(path)
+            what = _unchecked(guide, path)
+            if what:
+                many = f"{counts[path]} fault{'s' if counts[path] > 1 else ''} in this file"
+                note = f"{what} not checked: {many}"
+                yield replace(fault, hint=f"{fault.hint}; {note}" if fault.hint else note)
+                continue
+        yield fault
+
+
+_ENDS_CHAIN = {"not-yaml", "not-plain", "wrong-shape", "no-file"}
+"""Faults after which nothing more is worked out of a file."""
+
+
+def _unchecked(guide: Guide, path: str) -> str | None:
+    if path.endswith("machine.yaml") and guide.machine is None:
+        return "the order of every job was"
+    if f"{guide.shown}/jobs/" in path or path.startswith("jobs/"):
+        return "the order of this job was"
+    if "/blocks/" in path:
+        return "the order of this block was"
+    return None
+
+
+def _said_once(findings: list[Finding]) -> list[Finding]:
+    """A block that many jobs do has its faults once, whichever job they were seen through."""
+    seen: dict[tuple[str, Span, str], Finding] = {}
+    for finding in findings:
+        seen.setdefault((finding.check, finding.span, finding.message), finding)
+    return list(seen.values())
+
+
+def _accepted(guide: Guide, findings: list[Finding]) -> Iterator[Finding]:
+    """Leave out what the author accepts, and say which acceptances do no good."""
+    scopes = list(_scopes(guide))
+    used: set[Span] = set()
+    checks = all_checks()
+    for finding in findings:
+        taken = None
+        for path, area, acceptance in scopes:
+            check = checks.get(acceptance.check.name)
+            if (
+                finding.check == acceptance.check.name
+                and acceptance.reason
+                and check
+                and check.can_be_accepted
+                and (path is None or (finding.span.path == path and _inside(finding.span, area)))
+            ):
+                taken = acceptance
+        if taken is not None:
+            used.add(taken.check.span)
+        else:
+            yield finding
+    for _, _, acceptance in scopes:
+        message = _idle(acceptance, acceptance.check.span in used)
+        if message:
+            yield Finding("bad-accept", checks["bad-accept"].level, acceptance.check.span, message)
+
+
+def _idle(acceptance: Acceptance, used: bool) -> str | None:
+    name = acceptance.check.name
+    check = all_checks().get(name)
+    if check is None:
+        near = nearest(name, all_checks())
+        return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")
+    if not check.can_be_accepted:
+        return f"'{name}' cannot be accepted: missing it can injure somebody"
+    if not acceptance.reason:
+        return f"'{name}' is accepted without a reason"
+    if not used:
+        return f"nothing here is accepted by this: there is no finding of '{name}'"
+    return None
+
+
+def _scopes(guide: Guide) -> Iterator[tuple[str | None, Span, Acceptance]]:
+    """Yield acceptances with the file and the lines they reach, the narrowest last."""
+    for acceptance in guide.cover.accept if guide.cover else ():
+        yield None, acceptance.check.span, acceptance
+    for sequence in guide.sequences():
+        for acceptance in sequence.accept:
+            yield sequence.path, _whole(sequence), acceptance
+        for step in sequence.steps():
+            for acceptance in step.accept:
+                yield sequence.path, step.span, acceptance
+
+
+def _whole(sequence: Steps) -> Span:
+    return Span(sequence.path, 1, 1, 1 << 30, 1)
+
+
+def _inside(span: Span, area: Span) -> bool:
+    return (area.line, area.column) <= (span.line, span.column) and (span.line, span.column) <= (
+        area.end_line,
+        area.end_column,
+    )

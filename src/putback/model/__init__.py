@@ -1,0 +1,5 @@
+"""The machine and its jobs, as plain frozen data.
+
+`machine` and `job` hold the records, `reading` and the two `build_*` modules make them from loaded files. Names that
+a file uses are kept as `Ref`: whether they exist is for the checks to say.
+"""

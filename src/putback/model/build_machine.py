@@ -1,0 +1,171 @@
+"""From the tree of a machine file to a `Machine`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from putback.finding import Also, Finding, Level
+from putback.load import Listing, Mapping, Node, Text
+from putback.model.machine import (
+    AnyThing,
+    Control,
+    Fastener,
+    Fluid,
+    Line,
+    Machine,
+    Part,
+    Stack,
+    Wear,
+    noun,
+)
+from putback.model.reading import Reader, entries
+from putback.model.terms import Ref
+from putback.units import Kind
+
+
+def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
+    """Return the machine that a file describes, and what is wrong with its values.
+
+    `root` must have been accepted by the machine schema.
+    """
+    reader = Reader()
+    builders: dict[str, Callable[[Reader, Mapping, dict[str, Any]], AnyThing]] = {
+        "controls": _control,
+        "parts": _part,
+        "fasteners": _fastener,
+        "lines": _line,
+        "fluids": _fluid,
+    }
+    things: dict[str, AnyThing] = {}
+    for group, build in builders.items():
+        for key, value in entries(root.get(group)):
+            facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
+            thing = build(reader, facts, _shared_facts(reader, key, facts))
+            if key.value in things:
+                other = things[key.value]
+                reader.faults.append(
+                    Finding(
+                        "same-name",
+                        Level.ERROR,
+                        key.span,
+                        f"'{key.value}' names a {noun(thing)}, and a {noun(other)} already",
+                        also=(Also(other.span, f"the {noun(other)} '{key.value}'"),),
+                        hint="give one of them another name",
+                    )
+                )
+            else:
+                things[key.value] = thing
+    heading = root.entries["machine"]
+    machine = Machine(
+        path=path,
+        span=heading.key.span,
+        name=reader.text(heading.value) or "",
+        kind=reader.text(root.get("kind")),
+        note=reader.text(root.get("note")),
+        options={key.value: reader.texts(value) for key, value in entries(root.get("options"))},
+        exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
+        things=things,
+        stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
+        behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
+        verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
+        tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
+    )
+    return machine, reader.faults
+
+
+def _list(node: Node | None) -> list[Node]:
+    return node.items if isinstance(node, Listing) else []
+
+
+def _stack(reader: Reader, node: Node) -> Stack:
+    if isinstance(node, Mapping):
+        return Stack(reader.refs(node.get("order")), reader.when(node.get("when")))
+    return Stack(reader.refs(node))
+
+
+def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
+    return {
+        "key": key.value,
+        "span": key.span,
+        "name": reader.text(facts.get("name")) or key.value.replace("-", " "),
+        "plural": reader.text(facts.get("plural")),
+        "when": reader.when(facts.get("when")),
+        "note": reader.text(facts.get("note")),
+        "tags": reader.refs(facts.get("tags")),
+        "needs": reader.needs(facts.get("needs")),
+    }
+
+
+def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
+    return {
+        "single_use": reader.text(facts.get("replace")) == "always",
+        "number": reader.text(facts.get("number")),
+        "kit": reader.text(facts.get("kit")),
+    }
+
+
+def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
+    rest = reader.ref(facts.get("rest"))
+    assert rest is not None
+    return Control(**shared, positions=reader.refs(facts.get("positions")), rest=rest)
+
+
+def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
+    wear = facts.get("wear")
+    return Part(
+        **shared,
+        **_bought(reader, facts),
+        mass=reader.quantity(facts.get("mass"), Kind.MASS),
+        adjustable=reader.flag(facts.get("adjustable")),
+        turns=reader.text(facts.get("turns")),
+        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.quantity(wear.get("limit")))
+        if isinstance(wear, Mapping)
+        else None,
+    )
+
+
+def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
+    torque = facts.get("torque")
+    positions = reader.texts(facts.get("positions"))
+    return Fastener(
+        **shared,
+        **_bought(reader, facts),
+        kind=reader.text(facts.get("kind")),
+        count=reader.whole(facts.get("count")) or len(positions) or 1,
+        thread=reader.text(facts.get("thread")),
+        grade=reader.text(facts.get("class")),
+        length=reader.quantity(facts.get("length"), Kind.LENGTH),
+        drive=reader.text(facts.get("drive")),
+        holds=reader.refs(facts.get("holds")),
+        frees_when_loose=reader.text(facts.get("frees-when")) == "loose",
+        to=reader.ref(facts.get("to")),
+        torque=reader.quantity(torque, Kind.TORQUE),
+        torque_span=torque.span if torque else None,
+        by_hand=reader.text(facts.get("by-hand")),
+        no_torque=reader.text(facts.get("no-torque")),
+        condition=reader.text(facts.get("condition")),
+        order=reader.text(facts.get("order")),
+        compound=reader.ref(facts.get("compound")),
+        positions=positions,
+    )
+
+
+def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:
+    return Line(
+        **shared,
+        **_bought(reader, facts),
+        kind=reader.text(facts.get("kind")),
+        joins=reader.refs(facts.get("joins")),
+    )
+
+
+def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
+    return Fluid(
+        **shared,
+        grade=reader.text(facts.get("grade")),
+        volume=reader.quantity(facts.get("volume"), Kind.VOLUME),
+        drains=reader.refs(facts.get("drains")),
+        fills=reader.refs(facts.get("fills")),
+        vents=reader.refs(facts.get("vents")),
+    )

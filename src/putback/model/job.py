@@ -1,0 +1,416 @@
+"""Jobs, blocks and their steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from putback.model.terms import Acceptance, Ref, When
+from putback.span import Span
+from putback.units import Quantity
+
+
+class Verb(StrEnum):
+    """What a step does. One action on one thing."""
+
+    REMOVE = "remove"
+    INSTALL = "install"
+    REPLACE = "replace"
+    LOOSEN = "loosen"
+    TIGHTEN = "tighten"
+    DISCONNECT = "disconnect"
+    CONNECT = "connect"
+    DRAIN = "drain"
+    FILL = "fill"
+    SET = "set"
+    PLACE = "place"
+    CLEAR = "clear"
+    MARK = "mark"
+    ALIGN = "align"
+    APPLY = "apply"
+    CLEAN = "clean"
+    INSPECT = "inspect"
+    MEASURE = "measure"
+    CHECK = "check"
+    RUN = "run"
+    LIFT = "lift"
+    WAIT = "wait"
+    DO = "do"
+    UNDO = "undo"
+    AGAIN = "again"
+    CAUTION = "caution"
+    NOTE = "note"
+    STOP = "stop"
+
+
+@dataclass(frozen=True, slots=True)
+class Remove:
+    """Take off; of a fastener, out."""
+
+    things: tuple[Ref, ...]
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Install:
+    """Put on; of a fastener, in and hand-tight."""
+
+    things: tuple[Ref, ...]
+    count: int | None = None
+    new: bool = False
+    turn: Ref | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Replace:
+    """Off, and a new one on, in one go."""
+
+    things: tuple[Ref, ...]
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Loosen:
+    """Loosen, and leave in."""
+
+    things: tuple[Ref, ...]
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tighten:
+    """Bring to the torque."""
+
+    things: tuple[Ref, ...]
+    count: int | None = None
+    torque: Quantity | None = None
+    torque_span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Disconnect:
+    """Take a line off, at one end or at all."""
+
+    things: tuple[Ref, ...]
+    at: Ref | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Connect:
+    """Put a line on, at one end or at all."""
+
+    things: tuple[Ref, ...]
+    at: Ref | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Drain:
+    """Let a fluid run out."""
+
+    things: tuple[Ref, ...]
+    volume: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """Fill a fluid in."""
+
+    things: tuple[Ref, ...]
+    volume: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """Bring a control to a position."""
+
+    things: tuple[Ref, ...]
+    to: Ref
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Bring an aid in."""
+
+    things: tuple[Ref, ...]
+    at: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Clear:
+    """Take an aid away."""
+
+    things: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Mark a position."""
+
+    things: tuple[Ref, ...]
+    against: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Align:
+    """Bring to the mark again."""
+
+    things: tuple[Ref, ...]
+    against: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Apply:
+    """Put a consumable on things."""
+
+    things: tuple[Ref, ...]
+    to: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Clean:
+    """Clean things."""
+
+    things: tuple[Ref, ...]
+    with_: Ref | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Inspect:
+    """Look at things."""
+
+    things: tuple[Ref, ...]
+    for_: tuple[str, ...] = ()
+    otherwise: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Measure something against a limit."""
+
+    things: tuple[Ref, ...]
+    limit: str | None = None
+    otherwise: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """Test something against a limit."""
+
+    things: tuple[Ref, ...]
+    limit: str | None = None
+    otherwise: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Run the machine."""
+
+    things: tuple[Ref, ...]
+    at: str | None = None
+    for_: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """Lift a part."""
+
+    things: tuple[Ref, ...]
+    with_: Ref | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """Wait."""
+
+    duration: Quantity | None
+    until: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Do:
+    """Do the steps of blocks."""
+
+    things: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Do the exact reverse of blocks."""
+
+    things: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """Go on from an earlier named step."""
+
+    things: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Show safety messages."""
+
+    things: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Say something."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """End the job here."""
+
+    words: str
+
+
+Action: TypeAlias = (
+    Remove | Install | Replace | Loosen | Tighten | Disconnect | Connect | Drain | Fill | Set | Place | Clear | Mark
+    | Align | Apply | Clean | Inspect | Measure | Check | Run | Lift | Wait | Do | Undo | Again | Caution | Note | Stop
+)  # fmt: skip
+"""What one step does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture at a step."""
+
+    image: Ref
+    """File in the guide's images/."""
+    alt: str | None
+    """What it shows, for those who cannot see it."""
+    caption: str | None
+    """The line under it."""
+    span: Span
+    """Where it stands."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One action on one thing."""
+
+    verb: Verb
+    """What is done."""
+    action: Action
+    """What is done, to what, how."""
+    key: Span
+    """The place of the verb."""
+    span: Span
+    """The place of the whole step."""
+    text: str | None = None
+    """The author's own sentence."""
+    note: str | None = None
+    """A remark behind the sentence."""
+    because: str | None = None
+    """The reason."""
+    tools: tuple[Ref, ...] = ()
+    """Tools it needs."""
+    figure: Figure | None = None
+    """A picture."""
+    time: Quantity | None = None
+    """How long it takes."""
+    when: When | None = None
+    """The variants it is for."""
+    name: Ref | None = None
+    """A name that other steps refer to."""
+    accept: tuple[Acceptance, ...] = ()
+    """Findings that the author accepts here."""
+
+    @property
+    def things(self) -> tuple[Ref, ...]:
+        """The names that the verb's value gives; none for waits, notes and stops."""
+        return () if isinstance(self.action, Wait | Note | Stop) else self.action.things
+
+    @property
+    def otherwise(self) -> tuple[Step, ...]:
+        """The steps for when the answer is out of limit."""
+        return self.action.otherwise if isinstance(self.action, Inspect | Measure | Check) else ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A run of steps under one heading; cautions hold until its end."""
+
+    title: str | None
+    """The heading."""
+    steps: tuple[Step, ...]
+    """What is done, in order."""
+    when: When | None = None
+    """The variants it is for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Interval:
+    """When a job is due; whichever comes first."""
+
+    hours: int | None = None
+    """Running hours."""
+    months: int | None = None
+    """Months."""
+    years: int | None = None
+    """Years."""
+    km: int | None = None
+    """Kilometres."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sequence:
+    """What jobs and blocks have in common."""
+
+    key: str
+    """The file's name without its ending."""
+    path: str
+    """The file."""
+    title: str
+    """What is done."""
+    span: Span
+    """The place of the title's key."""
+    sections: tuple[Section, ...]
+    """What is done, in order."""
+    accept: tuple[Acceptance, ...] = ()
+    """Findings that the author accepts in all of it."""
+
+    def steps(self) -> Iterator[Step]:
+        """Yield every step, those under `otherwise` included, in the order of the file."""
+        for section in self.sections:
+            yield from walk(section.steps)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job(Sequence):
+    """A procedure that begins and ends with a whole machine."""
+
+    purpose: str | None = None
+    """What it is good for."""
+    interval: Interval | None = None
+    """When it is due."""
+    people: int = 1
+    """How many people it takes."""
+    time: Quantity | None = None
+    """How long it takes."""
+    skill: str | None = None
+    """Who can do it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block(Sequence):
+    """A sequence that jobs share."""
+
+    leaves: tuple[Ref, ...] = ()
+    """What it does not put back."""
+    opens: tuple[Ref, ...] = ()
+    """What it finds off, open, out or not at rest."""
+
+
+def walk(steps: tuple[Step, ...]) -> Iterator[Step]:
+    """Yield steps and, behind each, those under its `otherwise`."""
+    for step in steps:
+        yield step
+        if step.otherwise:
+            yield from walk(step.otherwise)

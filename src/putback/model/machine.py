@@ -1,0 +1,205 @@
+"""The machine: everything that can come off, be opened, drained or set."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from putback.model.terms import Need, Ref, When
+from putback.span import Span
+from putback.units import Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """What all things of a machine have."""
+
+    key: str
+    """Its name in the file."""
+    span: Span
+    """The place of that name."""
+    name: str
+    """What people call it, singular."""
+    plural: str | None = None
+    """Its plural, when it is irregular."""
+    when: When | None = None
+    """The variants that have it; None for all."""
+    note: str | None = None
+    """A remark for the machine's page."""
+    tags: tuple[Ref, ...] = ()
+    """What it brings about: hazards look for these."""
+    needs: tuple[Need, ...] = ()
+    """Control positions before it is touched."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Control(Thing):
+    """A thing with positions that a job must set and put back."""
+
+    positions: tuple[Ref, ...]
+    """All positions."""
+    rest: Ref
+    """The position before and after any job."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wear:
+    """What is measured on a part, and within what it is good."""
+
+    measure: str | None = None
+    """What is measured."""
+    limit: Quantity | None = None
+    """Within this it is good."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part(Thing):
+    """What comes off in one piece."""
+
+    mass: Quantity | None = None
+    """Mass, kg."""
+    single_use: bool = False
+    """Fitted new every time."""
+    number: str | None = None
+    """Part number."""
+    kit: str | None = None
+    """The kit that it is sold in."""
+    adjustable: bool = False
+    """Its position is marked or measured before it comes off, and aligned after."""
+    turns: str | None = None
+    """The way its shaft is turned while it goes on: clockwise or anticlockwise."""
+    wear: Wear | None = None
+    """Its wear limit."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fastener(Thing):
+    """A group of alike threaded or locking pieces with one role."""
+
+    kind: str | None = None
+    """bolt, nut, screw, pin, …"""
+    count: int = 1
+    """How many pieces."""
+    thread: str | None = None
+    """Thread, as written: M6 x 1.0."""
+    grade: str | None = None
+    """Property class or grade: 8.8, A4-70."""
+    length: Quantity | None = None
+    """Length, mm."""
+    drive: str | None = None
+    """What turns it: hex 10 mm."""
+    holds: tuple[Ref, ...] = ()
+    """What comes off only when it is out."""
+    frees_when_loose: bool = False
+    """True when what it holds is free as soon as it is loose."""
+    to: Ref | None = None
+    """The part that it is screwed into."""
+    torque: Quantity | None = None
+    """Tightening torque, N·m or as written."""
+    torque_span: Span | None = None
+    """Where the torque stands."""
+    by_hand: str | None = None
+    """How it is tightened by hand, instead of a torque."""
+    no_torque: str | None = None
+    """Why it has no torque."""
+    condition: str | None = None
+    """Thread condition that the torque is meant for."""
+    order: str | None = None
+    """Tightening order in words."""
+    compound: Ref | None = None
+    """What goes on its thread."""
+    positions: tuple[str, ...] = ()
+    """Names of the places, one a piece, when they differ."""
+    single_use: bool = False
+    """Fitted new every time."""
+    number: str | None = None
+    """Part number."""
+    kit: str | None = None
+    """The kit that it is sold in."""
+
+    @property
+    def turned(self) -> bool:
+        """Whether installing leaves it hand-tight, to be tightened with a tool."""
+        return self.by_hand is None and bool(self.thread or self.torque or self.drive or self.no_torque)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line(Thing):
+    """A hose, pipe, cable, connector or linkage that joins parts."""
+
+    kind: str | None = None
+    """hose, pipe, cable, …"""
+    joins: tuple[Ref, ...] = ()
+    """The parts that it joins."""
+    single_use: bool = False
+    """Fitted new every time."""
+    number: str | None = None
+    """Part number."""
+    kit: str | None = None
+    """The kit that it is sold in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fluid(Thing):
+    """What is drained and filled."""
+
+    grade: str | None = None
+    """What it is."""
+    volume: Quantity | None = None
+    """How much goes in."""
+    drains: tuple[Ref, ...] = ()
+    """It is out once one of these is open."""
+    fills: tuple[Ref, ...] = ()
+    """Where it goes in."""
+    vents: tuple[Ref, ...] = ()
+    """What lets air in or out meanwhile."""
+
+
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+"""Whatever has an account in the ledger."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Things that lie on one another."""
+
+    order: tuple[Ref, ...]
+    """From the outside in."""
+    when: When | None = None
+    """The variants that have this stack."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Machine:
+    """The thing worked on."""
+
+    path: str
+    """Its file."""
+    span: Span
+    """The place of its name."""
+    name: str
+    """What it is called."""
+    kind: str | None = None
+    """What it is."""
+    note: str | None = None
+    """A remark."""
+    options: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """The ways in which machines of this model differ."""
+    exclude: tuple[When, ...] = ()
+    """Combinations that were never built."""
+    things: Mapping[str, AnyThing] = field(default_factory=dict)
+    """Everything, by name, in the order of the file."""
+    stacks: tuple[Stack, ...] = ()
+    """What lies on what."""
+    behind: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
+    """Each thing that is reached only when others are off."""
+    verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
+    """Control positions before a verb: run, …"""
+    tag_refs: tuple[Ref, ...] = ()
+    """Every tag used."""
+
+
+def noun(thing: AnyThing) -> str:
+    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    return type(thing).__name__.lower()

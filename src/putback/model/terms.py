@@ -1,0 +1,71 @@
+"""What machines and jobs have in common: names, conditions, acceptances."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from putback.span import Span
+
+
+class Ref(NamedTuple):
+    """A name that a file uses, with its place."""
+
+    name: str
+    """The name."""
+    span: Span
+    """Where it is used."""
+
+
+class Clause(NamedTuple):
+    """One option and the choices that meet it."""
+
+    option: Ref
+    """The option."""
+    choices: tuple[Ref, ...]
+    """Any of these."""
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A limit to some variants: any of the cases, each of which needs all of its clauses."""
+
+    cases: tuple[tuple[Clause, ...], ...]
+    """The cases."""
+    span: Span
+    """Where it stands."""
+
+
+def both(one: When | None, other: When | None) -> When | None:
+    """Return the condition that holds where both do; None is no condition."""
+    if one is None or other is None:
+        return one or other
+    return When(tuple((*a, *b) for a in one.cases for b in other.cases), one.span)
+
+
+class Need(NamedTuple):
+    """A position that a control must have first."""
+
+    control: Ref
+    """The control."""
+    position: Ref
+    """The position it must have."""
+
+
+class Acceptance(NamedTuple):
+    """A finding that the author accepts, and why."""
+
+    check: Ref
+    """The check."""
+    reason: str
+    """Why; empty when the author gave none."""
+
+
+class Signal(StrEnum):
+    """Signal words of safety messages, gravest first (ANSI Z535.6, ISO 3864-2)."""
+
+    DANGER = "danger"
+    WARNING = "warning"
+    CAUTION = "caution"
+    NOTICE = "notice"

@@ -1,0 +1,112 @@
+"""Findings as text for people, readable without colour.
+
+    procedures/hollin-20/jobs/water-pump.yaml
+
+      four pump-housing bolts come off and never go back
+       41 |   - remove: pump-housing-bolts
+          |             ~~~~~~~~~~~~~~~~~~
+          error left-off at procedures/hollin-20/jobs/water-pump.yaml:41:17
+
+What is wrong stands first, in words for a mechanic; then the line; then earlier places and what to do; last the name of
+the check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from itertools import groupby
+from pathlib import Path
+
+from putback.finding import Finding, Level
+from putback.lint import Result
+from putback.span import Span
+from putback.words import counted_word
+
+Paint = Callable[[str, str], str]
+"""Takes a text and the name of its role; returns it as the terminal should show it."""
+
+_WIDEST = 120
+"""Characters of a source line that are shown."""
+
+
+def plain(text: str, role: str) -> str:
+    """Return the text as it is: no colour."""
+    del role
+    return text
+
+
+def as_text(result: Result, paint: Paint = plain) -> str:
+    """Return all findings, by file, and one closing line with the totals."""
+    blocks = []
+    for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
+        blocks.append(paint(path, "path"))
+        blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
+    blocks.append(paint(totals(result), "good" if not result.findings else "bad"))
+    return "\n\n".join(blocks)
+
+
+def totals(result: Result) -> str:
+    """Return the closing line: `4 jobs, 363 steps in 16 files: everything goes back`."""
+    read = f"{counted_word(result.jobs, 'job')}, {counted_word(result.steps, 'step')} in {counted_word(result.files, 'file')}"
+    counts = [
+        counted_word(result.count(level), word)
+        for level, word in ((Level.ERROR, "error"), (Level.WARNING, "warning"))
+        if result.count(level)
+    ]
+    if result.count(Level.ADVICE):
+        counts.append(f"{result.count(Level.ADVICE)} advice")
+    if result.unreadable:
+        counts.append("not everything could be read")
+    return f"{read}: {', '.join(counts) or 'everything goes back'}"
+
+
+def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
+    yield f"  {paint(finding.message + only_when(finding.variant), finding.level.value)}"
+    yield from _source(finding.span, paint)
+    for also in finding.also:
+        place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
+        yield f"      {paint(f'{place}: {also.message}', 'also')}"
+    if finding.hint:
+        yield f"      {paint(f'to mend: {finding.hint}', 'hint')}"
+    where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
+    yield f"      {paint(f'{finding.level.value} {finding.check} at {where}', 'check')}"
+
+
+def only_when(variant: tuple[tuple[str, str], ...]) -> str:
+    """Return the variant of a finding as words: ` (only when shaft = long)`; nothing for all variants."""
+    if not variant:
+        return ""
+    return f" (only when {' and '.join(f'{option} = {choice}' for option, choice in variant)})"
+
+
+def _short(span: Span) -> str:
+    return f"{span.path} line {span.line}"
+
+
+def _source(span: Span, paint: Paint) -> Iterator[str]:
+    lines = source_lines(span.path)
+    if not 0 < span.line <= len(lines):
+        return
+    line = lines[span.line - 1].replace("\t", " ")
+    end = span.end_column if span.end_line == span.line else len(line) + 1
+    start, stop = span.column - 1, max(end - 1, span.column)
+    cut = 0
+    if stop > _WIDEST:
+        cut = max(0, start - _WIDEST // 2)
+    shown = ("… " if cut else "") + line[cut : cut + _WIDEST]
+    offset = start - cut + (2 if cut else 0)
+    width = max(1, min(stop, cut + _WIDEST) - start)
+    number = f"{span.line:>5}"
+    yield f"{number} | {shown.rstrip()}"
+    yield f"{'':>5} | {' ' * offset}{paint('~' * width, 'mark')}"
+
+
+@cache
+def source_lines(path: str) -> tuple[str, ...]:
+    """Return the lines of a file; none when it cannot be read as text."""
+    try:
+        text = Path(path).read_text(encoding="utf-8-sig", errors="replace")
+    except OSError:
+        return ()
+    return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))

@@ -1,0 +1,89 @@
+"""Neutral nodes for what docutils has no word for; each output gives them its own look.
+
+Every node keeps its words in ordinary docutils children, so that an output that knows nothing of it can still
+print it (see `transforms.Plain`). Structure, outermost first:
+
+    setup                       the block that opens a job; children: `facts`, sections of lists and tables
+    facts                       a definition list of label and value: children `fact`
+    fact(label=)                children: block content
+    steps                       a run of steps and cautions, in order
+    step(number=, box=)         one action; children: `step_text`, then any of `torque`, `blank`, paragraphs, figures
+      step_text                 inline: the sentence
+      only_when(label=)         inline: the variants a step is limited to; stands first in `step_text`
+      torque                    inline: a torque with its unit(s), stands out
+      blank(label=, unit=)      a place to write a value by hand
+    otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b
+    panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid
+    signoff                     the closing block: children `blank`
+"""
+
+from __future__ import annotations
+
+from docutils import nodes
+
+
+class setup(nodes.General, nodes.Element):
+    """The block that opens a job."""
+
+
+class facts(nodes.General, nodes.Element):
+    """A list of labelled values."""
+
+
+class fact(nodes.General, nodes.Element):
+    """One labelled value; attribute `label`."""
+
+
+class steps(nodes.General, nodes.Element):
+    """A run of steps, cautions and notes."""
+
+
+class step(nodes.General, nodes.Element):
+    """One action; attributes `number` (text) and `box` (whether it has a box to tick)."""
+
+
+class step_text(nodes.General, nodes.TextElement):
+    """The sentence of a step."""
+
+
+class only_when(nodes.Inline, nodes.TextElement):
+    """The variants that a step is limited to."""
+
+
+class torque(nodes.Inline, nodes.TextElement):
+    """A torque, in the first and the second unit."""
+
+
+class blank(nodes.General, nodes.Element):
+    """A place to write by hand; attributes `label` and `unit` (may be empty)."""
+
+
+class otherwise(nodes.General, nodes.Element):
+    """Steps for when a limit is not met; attribute `label`."""
+
+
+class panel(nodes.General, nodes.Element):
+    """A safety message; attribute `signal` is danger, warning, caution or notice."""
+
+
+class panel_hazard(nodes.General, nodes.TextElement):
+    """What the danger is."""
+
+
+class panel_consequence(nodes.General, nodes.TextElement):
+    """What it can do."""
+
+
+class panel_avoid(nodes.General, nodes.Element):
+    """How to avoid it: paragraphs."""
+
+
+class signoff(nodes.General, nodes.Element):
+    """The block in which the mechanic signs."""
+
+
+ALL: tuple[type[nodes.Element], ...] = (
+    setup, facts, fact, steps, step, step_text, only_when, torque, blank, otherwise,
+    panel, panel_hazard, panel_consequence, panel_avoid, signoff,
+)  # fmt: skip
+"""Every node of this module."""

@@ -1,0 +1,129 @@
+"""The parent's side of the compile: fonts, the child process, and messages that point at the author's line."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import font_source_sans_pro
+from sphinx.errors import SphinxError
+
+FACES = ("Regular", "It", "Semibold", "SemiboldIt", "Bold", "BoldIt")
+"""The cuts of Source Sans Pro that the manual is set in; all else comes from the typst wheel."""
+
+PROGRAM = Path(__file__).with_name("compile.py")
+"""What runs in the process of its own."""
+
+STANDARDS = ("ua-1",)
+"""PDF/UA-1: a manual that a screen reader can read, or none at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why the manual could not be printed, ready for the user."""
+
+    message: str
+    """What was found, and what was expected."""
+    place: str = ""
+    """The author's file and line, `path:line`; empty when it belongs to none."""
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.message}" if self.place else self.message
+
+
+class ManualError(SphinxError):
+    """The manual could not be printed."""
+
+    category = "printed manual"
+
+    def __init__(self, *reasons: Reason) -> None:
+        super().__init__("\n".join(map(str, reasons)))
+        self.reasons = reasons
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One thing that Typst said."""
+
+    message: str
+    """What, in Typst's words, with its hint in brackets."""
+    line: int
+    """The line of the Typst source that it concerns, from 1; 0 when unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """The outcome of a compile."""
+
+    errors: tuple[Remark, ...]
+    """Why there is no PDF; empty when there is one."""
+    warnings: tuple[Remark, ...]
+    """What to look at."""
+
+
+def lay_out_fonts(folder: Path) -> Path:
+    """Copy the faces of the manual into `folder` and return it.
+
+    The wheel has each face in two formats, and which of them Typst takes would depend on the order of the disk.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    source = Path(font_source_sans_pro.font_directory)
+    for face in FACES:
+        name = f"SourceSansPro-{face}.otf"
+        try:
+            if not (folder / name).exists():
+                shutil.copyfile(source / name, folder / name)
+        except OSError as error:
+            raise ManualError(Reason(f"font {name} could not be copied: {error.strerror}")) from error
+    return folder
+
+
+def compile_manual(source: Path, output: Path, root: Path, fonts: Path, timestamp: int) -> Printed:
+    """Compile `source` to `output`; `timestamp` in seconds since 1970 (UTC). Reads outside `root` are refused."""
+    answer = _ask(
+        {
+            "source": str(source),
+            "output": str(output),
+            "root": str(root),
+            "fonts": [str(fonts)],
+            "standards": list(STANDARDS),
+            "timestamp": timestamp,
+        }
+    )
+    return Printed(_remarks(answer["errors"]), _remarks(answer["warnings"]))
+
+
+def unprintable(characters: Sequence[str], fonts: Path) -> list[str]:
+    """Return those of `characters` that no font of the manual has a glyph for."""
+    if not characters:
+        return []
+    answer = _ask({"characters": list(characters), "fonts": [str(fonts)]})
+    return [str(character) for character in answer["characters"]]
+
+
+def _remarks(records: Sequence[dict[str, Any]]) -> tuple[Remark, ...]:
+    return tuple(
+        Remark(record["message"] + (f" ({record['hint']})" if record["hint"] else ""), record["line"])
+        for record in records
+    )
+
+
+def _ask(request: dict[str, Any]) -> dict[str, Any]:
+    # -P: the folder of the program must not stand on the path, where its modules would hide others.
+    command = [sys.executable, "-P", str(PROGRAM)]
+    try:
+        child = subprocess.run(command, input=json.dumps(request).encode(), capture_output=True, check=False)
+    except OSError as error:
+        raise ManualError(Reason(f"the compiler could not be started: {error.strerror}")) from error
+    if child.returncode == 0:
+        answer: dict[str, Any] = json.loads(child.stdout)
+        return answer
+    said = child.stderr.decode("utf-8", "replace").strip().splitlines()
+    reason = said[-1] if said else f"it ended with code {child.returncode}"
+    raise ManualError(Reason(f"the compiler stopped: {reason}"))

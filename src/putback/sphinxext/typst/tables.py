@@ -1,0 +1,105 @@
+"""Visitors for tables: widths, spans, repeated heads."""
+
+from __future__ import annotations
+
+from docutils import nodes
+
+from putback.sphinxext.typst.blocks import BlockVisitors
+from putback.sphinxext.typst.sheet import plain_classes
+
+NARROW = 14
+"""A column whose longest cell has at most so many characters is as wide as its words; the others share the rest."""
+
+WIDEST = 60
+"""More characters than this in a cell do not make its column any wider."""
+
+SIDES = {"text-left": "left", "text-center": "center", "text-right": "right"}
+
+
+class TableVisitors(BlockVisitors):
+    """Tables."""
+
+    def visit_table(self, node: nodes.Element) -> None:
+        titles = [child for child in node.children if isinstance(child, nodes.title)]
+        groups = [child for child in node.children if isinstance(child, nodes.tgroup)]
+        for group in groups:
+            widths = self._widths(node, group)
+            head = self._rows(group, nodes.thead)
+            body = self._rows(group, nodes.tbody)
+            if not widths or not (head or body):
+                continue
+            number = self.figure_number(node, "table")
+            caption = self.content(titles[0].children, number) if titles else "none"
+            self.emit(
+                f"grid-table(({', '.join(widths)},), ({_listed(head)}), ({_listed(body)}), caption: {caption},"
+                f" before: {self.content([], self.anchors(node))})"
+            )
+        raise nodes.SkipNode
+
+    def figure_number(self, node: nodes.Element, kind: str) -> str:
+        """Return the source of "Table 3" as Sphinx counts it; nothing without `numfig`."""
+        numbers = self.builder.env.toc_fignumbers.get(self.docname, {}).get(kind, {})
+        for target in node.get("ids", ()):
+            if target in numbers:
+                pattern = self.config.numfig_format.get(kind, "%s")
+                text = pattern % ".".join(map(str, numbers[target]))
+                return f"strong({self.quoted(text + ' ', node)})"
+        return ""
+
+    @staticmethod
+    def _widths(table: nodes.Element, group: nodes.Element) -> list[str]:
+        specs = [child for child in group.children if isinstance(child, nodes.colspec)]
+        if "colwidths-given" in plain_classes(table):
+            return [f"{max(1, int(spec.get('colwidth', 1)))}fr" for spec in specs]
+        longest = [1] * len(specs)
+        taken: dict[tuple[int, int], bool] = {}
+        for at, row in enumerate(group.findall(nodes.row)):
+            column = 0
+            for entry in row.children:
+                if not isinstance(entry, nodes.entry):
+                    continue
+                while taken.get((at, column)):
+                    column += 1
+                across, down = entry.get("morecols", 0) + 1, entry.get("morerows", 0) + 1
+                taken.update(((at + y, column + x), True) for y in range(down) for x in range(across))
+                if across == 1 and column < len(longest):
+                    # A picture or a list in a cell needs room that its text does not tell of.
+                    plain = all(isinstance(child, nodes.paragraph) for child in entry.children)
+                    wanted = len(entry.astext()) if plain else WIDEST
+                    longest[column] = max(longest[column], min(wanted, WIDEST))
+                column += across
+        if all(length <= NARROW for length in longest):
+            return [f"{length + 4}fr" for length in longest]
+        return ["auto" if length <= NARROW else f"{length}fr" for length in longest]
+
+    def _rows(self, group: nodes.Element, kind: type[nodes.Element]) -> list[str]:
+        cells = []
+        stubs = [bool(spec.get("stub")) for spec in group.children if isinstance(spec, nodes.colspec)]
+        for part in group.children:
+            if not isinstance(part, kind):
+                continue
+            rows = [row for row in part.children if isinstance(row, nodes.row)]
+            for at, row in enumerate(rows):
+                before = self.anchors(row)
+                for column, entry in enumerate(row.children):
+                    if isinstance(entry, nodes.entry):
+                        strong = kind is nodes.thead or (column < len(stubs) and stubs[column])
+                        cells.append(self._cell(entry, len(rows) - at, before, strong))
+                        before = ""
+        return cells
+
+    def _cell(self, entry: nodes.Element, rows_left: int, before: str, strong: bool) -> str:
+        across = entry.get("morecols", 0) + 1
+        # A span that reaches past its part of the table would break the layout of the whole.
+        down = min(entry.get("morerows", 0) + 1, rows_left)
+        side = next((SIDES[name] for name in plain_classes(entry) if name in SIDES), "")
+        options = self.option("colspan", str(across) if across > 1 else "")
+        options += self.option("rowspan", str(down) if down > 1 else "")
+        options += self.option("align", side)
+        anchors = "\n".join(part for part in (before, self.anchors(entry)) if part)
+        body = self.content(entry.children, anchors)
+        return f"table.cell({f'strong({body})' if strong else body}{options})"
+
+
+def _listed(cells: list[str]) -> str:
+    return "".join(cell + ",\n" for cell in cells)

@@ -1,0 +1,219 @@
+"""Visitors for the nodes of this extension: `VISITORS`, and nothing else, is what the extension registers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from docutils import nodes
+
+from putback.sphinxext import nodes as own
+from putback.sphinxext.typst.translator import TypstTranslator
+
+SIGNALS = ("danger", "warning", "caution", "notice")
+"""The signal words of ANSI Z535.6, gravest first."""
+
+SHORT = 56
+"""A fact or a set-up list whose longest line has at most so many characters fits a half column."""
+
+Visitor = Callable[[Any, Any], None]
+
+
+def visit_setup(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print the opening block, its parts side by side where they are short."""
+    self.in_setup = True
+    parts = []
+    for child in node.children:
+        if isinstance(child, nodes.Element):
+            parts.append(f"({_yes(_is_wide(child))}, {self.content([child])})")
+    self.in_setup = False
+    self.emit(f"setup-block(({_listed(parts)}), before: {self.content([], self.anchors(node))})")
+    raise nodes.SkipNode
+
+
+def _is_wide(node: nodes.Element) -> bool:
+    if isinstance(node, own.facts) or not isinstance(node, nodes.section | nodes.bullet_list):
+        return True
+    if any(True for kind in (nodes.table, nodes.image, nodes.literal_block) for _ in node.findall(kind)):
+        return True
+    return any(len(paragraph.astext()) > SHORT for paragraph in node.findall(nodes.paragraph))
+
+
+def visit_facts(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print labels and values, short ones in two columns."""
+    facts = []
+    for child in node.children:
+        if isinstance(child, own.fact):
+            plain = all(isinstance(part, nodes.paragraph | nodes.Text | nodes.Inline) for part in child.children)
+            long = not plain or len(child.astext()) > SHORT
+            label = self.quoted(child.get("label", ""), child)
+            facts.append(f"({_yes(long)}, {label}, {self.content(child.children, self.anchors(child))})")
+    self.emit(f"facts-block(({_listed(facts)}), before: {self.content([], self.anchors(node))})")
+    raise nodes.SkipNode
+
+
+def visit_fact(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print one label and value that stands alone."""
+    label = self.quoted(node.get("label", ""), node)
+    self.emit(f"facts-block(((true, {label}, {self.content(node.children, self.anchors(node))}),))")
+    raise nodes.SkipNode
+
+
+def visit_steps(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a run of steps, each panel together with the step that it stands above."""
+    self._pass(node)
+    self.emit(_run(self, node.children))
+    raise nodes.SkipNode
+
+
+def _run(self: TypstTranslator, children: list[nodes.Node]) -> str:
+    """Return the source of steps; what stands between a panel and its step is kept with them."""
+    parts = []
+    waiting: list[nodes.Node] = []
+    for child in children:
+        if isinstance(child, own.step):
+            parts.append(_unit(self, waiting, child))
+            waiting = []
+        elif waiting or isinstance(child, own.panel):
+            waiting.append(child)
+        else:
+            parts.append(self.render([child]))
+    parts.append(self.render(waiting))
+    return "\n".join(part for part in parts if part)
+
+
+def _unit(self: TypstTranslator, before: list[nodes.Node], node: nodes.Element) -> str:
+    branches = [child for child in node.children if isinstance(child, own.otherwise)]
+    rest = [child for child in node.children if child not in branches]
+    kept = [self.content([child]) for child in before]
+    number = self.quoted(str(node.get("number", "")), node)
+    body = _step_body(self, rest, self.anchors(node))
+    followed = bool(branches) or _next_is_branch(node)
+    call = (
+        f"unit(({_listed(kept)}), {number}, {_yes(bool(node.get('box', True)))}, {body},"
+        f" depth: {self.branches}, followed: {_yes(followed)})"
+    )
+    return "\n".join([call, *(self.render([branch]) for branch in branches)])
+
+
+def _step_body(self: TypstTranslator, children: list[nodes.Node], before: str) -> str:
+    parts = []
+    for child in children:
+        code = self.render([child])
+        # A torque or a word that stands bare among the blocks of a step needs a line of its own.
+        bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
+        parts.append(f"p({{[]\n{code}\n}})" if bare else code)
+    return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+
+
+def _next_is_branch(node: nodes.Element) -> bool:
+    following = node.next_node(descend=False, siblings=True)
+    return isinstance(following, own.otherwise)
+
+
+def visit_step(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print one step."""
+    self.emit(_unit(self, [], node))
+    raise nodes.SkipNode
+
+
+def visit_step_text(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print the sentence of a step."""
+    self._wrap("step-text", node)
+
+
+def visit_only_when(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print which variants a step is for, in words, not only in looks."""
+    label = node.get("label", "")
+    text = self.content(node.children) if node.children else self.quoted(label, node)
+    self.emit(f"only-when({text})")
+    raise nodes.SkipNode
+
+
+def visit_torque(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a torque so that it is found at a glance."""
+    self.emit(f"torque({self.content(node.children, self.anchors(node))}, {len(node.astext())})")
+    raise nodes.SkipNode
+
+
+def visit_blank(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a ruled line with its label and its unit."""
+    self._pass(node)
+    self.emit(f"blank({self.quoted(node.get('label', ''), node)}, {self.quoted(node.get('unit', ''), node)})")
+    raise nodes.SkipNode
+
+
+def visit_otherwise(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a branch: indented, with a rule at its side."""
+    self.branches += 1
+    before, label = self.anchors(node), self.quoted(node.get("label", ""), node)
+    self.emit(f"otherwise({label}, {{[]\n{before}\n{_run(self, node.children)}\n}})")
+    self.branches -= 1
+    raise nodes.SkipNode
+
+
+def visit_panel(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a safety message: signal word, hazard, consequence, how to avoid it."""
+    signal = node.get("signal", "")
+    if signal not in SIGNALS:
+        # A signal that nobody knows must not look harmless.
+        signal = "warning"
+    self.emit(f"panel({signal!r}, {self.content(node.children, self.anchors(node))})".replace("'", '"', 2))
+    raise nodes.SkipNode
+
+
+def visit_panel_hazard(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print what the danger is."""
+    self._wrap("hazard", node)
+
+
+def visit_panel_consequence(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print what it can do."""
+    self._wrap("p", node)
+
+
+def visit_panel_avoid(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print how to avoid it."""
+    self._wrap("avoid", node)
+
+
+def visit_signoff(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print the block to sign, never over two pages."""
+    blanks, rest = [], []
+    for child in node.children:
+        (blanks if isinstance(child, own.blank) else rest).append(child)
+    lines = [self.content([blank]) for blank in blanks]
+    self.emit(f"signoff({self.content(rest, self.anchors(node))}, ({_listed(lines)}))")
+    raise nodes.SkipNode
+
+
+def depart(self: TypstTranslator, node: nodes.Element) -> None:
+    """Do nothing: each visitor prints the whole of its node."""
+
+
+def _yes(value: bool) -> str:
+    return "true" if value else "false"
+
+
+def _listed(parts: list[str]) -> str:
+    return "".join(part + ",\n" for part in parts)
+
+
+VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
+    own.setup: (visit_setup, depart),
+    own.facts: (visit_facts, depart),
+    own.fact: (visit_fact, depart),
+    own.steps: (visit_steps, depart),
+    own.step: (visit_step, depart),
+    own.step_text: (visit_step_text, depart),
+    own.only_when: (visit_only_when, depart),
+    own.torque: (visit_torque, depart),
+    own.blank: (visit_blank, depart),
+    own.otherwise: (visit_otherwise, depart),
+    own.panel: (visit_panel, depart),
+    own.panel_hazard: (visit_panel_hazard, depart),
+    own.panel_consequence: (visit_panel_consequence, depart),
+    own.panel_avoid: (visit_panel_avoid, depart),
+    own.signoff: (visit_signoff, depart),
+}
+"""For each node of `putback.sphinxext.nodes`, how the printed manual opens and closes it."""

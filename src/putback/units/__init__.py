@@ -1,0 +1,27 @@
+"""Quantities: read as a person writes them, kept exactly, converted without false digits.
+
+`parse` and `parse_any` read, `show` and `both` print, `rounded_to` converts for print, `Quantity.to` and `si`
+convert for arithmetic, `disagreement` compares two stated units.
+"""
+
+from putback.units.agreeing import disagreement
+from putback.units.printing import both, show
+from putback.units.quantity import Form, Quantity, QuantityError, si
+from putback.units.reading import parse, parse_any
+from putback.units.rounding import rounded_to
+from putback.units.table import Kind, System
+
+__all__ = [
+    "Form",
+    "Kind",
+    "Quantity",
+    "QuantityError",
+    "System",
+    "both",
+    "disagreement",
+    "parse",
+    "parse_any",
+    "rounded_to",
+    "show",
+    "si",
+]

@@ -1,0 +1,184 @@
+"""Conversion for print: as many digits as the source carries, and never out of what the source allows.
+
+The rule. Let u be one unit of the last digit that the author stated, carried into the new unit.
+
+* The finest place that may be printed is the greatest power of ten not above u. This is the rule of equal
+  relative precision: the converted number has as many digits as the source, or one more where its leading
+  digits are smaller (6.4 mm is 0.252 in, not 0.25). A source of one digit counts as two where one digit would
+  be off by more than 2.5 %: 2 kg is 4.4 lb.
+* A single value takes the fewest digits that shift it by less than u/2 and by at most 2.5 %: 18 N·m is
+  13 lbf·ft. A whole number that ends in zero hides how exactly it was meant; it may shift by up to 0.5 %, and
+  half of its last place that is not zero, even if that is more than u/2: 300 ml is 10.1 US fl oz.
+* A limit is rounded to the allowed side, unless the nearest number passes it by at most u/20. It may take one
+  place more than the finest, so that it shifts by less than u/2.
+* A range or a tolerance may pass its ends by at most 2 % of its width, and otherwise is rounded inwards,
+  where it may lose at most 5 % of its width at each end. Where no place down to the finest gives this, more
+  digits are kept.
+* Temperatures follow u alone, as a percentage means nothing on their scales.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal, localcontext
+
+from putback.units.quantity import WIDE, Form, Quantity, scale
+from putback.units.quantity import named as _named
+from putback.units.table import Kind
+
+_CLOSE = Decimal("0.025")
+_ROUND_NUMBER = Decimal("0.005")
+_OUTSIDE = Decimal("0.02")
+_LOST = Decimal("0.05")
+
+
+def rounded_to(quantity: Quantity, unit: str) -> Quantity:
+    """Return a quantity in another unit, rounded for print by the rule of this module.
+
+    In its own unit it is returned as it is. Raises QuantityError as `Quantity.to` does.
+    """
+    exact = quantity.to(unit)
+    if exact is quantity:
+        return quantity
+    with localcontext(WIDE):
+        match exact.form:
+            case Form.RANGE:
+                return _range(exact)
+            case Form.MARGIN | Form.PERCENT:
+                return _tolerance(exact)
+            case Form.VALUE | Form.SPLIT:
+                return _value(exact, _half(quantity, exact))
+            case Form.AT_LEAST | Form.MORE_THAN | Form.AT_MOST | Form.LESS_THAN:
+                return _limit(exact, _half(quantity, exact))
+
+
+def places(value: Decimal) -> Decimal:
+    """Return one unit of the last printed digit of a number."""
+    return Decimal(1).scaleb(min(int(value.as_tuple().exponent), 0))
+
+
+def half_of_round(value: Decimal) -> Decimal:
+    """Return by how much a whole number may differ from what was rounded to it by its zeros at the end."""
+    return Decimal(5).scaleb(int(value.normalize().as_tuple().exponent) - 1)
+
+
+def _half(written: Quantity, exact: Quantity) -> Decimal:
+    """Return by how much rounding may shift the value, in the new unit."""
+    half = exact.step / 2
+    value = written.high if written.low is None else written.low
+    if value is None or written.kind is Kind.TEMPERATURE or written.step != 1 or value % 10:
+        return half
+    hidden = min(abs(value) * _ROUND_NUMBER, half_of_round(value))
+    return max(half, scale(hidden, _named(written.unit), _named(exact.unit)))
+
+
+def _exponents(top: Decimal, finest: int) -> Iterator[int]:
+    """Yield the powers of ten to round to, from the leading digit to the finest place."""
+    yield from range(max(top.adjusted() if top else 0, finest), finest - 1, -1)
+
+
+def _at(value: Decimal, exponent: int, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+    rounded = value.quantize(Decimal(1).scaleb(exponent), rounding=rounding)
+    return rounded.quantize(Decimal(1)) if exponent > 0 else rounded
+
+
+def _finest(exact: Quantity) -> int:
+    return exact.step.adjusted()
+
+
+def _near(value: Decimal, rounded: Decimal, kind: Kind) -> bool:
+    # A ratio to zero means nothing on a scale whose zero is a convention.
+    return kind is Kind.TEMPERATURE or abs(rounded - value) <= _CLOSE * abs(value)
+
+
+def _made(exact: Quantity, low: Decimal | None, high: Decimal | None, *numbers: Decimal,
+          nominal: Decimal | None = None, margin: Decimal | None = None) -> Quantity:  # fmt: skip
+    shown = [f"{number:f}".replace(".", "").strip("-").lstrip("0") for number in numbers]
+    return Quantity(
+        low=low,
+        high=high,
+        unit=exact.unit,
+        kind=exact.kind,
+        text=exact.text,
+        digits=max(1, *map(len, shown)),
+        step=min(places(number) for number in numbers),
+        form=exact.form,
+        nominal=nominal,
+        margin=margin,
+    )
+
+
+def _value(exact: Quantity, half: Decimal) -> Quantity:
+    value = exact.low
+    assert value is not None
+    more = 1 if exact.digits == 1 and exact.kind is not Kind.TEMPERATURE else 0
+    rounded = value
+    for exponent in _exponents(value, _finest(exact) - more):
+        rounded = _at(value, exponent)
+        if abs(rounded - value) < half and _near(value, rounded, exact.kind):
+            break
+    return _made(exact, rounded, rounded, rounded, nominal=rounded)
+
+
+def _limit(exact: Quantity, half: Decimal) -> Quantity:
+    lower = exact.high is None
+    value = exact.low if lower else exact.high
+    assert value is not None
+    finest = _finest(exact)
+    rounded = value
+    for exponent in _exponents(value, finest - 1):
+        rounded = _at(value, exponent)
+        if (value - rounded if lower else rounded - value) > exact.step / 20:
+            rounded = _at(value, exponent, ROUND_CEILING if lower else ROUND_FLOOR)
+        if abs(rounded - value) < half and (exponent <= finest or _near(value, rounded, exact.kind)):
+            break
+    return _made(exact, rounded if lower else None, None if lower else rounded, rounded)
+
+
+def _fits(low: Decimal, high: Decimal, exact: Quantity) -> bool:
+    assert exact.low is not None
+    assert exact.high is not None
+    width = exact.high - exact.low
+    gaps = (low - exact.low, exact.high - high)
+    return low < high and all(-_OUTSIDE * width <= gap <= _LOST * width for gap in gaps)
+
+
+def _range(exact: Quantity) -> Quantity:
+    low, high = exact.low, exact.high
+    assert low is not None
+    assert high is not None
+    finest = _finest(exact)
+    slack = _OUTSIDE * (high - low)
+    least, most = low, high
+    for exponent in _exponents(max(abs(low), abs(high)), finest - 25):
+        least, most = _at(low, exponent), _at(high, exponent)
+        if low - least > slack:
+            least = _at(low, exponent, ROUND_CEILING)
+        if most - high > slack:
+            most = _at(high, exponent, ROUND_FLOOR)
+        close = all(
+            abs(rounded - value) < exact.step / 2 and _near(value, rounded, exact.kind)
+            for value, rounded in ((low, least), (high, most))
+        )
+        if _fits(least, most, exact) and (close or exponent <= finest):
+            break
+    return _made(exact, least, most, least, most)
+
+
+def _tolerance(exact: Quantity) -> Quantity:
+    nominal, margin = exact.nominal, exact.margin
+    assert nominal is not None
+    assert margin is not None
+    for exponent in _exponents(nominal, _finest(exact) - 25):
+        middle = _at(nominal, exponent)
+        if abs(middle - nominal) > exact.step / 2:
+            continue
+        if exact.form is Form.PERCENT:
+            size = abs(middle) * margin / 100
+            if _fits(middle - size, middle + size, exact):
+                return _made(exact, middle - size, middle + size, middle, nominal=middle, margin=margin)
+            continue
+        for size in (_at(margin, exponent), _at(margin, exponent, ROUND_FLOOR)):
+            if size > 0 and _fits(middle - size, middle + size, exact):
+                return _made(exact, middle - size, middle + size, middle, size, nominal=middle, margin=size)
+    return exact

@@ -1,0 +1,71 @@
+"""Numbers and symbols set together."""
+
+from __future__ import annotations
+
+from decimal import Decimal, localcontext
+
+from putback.units.quantity import WIDE, Form, Quantity, convert, named
+from putback.units.table import LADDERS, Unit
+
+_SPACE = "\u00a0"
+_MINUS = "−"
+
+
+def number(value: Decimal, *, fraction: bool = False) -> str:
+    """Return a number: all its digits, a true minus; as 1 1/2 when it was written with fractions."""
+    sign = _MINUS if value < 0 else ""
+    size = abs(value)
+    if fraction and size != size.to_integral_value():
+        whole = int(size)
+        with localcontext(WIDE):
+            rest = size - whole
+            # Thirds are kept to 28 digits, so the nearest numerator is compared with a hair's width.
+            for bottom in range(2, 129):
+                top = (rest * bottom).to_integral_value()
+                if top and abs(rest * bottom - top) < Decimal("1e-18"):
+                    return f"{sign}{f'{whole}{_SPACE}' if whole else ''}{top}/{bottom}"
+    return f"{sign}{size:f}"
+
+
+def core(quantity: Quantity) -> str:
+    """Return a quantity in its own unit, without a second one."""
+    unit = named(quantity.unit)
+    low, high = (
+        "" if value is None else number(value, fraction=quantity.fraction) for value in (quantity.low, quantity.high)
+    )
+    tail = f"{unit.joined}{unit.symbol}"
+    match quantity.form:
+        case Form.VALUE:
+            return low + tail
+        case Form.SPLIT:
+            return _split(quantity, unit)
+        case Form.RANGE:
+            # A dash before a minus cannot be read.
+            link = f"{_SPACE}to{_SPACE}" if _MINUS in low + high else "–"
+            return f"{low}{link}{high}{tail}"
+        case Form.MARGIN | Form.PERCENT:
+            assert quantity.nominal is not None
+            assert quantity.margin is not None
+            middle = number(quantity.nominal, fraction=quantity.fraction)
+            if quantity.form is Form.PERCENT:
+                return f"{middle}{tail}{_SPACE}±{_SPACE}{number(quantity.margin)}{_SPACE}%"
+            margin = number(quantity.margin, fraction=quantity.fraction)
+            return f"{middle}{_SPACE}±{_SPACE}{margin}{tail}"
+        case Form.AT_LEAST | Form.MORE_THAN | Form.AT_MOST | Form.LESS_THAN:
+            return f"{quantity.form.value}{_SPACE}{low or high}{tail}"
+
+
+def _split(quantity: Quantity, smallest: Unit) -> str:
+    rest = quantity.low
+    assert rest is not None
+    ladder = next(steps for steps in LADDERS if smallest.symbol in steps)
+    larger = [named(symbol) for symbol in ladder[ladder.index(smallest.symbol) + 1 :]]
+    shown: list[str] = []
+    for unit in reversed(larger):
+        one = convert(Decimal(1), unit, smallest)
+        count = rest // one
+        if count or unit is larger[0]:
+            shown.append(f"{number(count)}{unit.joined}{unit.symbol}")
+        rest -= count * one
+    shown.append(f"{number(rest, fraction=quantity.fraction)}{smallest.joined}{smallest.symbol}")
+    return _SPACE.join(shown)
