@@ -231,7 +231,7 @@ STEPS = [
     ('- again: x', [('3:3', 'again', "'again' stands only in a step of 'otherwise'", 'move it there, or give this step a verb')]),
     ('- check: x\n  otherwise:\n  - again: y\n  - remove: b\n    again: c\n  - agin: y\n  - stop: x', [('7:5', 'again', "two verbs in one step: 'remove' and 'again'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb; did you mean 'again'?", None)]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, text, note, tool, figure, time, when, because, name, accept")]),
-    ('- remove: a\n  figure: x.png', [('4:11', 'x.png', "'figure' must be a mapping with 'image', 'alt' and 'caption', and is 'x.png'", None)]),
+    ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt' and 'caption', and is a list", None)]),
     ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
     ('- remove: a\n  when: {x: }', [('4:10', 'x', "'x' has no value", 'it must be a choice or a list of choices')]),
     ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, and is 'belt'", None)]),
@@ -358,7 +358,7 @@ FULL = [
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{again: b}]",
         "check: a, limit: x, otherwise: [{replace: b}, {again: c, note: d}]", "run: engine, at: idle, for: 5 min",
         "lift: a, with: b", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
-        "note: x, text: y", "remove: 3107",
+        "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x}, time: 5 min, when: {a: b}, "
         "because: x, name: first, accept: {unused: x}",
     ))),
@@ -421,12 +421,8 @@ def test_the_place_of_the_other_key_is_told() -> None:
     loaded = read("job: x\nsteps:\n- remove: a\n  install: b")
     [finding] = validate(loaded, FileKind.JOB)
     assert [(str(also.span), also.message) for also in finding.also] == [("f.yaml:3:3", "the first verb")]
-    [finding] = validate(
-        read("job: x\nsteps: [{do: a}]\nsections: [{title: x, steps: [{do: a}]}]"), FileKind.JOB
-    )
-    assert [(str(also.span), also.message) for also in finding.also] == [
-        ("f.yaml:2:1", "'steps' stands here")
-    ]
+    [finding] = validate(read("job: x\nsteps: [{do: a}]\nsections: [{title: x, steps: [{do: a}]}]"), FileKind.JOB)
+    assert [(str(also.span), also.message) for also in finding.also] == [("f.yaml:2:1", "'steps' stands here")]
 
 
 def test_very_long_and_very_many() -> None:
@@ -451,9 +447,7 @@ def properties(schema: Any) -> list[tuple[str, Any]]:
             if key == "properties":
                 found += value.items()
             found += properties(value) if key not in ("enum", "properties") else []
-            found += (
-                [pair for sub in value.values() for pair in properties(sub)] if key == "properties" else []
-            )
+            found += [pair for sub in value.values() for pair in properties(sub)] if key == "properties" else []
     elif isinstance(schema, list):
         found = [pair for item in schema for pair in properties(item)]
     return found
@@ -487,9 +481,7 @@ def test_each_file_is_json_schema_2020_12(file: str) -> None:
 
 @pytest.mark.parametrize("file", FILES)
 def test_each_reference_leads_to_a_definition(file: str) -> None:
-    references = re.findall(
-        r'"\$ref": "([^"#]*)#/\$defs/([^"]+)"', (shipped("schema") / file).read_text("utf-8")
-    )
+    references = re.findall(r'"\$ref": "([^"#]*)#/\$defs/([^"]+)"', (shipped("schema") / file).read_text("utf-8"))
     assert references
     for target, name in references:
         assert target in ("", "words.schema.json")
@@ -567,9 +559,7 @@ SCALARS = st.one_of(
     st.integers(-2, 10**25),
     st.floats(-10, 10, allow_nan=False),
     st.text("aB-1 é\n'%_", max_size=6),
-    st.sampled_from(
-        ["remove", "install", "note", "again", "always", "warning", "metric", "2026-11-25\n", "x-y"]
-    ),
+    st.sampled_from(["remove", "install", "note", "again", "always", "warning", "metric", "2026-11-25\n", "x-y"]),
 )
 VALUES: st.SearchStrategy[Any] = st.one_of(
     SCALARS,

@@ -7,7 +7,8 @@ A line of carets under a line marks a place, and the words behind it are the who
                 ^^^^^^^^^^^^ six cover screws come off and never go back
 
 `# machine.yaml` on a line of its own starts another file of the guide; without one, the text is a job on the bench
-machine, the small guide in `checks/bench`. `# machine.yaml absent` takes a file away.
+machine, the small guide in `checks/bench`. `# machine.yaml absent` takes a file away. A mark is a finding of the check
+that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ BENCH = Path(__file__).parent / "checks" / "bench"
 JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
 
-_CARETS = re.compile(r" *(\^+) (.+)")
+_CARETS = re.compile(r" *(\^+) (?:\[([a-z-]+)\] )?(.+)")
 _FILE = re.compile(r"# (\S+\.yaml)( absent)?")
 
 
@@ -39,9 +40,15 @@ class Mark(NamedTuple):
     path: str
     """File, from the guide's folder."""
     line: int
+    """Counted from 1, in the text without the carets."""
     column: int
+    """First column, from 1."""
     end_column: int
+    """The column behind the last; of a place that goes over several lines, the one behind its first character."""
     message: str
+    """The whole message, with the variant behind it."""
+    check: str | None = None
+    """The check; None for the one that the example belongs to."""
 
 
 @dataclass(slots=True)
@@ -61,7 +68,7 @@ def parse_example(text: str) -> Example:
     example, path, lines = Example(), JOB, list[str]()
 
     def close() -> None:
-        if any(line.strip() for line in lines):
+        if any(line.strip() and not line.startswith("#") for line in lines):
             example.files[path] = "\n".join(lines) + "\n"
 
     for line in text.strip("\n").split("\n"):
@@ -73,12 +80,12 @@ def parse_example(text: str) -> Example:
                 example.absent.append(path)
         elif carets:
             if path in example.absent:
-                example.marks.append(Mark(path, 1, 1, 2, carets[2]))
+                example.marks.append(Mark(path, 1, 1, 2, carets[3], carets[2]))
                 continue
             if not lines:
                 raise ValueError("a mark needs a line above it")
             start = carets.start(1) + 1
-            example.marks.append(Mark(path, len(lines), start, start + len(carets[1]), carets[2]))
+            example.marks.append(Mark(path, len(lines), start, start + len(carets[1]), carets[3], carets[2]))
         else:
             lines.append(line)
     close()
@@ -89,8 +96,8 @@ def parse_example(text: str) -> Example:
     return example
 
 
-def marks_of(findings: list[Finding]) -> list[Mark]:
-    """Return findings in the form of marks, with the variant behind the message."""
+def marks_of(findings: list[Finding], check: str | None = None) -> list[Mark]:
+    """Return findings in the form of marks, with the variant behind the message; those of `check` unnamed."""
     return [
         Mark(
             finding.span.path,
@@ -98,6 +105,7 @@ def marks_of(findings: list[Finding]) -> list[Mark]:
             finding.span.column,
             finding.span.end_column if finding.span.end_line == finding.span.line else finding.span.column + 1,
             finding.message + only_when(finding.variant),
+            None if finding.check == check else finding.check,
         )
         for finding in findings
     ]

@@ -109,10 +109,7 @@ class _Intake:
     def take(self, path: Path, kind: FileKind) -> Loaded | None:
         """Return a file of a good shape, or None when its faults (now noted) leave nothing to build on."""
         shown = self.shown(path)
-        if path in self.edited:
-            loaded = load_text(self.edited[path], shown)
-        else:
-            loaded = load(path, shown)
+        loaded = load_text(self.edited[path], shown) if path in self.edited else load(path, shown)
         self.guide.files.append(loaded.path)
         self.guide.faults += loaded.faults
         self.guide.unreadable |= loaded.unreadable
@@ -120,7 +117,7 @@ class _Intake:
             return None
         faults = validate(loaded, kind)
         self.guide.faults += faults
-        return None if faults or not isinstance(loaded.root, Mapping) else loaded
+        return None if faults or loaded.faults or not isinstance(loaded.root, Mapping) else loaded
 
 
 def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:

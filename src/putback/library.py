@@ -152,7 +152,7 @@ def read_shelf(folder: Path, shown: str) -> Shelf:
             continue
         faults = validate(loaded, kind)
         shelf.faults += faults
-        if not faults and isinstance(loaded.root, Mapping):
+        if not faults and not loaded.faults and isinstance(loaded.root, Mapping):
             reader = Reader()
             for key, value in entries(loaded.root):
                 facts = value if isinstance(value, Mapping) else Mapping({}, value.span)

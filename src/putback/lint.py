@@ -115,11 +115,17 @@ def lint(paths: Sequence[Path]) -> Result:
 def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple[Guide, list[Finding], int]:
     """Read one guide and run every check on it; return it with its findings and the number of steps walked."""
     guide = read_guide(folder, dict(edited or {}))
+    findings, steps = findings_of(guide)
+    return guide, findings, steps
+
+
+def findings_of(guide: Guide) -> tuple[list[Finding], int]:
+    """Run every check on a guide that was read; return the findings, and the number of steps walked."""
     case = open_case(guide)
     findings = _said_once([*_with_consequences(guide), *run_checks(case)])
     findings = [*_accepted(guide, findings)]
     steps = sum(len(book.entries) for book in case.books if book.sequence.key in guide.jobs)
-    return guide, sorted(findings, key=lambda finding: finding.order), steps
+    return sorted(findings, key=lambda finding: finding.order), steps
 
 
 def open_case(guide: Guide) -> Case:

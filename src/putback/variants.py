@@ -6,13 +6,13 @@ number that stands for a shared diagram (Bryant, "Graph-Based Algorithms for Boo
 IEEE Trans. Computers C-35, 1986, here with as many branches as an option has choices), so equal sets are equal
 numbers, and options that never meet on one thing never multiply.
 
-An inspection that can go either way is one more question with two answers: `Space.ask` adds it.
+An inspection that can go either way is one more question with two answers: `Space.ask` adds it. The newest question is
+asked first, so that a set that meets a new one grows by one row, and not by a copy of all its rows.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from itertools import combinations, product
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NewType, TypeAlias
 
 VariantSet = NewType("VariantSet", int)
@@ -26,7 +26,14 @@ ALL = VariantSet(1)
 Choice: TypeAlias = tuple[tuple[str, str], ...]
 """Some options with one choice each; the others are left open."""
 
-_Operation: TypeAlias = Callable[[VariantSet, VariantSet], VariantSet]
+_Pair: TypeAlias = tuple[int, int]
+_Plain: TypeAlias = Callable[[int, int], int | None]
+"""The answer of an operation where it needs no rows; else None."""
+
+_PATIENCE = 5_000
+"""Pairs of sets that one search for the fewest choices may give up on."""
+_DEEPEST = 250
+"""Questions that it may go through: it calls itself once for each."""
 
 
 class Space:
@@ -38,10 +45,11 @@ class Space:
         self.built = ALL
         """The variants that exist: all but those excluded."""
         self._place: dict[str, int] = {}
-        self._rows: list[tuple[int, tuple[int, ...]]] = [(1 << 30, ()), (1 << 30, ())]
+        self._rows: list[tuple[int, tuple[int, ...]]] = [(-1, ()), (-1, ())]
         self._unique: dict[tuple[int, tuple[int, ...]], int] = {}
-        self._both: dict[tuple[int, int], int] = {}
-        self._without: dict[tuple[int, int], int] = {}
+        self._meets: dict[_Pair, int] = {}
+        self._joins: dict[_Pair, int] = {}
+        self._lacks: dict[_Pair, int] = {}
         for name, values in (options or {}).items():
             self._add(name, tuple(values))
 
@@ -84,47 +92,52 @@ class Space:
 
     def both(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` and in `b`."""
-        if a == b or b == ALL:
-            return a
-        if a == ALL:
-            return b
-        if a == NONE or b == NONE:
-            return NONE
-        key = (a, b) if a < b else (b, a)
-        found = self._both.get(key)
-        if found is None:
-            found = self._both[key] = self._split(a, b, self.both)
-        return VariantSet(found)
-
-    def without(self, a: VariantSet, b: VariantSet) -> VariantSet:
-        """Return the variants in `a` that are not in `b`."""
-        if b == NONE or a == NONE:
-            return a
-        if a == b or b == ALL:
-            return NONE
-        key = (a, b)
-        found = self._without.get(key)
-        if found is None:
-            found = self._without[key] = self._split(a, b, self.without)
-        return VariantSet(found)
-
-    def _split(self, a: int, b: int, operation: _Operation) -> int:
-        place_a, children_a = self._rows[a]
-        place_b, children_b = self._rows[b]
-        place = min(place_a, place_b)
-        width = len(self.choices[place])
-        left = children_a if place_a == place else (a,) * width
-        right = children_b if place_b == place else (b,) * width
-        pairs = zip(left, right, strict=True)
-        return self._row(place, tuple(operation(VariantSet(x), VariantSet(y)) for x, y in pairs))
+        answer = _both(a, b)
+        return VariantSet(self._apply((a, b), _both, self._meets) if answer is None else answer)
 
     def either(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` or in `b`."""
-        if a == b or b == NONE:
-            return a
-        if a == NONE:
-            return b
-        return self.without(ALL, self.both(self.without(ALL, a), self.without(ALL, b)))
+        answer = _either(a, b)
+        return VariantSet(self._apply((a, b), _either, self._joins) if answer is None else answer)
+
+    def without(self, a: VariantSet, b: VariantSet) -> VariantSet:
+        """Return the variants in `a` that are not in `b`."""
+        answer = _without(a, b)
+        return VariantSet(self._apply((a, b), _without, self._lacks) if answer is None else answer)
+
+    def _apply(self, wanted: _Pair, plain: _Plain, known: dict[_Pair, int]) -> int:
+        """Work an operation out from the top row down; with a stack of its own, so that no depth is too much."""
+        if wanted in known:
+            return known[wanted]
+        stack = [wanted]
+        while stack:
+            pair = stack[-1]
+            place, pairs = self._split(*pair)
+            children = []
+            waiting = False
+            for child in pairs:
+                answer = plain(*child)
+                if answer is None:
+                    answer = known.get(child)
+                    if answer is None:
+                        stack.append(child)
+                        waiting = True
+                        continue
+                children.append(answer)
+            if not waiting:
+                known[pair] = self._row(place, tuple(children))
+                stack.pop()
+        return known[wanted]
+
+    def _split(self, a: int, b: int) -> tuple[int, list[_Pair]]:
+        """Return the higher of two rows' questions, and what is left of both sets for each answer."""
+        place_a, children_a = self._rows[a]
+        place_b, children_b = self._rows[b]
+        if place_a == place_b:
+            return place_a, list(zip(children_a, children_b, strict=True))
+        if place_a > place_b:
+            return place_a, [(child, b) for child in children_a]
+        return place_b, [(a, child) for child in children_b]
 
     def within(self, a: VariantSet, b: VariantSet) -> bool:
         """Tell whether every variant of `a` is in `b`."""
@@ -140,50 +153,109 @@ class Space:
     def smallest(self, wanted: VariantSet, among: VariantSet | None = None) -> Choice:
         """Return the fewest choices after which every variant lies in `wanted`, of those in `among`.
 
-        `among` is all that were built when it is not given. The answer is empty when all of them lie in `wanted`.
-        Exact up to two choices; beyond that, a choice none of whose parts can be left out. `wanted` must hold a
-        variant of `among`.
+        `among` is all that were built when it is not given. The answer is empty when all of them lie in `wanted`. Of
+        equally few, options come before questions. `wanted` must hold a variant of `among`, else `ValueError`. It is
+        exact as long as the search stays small (`_PATIENCE`); beyond that, none of its parts can be left out.
         """
         among = self.built if among is None else self.both(among, self.built)
         wanted = self.both(wanted, among)
         if wanted == NONE:
             raise ValueError("the set is empty")
-        options = [place for place in self._support(wanted, among) if len(self.choices[place]) > 1]
-        for size in range(3):
-            for places in combinations(options, size):
-                for values in product(*(self.choices[place] for place in places)):
-                    choice = tuple((self.names[p], v) for p, v in zip(places, values, strict=True))
-                    if self._shows(choice, wanted, among):
-                        return choice
-        choice = next(self._paths(wanted))
-        for literal in choice:
-            shorter = tuple(other for other in choice if other != literal)
-            if self._shows(shorter, wanted, among):
-                choice = shorter
+        shown = self.either(wanted, self.without(ALL, among))
+        choice = self._shortened(self._any(wanted), wanted, among)
+        if self._depth(shown) <= _DEEPEST:
+            for size in range(len(choice) + 1):
+                search = _Search(self)
+                found = search.choice(shown, wanted, size)
+                if search.tired:
+                    break
+                if found is not None:
+                    return tuple((self.names[place], self.choices[place][branch]) for place, branch in reversed(found))
         return choice
 
-    def _shows(self, choice: Choice, wanted: VariantSet, among: VariantSet) -> bool:
-        some = self.both(self.cube(choice), among)
-        return some != NONE and self.within(some, wanted)
+    def _shortened(self, choice: Choice, wanted: VariantSet, among: VariantSet) -> Choice:
+        """Leave out what can be left out, the newest questions first: many at once while that goes."""
+        chunks = [choice]
+        while chunks:
+            chunk = chunks.pop()
+            shorter = tuple(literal for literal in choice if literal not in chunk)
+            if self.within(self.both(self.cube(shorter), among), wanted):
+                choice = shorter
+            elif len(chunk) > 1:
+                middle = len(chunk) // 2
+                chunks += [chunk[:middle], chunk[middle:]]
+        return choice
 
-    def _support(self, *roots: int) -> list[int]:
-        seen: set[int] = set()
-        places: set[int] = set()
-        stack = list(roots)
-        while stack:
-            node = stack.pop()
-            if node in seen or node < 2:
-                continue
-            seen.add(node)
+    def _any(self, node: int) -> Choice:
+        """Return the choices that lead to one variant of a set that has some."""
+        way: list[tuple[str, str]] = []
+        while node != ALL:
             place, children = self._rows[node]
-            places.add(place)
-            stack.extend(children)
-        return sorted(places)
+            branch = next(branch for branch, child in enumerate(children) if child != NONE)
+            way.append((self.names[place], self.choices[place][branch]))
+            node = children[branch]
+        return tuple(reversed(way))
 
-    def _paths(self, node: int, before: Choice = ()) -> Iterator[Choice]:
-        if node == ALL:
-            yield before
-        elif node != NONE:
-            place, children = self._rows[node]
-            for value, child in zip(self.choices[place], children, strict=True):
-                yield from self._paths(child, (*before, (self.names[place], value)))
+    def _depth(self, node: int) -> int:
+        """Return an upper bound of the questions that one way through a set meets."""
+        return self._rows[node][0] + 1
+
+
+class _Search:
+    """The shortest choice, found by leaving out or answering one question after the other."""
+
+    def __init__(self, space: Space) -> None:
+        self.space = space
+        self.failed: dict[tuple[int, int], int] = {}
+        self.tired = False
+
+    def choice(self, shown: int, wanted: int, size: int) -> list[tuple[int, int]] | None:
+        """Return at most `size` answers after which all lies in `shown` and some of it in `wanted`."""
+        if wanted == NONE or shown == NONE:
+            return None
+        if shown == ALL:
+            return []
+        if self.failed.get((shown, wanted), -1) >= size or self.tired:
+            return None
+        place = max(self.space._rows[shown][0], self.space._rows[wanted][0])
+        shown_by, wanted_by = self._answers(shown, place), self._answers(wanted, place)
+        every, some = ALL, NONE
+        for one, other in zip(shown_by, wanted_by, strict=True):
+            every, some = self.space.both(every, VariantSet(one)), self.space.either(some, VariantSet(other))
+        found = self.choice(every, some, size)
+        if found is not None:
+            return found
+        if size:
+            for branch, (one, other) in enumerate(zip(shown_by, wanted_by, strict=True)):
+                found = self.choice(one, other, size - 1)
+                if found is not None:
+                    return [(place, branch), *found]
+        self.failed[shown, wanted] = size
+        self.tired = self.tired or len(self.failed) > _PATIENCE
+        return None
+
+    def _answers(self, node: int, place: int) -> tuple[int, ...]:
+        own, children = self.space._rows[node]
+        return children if own == place else (node,) * len(self.space.choices[place])
+
+
+def _both(a: int, b: int) -> int | None:
+    if a == b or b == ALL:
+        return a
+    if a == ALL:
+        return b
+    return NONE if a == NONE or b == NONE else None
+
+
+def _either(a: int, b: int) -> int | None:
+    if a == b or b == NONE:
+        return a
+    if a == NONE:
+        return b
+    return ALL if a == ALL or b == ALL else None
+
+
+def _without(a: int, b: int) -> int | None:
+    if b == NONE or a == NONE:
+        return a
+    return NONE if a == b or b == ALL else None

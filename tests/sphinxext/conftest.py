@@ -96,9 +96,7 @@ def manual(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Build:
         with patch_docutils(), docutils_namespace(), warnings.catch_warnings():
             # MyST-Parser 5 still uses a name that Sphinx 9 calls old.
             warnings.filterwarnings("ignore", message=".*myst_parser.*")
-            app = Sphinx(
-                source, None, out, tmp_path / f"{to}-trees", "typstpdf", overrides, status=None, warning=told
-            )
+            app = Sphinx(source, None, out, tmp_path / f"{to}-trees", "typstpdf", overrides, status=None, warning=told)
             app.build()
         pdfs = sorted(out.glob("*.pdf"))
         plain = re.sub(r"\x1b\[[0-9;]*m", "", told.getvalue())
@@ -150,7 +148,8 @@ def otherwise(label: str, *children: nodes.Node) -> own.otherwise:
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], classes: Sequence[str] = ()) -> nodes.table:
     group = nodes.tgroup(cols=len(head))
     group += [nodes.colspec(colwidth=1) for _ in head]
-    for part, lines in ((nodes.thead(), [head]), (nodes.tbody(), rows)):
+    parts: list[tuple[nodes.Element, Sequence[Sequence[str]]]] = [(nodes.thead(), [head]), (nodes.tbody(), rows)]
+    for part, lines in parts:
         for line in lines:
             row = nodes.row()
             row += [nodes.entry("", para(cell)) for cell in line]

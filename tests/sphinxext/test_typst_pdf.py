@@ -7,12 +7,13 @@ from typing import Any
 
 import pypdf
 import pytest
+from docutils import nodes
 
 from putback.sphinxext.typst import builder as building
 from putback.sphinxext.typst.builder import slug
 from putback.sphinxext.typst.press import Printed, Remark
 
-from .conftest import Build
+from .conftest import Build, para, section
 from .test_typst_job import job_files, whole_job
 
 SMALL = {"index.rst": "Start\n=====\n\nWords.\n"}
@@ -45,11 +46,9 @@ def test_bookmarks_are_the_headings_without_those_of_the_set_up_block(manual: Bu
 
 def test_the_signs_have_words_for_those_who_cannot_see_them(manual: Build) -> None:
     reader = pypdf.PdfReader(manual(job_files(), {"job": whole_job}).pdf)
-    alts = [
-        item["/Alt"]
-        for item in (reader.get_object(at) for at in range(1, len(reader.xref[0]) + len(reader.xref_objStm) + 1))
-        if isinstance(item, dict) and item.get("/S") == "/Figure" and "/Alt" in item
-    ]
+    items: list[Any] = [reader.get_object(at) for at in range(1, len(reader.xref[0]) + len(reader.xref_objStm) + 1)]
+    figures = [item for item in items if isinstance(item, dict) and item.get("/S") == "/Figure"]
+    alts = [figure.get("/Alt") for figure in figures]
     # Four panels a job carry the sign; a notice carries none.
     assert alts == ["safety alert symbol"] * 8
 
@@ -79,7 +78,8 @@ def test_cover_contents_heads_and_feet(manual: Build) -> None:
         putback_notice="These jobs can hurt you.",
         putback_draft=True,
     )
-    cover, contents, *rest = book.pages
+    pages = book.pages
+    cover, contents, *rest = pages
     for words in (
         "DRAFT — NOT CHECKED",
         "Tarrick D2 Repair jobs",
@@ -90,11 +90,11 @@ def test_cover_contents_heads_and_feet(manual: Build) -> None:
     assert "page 1" not in cover
     assert "Contents" in contents
     assert "These jobs can hurt you." in contents
-    start = next(at for at, page in enumerate(book.pages, 1) if "Fill the coolant Restore" in page)
+    start = next(at for at, page in enumerate(pages, 1) if "Fill the coolant Restore" in page)
     assert f". {start}" in contents.replace("\u2060", "").split("Fill the coolant")[1]
     for number, page in enumerate(rest, 3):
         assert page.startswith("Tarrick D2 DRAFT — NOT CHECKED ")
-        assert page.endswith(f"page {number} of {len(book.pages)}")
+        assert page.endswith(f"page {number} of {len(pages)}")
     assert "Replace the raw-water pump impeller" in rest[1][:90]
     assert "Fill the coolant" in rest[-1][:90]
 
@@ -140,9 +140,7 @@ def test_the_name_of_the_file(manual: Build) -> None:
     assert manual(SMALL, to="two").pdf.name == "tarrick-d2.pdf"
 
 
-def test_a_failed_compile_leaves_the_old_manual_and_no_half_one(
-    manual: Build, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failed_compile_leaves_the_old_manual_and_no_half_one(manual: Build, monkeypatch: pytest.MonkeyPatch) -> None:
     before = manual(SMALL).pdf.read_bytes()
 
     def fail(source: Path, output: Path, *rest: object) -> Printed:
@@ -173,9 +171,6 @@ def test_headings_never_skip_a_level(manual: Build) -> None:
         "index.rst": "Start\n=====\n\n.. toctree::\n\n   low\n",
         "low.rst": ".. made:: low\n",
     }
-    from docutils import nodes
-
-    from .conftest import para, section
 
     def low() -> list[nodes.Node]:
         bare = nodes.section(ids=["bare"])

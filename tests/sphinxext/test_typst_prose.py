@@ -206,7 +206,8 @@ Same words, same ids. Back: :ref:`to the start <here>`. [#one]_
 
 def prose_files() -> dict[str, str | bytes]:
     return {
-        "index.rst": "Tarrick D2\n==========\n\nWelcome words.\n\n.. toctree::\n   :caption: Prose\n\n   all\n   other\n   myst\n",
+        "index.rst": "Tarrick D2\n==========\n\nWelcome words.\n\n"
+        ".. toctree::\n   :caption: Prose\n\n   all\n   other\n   myst\n",
         "all.rst": RST,
         "other.rst": OTHER,
         "myst.md": "# MyST page\n\nA {doc}`all` link, [one](all.rst), [two](#sub), `code`[^f].\n\n[^f]: Myst foot.\n\n"
@@ -310,7 +311,9 @@ def test_hostile_text_prints_as_it_stands(manual: Build) -> None:
 
 
 def test_a_missing_picture_is_told_of_and_its_words_are_printed(manual: Build) -> None:
-    book = manual({"index.rst": "Start\n=====\n\nText.\n\n.. figure:: gone.png\n   :alt: the pump from below\n\n   A caption.\n"})
+    book = manual(
+        {"index.rst": "Start\n=====\n\nText.\n\n.. figure:: gone.png\n   :alt: the pump from below\n\n   A caption.\n"}
+    )
     assert book.status == 0
     assert "Picture not found: the pump from below" in book.text
     assert "A caption." in book.text
@@ -318,7 +321,9 @@ def test_a_missing_picture_is_told_of_and_its_words_are_printed(manual: Build) -
 
 
 def test_a_broken_picture_ends_the_build_at_the_line_of_the_author(manual: Build) -> None:
-    book = manual({"index.rst": "Start\n=====\n\nText.\n\n.. image:: bad.png\n   :alt: bad\n", "bad.png": b"\x89PNG\r\n\x1a\n"})
+    book = manual(
+        {"index.rst": "Start\n=====\n\nText.\n\n.. image:: bad.png\n   :alt: bad\n", "bad.png": b"\x89PNG\r\n\x1a\n"}
+    )
     assert book.status == 1
     assert not book.pdf.exists()
     assert "index.rst:6: ERROR: failed to decode image" in book.warnings
@@ -353,6 +358,40 @@ def test_an_unknown_node_warns_and_keeps_its_text(manual: Build) -> None:
     assert book.status == 0
     assert "kept paragraph kept words After." in book.text
     assert "the printed manual has no look for 'strange'; its text is printed plainly" in book.warnings
+
+
+def test_headings_with_more_than_words(manual: Build) -> None:
+    index = """
+Start
+=====
+
+See :ref:`in the heading <inside>`.
+
+Of _`inside` and :doc:`low` [#f]_ |sign| ``code`` `out <https://example.org>`_
+==============================================================================
+
+Text.
+
+.. toctree::
+
+   low
+
+.. [#f] Foot words.
+
+.. |sign| image:: sign.svg
+   :alt: a sign
+"""
+    book = manual({"index.rst": index, "low.rst": "Low *page*\n==========\n\nx\n", "sign.svg": SVG})
+    assert (book.status, book.warnings) == (0, "")
+    assert "Of inside and Low page 1 a sign code out" in book.pages[1]
+    assert "See in the heading (page 4)." in book.text
+    assert "Foot words." in book.text
+
+
+def test_a_guide_without_any_heading(manual: Build) -> None:
+    book = manual({"index.rst": "Only words.\n"})
+    assert book.status == 0
+    assert "Only words." in book.pages[-1]
 
 
 def test_dead_links_print_their_words(manual: Build) -> None:

@@ -52,12 +52,14 @@ def find(case: Case) -> Iterator[Fault]:
             message = f"nothing can come off first: {', '.join(pairs)}"
             yield Fault(loop[0].span, message, also, worlds=worlds)
     blocks = case.guide.library.blocks
+    told: set[frozenset[str]] = set()
     for sequence in case.guide.sequences():
         for step in sequence.steps():
             if isinstance(step.action, j.Do | j.Undo):
                 for ref in step.things:
                     way = _way_back(case, ref.name, sequence.key) if ref.name in blocks else None
-                    if way and sequence is blocks.get(sequence.key):
+                    if way and sequence is blocks.get(sequence.key) and frozenset(way) not in told:
+                        told.add(frozenset(way))
                         chain = " does ".join([sequence.key, *way])
                         yield Fault(ref.span, f"the block does itself: {chain}")
 

@@ -15,9 +15,10 @@ from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.states import Group, is_off, is_open, is_shut, is_whole
 from putback.ledger.states import Level as Fill
 from putback.model import job as j
-from putback.model.machine import AnyThing, Fastener, Fluid
+from putback.model.machine import AnyThing, Fastener, Fluid, noun
+from putback.names import ANY_THING, VERB_TAKES
 from putback.variants import NONE, VariantSet
-from putback.words import counted, named, verb_s
+from putback.words import counted, listed, named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -51,16 +52,23 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield entries with something in the way, each obstacle once for as long as it stays there."""
     for book in case.books:
         told: set[tuple[str, str, object]] = set()
+        too_early: set[tuple[str, str, int]] = set()
         for entry in book.entries:
             for ref in entry.touched:
                 thing = book.graph.machine.things.get(ref.name)
-                if thing is None:
+                if thing is None or (ref == entry.target and noun(thing) not in VERB_TAKES.get(entry.step.verb, ANY_THING)):
                     continue
                 if isinstance(thing, Fluid):
                     yield from _fluid(book, entry, thing)
                     continue
                 for obstacle in _obstacles(book, entry, thing):
-                    key = (obstacle.edge.outer, obstacle.edge.inner, obstacle.state)
+                    edge, state = obstacle.edge, obstacle.state
+                    if isinstance(entry.step.action, j.Install) and edge.outer == ref.name:
+                        too_early.add((edge.outer, edge.inner, entry.index))
+                    elif (edge.outer, edge.inner, _on_by(state)) in too_early:
+                        # What should have gone on before was told when the outer thing went on.
+                        continue
+                    key = (edge.outer, edge.inner, state)
                     if key not in told:
                         told.add(key)
                         message, also = _words(book, entry, thing, obstacle)
@@ -86,8 +94,11 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
         case j.Set() | j.Place() | j.Clear() | j.Caution() | j.Do() | j.Run():
             return
         case j.Connect():
-            there = entry.worlds
-            found = book.obstacles_reach(entry, key)
+            there = book.where(key, entry, lambda state: not is_whole(state))
+            found = _held(book, entry, key)
+        case j.Loosen() | j.Tighten():
+            there = book.where(key, entry, lambda state: isinstance(state, Group) and state.out < state.all)
+            found = _held(book, entry, key)
         case _:
             there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, Group))
             found = book.obstacles_reach(entry, key)
@@ -99,12 +110,25 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
             yield obstacle._replace(worlds=worlds)
 
 
+def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
+    """A lock must be off before what it locks is turned, and a clamp open before a hose goes on."""
+    for obstacle in book.obstacles_out(entry, key):
+        if obstacle.edge.why is not Why.JOINS:
+            yield obstacle
+
+
 def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
-    """Leave out the variants in which the inner thing never goes back: that is told as such."""
-    for held, state in book.closing(key):
+    """Leave out the variants in which the inner thing never goes back: that is told as such.
+
+    A job that stops early never puts it back either, so those ways alone do not make a fault.
+    """
+    space = book.graph.space
+    never, never_or_stopped = NONE, NONE
+    for held, state in book.history[key][1][-1]:
         if not is_whole(state):
-            worlds = book.graph.space.without(worlds, held)
-    return worlds
+            never_or_stopped = space.either(never_or_stopped, held)
+            never = space.either(never, space.both(held, book.alive))
+    return worlds if space.both(worlds, never) == NONE else space.without(worlds, never_or_stopped)
 
 
 def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tuple[str, tuple[Also, ...]]:
@@ -113,32 +137,29 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     outer, inner = things[edge.outer], things[edge.inner]
     rule = Also(edge.span, f"the machine file says that {named(outer)} {_goes(outer)} before {named(inner)}")
     subject = named(thing)
+    out_or_off, in_or_on = ("out", "in") if isinstance(thing, Fastener) else ("off", "on")
     if edge.outer == thing.key:
         be = verb_s(inner, "is", "are")
-        message = f"{subject} cannot go on: {named(inner)} {'belongs' if be == 'is' else 'belong'} inside and {be} off"
+        message = f"{subject} cannot go {in_or_on}: {named(inner)} {'belongs' if be == 'is' else 'belong'} inside and {be} off"
         return message, (*cause(book, _off_by(state), "it came off here"), rule)
     count = state.tight + state.loose if isinstance(state, Group) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
-    match entry.step.action:
-        case j.Install():
-            return f"{subject} cannot go on: {there} {be} in already", (
-                *cause(book, _on_by(state), "put in here"),
-                rule,
-            )
-        case j.Remove() | j.Replace() if edge.why is Why.HOLDS:
-            return f"{subject} cannot come off: {there} still {verb_s(outer, 'holds', 'hold', count)} it", (rule,)
-        case j.Remove() | j.Replace() if edge.why is Why.JOINS:
-            return f"{subject} cannot come off: {outer.name} is still connected to it", (rule,)
-        case j.Remove() | j.Replace() | j.Disconnect() if edge.why is not Why.BEHIND:
-            holds = (
-                f"still {verb_s(outer, 'holds', 'hold', count)} it" if edge.why is Why.HOLDS else f"{be} still on it"
-            )
-            return f"{subject} cannot come off: {there} {holds}", (rule,)
+    holding = f"{there} still {verb_s(outer, 'holds', 'hold', count)} {verb_s(thing, 'it', 'them')}"
+    earlier = (*cause(book, _on_by(state), "put in place here"), rule)
+    match entry.step.action, edge.why:
+        case j.Install() | j.Connect(), Why.HOLDS | Why.STACK:
+            where = "in" if isinstance(outer, Fastener) else "on"
+            return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
+        case j.Loosen() | j.Tighten(), Why.HOLDS:
+            return f"{subject} cannot be turned: {holding}", earlier
+        case j.Remove() | j.Replace() | j.Disconnect(), Why.HOLDS:
+            return f"{subject} cannot come {out_or_off}: {holding}", (rule,)
+        case j.Remove() | j.Replace(), Why.JOINS:
+            return f"{subject} cannot come {out_or_off}: {outer.name} is still connected to it", (rule,)
+        case j.Remove() | j.Replace() | j.Disconnect(), Why.STACK:
+            return f"{subject} cannot come {out_or_off}: {there} {be} still on it", (rule,)
         case _:
-            return f"{subject} cannot be reached: {there} {be} still in place", (
-                *cause(book, _on_by(state), "put in place here"),
-                rule,
-            )
+            return f"{subject} cannot be reached: {there} {be} still in place", earlier
 
 
 def _goes(thing: AnyThing) -> str:
@@ -161,7 +182,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     if isinstance(entry.step.action, j.Drain) and drains:
         worlds = book.where(fluid.key, entry, lambda state: isinstance(state, Fill) and state.full)
         if worlds != NONE:
-            names = " and ".join(drain.name for drain in drains)
+            names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
             yield Fault(
                 span,
                 f"{fluid.name} cannot run out: {names} still closed",

@@ -8,9 +8,9 @@ Move the caution up, before the step with the risk.
 from collections.abc import Iterator
 
 from putback.checks import Case, Fault
-from putback.checks.caution_missing import danger
+from putback.checks.caution_missing import gathered
 from putback.finding import Also, Level
-from putback.ledger.hazards import exposures
+from putback.ledger.hazards import Exposure, exposures
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -20,7 +20,7 @@ steps:
   - run: engine
     for: 5 min
   - caution: running-engine
-             ^^^^^^^^^^^^^^ this caution comes too late: the running engine is there before it
+             ^^^^^^^^^^^^^^ this caution comes too late: the risk comes before it (running engine)
 """
 
 PASSES = """
@@ -34,15 +34,20 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield cautions that stand behind the risk they answer, in the same section."""
     for book in case.books:
+        late: dict[int, list[Exposure]] = {}
         for exposure in exposures(book):
-            late, risk = exposure.late, exposure.risk
-            if late is not None and late.entry.target is not None:
-                place = risk.entry.target.span if risk.entry.target else risk.entry.step.key
+            if exposure.late is not None:
+                late.setdefault(exposure.late.entry.index, []).append(exposure)
+        for number, exposed in late.items():
+            caution = book.entries[number]
+            for risks, worlds in gathered(exposed):
+                risk = risks[0].entry
+                names = ", ".join(risk.hazard.name for risk in risks)
                 yield Fault(
-                    late.entry.target.span,
-                    f"this caution comes too late: the {danger(risk)} is there before it",
-                    (Also(place, "the step with the risk"), *late.entry.ways),
+                    caution.target.span if caution.target else caution.step.key,
+                    f"this caution comes too late: the risk comes before it ({names})",
+                    (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
                     "move it before that step",
-                    exposure.worlds,
-                    risk.entry.reached,
+                    worlds,
+                    risk.reached,
                 )

@@ -1,17 +1,21 @@
 """A step can hurt somebody and nothing warns of it.
 
-The reader meets the danger unwarned. Hazards come from the verb (`run`, `lift`, …) and from tags on parts, lines, fluids and
-consumables; `hazards.yaml` has them.
+The reader meets the danger unwarned. Hazards come from the verb (`run`, `lift`, …) and from tags on parts, lines,
+fluids and consumables; `hazards.yaml` has them.
 
 Put a caution that covers the hazard before the step, in the same section.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.ledger.hazards import Risk, exposures
+from putback.ledger import Book
+from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.library import Library
+from putback.model.job import Verb
+from putback.nearest import nearest
+from putback.variants import VariantSet
 from putback.words import listed
 
 LEVEL = Level.ERROR
@@ -33,19 +37,29 @@ steps:
 
 
 def find(case: Case) -> Iterator[Fault]:
-    """Yield risks that no caution of their section answers."""
+    """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in case.books:
-        for exposure in exposures(book):
-            if exposure.late is None:
-                entry = exposure.risk.entry
-                yield Fault(
-                    entry.target.span if entry.target else entry.step.key,
-                    f"nothing warns of the {danger(exposure.risk)} before this step",
-                    entry.ways,
-                    _hint(exposure.risk, book.library),
-                    exposure.worlds,
-                    entry.reached,
-                )
+        for risks, worlds in gathered(
+            exposure for exposure in exposures(book) if exposure.late is None and not _misspelt(book, exposure.risk)
+        ):
+            entry = risks[0].entry
+            yield Fault(
+                entry.target.span if entry.target else entry.step.key,
+                f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
+                entry.ways,
+                _hint(risks, book.library),
+                worlds,
+                entry.reached,
+            )
+
+
+def gathered(exposures: Iterable[Exposure]) -> Iterator[tuple[list[Risk], VariantSet]]:
+    """Yield the risks of each step together, as far as they are there in the same variants."""
+    together: dict[tuple[int, VariantSet], list[Risk]] = {}
+    for exposure in exposures:
+        together.setdefault((exposure.risk.entry.index, exposure.worlds), []).append(exposure.risk)
+    for (_, worlds), risks in together.items():
+        yield risks, worlds
 
 
 def danger(risk: Risk) -> str:
@@ -53,10 +67,22 @@ def danger(risk: Risk) -> str:
     return risk.hazard.name + (f" ({risk.source})" if risk.source else "")
 
 
-def _hint(risk: Risk, library: Library) -> str | None:
-    answers = [
-        f"'caution: {key}'"
-        for key, message in library.cautions.items()
-        if any(covered.name == risk.hazard.key for covered in message.covers)
-    ]
-    return f"put {listed(answers[:3], 'or')} before it, in the same section" if answers else None
+def _misspelt(book: Book, risk: Risk) -> bool:
+    """Tell whether a misspelt caution before it would answer it: that is told as an unknown name."""
+    cautions = book.library.cautions
+    for entry in book.of(Verb.CAUTION):
+        if entry.section == risk.entry.section and entry.index < risk.entry.index and entry.target:
+            name = entry.target.name
+            near = None if name in cautions else nearest(name, cautions)
+            if near and any(covered.name == risk.hazard.key for covered in cautions[near].covers):
+                return True
+    return False
+
+
+def _hint(risks: list[Risk], library: Library) -> str | None:
+    """Name cautions that answer all of the risks, or else any of them."""
+    wanted = {risk.hazard.key for risk in risks}
+    answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in library.cautions.items()}
+    most = max(map(len, answers.values()), default=0)
+    names = [f"'caution: {key}'" for key, covered in answers.items() if covered and len(covered) == most]
+    return f"put {listed(names[:3], 'or')} before it, in the same section" if names else None

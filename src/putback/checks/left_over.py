@@ -9,8 +9,11 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault, cause
 from putback.finding import Level
-from putback.ledger.closing import unfinished
+from putback.ledger import Book, Entry
+from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.states import Group
+from putback.model.job import Verb
+from putback.variants import NONE
 from putback.words import counted, number
 
 LEVEL = Level.ERROR
@@ -49,12 +52,21 @@ def find(case: Case) -> Iterator[Fault]:
         for left in unfinished(book):
             if isinstance(left.state, Group) and left.thing and 0 < left.state.out < left.state.taken:
                 taken, back = left.state.taken, left.state.taken - left.state.out
-                entry = book.by(left.state.on_by)
+                entry = _put_in(book, left)
                 message = f"{counted(left.thing, taken)} come out and only {number(back)} {'goes' if back == 1 else 'go'} back"
                 yield Fault(
                     entry.target.span if entry and entry.target else left.span,
                     message,
-                    cause(book, left.state.off_by, "taken out here"),
+                    (*cause(book, left.state.off_by, "taken out here"), *(entry.ways if entry else ())),
                     worlds=left.worlds,
                     among=book.alive,
                 )
+
+
+def _put_in(book: Book, left: Unfinished) -> Entry | None:
+    """Return the last entry that put some in; others may have been loosened since."""
+    found = None
+    for entry in book.of(Verb.INSTALL, Verb.REPLACE):
+        if entry.target and entry.target.name == left.key and book.graph.space.both(entry.worlds, left.worlds) != NONE:
+            found = entry
+    return found

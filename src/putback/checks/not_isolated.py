@@ -1,7 +1,7 @@
 """A control is not in the position that the work needs.
 
-A propeller is touched with the ignition live, a pump is opened with the seacock open. The machine file says under `needs` which
-positions a thing, or a verb such as `run`, wants first.
+A propeller is touched with the ignition live, a pump is opened with the seacock open. The machine file says under
+`needs` which positions a thing, or a verb such as `run`, wants first.
 
 Add a `set` step before the first step that needs it, or move it up.
 """
@@ -12,7 +12,7 @@ from putback.checks import Case, Fault, cause
 from putback.finding import Also, Level
 from putback.ledger import Book, Entry
 from putback.ledger.states import Setting, is_whole
-from putback.model.job import Verb
+from putback.model.job import Block, Verb
 from putback.model.machine import Control
 from putback.model.terms import Need
 from putback.span import Span
@@ -108,6 +108,7 @@ def _unmet(
     told: set[tuple[str, str, int]],
 ) -> Iterator[Fault]:
     space, worlds = book.graph.space, entry.worlds
+    found_moved = {ref.name for ref in book.sequence.opens} if isinstance(book.sequence, Block) else set()
     if key in book.history and entry.step.verb not in _HANDLING:
         # On the bench, away from the machine, nothing can happen to it.
         worlds = book.where(key, entry, is_whole)
@@ -117,6 +118,9 @@ def _unmet(
             continue
         for held, state in book.before(control.key, entry):
             if not isinstance(state, Setting) or state.position == need.position.name:
+                continue
+            if state.on_by < 0 and control.key in found_moved and need.position.name != control.rest.name:
+                # The block finds it away from rest, and with three positions nobody knows in which one.
                 continue
             here = space.both(held, worlds)
             if here == NONE or (key, control.key, state.on_by) in told:

@@ -1,7 +1,7 @@
 """A step works on something that is not there, or is there already.
 
-It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong, or
-one before it is missing.
+It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong,
+or one before it is missing.
 
 Delete the step, or add the one that is missing.
 """

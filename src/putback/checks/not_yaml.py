@@ -1,6 +1,7 @@
 """A file cannot be read as YAML text.
 
-Nothing in it can be checked, so nothing is proved. Often it is a tab, a missing quote, or a line that is not indented as its neighbours.
+Nothing in it can be checked, so nothing is proved. Often it is a tab, a missing quote, or a line that is not indented
+as its neighbours.
 
 Mend the line that the message points at, or one just above it. Save the file as UTF-8.
 """

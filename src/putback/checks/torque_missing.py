@@ -51,6 +51,7 @@ def find(case: Case) -> Iterator[Fault]:
         uses = tightened.get(key, [])
         bare = tuple(also for also, stated in uses if not stated)
         if bare or (thing.thread and not uses):
-            why = "a thread" if thing.thread else "to be tightened"
-            message = f"{counted(thing)} {verb_s(thing, 'has', 'have')} {why} and no torque"
+            have = verb_s(thing, "has", "have")
+            why = f"{have} a thread and no" if thing.thread else f"{verb_s(thing, 'is', 'are')} tightened and {have} no"
+            message = f"{counted(thing)} {why} torque"
             yield Fault(thing.span, message, bare[:1], "add 'torque: …', or 'by-hand: …', or 'no-torque: why'")

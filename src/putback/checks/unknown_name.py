@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.names import BETTER, Names, Use, uses_of
-from putback.nearest import nearest
+from putback.nearest import distance, nearest
 from putback.words import listed
 
 LEVEL = Level.ERROR
@@ -53,8 +53,10 @@ def _fault(use: Use, names: Names) -> Fault | None:
     if name in known:
         return None
     kind = names.kind_of(name)
+    if use.free and (kind is not None or " " in name):
+        return None
     near = nearest(name, known)
-    if use.free and (kind is not None or " " in name or near is None):
+    if use.free and (near is None or not _misspelt(name, near)):
         return None
     hint = f"did you mean '{near}'?" if near else None
     if kind is None:
@@ -65,3 +67,11 @@ def _fault(use: Use, names: Names) -> Fault | None:
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"
     return Fault(use.ref.span, f"'{name}' is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
+
+
+def _misspelt(word: str, name: str) -> bool:
+    """Tell whether a plain word is so near to a name that it must be meant: one letter in four, at least one.
+
+    `check: cover` need not be the part `cover-plate`: a word that only begins a name is a word of its own.
+    """
+    return distance(word.casefold(), name) <= max(1, len(name) // 4)

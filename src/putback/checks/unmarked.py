@@ -1,6 +1,7 @@
 """An adjustable part comes off unmarked, or goes back without being aligned.
 
-Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says `adjustable: true`.
+Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
+`adjustable: true`.
 
 Mark or measure it before it comes off, and add an `align` step after it went back.
 """
@@ -73,7 +74,22 @@ def find(case: Case) -> Iterator[Fault]:
                     worlds,
                     entry.reached,
                 )
+        yield from _aligned_off(book)
         yield from _astray(book)
+
+
+def _aligned_off(book: Book) -> Iterator[Fault]:
+    """Yield parts that are aligned while they are off: they go back anyhow after that."""
+    for entry in book.of(Verb.ALIGN):
+        target = entry.target
+        thing = book.graph.machine.things.get(target.name) if target else None
+        if target is None or not isinstance(thing, Part):
+            continue
+        for worlds, state in book.before(target.name, entry):
+            if isinstance(state, Piece) and not state.on:
+                message = f"{thing.name} is aligned here, and is not in place"
+                also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
+                yield Fault(target.span, message, also, "align it after it goes back", worlds, entry.reached)
 
 
 def _astray(book: Book) -> Iterator[Fault]:

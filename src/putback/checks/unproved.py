@@ -12,6 +12,8 @@ from putback.finding import Level
 from putback.ledger.book import PROOF
 from putback.ledger.states import Proof
 from putback.model.job import Block
+from putback.model.machine import noun
+from putback.names import VERB_TAKES
 from putback.variants import NONE, VariantSet
 from putback.words import named
 
@@ -50,10 +52,12 @@ def find(case: Case) -> Iterator[Fault]:
         for number, worlds in causes.items():
             entry = book.entries[number]
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            what = named(thing) if thing else "it"
+            if thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
+                # Nothing was assembled: the name is wrong, and told as such.
+                continue
             yield Fault(
                 entry.target.span if entry.target else entry.step.key,
-                f"the job ends here without a test: no run, check or measurement follows the work on {what}",
+                f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}",
                 entry.ways,
                 worlds=worlds,
                 among=book.alive,

@@ -1,7 +1,7 @@
 """What can hurt at an entry, and which safety messages are in force there.
 
-A caution is in force from where it stands to the end of its section. A hazard comes from the verb, or from what the verb
-opens, moves or wets; it is gone while controls keep it away.
+A caution is in force from where it stands to the end of its section. A hazard comes from the verb, or from what the
+verb opens, moves or wets; it is gone while controls keep it away.
 """
 
 from __future__ import annotations

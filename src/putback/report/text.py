@@ -48,7 +48,8 @@ def as_text(result: Result, paint: Paint = plain) -> str:
 
 def totals(result: Result) -> str:
     """Return the closing line: `4 jobs, 363 steps in 16 files: everything goes back`."""
-    read = f"{counted_word(result.jobs, 'job')}, {counted_word(result.steps, 'step')} in {counted_word(result.files, 'file')}"
+    jobs, steps = counted_word(result.jobs, "job"), counted_word(result.steps, "step")
+    read = f"{jobs}, {steps} in {counted_word(result.files, 'file')}"
     counts = [
         counted_word(result.count(level), word)
         for level, word in ((Level.ERROR, "error"), (Level.WARNING, "warning"))

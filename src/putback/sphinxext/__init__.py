@@ -1,0 +1,51 @@
+"""A Sphinx extension: job and machine files of a guide are pages.
+
+Name `putback.sphinxext` in `extensions`, and put a guide's folder anywhere in the project. It brings a parser for those
+files, the domain `putback` with its roles, directives for prose pages, and the builder `typstpdf` for paper.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from putback import __version__
+from putback.sphinxext import nodes as own
+
+if TYPE_CHECKING:
+    from sphinx.application import Sphinx
+    from sphinx.config import Config
+
+_STATIC = Path(__file__).parent / "static"
+
+
+def setup(app: Sphinx) -> dict[str, Any]:
+    """Register everything with Sphinx."""
+    from putback.sphinxext import html
+    from putback.sphinxext.directives import DIRECTIVES
+    from putback.sphinxext.domain import PutbackDomain
+    from putback.sphinxext.parser import PutbackParser
+    from putback.sphinxext.sources import leave_other_yaml
+    from putback.sphinxext.transforms import PlainNodes
+    from putback.sphinxext.typst import setup_typst
+
+    app.add_config_value("putback_lint", True, "env", (bool,))
+    app.add_source_suffix(".yaml", "putback")
+    app.add_source_parser(PutbackParser)
+    app.connect("config-inited", leave_other_yaml)
+    app.add_domain(PutbackDomain)
+    for name, directive in DIRECTIVES.items():
+        app.add_directive(name, directive)
+    for node in own.ALL:
+        app.add_node(node, html=html.VISITORS[node])
+    app.add_post_transform(PlainNodes)
+    app.connect("config-inited", _add_static)
+    app.add_css_file("putback.css")
+    app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
+    setup_typst(app)
+    return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
+
+
+def _add_static(app: Sphinx, config: Config) -> None:
+    del app
+    config.html_static_path = [*config.html_static_path, str(_STATIC)]

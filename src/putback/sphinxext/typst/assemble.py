@@ -17,8 +17,8 @@ logger = logging.getLogger(__name__)
 def assemble(builder: Builder) -> nodes.document:
     """Return the whole manual as one tree, references resolved, pictures chosen.
 
-    Unlike Sphinx's own way, every node's `parent` is the node that holds it, and a document remembers the caption of the
-    table of contents that brought it in (`start_of_file["kicker"]`).
+    Unlike Sphinx's own way, every node's `parent` is the node that holds it, and a document remembers the caption of
+    the table of contents that brought it in (`start_of_file["kicker"]`).
     """
     root = builder.config.root_doc
     tree = builder.env.get_doctree(root).deepcopy()

@@ -16,7 +16,7 @@ from sphinx.builders import Builder
 from sphinx.util import logging
 
 from putback.sphinxext.typst.assemble import assemble
-from putback.sphinxext.typst.escape import by_name, clean, literal, one_line, printed, unusual
+from putback.sphinxext.typst.escape import clean, literal, one_line, printed, unusual
 from putback.sphinxext.typst.inline import INTERNAL
 from putback.sphinxext.typst.press import (
     ManualError,
@@ -60,7 +60,7 @@ class TypstPdfBuilder(Builder):
 
     def init(self) -> None:
         """Begin with nothing known of the fonts."""
-        self.unprintable: dict[str, str] = {}
+        self.unprintable: frozenset[str] = frozenset()
         self.work = Path(self.doctreedir) / "typst"
 
     def get_outdated_docs(self) -> str:
@@ -98,8 +98,7 @@ class TypstPdfBuilder(Builder):
         fonts = lay_out_fonts(self.work / "fonts")
         self._copy_pictures()
         settings = self._settings(paper)
-        missing = unprintable(unusual((*self._letters(tree), *_texts(settings))), fonts)
-        self.unprintable = {character: by_name(character) for character in missing}
+        self.unprintable = unprintable(unusual((*self._letters(tree), *_texts(settings))), fonts)
         translator = self.create_translator(tree, self)
         assert isinstance(translator, TypstTranslator)
         tree.walkabout(translator)

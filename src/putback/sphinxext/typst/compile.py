@@ -15,8 +15,6 @@ from pathlib import Path
 from typing import Any
 
 PLACE = re.compile(r"┌─ (?P<file>.+):(?P<line>\d+):(?P<column>\d+)\s*$", re.MULTILINE)
-MISSING = re.compile(r'the text `"(?P<text>.*?)"` could not be displayed')
-CODE = re.compile(r"\\u\{([0-9a-fA-F]+)\}")
 
 
 def read_diagnostic(diagnostic: str, source: str) -> list[dict[str, Any]]:
@@ -66,33 +64,32 @@ def print_manual(request: dict[str, Any]) -> dict[str, Any]:
 
 
 def find_unprintable(request: dict[str, Any]) -> dict[str, Any]:
-    """Return which of `request["characters"]` no font of the manual has."""
+    """Return which of `request["letters"]` no font of the manual has."""
     import typst
 
-    lines = "\n".join(f'#text("{character}")' for character in request["characters"])
-    source = f'#set document(title: "t")\n#set text(font: "Source Sans Pro")\n{lines}\n'
-    missing: set[str] = set()
+    letters = request["letters"]
+    # Each in a paragraph of its own: Typst 0.15 can stop when letters of many scripts stand in one line.
+    # `json.dumps` quotes as Typst does, as long as it need not write a letter as a number.
+    lines = [line for letter in letters for line in (f"#text({json.dumps(letter, ensure_ascii=False)})", "")]
+    head = ['#set document(title: "t")', f"#set text(font: ({', '.join(map(json.dumps, request['faces']))}))"]
+    missing: set[int] = set()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "glyphs.typ")
-        path.write_text(source, encoding="utf-8")
+        path.write_text("\n".join((*head, *lines)), encoding="utf-8")
         try:
             typst.compile(
-                str(path),
-                font_paths=request["fonts"],
-                ignore_system_fonts=True,
-                pdf_standards=["ua-1"],
-                timestamp=0,
+                str(path), font_paths=request["fonts"], ignore_system_fonts=True, pdf_standards=["ua-1"], timestamp=0
             )
         except typst.TypstError as error:
-            for found in MISSING.finditer(str(error.diagnostic)):
-                missing.update(CODE.sub(lambda code: chr(int(code[1], 16)), found["text"]))
-    return {"characters": sorted(missing & set(request["characters"]))}
+            for record in read_diagnostic(str(error.diagnostic), str(path)):
+                missing.add((record["line"] - len(head) - 1) // 2)
+    return {"letters": [letter for at, letter in enumerate(letters) if at in missing]}
 
 
 def main() -> int:
     """Answer the one request on standard input."""
     request = json.loads(sys.stdin.buffer.read())
-    answer = find_unprintable(request) if "characters" in request else print_manual(request)
+    answer = find_unprintable(request) if "letters" in request else print_manual(request)
     sys.stdout.buffer.write(json.dumps(answer).encode("utf-8"))
     return 0
 

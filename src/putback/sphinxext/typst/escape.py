@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 
 KEPT_FORMATS = frozenset("\u00ad\u200b\u2060")
 """Format characters that only say where a line may break; every other one is dropped (direction marks could
@@ -23,12 +23,12 @@ PIECE = 8
 BREAK = "\u200b"
 """Zero-width space: a line may break here."""
 
-_RUN = re.compile(r"[^\s\u00ad\u200b\u2010-\u2014-]{%d,}" % (LONGEST + 1))
+_RUN = re.compile(rf"[^\s\u00ad\u200b\u2010-\u2014-]{{{LONGEST + 1},}}")
 _AFTER = re.compile(r"(?<=[/\\_.,;:=&?@+|])(?=[^\s/\\_.,;:=&?@+|])")
 
 
 def clean(text: str) -> str:
-    """Return `text` composed (NFC), without control characters, format characters and half characters."""
+    """Return `text` composed (NFC), without control and format characters, separators of lines and half characters."""
     kept = []
     for character in unicodedata.normalize("NFC", text):
         category = unicodedata.category(character)
@@ -36,20 +36,32 @@ def clean(text: str) -> str:
             kept.append(character)
         elif category == "Cs":
             kept.append("\ufffd")
-        elif category == "Cc":
+        elif category in ("Cc", "Zl", "Zp"):
             kept.append(" ")
         elif (category != "Cf" and not _is_selector(character)) or character in KEPT_FORMATS:
             kept.append(character)
     return "".join(kept)
 
 
+def clusters(text: str) -> list[str]:
+    """Return `text` cut into letters, each together with the marks that stand on it."""
+    found: list[str] = []
+    for character in text:
+        if found and not found[-1].isspace() and _is_mark(character):
+            found[-1] += character
+        else:
+            found.append(character)
+    return found
+
+
 def unusual(texts: Iterable[str]) -> list[str]:
-    """Return the characters of `texts`, in order of their numbers, that a font might not have."""
+    """Return, sorted, the letters of `texts` (with their marks) that a font might not have."""
     found: set[str] = set()
     for text in texts:
         if not text.isascii():
-            found.update(character for character in clean(text) if ord(character) > 0x7E)
-    return sorted(found - KEPT_FORMATS)
+            for cluster in clusters(clean(text)):
+                found.update((cluster, cluster[0]))
+    return sorted(cluster for cluster in found - KEPT_FORMATS if not cluster.isascii())
 
 
 def by_name(character: str) -> str:
@@ -68,12 +80,12 @@ def literal(text: str) -> str:
     return '"' + plain.replace("\n", "\\n").replace("\t", "\\t").replace("\r", "\\r") + '"'
 
 
-def printed(text: str, unprintable: Mapping[str, str]) -> str:
-    """Return `text` cleaned, with each character of `unprintable` replaced by its stand-in."""
+def printed(text: str, unprintable: Collection[str]) -> str:
+    """Return `text` cleaned, with every letter and mark of `unprintable` written out by name."""
     cleaned = clean(text)
-    if not unprintable or cleaned.isascii():
+    if cleaned.isascii():
         return cleaned
-    return "".join(unprintable.get(character, character) for character in cleaned)
+    return "".join(_replaced(cluster, unprintable) for cluster in clusters(cleaned))
 
 
 def one_line(text: str) -> str:
@@ -81,15 +93,38 @@ def one_line(text: str) -> str:
     return re.sub(r"[ \t\n\r\f\v]+", " ", text)
 
 
+def _replaced(cluster: str, unprintable: Collection[str]) -> str:
+    base = by_name(cluster[0]) if cluster[0] in unprintable or _is_mark(cluster[0]) else cluster[0]
+    if base == cluster[0] and cluster not in unprintable and _can_carry(cluster):
+        return cluster
+    return base + "".join(map(by_name, cluster[1:]))
+
+
+def _is_mark(character: str) -> bool:
+    return unicodedata.category(character).startswith("M")
+
+
+def _can_carry(cluster: str) -> bool:
+    """Tell whether marks can be set: on a letter of these scripts, and of the common ones.
+
+    Whether a font has any other mark depends on the words around it, so that a trial beforehand proves nothing.
+    """
+    if len(cluster) == 1:
+        return True
+    script = unicodedata.name(cluster[0], "").partition(" ")[0]
+    return script in ("LATIN", "GREEK", "CYRILLIC") and all("\u0300" <= mark <= "\u036f" for mark in cluster[1:])
+
+
 def _is_selector(character: str) -> bool:
     return "\ufe00" <= character <= "\ufe0f" or "\U000e0100" <= character <= "\U000e01ef"
 
 
 def _broken(run: str) -> str:
-    pieces = []
+    pieces: list[str] = []
     for part in _AFTER.split(run):
         if len(part) > LONGEST:
-            pieces.extend(part[at : at + PIECE] for at in range(0, len(part), PIECE))
+            letters = clusters(part)
+            pieces.extend("".join(letters[at : at + PIECE]) for at in range(0, len(letters), PIECE))
         else:
             pieces.append(part)
     return BREAK.join(pieces)

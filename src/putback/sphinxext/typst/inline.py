@@ -27,14 +27,13 @@ class InlineVisitors(Sheet):
 
     def __init__(self, document: nodes.document, builder: TypstPdfBuilder) -> None:
         super().__init__(document, builder)
-        self.in_title = False
         self._notes: dict[str, nodes.footnote] = {}
         self._wanted_notes: set[str] = set()
         self._printed_notes: set[str] = set()
         for docname, element in elements(document, builder.config.root_doc):
             if isinstance(element, nodes.footnote):
                 self._notes.update((f"{docname}:{target}", element) for target in element["ids"])
-            elif isinstance(element, nodes.footnote_reference):
+            elif isinstance(element, nodes.footnote_reference) and not _in_heading(element):
                 self._wanted_notes.add(f"{docname}:{element.get('refid', '')}")
 
     def visit_Text(self, node: nodes.Text) -> None:
@@ -101,6 +100,10 @@ class InlineVisitors(Sheet):
 
     def visit_reference(self, node: nodes.Element) -> None:
         body = self.content(node.children, self.anchors(node))
+        if self.in_title:
+            # A heading is printed in the contents too, where it is a link already.
+            self.emit(body)
+            raise nodes.SkipNode
         if "refid" in node:
             self.emit(f"xref({literal(self.name(self.docname, node['refid']))}, {body})")
             raise nodes.SkipNode
@@ -166,3 +169,10 @@ class InlineVisitors(Sheet):
         name = literal(self.name(self.docname, node.get("refid", "")))
         self.emit(f"xref({name}, {self.quoted('[' + node.astext() + ']', node)})")
         raise nodes.SkipNode
+
+
+def _in_heading(node: nodes.Element) -> bool:
+    parent: nodes.Element | None = node.parent
+    while parent is not None and not isinstance(parent, nodes.title):
+        parent = parent.parent
+    return parent is not None and isinstance(parent.parent, nodes.section)

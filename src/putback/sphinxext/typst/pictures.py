@@ -45,6 +45,9 @@ class PictureVisitors(TableVisitors):
     def picture(self, node: nodes.Element) -> str:
         """Return the source of a picture; a missing one prints as its words in a box."""
         address = node.get("uri", "")
+        if self.in_title:
+            # PDF/UA-1 wants a heading of words.
+            return self.quoted(node.get("alt", "") or PurePosixPath(address).stem, node)
         inline = isinstance(node.parent, nodes.TextElement)
         alt = one_line(clean(node.get("alt", ""))).strip()
         if not self._is_at_hand(node):

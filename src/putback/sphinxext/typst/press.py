@@ -17,6 +17,9 @@ from sphinx.errors import SphinxError
 FACES = ("Regular", "It", "Semibold", "SemiboldIt", "Bold", "BoldIt")
 """The cuts of Source Sans Pro that the manual is set in; all else comes from the typst wheel."""
 
+FAMILIES = ("Source Sans Pro", "DejaVu Sans Mono")
+"""The families of the manual, in the order in which a glyph is looked for."""
+
 PROGRAM = Path(__file__).with_name("compile.py")
 """What runs in the process of its own."""
 
@@ -99,12 +102,12 @@ def compile_manual(source: Path, output: Path, root: Path, fonts: Path, timestam
     return Printed(_remarks(answer["errors"]), _remarks(answer["warnings"]))
 
 
-def unprintable(characters: Sequence[str], fonts: Path) -> list[str]:
-    """Return those of `characters` that no font of the manual has a glyph for."""
-    if not characters:
-        return []
-    answer = _ask({"characters": list(characters), "fonts": [str(fonts)]})
-    return [str(character) for character in answer["characters"]]
+def unprintable(letters: Sequence[str], fonts: Path) -> frozenset[str]:
+    """Return those of `letters` that no font of the manual has a glyph for."""
+    if not letters:
+        return frozenset()
+    answer = _ask({"letters": list(letters), "fonts": [str(fonts)], "faces": FAMILIES})
+    return frozenset(map(str, answer["letters"]))
 
 
 def _remarks(records: Sequence[dict[str, Any]]) -> tuple[Remark, ...]:

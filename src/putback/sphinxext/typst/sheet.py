@@ -11,7 +11,7 @@ from sphinx import addnodes
 from sphinx.util import logging
 from sphinx.util.docutils import SphinxTranslator
 
-from putback.sphinxext.typst.escape import breakable, by_name, literal, one_line, printed
+from putback.sphinxext.typst.escape import breakable, clean, clusters, literal, one_line, printed
 
 if TYPE_CHECKING:
     from putback.sphinxext.typst.builder import TypstPdfBuilder
@@ -40,6 +40,7 @@ class Sheet(SphinxTranslator):
         self._same: dict[str, str] = {}
         self._named: set[str] = set()
         self._told: set[str] = set()
+        self.in_title = False
         self._survey(document)
 
     # writing
@@ -67,7 +68,7 @@ class Sheet(SphinxTranslator):
 
     def run_in(self, children: Iterable[nodes.Node], before: str = "") -> str:
         """Return `children` as a content block whose first paragraph goes on the line that is already begun."""
-        parts = []
+        parts: list[str] = []
         for child in children:
             first = not parts and isinstance(child, nodes.paragraph)
             parts.append(self.render(child.children if first else [child]))
@@ -79,13 +80,14 @@ class Sheet(SphinxTranslator):
         Runs of blanks and line ends become one blank, but not with `blanks`.
         """
         missing = self.builder.unprintable
-        for character in sorted(missing.keys() & set(text)) if missing else ():
-            if character not in self._told:
-                self._told.add(character)
+        for letter in clusters(clean(text)) if not text.isascii() else ():
+            shown = letter if letter.isascii() or letter in self._told else printed(letter, missing)
+            if shown != letter:
+                self._told.add(letter)
                 logger.warning(
-                    "no font of the manual has the character U+%04X; printed as %s",
-                    ord(character),
-                    by_name(character),
+                    "no font of the manual has the character %s; printed as %s",
+                    " ".join(f"U+{ord(part):04X}" for part in letter),
+                    shown,
                     location=node,
                     type="putback",
                     subtype="glyph",
@@ -118,13 +120,15 @@ class Sheet(SphinxTranslator):
 
     def anchors(self, node: nodes.Element) -> str:
         """Return the source of the targets that `node` carries, to be put first inside it."""
+        if self.in_title:
+            return ""
         fresh = [name for name in self.names(node) if name not in self._named]
         self._named.update(fresh)
         return "\n".join(f"anchor({literal(name)})" for name in fresh)
 
     def names(self, node: nodes.Element) -> list[str]:
         """Return the distinct labels of a node."""
-        return list(dict.fromkeys(self.name(self.docname, target) for target in node.get("ids", ())))
+        return list(dict.fromkeys(self.name(self.docname, target) for target in ids(node)))
 
     def _survey(self, document: nodes.document) -> None:
         """Note which ids mean the same heading, and which heading stands for a whole document."""
@@ -134,6 +138,11 @@ class Sheet(SphinxTranslator):
                 for target in element["ids"][1:]:
                     self._same.setdefault(f"{docname}:{target}", first)
                 self._same.setdefault(f"{docname}:", first)
+                for title in element.children[:1]:
+                    # A target inside a heading would be printed in the contents as well.
+                    for inner in title.findall(nodes.Element):
+                        for target in ids(inner):
+                            self._same.setdefault(f"{docname}:{target}", first)
 
     # what nobody knows
 
@@ -166,6 +175,12 @@ def elements(node: nodes.Element, docname: str) -> Iterator[tuple[str, nodes.Ele
         if isinstance(child, nodes.Element):
             yield docname, child
             yield from elements(child, child["docname"] if isinstance(child, addnodes.start_of_file) else docname)
+
+
+def ids(node: nodes.Element) -> Sequence[str]:
+    """Return the ids of a node."""
+    found: Sequence[str] = node.get("ids", ())
+    return found
 
 
 def plain_classes(node: nodes.Element) -> Sequence[str]:

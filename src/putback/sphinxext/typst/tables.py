@@ -5,13 +5,17 @@ from __future__ import annotations
 from docutils import nodes
 
 from putback.sphinxext.typst.blocks import BlockVisitors
-from putback.sphinxext.typst.sheet import plain_classes
+from putback.sphinxext.typst.sheet import ids, plain_classes
 
 NARROW = 14
 """A column whose longest cell has at most so many characters is as wide as its words; the others share the rest."""
 
 WIDEST = 60
 """More characters than this in a cell do not make its column any wider."""
+
+SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
+"""A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
+narrow column it is about half a page high."""
 
 SIDES = {"text-left": "left", "text-center": "center", "text-right": "right"}
 
@@ -30,16 +34,17 @@ class TableVisitors(BlockVisitors):
                 continue
             number = self.figure_number(node, "table")
             caption = self.content(titles[0].children, number) if titles else "none"
+            small = "true" if _is_small(group, widths) and "colwidths-given" not in plain_classes(node) else ""
             self.emit(
                 f"grid-table(({', '.join(widths)},), ({_listed(head)}), ({_listed(body)}), caption: {caption},"
-                f" before: {self.content([], self.anchors(node))})"
+                f" before: {self.content([], self.anchors(node))}{self.option('small', small)})"
             )
         raise nodes.SkipNode
 
     def figure_number(self, node: nodes.Element, kind: str) -> str:
         """Return the source of "Table 3" as Sphinx counts it; nothing without `numfig`."""
         numbers = self.builder.env.toc_fignumbers.get(self.docname, {}).get(kind, {})
-        for target in node.get("ids", ()):
+        for target in ids(node):
             if target in numbers:
                 pattern = self.config.numfig_format.get(kind, "%s")
                 text = pattern % ".".join(map(str, numbers[target]))
@@ -99,6 +104,13 @@ class TableVisitors(BlockVisitors):
         anchors = "\n".join(part for part in (before, self.anchors(entry)) if part)
         body = self.content(entry.children, anchors)
         return f"table.cell({f'strong({body})' if strong else body}{options})"
+
+
+def _is_small(group: nodes.Element, widths: list[str]) -> bool:
+    """Tell whether a table is surely lower than half a page."""
+    rows = sum(1 for _ in group.findall(nodes.row))
+    words = not any(True for kind in (nodes.image, nodes.literal_block, nodes.table) for _ in group.findall(kind))
+    return words and rows <= SMALL_ROWS and len(widths) <= SMALL_COLUMNS and len(group.astext()) <= SMALL_TEXT
 
 
 def _listed(cells: list[str]) -> str:

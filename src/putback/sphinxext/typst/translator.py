@@ -15,7 +15,7 @@ from sphinx.util import logging
 from putback.sphinxext import nodes as own
 from putback.sphinxext.typst.escape import literal
 from putback.sphinxext.typst.pictures import PictureVisitors
-from putback.sphinxext.typst.sheet import plain_classes
+from putback.sphinxext.typst.sheet import ids, plain_classes
 
 if TYPE_CHECKING:
     from putback.sphinxext.typst.builder import TypstPdfBuilder
@@ -103,7 +103,7 @@ class TypstTranslator(PictureVisitors):
     def _section_number(self, section: nodes.Element) -> str:
         numbers = self.builder.env.toc_secnumbers.get(self.docname, {})
         first = isinstance(section.parent, addnodes.start_of_file | nodes.document)
-        for key in ("" if first else None, *(f"#{target}" for target in section.get("ids", ()))):
+        for key in ("" if first else None, *(f"#{target}" for target in ids(section))):
             if key is not None and numbers.get(key):
                 return self.quoted(".".join(map(str, numbers[key])) + " ", section)
         return ""

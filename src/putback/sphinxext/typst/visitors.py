@@ -8,6 +8,7 @@ from typing import Any
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.typst.escape import literal
 from putback.sphinxext.typst.translator import TypstTranslator
 
 SIGNALS = ("danger", "warning", "caution", "notice")
@@ -15,6 +16,16 @@ SIGNALS = ("danger", "warning", "caution", "notice")
 
 SHORT = 56
 """A fact or a set-up list whose longest line has at most so many characters fits a half column."""
+
+SURELY_LOW = 900
+"""A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
+be measured (a page of the manual holds more than 3000 characters)."""
+
+BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
+"""What takes room that its words do not tell of."""
+
+LINES = (nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence)
+"""What takes a line at least."""
 
 Visitor = Callable[[Any, Any], None]
 
@@ -91,7 +102,7 @@ def _unit(self: TypstTranslator, before: list[nodes.Node], node: nodes.Element) 
     followed = bool(branches) or _next_is_branch(node)
     call = (
         f"unit(({_listed(kept)}), {number}, {_yes(bool(node.get('box', True)))}, {body},"
-        f" depth: {self.branches}, followed: {_yes(followed)})"
+        f" depth: {self.branches}, followed: {_yes(followed)}, measured: {_yes(_may_be_tall([*before, *rest]))})"
     )
     return "\n".join([call, *(self.render([branch]) for branch in branches)])
 
@@ -104,6 +115,13 @@ def _step_body(self: TypstTranslator, children: list[nodes.Node], before: str) -
         bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
         parts.append(f"p({{[]\n{code}\n}})" if bare else code)
     return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+
+
+def _may_be_tall(parts: list[nodes.Node]) -> bool:
+    """Tell whether `parts` together could be taller than a page."""
+    blocks = [block for part in parts for block in part.findall(lambda node: isinstance(node, BULKY))]
+    paragraphs = [line for part in parts for line in part.findall(lambda node: isinstance(node, LINES))]
+    return bool(blocks) or len(paragraphs) > 8 or sum(len(part.astext()) for part in parts) > SURELY_LOW
 
 
 def _next_is_branch(node: nodes.Element) -> bool:
@@ -126,7 +144,8 @@ def visit_only_when(self: TypstTranslator, node: nodes.Element) -> None:
     """Print which variants a step is for, in words, not only in looks."""
     label = node.get("label", "")
     text = self.content(node.children) if node.children else self.quoted(label, node)
-    self.emit(f"only-when({text})")
+    long = "true" if len(node.astext() or label) > 40 else ""
+    self.emit(f"only-when({text}{self.option('long', long)})")
     raise nodes.SkipNode
 
 
@@ -139,7 +158,10 @@ def visit_torque(self: TypstTranslator, node: nodes.Element) -> None:
 def visit_blank(self: TypstTranslator, node: nodes.Element) -> None:
     """Print a ruled line with its label and its unit."""
     self._pass(node)
-    self.emit(f"blank({self.quoted(node.get('label', ''), node)}, {self.quoted(node.get('unit', ''), node)})")
+    label, unit = node.get("label", ""), node.get("unit", "")
+    options = self.option("fill", "true" if isinstance(node.parent, own.signoff) else "")
+    options += self.option("long", "true" if len(label) > SHORT else "")
+    self.emit(f"blank({self.quoted(label, node)}, {self.quoted(unit, node)}{options})")
     raise nodes.SkipNode
 
 
@@ -158,7 +180,8 @@ def visit_panel(self: TypstTranslator, node: nodes.Element) -> None:
     if signal not in SIGNALS:
         # A signal that nobody knows must not look harmless.
         signal = "warning"
-    self.emit(f"panel({signal!r}, {self.content(node.children, self.anchors(node))})".replace("'", '"', 2))
+    body = self.content(node.children, self.anchors(node))
+    self.emit(f"panel({literal(signal)}, {body}, measured: {_yes(_may_be_tall([node]))})")
     raise nodes.SkipNode
 
 
@@ -179,7 +202,8 @@ def visit_panel_avoid(self: TypstTranslator, node: nodes.Element) -> None:
 
 def visit_signoff(self: TypstTranslator, node: nodes.Element) -> None:
     """Print the block to sign, never over two pages."""
-    blanks, rest = [], []
+    blanks: list[nodes.Node] = []
+    rest: list[nodes.Node] = []
     for child in node.children:
         (blanks if isinstance(child, own.blank) else rest).append(child)
     lines = [self.content([blank]) for blank in blanks]

@@ -1,0 +1,63 @@
+"""`putback build`: make the manual."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("build")
+@click.argument("path", required=False, type=click.Path(path_type=Path), default=Path())
+@click.option("--to", "forms", default="html,pdf", show_default=True, metavar="html,pdf", help="What to make.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of the PDF.")
+@click.option(
+    "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder to put it in.  [default: build/GUIDE]"
+)
+@click.option("--draft", is_flag=True, help="Print although there are errors, marked as not checked on every page.")
+def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool) -> None:
+    """Make the manual of every guide under PATH, or under the current folder.
+
+    A guide with errors is not printed: somebody would work by it.
+    """
+    wanted = [form.strip() for form in forms.split(",") if form.strip()]
+    unknown = [form for form in wanted if form not in ("html", "pdf")]
+    if unknown or not wanted:
+        raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
+
+    from putback.cli.paint import painter
+    from putback.finding import Level
+    from putback.guide import shown_path
+    from putback.lint import NoGuideError, Result, check_guide, find_guides
+    from putback.report.text import as_text
+
+    try:
+        folders = list(find_guides([path]))
+    except NoGuideError as error:
+        raise click.UsageError(str(error)) from None
+    worst = 0
+    for folder in folders:
+        guide, findings, steps = check_guide(folder)
+        result = Result(findings, len(guide.files), len(guide.jobs), steps, guide.unreadable)
+        if findings:
+            click.echo(as_text(result, painter()), err=True)
+        if result.count(Level.ERROR) and (not draft or guide.machine is None or guide.cover is None):
+            click.echo(f"\n{guide.shown} is not printed: mend the errors first, or see `--draft`", err=True)
+            worst = max(worst, result.exit_code)
+            continue
+        from putback.sphinxext.manual import BuildError, build_manual
+
+        place = out if out and len(folders) == 1 else (out or Path("build")) / folder.name
+        try:
+            built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
+        except BuildError as error:
+            raise click.ClickException(str(error)) from None
+        except OSError as error:
+            name = error.filename or place
+            raise click.ClickException(f"'{name}' cannot be written: {(error.strerror or '').lower()}") from None
+        for warning in built.warnings:
+            click.echo(warning, err=True)
+        for file in built.files:
+            click.echo(f"made {shown_path(file)}")
+    if worst:
+        raise click.exceptions.Exit(worst)

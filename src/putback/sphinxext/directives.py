@@ -1,0 +1,82 @@
+"""Directives for prose pages: tables of the guide that the page lies in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import cast
+
+from docutils import nodes
+from sphinx.util.docutils import SphinxDirective
+
+from putback.guide import Guide
+from putback.model.machine import Machine
+from putback.sentences import catalogue
+from putback.sentences.english import English
+from putback.sphinxext import machinepage
+from putback.sphinxext.domain import PutbackDomain
+from putback.sphinxext.sources import depend_on, guide_for
+
+
+class _FromGuide(SphinxDirective):
+    """Shows something of the guide that the page lies in."""
+
+    has_content = False
+
+    def run(self) -> list[nodes.Node]:
+        """Return the nodes, or an error at the directive's line when there is no guide to show."""
+        guide = guide_for(self.env, self.env.docname)
+        if guide is None:
+            return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
+        depend_on(self.env, guide.files)
+        if guide.machine is None:
+            return [self.state.document.reporter.error(f"'{self.name}': machine.yaml has errors", line=self.lineno)]
+        return self.show(guide, guide.machine, catalogue(guide))
+
+    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+        """Return what the directive stands for."""
+        raise NotImplementedError
+
+
+def _table(make: Callable[[Machine, English], nodes.table | None]) -> type[_FromGuide]:
+    class Table(_FromGuide):
+        def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+            del guide
+            result = make(machine, words)
+            for name in result.findall(nodes.paragraph) if result is not None else ():
+                # Only the machine's page is where a reference to a thing leads.
+                name["ids"] = []
+                name.attributes.pop("putback_thing", None)
+            return [result if result is not None else nodes.paragraph("", "None.")]
+
+    return Table
+
+
+class Jobs(_FromGuide):
+    """The table of jobs."""
+
+    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+        del machine
+        return [machinepage.job_table(guide, words)]
+
+
+class Cautions(_FromGuide):
+    """The safety messages of all jobs."""
+
+    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+        del machine, words
+        domain = cast("PutbackDomain", self.env.get_domain("putback"))
+        panels = machinepage.caution_panels(guide)
+        for panel in panels:
+            if isinstance(panel, nodes.Element) and (key := panel.attributes.pop("putback_caution", None)):
+                domain.note("caution", key, panel["ids"][0], guide.library.cautions[key].hazard)
+        return panels
+
+
+DIRECTIVES: dict[str, type[SphinxDirective]] = {
+    "putback-torques": _table(machinepage.torques),
+    "putback-parts": _table(machinepage.parts_to_buy),
+    "putback-fluids": _table(machinepage.fluids),
+    "putback-jobs": Jobs,
+    "putback-cautions": Cautions,
+}
+"""Every directive, by name."""

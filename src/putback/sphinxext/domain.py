@@ -1,0 +1,127 @@
+"""The domain `putback`: roles that link to things, jobs and safety messages, and an index of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Set
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from docutils import nodes
+from sphinx.domains import Domain, ObjType
+from sphinx.roles import XRefRole
+from sphinx.util.nodes import make_refnode
+
+if TYPE_CHECKING:
+    from sphinx.addnodes import pending_xref
+    from sphinx.builders import Builder
+    from sphinx.environment import BuildEnvironment
+
+
+class Known(NamedTuple):
+    """Where an object is described."""
+
+    docname: str
+    anchor: str
+    title: str
+
+
+class PutbackDomain(Domain):
+    """Objects of all guides of a project, each named in its guide: two guides may both have an `impeller`."""
+
+    name = "putback"
+    label = "Putback"
+    object_types = {  # noqa: RUF012 - Sphinx reads a class attribute
+        "thing": ObjType("thing", "thing", "part", "fastener", "line", "fluid", "control"),
+        "job": ObjType("job", "job"),
+        "caution": ObjType("safety message", "caution"),
+    }
+    roles = {  # noqa: RUF012
+        role: XRefRole(warn_dangling=True)
+        for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
+    }
+    initial_data = {"objects": {}}  # noqa: RUF012
+    data_version = 1
+    dangling_warnings = {  # noqa: RUF012
+        role: f"no {role} is called '%(target)s' in this guide" for role in roles
+    }
+
+    @property
+    def objects(self) -> dict[tuple[str, str, str], Known]:
+        """Objects by guide (folder in the project), kind and name."""
+        found: dict[tuple[str, str, str], Known] = self.data["objects"]
+        return found
+
+    def note(self, kind: str, name: str, anchor: str, title: str) -> None:
+        """Note that the current page describes an object."""
+        docname = self.env.docname
+        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title)
+
+    def clear_doc(self, docname: str) -> None:
+        """Forget what a page described."""
+        for key, known in list(self.objects.items()):
+            if known.docname == docname:
+                del self.objects[key]
+
+    def merge_domaindata(self, docnames: Set[str], otherdata: dict[str, Any]) -> None:
+        """Take over what another process has read."""
+        for key, known in otherdata["objects"].items():
+            if known[0] in docnames:
+                self.objects[key] = Known(*known)
+
+    def find(self, fromdoc: str, role: str, target: str) -> Known | None:
+        """Return an object: of the page's own guide, else of the only guide that has it."""
+        kind = role if role in ("job", "caution") else "thing"
+        own = self.objects.get((guide_folder(fromdoc), kind, target))
+        if own is not None:
+            return own
+        others = [known for (_, k, name), known in self.objects.items() if k == kind and name == target]
+        return others[0] if len(others) == 1 else None
+
+    def resolve_xref(
+        self,
+        env: BuildEnvironment,
+        fromdocname: str,
+        builder: Builder,
+        typ: str,
+        target: str,
+        node: pending_xref,
+        contnode: nodes.Element,
+    ) -> nodes.reference | None:
+        """Link to an object; the title stands for its name when the author gave no words."""
+        del env
+        known = self.find(fromdocname, typ, target)
+        if known is None:
+            return None
+        if builder.format == "typst" and typ == "thing" and node.get("refexplicit"):
+            # On paper, a page number behind every part of every step would only be in the way.
+            return None
+        if not node.get("refexplicit"):
+            contnode = nodes.inline(known.title, known.title, classes=["thing"])
+        return make_refnode(builder, fromdocname, known.docname, known.anchor, contnode, known.title)
+
+    def resolve_any_xref(
+        self,
+        env: BuildEnvironment,
+        fromdocname: str,
+        builder: Builder,
+        target: str,
+        node: pending_xref,
+        contnode: nodes.Element,
+    ) -> list[tuple[str, nodes.reference]]:
+        """Offer the objects of a name to the role `any`."""
+        found = []
+        for kind in self.object_types:
+            made = self.resolve_xref(env, fromdocname, builder, kind, target, node, contnode)
+            if made is not None:
+                found.append((f"putback:{kind}", made))
+        return found
+
+    def get_objects(self) -> Iterable[tuple[str, str, str, str, str, int]]:
+        """Yield all objects, for the search."""
+        for (_, kind, name), known in self.objects.items():
+            yield name, known.title, kind, known.docname, known.anchor, 1
+
+
+def guide_folder(docname: str) -> str:
+    """Return the folder of a page's guide in the project: that of the page, or the one above `jobs`."""
+    folder = docname.rpartition("/")[0]
+    return folder.rpartition("/")[0] if folder == "jobs" or folder.endswith("/jobs") else folder

@@ -1,0 +1,254 @@
+"""The page of a job: set-up block, steps, count-back, sign-off."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from docutils import nodes
+
+from putback.guide import Guide
+from putback.library import SafetyMessage
+from putback.model import job as j
+from putback.model.job import Figure, Interval, Job
+from putback.model.machine import Fluid, Part
+from putback.sentences import as_text, catalogue
+from putback.sentences.english import title_of
+from putback.sphinxext import nodes as own
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.units import QuantityError, parse_any
+from putback.words import counted_word
+from putback.worksheet import CountBack, Layout, Line, Passage, count_back, lay_out, write_lines
+
+if TYPE_CHECKING:
+    from sphinx.environment import BuildEnvironment
+
+
+class JobPage:
+    """Makes the doctree of one job."""
+
+    def __init__(self, job: Job, guide: Guide, env: BuildEnvironment) -> None:
+        self.job = job
+        self.guide = guide
+        self.env = env
+        self.words = catalogue(guide)
+        self.passages = write_lines(job, guide)
+
+    def doctree(self) -> nodes.section:
+        """Return the page as one section."""
+        page = section(self.job.title, nodes.make_id(f"job-{self.job.key}"), classes=["job"])
+        page += self.set_up(lay_out(self.passages, self.guide))
+        for index, passage in enumerate(self.passages):
+            page += self.passage(passage, index)
+        page += self.counted(count_back(self.passages, self.guide))
+        page += self.sign_off()
+        return page
+
+    # The block that opens the job.
+
+    def set_up(self, layout: Layout) -> own.setup:
+        """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
+        block = own.setup()
+        facts = own.facts()
+        job = self.job
+        if job.purpose:
+            facts += fact("Purpose", job.purpose)
+        if job.interval:
+            facts += fact("Due", due(job.interval))
+        if job.time:
+            facts += fact("Time", self.words.quantity(job.time))
+        facts += fact("People", str(job.people))
+        if job.skill:
+            facts += fact("Who can do it", job.skill)
+        if layout.positions:
+            facts += fact(
+                "Set first",
+                bullets(f"{title_of(control)}: {position.replace('-', ' ')}" for control, position in layout.positions),
+            )
+        block += facts
+        for title, content in self.lists(layout):
+            block += section(title, self.ident(f"set-up-{title}"), content, classes=["set-up-list"])
+        return block
+
+    def lists(self, layout: Layout) -> Iterator[tuple[str, nodes.Node]]:
+        """Yield the lists of the set-up block."""
+        yield (
+            "Safety messages in this job",
+            _or_none([f"{message.signal.value.upper()}: {message.hazard}" for message in layout.cautions]),
+        )
+        if layout.wear:
+            yield "Protective equipment", bullets(layout.wear)
+        if layout.parts:
+            rows = [
+                (
+                    title_of(new.thing) + (" (only if needed)" if new.conditional else ""),
+                    new.thing.number or "–",
+                    new.thing.kit or "–",
+                    str(new.count),
+                )
+                for new in layout.parts
+            ]
+            yield "New parts", table(["Part", "Number", "Kit", "Count"], rows, (46, 22, 22, 10), "parts")
+        else:
+            yield "New parts", paragraph("None.")
+        yield "Tools", _or_none(layout.tools)
+        fluids = [self.fluid(fluid) for fluid in layout.fluids]
+        yield "Consumables", _or_none([*layout.consumables, *fluids])
+        yield "Aids", _or_none(layout.aids)
+
+    def fluid(self, fluid: Fluid) -> str:
+        """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml`."""
+        volume = self.words.quantity(fluid.volume) if fluid.volume else None
+        facts = ", ".join(value for value in (fluid.grade, volume) if value)
+        return f"{fluid.name}: {facts}" if facts else fluid.name
+
+    # The steps.
+
+    def passage(self, passage: Passage, index: int) -> nodes.Node:
+        """Return one section of steps."""
+        run = own.steps()
+        limit = self.words.only_when(passage.when)
+        if limit:
+            line = nodes.paragraph()
+            line += own.only_when(f"{limit}.", f"{limit}.", label=limit)
+            run += line
+        for line_ in passage.lines:
+            run += list(self.line(line_))
+        title = passage.title or "Steps"
+        return section(title, self.ident(f"section-{index + 1}"), run)
+
+    def line(self, line: Line) -> Iterator[nodes.Node]:
+        """Yield the nodes of one step, caution or note."""
+        step = line.step
+        if isinstance(step.action, j.Caution):
+            for ref in step.things:
+                message = self.guide.library.cautions.get(ref.name)
+                if message is not None:
+                    yield panel(message)
+            return
+        if isinstance(step.action, j.Note):
+            note = paragraph("", "remark")
+            note += list(self.limited(line))
+            note += inlines(self.words.step(step))
+            yield note
+            return
+        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.value}"])
+        text = own.step_text()
+        text += list(self.limited(line))
+        text += inlines(self.words.step(step))
+        node += text
+        for words in (step.note, step.because):
+            if words:
+                node += paragraph(words, "note" if words is step.note else "because")
+        if step.tools:
+            tools = self.guide.library.tools
+            names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
+            node += paragraph(f"Tool: {', '.join(names)}.", "tool")
+        if isinstance(step.action, j.Measure):
+            node += own.blank(label="Measured", unit=self.unit(step.action))
+        if step.figure:
+            node += self.figure(step.figure, as_text(self.words.step(step)))
+        if line.otherwise:
+            branch = own.otherwise(label=self.words.otherwise(step))
+            for inner in line.otherwise:
+                branch += list(self.line(inner))
+            node += branch
+        yield node
+
+    def limited(self, line: Line) -> Iterator[nodes.Node]:
+        """Yield the variants that a step is limited to, when it is."""
+        limit = self.words.only_when(line.step.when)
+        if limit:
+            yield own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
+
+    def unit(self, action: j.Measure) -> str:
+        """Return the unit of what is measured, for the line to write on."""
+        first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
+        if action.limit:
+            try:
+                return parse_any(action.limit).unit
+            except QuantityError:
+                return ""
+        if isinstance(first, Part) and first.wear and first.wear.limit:
+            return first.wear.limit.unit
+        return ""
+
+    def figure(self, figure: Figure, sentence: str) -> nodes.figure:
+        """Return a picture; without a text of its own it is described by the step's sentence."""
+        file = self.guide.images / figure.image.name
+        source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
+        node = nodes.figure()
+        image = nodes.image(uri=f"/{source}", alt=figure.alt or sentence)
+        image.source, image.line = str(Path(self.job.path).resolve()), figure.image.span.line
+        node += image
+        if figure.caption:
+            node += nodes.caption(figure.caption, figure.caption)
+        return node
+
+    # The end.
+
+    def counted(self, rows: list[CountBack]) -> nodes.section:
+        """Return the count-back table."""
+        page = section("Count back", self.ident("count-back"))
+        if not rows:
+            page += paragraph("Nothing comes off in this job.")
+            return page
+        page += paragraph("Before the job is signed off, count what came off, what went back, and what of it is new.")
+        body = [(self.piece(row), str(row.out), str(row.back), str(row.new) if row.new else "–", "☐") for row in rows]
+        page += table(["Piece", "Out", "Back", "New", "Counted"], body, (56, 10, 10, 10, 14), "count-back")
+        return page
+
+    def piece(self, row: CountBack) -> str:
+        """Return what a row counts, and when it does not count in every job."""
+        words = title_of(row.thing)
+        if row.conditional:
+            words += " (only if needed)"
+        limit = self.words.only_when(row.when)
+        return f"{words} ({limit[0].lower()}{limit[1:]})" if limit else words
+
+    def sign_off(self) -> nodes.section:
+        """Return the block to sign."""
+        block = own.signoff()
+        for label in ("Machine and serial number", "Running hours", "Date", "Name", "Signature"):
+            block += own.blank(label=label, unit="")
+        return section("Sign-off", self.ident("sign-off"), block)
+
+    def ident(self, name: str) -> str:
+        """Return an id that no other job has."""
+        return nodes.make_id(f"{self.job.key}-{name}")
+
+
+def panel(message: SafetyMessage) -> own.panel:
+    """Return a safety message: hazard, consequence, how to avoid it."""
+    node = own.panel(signal=message.signal.value)
+    node += own.panel_hazard(message.hazard, message.hazard)
+    if message.consequence:
+        node += own.panel_consequence(message.consequence, message.consequence)
+    avoid = own.panel_avoid()
+    avoid += [paragraph(words) for words in message.avoid]
+    node += avoid
+    return node
+
+
+def due(interval: Interval) -> str:
+    """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
+    parts = [
+        counted_word(value, word)
+        for value, word in (
+            (interval.hours, "running hour"),
+            (interval.months, "month"),
+            (interval.years, "year"),
+        )
+        if value
+    ]
+    if interval.km:
+        parts.append(f"{interval.km} km")
+    first = ", whichever comes first" if len(parts) > 1 else ""
+    return f"every {' or '.join(parts)}{first}" if parts else "when needed"
+
+
+def _or_none(items: list[str]) -> nodes.Node:
+    """Say that none are needed, rather than leave the reader to wonder."""
+    return bullets(items) if items else paragraph("None.")

@@ -1,0 +1,190 @@
+"""The page of a machine, and the tables that prose pages can show of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from docutils import nodes
+
+from putback.guide import Guide
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
+from putback.sentences import catalogue
+from putback.sentences.english import English, title_of
+from putback.sphinxext import nodes as own
+from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.jobpage import due, panel
+from putback.words import listed
+
+
+def machine_page(guide: Guide, machine: Machine) -> nodes.section:
+    """Return the page of a machine: what it is, its options, and every thing that jobs name."""
+    words = catalogue(guide)
+    page = section(machine.name, nodes.make_id("machine"), classes=["machine"])
+    if machine.kind:
+        page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
+    if machine.note:
+        page += paragraph(machine.note)
+    if machine.options:
+        options = own.facts()
+        for option, choices in machine.options.items():
+            options += fact(option.replace("-", " ").capitalize(), listed([c.replace("-", " ") for c in choices], "or"))
+        page += section("Options", "machine-options", options)
+    for title, make in _TABLES.items():
+        content = make(machine, words)
+        if content is not None:
+            page += section(title, nodes.make_id(f"machine-{title}"), content)
+    return page
+
+
+def torques(machine: Machine, words: English) -> nodes.table | None:
+    """Return the torque table: fastener, thread and class, drive, compound, torque in both units."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if not isinstance(thing, Fastener):
+            continue
+        torque = words.torque(thing)
+        if torque:
+            value: nodes.Node = own.torque(torque, torque)
+        else:
+            value = nodes.Text(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
+        shown = nodes.paragraph()
+        shown += value
+        if thing.order and torque:
+            shown += nodes.Text(f" {thing.order}")
+        compound = words.consumable(thing.compound.name) if thing.compound else thing.condition or "–"
+        size = " ".join(part for part in (thing.thread, thing.grade) if part) or "–"
+        rows.append([_name(thing, words), str(thing.count), size, thing.drive or "–", compound, shown])
+    if not rows:
+        return None
+    heads = ["Fastener", "Count", "Thread, class", "Drive", "Compound", "Torque"]
+    return table(heads, rows, (26, 8, 18, 14, 14, 20), "torques")
+
+
+def parts(machine: Machine, words: English) -> nodes.table | None:
+    """Return the table of parts: name, number, kit, mass, and which are new every time."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Part):
+            mass = words.quantity(thing.mass) if thing.mass else "–"
+            rows.append([_name(thing, words), thing.number or "–", thing.kit or "–", mass, _remarks(thing, words)])
+    return table(["Part", "Number", "Kit", "Mass", "Remarks"], rows, (28, 14, 16, 14, 28), "parts") if rows else None
+
+
+def parts_to_buy(machine: Machine, words: English) -> nodes.table | None:
+    """Return the table of what has a number or is single-use: parts, fasteners and lines."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
+            count = str(thing.count) if isinstance(thing, Fastener) else "1"
+            new = "every time" if thing.single_use else "when worn"
+            rows.append([_name(thing, words, target=False), thing.number or "–", thing.kit or "–", count, new])
+    return table(["Part", "Number", "Kit", "Count", "New"], rows, (36, 18, 18, 10, 18), "parts") if rows else None
+
+
+def lines(machine: Machine, words: English) -> nodes.table | None:
+    """Return the table of hoses, pipes, cables and linkages."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Line):
+            ends = [machine.things[ref.name].name if ref.name in machine.things else ref.name for ref in thing.joins]
+            rows.append([_name(thing, words), thing.kind or "–", listed(ends), _remarks(thing, words)])
+    return table(["Line", "Kind", "Joins", "Remarks"], rows, (26, 14, 32, 28), "lines") if rows else None
+
+
+def fluids(machine: Machine, words: English) -> nodes.table | None:
+    """Return the table of fluids: grade, volume, where they drain and fill."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Fluid):
+
+            def names(refs: tuple[object, ...]) -> str:
+                keys = [getattr(ref, "name", "") for ref in refs]
+                return listed([machine.things[key].name if key in machine.things else key for key in keys]) or "–"
+
+            volume = words.quantity(thing.volume) if thing.volume else "–"
+            rows.append([_name(thing, words), thing.grade or "–", volume, names(thing.drains), names(thing.fills)])
+    heads = ["Fluid", "Grade", "Volume", "Drains at", "Fills at"]
+    return table(heads, rows, (18, 26, 20, 18, 18), "fluids") if rows else None
+
+
+def controls(machine: Machine, words: English) -> nodes.table | None:
+    """Return the table of controls: positions, and the one they rest in."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Control):
+            positions = listed([ref.name.replace("-", " ") for ref in thing.positions], "or")
+            rest = thing.rest.name.replace("-", " ")
+            rows.append([_name(thing, words), positions, rest, _remarks(thing, words)])
+    return table(["Control", "Positions", "At rest", "Remarks"], rows, (22, 26, 14, 38), "controls") if rows else None
+
+
+_TABLES: Mapping[str, Callable[[Machine, English], nodes.table | None]] = {
+    "Controls": controls,
+    "Parts": parts,
+    "Fasteners and torques": torques,
+    "Lines": lines,
+    "Fluids": fluids,
+}
+
+
+def _name(thing: AnyThing, words: English, *, target: bool = True) -> nodes.paragraph:
+    """A thing's name; on the machine's own page it is what references lead to."""
+    node = nodes.paragraph()
+    if target:
+        node["ids"] = [thing_id(thing.key)]
+        node["putback_thing"] = thing.key
+    else:
+        node += link("thing", thing.key, title_of(thing))
+        return node
+    node += nodes.Text(title_of(thing))
+    limit = words.only_when(thing.when)
+    if limit:
+        node += nodes.Text(" ")
+        node += own.only_when(f"({limit[0].lower()}{limit[1:]})", f"({limit[0].lower()}{limit[1:]})", label=limit)
+    return node
+
+
+def thing_id(key: str) -> str:
+    """Return the id of a thing on its machine's page."""
+    return nodes.make_id(f"thing-{key}")
+
+
+def _remarks(thing: AnyThing, words: English) -> str:
+    remarks = []
+    if isinstance(thing, Part):
+        if thing.single_use:
+            remarks.append("New every time.")
+        if thing.adjustable:
+            remarks.append("Mark its position before it comes off.")
+        if thing.wear and thing.wear.limit:
+            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.quantity(thing.wear.limit)}.")
+    if thing.note:
+        remarks.append(thing.note)
+    return " ".join(remarks) or "–"
+
+
+def job_table(guide: Guide, words: English) -> nodes.Node:
+    """Return the table of jobs: what, when due, how long, how many people."""
+    rows: list[list[Cell]] = []
+    for job in guide.jobs.values():
+        name = nodes.paragraph()
+        name += link("job", job.key, job.title)
+        interval = due(job.interval) if job.interval else "when needed"
+        rows.append([name, interval, words.quantity(job.time) if job.time else "–", str(job.people)])
+    if not rows:
+        return paragraph("This guide has no job yet.")
+    return table(["Job", "Due", "Time", "People"], rows, (44, 32, 12, 12), "jobs")
+
+
+def caution_panels(guide: Guide) -> list[nodes.Node]:
+    """Return the safety messages that the guide's jobs show, gravest first."""
+    from putback.worksheet import lay_out, write_lines
+
+    passages = [passage for job in guide.jobs.values() for passage in write_lines(job, guide)]
+    result: list[nodes.Node] = []
+    for message in lay_out(passages, guide).cautions:
+        node = panel(message)
+        node["ids"] = [nodes.make_id(f"caution-{message.key}")]
+        node["putback_caution"] = message.key
+        result.append(node)
+    return result or [bullets(["None."])]

@@ -1,0 +1,64 @@
+"""Pages for outputs that know nothing of this extension: its nodes become ordinary ones, and no word is lost."""
+
+from __future__ import annotations
+
+from docutils import nodes
+from sphinx.transforms.post_transforms import SphinxPostTransform
+
+from putback.sphinxext import nodes as own
+from putback.sphinxext.html import SIGNAL_WORDS
+
+
+class PlainNodes(SphinxPostTransform):
+    """Replaces the nodes of this extension where the builder's format has no visitors for them."""
+
+    default_priority = 950
+
+    def run(self, **kwargs: object) -> None:
+        """Replace innermost nodes first, so that their parents find ordinary children."""
+        del kwargs
+        if self.app.builder.format in ("html", "typst"):
+            return
+        for node in reversed(list(self.document.findall(lambda node: isinstance(node, own.ALL)))):
+            if isinstance(node, nodes.Element):
+                node.replace_self(list(plain(node)))
+
+
+def plain(node: nodes.Element) -> list[nodes.Node]:
+    """Return ordinary nodes that say what a node says."""
+    children = list(node.children)
+    match node:
+        case own.torque() | own.only_when():
+            return [nodes.strong("", "", *children)]
+        case own.step_text() | own.panel_hazard() | own.panel_consequence():
+            return [nodes.paragraph("", "", *children)]
+        case own.blank():
+            return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]
+        case own.fact():
+            return [nodes.paragraph("", "", nodes.strong("", f"{node['label']}: ")), *children]
+        case own.step():
+            return [_numbered(str(node.get("number", "")), children)]
+        case own.otherwise():
+            return [nodes.block_quote("", nodes.paragraph("", node.get("label", "")), *children)]
+        case own.panel():
+            word = SIGNAL_WORDS.get(node.get("signal", ""), "Warning")
+            return [nodes.admonition("", nodes.title("", word), *children)]
+        case own.setup():
+            return [_without_sections(child) for child in children]
+        case _:
+            return children
+
+
+def _numbered(number: str, children: list[nodes.Node]) -> nodes.Node:
+    first = next((child for child in children if isinstance(child, nodes.paragraph)), None)
+    if first is not None:
+        first.insert(0, nodes.Text(f"{number}. "))
+    return nodes.container("", *children, classes=["step"])
+
+
+def _without_sections(node: nodes.Node) -> nodes.Node:
+    """A section inside a block is a heading and what follows."""
+    if not isinstance(node, nodes.section):
+        return node
+    title, *rest = node.children
+    return nodes.container("", nodes.rubric("", title.astext()), *rest)

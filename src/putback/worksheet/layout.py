@@ -1,0 +1,183 @@
+"""What to lay out before a job: positions, parts, tools, consumables, aids, safety messages, protective equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from putback.guide import Guide
+from putback.library import SafetyMessage, Tool
+from putback.model import job as j
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.terms import Ref, Signal
+from putback.units import Quantity, si
+from putback.worksheet.lines import Line as Written
+from putback.worksheet.lines import Passage
+
+
+@dataclass(slots=True)
+class NewPart:
+    """A part or fastener to buy."""
+
+    thing: Part | Fastener | Line
+    """What it is."""
+    count: int
+    """How many."""
+    conditional: bool
+    """Whether it is needed only when an inspection says so."""
+
+
+@dataclass(slots=True)
+class Layout:
+    """All that a job needs."""
+
+    positions: list[tuple[Control, str]] = field(default_factory=list)
+    """Controls that the first section sets away from rest, with that position."""
+    parts: list[NewPart] = field(default_factory=list)
+    """Parts and fasteners that go in new."""
+    fluids: list[Fluid] = field(default_factory=list)
+    """Fluids that are filled in."""
+    tools: list[str] = field(default_factory=list)
+    """Names of tools, those of steps and those that the fasteners ask for."""
+    consumables: list[str] = field(default_factory=list)
+    """Names of consumables."""
+    aids: list[str] = field(default_factory=list)
+    """Names of aids."""
+    cautions: list[SafetyMessage] = field(default_factory=list)
+    """Safety messages of the whole job, gravest first."""
+    wear: list[str] = field(default_factory=list)
+    """Protective equipment."""
+
+
+def lay_out(passages: Iterable[Passage], guide: Guide) -> Layout:
+    """Return what the lines of a job need, each thing once, in the order in which the job calls for it."""
+    gatherer = _Gatherer(guide)
+    for index, passage in enumerate(passages):
+        gatherer.opening = index == 0
+        for line in passage.walk():
+            gatherer.take(line)
+    return gatherer.done()
+
+
+class _Gatherer:
+    def __init__(self, guide: Guide) -> None:
+        self.guide = guide
+        self.things = guide.machine.things if guide.machine else {}
+        self.found = Layout()
+        self.drives: list[str] = []
+        self.torques: list[Quantity] = []
+        self.new: dict[str, NewPart] = {}
+        self.opening = True
+
+    def take(self, line: Written) -> None:
+        step = line.step
+        library = self.guide.library
+        for tool in step.tools:
+            _add(self.found.tools, library.tools[tool.name].name if tool.name in library.tools else tool.name)
+        for ref in step.things:
+            thing = self.things.get(ref.name)
+            if thing is not None:
+                self.take_thing(line, thing)
+        match step.action:
+            case j.Apply(things=things):
+                self.consumables(ref.name for ref in things)
+            case j.Clean(with_=Ref() as means):
+                self.consumables([means.name])
+            case j.Place(things=things):
+                for ref in things:
+                    _add(self.found.aids, library.aids[ref.name].name if ref.name in library.aids else ref.name)
+            case j.Lift(with_=Ref() as hoist) if hoist.name in library.aids:
+                _add(self.found.aids, library.aids[hoist.name].name)
+            case j.Caution(things=things):
+                for ref in things:
+                    message = library.cautions.get(ref.name)
+                    if message is not None and message not in self.found.cautions:
+                        self.found.cautions.append(message)
+            case _:
+                pass
+
+    def take_thing(self, line: Written, thing: AnyThing) -> None:
+        step = line.step
+        match step.action, thing:
+            case (j.Install(new=True) | j.Replace(), Part() | Fastener() | Line()):
+                self.buy(line, thing)
+            case (j.Set(to=to), Control()) if self.opening and to.name != thing.rest.name:
+                if all(control.key != thing.key for control, _ in self.found.positions):
+                    self.found.positions.append((thing, to.name))
+            case (j.Fill(), Fluid()):
+                if thing not in self.found.fluids:
+                    self.found.fluids.append(thing)
+            case _:
+                pass
+        if isinstance(thing, Fastener) and isinstance(
+            step.action, j.Remove | j.Install | j.Loosen | j.Tighten | j.Replace
+        ):
+            if thing.drive:
+                _add(self.drives, thing.drive)
+            if isinstance(step.action, j.Tighten | j.Replace):
+                torque = step.action.torque if isinstance(step.action, j.Tighten) else None
+                if torque or thing.torque:
+                    self.torques += filter(None, [torque or thing.torque])
+            if thing.compound and isinstance(step.action, j.Install | j.Replace):
+                self.consumables([thing.compound.name])
+
+    def buy(self, line: Written, thing: Part | Fastener | Line) -> None:
+        action = line.step.action
+        count = action.count if isinstance(action, j.Install | j.Replace) else None
+        count = count or (thing.count if isinstance(thing, Fastener) else 1)
+        before = self.new.get(thing.key)
+        if before is None:
+            self.new[thing.key] = NewPart(thing, count, line.conditional)
+        elif not line.conditional:
+            before.count = count if before.conditional else before.count + count
+            before.conditional = False
+
+    def consumables(self, names: Iterable[str]) -> None:
+        known = self.guide.library.consumables
+        for name in names:
+            _add(self.found.consumables, known[name].name if name in known else name)
+
+    def done(self) -> Layout:
+        found = self.found
+        found.parts = list(self.new.values())
+        for tool in self.needed_tools():
+            _add(found.tools, tool)
+        grave = list(Signal)
+        found.cautions.sort(key=lambda message: grave.index(message.signal))
+        hazards = self.guide.library.hazards
+        for message in found.cautions:
+            for item in message.wear:
+                _add(found.wear, item)
+            for covered in message.covers:
+                for item in hazards[covered.name].wear if covered.name in hazards else ():
+                    _add(found.wear, item)
+        return found
+
+    def needed_tools(self) -> list[str]:
+        """Tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""
+        tools = self.guide.library.tools
+        names = []
+        for drive in self.drives:
+            fitting = [tool.name for tool in tools.values() if drive in tool.drives]
+            names.append(fitting[0] if fitting else f"tool for {drive}")
+        wrenches = [tool for tool in tools.values() if tool.range is not None]
+        left = [torque for torque in self.torques if any(_covers(wrench, torque) for wrench in wrenches)]
+        while left:
+            best = max(wrenches, key=lambda wrench: sum(_covers(wrench, torque) for torque in left))
+            names.append(best.name)
+            left = [torque for torque in left if not _covers(best, torque)]
+        return names
+
+
+def _covers(tool: Tool, torque: Quantity) -> bool:
+    """Whether a wrench's range holds all of a torque, N·m."""
+    if tool.range is None:
+        return False
+    least, most = si(tool.range)
+    low, high = si(torque)
+    return low is not None and high is not None and (least or 0.0) <= low and high <= (most or 0.0)
+
+
+def _add(names: list[str], name: str) -> None:
+    if name not in names:
+        names.append(name)

@@ -1,0 +1,355 @@
+"""One variant of a job, walked alone: the rules of the ledger once more, plain and slow.
+
+This is the oracle that the ledger is held against. It knows no sets of variants: a variant and a way through the
+inspections are given, everything that they lack is left out first, and one machine is worked on, step by step. Machines and
+jobs are the plain values that stand in the files.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+Plain = dict[str, Any]
+Told = set[tuple[str, str]]
+"""Names of checks, each with the name that its finding is about."""
+
+ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
+PROVING = {"run", "check", "measure"}
+HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
+VERBS = HANDLING | PROVING | {"set", "place", "clear", "mark", "align", "clean", "inspect", "stop", "do", "undo", "note"}
+
+
+@dataclass
+class Happening:
+    """A step, with everything that must be so for it to happen."""
+
+    step: Plain
+    whens: list[Any]
+    """Conditions on options, all of which must hold."""
+    answers: list[int]
+    """Numbers of the inspections that must be out of limit."""
+
+
+def verb_of(step: Plain) -> str:
+    [verb] = [key for key in step if key in VERBS]
+    return verb
+
+
+def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
+    """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
+    found: list[Happening] = []
+    asked = [0]
+
+    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
+        for step in steps:
+            here = [*whens, step["when"]] if "when" in step else whens
+            if "do" in step:
+                write(blocks[step["do"]], here, answers)
+                continue
+            if "undo" in step:
+                write(blocks[f"undo {step['undo']}"], here, answers)
+                continue
+            found.append(Happening(step, here, answers))
+            if "otherwise" in step:
+                number = asked[0]
+                asked[0] += 1
+                write(step["otherwise"], here, [*answers, number])
+
+    write(steps, [], [])
+    return found
+
+
+def meets(when: Any, chosen: Mapping[str, str]) -> bool:
+    if when is None:
+        return True
+    cases = when if isinstance(when, list) else [when]
+    return any(
+        all(chosen[option] in (value if isinstance(value, list) else [value]) for option, value in case.items())
+        for case in cases
+    )
+
+
+def names_in(value: Any) -> list[str]:
+    return value if isinstance(value, list) else [value]
+
+
+@dataclass
+class Bench:
+    """One machine, as it stands at one moment."""
+
+    kind: dict[str, str]
+    facts: dict[str, Plain]
+    before: list[tuple[str, str, str]]
+    """Outer, inner and why."""
+    on: dict[str, bool] = field(default_factory=dict)
+    tight: dict[str, int] = field(default_factory=dict)
+    loose: dict[str, int] = field(default_factory=dict)
+    most: dict[str, int] = field(default_factory=dict)
+    open: dict[str, set[str]] = field(default_factory=dict)
+    full: dict[str, bool] = field(default_factory=dict)
+    at: dict[str, str] = field(default_factory=dict)
+    there: set[str] = field(default_factory=set)
+    marked: set[str] = field(default_factory=set)
+    astray: set[str] = field(default_factory=set)
+
+    def out(self, name: str) -> int:
+        return int(self.facts[name].get("count", 1)) - self.tight[name] - self.loose[name]
+
+    def off(self, name: str) -> bool:
+        match self.kind[name]:
+            case "part":
+                return not self.on[name]
+            case "fastener":
+                if self.facts[name].get("frees-when") == "loose":
+                    return self.tight[name] == 0
+                return self.tight[name] + self.loose[name] == 0
+            case "line":
+                return self.open[name] == set(self.facts[name]["joins"])
+        return True
+
+    def whole(self, name: str) -> bool:
+        match self.kind[name]:
+            case "part":
+                return self.on[name]
+            case "fastener":
+                return self.out(name) == 0
+            case "line":
+                return not self.open[name]
+            case "fluid":
+                return self.full[name]
+        return True
+
+    def leaks(self, name: str) -> bool:
+        if self.kind[name] == "control":
+            return self.at[name] != self.facts[name]["rest"]
+        return not self.whole(name)
+
+    def shut(self, name: str) -> bool:
+        return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose[name])
+
+    def drains(self, fluid: str) -> list[str]:
+        return [name for name in self.facts[fluid].get("drains", []) if name in self.kind]
+
+
+def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
+    """Build the one machine that a variant is."""
+    kind, facts = {}, {}
+    for group in ("controls", "parts", "fasteners", "lines", "fluids"):
+        for name, thing in machine.get(group, {}).items():
+            if meets(thing.get("when"), chosen):
+                kind[name], facts[name] = group[:-1], thing
+    before = [(name, inner, "holds") for name in kind for inner in facts[name].get("holds", [])]
+    before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
+    before += [(outer, inner, "behind") for inner, outers in machine.get("behind", {}).items() for outer in outers]
+    for stack in machine.get("stacks", []):
+        plain = stack if isinstance(stack, list) else stack["order"]
+        if isinstance(stack, list) or meets(stack.get("when"), chosen):
+            here = [name for name in plain if name in kind]
+            before += [(outer, inner, "stack") for outer, inner in zip(here, here[1:], strict=False)]
+    bench = Bench(kind, facts, [edge for edge in before if edge[0] in kind and edge[1] in kind])
+    for name, what in kind.items():
+        match what:
+            case "part":
+                bench.on[name] = True
+            case "fastener":
+                bench.tight[name], bench.loose[name] = facts[name].get("count", 1), 0
+                bench.most[name] = 0
+            case "line":
+                bench.open[name] = set()
+            case "fluid":
+                bench.full[name] = True
+            case "control":
+                bench.at[name] = facts[name]["rest"]
+    return bench
+
+
+def walk_alone(
+    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Sequence[bool]
+) -> Told:
+    """Return what the checks of the ledger must tell of one variant, on one way through its inspections."""
+    bench = bench_for(machine, chosen)
+    told: Told = set()
+    waiting: list[tuple[str, str]] = []
+    unproved: str | None = None
+    whole_end = True
+    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    for happening in happenings:
+        if not all(meets(when, chosen) for when in happening.whens) or not all(answers[n] for n in happening.answers):
+            continue
+        step, verb = happening.step, verb_of(happening.step)
+        if verb == "stop":
+            # Given up on after an inspection: such a way need not leave a whole machine. Elsewhere it is an end.
+            whole_end = not happening.answers
+            break
+        for name in names_in(step[verb]):
+            if name in known and name not in bench.kind:
+                continue
+            if verb in ASSEMBLING:
+                unproved = name
+            elif verb in PROVING:
+                unproved = None
+            told |= isolation(machine, bench, verb, name)
+            if verb in ("place", "clear"):
+                if (name in bench.there) == (verb == "place"):
+                    told.add(("not-there", name))
+                bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
+            elif name in bench.kind:
+                told |= not_there(bench, verb, step, name)
+                told |= in_the_way(bench, verb, name, waiting)
+                told |= work(bench, verb, step, name)
+    # Put on over something that is off: told there if that comes back later, else as left off.
+    told |= {("blocked", name) for name, inner in waiting if bench.whole(inner)}
+    if whole_end:
+        told |= closing(bench)
+        if unproved is not None:
+            told.add(("unproved", unproved))
+    return told
+
+
+def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
+    told: Told = set()
+    if verb in ("set", "note"):
+        return told
+    for control, position in machine.get("needs", {}).get(verb, {}).items():
+        if control in bench.at and bench.at[control] != position:
+            told.add(("not-isolated", name))
+    if name in bench.kind and (verb in HANDLING or bench.whole(name)):
+        for control, position in bench.facts[name].get("needs", {}).items():
+            if control in bench.at and bench.at[control] != position:
+                told.add(("not-isolated", name))
+    return told
+
+
+def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    count, wrong = step.get("count"), False
+    match bench.kind[name], verb:
+        case "part", "remove" | "replace":
+            wrong = not bench.on[name]
+        case "part", "install":
+            wrong = bench.on[name]
+        case "fastener", "install":
+            wrong = bench.out(name) == 0 or (count or 0) > bench.out(name)
+        case "fastener", "remove" | "replace" | "loosen" | "tighten":
+            inside = bench.tight[name] + bench.loose[name]
+            wrong = inside == 0 or (count or 0) > inside
+        case "line", "disconnect":
+            ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
+            wrong = ends <= bench.open[name]
+        case "line", "connect":
+            ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
+            wrong = not ends & bench.open[name]
+    return {("not-there", name)} if wrong else set()
+
+
+def in_the_way(bench: Bench, verb: str, name: str, waiting: list[tuple[str, str]]) -> Told:
+    wrong = False
+    outside = [(outer, why) for outer, inner, why in bench.before if inner == name]
+    if bench.kind[name] == "fluid":
+        drains = bench.drains(name)
+        if verb == "drain":
+            wrong = bench.full[name] and bool(drains)
+        elif verb == "fill":
+            for drain in drains:
+                if drain in bench.facts[name].get("fills", []):
+                    wrong |= not bench.leaks(drain)
+                elif not bench.shut(drain):
+                    waiting.append((name, drain))
+    elif verb in ("remove", "replace", "disconnect"):
+        if not bench.off(name):
+            wrong = any(
+                name not in bench.open[outer] if why == "joins" else not bench.off(outer) for outer, why in outside
+            )
+    elif verb == "install":
+        if not bench.whole(name):
+            wrong = any(why != "joins" and not bench.off(outer) for outer, why in outside)
+            for outer, inner, why in bench.before:
+                if outer == name and why != "joins" and not bench.whole(inner):
+                    waiting.append((name, inner))
+    elif verb not in ("set", "run"):
+        in_place = bench.whole(name) or bench.kind[name] == "fastener" or verb == "connect"
+        wrong = in_place and any(why in ("behind", "stack") and not bench.off(outer) for outer, why in outside)
+    return {("blocked", name)} if wrong else set()
+
+
+def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    """Do the step; tell of old parts and positions that get lost."""
+    told: Told = set()
+    facts, count = bench.facts[name], step.get("count")
+    match bench.kind[name], verb:
+        case "part", "remove" | "replace" | "install":
+            if verb == "install" and not bench.on[name] and facts.get("replace") and not step.get("new"):
+                told.add(("old-part", name))
+            if verb != "install" and facts.get("adjustable"):
+                if name not in bench.marked and name not in bench.astray:
+                    told.add(("unmarked", name))
+                bench.astray.add(name)
+            bench.on[name] = verb != "remove"
+        case "part", "mark" | "measure":
+            if name not in bench.astray:
+                bench.marked.add(name)
+        case "part", "align":
+            if bench.on[name]:
+                bench.marked.discard(name)
+                bench.astray.discard(name)
+        case "fastener", "remove" | "install" | "replace":
+            if verb == "install" and bench.out(name) and facts.get("replace") and not step.get("new"):
+                told.add(("old-part", name))
+            if verb != "install":
+                take_out(bench, name, count)
+            if verb != "remove":
+                number = bench.out(name) if count is None else min(count, bench.out(name))
+                turned = "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque"} & set(facts))
+                (bench.loose if turned else bench.tight)[name] += number
+        case "fastener", "loosen":
+            number = bench.tight[name] if count is None else min(count, bench.tight[name])
+            bench.tight[name] -= number
+            bench.loose[name] += number
+        case "fastener", "tighten":
+            number = bench.loose[name] if count is None else min(count, bench.loose[name])
+            bench.loose[name] -= number
+            bench.tight[name] += number
+        case "line", "disconnect" | "connect":
+            ends = {step["at"]} if "at" in step else set(facts["joins"])
+            bench.open[name] = bench.open[name] | ends if verb == "disconnect" else bench.open[name] - ends
+        case "fluid", "drain" | "fill":
+            bench.full[name] = verb == "fill"
+        case "control", "set":
+            bench.at[name] = step["to"]
+        case _:
+            return told
+    for fluid in bench.full:
+        if name in bench.drains(fluid) and bench.leaks(name):
+            bench.full[fluid] = False
+    return told
+
+
+def take_out(bench: Bench, name: str, count: int | None) -> None:
+    inside = bench.tight[name] + bench.loose[name]
+    if bench.out(name) == 0:
+        bench.most[name] = 0
+    for _ in range(inside if count is None else min(count, inside)):
+        if bench.loose[name]:
+            bench.loose[name] -= 1
+        else:
+            bench.tight[name] -= 1
+    bench.most[name] = max(bench.most[name], bench.out(name))
+
+
+def closing(bench: Bench) -> Told:
+    """Tell of what is not as it was at the start."""
+    told: Told = set()
+    told |= {("left-off", name) for name, on in bench.on.items() if not on}
+    for name in bench.tight:
+        out = bench.out(name)
+        if out:
+            told.add(("left-off" if out >= bench.most[name] else "left-over", name))
+        if bench.loose[name]:
+            told.add(("left-loose", name))
+    told |= {("left-open", name) for name, ends in bench.open.items() if ends}
+    told |= {("left-dry", name) for name, full in bench.full.items() if not full}
+    told |= {("left-set", name) for name, at in bench.at.items() if at != bench.facts[name]["rest"]}
+    told |= {("left-in", name) for name in bench.there}
+    told |= {("unmarked", name) for name in bench.astray if bench.on[name]}
+    return told

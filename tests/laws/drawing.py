@@ -1,0 +1,317 @@
+"""Random small machines and jobs, as the plain values that stand in their files."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from hypothesis import strategies as st
+
+from putback.guide import Guide
+from putback.library import Aid, Library
+from putback.load import Mapping, load_text
+from putback.model.build_job import build_block, build_job
+from putback.model.build_machine import build_machine
+from putback.schema import FileKind, validate
+from putback.span import top_of
+from tests.laws.alone import Plain
+
+AIDS = ("a0", "a1")
+
+
+@st.composite
+def conditions(draw: st.DrawFn, options: dict[str, list[str]], always: int = 2) -> Any:
+    """Draw a `when`; None (no condition) `always` times of `always` + 1."""
+    if not options or draw(st.integers(0, always)):
+        return None
+    case = st.dictionaries(st.sampled_from(sorted(options)), st.just(None), min_size=1, max_size=2)
+
+    def filled(names: dict[str, None]) -> dict[str, Any]:
+        return {
+            name: draw(st.one_of(st.sampled_from(options[name]), st.lists(st.sampled_from(options[name]), min_size=1)))
+            for name in names
+        }
+
+    if draw(st.integers(0, 4)):
+        return filled(draw(case))
+    return [filled(draw(case)) for _ in range(2)]
+
+
+@st.composite
+def machines(draw: st.DrawFn) -> Plain:
+    """Draw a machine whose things stand in one order, the outer ones first, so that it has no loop."""
+    options = {f"o{n}": [f"c{m}" for m in range(draw(st.integers(1, 3)))] for n in range(draw(st.integers(0, 3)))}
+    machine: Plain = {"machine": "Trial", "options": options}
+    if options and draw(st.booleans()):
+        never = {name: draw(st.sampled_from(options[name])) for name in draw(st.sets(st.sampled_from(sorted(options))))}
+        # Some variant must be left.
+        if never and any(len(options[name]) > 1 for name in never):
+            machine["exclude"] = [never]
+
+    def limited(facts: Plain) -> Plain:
+        when = draw(conditions(options))
+        return {**facts, "when": when} if when is not None else facts
+
+    controls = {
+        f"c{n}": limited({"positions": ["rest", "up", "down"], "rest": "rest"}) for n in range(draw(st.integers(0, 2)))
+    }
+    order = draw(st.permutations([*(f"p{n}" for n in range(draw(st.integers(1, 4)))),
+                                  *(f"f{n}" for n in range(draw(st.integers(0, 3)))),
+                                  *(f"l{n}" for n in range(draw(st.integers(0, 2))))]))  # fmt: skip
+    groups: dict[str, Plain] = {"parts": {}, "fasteners": {}, "lines": {}}
+    behind: dict[str, list[str]] = {}
+    for place, name in enumerate(order):
+        inner, facts = order[place + 1 :], Plain()
+        if controls and draw(st.integers(0, 4)) == 0:
+            facts["needs"] = {draw(st.sampled_from(sorted(controls))): draw(st.sampled_from(["rest", "up"]))}
+        if name[0] == "l":
+            ends = [other for other in inner if other[0] == "p"]
+            if not ends:
+                continue
+            facts["joins"] = sorted(draw(st.sets(st.sampled_from(ends), min_size=1, max_size=2)))
+        elif draw(st.integers(0, 3)) == 0:
+            facts["replace"] = "always"
+        if name[0] == "f":
+            facts |= draw(
+                st.sampled_from([{}, {"torque": "9 N·m"}, {"torque": "9 N·m"}, {"by-hand": "to the stop", "drive": "hex"}])
+            )
+            facts["count"] = draw(st.integers(1, 3))
+            held = [other for other in inner if draw(st.booleans())]
+            facts |= {"holds": held} if held else {}
+            facts |= {"frees-when": "loose"} if draw(st.integers(0, 4)) == 0 else {}
+        if name[0] == "p" and draw(st.integers(0, 3)) == 0:
+            facts["adjustable"] = True
+        if place and draw(st.integers(0, 2)) == 0:
+            outer = draw(st.sampled_from(order[:place]))
+            behind[name] = [outer]
+        groups[{"p": "parts", "f": "fasteners", "l": "lines"}[name[0]]][name] = limited(facts)
+    made = {name for group in groups.values() for name in group}
+    parts = [name for name in order if name in groups["parts"]]
+    machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
+    machine["behind"] = {inner: outers for inner, [*outers] in behind.items() if {inner, *outers} <= made}
+    stacks: list[Any] = []
+    for _ in range(draw(st.integers(0, 2))):
+        stack = [name for name in parts if draw(st.booleans())]
+        when = draw(conditions(options))
+        if len(stack) > 1:
+            stacks.append(stack if when is None else {"when": when, "order": stack})
+    machine["stacks"] = stacks
+    fluids: Plain = {}
+    holes = sorted(made | set(controls))
+    for n in range(draw(st.integers(0, 1))):
+        drains = sorted(draw(st.sets(st.sampled_from(holes), max_size=2)))
+        through = bool(drains) and draw(st.booleans())
+        fluids[f"q{n}"] = limited({"drains": drains, "fills": drains if through else []})
+        fluids[f"q{n}"] = {key: value for key, value in fluids[f"q{n}"].items() if value != []}
+    machine["fluids"] = fluids
+    return {key: value for key, value in machine.items() if value not in ({}, [])}
+
+
+def sequence_off(machine: Plain, draw: st.DrawFn) -> list[Plain]:
+    """Draw a legal disassembly: controls as they are needed, then things from the outside in."""
+    steps: list[Plain] = []
+    for name, control in machine.get("controls", {}).items():
+        wanted = {
+            thing["needs"][name]
+            for group in ("parts", "fasteners", "lines")
+            for thing in machine.get(group, {}).values()
+            if name in thing.get("needs", {})
+        }
+        to = draw(st.sampled_from(sorted(wanted or set(control["positions"]))))
+        steps.append({"set": name, "to": to})
+    if draw(st.booleans()):
+        steps.append({"place": draw(st.sampled_from(AIDS))})
+    for name in outside_in(machine):
+        if draw(st.integers(0, 5)) == 0 and not steps_need(machine, name):
+            continue
+        if name in machine.get("lines", {}):
+            steps.append({"disconnect": name})
+            continue
+        if machine.get("parts", {}).get(name, {}).get("adjustable"):
+            steps.append({"mark": name})
+        if name in machine.get("fasteners", {}) and draw(st.integers(0, 3)) == 0:
+            steps.append({"loosen": name})
+        steps.append({"remove": name})
+    return steps
+
+
+def edges(machine: Plain) -> list[tuple[str, str]]:
+    """Return outer and inner of every rule, whatever the variant; within a stack, any two."""
+    found = [
+        (name, inner)
+        for group in ("fasteners", "lines")
+        for name, thing in machine.get(group, {}).items()
+        for inner in (*thing.get("holds", []), *thing.get("joins", []))
+    ]
+    found += [(outer, inner) for inner, outers in machine.get("behind", {}).items() for outer in outers]
+    for stack in machine.get("stacks", []):
+        plain = stack if isinstance(stack, list) else stack["order"]
+        found += [(outer, inner) for n, inner in enumerate(plain) for outer in plain[:n]]
+    return found
+
+
+def steps_need(machine: Plain, name: str) -> bool:
+    return any(outer == name for outer, _ in edges(machine))
+
+
+def outside_in(machine: Plain) -> list[str]:
+    """Return parts, fasteners and lines in an order in which they can come off."""
+    left = [name for group in ("parts", "fasteners", "lines") for name in machine.get(group, {})]
+    rules, found = edges(machine), list[str]()
+    while left:
+        name = next(n for n in left if not any(outer in left for outer, inner in rules if inner == n))
+        left.remove(name)
+        found.append(name)
+    return found
+
+
+def back_again(machine: Plain, off: list[Plain]) -> list[Plain]:
+    """Return the way back, for jobs to start from: near enough to legal to be broken in one place at a time."""
+    steps: list[Plain] = []
+    for step in reversed(off):
+        if "set" in step:
+            steps.append({"set": step["set"], "to": "rest"})
+        elif "place" in step:
+            steps.append({"clear": step["place"]})
+        elif "disconnect" in step:
+            steps.append({"connect": step["disconnect"]})
+        elif "remove" in step:
+            name = step["remove"]
+            steps.append({"install": name, "new": True})
+            if name in machine.get("fasteners", {}):
+                steps.append({"tighten": name})
+            elif machine["parts"][name].get("adjustable"):
+                steps.append({"align": name})
+    return [*steps, *({"fill": name} for name in machine.get("fluids", {}))]
+
+
+@st.composite
+def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
+    """Draw any step on any thing of a machine, sensible or not."""
+    where = {
+        name: group for group in ("parts", "fasteners", "lines", "fluids", "controls") for name in machine.get(group, {})
+    }
+    name = draw(st.sampled_from(sorted(where)))
+    count = {"count": draw(st.integers(1, 3))} if draw(st.integers(0, 2)) == 0 else {}
+    match where[name]:
+        case "parts":
+            verb = draw(st.sampled_from(["remove", "install", "replace", "mark", "align", "measure", "inspect", "clean"]))
+            step = {verb: name}
+        case "fasteners":
+            verb = draw(st.sampled_from(["remove", "install", "replace", "loosen", "tighten", "tighten"]))
+            step = {verb: name, **count}
+        case "lines":
+            verb = draw(st.sampled_from(["disconnect", "connect"]))
+            step = {verb: name}
+            if draw(st.booleans()):
+                step["at"] = draw(st.sampled_from(machine["lines"][name]["joins"]))
+        case "fluids":
+            step = {draw(st.sampled_from(["drain", "fill"])): name}
+        case _:
+            step = {"set": name, "to": draw(st.sampled_from(["rest", "up", "down"]))}
+    other: list[Plain] = [{"place": "a0"}, {"clear": "a0"}, {"run": "engine"}, {"check": "for leaks"}]
+    step = draw(st.sampled_from([step, step, step, step, *other]))
+    return {**step, "new": True} if "install" in step and draw(st.booleans()) else step
+
+
+@st.composite
+def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[Plain]]]:
+    """Draw the steps of a job and of its blocks: a whole round, then broken here and there."""
+    options = machine.get("options", {})
+    off = sequence_off(machine, draw)
+    steps = [*off, *back_again(machine, off), *([{"run": "engine"}] if draw(st.booleans()) else [])]
+
+    def place() -> int:
+        return draw(st.integers(0, len(steps)))
+
+    def drop() -> None:
+        del steps[min(place(), len(steps) - 1)]
+
+    def swap() -> None:
+        one = place()
+        steps[one : one + 2] = reversed(steps[one : one + 2])
+
+    def add() -> None:
+        steps.insert(place(), draw(single_steps(machine)))
+
+    def limit() -> None:
+        when = draw(conditions(options, 0))
+        if when is not None and steps:
+            one = min(place(), len(steps) - 1)
+            steps[one] = {**steps[one], "when": when}
+
+    def count() -> None:
+        step = steps[min(place(), len(steps) - 1)]
+        if {"remove", "install", "tighten"} & set(step) and "count" not in step:
+            step["count"] = draw(st.integers(1, 3))
+
+    def branch() -> None:
+        inner = [draw(single_steps(machine)) for _ in range(draw(st.integers(1, 3)))]
+        if draw(st.integers(0, 2)) == 0:
+            inner.append({"stop": "Give up."})
+        steps.insert(place(), {"check": "for wear", "otherwise": inner})
+
+    def wrap() -> None:
+        one = place()
+        taken = steps[one : one + 3]
+        if taken:
+            steps[one : one + 3] = [{"check": "for dirt", "otherwise": taken}]
+
+    def end() -> None:
+        when = draw(conditions(options, 0))
+        steps.insert(place(), {"stop": "Enough.", **({"when": when} if when is not None else {})})
+
+    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, wrap, end]
+    for _ in range(draw(st.integers(0, 5))):
+        if not steps:
+            break
+        if (change := draw(st.sampled_from(changes))) in (branch, wrap) and str(steps).count("otherwise") > 2:
+            continue
+        change()
+    blocks: dict[str, list[Plain]] = {}
+    if steps and draw(st.integers(0, 2)) == 0:
+        one, many = place(), draw(st.integers(1, 4))
+        if steps[one : one + many]:
+            blocks["b0"] = steps[one : one + many]
+            steps[one : one + many] = [{"do": "b0"}]
+    return steps or [{"note": "Nothing to do."}], blocks
+
+
+@st.composite
+def guides(draw: st.DrawFn) -> tuple[Plain, list[Plain], dict[str, list[Plain]]]:
+    """Draw a machine with one job and its blocks."""
+    machine = draw(machines())
+    steps, blocks = draw(jobs(machine))
+    return machine, steps, blocks
+
+
+def text_of(value: Plain) -> str:
+    """Write a file. JSON is YAML as well, and no reader of YAML has a hand in it."""
+    return json.dumps(value, ensure_ascii=False, indent=1)
+
+
+def read(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> tuple[Guide, dict[str, str]]:
+    """Return a guide of these files, with the text of each; nothing is written."""
+    texts = {"machine.yaml": text_of(machine), "jobs/j.yaml": text_of({"job": "Trial", "steps": steps})}
+    texts |= {f"blocks/{name}.yaml": text_of({"block": name, "steps": inner}) for name, inner in blocks.items()}
+    guide = Guide(Path(), "")
+    aids = {name: Aid(key=name, span=top_of("aids.yaml"), name=name, bears=None) for name in AIDS}
+    for path, text in texts.items():
+        loaded = load_text(text, path)
+        folder = path.partition("/")[0]
+        kind = {"machine.yaml": FileKind.MACHINE, "jobs": FileKind.JOB, "blocks": FileKind.BLOCK}[folder]
+        assert not loaded.faults
+        assert not validate(loaded, kind)
+        assert isinstance(loaded.root, Mapping)
+        if kind is FileKind.MACHINE:
+            guide.machine, faults = build_machine(loaded.root, path)
+        elif kind is FileKind.JOB:
+            guide.jobs["j"], faults = build_job(loaded.root, path)
+        else:
+            block, faults = build_block(loaded.root, path)
+            guide.blocks[block.key] = block
+        assert not faults
+    guide.library = Library(aids=aids, blocks=guide.blocks)
+    return guide, texts
