@@ -74,5 +74,6 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
             said = zip(questions, ("yes" if answer else "no" for answer in answers), strict=True)
             assignment = (*variant.items(), *said)
             found = together(case, texts, assignment)
-            note(f"{text_of(machine)}\n{text_of({'steps': steps, **blocks})}\n{assignment}")
+            if found != alone:
+                note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nvariant: {assignment}")
             assert found == alone

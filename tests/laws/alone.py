@@ -290,9 +290,10 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             if name not in bench.astray:
                 bench.marked.add(name)
         case "part", "align":
-            if bench.on[name]:
-                bench.marked.discard(name)
-                bench.astray.discard(name)
+            if not bench.on[name] and facts.get("adjustable"):
+                told.add(("unmarked", name))
+            bench.marked.discard(name)
+            bench.astray.discard(name)
         case "fastener", "remove" | "install" | "replace":
             if verb == "install" and bench.out(name) and facts.get("replace") and not step.get("new"):
                 told.add(("old-part", name))

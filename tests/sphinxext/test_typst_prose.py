@@ -388,6 +388,40 @@ Text.
     assert "Foot words." in book.text
 
 
+def test_documents_come_behind_the_words_around_their_table_of_contents(manual: Build) -> None:
+    index = """
+Start
+=====
+
+.. toctree::
+   :hidden:
+
+   last
+
+.. toctree::
+
+   one
+
+.. toctree::
+
+   two
+
+Words behind the tables.
+
+Section words
+-------------
+
+Sectioned.
+"""
+    pages = {name: f"{name.title()}\n=======\n\nText of {name}.\n" for name in ("last", "one", "two")}
+    book = manual({"index.rst": index, **{f"{name}.rst": text for name, text in pages.items()}})
+    assert (book.status, book.warnings) == (0, "")
+    text = " ".join(book.pages[2:])
+    order = ["Words behind the tables.", "Text of one.", "Text of two.", "Sectioned.", "Text of last."]
+    assert sorted(order, key=text.index) == order
+    assert "Start Start Words behind the tables. Tarrick D2 page 3" in text
+
+
 def test_a_guide_without_any_heading(manual: Build) -> None:
     book = manual({"index.rst": "Only words.\n"})
     assert book.status == 0

@@ -8,7 +8,7 @@ but `STAGE`, the module that finds it. The engine here finds the modules and tur
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
@@ -21,7 +21,7 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger import Book
 from putback.span import Span
-from putback.variants import VariantSet
+from putback.variants import NONE, VariantSet
 
 
 class Fault(NamedTuple):
@@ -98,11 +98,26 @@ def run_checks(case: Case) -> Iterator[Finding]:
         if find is None:
             continue
         try:
-            for fault in find(case):
+            for fault in _together(find(case), case):
                 yield _finding(check, fault, case)
         except Exception as error:
             error.add_note(f"while checking '{check.name}' in {case.guide.shown}")
             raise
+
+
+def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:
+    """Make one of faults that say the same of the same place: they hold wherever one of them does."""
+    found: dict[tuple[Span, str], Fault] = {}
+    for fault in faults:
+        key = (fault.span, fault.message)
+        other = found.setdefault(key, fault)
+        if other is fault or case.graph is None:
+            continue
+        either = case.graph.space.either
+        worlds = None if None in (other.worlds, fault.worlds) else either(other.worlds or NONE, fault.worlds or NONE)
+        among = None if None in (other.among, fault.among) else either(other.among or NONE, fault.among or NONE)
+        found[key] = other._replace(worlds=worlds, among=among)
+    yield from found.values()
 
 
 def _finding(check: Check, fault: Fault, case: Case) -> Finding:

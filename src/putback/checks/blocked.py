@@ -51,32 +51,38 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield entries with something in the way, each obstacle once for as long as it stays there."""
     for book in case.books:
-        told: set[tuple[str, str, object]] = set()
-        too_early: set[tuple[str, str, int]] = set()
+        told: dict[tuple[str, str, object], VariantSet] = {}
+        too_early: dict[tuple[str, str, int], VariantSet] = {}
+        space = book.graph.space
         for entry in book.entries:
             for ref in entry.touched:
                 thing = book.graph.machine.things.get(ref.name)
-                if thing is None or (ref == entry.target and noun(thing) not in VERB_TAKES.get(entry.step.verb, ANY_THING)):
+                if thing is None:
+                    continue
+                if ref == entry.target and noun(thing) not in VERB_TAKES.get(entry.step.verb, ANY_THING):
                     continue
                 if isinstance(thing, Fluid):
                     yield from _fluid(book, entry, thing)
                     continue
                 for obstacle in _obstacles(book, entry, thing):
                     edge, state = obstacle.edge, obstacle.state
+                    worlds = obstacle.worlds
                     if isinstance(entry.step.action, j.Install) and edge.outer == ref.name:
-                        too_early.add((edge.outer, edge.inner, entry.index))
-                    elif (edge.outer, edge.inner, _on_by(state)) in too_early:
+                        early = (edge.outer, edge.inner, entry.index)
+                        too_early[early] = space.either(too_early.get(early, NONE), worlds)
+                    else:
                         # What should have gone on before was told when the outer thing went on.
-                        continue
+                        worlds = space.without(worlds, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
                     key = (edge.outer, edge.inner, state)
-                    if key not in told:
-                        told.add(key)
+                    worlds = space.without(worlds, told.get(key, NONE))
+                    if worlds != NONE:
+                        told[key] = space.either(told.get(key, NONE), worlds)
                         message, also = _words(book, entry, thing, obstacle)
                         yield Fault(
                             ref.span,
                             message,
                             (*also, *entry.ways),
-                            worlds=obstacle.worlds,
+                            worlds=worlds,
                             among=entry.reached,
                         )
 
@@ -148,7 +154,8 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
     match entry.step.action, edge.why:
         case j.Install() | j.Connect(), Why.HOLDS | Why.STACK:
-            where = "in" if isinstance(outer, Fastener) else "on"
+            tight = isinstance(outer, Fastener) and outer.frees_when_loose
+            where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
             return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
         case j.Loosen() | j.Tighten(), Why.HOLDS:
             return f"{subject} cannot be turned: {holding}", earlier
@@ -180,7 +187,10 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     span = entry.target.span if entry.target else entry.step.key
     drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
     if isinstance(entry.step.action, j.Drain) and drains:
-        worlds = book.where(fluid.key, entry, lambda state: isinstance(state, Fill) and state.full)
+        space, have = book.graph.space, NONE
+        for drain in drains:
+            have = space.either(have, book.graph.present(drain.key))
+        worlds = space.both(have, book.where(fluid.key, entry, lambda state: isinstance(state, Fill) and state.full))
         if worlds != NONE:
             names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
             yield Fault(

@@ -8,7 +8,7 @@ Move the caution up, before the step with the risk.
 from collections.abc import Iterator
 
 from putback.checks import Case, Fault
-from putback.checks.caution_missing import gathered
+from putback.checks.caution_missing import gathered, misspelt
 from putback.finding import Also, Level
 from putback.ledger.hazards import Exposure, exposures
 
@@ -36,7 +36,7 @@ def find(case: Case) -> Iterator[Fault]:
     for book in case.books:
         late: dict[int, list[Exposure]] = {}
         for exposure in exposures(book):
-            if exposure.late is not None:
+            if exposure.late is not None and not misspelt(book, exposure.risk):
                 late.setdefault(exposure.late.entry.index, []).append(exposure)
         for number, exposed in late.items():
             caution = book.entries[number]

@@ -40,7 +40,7 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in case.books:
         for risks, worlds in gathered(
-            exposure for exposure in exposures(book) if exposure.late is None and not _misspelt(book, exposure.risk)
+            exposure for exposure in exposures(book) if exposure.late is None and not misspelt(book, exposure.risk)
         ):
             entry = risks[0].entry
             yield Fault(
@@ -67,7 +67,7 @@ def danger(risk: Risk) -> str:
     return risk.hazard.name + (f" ({risk.source})" if risk.source else "")
 
 
-def _misspelt(book: Book, risk: Risk) -> bool:
+def misspelt(book: Book, risk: Risk) -> bool:
     """Tell whether a misspelt caution before it would answer it: that is told as an unknown name."""
     cautions = book.library.cautions
     for entry in book.of(Verb.CAUTION):

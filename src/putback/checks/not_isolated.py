@@ -16,7 +16,7 @@ from putback.model.job import Block, Verb
 from putback.model.machine import Control
 from putback.model.terms import Need
 from putback.span import Span
-from putback.variants import NONE
+from putback.variants import NONE, VariantSet
 from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
@@ -82,7 +82,7 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield steps whose thing or verb needs a control elsewhere; once for as long as the control stays there."""
     for book in case.books:
         machine = book.graph.machine
-        told: set[tuple[str, str, int]] = set()
+        told: dict[tuple[str, str, int], VariantSet] = {}
         for entry in book.entries:
             verb = entry.step.verb
             if verb in _TALKING:
@@ -105,7 +105,7 @@ def _unmet(
     subject: str,
     span: Span,
     key: str,
-    told: set[tuple[str, str, int]],
+    told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
     space, worlds = book.graph.space, entry.worlds
     found_moved = {ref.name for ref in book.sequence.opens} if isinstance(book.sequence, Block) else set()
@@ -122,10 +122,11 @@ def _unmet(
             if state.on_by < 0 and control.key in found_moved and need.position.name != control.rest.name:
                 # The block finds it away from rest, and with three positions nobody knows in which one.
                 continue
-            here = space.both(held, worlds)
-            if here == NONE or (key, control.key, state.on_by) in told:
+            before = told.get((key, control.key, state.on_by), NONE)
+            here = space.without(space.both(held, worlds), before)
+            if here == NONE:
                 continue
-            told.add((key, control.key, state.on_by))
+            told[key, control.key, state.on_by] = space.either(before, here)
             message = f"{subject} {control.name} {need.position.name} first; it is {state.position} here"
             also = (
                 *_moved(book, state),

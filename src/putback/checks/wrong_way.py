@@ -79,3 +79,10 @@ def find(case: Case) -> Iterator[Fault]:
             elif action.turn.name != thing.turns:
                 message = f"{goes}; the step says {action.turn.name}"
                 yield Fault(action.turn.span, message, entry.ways, hint, entry.worlds, entry.reached)
+        for entry in book.of(Verb.REPLACE):
+            target = entry.target
+            thing = book.graph.machine.things.get(target.name) if target else None
+            if target is not None and isinstance(thing, Part) and thing.turns:
+                message = f"{thing.name} goes on while the shaft is turned {thing.turns}; 'replace' cannot say so"
+                hint = f"write 'remove', and then 'install' with 'turn: {thing.turns}'"
+                yield Fault(target.span, message, entry.ways, hint, entry.worlds, entry.reached)

@@ -60,7 +60,7 @@ class Book:
     entries: list[Entry]
     """In order."""
     alive: VariantSet
-    """The variants and ways in which the end is reached."""
+    """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
     stuck: list[tuple[Step, Step]]
     """Steps that cannot be undone, each with the `undo` step that wants it."""
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
@@ -80,18 +80,20 @@ class Book:
         return sorted(found, key=lambda entry: entry.index) if len(verbs) > 1 else found
 
     def before(self, account: str, entry: Entry) -> Holdings:
-        """Return what an account holds just before an entry, within the entry's variants."""
+        """Return what an account holds just before an entry, in the entry's variants that have the thing."""
         if account not in self.history:
             return ()
         numbers, holdings = self.history[account]
         # Entry -1 is the opening, so there is always one before.
-        return self._limited(holdings[bisect_left(numbers, entry.index) - 1], entry.worlds)
+        held = holdings[bisect_left(numbers, entry.index) - 1]
+        return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
 
     def closing(self, account: str) -> Holdings:
-        """Return what an account holds at the end, in the variants and ways that reach the end."""
+        """Return what an account holds at the end, in the variants that have the thing and the ways that reach the end."""
         if account not in self.history:
             return ()
-        return self._limited(self.history[account][1][-1], self.alive)
+        worlds = self.graph.space.both(self.alive, self.graph.present(account))
+        return self._limited(self.history[account][1][-1], worlds)
 
     def _limited(self, holdings: Holdings, worlds: VariantSet) -> Holdings:
         if len(holdings) == 1 and worlds == self.graph.space.built:

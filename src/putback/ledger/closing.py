@@ -12,7 +12,7 @@ from putback.ledger.states import Group, Joint, Level, Piece, Setting, State, Vi
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Control
 from putback.span import Span
-from putback.variants import VariantSet
+from putback.variants import NONE, VariantSet
 
 
 class Unfinished(NamedTuple):
@@ -51,16 +51,14 @@ def unfinished(book: Book) -> Iterator[Unfinished]:
 def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     if len(book.history[account][0]) == 1 and not isinstance(book.sequence, Block):
         return
-    by_cause: dict[tuple[int, State], VariantSet] = {}
+    space = book.graph.space
+    merged: dict[tuple[int, object], tuple[State, VariantSet]] = {}
     for worlds, state in book.closing(account):
         if not _closed(thing, state):
-            by_cause[(_cause(state), state)] = worlds
-    space = book.graph.space
-    merged: dict[int, tuple[State, VariantSet]] = {}
-    for (number, state), worlds in by_cause.items():
-        before = merged.get(number)
-        merged[number] = (state, space.either(before[1], worlds) if before else worlds)
-    for number, (state, worlds) in merged.items():
+            same = (_cause(state), _how(state))
+            first, before = merged.get(same, (state, NONE))
+            merged[same] = (first, space.either(before, worlds))
+    for (number, _), (state, worlds) in merged.items():
         entry = book.by(number)
         span = entry.target.span if entry and entry.target else _found_so(book, key)
         yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else ())
@@ -92,6 +90,19 @@ def _cause(state: State) -> int:
             return state.on_by
         case _:
             return state.off_by
+
+
+def _how(state: State) -> object:
+    """Return what a finding says of a state: two that differ in nothing of it are told as one."""
+    match state:
+        case Group():
+            return state.tight, state.loose, state.taken
+        case Joint():
+            return state.open
+        case Setting():
+            return state.position
+        case _:
+            return None
 
 
 def _found_so(book: Book, key: str) -> Span:

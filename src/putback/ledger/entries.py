@@ -52,7 +52,7 @@ class Outline:
     entries: list[Entry]
     """In order."""
     alive: VariantSet
-    """The variants and ways in which the end is reached."""
+    """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
     stuck: list[tuple[Step, Step]]
     """Steps that cannot be undone, each with the `undo` step that wants it."""
 
@@ -64,7 +64,11 @@ class _Writer:
         self.entries: list[Entry] = []
         self.stuck: list[tuple[Step, Step]] = []
         self.alive = graph.space.built
+        self.ended = NONE
+        """Where a `stop` outside any `otherwise` ends the work: the machine must be whole there."""
         self.section = 0
+        self.inside = 0
+        """How many `otherwise` it stands in."""
 
     def sequence(self, sequence: Sequence, worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> None:
         space = self.graph.space
@@ -88,8 +92,12 @@ class _Writer:
                     self.entries.append(Entry(len(self.entries), step, target, exists, self.alive, self.section, via))
             if step.otherwise:
                 failed, _ = space.ask(question(step))
+                self.inside += 1
                 self.steps(step.otherwise, space.both(here, failed), via, doing)
+                self.inside -= 1
             if isinstance(step.action, Stop):
+                if not self.inside:
+                    self.ended = space.either(self.ended, here)
                 self.alive = space.without(self.alive, here)
 
     def targets(self, step: Step, here: VariantSet) -> Iterator[tuple[Ref | None, VariantSet]]:
@@ -124,4 +132,4 @@ def write_out(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block]) -> 
     writer = _Writer(graph, blocks)
     doing = frozenset({sequence.key}) if isinstance(sequence, Block) else frozenset()
     writer.sequence(sequence, graph.space.built, (), doing)
-    return Outline(writer.entries, writer.alive, writer.stuck)
+    return Outline(writer.entries, graph.space.either(writer.alive, writer.ended), writer.stuck)

@@ -96,14 +96,17 @@ def _remaining(book: Book, entry: Entry, hazard: Hazard) -> VariantSet:
     needs = [need for need in hazard.gone_when if need.control.name in book.graph.machine.things]
     if not needs:
         return entry.worlds
-    gone = entry.worlds
+    space, gone, have = book.graph.space, entry.worlds, NONE
     for need in needs:
 
         def has(state: object, position: str = need.position.name) -> bool:
             return isinstance(state, Setting) and state.position == position
 
-        gone = book.graph.space.both(gone, book.where(need.control.name, entry, has))
-    return book.graph.space.without(entry.worlds, gone)
+        present = book.graph.present(need.control.name)
+        have = space.either(have, present)
+        kept_away = space.either(book.where(need.control.name, entry, has), space.without(entry.worlds, present))
+        gone = space.both(gone, kept_away)
+    return space.without(entry.worlds, space.both(gone, have))
 
 
 class Exposure(NamedTuple):
@@ -140,7 +143,7 @@ def exposures(book: Book) -> list[Exposure]:
                 key = risk.hazard.key
                 left = space.without(risk.worlds, answered.get(key, NONE))
                 if left != NONE:
-                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key)))
+                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key, left)))
                     # One fault is one finding: the rest of the section is not told again.
                     answered[key] = space.either(answered.get(key, NONE), left)
     return found
@@ -160,9 +163,11 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     return None
 
 
-def _later(book: Book, entries: list[Entry], hazard: str) -> InForce | None:
+def _later(book: Book, entries: list[Entry], hazard: str, worlds: VariantSet) -> InForce | None:
     for entry in entries:
         message = caution_at(book, entry)
-        if message and any(covered.name == hazard for covered in message.covers):
+        if message is None or book.graph.space.both(entry.worlds, worlds) == NONE:
+            continue
+        if any(covered.name == hazard for covered in message.covers):
             return InForce(message, entry)
     return None

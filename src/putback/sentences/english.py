@@ -171,7 +171,7 @@ class English:
                 return phrase("Run ", self.all_of(things), f"{speed}{time}.")
             case j.Lift(things=things, with_=with_):
                 means = f" with {self.other(with_.name)}" if with_ else ""
-                return phrase("Lift ", self.all_of(things), f"{self.mass(things)}{means}.")
+                return phrase("Lift ", self.all_of(things), f"{means}{self.mass(things)}.")
             case j.Wait(duration=duration, until=until):
                 time = f" {self.quantity(duration)}" if duration else ""
                 return phrase(f"Wait{time}{f', until {until}' if until else ''}.")
@@ -224,7 +224,7 @@ class English:
                 elif thing.by_hand:
                     body = phrase(body, f"{order} by hand: {thing.by_hand}")
                 else:
-                    body = phrase(body, order)
+                    body = phrase(body, order, f": {thing.no_torque}" if thing.no_torque else "")
             parts.append(body)
         result: Phrase = ()
         for index, part in enumerate(parts):
@@ -275,9 +275,9 @@ class English:
         return f": {facts}" if facts else ""
 
     def mass(self, things: Sequence[Ref]) -> str:
-        """` (11 kg (24 lb))`, when it is known."""
+        """`: 11 kg (24 lb)`, when it is known."""
         part = self.things.get(things[0].name) if len(things) == 1 else None
-        return f", {self.quantity(part.mass)}," if isinstance(part, Part) and part.mass else ""
+        return f": {self.quantity(part.mass)}" if isinstance(part, Part) and part.mass else ""
 
     def consumable(self, name: str) -> str:
         """Return the name of a consumable."""

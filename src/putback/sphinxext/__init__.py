@@ -26,7 +26,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.sources import leave_other_yaml
-    from putback.sphinxext.transforms import PlainNodes
+    from putback.sphinxext.transforms import plain_nodes
     from putback.sphinxext.typst import setup_typst
 
     app.add_config_value("putback_lint", True, "env", (bool,))
@@ -38,7 +38,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
         app.add_directive(name, directive)
     for node in own.ALL:
         app.add_node(node, html=html.VISITORS[node])
-    app.add_post_transform(PlainNodes)
+    app.connect("doctree-resolved", plain_nodes)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))

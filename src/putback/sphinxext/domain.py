@@ -35,7 +35,7 @@ class PutbackDomain(Domain):
         "caution": ObjType("safety message", "caution"),
     }
     roles = {  # noqa: RUF012
-        role: XRefRole(warn_dangling=True)
+        role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
     }
     initial_data = {"objects": {}}  # noqa: RUF012

@@ -22,7 +22,7 @@ _ALERT = (
 
 def _element(tag: str, name: str) -> tuple[Visitor, Visitor]:
     def visit(self: Any, node: nodes.Element) -> None:
-        self.body.append(self.starttag(node, tag, CLASS=name))
+        self.body.append(self.starttag(node, tag, "" if tag in _INLINE else "\n", CLASS=name))
 
     def depart(self: Any, node: nodes.Element) -> None:
         del node

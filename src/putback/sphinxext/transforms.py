@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from docutils import nodes
-from sphinx.transforms.post_transforms import SphinxPostTransform
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.html import SIGNAL_WORDS
 
+if TYPE_CHECKING:
+    from sphinx.application import Sphinx
 
-class PlainNodes(SphinxPostTransform):
-    """Replaces the nodes of this extension where the builder's format has no visitors for them."""
 
-    default_priority = 950
+def plain_nodes(app: Sphinx, document: nodes.document, docname: str) -> None:
+    """Replace the nodes of this extension where the builder's format has no visitors for them.
 
-    def run(self, **kwargs: object) -> None:
-        """Replace innermost nodes first, so that their parents find ordinary children."""
-        del kwargs
-        if self.app.builder.format in ("html", "typst"):
-            return
-        for node in reversed(list(self.document.findall(lambda node: isinstance(node, own.ALL)))):
-            if isinstance(node, nodes.Element):
-                node.replace_self(list(plain(node)))
+    Innermost first, so that their parents find ordinary children.
+    """
+    del docname
+    if app.builder.format in ("html", "typst"):
+        return
+    for node in reversed(list(document.findall(lambda node: isinstance(node, own.ALL)))):
+        if isinstance(node, nodes.Element):
+            node.replace_self(list(plain(node)))
 
 
 def plain(node: nodes.Element) -> list[nodes.Node]:

@@ -48,4 +48,24 @@ def _inline(builder: Builder, tree: nodes.Element, docname: str, seen: set[str])
             # `extend` gives every child its new parent.
             start.extend(inner.children)
             documents.append(start)
-        toctree.parent.replace(toctree, documents)
+        _place(toctree, documents)
+
+
+def _place(toctree: nodes.Element, documents: list[nodes.Node]) -> None:
+    """Put documents where a reader expects them in a book.
+
+    What follows a table of contents in its own section must not end up below the heading of the last document. So the
+    documents come behind the words of the section and before its next heading; those of a hidden table, which
+    authors write at the top of a page, come at the end of the section.
+    """
+    child: nodes.Element = toctree
+    while child.parent is not None and not isinstance(child.parent, nodes.section | nodes.document):
+        child = child.parent
+    holder: nodes.Element | None = child.parent
+    if holder is None:
+        return
+    at = holder.index(child) + 1
+    while at < len(holder) and (toctree.get("hidden") or not isinstance(holder[at], nodes.section)):
+        at += 1
+    holder.insert(at, documents)
+    toctree.parent.remove(toctree)

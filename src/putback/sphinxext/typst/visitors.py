@@ -33,13 +33,24 @@ Visitor = Callable[[Any, Any], None]
 def visit_setup(self: TypstTranslator, node: nodes.Element) -> None:
     """Print the opening block, its parts side by side where they are short."""
     self.in_setup = True
-    parts = []
-    for child in node.children:
-        if isinstance(child, nodes.Element):
-            parts.append(f"({_yes(_is_wide(child))}, {self.content([child])})")
+    children = [child for child in node.children if isinstance(child, nodes.Element)]
+    narrow = [child for child in children if not _is_wide(child)]
+    first = children.index(narrow[0]) if narrow else len(children)
+    left, right = _balanced(narrow)
+    # The short lists share one place, where the first of them stands: the block should fit on one page.
+    groups = (children[:first], left, right, [child for child in children[first:] if child not in narrow])
+    sources = [f"({_listed([self.content([child]) for child in group])})" for group in groups]
     self.in_setup = False
-    self.emit(f"setup-block(({_listed(parts)}), before: {self.content([], self.anchors(node))})")
+    self.emit(f"setup-block({', '.join(sources)}, before: {self.content([], self.anchors(node))})")
     raise nodes.SkipNode
+
+
+def _balanced(parts: list[nodes.Element]) -> tuple[list[nodes.Element], list[nodes.Element]]:
+    """Return `parts` in two columns of about the same height, in their order."""
+    heights = [2 + sum(1 for _ in part.findall(nodes.paragraph)) for part in parts]
+    cuts = range(len(parts) + 1)
+    cut = min(cuts, key=lambda at: (max(sum(heights[:at]), sum(heights[at:])), -at))
+    return parts[:cut], parts[cut:]
 
 
 def _is_wide(node: nodes.Element) -> bool:
@@ -151,8 +162,18 @@ def visit_only_when(self: TypstTranslator, node: nodes.Element) -> None:
 
 def visit_torque(self: TypstTranslator, node: nodes.Element) -> None:
     """Print a torque so that it is found at a glance."""
+    if _in_cell(node):
+        # A column of torques needs no frames.
+        self._wrap("strong", node)
     self.emit(f"torque({self.content(node.children, self.anchors(node))}, {len(node.astext())})")
     raise nodes.SkipNode
+
+
+def _in_cell(node: nodes.Element) -> bool:
+    parent: nodes.Element | None = node.parent
+    while parent is not None and not isinstance(parent, nodes.entry):
+        parent = parent.parent
+    return parent is not None
 
 
 def visit_blank(self: TypstTranslator, node: nodes.Element) -> None:

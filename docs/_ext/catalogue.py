@@ -1,0 +1,205 @@
+"""Pages drawn from the live package while the documentation is built: checks, library, changes.
+
+Each check gets a page of two lines in `docs/checks/`, which git ignores; what stands on it comes from the check's module.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from docutils import nodes
+from sphinx import addnodes
+from sphinx.errors import ExtensionError
+from sphinx.util.docutils import SphinxDirective
+
+from putback.checks import Check, all_checks
+from putback.library import Entry, Shelf, read_shelf
+from putback.schema import shipped
+from putback.sphinxext.building import Cell, paragraph, table
+from putback.sphinxext.jobpage import panel
+from putback.units import show
+
+if TYPE_CHECKING:
+    from sphinx.application import Sphinx
+
+GROUPS = {
+    "Everything goes back": (
+        "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "old-part", "unmarked",
+    ),
+    "The order of the work": ("blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way"),
+    "Torque": ("torque-missing",),
+    "Safety": ("caution-missing", "caution-late", "not-isolated"),
+    "Proof": ("unproved",),
+    "Tools": ("unknown-tool",),
+    "Names, pictures and acceptances": ("unknown-name", "same-name", "no-picture", "no-alt-text", "bad-accept"),
+    "Reading the files": ("no-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity"),
+}  # fmt: skip
+"""The groups of the overview, with the checks of each. The build stops when a check stands in none."""
+
+FOUND_BY = {
+    "load": "while the file is read",
+    "schema": "while the shape of the file is compared with its schema",
+    "model": "while the values in the file are understood",
+    "guide": "while the files of a guide are brought together",
+    "lint": "after all other checks",
+}
+"""When a check without a generator of its own is found, by its `STAGE`."""
+
+CHANGE = re.compile(r"(\d{4})\.([a-z-]+)\.md")
+"""The name of a changelog fragment."""
+
+
+class ShowCheck(SphinxDirective):
+    """What a check means: its text, level, whether it can be accepted, and its two examples."""
+
+    required_arguments = 1
+
+    def run(self) -> list[nodes.Node]:
+        """Return the page's nodes."""
+        check = all_checks()[self.arguments[0]]
+        self.env.note_dependency(str(check.module.__file__))
+        text = (check.module.__doc__ or "").strip()
+        accepted = "An author can accept it, with a reason." if check.can_be_accepted else (
+            "It cannot be accepted: missing it can injure somebody."
+        )
+        found = FOUND_BY.get(getattr(check.module, "STAGE", ""))
+        when = f" It is found {found}." if found else ""
+        return [
+            *self.parse_text_to_nodes(text),
+            paragraph(f"Level: {check.level.value}. {accepted}{when}"),
+            nodes.rubric("", "This fails"),
+            _code(check.module.FAILS, "text"),
+            nodes.rubric("", "This passes"),
+            _code(check.module.PASSES, "yaml"),
+        ]
+
+
+def _code(text: str, language: str) -> nodes.literal_block:
+    text = text.strip("\n")
+    return nodes.literal_block(text, text, language=language, classes=["example"])
+
+
+class ShowChecks(SphinxDirective):
+    """The table of all checks, by group."""
+
+    def run(self) -> list[nodes.Node]:
+        """Return a heading and a table for each group."""
+        checks = all_checks()
+        grouped = {name for names in GROUPS.values() for name in names}
+        if grouped != set(checks):
+            odd = ", ".join(sorted(grouped ^ set(checks)))
+            raise ExtensionError(f"docs/_ext/catalogue.py: GROUPS and the checks do not agree on: {odd}")
+        shown: list[nodes.Node] = []
+        for group, names in GROUPS.items():
+            shown.append(nodes.rubric("", group))
+            rows = [self.row(checks[name]) for name in names]
+            shown.append(table(["Check", "What is wrong", "Level", "Can be accepted"], rows, (22, 54, 12, 12), "checks"))
+        toctree = addnodes.toctree(
+            parent=self.env.docname, entries=[(None, f"checks/{name}") for name in checks], hidden=True, glob=False,
+            includefiles=[f"checks/{name}" for name in checks], maxdepth=1, caption=None, titlesonly=True, numbered=0,
+            includehidden=False, rawentries=[], rawcaption="",
+        )  # fmt: skip
+        return [*shown, toctree]
+
+    def row(self, check: Check) -> list[Cell]:
+        """Return one check's row; its name leads to its page."""
+        link = addnodes.pending_xref(
+            "", refdomain="std", reftype="doc", reftarget=f"/checks/{check.name}", refexplicit=True, refwarn=True
+        )
+        link += nodes.literal(check.name, check.name)
+        name = nodes.paragraph("", "", link)
+        summary = nodes.paragraph("", "", *self.parse_inline(check.summary)[0])
+        return [name, summary, check.level.value, "yes" if check.can_be_accepted else "no"]
+
+
+class ShowLibrary(SphinxDirective):
+    """One file of the library that comes with Putback."""
+
+    required_arguments = 1
+
+    def run(self) -> list[nodes.Node]:
+        """Return safety messages as panels, everything else as a table."""
+        name = self.arguments[0]
+        folder = shipped("shared")
+        self.env.note_dependency(str(folder / f"{name}.yaml"))
+        shelf = read_shelf(folder, "shared")
+        if name == "cautions":
+            return list(_cautions(shelf))
+        heads, widths = _HEADS[name]
+        rows = [[_literal(key), *_facts(entry)] for key, entry in getattr(shelf, name).items()]
+        return [table(heads, rows, widths, "library")]
+
+
+_HEADS = {
+    "hazards": (["Name", "Hazard", "Least signal word", "Comes from"], (22, 28, 18, 32)),
+    "tools": (["Name", "Tool", "Range or drive"], (30, 35, 35)),
+    "consumables": (["Name", "Consumable", "Tags"], (34, 36, 30)),
+    "aids": (["Name", "Aid", "Bears"], (34, 46, 20)),
+}
+
+
+def _cautions(shelf: Shelf) -> Iterator[nodes.Node]:
+    for key, message in shelf.cautions.items():
+        covers = [ref.name for ref in message.covers]
+        line = nodes.paragraph("", "", nodes.literal(key, key))
+        line += nodes.Text(f" covers {', '.join(covers)}" if covers else " covers no hazard")
+        yield line
+        yield panel(message)
+
+
+def _literal(word: str) -> nodes.paragraph:
+    return nodes.paragraph("", "", nodes.literal(word, word))
+
+
+def _facts(entry: Entry) -> list[Cell]:
+    facts: list[str] = []
+    for name in ("verbs", "drives"):
+        facts += getattr(entry, name, ())
+    facts += [getattr(tag, "name", tag) for tag in getattr(entry, "tags", ())]
+    for name in ("range", "bears"):
+        if quantity := getattr(entry, name, None):
+            facts.append(show(quantity))
+    least = getattr(entry, "least", None)
+    return [entry.name, *([least.value] if least else []), ", ".join(facts) or "–"]
+
+
+class ShowChanges(SphinxDirective):
+    """All changelog fragments, newest first."""
+
+    def run(self) -> list[nodes.Node]:
+        """Return a list with one item a fragment."""
+        folder = Path(self.env.srcdir) / "changes"
+        listed = nodes.bullet_list(bullet="-")
+        for path in sorted(folder.glob("*.md"), reverse=True):
+            self.env.note_dependency(str(path))
+            if not CHANGE.fullmatch(path.name):
+                raise ExtensionError(f"docs/changes/{path.name} is not named NNNN.topic.md")
+            listed += nodes.list_item("", *self.parse_text_to_nodes(path.read_text(encoding="utf-8")))
+        return [listed]
+
+
+def write_pages(app: Sphinx, config: object) -> None:
+    """Write a page for each check before Sphinx looks for pages, and take away those of checks that are gone."""
+    del config
+    folder = Path(app.srcdir) / "checks"
+    for path in folder.glob("*.md"):
+        if path.stem != "index" and path.stem not in all_checks():
+            path.unlink()
+    for name in all_checks():
+        path = folder / f"{name}.md"
+        text = f"# {name}\n\n```{{putback-check}} {name}\n```\n"
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            path.write_text(text, encoding="utf-8")
+
+
+def setup(app: Sphinx) -> dict[str, Any]:
+    """Register the directives."""
+    app.connect("config-inited", write_pages)
+    app.add_directive("putback-check", ShowCheck)
+    app.add_directive("putback-checks", ShowChecks)
+    app.add_directive("putback-library", ShowLibrary)
+    app.add_directive("putback-changes", ShowChanges)
+    return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

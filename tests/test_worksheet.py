@@ -1,0 +1,226 @@
+"""What a job needs and counts, as both outputs print it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from putback.guide import Guide, read_guide
+from putback.sentences import as_text, catalogue
+from putback.worksheet import Passage, count_back, lay_out, write_lines
+
+MACHINE = """\
+machine: Test pump
+controls:
+  seacock: {positions: [open, closed], rest: open}
+  switch: {positions: [on, off], rest: on}
+parts:
+  pump: {}
+  tail: {}
+  lid: {mass: 2 kg}
+  seal: {replace: always, number: TP-1, kit: seal kit}
+  rotor: {turns: clockwise, replace: always}
+  cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
+fasteners:
+  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, holds: lid, to: pump, torque: 1.8 N·m,
+           order: crosswise, compound: glycerine}
+  plug: {name: drain plug, thread: M10 x 1.0, length: 12 mm, drive: hex 12 mm, torque: 30 N·m}
+  cap: {name: filler cap, by-hand: a quarter turn}
+  pin: {name: cotter pin, replace: always}
+  clamps: {name: hose clamp, count: 2, drive: slot 6 mm, no-torque: until the hose cannot be turned}
+lines:
+  hose: {kind: hose, joins: [pump, tail]}
+fluids:
+  coolant: {grade: glycol 50 %, volume: 4.5 l, drains: [plug], fills: [cap]}
+"""
+
+
+def guide_with(tmp_path: Path, job: str, **blocks: str) -> Guide:
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "blocks").mkdir()
+    (tmp_path / "guide.yaml").write_text("title: Test\n", encoding="utf-8")
+    (tmp_path / "machine.yaml").write_text(MACHINE, encoding="utf-8")
+    (tmp_path / "jobs" / "job.yaml").write_text(f"job: Test\n{job}", encoding="utf-8")
+    for name, text in blocks.items():
+        (tmp_path / "blocks" / f"{name}.yaml").write_text(f"block: {name}\n{text}", encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    return guide
+
+
+def passages(guide: Guide) -> list[Passage]:
+    return write_lines(guide.jobs["job"], guide)
+
+
+@pytest.mark.parametrize(
+    ("step", "sentence"),
+    [
+        ("remove: lid", "Remove the lid."),
+        ("remove: screws", "Remove the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("{remove: screws, count: 2}", "Remove two of the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("remove: plug", "Remove the drain plug (M10 x 1.0, 12 mm, hex 12 mm)."),
+        ("remove: [lid, seal, rotor]", "Remove the lid, the seal and the rotor."),
+        ("install: lid", "Install the lid."),
+        ("{install: seal, new: true}", "Install a new seal (part number TP-1)."),
+        (
+            "{install: rotor, new: true, turn: clockwise}",
+            "Install a new rotor while you turn the shaft clockwise, never anticlockwise.",
+        ),
+        ("install: screws", "Install the six lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("{install: screws, new: true}", "Install six new lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("install: cap", "Install the filler cap by hand: a quarter turn."),
+        ("{install: pin, new: true}", "Install a new cotter pin."),
+        ("replace: seal", "Replace the seal with a new one."),
+        ("loosen: clamps", "Loosen the two hose clamps (slot 6 mm). Leave them in."),
+        ("loosen: plug", "Loosen the drain plug (M10 x 1.0, 12 mm, hex 12 mm). Leave it in."),
+        ("tighten: screws", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
+        ("{tighten: screws, torque: 2 N·m}", "Tighten the six lid screws crosswise to 2 N·m (18 lbf·in)."),
+        ("tighten: clamps", "Tighten the two hose clamps: until the hose cannot be turned."),
+        ("disconnect: hose", "Disconnect the hose."),
+        ("{connect: hose, at: pump}", "Connect the hose at the pump."),
+        ("drain: coolant", "Let the coolant run out, about 4.5 l (1.2 US gal)."),
+        ("fill: coolant", "Fill in the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
+        ("{fill: coolant, volume: 1 l}", "Fill in the coolant: glycol 50 %, 1 l (1.1 US qt)."),
+        ("{set: seacock, to: closed}", "Set the seacock to closed."),
+        ("place: engine-stand", "Put the engine stand in place."),
+        ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
+        ("clear: engine-stand", "Take the engine stand away."),
+        ("mark: cam", "Mark the position of the cam."),
+        ("{mark: cam, against: the pump}", "Mark the position of the cam against the pump."),
+        ("align: cam", "Align the cam with its mark."),
+        ("{apply: glycerine, to: rotor}", "Apply glycerine to the rotor."),
+        ("{clean: pump, with: rag}", "Clean the pump with lint-free rag."),
+        ("clean: the sealing faces", "Clean the sealing faces."),
+        ("{inspect: lid, for: [cracks, scratches]}", "Inspect the lid for cracks and scratches."),
+        ("measure: cam", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
+        ('{measure: gap, limit: "0.2 mm .. 0.4 mm"}', "Measure the gap: 0.2–0.4 mm (0.0079–0.0157 in)."),
+        ("{check: cooling-water outlet, limit: water within 20 s}", "Check the cooling-water outlet: water within 20 s."),
+        ("{run: engine, at: idle, for: 5 min}", "Run the engine at idle for 5 min."),
+        ("lift: lid", "Lift the lid: 2 kg (4.4 lb)."),
+        ("wait: 10 min", "Wait 10 min."),
+        ("{wait: 10 min, until: the engine is cold}", "Wait 10 min, until the engine is cold."),
+        ("stop: Call a workshop.", "Stop here. Call a workshop."),
+        ("{remove: lid, text: Take the lid off.}", "Take the lid off."),
+    ],
+)
+def test_sentences(tmp_path: Path, step: str, sentence: str) -> None:
+    guide = guide_with(tmp_path, f"steps:\n  - {step}\n")
+    words = as_text(catalogue(guide).step(guide.jobs["job"].sections[0].steps[0]))
+    assert words.replace("\N{NO-BREAK SPACE}", " ") == sentence
+
+
+def test_lines_are_numbered_through_and_blocks_written_out(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+sections:
+  - title: One
+    steps:
+      - do: open-up
+      - measure: cam
+        otherwise:
+          - mark: cam
+          - note: Take care.
+          - stop: Call a workshop.
+  - title: Two
+    steps:
+      - undo: open-up
+""",
+        **{"open-up": "leaves: [screws, lid]\nsteps:\n  - remove: screws\n  - remove: lid\n"},
+    )
+    words = catalogue(guide)
+    found = [
+        (line.number, as_text(words.step(line.step)).replace("\N{NO-BREAK SPACE}", " "))
+        for passage in passages(guide)
+        for line in passage.walk()
+    ]
+    assert found == [
+        ("1", "Remove the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("2", "Remove the lid."),
+        ("3", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
+        ("3a", "Mark the position of the cam."),
+        ("", "Take care."),
+        ("3b", "Stop here. Call a workshop."),
+        ("4", "Install the lid."),
+        ("5", "Apply glycerine to the six lid screws."),
+        ("6", "Install the six lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("7", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
+    ]
+
+
+JOB = """\
+sections:
+  - title: Make safe
+    steps:
+      - set: seacock
+        to: closed
+  - title: Work
+    steps:
+      - caution: [sharp-edges, fuel]
+      - set: switch
+        to: "off"
+      - remove: screws
+      - remove: lid
+      - remove: seal
+        tool: seal-puller
+      - measure: cam
+        otherwise:
+          - replace: cam
+      - {install: seal, new: true}
+      - install: lid
+      - install: screws
+      - tighten: screws
+      - replace: pin
+      - remove: plug
+      - install: plug
+      - tighten: plug
+      - place: engine-stand
+      - clear: engine-stand
+      - fill: coolant
+"""
+
+
+def test_what_to_lay_out(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, JOB)
+    layout = lay_out(passages(guide), guide)
+    assert [(control.key, position) for control, position in layout.positions] == [("seacock", "closed")]
+    assert [(new.thing.key, new.count, new.conditional) for new in layout.parts] == [
+        ("cam", 1, True),
+        ("seal", 1, False),
+        ("pin", 1, False),
+    ]
+    assert layout.tools[0] == "seal puller"
+    assert {"small torque wrench", "torque wrench", "12 mm socket"} <= set(layout.tools)
+    assert layout.consumables == ["glycerine"]
+    assert layout.aids == ["engine stand"]
+    assert [fluid.key for fluid in layout.fluids] == ["coolant"]
+    assert [message.key for message in layout.cautions] == ["fuel", "sharp-edges"]
+
+
+def test_what_is_counted_back(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, JOB)
+    rows = [(row.thing.key, row.out, row.back, row.new, row.conditional) for row in count_back(passages(guide), guide)]
+    assert rows == [
+        ("screws", 6, 6, 0, False),
+        ("lid", 1, 1, 0, False),
+        ("seal", 1, 1, 1, False),
+        ("cam", 1, 1, 1, True),
+        ("pin", 1, 1, 1, False),
+        ("plug", 1, 1, 0, False),
+    ]
+
+
+def test_some_of_a_group_out_and_in_by_turns(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+steps:
+  - {remove: screws, count: 2}
+  - remove: screws
+  - {install: screws, count: 4}
+  - install: screws
+""",
+    )
+    rows = [(row.thing.key, row.out, row.back) for row in count_back(passages(guide), guide)]
+    assert rows == [("screws", 6, 6)]
