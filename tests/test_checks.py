@@ -20,9 +20,7 @@ CASES = Path(__file__).parent / "cases"
 KNOWN_WRONG = {
     "bad-cycle/accepted-beside-a-loop": "an acceptance is called idle although the checks could not run",
     "no-file/accepted-beside-no-machine": "an acceptance is called idle although the checks could not run",
-    "caution-late/other-variant-is-no-answer": "a later caution counts although it stands in other variants",
     "caution-missing/plug-lets-it-out": "a fluid's hazard comes with the drain step, not with the plug that lets it out",
-    "left-off/stop-as-last-step": "a stop outside of any answer excuses all that is unfinished",
 }
 """Cases that give a wrong answer, each with what is wrong. A case that comes right fails until it leaves this list."""
 

@@ -159,7 +159,7 @@ class JobPage:
 
     def limited(self, line: Line) -> Iterator[nodes.Node]:
         """Yield the variants that a step is limited to, when it is."""
-        limit = self.words.only_when(line.step.when)
+        limit = self.words.only_when(line.when)
         if limit:
             yield own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
 

@@ -23,6 +23,8 @@ class Line:
     """What to do when it is out of limit."""
     conditional: bool = False
     """Whether it stands under an `otherwise`."""
+    when: When | None = None
+    """The variants it is for: those of the step, and of the thing that it works on."""
 
 
 @dataclass(slots=True)
@@ -68,7 +70,7 @@ class _Writer:
         letter = 0
         for step in self.written_out(steps, doing):
             if isinstance(step.action, Caution | Note):
-                yield Line(step, "", conditional=bool(within))
+                yield Line(step, "", conditional=bool(within), when=step.when)
                 continue
             if within:
                 number = f"{within}{_letters(letter)}"
@@ -77,7 +79,16 @@ class _Writer:
                 self.count += 1
                 number = str(self.count)
             otherwise = list(self.lines(step.otherwise, number, doing))
-            yield Line(step, number, otherwise, conditional=bool(within))
+            yield Line(step, number, otherwise, bool(within), self.when_of(step))
+
+    def when_of(self, step: Step) -> When | None:
+        """A step on a thing that only some variants have is limited to them by itself."""
+        things = self.guide.machine.things if self.guide.machine else {}
+        limits = [things[ref.name].when for ref in step.things if ref.name in things]
+        same = {_meaning(limit) for limit in limits}
+        if len(same) != 1 or _meaning(step.when) in same:
+            return step.when
+        return both(step.when, limits[0])
 
     def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Step]:
         for step in steps:
@@ -99,6 +110,16 @@ class _Writer:
                     )
                 limited = tuple(replace(each, when=both(step.when, each.when)) for each in inner)
                 yield from self.written_out(limited, doing | {ref.name})
+
+
+def _meaning(when: When | None) -> object:
+    """What a condition says, whatever file says it."""
+    if when is None:
+        return None
+    return tuple(
+        tuple((clause.option.name, tuple(choice.name for choice in clause.choices)) for clause in case)
+        for case in when.cases
+    )
 
 
 def _letters(index: int) -> str:

@@ -17,6 +17,9 @@ SIGNALS = ("danger", "warning", "caution", "notice")
 SHORT = 56
 """A fact or a set-up list whose longest line has at most so many characters fits a half column."""
 
+MANY = 10
+"""So many lists of a set-up block are spread over two columns in the best way; more of them stand at the left."""
+
 SURELY_LOW = 900
 """A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
 be measured (a page of the manual holds more than 3000 characters)."""
@@ -46,11 +49,15 @@ def visit_setup(self: TypstTranslator, node: nodes.Element) -> None:
 
 
 def _balanced(parts: list[nodes.Element]) -> tuple[list[nodes.Element], list[nodes.Element]]:
-    """Return `parts` in two columns of about the same height, in their order."""
+    """Return `parts` in two columns of about the same height, each in their order."""
     heights = [2 + sum(1 for _ in part.findall(nodes.paragraph)) for part in parts]
-    cuts = range(len(parts) + 1)
-    cut = min(cuts, key=lambda at: (max(sum(heights[:at]), sum(heights[at:])), -at))
-    return parts[:cut], parts[cut:]
+    # Which parts stand at the right, as bits; the first part always stands at the left.
+    choices = range(0, 2 ** min(len(parts), MANY), 2)
+    best = min(
+        choices, key=lambda right: abs(sum(height * (-1) ** (right >> at & 1) for at, height in enumerate(heights)))
+    )
+    at_right = [part for at, part in enumerate(parts) if best >> at & 1]
+    return [part for part in parts if part not in at_right], at_right
 
 
 def _is_wide(node: nodes.Element) -> bool:
