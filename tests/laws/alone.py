@@ -93,6 +93,8 @@ class Bench:
     there: set[str] = field(default_factory=set)
     marked: set[str] = field(default_factory=set)
     astray: set[str] = field(default_factory=set)
+    early: set[tuple[str, str]] = field(default_factory=set)
+    """What went on over something that was off, with that."""
 
     def out(self, name: str) -> int:
         return int(self.facts[name].get("count", 1)) - self.tight[name] - self.loose[name]
@@ -167,11 +169,13 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
 
 def walk_alone(
     machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Sequence[bool]
-) -> Told:
-    """Return what the checks of the ledger must tell of one variant, on one way through its inspections."""
+) -> tuple[Told, Told]:
+    """Return what the checks of the ledger must tell of one variant, on one way through its inspections, and may."""
     bench = bench_for(machine, chosen)
     told: Told = set()
+    may: Told = set()
     waiting: list[tuple[str, str]] = []
+    early: list[tuple[str, str]] = []
     unproved: str | None = None
     whole_end = True
     known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
@@ -197,15 +201,25 @@ def walk_alone(
                 bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
             elif name in bench.kind:
                 told |= not_there(bench, verb, step, name)
-                told |= in_the_way(bench, verb, name, waiting)
+                told |= in_the_way(bench, verb, name, waiting, early)
+                late = {pair for pair in waiting if pair[0] == name and not bench.whole(pair[1])}
                 told |= work(bench, verb, step, name)
+                if verb in ("install", "replace", "loosen"):
+                    bench.early = {pair for pair in bench.early if pair[0] != name}
+                if verb == "install":
+                    bench.early |= late
     # Put on over something that is off: told there if that comes back later, else as left off.
     told |= {("blocked", name) for name, inner in waiting if bench.whole(inner)}
+    left = {("blocked", name) for name, inner in early if not bench.whole(inner)}
     if whole_end:
+        told |= left
         told |= closing(bench)
         if unproved is not None:
             told.add(("unproved", unproved))
-    return told
+    else:
+        # Given up on before it came back: whether it would have is told by the other ways.
+        may = left | {("blocked", name) for name, inner in waiting if not bench.whole(inner)}
+    return told, may
 
 
 def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
@@ -243,7 +257,9 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     return {("not-there", name)} if wrong else set()
 
 
-def in_the_way(bench: Bench, verb: str, name: str, waiting: list[tuple[str, str]]) -> Told:
+def in_the_way(
+    bench: Bench, verb: str, name: str, waiting: list[tuple[str, str]], early: list[tuple[str, str]]
+) -> Told:
     wrong = False
     outside = [(outer, why) for outer, inner, why in bench.before if inner == name]
     if bench.kind[name] == "fluid":
@@ -256,21 +272,38 @@ def in_the_way(bench: Bench, verb: str, name: str, waiting: list[tuple[str, str]
                     wrong |= not bench.leaks(drain)
                 elif not bench.shut(drain):
                     waiting.append((name, drain))
-    elif verb in ("remove", "replace", "disconnect"):
-        if not bench.off(name):
-            wrong = any(
-                name not in bench.open[outer] if why == "joins" else not bench.off(outer) for outer, why in outside
-            )
-    elif verb == "install":
-        if not bench.whole(name):
-            wrong = any(why != "joins" and not bench.off(outer) for outer, why in outside)
+    else:
+        hindering = set()
+        for outer, why in outside:
+            still = name not in bench.open[outer] if why == "joins" else not bench.off(outer)
+            if still and why in hinders(bench, verb, name):
+                hindering.add(outer)
+        for outer in hindering:
+            if (outer, name) in bench.early:
+                # Told where the outer one went on, if this one is in place at the end.
+                early.append((name, name))
+            else:
+                wrong = True
+        if verb == "install" and not bench.whole(name):
             for outer, inner, why in bench.before:
                 if outer == name and why != "joins" and not bench.whole(inner):
                     waiting.append((name, inner))
-    elif verb not in ("set", "run"):
-        in_place = bench.whole(name) or bench.kind[name] == "fastener" or verb == "connect"
-        wrong = in_place and any(why in ("behind", "stack") and not bench.off(outer) for outer, why in outside)
     return {("blocked", name)} if wrong else set()
+
+
+def hinders(bench: Bench, verb: str, name: str) -> set[str]:
+    """Return the rules that count for a verb, with the thing as it is."""
+    match verb:
+        case "remove" | "replace" | "disconnect":
+            return set() if bench.off(name) else {"holds", "joins", "stack", "behind"}
+        case "install" | "connect":
+            return set() if bench.whole(name) else {"holds", "stack", "behind"}
+        case "loosen" | "tighten":
+            return {"holds", "stack", "behind"} if bench.tight[name] + bench.loose[name] else set()
+        case "set" | "run":
+            return set()
+        case _:
+            return {"stack", "behind"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
 
 
 def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
@@ -290,7 +323,7 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             if name not in bench.astray:
                 bench.marked.add(name)
         case "part", "align":
-            if not bench.on[name] and facts.get("adjustable"):
+            if not bench.on[name]:
                 told.add(("unmarked", name))
             bench.marked.discard(name)
             bench.astray.discard(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from putback.model.terms import Acceptance, Ref, When
 from putback.span import Span
@@ -45,16 +45,14 @@ class Verb(StrEnum):
     STOP = "stop"
 
 
-@dataclass(frozen=True, slots=True)
-class Remove:
+class Remove(NamedTuple):
     """Take off; of a fastener, out."""
 
     things: tuple[Ref, ...]
     count: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Install:
+class Install(NamedTuple):
     """Put on; of a fastener, in and hand-tight."""
 
     things: tuple[Ref, ...]
@@ -63,24 +61,21 @@ class Install:
     turn: Ref | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Replace:
+class Replace(NamedTuple):
     """Off, and a new one on, in one go."""
 
     things: tuple[Ref, ...]
     count: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Loosen:
+class Loosen(NamedTuple):
     """Loosen, and leave in."""
 
     things: tuple[Ref, ...]
     count: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Tighten:
+class Tighten(NamedTuple):
     """Bring to the torque."""
 
     things: tuple[Ref, ...]
@@ -89,95 +84,83 @@ class Tighten:
     torque_span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Disconnect:
+class Disconnect(NamedTuple):
     """Take a line off, at one end or at all."""
 
     things: tuple[Ref, ...]
     at: Ref | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Connect:
+class Connect(NamedTuple):
     """Put a line on, at one end or at all."""
 
     things: tuple[Ref, ...]
     at: Ref | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Drain:
+class Drain(NamedTuple):
     """Let a fluid run out."""
 
     things: tuple[Ref, ...]
     volume: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
+class Fill(NamedTuple):
     """Fill a fluid in."""
 
     things: tuple[Ref, ...]
     volume: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Set:
+class Set(NamedTuple):
     """Bring a control to a position."""
 
     things: tuple[Ref, ...]
     to: Ref
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Bring an aid in."""
 
     things: tuple[Ref, ...]
     at: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Clear:
+class Clear(NamedTuple):
     """Take an aid away."""
 
     things: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Mark a position."""
 
     things: tuple[Ref, ...]
     against: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Align:
+class Align(NamedTuple):
     """Bring to the mark again."""
 
     things: tuple[Ref, ...]
     against: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Apply:
+class Apply(NamedTuple):
     """Put a consumable on things."""
 
     things: tuple[Ref, ...]
     to: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Clean:
+class Clean(NamedTuple):
     """Clean things."""
 
     things: tuple[Ref, ...]
     with_: Ref | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Inspect:
+class Inspect(NamedTuple):
     """Look at things."""
 
     things: tuple[Ref, ...]
@@ -185,8 +168,7 @@ class Inspect:
     otherwise: tuple[Step, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """Measure something against a limit."""
 
     things: tuple[Ref, ...]
@@ -194,8 +176,7 @@ class Measure:
     otherwise: tuple[Step, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """Test something against a limit."""
 
     things: tuple[Ref, ...]
@@ -203,8 +184,7 @@ class Check:
     otherwise: tuple[Step, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """Run the machine."""
 
     things: tuple[Ref, ...]
@@ -212,59 +192,51 @@ class Run:
     for_: Quantity | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Lift:
+class Lift(NamedTuple):
     """Lift a part."""
 
     things: tuple[Ref, ...]
     with_: Ref | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(NamedTuple):
     """Wait."""
 
     duration: Quantity | None
     until: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Do:
+class Do(NamedTuple):
     """Do the steps of blocks."""
 
     things: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Undo:
+class Undo(NamedTuple):
     """Do the exact reverse of blocks."""
 
     things: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Again:
+class Again(NamedTuple):
     """Go on from an earlier named step."""
 
     things: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """Show safety messages."""
 
     things: tuple[Ref, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """Say something."""
 
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """End the job here."""
 
     words: str

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+
+if TYPE_CHECKING:
+    from sphinx.application import Sphinx
 
 Visitor = Callable[[Any, Any], None]
 
@@ -57,14 +60,13 @@ def depart_fact(self: Any, node: nodes.Element) -> None:
 
 
 def visit_step(self: Any, node: nodes.Element) -> None:
-    """Write a step with a box to tick; the box is remembered by nothing and nobody."""
-    number = self.encode(str(node.get("number", "")))
+    """Write a step with its number, and a box to tick that nothing and nobody remembers."""
+    number = self.attval(str(node.get("number", "")))
     self.body.append(self.starttag(node, "div", CLASS="step"))
     if node.get("box"):
-        self.body.append(
-            f'<label class="tick"><input type="checkbox" autocomplete="off" aria-label="Step {number} done">'
-            f'<span class="number">{number}</span></label>'
-        )
+        self.body.append(f'{_box(f"Step {number} done", f"""<span class="number">{number}</span>""")}')
+    else:
+        self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
     self.body.append('<div class="step-body">')
 
 
@@ -76,11 +78,16 @@ def depart_step(self: Any, node: nodes.Element) -> None:
 
 def visit_blank(self: Any, node: nodes.Element) -> None:
     """Write a place to fill in, which prints as a line to write on."""
-    label, unit = self.encode(node.get("label", "")), self.encode(node.get("unit", ""))
+    label, unit = self.attval(node.get("label", "")), self.attval(node.get("unit", ""))
+    step = node.parent if isinstance(node.parent, own.step) else None
+    # Every measurement is called "Measured"; read aloud, its step and its unit tell it from the others.
+    of_step = f", step {self.attval(str(step.get('number', '')))}" if step is not None else ""
+    named = f' aria-label="{label}{f" in {unit}" if unit else ""}{of_step}"' if unit or of_step else ""
+    keys = ' inputmode="decimal"' if unit else ""
     after = f'<span class="unit">{unit}</span>' if unit else ""
     self.body.append(
         f'<div class="blank"><label><span class="blank-label">{label}</span> '
-        f'<input type="text" autocomplete="off">{after}</label></div>\n'
+        f'<input type="text" autocomplete="off"{keys}{named}>{after}</label></div>\n'
     )
     raise nodes.SkipNode
 
@@ -106,6 +113,77 @@ def depart_panel(self: Any, node: nodes.Element) -> None:
     self.body.append("</div></div>\n")
 
 
+def visit_table(self: Any, node: nodes.table) -> None:
+    """Open a table; in our theme one that an author wrote scrolls in a box of its own when it is too wide."""
+    if _scrolls(self, node):
+        self.body.append('<div class="table-box" role="group" aria-label="Table" tabindex="0">\n')
+    type(self).visit_table(self, node)
+
+
+def depart_table(self: Any, node: nodes.table) -> None:
+    """Close a table, and its box."""
+    type(self).depart_table(self, node)
+    if _scrolls(self, node):
+        self.body.append("</div>\n")
+
+
+def _scrolls(self: Any, node: nodes.table) -> bool:
+    return self.config.html_theme == "putback" and "putback" not in node["classes"]
+
+
+def visit_entry(self: Any, node: nodes.entry) -> None:
+    """Open a cell. Heads say what they are heads of; a cell of our tables carries the head of its column.
+
+    So the rows of our tables can stand as blocks of labelled values where the screen is narrow.
+    """
+    row, column = node.parent, node.parent.column
+    group = row.parent.parent
+    ours = "putback" in group.parent["classes"]
+    in_head = isinstance(row.parent, nodes.thead)
+    if not ours:
+        type(self).visit_entry(self, node)
+        if in_head:
+            _with(self, 'scope="col"')
+        return
+    head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
+    label = self.attval(head.children[column].astext()) if head is not None and column < len(head.children) else ""
+    if in_head:
+        type(self).visit_entry(self, node)
+        _with(self, 'scope="col"')
+    elif column == 0:
+        row.column += 1
+        self.body.append(self.starttag(node, "th", "", scope="row"))
+        self.context.append("</th>\n")
+    elif node.astext() == BOX:
+        row.column += 1
+        name = self.attval(f"{row.children[0].astext()}: {label.lower()}")
+        self.body.append(f'<td data-label="{label}">{_box(name)}</td>\n')
+        raise nodes.SkipNode
+    else:
+        if node.astext() == "–":
+            node["classes"].append("none")
+        type(self).visit_entry(self, node)
+        _with(self, f'data-label="{label}"')
+
+
+def depart_entry(self: Any, node: nodes.entry) -> None:
+    """Close a cell."""
+    type(self).depart_entry(self, node)
+
+
+BOX = "☐"
+"""What stands in a cell that is a box to tick."""
+
+
+def _box(name: str, beside: str = "") -> str:
+    return f'<label class="tick"><input type="checkbox" aria-label="{name}">{beside}</label>'
+
+
+def _with(self: Any, attribute: str) -> None:
+    """Add an attribute to the tag that was written last."""
+    self.body[-1] = f"{self.body[-1].rstrip().removesuffix('>')} {attribute}>"
+
+
 def nothing(self: Any, node: nodes.Element) -> None:
     """Write nothing."""
     del self, node
@@ -129,3 +207,39 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.signoff: _element("div", "sign-off"),
 }
 """For each node, how it opens and closes."""
+
+
+def setup_html(app: Sphinx) -> None:
+    """Register how HTML shows the nodes of this extension, the tables of docutils, and what our theme's pages say."""
+    for node in own.ALL:
+        app.add_node(node, html=VISITORS[node])
+    app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
+    app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
+    app.connect("html-page-context", _about_the_book)
+
+
+SHORT = 140
+"""A notice of at most so many characters stands whole on the page of each job; of a longer one, its first sentence."""
+
+
+def _about_the_book(
+    app: Sphinx, pagename: str, templatename: str, context: dict[str, Any], doctree: nodes.document | None
+) -> None:
+    """Give the templates what the PDF has on its cover, and whether the page is a job."""
+    del pagename, templatename
+    config = app.config
+    edition, date, licence = config.putback_edition, config.putback_date, config.putback_licence
+    page = doctree.next_node(nodes.section) if doctree is not None else None
+    context["putback_is_job"] = page is not None and "job" in page["classes"]
+    context["putback_subtitle"] = config.putback_subtitle
+    context["putback_imprint"] = [words for words in (edition, date, *config.putback_authors, licence) if words]
+    context["putback_notice"] = config.putback_notice.strip()
+    context["putback_notice_short"] = short_notice(config.putback_notice)
+    context["putback_draft"] = config.putback_draft
+
+
+def short_notice(notice: str) -> str:
+    """Return a notice that is short enough for the head of every job."""
+    words = " ".join(notice.split())
+    first, stop, rest = words.partition(". ")
+    return words if len(words) <= SHORT or not rest else f"{first}{stop.rstrip()}"
