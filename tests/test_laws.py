@@ -5,18 +5,22 @@ How many examples each is tried on is in `PUTBACK_LAWS`; 200 when it is not give
 
 from __future__ import annotations
 
+import json
 import os
+from collections.abc import Iterator
 from itertools import product
 
-import pytest
 from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
 
 from putback.checks import Case, all_checks
+from putback.ledger import Book
+from putback.ledger.book import PROOF
 from putback.lint import open_case
+from putback.load import Listing, Mapping, Node, Text, load_text
 from putback.variants import NONE, VariantSet
 from tests.laws.alone import Plain, meets, walk_alone, written_out
-from tests.laws.drawing import guides, machines, read, sequence_off, text_of
+from tests.laws.drawing import edges, guides, read, rounds
 
 LAWS = settings(
     max_examples=int(os.environ.get("PUTBACK_LAWS", "200")),
@@ -37,11 +41,11 @@ def about(check: str, message: str, spanned: str) -> str:
     return spanned.strip('"')
 
 
-def told_together(case: Case, texts: dict[str, str]) -> list[tuple[str, str, VariantSet]]:
+def told_together(case: Case, texts: dict[str, str]) -> list[tuple[str, str, VariantSet | None]]:
     """Return what the walk of all variants tells: check, the name it is about, and the variants."""
     assert case.graph is not None
     return [
-        (check, about(check, fault.message, fault.span.cut(texts[fault.span.path])), fault.worlds or NONE)
+        (check, about(check, fault.message, fault.span.cut(texts[fault.span.path])), fault.worlds)
         for check in LEDGER
         for fault in all_checks()[check].module.find(case)
     ]
@@ -71,7 +75,119 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
             said = zip(questions, ("yes" if answer else "no" for answer in answers), strict=True)
             assignment = (*variant.items(), *said)
             here = space.cube(assignment)
-            found = {(check, name) for check, name, worlds in told if space.both(worlds, here) != NONE}
+            found = {(check, name) for check, name, worlds in told if worlds is None or space.both(worlds, here) != NONE}
             if found - may != must - may:
                 note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nvariant: {assignment}")
             assert found - may == must - may
+
+
+def closing_states(book: Book) -> dict[str, dict[tuple[object, ...], VariantSet]]:
+    """Return what every account holds at the end, without the numbers of the steps that made it so."""
+    space, found = book.graph.space, dict[str, dict[tuple[object, ...], VariantSet]]()
+    for account in book.accounts():
+        states: dict[tuple[object, ...], VariantSet] = {}
+        for worlds, state in book.closing(account):
+            plain = tuple(value for name, value in state._asdict().items() if not name.endswith("_by"))
+            states[plain] = space.either(states.get(plain, NONE), worlds)
+        found[account] = states
+    return found
+
+
+def job_of(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> tuple[Case, Book, dict[str, str]]:
+    guide, texts = read(machine, steps, blocks)
+    case = open_case(guide)
+    [book] = case.books = [book for book in case.books if book.sequence.key == "j"]
+    return case, book, texts
+
+
+CLOSED = set(LEDGER) - {"not-isolated", "unproved"}
+
+
+@LAWS
+@given(rounds())
+def test_a_block_and_its_undo_return_to_the_start(drawn: tuple[Plain, dict[str, list[Plain]]]) -> None:
+    machine, blocks = drawn
+    case, book, texts = job_of(machine, [{"do": "b0"}, {"undo": "b0"}], blocks)
+    told = [(check, name) for check, name, _ in told_together(case, texts) if check in CLOSED]
+    back = [(entry.step.verb.value, entry.target and entry.target.name) for entry in book.entries]
+    if told:
+        note(f"machine: {machine}\nblocks: {blocks}\nwritten out: {back}")
+    assert told == []
+    assert not book.stuck
+    _, untouched, _ = job_of(machine, [{"note": "Nothing."}], {})
+    for account, states in closing_states(book).items():
+        if account != PROOF and not account.startswith("position of"):
+            apart = {state[:1] for state in states}
+            assert apart == {state[:1] for state in closing_states(untouched)[account]}
+
+
+@LAWS
+@given(guides(), st.data())
+def test_independent_steps_commute(
+    drawn: tuple[Plain, list[Plain], dict[str, list[Plain]]], data: st.DataObject
+) -> None:
+    machine, steps, blocks = drawn
+    pairs = [n for n in range(len(steps) - 1) if independent(machine, steps[n], steps[n + 1])]
+    assume(pairs)
+    place = data.draw(st.sampled_from(pairs))
+    swapped = [*steps[:place], steps[place + 1], steps[place], *steps[place + 2 :]]
+    case, book, texts = job_of(machine, steps, blocks)
+    other_case, other_book, other_texts = job_of(machine, swapped, blocks)
+    one, other = closing_states(book), closing_states(other_book)
+    del one[PROOF], other[PROOF]
+    assert one == other
+    told = {found for found in told_together(case, texts) if found[0] != "unproved"}
+    assert told == {found for found in told_together(other_case, other_texts) if found[0] != "unproved"}
+
+
+def independent(machine: Plain, one: Plain, other: Plain) -> bool:
+    """Tell whether two steps work on things that have nothing to do with each other."""
+    names = []
+    for step in (one, other):
+        if {"do", "undo", "otherwise", "stop", "note", "set", "run"} & set(step):
+            return False
+        names.append(str(next(iter(step.values()))))
+    rules = [*edges(machine), *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", []))]
+    kin = {name: {name, *(a for a, b in rules if b == name), *(b for a, b in rules if a == name)} for name in names}
+    return names[1] not in kin[names[0]] and not any(name[0] == "q" for name in kin[names[0]] & kin[names[1]])
+
+
+def texts_in(node: Node) -> Iterator[Text]:
+    match node:
+        case Mapping():
+            for key, value in node.entries.values():
+                yield key
+                yield from texts_in(value)
+        case Listing():
+            for item in node.items:
+                yield from texts_in(item)
+        case _:
+            yield node
+
+
+plain_words = st.from_regex(r"[A-Za-z][A-Za-z0-9 ,.äöü°·±€-]{0,20}[A-Za-z0-9°]", fullmatch=True)
+any_words = st.text(st.characters(min_codepoint=32, max_codepoint=0x1F9FF, exclude_categories=["Cs", "Cc", "Zl", "Zp"]))
+
+
+@LAWS
+@given(st.lists(st.tuples(plain_words, any_words, any_words), min_size=1))
+def test_a_span_cuts_its_own_text_out_of_the_file(rows: list[tuple[str, str, str]]) -> None:
+    lines = []
+    for number, (plain, single, double) in enumerate(rows):
+        quoted = single.replace("'", "''")
+        lines += [f"- key{number}: {plain}", f"  '{number}': '{quoted}'", f'  "b{number}": {json.dumps(double, ensure_ascii=False)}']
+    text = "\n".join(lines)
+    loaded = load_text(text, "f.yaml")
+    assume(not loaded.faults)
+    assert loaded.root is not None
+    seen = 0
+    for node in texts_in(loaded.root):
+        cut = node.span.cut(text)
+        if not node.quoted:
+            assert cut == node.value
+        elif cut[0] == "'":
+            assert cut[1:-1].replace("''", "'") == node.value
+        else:
+            assert json.loads(cut) == node.value
+        seen += 1
+    assert seen == 6 * len(rows)

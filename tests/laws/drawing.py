@@ -287,6 +287,38 @@ def guides(draw: st.DrawFn) -> tuple[Plain, list[Plain], dict[str, list[Plain]]]
     return machine, steps, blocks
 
 
+@st.composite
+def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
+    """Draw a machine and a block `b0` that takes it apart legally: what a condition limits is all that comes after."""
+    machine = draw(machines())
+    steps: list[Plain] = []
+    for step in sequence_off(machine, draw):
+        count = machine.get("fasteners", {}).get(step.get("remove"), {}).get("count", 1)
+        if count > 1 and draw(st.booleans()):
+            some = draw(st.integers(1, count - 1))
+            steps += [{**step, "count": some}, {**step, "count": count - some} if draw(st.booleans()) else step]
+        else:
+            steps.append(step)
+    steps += [{"drain": name} for name in machine.get("fluids", {}) if draw(st.booleans()) and opened(machine, name, steps)]
+    when = draw(conditions(machine.get("options", {}), 1))
+    blocks = {"b0": steps or [{"note": "Nothing."}]}
+    if len(steps) > 1:
+        first = draw(st.integers(1, len(steps) - 1))
+        if when is not None:
+            steps[first:] = [{**step, "when": when} for step in steps[first:]]
+        if draw(st.booleans()):
+            blocks["b1"] = steps[first:]
+            steps[first:] = [{"do": "b1"}]
+    return machine, blocks
+
+
+def opened(machine: Plain, fluid: str, steps: list[Plain]) -> bool:
+    """Tell whether a fluid can be let out behind these steps in every variant: they open all of its drains."""
+    drains = machine["fluids"][fluid].get("drains", [])
+    gone = {step.get("remove", step.get("disconnect")) for step in steps if "count" not in step}
+    return bool(drains) and all(drain in gone for drain in drains)
+
+
 def text_of(value: Plain) -> str:
     """Write a file. JSON is YAML as well, and no reader of YAML has a hand in it."""
     return json.dumps(value, ensure_ascii=False, indent=1)

@@ -71,7 +71,7 @@ def test_cover_contents_heads_and_feet(manual: Build) -> None:
         {"job": whole_job},
         putback_title="Tarrick D2",
         putback_subtitle="Repair jobs",
-        putback_edition="3",
+        putback_edition="Edition 3",
         putback_date="2026-11-25",
         putback_authors=["A. Mechanic", "B. Fitter"],
         putback_licence="CC BY 4.0",

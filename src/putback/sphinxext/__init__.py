@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from putback import __version__
-from putback.sphinxext import nodes as own
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -21,9 +20,9 @@ _STATIC = Path(__file__).parent / "static"
 
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register everything with Sphinx."""
-    from putback.sphinxext import html
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
+    from putback.sphinxext.html import setup_html
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
@@ -36,8 +35,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)
-    for node in own.ALL:
-        app.add_node(node, html=html.VISITORS[node])
+    setup_html(app)
     app.connect("doctree-resolved", plain_nodes)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")

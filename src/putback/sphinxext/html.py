@@ -160,8 +160,11 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         self.body.append(f'<td data-label="{label}">{_box(name)}</td>\n')
         raise nodes.SkipNode
     else:
-        if node.astext() == "–":
+        text = node.astext()
+        if text == "–":
             node["classes"].append("none")
+        elif len(text) <= NARROW:
+            node["classes"].append("short")
         type(self).visit_entry(self, node)
         _with(self, f'data-label="{label}"')
 
@@ -170,6 +173,9 @@ def depart_entry(self: Any, node: nodes.entry) -> None:
     """Close a cell."""
     type(self).depart_entry(self, node)
 
+
+NARROW = 14
+"""A cell of at most so many characters stands on one line: a part number is not broken at its hyphen."""
 
 BOX = "☐"
 """What stands in a cell that is a box to tick."""
@@ -218,7 +224,7 @@ def setup_html(app: Sphinx) -> None:
     app.connect("html-page-context", _about_the_book)
 
 
-SHORT = 140
+SHORT = 200
 """A notice of at most so many characters stands whole on the page of each job; of a longer one, its first sentence."""
 
 
@@ -229,10 +235,11 @@ def _about_the_book(
     del pagename, templatename
     config = app.config
     edition, date, licence = config.putback_edition, config.putback_date, config.putback_licence
+    authors = [config.putback_authors] if isinstance(config.putback_authors, str) else config.putback_authors
     page = doctree.next_node(nodes.section) if doctree is not None else None
     context["putback_is_job"] = page is not None and "job" in page["classes"]
     context["putback_subtitle"] = config.putback_subtitle
-    context["putback_imprint"] = [words for words in (edition, date, *config.putback_authors, licence) if words]
+    context["putback_imprint"] = [words for words in (edition, date, *authors, licence) if words]
     context["putback_notice"] = config.putback_notice.strip()
     context["putback_notice_short"] = short_notice(config.putback_notice)
     context["putback_draft"] = config.putback_draft

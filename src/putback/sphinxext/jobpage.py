@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -69,15 +69,14 @@ class JobPage:
             )
         block += facts
         for title, content in self.lists(layout):
-            block += section(title, self.ident(f"set-up-{title}"), content, classes=["set-up-list"])
+            block += section(
+                title, self.ident(f"set-up-{title}"), content, classes=["set-up-list", nodes.make_id(title)]
+            )
         return block
 
     def lists(self, layout: Layout) -> Iterator[tuple[str, nodes.Node]]:
         """Yield the lists of the set-up block."""
-        yield (
-            "Safety messages in this job",
-            _or_none([f"{message.signal.value.upper()}: {message.hazard}" for message in layout.cautions]),
-        )
+        yield "Safety messages in this job", hazards(layout.cautions)
         if layout.wear:
             yield "Protective equipment", bullets(layout.wear)
         if layout.parts:
@@ -230,6 +229,21 @@ def panel(message: SafetyMessage) -> own.panel:
     avoid += [paragraph(words) for words in message.avoid]
     node += avoid
     return node
+
+
+def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
+    """Return the hazards of safety messages, each behind its signal word."""
+    if not messages:
+        return paragraph("None.")
+    listed = nodes.bullet_list(bullet="-")
+    for message in messages:
+        signal = message.signal.value
+        word = f"{signal.upper()}:"
+        line = nodes.paragraph()
+        line += nodes.inline(word, word, classes=["signal-word", f"signal-{signal}"])
+        line += nodes.Text(f" {message.hazard}")
+        listed += nodes.list_item("", line)
+    return listed
 
 
 def due(interval: Interval) -> str:

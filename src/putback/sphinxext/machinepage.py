@@ -19,7 +19,7 @@ from putback.words import listed
 def machine_page(guide: Guide, machine: Machine) -> nodes.section:
     """Return the page of a machine: what it is, its options, and every thing that jobs name."""
     words = catalogue(guide)
-    page = section(machine.name, nodes.make_id("machine"), classes=["machine"])
+    page = section(f"The machine: {machine.name}", "machine", classes=["machine"])
     if machine.kind:
         page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
     if machine.note:

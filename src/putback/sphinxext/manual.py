@@ -59,7 +59,7 @@ def build_manual(guide: Guide, forms: Sequence[str], out: Path, *, paper: str = 
                 name = f"{pdf_name(guide, paper)}.pdf"
                 made = target / name
                 if not made.is_file():
-                    raise BuildError("the PDF could not be made: " + "; ".join(built.warnings[-3:]))
+                    raise BuildError("\n".join(["the PDF could not be made", *built.warnings[-5:]]))
                 made.replace(out / name)
                 built.files.append(out / name)
     finally:
@@ -123,12 +123,14 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "html_show_copyright": False,
         "html_last_updated_fmt": None,
         "numfig": True,
+        # Typographic quotes would turn the inch sign of 5/8" into a closing quote.
+        "smartquotes": False,
         "exclude_patterns": ["build", "**/.*"],
         "putback_lint": False,
         "putback_paper": paper,
         "putback_title": title,
         "putback_subtitle": (cover.subtitle or "") if cover else "",
-        "putback_edition": (cover.edition or "") if cover else "",
+        "putback_edition": _edition(cover.edition) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": list(cover.authors) if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
@@ -136,6 +138,11 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide, paper),
     }
+
+
+def _edition(text: str) -> str:
+    """A bare number is an edition; words speak for themselves."""
+    return f"Edition {text}" if text[:1].isdigit() else text
 
 
 @contextmanager

@@ -40,6 +40,7 @@ class TypstTranslator(PictureVisitors):
         super().__init__(document, builder)
         self.depth = 0
         self.base = 0
+        self.opens_with_words = False
         self.last_level = 0
         self.kicker = ""
         self.branches = 0
@@ -67,8 +68,10 @@ class TypstTranslator(PictureVisitors):
 
     def visit_section(self, node: nodes.Element) -> None:
         if self.depth == 0:
-            # The heading of the first document is the title on the cover: what is below it are the chapters.
+            # The heading of the first document is the title on the cover: what is below it are the chapters. With
+            # words of its own it is a chapter too, and keeps its own sections.
             self.base = 1 if self.docname == self.config.root_doc else 0
+            self.opens_with_words = bool(self.base) and self._has_prose(node)
         self.depth += 1
 
     def depart_section(self, node: nodes.Element) -> None:
@@ -78,7 +81,8 @@ class TypstTranslator(PictureVisitors):
         section = node.parent
         if not isinstance(section, nodes.section):
             self._wrap("rubric", node)
-        level = self.depth - self.base
+        opening = self.docname == self.config.root_doc and self.opens_with_words
+        level = self.depth if opening else self.depth - self.base
         if level < 1:
             if not self._has_prose(section):
                 raise nodes.SkipNode

@@ -1,0 +1,101 @@
+"""Read printed manuals back: does each hold every safety message and every torque of its jobs, and say that it is PDF/UA?
+
+    python .ci/pdf.py FOLDER
+
+FOLDER has one folder a guide, named as the guide's. The text comes from `pdftotext`, so from outside Putback.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from pypdf import PdfReader
+
+from putback.guide import Guide, read_guide
+from putback.model.job import Job, Tighten
+from putback.model.machine import Fastener
+from putback.sentences import catalogue
+from putback.worksheet import lay_out, write_lines
+
+PDF_UA = re.compile(r"pdfuaid:part(>|=[\"'])1\b")
+"""How a file's metadata (XMP) says that it follows PDF/UA-1 (ISO 14289-1, clause 5)."""
+
+
+def flat(text: str) -> str:
+    """Return text without blanks and hyphens at line ends: a line may break anywhere."""
+    return re.sub(r"[\s\u00a0\u202f\u00ad\u2010-]+", "", text)
+
+
+def pages_of(pdf: Path) -> list[str]:
+    """Return the text of every page."""
+    done = subprocess.run(["pdftotext", "-enc", "UTF-8", pdf, "-"], check=True, capture_output=True)
+    return done.stdout.decode().split("\f")
+
+
+def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
+    """Yield what must stand on the pages of a job, each with what it is."""
+    passages = write_lines(job, guide)
+    for message in lay_out(passages, guide).cautions:
+        for words in (message.hazard, message.consequence, *message.avoid):
+            yield "safety message", words
+    words = catalogue(guide)
+    things = guide.machine.things if guide.machine else {}
+    for passage in passages:
+        for line in passage.walk():
+            if isinstance(line.step.action, Tighten):
+                for ref in line.step.things:
+                    thing = things[ref.name]
+                    assert isinstance(thing, Fastener)
+                    if torque := words.torque(thing, line.step.action.torque):
+                        yield "torque", torque
+
+
+def job_texts(pages: list[str], guide: Guide) -> dict[str, str]:
+    """Return the text of each job, by its name: from the page that begins with its title to that of the next job."""
+    titles = {flat(job.title): job.key for job in guide.jobs.values()}
+    texts: dict[str, str] = {}
+    current = None
+    for page in pages:
+        lines = [flat(line) for line in page.splitlines() if line.strip()]
+        if "Purpose" in lines:
+            current = next((titles[line] for line in lines if line in titles), current)
+        if current:
+            texts[current] = texts.get(current, "") + flat(page)
+    return texts
+
+
+def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
+    """Yield what a PDF lacks."""
+    texts = job_texts(pages_of(pdf), guide)
+    for job in guide.jobs.values():
+        if job.key not in texts:
+            yield f"{pdf.name}: no page begins the job '{job.key}'"
+            continue
+        for kind, words in dict.fromkeys(wanted(job, guide)):
+            if flat(words) not in texts[job.key]:
+                yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
+    metadata = PdfReader(pdf).trailer["/Root"].get("/Metadata")
+    if metadata is None or not PDF_UA.search(metadata.get_object().get_data().decode("utf-8", "replace")):
+        yield f"{pdf.name}: the metadata does not say PDF/UA-1"
+
+
+def main(folder: Path) -> int:
+    """Read all manuals below a folder; return 1 when one lacks something."""
+    faults: list[str] = []
+    pdfs = sorted(folder.glob("*/*.pdf"))
+    for pdf in pdfs:
+        guide = read_guide(Path("procedures") / pdf.parent.name)
+        told = list(faults_of(pdf, guide))
+        count = sum(len(dict.fromkeys(wanted(job, guide))) for job in guide.jobs.values())
+        print(f"{pdf.name}: {count} safety messages and torques looked for, {len(told)} faults")
+        faults += told
+    print(*faults, sep="\n")
+    return 1 if faults or not pdfs else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))

@@ -1,0 +1,233 @@
+"""The conventions of the house as tests: each is a function that names what breaks it."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import putback
+from putback.checks import all_checks
+from putback.examples import BENCH, parse_example
+from putback.library import folder_for, read_shelf
+from putback.model.terms import Signal
+from putback.schema import shipped
+
+SRC = Path(putback.__file__).parent
+ROOT = SRC.parents[1]
+MODULES = sorted(SRC.rglob("*.py"))
+CHECKS = sorted(path for path in (SRC / "checks").glob("*.py") if path.name != "__init__.py")
+
+NAMES = (
+    "left-off left-over not-there blocked left-loose left-open left-dry left-set left-in old-part torque-missing "
+    "caution-missing caution-late not-isolated unknown-name bad-cycle unproved"
+).split()
+"""Checks that the design names and that are there."""
+
+LONGEST_CHECK = 150
+LONGER_CHECKS = {"blocked"}
+"""Checks with more to say than fits: reach, order and fluids are one fault to a mechanic."""
+LONGEST_MODULE = 350
+VAGUE = {"utils", "util", "helpers", "helper", "common", "base", "misc"}
+
+
+def read(path: Path) -> str:
+    return path.read_text(encoding="utf-8")
+
+
+# Checks
+
+
+def order_of(text: str) -> list[str]:
+    """Return what a check's module has, in the order of the file."""
+    wanted = {"LEVEL", "STAGE", "FAILS", "PASSES", "find"}
+    found = []
+    for node in ast.parse(text).body:
+        names = [target.id for target in node.targets if isinstance(target, ast.Name)] if isinstance(node, ast.Assign) else []
+        if isinstance(node, ast.FunctionDef):
+            names = [node.name]
+        found += [name for name in names if name in wanted]
+    return found
+
+
+def is_well_ordered(text: str) -> bool:
+    return order_of(text) in (["LEVEL", "FAILS", "PASSES", "find"], ["LEVEL", "STAGE", "FAILS", "PASSES"])
+
+
+def paragraphs(text: str) -> list[str]:
+    return [part for part in (ast.get_docstring(ast.parse(text)) or "").split("\n\n") if part.strip()]
+
+
+@pytest.mark.parametrize("path", CHECKS, ids=lambda path: path.stem)
+def test_a_check_is_one_file_of_one_form(path: Path) -> None:
+    text = read(path)
+    assert is_well_ordered(text)
+    fault, *rest = paragraphs(text)
+    assert len(rest) >= 2, "the fault, why it matters, what to do instead"
+    assert "\n" not in fault
+    assert fault.endswith(".")
+    if path.stem not in LONGER_CHECKS:
+        assert text.count("\n") <= LONGEST_CHECK
+
+
+def test_another_form_is_seen() -> None:
+    assert not is_well_ordered("FAILS = ''\nLEVEL = 1\nPASSES = ''\ndef find(): ...\n")
+    assert not is_well_ordered("LEVEL = 1\nFAILS = ''\nPASSES = ''\n")
+    assert paragraphs('"""One.\n\nTwo.\n"""\n') == ["One.", "Two."]
+
+
+def test_longer_checks_are_longer() -> None:
+    for name in LONGER_CHECKS:
+        assert read(SRC / "checks" / f"{name}.py").count("\n") > LONGEST_CHECK
+
+
+def test_the_checks_of_the_design_are_there() -> None:
+    assert [name for name in NAMES if name not in all_checks()] == []
+
+
+@pytest.mark.parametrize("path", CHECKS, ids=lambda path: path.stem)
+def test_examples_use_no_carets_of_other_checks(path: Path) -> None:
+    """An example that fails for two reasons explains neither."""
+    check = all_checks()[path.stem.replace("_", "-")]
+    assert {mark.check for mark in parse_example(check.module.FAILS).marks} == {None}
+
+
+# Messages
+
+
+def is_plain_message(message: str) -> bool:
+    """Lower case or a quotation or a number at the start, no final stop."""
+    return bool(re.match(r"[a-z0-9'\"]", message)) and not message.endswith((".", "!"))
+
+
+def test_messages_start_in_lower_case_and_have_no_final_stop() -> None:
+    texts = {path.name: read(path) for path in sorted((ROOT / "tests" / "cases").rglob("*.txt"))}
+    texts |= {name: check.module.FAILS for name, check in all_checks().items()}
+    messages = [(name, mark.message) for name, text in texts.items() for mark in parse_example(text).marks]
+    assert len(messages) > 100
+    assert [entry for entry in messages if not is_plain_message(entry[1])] == []
+
+
+def test_a_loud_message_is_seen() -> None:
+    assert not is_plain_message("Six screws are missing")
+    assert not is_plain_message("six screws are missing.")
+    assert is_plain_message("'6' has no unit")
+
+
+# Modules
+
+
+def test_no_module_has_a_vague_name() -> None:
+    assert [path for path in SRC.rglob("*") if path.stem.strip("_") in VAGUE] == []
+
+
+def test_no_module_is_long() -> None:
+    assert {path.relative_to(SRC).as_posix(): lines for path in MODULES if (lines := read(path).count("\n")) > LONGEST_MODULE} == {}
+
+
+def prints(text: str) -> list[int]:
+    """Return the lines that print: what a person reads goes through the command."""
+    return [
+        node.lineno
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "print"
+    ]
+
+
+def test_nothing_prints() -> None:
+    assert {path.name: lines for path in MODULES if (lines := prints(read(path)))} == {}
+    assert prints("x = 1\nprint(x)\n") == [2]
+
+
+def bare(text: str) -> Iterator[str]:
+    """Yield public functions and classes without a docstring; methods of private classes are private too."""
+    waiting: list[tuple[str, ast.AST]] = [("", ast.parse(text))]
+    while waiting:
+        prefix, node = waiting.pop()
+        for child in ast.iter_child_nodes(node):
+            if not isinstance(child, ast.FunctionDef | ast.ClassDef) or child.name.startswith("_"):
+                continue
+            name = f"{prefix}{child.name}"
+            if ast.get_docstring(child) is None and not any(
+                isinstance(mark, ast.Name) and mark.id == "overload" for mark in child.decorator_list
+            ):
+                yield name
+            if isinstance(child, ast.ClassDef):
+                waiting.append((f"{name}.", child))
+
+
+@pytest.mark.parametrize(
+    "path",
+    [path for path in MODULES if "sphinxext" not in path.parts],
+    ids=lambda path: path.relative_to(SRC).as_posix(),
+)
+def test_what_is_public_says_what_it_is(path: Path) -> None:
+    text = read(path)
+    assert ast.get_docstring(ast.parse(text)) is not None
+    assert list(bare(text)) == []
+
+
+def test_a_missing_docstring_is_seen() -> None:
+    text = "class A:\n    '''A.'''\n    def f(self): ...\n    def _g(self): ...\ndef h(): ...\nclass _B:\n    def f(self): ...\n"
+    assert sorted(bare(text)) == ["A.f", "h"]
+
+
+# The tree
+
+UNWANTED = ("tran" + "script", "/wo" + "rk/", "/t" + "mp/")
+"""Words of a workshop, not of a book. Taken apart, so that this file does not hold them."""
+
+
+def unwanted(text: str) -> list[str]:
+    return [word for word in UNWANTED if word in text.lower()]
+
+
+@pytest.mark.parametrize("folder", ["src", "docs", "procedures", "shared", "schema", "tests", ".ci"])
+def test_no_file_tells_where_it_was_made(folder: str) -> None:
+    found = {}
+    for path in (ROOT / folder).rglob("*"):
+        if path.is_file() and path.suffix not in (".pyc", ".png", ".jpg", ".pdf"):
+            words = unwanted(path.read_text(encoding="utf-8", errors="replace"))
+            if words:
+                found[str(path.relative_to(ROOT))] = words
+    assert found == {}
+
+
+def test_an_unwanted_word_is_seen() -> None:
+    assert unwanted(f"see {UNWANTED[1]}main") == [UNWANTED[1]]
+
+
+# The library
+
+
+def test_every_caution_of_the_library_is_whole() -> None:
+    shelf = read_shelf(shipped("shared"), "shared")
+    assert shelf.faults == []
+    assert shelf.cautions
+    for caution in shelf.cautions.values():
+        assert caution.hazard.endswith("."), caution.key
+        assert caution.consequence.endswith("."), caution.key
+        assert caution.avoid, caution.key
+        assert all(way.endswith(".") for way in caution.avoid), caution.key
+        assert caution.covers, caution.key
+        assert [ref.name for ref in caution.covers if ref.name not in shelf.hazards] == [], caution.key
+
+
+def test_every_hazard_of_the_library_is_answered_gravely_enough() -> None:
+    shelf = read_shelf(shipped("shared"), "shared")
+    gravest = list(Signal)
+    for hazard in shelf.hazards.values():
+        answers = [
+            caution for caution in shelf.cautions.values() if hazard.key in {ref.name for ref in caution.covers}
+        ]
+        assert answers, hazard.key
+        for caution in answers:
+            assert gravest.index(caution.signal) <= gravest.index(hazard.least), (hazard.key, caution.key)
+
+
+def test_the_bench_has_a_library_of_its_own_only_in_examples() -> None:
+    """In the source tree the library above the bench is the shared one, so its own names must be its own there."""
+    assert folder_for(BENCH) == ROOT / "shared"

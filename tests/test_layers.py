@@ -1,0 +1,126 @@
+"""Data flows one way: each module imports only from those before it, and the core knows nothing of Sphinx."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import putback
+
+SRC = Path(putback.__file__).parent
+
+ORDER = [
+    "span", "finding", "nearest", "load", "phrases", "refusal", "schema", "units", "variants", "model", "library",
+    "guide", "graph", "ledger", "words", "names", "sentences", "worksheet", "checks", "lint", "report", "examples",
+    "starter", "sphinxext", "cli",
+]  # fmt: skip
+"""Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
+
+OUTSIDE_ONLY_IN = {
+    "sphinx": {"sphinxext"},
+    "docutils": {"sphinxext"},
+    "myst_parser": {"sphinxext"},
+    "typst": {"sphinxext"},
+    "jsonschema": {"refusal"},
+    "click": {"cli"},
+}
+"""Libraries that only some modules may import."""
+
+
+def imports_of(text: str) -> Iterator[str]:
+    """Yield every module that a text imports, also late in a function or only for types."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports inside the package are absolute"
+            yield node.module or ""
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def layer_of(path: Path) -> str:
+    return path.relative_to(SRC).parts[0].removesuffix(".py")
+
+
+def upward(layer: str, text: str) -> list[str]:
+    """Return the imports of a layer's module that lead to a later layer."""
+    found = []
+    for module in imports_of(text):
+        parts = module.split(".")
+        if parts[0] == "putback" and len(parts) > 1 and parts[1] in ORDER:
+            if ORDER.index(parts[1]) > ORDER.index(layer):
+                found.append(module)
+    return found
+
+
+def strange(layer: str, text: str) -> list[str]:
+    """Return the libraries that a layer's module imports and must not."""
+    roots = {module.split(".")[0] for module in imports_of(text)}
+    return sorted(root for root in roots if root in OUTSIDE_ONLY_IN and layer not in OUTSIDE_ONLY_IN[root])
+
+
+MODULES = [path for path in sorted(SRC.rglob("*.py")) if path != SRC / "__init__.py"]
+
+
+def test_every_module_has_its_place_in_the_order() -> None:
+    assert {layer_of(path) for path in MODULES} - set(ORDER) == set()
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(SRC).as_posix())
+def test_a_module_imports_only_what_comes_before_it(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert upward(layer_of(path), text) == []
+    assert strange(layer_of(path), text) == []
+
+
+def test_an_import_upwards_is_seen() -> None:
+    late = "def f():\n    from putback.lint import lint\n"
+    assert upward("ledger", late) == ["putback.lint", "putback.lint.lint"]
+    assert upward("cli", late) == []
+    assert upward("span", "from putback import finding\n") == ["putback.finding"]
+    assert strange("lint", "import sphinx.util\n") == ["sphinx"]
+    assert strange("sphinxext", "import sphinx.util\n") == []
+
+
+def _loaded_after(program: str, tmp_path: Path) -> set[str]:
+    """Run a program of its own and return the top names of all modules that it has loaded at its end."""
+    report = "\nimport sys; print('\\n'.join(sorted({name.split('.')[0] for name in sys.modules})))"
+    ran = subprocess.run(
+        [sys.executable, "-c", program + report], capture_output=True, text=True, cwd=tmp_path, check=False
+    )
+    assert ran.returncode == 0, ran.stderr
+    return set(ran.stdout.split())
+
+
+SLOW = {"sphinx", "docutils", "jsonschema", "networkx", "rich", "typst", "myst_parser"}
+"""Libraries that are slow to import, and that a check of a good guide does not need."""
+
+
+def test_the_command_starts_without_slow_libraries(tmp_path: Path) -> None:
+    loaded = _loaded_after("import putback.cli", tmp_path)
+    assert "putback" in loaded
+    assert loaded & (SLOW | {"ruamel", "jsonschema_rs"}) == set()
+
+
+def test_a_clean_lint_loads_no_slow_library(tmp_path: Path) -> None:
+    program = """
+from pathlib import Path
+from putback.starter import start_guide
+start_guide(Path("pump"))
+from click.testing import CliRunner
+from putback.cli import cli
+result = CliRunner().invoke(cli, ["lint", "pump"])
+assert result.exit_code == 0, result.output
+"""
+    loaded = _loaded_after(program, tmp_path)
+    assert "jsonschema_rs" in loaded
+    assert loaded & SLOW == set()
+
+
+def test_a_library_that_is_loaded_is_seen(tmp_path: Path) -> None:
+    assert "docutils" in _loaded_after("import docutils", tmp_path)
