@@ -1,4 +1,4 @@
-"""Read printed manuals back: does each hold every safety message and every torque of its jobs, and say that it is PDF/UA?
+"""Read printed manuals back: does each hold all safety messages and torques of its jobs, and say that it is PDF/UA?
 
     python .ci/pdf.py FOLDER
 

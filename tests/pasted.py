@@ -1,7 +1,7 @@
-"""Output that is pasted in the documentation: run again, compared, and with `python -m tests.pasted FILE ...` renewed.
+"""Output that is pasted in the documentation: run again and compared. `python -m tests.pasted FILE ...` renews it.
 
-A block ```` ```console ```` holds commands behind `$ ` and what they print. All blocks of a page run in order in one new
-empty folder, with the command `putback`. Comments, which the reader does not see, do what the text tells the reader to do:
+A block ```` ```console ```` holds commands behind `$ ` and what they print. All blocks of a page run in order in one
+new empty folder, with the command `putback`. Comments do what the text tells the reader to do:
 
     <!-- before: cp -r "$CLONE"/shared . -->     runs a line of shell; CLONE is the folder of the source
     <!-- file: guide/jobs/oil.yaml -->           writes the block below it into a file

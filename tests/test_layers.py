@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -91,7 +92,12 @@ def _loaded_after(program: str, tmp_path: Path) -> set[str]:
     """Run a program of its own and return the top names of all modules that it has loaded at its end."""
     report = "\nimport sys; print('\\n'.join(sorted({name.split('.')[0] for name in sys.modules})))"
     ran = subprocess.run(
-        [sys.executable, "-c", program + report], capture_output=True, text=True, cwd=tmp_path, check=False
+        [sys.executable, "-c", program + report],
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
+        env=os.environ | {"PYTHONPATH": str(SRC.parent)},
+        check=False,
     )
     assert ran.returncode == 0, ran.stderr
     return set(ran.stdout.split())

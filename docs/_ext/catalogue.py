@@ -1,6 +1,7 @@
 """Pages drawn from the live package while the documentation is built: checks, library, changes.
 
-Each check gets a page of two lines in `docs/checks/`, which git ignores; what stands on it comes from the check's module.
+Each check gets a page of two lines in `docs/checks/`, which git ignores; what stands on it comes from the check's
+module.
 """
 
 from __future__ import annotations
@@ -62,8 +63,10 @@ class ShowCheck(SphinxDirective):
         check = all_checks()[self.arguments[0]]
         self.env.note_dependency(str(check.module.__file__))
         text = (check.module.__doc__ or "").strip()
-        accepted = "An author can accept it, with a reason." if check.can_be_accepted else (
-            "It cannot be accepted: missing it can injure somebody."
+        accepted = (
+            "An author can accept it, with a reason."
+            if check.can_be_accepted
+            else ("It cannot be accepted: missing it can injure somebody.")
         )
         found = FOUND_BY.get(getattr(check.module, "STAGE", ""))
         when = f" It is found {found}." if found else ""
@@ -96,7 +99,9 @@ class ShowChecks(SphinxDirective):
         for group, names in GROUPS.items():
             shown.append(nodes.rubric("", group))
             rows = [self.row(checks[name]) for name in names]
-            shown.append(table(["Check", "What is wrong", "Level", "Can be accepted"], rows, (22, 54, 12, 12), "checks"))
+            shown.append(
+                table(["Check", "What is wrong", "Level", "Can be accepted"], rows, (22, 54, 12, 12), "checks")
+            )
         toctree = addnodes.toctree(
             parent=self.env.docname, entries=[(None, f"checks/{name}") for name in checks], hidden=True, glob=False,
             includefiles=[f"checks/{name}" for name in checks], maxdepth=1, caption=None, titlesonly=True, numbered=0,

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from putback.model.machine import AnyThing, Fastener, Line, Machine
 from putback.model.terms import Ref, When
 from putback.span import Span
-from putback.variants import ALL, NONE, Space, VariantSet
+from putback.variants import ALL, NONE, Choice, Space, VariantSet
 
 
 class Why(Enum):
@@ -48,11 +48,13 @@ class Edge(NamedTuple):
 class Graph:
     """The order of a machine, with the variants in which each thing exists."""
 
-    def __init__(self, machine: Machine) -> None:
+    def __init__(self, machine: Machine, only: Choice = ()) -> None:
+        """Work out the order of a machine; `only` leaves the variants that agree with it."""
         self.machine = machine
         self.space = Space(machine.options)
         for never in machine.exclude:
             self.space.exclude(self.meaning(never))
+        self.space.narrow(only)
         self._present: dict[str, VariantSet] = {}
         for key, thing in machine.things.items():
             self._present[key] = self.space.both(self.meaning(thing.when), self.space.built)
@@ -75,6 +77,14 @@ class Graph:
                 worlds = self.space.both(worlds, chosen)
             result = self.space.either(result, worlds)
         return result
+
+    def applies(self, when: When | None) -> bool:
+        """Tell whether some variant meets a condition."""
+        return self.space.both(self.meaning(when), self.space.built) != NONE
+
+    def needed(self, when: When | None) -> When | None:
+        """Return a condition, or None when every variant meets it: then it goes without saying."""
+        return None if when is None or self.space.within(self.space.built, self.meaning(when)) else when
 
     def present(self, key: str) -> VariantSet:
         """Return the variants that have a thing; all built ones for a name that the machine does not know."""

@@ -19,6 +19,7 @@ from putback.model.reading import Reader
 from putback.model.terms import Acceptance
 from putback.schema import FileKind, validate
 from putback.span import top_of
+from putback.variants import Choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,8 @@ class Guide:
     """Every file read, as shown."""
     unreadable: bool = False
     """Whether a file could not be read at all."""
+    only: Choice = ()
+    """The options that were chosen on the command line: what is checked and printed is for these."""
 
     def sequences(self) -> Iterator[Sequence]:
         """Yield the jobs, then the guide's own blocks."""

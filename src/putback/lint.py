@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -16,6 +16,8 @@ from putback.model.job import Sequence as Steps
 from putback.model.terms import Acceptance
 from putback.nearest import nearest
 from putback.span import Span
+from putback.variants import NONE, Choice
+from putback.words import listed
 
 
 @dataclass(slots=True)
@@ -93,12 +95,53 @@ def _guides_below(folder: Path) -> Iterator[Path]:
             yield from _guides_below(path)
 
 
-def lint(paths: Sequence[Path]) -> Result:
-    """Check every guide that the paths lead to. Raises `NoGuideError`."""
+class NoVariantError(Exception):
+    """A choice of options that no guide has, or that was never built; the message says why."""
+
+
+def chosen(guide: Guide, choice: Choice) -> Choice:
+    """Return the part of a choice that this guide's machine has options for.
+
+    Raises `NoVariantError` for a value that the option does not have, and for a combination that was never built.
+    """
+    if guide.machine is None:
+        return ()
+    options = guide.machine.options
+    mine = tuple((option, value) for option, value in choice if option in options)
+    for option, value in mine:
+        if value not in options[option]:
+            near = nearest(value, options[option])
+            hint = f"did you mean '{near}'?" if near else f"it can be {listed(options[option], 'or')}"
+            raise NoVariantError(f"option '{option}' of {guide.shown} has no choice '{value}'; {hint}")
+    if mine and Graph(guide.machine, mine).space.built == NONE:
+        shown = " and ".join(f"{option}={value}" for option, value in mine)
+        raise NoVariantError(f"{guide.shown} was never built with {shown}")
+    return mine
+
+
+def no_option(option: str, guides: Iterable[Guide]) -> NoVariantError:
+    """Return what to say of an option that none of the guides has."""
+    known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
+    near = nearest(option, known)
+    hint = f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
+    return NoVariantError(f"no guide here has an option '{option}'{hint}")
+
+
+def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
+    """Check every guide that the paths lead to, for the variants that agree with `only`.
+
+    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
+    """
     result = Result()
     files: set[str] = set()
-    for folder, wanted in find_guides(paths).items():
-        guide, findings, steps = check_guide(folder)
+    found = find_guides(paths)
+    guides = [read_guide(folder) for folder in found]
+    for option, _ in only:
+        if not any(guide.machine and option in guide.machine.options for guide in guides):
+            raise no_option(option, guides)
+    for guide, wanted in zip(guides, found.values(), strict=True):
+        guide.only = chosen(guide, only)
+        findings, steps = findings_of(guide)
         if wanted is not None:
             names = {shown_path(path) for path in wanted}
             findings = [finding for finding in findings if finding.span.path in names]
@@ -132,7 +175,7 @@ def open_case(guide: Guide) -> Case:
     """Work out the order of the machine and the ledger of every job and block, as far as the files allow."""
     case = Case(guide)
     if guide.machine is not None:
-        case.graph = Graph(guide.machine)
+        case.graph = Graph(guide.machine, guide.only)
         if not case.graph.cycles():
             case.books = [open_book(sequence, case.graph, guide.library) for sequence in guide.sequences()]
     return case

@@ -68,6 +68,10 @@ class Space:
         self._add(question, ("yes", "no"))
         return self.chosen(question, ["yes"]), self.chosen(question, ["no"])
 
+    def narrow(self, choice: Choice) -> None:
+        """Leave only the variants that agree with a choice."""
+        self.built = self.both(self.built, self.cube(choice))
+
     def exclude(self, never: VariantSet) -> None:
         """Note that these variants were never built."""
         self.built = self.without(self.built, never)

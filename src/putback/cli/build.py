@@ -15,7 +15,8 @@ import click
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder to put it in.  [default: build/GUIDE]"
 )
 @click.option("--draft", is_flag=True, help="Print although there are errors, marked as not checked on every page.")
-def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool) -> None:
+@click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice.")
+def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, only: tuple[str, ...]) -> None:
     """Make the manual of every guide under PATH, or under the current folder.
 
     A guide with errors is not printed: somebody would work by it.
@@ -25,19 +26,26 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool) -
     if unknown or not wanted:
         raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
 
+    from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
     from putback.finding import Level
-    from putback.guide import shown_path
-    from putback.lint import NoGuideError, Result, check_guide, find_guides
+    from putback.guide import read_guide, shown_path
+    from putback.lint import NoGuideError, NoVariantError, Result, chosen, find_guides, findings_of, no_option
     from putback.report.text import as_text
 
     try:
-        folders = list(find_guides([path]))
-    except NoGuideError as error:
+        guides = [read_guide(folder) for folder in find_guides([path])]
+        choice = parse_choice(only)
+        for option, _ in choice:
+            if not any(guide.machine and option in guide.machine.options for guide in guides):
+                raise no_option(option, guides)
+        for guide in guides:
+            guide.only = chosen(guide, choice)
+    except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     worst = 0
-    for folder in folders:
-        guide, findings, steps = check_guide(folder)
+    for guide in guides:
+        findings, steps = findings_of(guide)
         result = Result(findings, len(guide.files), len(guide.jobs), steps, guide.unreadable)
         if findings:
             click.echo(as_text(result, painter()), err=True)
@@ -47,7 +55,7 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool) -
             continue
         from putback.sphinxext.manual import BuildError, build_manual
 
-        place = out if out and len(folders) == 1 else (out or Path("build")) / folder.name
+        place = out if out and len(guides) == 1 else (out or Path("build")) / guide.root.name
         try:
             built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
         except BuildError as error:

@@ -12,17 +12,19 @@ import click
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
 )
-def command(paths: tuple[Path, ...], form: str) -> None:
+@click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
+def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """Check guides: everything under PATH, or under the current folder.
 
     A PATH is a guide's folder, a folder with guides in it, or one file of a guide. Exits 0 when there is no
     error, 1 with errors, 2 when something could not be read.
     """
-    from putback.lint import NoGuideError, lint
+    from putback.cli.choice import parse_choice
+    from putback.lint import NoGuideError, NoVariantError, lint
 
     try:
-        result = lint(paths or (Path(),))
-    except NoGuideError as error:
+        result = lint(paths or (Path(),), parse_choice(only))
+    except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None

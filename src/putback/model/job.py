@@ -49,14 +49,14 @@ class Remove(NamedTuple):
     """Take off; of a fastener, out."""
 
     things: tuple[Ref, ...]
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
 
 
 class Install(NamedTuple):
     """Put on; of a fastener, in and hand-tight."""
 
     things: tuple[Ref, ...]
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     new: bool = False
     turn: Ref | None = None
 
@@ -65,21 +65,21 @@ class Replace(NamedTuple):
     """Off, and a new one on, in one go."""
 
     things: tuple[Ref, ...]
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
 
 
 class Loosen(NamedTuple):
     """Loosen, and leave in."""
 
     things: tuple[Ref, ...]
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
 
 
 class Tighten(NamedTuple):
     """Bring to the torque."""
 
     things: tuple[Ref, ...]
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     torque: Quantity | None = None
     torque_span: Span | None = None
 

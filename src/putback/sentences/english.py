@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import assert_never
 
+from putback.graph import Graph
 from putback.guide import Guide
 from putback.model import job as j
 from putback.model.job import Step
@@ -24,7 +25,7 @@ class English:
     def __init__(self, guide: Guide) -> None:
         self.things = guide.machine.things if guide.machine else {}
         self.library = guide.library
-        self.options = guide.machine.options if guide.machine else {}
+        self.graph = Graph(guide.machine, guide.only) if guide.machine else None
         systems = [System(unit) for unit in guide.cover.units] if guide.cover else [System.METRIC, System.US]
         self.first = systems[0]
         self.second = systems[1] if len(systems) > 1 else None
@@ -49,6 +50,7 @@ class English:
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as words: `Only with pump drive: belt`."""
+        when = self.graph.needed(when) if self.graph else when
         if when is None:
             return None
         cases = [

@@ -29,6 +29,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.typst import setup_typst
 
     app.add_config_value("putback_lint", True, "env", (bool,))
+    app.add_config_value("putback_variant", {}, "env", (dict,))
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml)

@@ -30,7 +30,7 @@ class _FromGuide(SphinxDirective):
         depend_on(self.env, guide.files)
         if guide.machine is None:
             return [self.state.document.reporter.error(f"'{self.name}': machine.yaml has errors", line=self.lineno)]
-        return self.show(guide, guide.machine, catalogue(guide))
+        return self.show(guide, machinepage.narrowed(guide.machine, guide), catalogue(guide))
 
     def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
         """Return what the directive stands for."""

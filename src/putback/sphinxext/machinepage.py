@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from docutils import nodes
 
+from putback.graph import Graph
 from putback.guide import Guide
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.sentences import catalogue
@@ -19,6 +21,7 @@ from putback.words import listed
 def machine_page(guide: Guide, machine: Machine) -> nodes.section:
     """Return the page of a machine: what it is, its options, and every thing that jobs name."""
     words = catalogue(guide)
+    machine = narrowed(machine, guide)
     page = section(f"The machine: {machine.name}", "machine", classes=["machine"])
     if machine.kind:
         page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
@@ -34,6 +37,19 @@ def machine_page(guide: Guide, machine: Machine) -> nodes.section:
         if content is not None:
             page += section(title, nodes.make_id(f"machine-{title}"), content)
     return page
+
+
+def narrowed(machine: Machine, guide: Guide) -> Machine:
+    """Return a machine with only those things and options that the chosen variants have."""
+    if not guide.only:
+        return machine
+    graph = Graph(machine, guide.only)
+    things = {key: thing for key, thing in machine.things.items() if graph.applies(thing.when)}
+    options = {
+        option: tuple(choice for choice in choices if dict(guide.only).get(option, choice) == choice)
+        for option, choices in machine.options.items()
+    }
+    return replace(machine, things=things, options=options)
 
 
 def torques(machine: Machine, words: English) -> nodes.table | None:

@@ -69,8 +69,8 @@ def build_manual(guide: Guide, forms: Sequence[str], out: Path, *, paper: str = 
 
 
 def pdf_name(guide: Guide, paper: str) -> str:
-    """Return the name of the PDF without its ending: `hollin-20-a4`."""
-    return f"{guide.root.name}-{paper}"
+    """Return the name of the PDF without its ending: `hollin-20-a4`, `hollin-20-long-a4`."""
+    return "-".join([guide.root.name, *(value for _, value in guide.only), paper])
 
 
 def _put_in_place(made: Path, place: Path) -> Path:
@@ -127,9 +127,10 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "smartquotes": False,
         "exclude_patterns": ["build", "**/.*"],
         "putback_lint": False,
+        "putback_variant": dict(guide.only),
         "putback_paper": paper,
         "putback_title": title,
-        "putback_subtitle": (cover.subtitle or "") if cover else "",
+        "putback_subtitle": _subtitle(guide),
         "putback_edition": _edition(cover.edition) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": list(cover.authors) if cover else [],
@@ -138,6 +139,13 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide, paper),
     }
+
+
+def _subtitle(guide: Guide) -> str:
+    """The subtitle says for which variants the book is, when it is not for all."""
+    variant = ", ".join(f"{option.replace('-', ' ')}: {value.replace('-', ' ')}" for option, value in guide.only)
+    subtitle = (guide.cover.subtitle or "") if guide.cover else ""
+    return f"{subtitle} ({variant})".strip() if variant else subtitle
 
 
 def _edition(text: str) -> str:

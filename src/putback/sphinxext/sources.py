@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from putback.finding import Finding
 from putback.guide import Guide, cached_guide, guide_of, stamp_of
-from putback.lint import findings_of
+from putback.lint import chosen, findings_of
+from putback.variants import Choice
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -43,7 +45,11 @@ def is_page(path: Path) -> bool:
 def guide_for(env: BuildEnvironment, docname: str) -> Guide | None:
     """Return the guide that a page lies in, read once for each state of its files; None when there is none."""
     root = guide_of(Path(env.doc2path(docname)))
-    return cached_guide(root, stamp_of(root)) if root else None
+    if root is None:
+        return None
+    guide = cached_guide(root, stamp_of(root))
+    only = tuple((option, value) for option, value in env.config.putback_variant.items())
+    return replace(guide, only=chosen(guide, only)) if only else guide
 
 
 def depend_on(env: BuildEnvironment, files: list[str]) -> None:
@@ -54,9 +60,9 @@ def depend_on(env: BuildEnvironment, files: list[str]) -> None:
 
 def findings_for(guide: Guide) -> list[Finding]:
     """Return what the checks find in a guide, worked out once for each reading of it."""
-    return _findings(guide.root, stamp_of(guide.root))
+    return _findings(guide.root, stamp_of(guide.root), guide.only)
 
 
 @cache
-def _findings(root: Path, stamp: tuple[tuple[str, int, int], ...]) -> list[Finding]:
-    return findings_of(cached_guide(root, stamp))[0]
+def _findings(root: Path, stamp: tuple[tuple[str, int, int], ...], only: Choice) -> list[Finding]:
+    return findings_of(replace(cached_guide(root, stamp), only=only))[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger.reverse import reverse
 from putback.model.job import Caution, Do, Note, Sequence, Step, Undo
@@ -52,25 +53,38 @@ def _walk(lines: list[Line]) -> Iterator[Line]:
 def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     """Return the sections of a job or block with every `do` and `undo` written out, numbered through from 1.
 
+    Steps that no variant of `guide.only` has are left out, and a condition that all of them meet goes without saying.
     A block that leads into itself is written out once.
     """
     writer = _Writer(guide)
     return [
-        Passage(section.title, section.when, list(writer.lines(section.steps, "", frozenset())))
+        Passage(section.title, writer.needed(section.when), list(writer.lines(section.steps, "", frozenset())))
         for section in sequence.sections
+        if writer.applies(section.when)
     ]
 
 
 class _Writer:
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
+        self.graph = Graph(guide.machine, guide.only) if guide.machine else None
         self.count = 0
+
+    def applies(self, when: When | None) -> bool:
+        return self.graph is None or self.graph.applies(when)
+
+    def needed(self, when: When | None) -> When | None:
+        return self.graph.needed(when) if self.graph else when
 
     def lines(self, steps: tuple[Step, ...], within: str, doing: frozenset[str]) -> Iterator[Line]:
         letter = 0
         for step in self.written_out(steps, doing):
+            when = self.when_of(step)
+            if not self.applies(when):
+                continue
+            when = self.needed(when)
             if isinstance(step.action, Caution | Note):
-                yield Line(step, "", conditional=bool(within), when=step.when)
+                yield Line(step, "", conditional=bool(within), when=when)
                 continue
             if within:
                 number = f"{within}{_letters(letter)}"
@@ -79,7 +93,7 @@ class _Writer:
                 self.count += 1
                 number = str(self.count)
             otherwise = list(self.lines(step.otherwise, number, doing))
-            yield Line(step, number, otherwise, bool(within), self.when_of(step))
+            yield Line(step, number, otherwise, bool(within), when)
 
     def when_of(self, step: Step) -> When | None:
         """A step on a thing that only some variants have is limited to them by itself."""

@@ -1,0 +1,142 @@
+"""How fast it is: `.ci/run bench`. No test: it prints a table of times and of ratios, which are what can be compared.
+
+- the whole process `putback lint` of the shipped guide against a process that only imports ruamel.yaml;
+- the whole process `putback build` of the shipped guide, HTML and PDF;
+- one job of 2,000 steps in one section, on a machine without options: each stage against plain event parsing.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import NamedTuple
+
+from _ruamel_yaml import CParser
+
+from putback.checks import run_checks
+from putback.guide import read_guide
+from putback.ledger import open_book
+from putback.lint import open_case
+from putback.load import Mapping, load_text
+from putback.model.build_job import build_job
+from putback.schema import FileKind, validate
+
+PAIRS = 400
+"""Parts with one fastener group each; five steps take one off and put it back."""
+GUIDE = "procedures/hollin-20"
+PUTBACK = [sys.executable, "-c", "from putback.cli import main; main()"]
+
+
+class Row(NamedTuple):
+    """One line of the table."""
+
+    work: str
+    seconds: float
+    ratio: str = ""
+    goal: str = ""
+
+
+def best(work: Callable[[], object], times: int) -> float:
+    """Return the shortest of several runs, in seconds: what is longer was disturbed."""
+    shortest = float("inf")
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        shortest = min(shortest, time.perf_counter() - start)
+    return shortest
+
+
+def process(*command: str) -> Callable[[], object]:
+    """Return a run of a whole process; it must end well."""
+    return lambda: subprocess.run(command, check=True, capture_output=True)
+
+
+def machine_text() -> str:
+    """Return a machine of `PAIRS` parts, each held by bolts."""
+    parts = "".join(f"  part-{n}: {{name: part {n}}}\n" for n in range(PAIRS))
+    bolts = "".join(
+        f"  bolts-{n}: {{name: bolt {n}, count: 4, thread: M6 x 1.0, torque: 9 N·m, holds: part-{n}}}\n"
+        for n in range(PAIRS)
+    )
+    return f"machine: Bench\nparts:\n{parts}fasteners:\n{bolts}"
+
+
+def job_text() -> str:
+    """Return a job that takes every part off and puts it back: 5 steps each, and a test at the end."""
+    steps = "".join(
+        f"  - remove: bolts-{n}\n    note: Keep them in order.\n  - remove: part-{n}\n  - install: part-{n}\n"
+        f"  - install: bolts-{n}\n  - tighten: bolts-{n}\n    because: It rattles when it is loose.\n"
+        for n in range(PAIRS)
+    )
+    end = "  - check: all parts\n    limit: none rattles\n    otherwise:\n      - stop: Do the job again.\n"
+    return f"job: Take everything off and put it back\nsteps:\n{steps}{end}"
+
+
+def events(text: str) -> int:
+    """Parse a text into events and drop them: the least that reading YAML can cost."""
+    parser, count = CParser(text), 0
+    while parser.check_event():
+        parser.get_event()
+        count += 1
+    return count
+
+
+def processes() -> list[Row]:
+    """Measure whole processes."""
+    bare = best(process(sys.executable, "-c", "import ruamel.yaml"), 15)
+    lint = best(process(*PUTBACK, "lint", GUIDE), 15)
+    with TemporaryDirectory() as folder:
+        build = best(process(*PUTBACK, "build", GUIDE, "--out", folder), 3)
+    return [
+        Row("process: import ruamel.yaml", bare, "1"),
+        Row("process: putback lint, shipped guide", lint, f"{lint / bare:.1f}", "at most 6"),
+        Row("process: putback build, HTML and PDF", build, "", "under 10 s"),
+    ]
+
+
+def stages() -> list[Row]:
+    """Measure the stages on the long job."""
+    with TemporaryDirectory() as folder:
+        root = Path(folder) / "bench"
+        (root / "jobs").mkdir(parents=True)
+        (root / "guide.yaml").write_text("title: Bench\n", encoding="utf-8")
+        (root / "machine.yaml").write_text(machine_text(), encoding="utf-8")
+        text = job_text()
+        (root / "jobs" / "long.yaml").write_text(text, encoding="utf-8")
+        guide = read_guide(root)
+        case = open_case(guide)
+        loaded = load_text(text, "long.yaml")
+        graph, tree = case.graph, loaded.root
+        found = [finding.message for finding in [*guide.faults, *run_checks(case)]]
+        if graph is None or not isinstance(tree, Mapping) or found:
+            raise SystemExit(f"the long job is not right: {found[:3]}")
+        job = guide.jobs["long"]
+        plain = best(lambda: events(text), 7)
+        work: dict[str, Callable[[], object]] = {
+            "load (text to a tree with places)": lambda: load_text(text, "long.yaml"),
+            "validate (against the schema)": lambda: validate(loaded, FileKind.JOB),
+            "build the job's records": lambda: build_job(tree, "long.yaml"),
+            "order and walk": lambda: open_book(job, graph, guide.library),
+            "all checks": lambda: list(run_checks(case)),
+        }
+        rows = [Row(name, best(run, 7)) for name, run in work.items()]
+        rows.append(Row("all of it", sum(row.seconds for row in rows)))
+    return [
+        Row(f"{5 * PAIRS:,} steps: plain event parsing", plain, "1"),
+        *(Row(f"{5 * PAIRS:,} steps: {name}", seconds, f"{seconds / plain:.1f}") for name, seconds, *_ in rows),
+    ]
+
+
+def main() -> None:
+    """Print the table, in the form of the documentation."""
+    print("| work | ms | ratio | goal |\n| --- | --- | --- | --- |")
+    for row in [*processes(), *stages()]:
+        print(f"| {row.work} | {row.seconds * 1000:,.1f} | {row.ratio} | {row.goal} |", flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,98 @@
+"""Nothing is wider than the screen, and what a finger has to hit is large enough."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.devtools import Browser
+
+WIDTHS = {"phone": 360, "tablet": 800, "desk": 1400}
+
+TARGETS = """
+[...document.querySelectorAll(
+  "label.tick, .blank input, .masthead button, .masthead .to-index, .search-box input, .search-box button, "
+  + ".contents a, .contents button, .turn a, .letters a, table.jobs th a")]
+  .map(it => [it.outerHTML.slice(0, 90), it.getBoundingClientRect()])
+  .filter(([, box]) => box.width > 0)
+  .map(([html, box]) => [html, box.width, box.height])
+"""
+
+
+@pytest.mark.parametrize("screen", WIDTHS)
+def test_no_page_scrolls_sideways(browser: Browser, pages: list[Path], screen: str) -> None:
+    wide: list[Any] = []
+    for page in pages:
+        browser.open(page, WIDTHS[screen], touch=screen != "desk")
+        scroll, inner = browser.run("[document.documentElement.scrollWidth, window.innerWidth]")
+        assert inner == WIDTHS[screen]
+        if scroll > inner:
+            wide.append((page.name, scroll))
+    assert wide == []
+
+
+def test_a_wide_table_scrolls_in_its_own_box(browser: Browser, manual: Path) -> None:
+    browser.open(manual / "workshop-notes.html", WIDTHS["phone"])
+    box = browser.run("(it => [it.scrollWidth, it.clientWidth, it.tabIndex])(document.querySelector('.table-box'))")
+    assert box[0] > box[1]
+    assert box[2] == 0, "the box cannot be scrolled with the keyboard"
+
+
+def test_rows_of_our_tables_become_labelled_values_on_a_phone(browser: Browser, manual: Path) -> None:
+    browser.open(manual / "specifications.html", WIDTHS["phone"])
+    first = "document.querySelector('table.torques td')"
+    assert browser.run(f"getComputedStyle({first}, '::before').content") == '"Count"'
+    assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") == "none"
+    browser.open(manual / "specifications.html", WIDTHS["tablet"])
+    assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") != "none"
+
+
+@pytest.mark.parametrize("screen", WIDTHS)
+def test_what_is_touched_is_44_pixels_high_and_wide(browser: Browser, pages: list[Path], screen: str) -> None:
+    small: list[Any] = []
+    for page in pages:
+        browser.open(page, WIDTHS[screen], touch=screen != "desk")
+        browser.run("document.querySelector('.open-contents').click()")
+        targets = browser.run(TARGETS)
+        assert targets
+        small += [(page.name, *target) for target in targets if target[1] < 44 or target[2] < 44]
+    assert small == []
+
+
+def test_the_contents_open_and_close_by_touch_and_stand_open_on_a_desk(browser: Browser, job: Path) -> None:
+    shown = "document.querySelector('#contents').getBoundingClientRect().width > 0"
+    browser.open(job, WIDTHS["phone"], touch=True)
+    assert browser.run(shown) is False
+    browser.run("document.querySelector('.open-contents').click()")
+    assert browser.run(shown) is True
+    browser.run("document.querySelector('.close-contents').click()")
+    assert browser.run(shown) is False
+    browser.open(job, WIDTHS["desk"])
+    assert browser.run(shown) is True
+
+
+def test_pictures_are_no_wider_than_the_page(browser: Browser, pages: list[Path]) -> None:
+    seen = 0
+    for page in pages:
+        browser.open(page, WIDTHS["phone"], touch=True)
+        for width, natural in browser.run("[...document.querySelectorAll('main img')].map(i => [i.width, i.naturalWidth])"):
+            seen += 1
+            assert 0 < width <= WIDTHS["phone"], page.name
+            assert natural > 0, f"{page.name}: a picture was not loaded"
+    assert seen
+
+
+def test_set_up_lists_stand_in_columns_where_they_fit(browser: Browser, job: Path) -> None:
+    lefts = "new Set([...document.querySelectorAll('.set-up-list')].map(it => it.getBoundingClientRect().left)).size"
+    browser.open(job, WIDTHS["phone"], touch=True)
+    assert browser.run(lefts) == 1
+    browser.open(job, WIDTHS["tablet"], touch=True)
+    assert browser.run(lefts) > 1
+
+
+def test_text_of_a_step_is_large_enough_for_arm_s_length(browser: Browser, job: Path) -> None:
+    browser.open(job, WIDTHS["tablet"], touch=True)
+    size = browser.run("parseFloat(getComputedStyle(document.querySelector('.step-text')).fontSize)")
+    assert size >= 20
