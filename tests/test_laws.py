@@ -5,9 +5,7 @@ How many examples each is tried on is in `PUTBACK_LAWS`; 200 when it is not give
 
 from __future__ import annotations
 
-import json
 import os
-from collections.abc import Iterator
 from itertools import product
 
 from hypothesis import HealthCheck, assume, given, note, settings
@@ -17,7 +15,7 @@ from putback.checks import Case, all_checks
 from putback.ledger import Book
 from putback.ledger.book import PROOF
 from putback.lint import open_case
-from putback.load import Listing, Mapping, Node, Text, load_text
+from putback.names import uses_of
 from putback.variants import NONE, VariantSet
 from tests.laws.alone import Plain, meets, walk_alone, written_out
 from tests.laws.drawing import edges, guides, read, rounds
@@ -152,42 +150,11 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
     return names[1] not in kin[names[0]] and not any(name[0] == "q" for name in kin[names[0]] & kin[names[1]])
 
 
-def texts_in(node: Node) -> Iterator[Text]:
-    match node:
-        case Mapping():
-            for key, value in node.entries.values():
-                yield key
-                yield from texts_in(value)
-        case Listing():
-            for item in node.items:
-                yield from texts_in(item)
-        case _:
-            yield node
-
-
-plain_words = st.from_regex(r"[A-Za-z][A-Za-z0-9 ,.äöü°·±€-]{0,20}[A-Za-z0-9°]", fullmatch=True)
-any_words = st.text(st.characters(min_codepoint=32, max_codepoint=0x1F9FF, exclude_categories=["Cs", "Cc", "Zl", "Zp"]))
-
-
 @LAWS
-@given(st.lists(st.tuples(plain_words, any_words, any_words), min_size=1))
-def test_a_span_cuts_its_own_text_out_of_the_file(rows: list[tuple[str, str, str]]) -> None:
-    lines = []
-    for number, (plain, single, double) in enumerate(rows):
-        quoted = single.replace("'", "''")
-        lines += [f"- key{number}: {plain}", f"  '{number}': '{quoted}'", f'  "b{number}": {json.dumps(double, ensure_ascii=False)}']
-    text = "\n".join(lines)
-    loaded = load_text(text, "f.yaml")
-    assume(not loaded.faults)
-    assert loaded.root is not None
-    seen = 0
-    for node in texts_in(loaded.root):
-        cut = node.span.cut(text)
-        if not node.quoted:
-            assert cut == node.value
-        elif cut[0] == "'":
-            assert cut[1:-1].replace("''", "'") == node.value
-        else:
-            assert json.loads(cut) == node.value
-        seen += 1
-    assert seen == 6 * len(rows)
+@given(guides())
+def test_a_name_cuts_itself_out_of_its_file(drawn: tuple[Plain, list[Plain], dict[str, list[Plain]]]) -> None:
+    guide, texts = read(*drawn)
+    uses = [use.ref for use in uses_of(guide)]
+    assert uses
+    for ref in uses:
+        assert ref.span.cut(texts[ref.span.path]) == f'"{ref.name}"'

@@ -85,6 +85,7 @@ class Browser:
         self.send("Page.enable")
         self.send("Runtime.enable")
         self.send("Network.enable")
+        self.send("Emulation.setFocusEmulationEnabled", enabled=True)
 
     def send(self, method: str, **params: Any) -> Any:
         """Send a command and return its result."""

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.finding import Also
-from putback.ledger.book import Book, aid_account
+from putback.ledger.book import Book, aid_account, memory_account
 from putback.ledger.entries import Entry
-from putback.ledger.states import Group, Joint, Level, Piece, Setting, State, Visit
+from putback.ledger.states import Group, Joint, Level, Memory, Piece, Setting, State, Visit
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Control
 from putback.span import Span
@@ -46,6 +46,15 @@ def unfinished(book: Book) -> Iterator[Unfinished]:
     for name in book.library.aids:
         if name not in leaves:
             yield from _of_account(book, aid_account(name), name, None)
+
+
+def is_closed(book: Book, name: str) -> bool:
+    """Tell whether a thing or aid ends as it should in every variant; False for a name without an account."""
+    account = name if name in book.history else aid_account(name)
+    thing = book.graph.machine.things.get(name)
+    holdings = book.closing(account)
+    astray = any(isinstance(state, Memory) and state.astray for _, state in book.closing(memory_account(name)))
+    return bool(holdings) and not astray and all(_closed(thing, state) for _, state in holdings)
 
 
 def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:

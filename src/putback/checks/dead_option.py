@@ -1,0 +1,89 @@
+"""A condition is met by no variant.
+
+The step or thing that it limits is never printed and never proved: most often a slip in the condition, or a combination
+that `exclude` rules out.
+
+Correct the condition, or take out what it limits.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.graph import Graph
+from putback.model.terms import When
+from putback.variants import NONE
+
+LEVEL = Level.ERROR
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+options:
+  drive: [belt, gear]
+  guard: [none, fitted]
+exclude:
+  - {drive: gear, guard: fitted}
+parts:
+  pump: {}
+  belt-guard: {when: {drive: gear, guard: fitted}}
+                     ^^^^^^^^^^^^^^^^^^^^^^^^^^^^ no variant meets this condition
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+options:
+  drive: [belt, gear]
+  guard: [none, fitted]
+exclude:
+  - {drive: gear, guard: fitted}
+parts:
+  pump: {}
+  belt-guard: {when: {drive: belt, guard: fitted}}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield conditions that no built variant meets, alone or together with what they stand in."""
+    machine = case.guide.machine
+    if machine is None:
+        return
+    graph = Graph(machine)
+    space = graph.space
+
+    def known(when: When) -> bool:
+        """Names that do not exist are told by `unknown-name`."""
+        return all(
+            clause.option.name in machine.options
+            and all(choice.name in machine.options[clause.option.name] for choice in clause.choices)
+            for case_ in when.cases
+            for clause in case_
+        )
+
+    def dead(when: When | None) -> bool:
+        return when is not None and known(when) and not graph.applies(when)
+
+    for thing in machine.things.values():
+        if thing.when and dead(thing.when):
+            yield Fault(thing.when.span, "no variant meets this condition")
+    for stack in machine.stacks:
+        if stack.when and dead(stack.when):
+            yield Fault(stack.when.span, "no variant meets this condition")
+    for sequence in case.guide.sequences():
+        for section in sequence.sections:
+            if section.when and dead(section.when):
+                yield Fault(section.when.span, "no variant meets this condition")
+        for step in sequence.steps():
+            if step.when is None or not known(step.when):
+                continue
+            worlds = space.both(graph.meaning(step.when), space.built)
+            if worlds == NONE:
+                yield Fault(step.when.span, "no variant meets this condition")
+                continue
+            for ref in step.things:
+                thing_ = machine.things.get(ref.name)
+                if thing_ and thing_.when and space.both(worlds, graph.present(ref.name)) == NONE:
+                    also = (Also(thing_.when.span, f"the variants that have {thing_.name}"),)
+                    message = f"no variant that meets this condition has {thing_.name}"
+                    yield Fault(step.when.span, message, also)

@@ -1,0 +1,64 @@
+"""A block says that it leaves something off, and does not.
+
+The job that does the block, and the next one to change it, rely on `leaves`. What is listed there without need hides the day
+when something is really forgotten.
+
+Take the name out of `leaves`, or add the step that is missing from the block.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.ledger.closing import is_closed
+from putback.model.job import Block
+
+LEVEL = Level.ERROR
+
+FAILS = """
+# blocks/guard-off.yaml
+block: Take off the belt guard
+leaves: [guard-bolts, belt-guard]
+                      ^^^^^^^^^^ the block says that it leaves belt guard off, but at its end nothing of it is undone
+steps:
+  - remove: guard-bolts
+# jobs/example.yaml
+steps:
+  - do: guard-off
+  - undo: guard-off
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# blocks/guard-off.yaml
+block: Take off the belt guard
+leaves: [guard-bolts, belt-guard]
+steps:
+  - remove: guard-bolts
+  - remove: belt-guard
+# jobs/example.yaml
+steps:
+  - do: guard-off
+  - undo: guard-off
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield names under `leaves` whose account closes as a whole machine's would."""
+    for book in case.books:
+        if not isinstance(book.sequence, Block):
+            continue
+        for ref in book.sequence.leaves:
+            if is_closed(book, ref.name):
+                thing = book.graph.machine.things.get(ref.name)
+                aid = book.library.aids.get(ref.name)
+                name = thing.name if thing else aid.name if aid else ref.name
+                message = f"the block says that it leaves {name} off, but at its end nothing of it is undone"
+                yield Fault(ref.span, message)
