@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, Protocol
 
 import pytest
 
-import putback.cli
+from putback.cli import main
 from putback.report.text import source_lines
 
 GUIDE = "title: Bench pump\n"
@@ -29,7 +29,7 @@ steps:
 """
 
 
-run_main: Callable[[Sequence[str]], object] = putback.cli.main
+run_main: Callable[[Sequence[str]], object] = main
 
 
 class Answer(NamedTuple):

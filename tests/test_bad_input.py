@@ -86,9 +86,14 @@ BAD = {
         "write it out; reuse goes by name",
     ),
     "a merge key": Bad(
-        job("  - inspect: lid\n    <<: {for: cracks}\n"), 1, [f"{LOOK}:4:5 not-plain: '<<' is a merge key"], "write it out"
+        job("  - inspect: lid\n    <<: {for: cracks}\n"),
+        1,
+        [f"{LOOK}:4:5 not-plain: '<<' is a merge key"],
+        "write it out",
     ),
-    "a tag": Bad(job("  - inspect: !!python/name:os lid\n"), 1, [f"{LOOK}:3:14 not-plain: '!!python/name:os' is a tag"]),
+    "a tag": Bad(
+        job("  - inspect: !!python/name:os lid\n"), 1, [f"{LOOK}:3:14 not-plain: '!!python/name:os' is a tag"]
+    ),
     "a job that is a list": Bad(
         {LOOK: "- inspect: lid\n"},
         1,
@@ -146,10 +151,7 @@ BAD = {
     "a count of five thousand digits": Bad(
         machine(MACHINE.replace("count: 4", f"count: {'9' * 5000}")),
         1,
-        [
-            "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, "
-            f"and is '{'9' * 39}…'"
-        ],
+        [f"pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, and is '{'9' * 39}…'"],
     ),
     "a cycle in the machine": Bad(
         machine(f"{MACHINE}stacks:\n  - [lid, screws]\n"),
@@ -214,7 +216,9 @@ def test_the_good_guide_of_these_tests_is_good(write_guide: Write, putback: Putb
     assert (answer.code, answer.out) == (0, "1 job, 1 step in 4 files: everything goes back\n")
 
 
-@pytest.mark.parametrize("text", [JOB.replace("\n", "\r\n").encode(), b"\xef\xbb\xbf" + JOB.encode(), JOB.strip().encode()])
+@pytest.mark.parametrize(
+    "text", [JOB.replace("\n", "\r\n").encode(), b"\xef\xbb\xbf" + JOB.encode(), JOB.strip().encode()]
+)
 def test_line_ends_and_byte_order_marks_are_no_faults(text: bytes, write_guide: Write, putback: Putback) -> None:
     write_guide({LOOK: text})
     assert putback("lint", "pump").code == 0
@@ -330,7 +334,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
             "pump/guide.yaml": "titel: Bench pump\n",
             "pump/machine.yaml": f"{MACHINE}lines:\n  hose: {{joins: [lidd]}}\n",
             "pump/aids.yaml": "stand: {bears: 60}\n",
-            "pump/blocks/broken.yaml": "block: \"x\n",
+            "pump/blocks/broken.yaml": 'block: "x\n',
             "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n  - inspect: lid\n    fro: cracks\n",
             "pump/jobs/strip.yaml": "job: Strip\nsteps:\n  - remove: screws\n  - remove: led\n    time: 5\n",
         }
@@ -345,7 +349,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
         "pump/jobs/strip.yaml:3:13 left-off: four screws come off and never go back",
         "pump/jobs/strip.yaml:4:13 unknown-name: nothing is called 'led'",
         "pump/jobs/strip.yaml:5:11 bare-number: '5' has no unit",
-        "pump/machine.yaml:7:17 unknown-name: no part is called 'lidd'",
+        "pump/machine.yaml:7:18 unknown-name: no part is called 'lidd'",
     ]
     assert answer.code == 2
 

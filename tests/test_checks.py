@@ -8,6 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from _pytest.mark import ParameterSet
 
 from putback.checks import Case, Check, Fault, all_checks, run_checks
 from putback.examples import Mark, marks_of, parse_example, run_example
@@ -20,12 +21,12 @@ CASES = Path(__file__).parent / "cases"
 KNOWN_WRONG = {
     "bad-cycle/accepted-beside-a-loop": "an acceptance is called idle although the checks could not run",
     "no-file/accepted-beside-no-machine": "an acceptance is called idle although the checks could not run",
-    "caution-missing/plug-lets-it-out": "a fluid's hazard comes with the drain step, not with the plug that lets it out",
+    "caution-missing/plug-lets-it-out": "a fluid's hazard comes with the drain step, not with the plug",
 }
 """Cases that give a wrong answer, each with what is wrong. A case that comes right fails until it leaves this list."""
 
 
-def _cases() -> list[object]:
+def _cases() -> list[ParameterSet]:
     found = []
     for path in sorted(CASES.glob("*/*.txt")):
         name = f"{path.parent.name}/{path.stem}"
@@ -77,7 +78,7 @@ def test_known_wrong_names_cases() -> None:
     assert {name for name in KNOWN_WRONG if not (CASES / f"{name}.txt").is_file()} == set()
 
 
-@pytest.mark.parametrize("check", [check for check in all_checks().values()], ids=all_checks())
+@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
 def test_findings_have_the_level_of_their_check(check: Check) -> None:
     for finding in run_example(parse_example(check.module.FAILS)):
         assert finding.level is all_checks()[finding.check].level

@@ -53,9 +53,9 @@ def upward(layer: str, text: str) -> list[str]:
     found = []
     for module in imports_of(text):
         parts = module.split(".")
-        if parts[0] == "putback" and len(parts) > 1 and parts[1] in ORDER:
-            if ORDER.index(parts[1]) > ORDER.index(layer):
-                found.append(module)
+        known = parts[0] == "putback" and len(parts) > 1 and parts[1] in ORDER
+        if known and ORDER.index(parts[1]) > ORDER.index(layer):
+            found.append(module)
     return found
 
 

@@ -54,12 +54,17 @@ def test_the_guide_of_the_design_without_a_step(step: str, line: str) -> None:
 def test_a_folder_stands_for_all_guides_in_it(write_guide: Write) -> None:
     write_guide({"motor/guide.yaml": GUIDE, "motor/machine.yaml": MACHINE, "motor/jobs/strip.yaml": BAD_JOB})
     assert set(find_guides([Path()])) == {Path("pump").resolve(), Path("motor").resolve()}
-    assert messages() == messages("pump", "motor") == messages("motor") or messages(".") == messages("motor")
+    assert messages(".") == messages("motor", "pump") == messages("motor")
+    assert len(messages(".")) == 1
 
 
 def test_a_folder_in_a_guide_stands_for_the_guide(write_guide: Write) -> None:
     write_guide({"pump/jobs/strip.yaml": BAD_JOB})
-    assert messages("pump/jobs") == messages("pump") == ["pump/jobs/strip.yaml:3:13: four screws come off and never go back"]
+    assert (
+        messages("pump/jobs")
+        == messages("pump")
+        == ["pump/jobs/strip.yaml:3:13: four screws come off and never go back"]
+    )
 
 
 def test_a_file_stands_for_itself(write_guide: Write) -> None:
@@ -91,14 +96,16 @@ def test_shown_paths_are_as_the_user_would_write_them(write_guide: Write, monkey
     monkeypatch.chdir(guide)
     assert messages(".")[0].startswith("jobs/strip.yaml:3:13:")
     monkeypatch.chdir(guide / "jobs")
-    assert messages("strip.yaml")[0].endswith("pump/jobs/strip.yaml:3:13: four screws come off and never go back")
+    assert messages("strip.yaml")[0].startswith("strip.yaml:3:13:")
+    monkeypatch.chdir(guide.parent / "shared")
+    assert messages("../pump")[0].startswith(f"{guide}/jobs/strip.yaml:3:13:")
 
 
 def test_a_path_to_nothing(write_guide: Write) -> None:
     write_guide({})
     with pytest.raises(NoGuideError, match="'pumb' does not exist; did you mean 'pump'"):
         find_guides([Path("pumb")])
-    with pytest.raises(NoGuideError, match="'no/where/at/all' does not exist$"):
+    with pytest.raises(NoGuideError, match=r"'no/where/at/all' does not exist$"):
         find_guides([Path("no/where/at/all")])
 
 

@@ -7,6 +7,7 @@ import shutil
 import warnings
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
@@ -42,11 +43,11 @@ A note of the author.
 """What an author can write that is wider than a phone."""
 
 
-def missing(what: str) -> None:
+def missing(what: str) -> NoReturn:
     """Skip on a desk; fail in CI, where nobody would see what was left out."""
     if os.environ.get("CI", "") not in ("", "0", "false"):
-        pytest.fail(f"{what} is not installed")
-    pytest.skip(f"{what} is not installed")
+        pytest.fail(f"{what} is missing")
+    pytest.skip(f"{what} is missing")
 
 
 @pytest.fixture(scope="session")
@@ -85,6 +86,6 @@ def browser() -> Iterator[Browser]:
     program = find_chromium()
     if program is None:
         missing("chromium")
-    running = Browser(str(program))
+    running = Browser(program)
     yield running
     running.close()

@@ -43,7 +43,9 @@ class BrowserError(Exception):
 
 def find_chromium() -> str | None:
     """Return the path of a Chromium, if one is installed."""
-    return next((path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None)
+    return next(
+        (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None
+    )
 
 
 class Browser:
@@ -51,7 +53,8 @@ class Browser:
 
     def __init__(self, program: str) -> None:
         self._profile = tempfile.mkdtemp(prefix="putback-browser-")
-        # The browser reads from its descriptor 3 and writes to its 4. Ours are made high, so that neither is in the way.
+        # The browser reads from its descriptor 3 and writes to its 4. The pipes may have these numbers themselves, so
+        # they go by way of two that nothing else has.
         to_read, self._out = os.pipe()
         self._in, to_write = os.pipe()
         with Path(os.devnull).open("r+b") as null:
@@ -116,13 +119,13 @@ class Browser:
         answer: dict[str, Any] = json.loads(line)
         return answer
 
-    def open(self, file: Path, width: int, height: int = 900, *, dark: bool = False, touch: bool = False) -> None:
+    def open(self, file: Path, width: int, *, dark: bool = False, touch: bool = False, query: str = "") -> None:
         """Show a file in a window of so many CSS pixels, and wait until it is loaded."""
-        self.send("Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1, mobile=touch)
+        self.send("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1, mobile=touch)
         scheme = "dark" if dark else "light"
         self.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
         self.events.clear()
-        self.send("Page.navigate", url=file.resolve().as_uri())
+        self.send("Page.navigate", url=file.resolve().as_uri() + query)
         limit = time.monotonic() + PATIENCE
         while not any(event.get("method") == "Page.loadEventFired" for event in self.events):
             if time.monotonic() > limit:

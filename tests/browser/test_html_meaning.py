@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -48,7 +49,9 @@ def test_a_safety_message_stands_before_the_steps_that_it_warns_of(browser: Brow
     running = next(i for i, text in enumerate(order) if text.startswith("A running engine"))
     run = next(i for i, text in enumerate(order) if re.match(r"Run |Start ", text))
     assert running < run
-    last = browser.run("[...document.querySelectorAll('.steps')].filter(it => it.lastElementChild.matches('.panel')).length")
+    last = browser.run(
+        "[...document.querySelectorAll('.steps')].filter(it => it.lastElementChild.matches('.panel')).length"
+    )
     assert last == 0, "a message ends a section: nothing follows that it warns of"
 
 
@@ -66,12 +69,14 @@ def test_headings_begin_with_one_h1_and_skip_no_level(browser: Browser, pages: l
         levels = browser.run("[...document.querySelectorAll('main :is(h1,h2,h3,h4,h5,h6)')].map(it => +it.tagName[1])")
         assert levels[0] == 1, page.name
         assert levels.count(1) == 1, page.name
-        assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False)), (page.name, levels)
+        assert all(after <= before + 1 for before, after in pairwise(levels)), (page.name, levels)
 
 
 def test_the_set_up_block_has_headings_one_below_the_job(browser: Browser, job: Path) -> None:
     browser.open(job, 800)
-    assert set(browser.run("[...document.querySelectorAll('.set-up-list > :first-child')].map(it => it.tagName)")) == {"H2"}
+    assert set(browser.run("[...document.querySelectorAll('.set-up-list > :first-child')].map(it => it.tagName)")) == {
+        "H2"
+    }
 
 
 def test_every_page_has_its_landmarks_its_language_and_a_way_past_the_masthead(
@@ -79,7 +84,9 @@ def test_every_page_has_its_landmarks_its_language_and_a_way_past_the_masthead(
 ) -> None:
     for page in pages:
         browser.open(page, 800)
-        counts = browser.run("['header', 'main', 'footer', 'nav'].map(it => document.querySelectorAll('body ' + it).length)")
+        counts = browser.run(
+            "['header', 'main', 'footer', 'nav'].map(it => document.querySelectorAll('body ' + it).length)"
+        )
         assert counts[:3] == [1, 1, 1], page.name
         assert counts[3] >= 1, page.name
         assert browser.run("document.documentElement.lang") == "en"
@@ -147,12 +154,13 @@ def test_only_the_search_page_runs_scripts_and_nothing_comes_from_the_network(
 
 
 def test_the_search_finds_a_part(browser: Browser, manual: Path) -> None:
-    browser.open(manual / "search.html", 800)
-    browser.send("Page.navigate", url=(manual / "search.html").resolve().as_uri() + "?q=impeller")
+    browser.open(manual / "search.html", 800, query="?q=impeller")
     found = browser.run(
-        "new Promise((done, fail) => { const at = Date.now(); const look = () => {"
-        " const links = [...document.querySelectorAll('#search-results li a')].map(it => it.textContent);"
-        " if (links.length || Date.now() - at > 15000) done(links); else setTimeout(look, 100); }; look(); })"
+        "new Promise(done => { const start = Date.now(); const look = () => {"
+        " const summary = document.querySelector('.search-summary');"
+        " if (summary?.textContent.includes('finished') || Date.now() - start > 15000)"
+        " done([...document.querySelectorAll('#search-results li a')].map(it => it.textContent));"
+        " else setTimeout(look, 100); }; look(); })"
     )
     assert "Renew the water-pump impeller" in " ".join(found)
 

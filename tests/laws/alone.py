@@ -354,7 +354,8 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
         case _:
             return told
     for fluid in bench.full:
-        if name in bench.drains(fluid) and bench.leaks(name):
+        opened = verb == "replace" or (verb in ("remove", "disconnect", "set") and bench.leaks(name))
+        if opened and name in bench.drains(fluid):
             bench.full[fluid] = False
     return told
 

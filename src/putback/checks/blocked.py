@@ -146,7 +146,8 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     out_or_off, in_or_on = ("out", "in") if isinstance(thing, Fastener) else ("off", "on")
     if edge.outer == thing.key:
         be = verb_s(inner, "is", "are")
-        message = f"{subject} cannot go {in_or_on}: {named(inner)} {'belongs' if be == 'is' else 'belong'} inside and {be} off"
+        belong = verb_s(inner, "belongs", "belong")
+        message = f"{subject} cannot go {in_or_on}: {named(inner)} {belong} inside and {be} off"
         return message, (*cause(book, _off_by(state), "it came off here"), rule)
     count = state.tight + state.loose if isinstance(state, Group) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)

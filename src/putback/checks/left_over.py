@@ -53,7 +53,8 @@ def find(case: Case) -> Iterator[Fault]:
             if isinstance(left.state, Group) and left.thing and 0 < left.state.out < left.state.taken:
                 taken, back = left.state.taken, left.state.taken - left.state.out
                 entry = _put_in(book, left)
-                message = f"{counted(left.thing, taken)} come out and only {number(back)} {'goes' if back == 1 else 'go'} back"
+                go = "goes" if back == 1 else "go"
+                message = f"{counted(left.thing, taken)} come out and only {number(back)} {go} back"
                 yield Fault(
                     entry.target.span if entry and entry.target else left.span,
                     message,

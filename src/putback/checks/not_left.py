@@ -1,7 +1,7 @@
 """A block says that it leaves something off, and does not.
 
-The job that does the block, and the next one to change it, rely on `leaves`. What is listed there without need hides the day
-when something is really forgotten.
+The job that does the block, and the next one to change it, rely on `leaves`. What is listed there without need hides
+the day when something is really forgotten.
 
 Take the name out of `leaves`, or add the step that is missing from the block.
 """
@@ -12,6 +12,7 @@ from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.ledger.closing import is_closed
 from putback.model.job import Block
+from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 
@@ -19,7 +20,7 @@ FAILS = """
 # blocks/guard-off.yaml
 block: Take off the belt guard
 leaves: [guard-bolts, belt-guard]
-                      ^^^^^^^^^^ the block says that it leaves belt guard off, but at its end nothing of it is undone
+                      ^^^^^^^^^^ belt guard is listed under 'leaves', but the block leaves nothing of it undone
 steps:
   - remove: guard-bolts
 # jobs/example.yaml
@@ -59,6 +60,8 @@ def find(case: Case) -> Iterator[Fault]:
             if is_closed(book, ref.name):
                 thing = book.graph.machine.things.get(ref.name)
                 aid = book.library.aids.get(ref.name)
-                name = thing.name if thing else aid.name if aid else ref.name
-                message = f"the block says that it leaves {name} off, but at its end nothing of it is undone"
+                name = named(thing) if thing else aid.name if aid else ref.name
+                several = thing is not None and verb_s(thing, "is", "are") == "are"
+                listed = f"{name} {'are' if several else 'is'} listed under 'leaves'"
+                message = f"{listed}, but the block leaves nothing of {'them' if several else 'it'} undone"
                 yield Fault(ref.span, message)

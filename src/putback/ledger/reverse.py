@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from putback.model import job as j
 from putback.model.job import Action, Block, Step, Verb
 from putback.model.machine import Control, Fastener, Fluid, Machine, Part
-from putback.model.terms import Ref, both
+from putback.model.terms import Ref, When, both
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +47,6 @@ class _Writer:
         self.machine = machine
         self.forth = forth
         self.stuck: list[Step] = []
-        self.removed = {ref.name for step in forth if step.verb is Verb.REMOVE for ref in step.things}
-        self.installed = {ref.name for step in forth if step.verb is Verb.INSTALL for ref in step.things}
-        self.marked = {
-            ref.name: step for step in forth if step.verb in (Verb.MARK, Verb.MEASURE) for ref in step.things
-        }
 
     def reversed(self, step: Step) -> Iterator[Step]:
         """Yield the steps that undo one."""
@@ -62,15 +57,15 @@ class _Writer:
         match step.action:
             case j.Remove(count=count):
                 for ref in things:
-                    yield from self.put_in(step, ref, count)
+                    yield from self.put_in(step, ref, self.rest(step, ref) if count is None else count)
             case j.Install(count=count):
                 yield _made(step, Verb.REMOVE, j.Remove(things, count))
             case j.Loosen(count=count):
-                left = tuple(ref for ref in things if ref.name not in self.removed)
+                left = tuple(ref for ref in things if not self.goes_with(Verb.REMOVE, step, ref))
                 if left:
                     yield _made(step, Verb.TIGHTEN, j.Tighten(left, count))
             case j.Tighten(count=count):
-                left = tuple(ref for ref in things if ref.name not in self.installed)
+                left = tuple(ref for ref in things if not self.goes_with(Verb.INSTALL, step, ref))
                 if left:
                     yield _made(step, Verb.LOOSEN, j.Loosen(left, count))
             case j.Disconnect(at=at):
@@ -78,7 +73,8 @@ class _Writer:
             case j.Connect(at=at):
                 yield _made(step, Verb.DISCONNECT, j.Disconnect(things, at))
             case j.Drain(volume=volume):
-                yield _made(step, Verb.FILL, j.Fill(things, volume))
+                for ref in things:
+                    yield _made(step, Verb.FILL, j.Fill((ref,), volume))
             case j.Fill(volume=volume):
                 yield _made(step, Verb.DRAIN, j.Drain(things, volume))
             case j.Set():
@@ -96,6 +92,40 @@ class _Writer:
             case _:
                 return
 
+    def counted_before(self, step: Step, ref: Ref) -> int:
+        """Return how many of a group earlier steps of the block took out by count."""
+        return sum(
+            earlier.action.count or 0
+            for earlier in self.forth[: self.forth.index(step)]
+            if isinstance(earlier.action, j.Remove) and ref.name in {other.name for other in earlier.things}
+        )
+
+    def rest(self, step: Step, ref: Ref) -> int | None:
+        """Return how many a step without a count took out, when not all were in any more."""
+        thing, before = self.machine.things.get(ref.name), self.counted_before(step, ref)
+        return thing.count - before if isinstance(thing, Fastener) and 0 < before < thing.count else None
+
+    def goes_with(self, verb: Verb, step: Step, ref: Ref) -> bool:
+        """Tell whether the reverse of another step undoes this one as well: all of the group is taken out or put in.
+
+        It must do so wherever this one happens.
+        """
+        return any(
+            other.verb is verb
+            and ref.name in {name.name for name in other.things}
+            and (other.when is None or _cases(other.when) == _cases(step.when))
+            and self.whole_group(other, ref)
+            for other in self.forth
+        )
+
+    def whole_group(self, step: Step, ref: Ref) -> bool:
+        """Tell whether the whole group is out after a step that takes some out; true of what puts some in."""
+        thing = self.machine.things.get(ref.name)
+        count = step.action.count if isinstance(step.action, j.Remove) else None
+        if not isinstance(thing, Fastener) or count is None:
+            return True
+        return self.counted_before(step, ref) + count >= thing.count
+
     def put_in(self, step: Step, ref: Ref, count: int | None) -> Iterator[Step]:
         thing = self.machine.things.get(ref.name)
         new = isinstance(thing, Part | Fastener) and thing.single_use
@@ -106,7 +136,7 @@ class _Writer:
         yield _made(step, Verb.INSTALL, j.Install((ref,), count, new, turn))
         if isinstance(thing, Fastener) and thing.turned:
             yield _made(step, Verb.TIGHTEN, j.Tighten((ref,), count))
-        if isinstance(thing, Part) and thing.adjustable and ref.name in self.marked:
+        if isinstance(thing, Part) and thing.adjustable:
             yield _made(step, Verb.ALIGN, j.Align((ref,)))
 
     def set_back(self, step: Step) -> Iterator[Step]:
@@ -151,6 +181,13 @@ def _opens(step: Step, ref: Ref, machine: Machine) -> bool:
             return isinstance(control, Control) and to.name != control.rest.name
         case _:
             return False
+
+
+def _cases(when: When | None) -> list[list[tuple[str, list[str]]]] | None:
+    """Return a condition without its place, to be compared."""
+    if when is None:
+        return None
+    return [[(clause.option.name, [ref.name for ref in clause.choices]) for clause in case] for case in when.cases]
 
 
 def _made(step: Step, verb: Verb, action: Action) -> Step:

@@ -161,11 +161,15 @@ class _Walker:
         self.change(account, entry.worlds, by, change)
 
     def spill(self, entry: Entry, name: str) -> None:
-        """A fluid is out once one of its drains is open."""
+        """A fluid is out once one of its drains is opened; one that is replaced in one go is open meanwhile."""
+        action = entry.step.action
+        if not isinstance(action, j.Remove | j.Replace | j.Disconnect | j.Set):
+            return
         for fluid in self.drained.get(name, []):
             for held, state in self.book.history[name][1][-1]:
                 here = self.space.both(held, entry.worlds)
-                if here != NONE and states.is_open(self.things[name], state):
+                opened = isinstance(action, j.Replace) or states.is_open(self.things[name], state)
+                if here != NONE and opened:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:

@@ -136,7 +136,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
 
     So the rows of our tables can stand as blocks of labelled values where the screen is narrow.
     """
-    row, column = node.parent, node.parent.column
+    row: Any = node.parent
+    column = row.column
     group = row.parent.parent
     ours = "putback" in group.parent["classes"]
     in_head = isinstance(row.parent, nodes.thead)

@@ -1,0 +1,74 @@
+"""The pages as two judges from outside see them: the HTML checker of the W3C's Nu, and the accessibility rules of axe.
+
+`PUTBACK_VNU` is the path of `vnu.jar` (npm package `vnu-jar`, needs Java), `PUTBACK_AXE` that of `axe.min.js` (npm
+package `axe-core`).
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import missing
+from tests.browser.devtools import Browser
+
+AXE = """
+axe.run(document, {resultTypes: ["violations"]}).then(result => result.violations.map(
+  found => [found.id, found.help, found.nodes.map(node => node.html.slice(0, 120))]))
+"""
+
+
+def _tool(variable: str) -> Path:
+    named = os.environ.get(variable, "")
+    if not named or not Path(named).is_file():
+        missing(f"the file of {variable} ({named or 'not set'})")
+    return Path(named)
+
+
+def _vnu(*args: str) -> str:
+    jar = _tool("PUTBACK_VNU")
+    java = shutil.which("java")
+    if java is None:
+        missing("java")
+    command = [java, "-jar", str(jar), "--errors-only", "--format", "gnu", *args]
+    return subprocess.run(command, capture_output=True, text=True, check=False, timeout=300).stderr
+
+
+def test_every_page_is_valid_html(manual: Path) -> None:
+    assert _vnu("--skip-non-html", str(manual)) == ""
+
+
+def test_the_style_sheets_are_valid(manual: Path) -> None:
+    sheets = [str(manual / "_static" / name) for name in ("manual.css", "putback.css")]
+    assert _vnu("--css", *sheets) == ""
+
+
+def test_the_html_checker_finds_a_fault(tmp_path: Path) -> None:
+    (tmp_path / "bad.html").write_text("<!DOCTYPE html><html lang=en><title>x</title><p id=a><p id=a>", "utf-8")
+    assert "Duplicate ID" in _vnu("--skip-non-html", str(tmp_path))
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1400])
+def test_no_page_breaks_a_rule_of_axe(browser: Browser, pages: list[Path], width: int, scheme: str) -> None:
+    rules = _tool("PUTBACK_AXE").read_text("utf-8")
+    broken: list[Any] = []
+    for page in pages:
+        browser.open(page, width, dark=scheme == "dark")
+        browser.run(f"{rules};0")
+        broken += [(page.name, *found) for found in browser.run(AXE)]
+    assert broken == []
+
+
+def test_axe_finds_a_fault(browser: Browser, job: Path) -> None:
+    rules = _tool("PUTBACK_AXE").read_text("utf-8")
+    browser.open(job, 800)
+    browser.run("document.querySelector('.tick input').removeAttribute('aria-label')")
+    browser.run("document.querySelector('.tick .number').remove()")
+    browser.run(f"{rules};0")
+    assert "label" in [found[0] for found in browser.run(AXE)]

@@ -1,0 +1,169 @@
+"""Whether a fault that was put in is found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from putback.finding import Finding, Level
+from putback.guide import Guide, read_guide
+from putback.library import Library
+from putback.lint import findings_of
+from putback.load import Listing, Mapping, Text, load, load_text
+from putback.model.build_job import build_block, build_job
+from putback.model.build_machine import build_machine
+from putback.model.job import Sequence
+from putback.schema import FileKind, validate
+from tests.faults.seeding import TAKING, Fault, seed
+
+ALLOWED = Path(__file__).parent / "allowed.yaml"
+
+
+class Answer(NamedTuple):
+    """What became of one fault."""
+
+    fault: Fault
+    why_missed: str | None
+    """None when it was found as it must be."""
+
+
+class Allowed(NamedTuple):
+    """Faults that are none."""
+
+    kind: str
+    step: str
+    path: str | None
+    """The file, when it is so only there."""
+    stops: bool
+    """Whether it is so only on a way that a `stop` ends."""
+    reason: str
+
+    def fits(self, fault: Fault) -> bool:
+        """Tell whether a fault is one of these."""
+        return (
+            self.kind == fault.kind
+            and self.step == fault.step
+            and self.path in (None, fault.path)
+            and (fault.stops or not self.stops)
+        )
+
+
+@dataclass
+class Trial:
+    """A good guide, read once; faults are tried on the jobs that they can reach."""
+
+    folder: Path
+    guide: Guide
+
+    @classmethod
+    def of(cls, folder: Path) -> Trial:
+        """Read a guide that gives no finding."""
+        guide = read_guide(folder)
+        assert findings_of(guide)[0] == []
+        return cls(folder, guide)
+
+    def answers(self) -> Iterator[Answer]:
+        """Try every fault."""
+        for fault in seed(self.folder):
+            yield Answer(fault, self.missed(fault))
+
+    def missed(self, fault: Fault) -> str | None:
+        """Return why a fault does not count as found, or None when it does."""
+        errors = [finding for finding in self.findings(fault) if finding.level is Level.ERROR]
+        if not errors:
+            return "no error"
+        for name in fault.names:
+            if not any(self.points_back(finding, name, fault) for finding in errors):
+                return f"no finding names '{name}' and points at the step that took it off"
+        return None
+
+    def findings(self, fault: Fault) -> list[Finding]:
+        """Check the guide with one fault in it."""
+        kind = {"machine.yaml": FileKind.MACHINE, "jobs": FileKind.JOB, "blocks": FileKind.BLOCK}[
+            fault.path.partition("/")[0]
+        ]
+        loaded = load_text(fault.text, f"{self.guide.shown}/{fault.path}")
+        faults = [*loaded.faults, *(validate(loaded, kind) if loaded.root else [])]
+        if faults or not isinstance(loaded.root, Mapping):
+            return faults
+        guide = self.guide
+        match kind:
+            case FileKind.MACHINE:
+                machine, faults = build_machine(loaded.root, loaded.path)
+                guide = replace(guide, machine=machine)
+            case FileKind.JOB:
+                job, faults = build_job(loaded.root, loaded.path)
+                guide = replace(guide, jobs={job.key: job}, blocks={})
+            case _:
+                block, faults = build_block(loaded.root, loaded.path)
+                blocks = {**guide.blocks, block.key: block}
+                library = Library(
+                    cautions=guide.library.cautions, hazards=guide.library.hazards, tools=guide.library.tools,
+                    consumables=guide.library.consumables, aids=guide.library.aids,
+                    blocks={**guide.library.blocks, block.key: block},
+                )  # fmt: skip
+                jobs = {key: job for key, job in guide.jobs.items() if _does(job, block.key)}
+                guide = replace(guide, jobs=jobs, blocks=blocks, library=library)
+        return [*faults, *findings_of(guide)[0]]
+
+    def points_back(self, finding: Finding, name: str, fault: Fault) -> bool:
+        """Tell whether a finding names a thing and shows the step, or the `opens`, by which it came off."""
+        machine, aids = self.guide.machine, self.guide.library.aids
+        assert machine is not None
+        thing = machine.things.get(name) or aids[name]
+        word = thing.name.split()[-1]
+        places = {finding.span, *(also.span for also in finding.also)}
+        return word in finding.message and any(
+            (place.path, place.line) in self.took_off(name, fault) for place in places
+        )
+
+    def took_off(self, name: str, fault: Fault) -> set[tuple[str, int]]:
+        """Return the places in all files, the faulty one included, that take a thing off or find it off."""
+        found = set()
+        for path in [*self.folder.glob("jobs/*.yaml"), *self.folder.glob("blocks/*.yaml")]:
+            relative = path.relative_to(self.folder).as_posix()
+            shown = f"{self.guide.shown}/{relative}"
+            loaded = load_text(fault.text, shown) if relative == fault.path else load(path, shown)
+            pending = [loaded.root]
+            while pending:
+                node = pending.pop()
+                if isinstance(node, Listing):
+                    pending += node.items
+                elif isinstance(node, Mapping):
+                    for key, entry in node.entries.items():
+                        values = entry.value.items if isinstance(entry.value, Listing) else [entry.value]
+                        if key in TAKING | {"opens"}:
+                            found |= {
+                                (shown, value.span.line)
+                                for value in values
+                                if isinstance(value, Text) and value.value == name
+                            }
+                        pending.append(entry.value)
+        return found
+
+
+def _does(job: Sequence, block: str) -> bool:
+    return any(ref.name == block for step in job.steps() if step.verb.value in ("do", "undo") for ref in step.things)
+
+
+def allowed() -> list[Allowed]:
+    """Read the list of faults that are none."""
+    loaded = load(ALLOWED, "allowed.yaml")
+    assert isinstance(loaded.root, Listing), loaded.faults
+    found = []
+    for item in loaded.root.items:
+        assert isinstance(item, Mapping)
+        facts = {key: value for key, value in item.plain().items() if isinstance(value, str | bool)}
+        path = facts.get("file")
+        found.append(
+            Allowed(
+                str(facts["kind"]),
+                str(facts["step"]),
+                str(path) if path else None,
+                bool(facts.get("stops", False)),
+                str(facts["reason"]),
+            )
+        )
+    return found

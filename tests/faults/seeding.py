@@ -1,0 +1,165 @@
+"""What can go wrong in a guide, once at each place where it can."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+from putback.graph import Graph, Why
+from putback.guide import read_guide
+from putback.load import Listing, Mapping, Text, load_text
+from putback.model.machine import Control, Fastener, Machine
+from tests.faults.text import Script, Step, script
+
+NAMED = {"install", "tighten", "connect", "fill", "set to rest", "clear", "align"}
+"""Deleted, these need a finding that names the thing and points at the step that took it off."""
+TAKING = {"remove", "replace", "loosen", "disconnect", "drain", "set", "place", "mark"}
+
+
+class Fault(NamedTuple):
+    """One fault, put into one file."""
+
+    kind: str
+    """What sort of fault."""
+    path: str
+    """The file, from the guide's folder."""
+    line: int
+    """The line that it is put in at."""
+    step: str
+    """The step, as `verb: value`."""
+    text: str
+    """The whole file with the fault."""
+    names: tuple[str, ...] = ()
+    """Things that a finding must name, and point at the step that took them off."""
+    stops: bool = False
+    """Whether the step is on a way that a `stop` ends."""
+
+
+@dataclass
+class _Context:
+    machine: Machine
+    graph: Graph
+    path: str
+
+    def fault(self, kind: str, step: Step, text: str, names: tuple[str, ...] = ()) -> Fault:
+        stops = step.otherwise and any(other.verb == "stop" for other in step.siblings)
+        return Fault(kind, self.path, step.first, f"{step.verb}: {step.value}", text, names, stops)
+
+
+def seed(folder: Path) -> list[Fault]:
+    """Return every single fault that can be put into a guide's machine, jobs and blocks."""
+    guide = read_guide(folder)
+    assert guide.machine is not None
+    assert not guide.faults
+    graph, found = Graph(guide.machine), list[Fault]()
+    for path in [*sorted(folder.glob("jobs/*.yaml")), *sorted(folder.glob("blocks/*.yaml"))]:
+        name = path.relative_to(folder).as_posix()
+        text = path.read_text(encoding="utf-8")
+        found += _of_script(script(text, name), _Context(guide.machine, graph, name))
+    found += _torques(folder)
+    return found
+
+
+def _of_script(whole: Script, context: _Context) -> Iterator[Fault]:
+    for step in whole.steps:
+        if len(step.siblings) > 1:
+            yield from _deleted(whole, step, context)
+            yield from _moved(whole, step, context)
+        yield from _changed(whole, step, context)
+
+
+def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
+    verb = step.verb
+    if verb == "set":
+        control = context.machine.things[step.value]
+        assert isinstance(control, Control)
+        to = step.keys["to"].value
+        assert isinstance(to, Text)
+        verb = "set to rest" if to.value == control.rest.name else "set"
+    if verb in NAMED | TAKING | {"caution", "do", "undo"}:
+        names = tuple(step.names) if verb in NAMED else ()
+        yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
+
+
+def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
+    following = step.siblings[step.place + 1 :]
+    if following and _dependent(step, following[0], context):
+        yield context.fault("neighbours swapped", step, whole.swapped(step, following[0]))
+    if step.verb == "caution":
+        acting = next((other for other in following if other.verb not in ("caution", "note")), None)
+        if acting:
+            lines = whole.lines
+            text = "\n".join(
+                [*lines[: step.first - 1], *lines[step.last : acting.last], *lines[step.first - 1 : step.last],
+                 *lines[acting.last :]]
+            )  # fmt: skip
+            yield context.fault("caution behind the next step", step, text)
+
+
+_WORKING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "mark", "align", "drain", "fill"}
+
+
+def _dependent(one: Step, other: Step, context: _Context) -> bool:
+    """Tell whether the order of two steps matters: one thing, or two that the machine file puts in order."""
+    if not {one.verb, other.verb} <= _WORKING | {"place", "clear", "set"}:
+        return False
+    if set(one.names) & set(other.names):
+        return True
+    lifting = bool({one.verb, other.verb} & {"remove", "replace"})
+    for edge in context.graph.edges():
+        if edge.why is Why.JOINS and not lifting:
+            continue
+        if (edge.outer in one.names and edge.inner in other.names) or (
+            edge.outer in other.names and edge.inner in one.names
+        ):
+            return {one.verb, other.verb} <= _WORKING
+    return False
+
+
+def _changed(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
+    for key in ("new", "turn", "count", "to"):
+        if key in step.keys and step.keys[key].key.span.line > step.keys[step.verb].value.span.line:
+            yield context.fault(f"'{key}' left out", step, whole.without_key(step, key))
+    if "new" in step.keys:
+        yield context.fault("old part fitted", step, whole.with_value(step.keys["new"], "false"))
+    if "turn" in step.keys:
+        yield context.fault("turned the wrong way", step, whole.with_value(step.keys["turn"], "anticlockwise"))
+    thing = context.machine.things.get(step.value)
+    if isinstance(thing, Fastener) and thing.count > 1 and step.verb in ("remove", "install", "tighten"):
+        yield context.fault(f"{step.verb}: one too few", step, whole.with_line(step, "count", str(thing.count - 1)))
+        yield context.fault(f"{step.verb}: one too many", step, whole.with_line(step, "count", str(thing.count + 1)))
+    if isinstance(thing, Control) and step.verb == "set":
+        to = step.keys["to"].value
+        assert isinstance(to, Text)
+        for position in thing.positions:
+            if position.name != to.value:
+                yield context.fault("set to another position", step, whole.with_value(step.keys["to"], position.name))
+    if step.verb in ("remove", "install", "disconnect", "connect", "place", "clear"):
+        twice = [*whole.lines[: step.last], *whole.lines[step.first - 1 : step.last], *whole.lines[step.last :]]
+        yield context.fault("done twice", step, "\n".join(twice))
+    if step.verb in _WORKING | {"set", "place", "clear", "caution", "do", "undo"} and len(step.names) == 1:
+        misspelt = step.value[:2] + step.value[3:]
+        yield context.fault("name misspelt", step, whole.with_value(step.keys[step.verb], misspelt))
+    if step.verb in ("do", "undo"):
+        entry = step.keys[step.verb]
+        line, span = whole.lines[entry.key.span.line - 1], entry.key.span
+        other = "do" if step.verb == "undo" else "undo"
+        changed = line[: span.column - 1] + other + line[span.end_column - 1 :]
+        lines = [*whole.lines[: span.line - 1], changed, *whole.lines[span.line :]]
+        yield context.fault(f"{step.verb} turned into {other}", step, "\n".join(lines))
+
+
+def _torques(folder: Path) -> Iterator[Fault]:
+    text = (folder / "machine.yaml").read_text(encoding="utf-8")
+    loaded = load_text(text, "machine.yaml")
+    assert isinstance(loaded.root, Mapping)
+    fasteners, lines = loaded.root.get("fasteners"), text.split("\n")
+    for name, entry in fasteners.entries.items() if isinstance(fasteners, Mapping) else ():
+        facts = entry.value
+        if isinstance(facts, Mapping) and "torque" in facts.entries and not isinstance(facts.get("torque"), Listing):
+            line = facts.entries["torque"].key.span.line
+            if line != entry.key.span.line:
+                mutated = "\n".join([*lines[: line - 1], *lines[line:]])
+                yield Fault("torque dropped", "machine.yaml", line, f"torque of {name}", mutated)

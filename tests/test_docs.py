@@ -1,0 +1,186 @@
+"""What the documentation says is so: its commands print what is pasted, its examples run, its lists are whole."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from putback.checks import all_checks
+from putback.library import FILES
+from putback.model.job import Verb
+from putback.schema import shipped
+from putback.sphinxext.directives import DIRECTIVES
+from putback.sphinxext.domain import PutbackDomain
+from putback.sphinxext.typst import SETTINGS
+from tests.pasted import ROOT, renewed
+
+DOCS = ROOT / "docs"
+PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))]
+WITH_OUTPUT = [page for page in PAGES if re.search(r"^```console$", page.read_text(encoding="utf-8"), re.MULTILINE)]
+
+
+def name_of(page: Path) -> str:
+    return page.relative_to(ROOT).as_posix()
+
+
+def test_some_pages_show_output() -> None:
+    assert {name_of(page) for page in WITH_OUTPUT} >= {"README.md", "docs/first-guide.md", "docs/findings.md"}
+
+
+@pytest.mark.parametrize("page", WITH_OUTPUT, ids=name_of)
+def test_pasted_output_is_what_is_printed_today(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    assert renewed(text) == text
+
+
+def test_other_output_is_seen() -> None:
+    """The guard of the test above: a page whose output is not true is not equal to its renewal."""
+    text = "<!-- file: a.txt -->\n\n```text\none\n```\n\n```console\n$ cat a.txt\ntwo\n```\n"
+    assert renewed(text) == text.replace("two", "one")
+
+
+def test_the_finding_in_the_readme_is_the_one_in_its_picture() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = next(block for block in console_blocks(readme) if "never goes back" in block)
+    drawn = re.findall(r"<text [^>]*>([^<]*)</text>", (DOCS / "images" / "finding.svg").read_text(encoding="utf-8"))
+    assert [line.replace("\u00a0", " ") for line in drawn] == [line for line in block.splitlines() if line]
+
+
+def console_blocks(text: str) -> list[str]:
+    return re.findall(r"^```console\n(.*?)^```$", text, re.DOTALL | re.MULTILINE)
+
+
+def test_the_readme_has_the_two_commands() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = readme.partition("## Two commands")[2].partition("\n## ")[0]
+    make, check = re.findall(r"^```\n(.*)\n```$", commands, re.MULTILINE)
+    assert make.startswith("python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/putback build ")
+    assert make.endswith(" procedures/hollin-20 --to html,pdf")
+    assert check == ".ci/run"
+
+
+def test_the_program_for_developers_prints_what_is_shown() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    program = re.search(r"^```python\n(.*?)^```$", text, re.DOTALL | re.MULTILINE)
+    shown = re.search(r"^```text\n(.*?)^```$", text, re.DOTALL | re.MULTILINE)
+    assert program is not None
+    assert shown is not None
+    ran = subprocess.run([sys.executable, "-c", program[1]], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert (ran.stdout, ran.stderr) == (shown[1], "")
+
+
+@pytest.mark.parametrize(
+    ("command", "code"),
+    [("lint whole", 0), ("lint broken", 1), ("lint nowhere", 2), ("lint torn", 2), ("build broken", 1)],
+)
+def test_exit_codes_are_those_of_the_page(command: str, code: int, tmp_path: Path) -> None:
+    main = [sys.executable, "-c", "from putback.cli import main; main()"]
+    for guide in ("whole", "broken", "torn"):
+        subprocess.run([*main, "new", guide], cwd=tmp_path, check=True, capture_output=True)
+    job = tmp_path / "broken" / "jobs" / "side-cover.yaml"
+    job.write_text(job.read_text(encoding="utf-8").replace("      - tighten: cover-bolts\n", ""), encoding="utf-8")
+    (tmp_path / "torn" / "jobs" / "side-cover.yaml").write_text("job: [\n", encoding="utf-8")
+    ran = subprocess.run([*main, *command.split()], cwd=tmp_path, capture_output=True, check=False)
+    assert ran.returncode == code
+
+
+# Lists on pages against the package
+
+
+def first_column(text: str, heading: str) -> list[str]:
+    """Return the code words of the first column of the tables under a heading, down to the next heading."""
+    section = re.split(r"^#+ ", text.partition(f"# {heading}\n")[2], maxsplit=1, flags=re.MULTILINE)[0]
+    rows = re.findall(r"^\| (`[^|]*) \|", section, re.MULTILINE)
+    return [word for row in rows for word in re.findall(r"`([^`]+)`", row)]
+
+
+def test_the_findings_page_lists_every_key() -> None:
+    text = (DOCS / "findings.md").read_text(encoding="utf-8")
+    block = next(block for block in console_blocks(text) if '"findings"' in block)
+    printed = json.loads(block.partition("\n")[2])
+    assert sorted(first_column(text, "A finding")) == sorted(printed["findings"][0])
+    assert sorted(first_column(text, "The summary")) == sorted(printed["summary"])
+    also = next(line for line in text.splitlines() if line.startswith("| `also`"))
+    assert set(re.findall(r"`([a-z_]+)`", also)) - {"also"} == set(printed["findings"][0]["also"][0])
+
+
+def test_the_sphinx_page_lists_roles_directives_and_settings() -> None:
+    text = (DOCS / "sphinx.md").read_text(encoding="utf-8")
+    roles = {word.removeprefix("{putback:").removesuffix("}") for word in first_column(text, "Roles")}
+    assert roles == set(PutbackDomain.roles)
+    assert set(first_column(text, "Directives")) == set(DIRECTIVES)
+    assert set(first_column(text, "Paper")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
+
+
+def test_the_language_page_has_every_verb() -> None:
+    text = (DOCS / "language.md").read_text(encoding="utf-8")
+    assert {verb.value for verb in Verb} - set(first_column(text, "Steps")) == set()
+
+
+def test_the_library_page_shows_every_file() -> None:
+    text = (DOCS / "library.md").read_text(encoding="utf-8")
+    assert set(re.findall(r"^```\{putback-library\} (\w+)$", text, re.MULTILINE)) == set(FILES)
+    assert {path.stem for path in shipped("shared").glob("*.yaml")} == set(FILES)
+
+
+@pytest.fixture(scope="module")
+def catalogue() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("catalogue", DOCS / "_ext" / "catalogue.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_every_check_is_in_one_group_of_the_catalogue(catalogue: ModuleType) -> None:
+    names = [name for members in catalogue.GROUPS.values() for name in members]
+    assert sorted(names) == sorted(all_checks())
+
+
+def test_the_catalogue_knows_every_stage_that_finds(catalogue: ModuleType) -> None:
+    stages = {check.module.STAGE for check in all_checks().values() if hasattr(check.module, "STAGE")}
+    assert stages == set(catalogue.FOUND_BY)
+
+
+def test_a_check_without_a_group_comes_last(catalogue: ModuleType) -> None:
+    groups = catalogue.grouped([*all_checks(), "new-one"])
+    assert list(groups.items())[-1] == ("Others", ["new-one"])
+
+
+def test_fragments_of_the_changelog_are_named_and_numbered(catalogue: ModuleType) -> None:
+    names = sorted(path.name for path in (DOCS / "changes").iterdir())
+    numbers = [found[1] for name in names if (found := catalogue.CHANGE.fullmatch(name))]
+    assert len(numbers) == len(names)
+    assert len(set(numbers)) == len(numbers)
+    assert numbers
+
+
+def modules() -> Iterator[str]:
+    for path in (ROOT / "src" / "putback").iterdir():
+        if path.suffix == ".py" and path.stem != "__init__":
+            yield path.stem
+        elif (path / "__init__.py").is_file():
+            yield f"{path.name}/"
+
+
+def test_the_list_of_modules_is_whole() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert set(first_column(text, "Where things are")) >= set(modules())
+
+
+@pytest.mark.parametrize("page", PAGES, ids=name_of)
+def test_links_between_pages_lead_somewhere(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    for target in re.findall(r"\]\((?!https?:)([^)#\s]+)[^)]*\)", text):
+        path = page.parent / target
+        is_check = path.parent.name == "checks" and path.stem in all_checks()
+        assert path.exists() or is_check, target

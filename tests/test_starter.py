@@ -1,0 +1,90 @@
+"""A new guide checks clean, is whole or not there at all, and shows the reader what to fill in."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from putback import starter
+from putback.lint import lint
+from putback.starter import GuideExistsError, start_guide
+
+
+def test_a_new_guide_checks_clean(tmp_path: Path) -> None:
+    start_guide(tmp_path / "pump")
+    result = lint([tmp_path / "pump"])
+    assert result.findings == []
+    assert (result.jobs, result.exit_code) == (1, 0)
+    assert result.steps > 10
+
+
+def test_a_new_guide_has_every_kind_of_file(tmp_path: Path) -> None:
+    folder = tmp_path / "pump"
+    files = start_guide(folder)
+    assert [path.relative_to(folder).as_posix() for path in files] == [
+        "guide.yaml",
+        "index.md",
+        "jobs/side-cover.yaml",
+        "machine.yaml",
+        "safety.md",
+    ]
+    assert (folder / "images").is_dir()
+    assert (folder / "blocks").is_dir()
+
+
+@pytest.mark.parametrize(
+    "line", ["      - install: side-cover\n", "      - tighten: cover-bolts\n", "        new: true\n"]
+)
+def test_a_line_left_out_of_the_new_job_is_found(line: str, tmp_path: Path) -> None:
+    start_guide(tmp_path / "pump")
+    job = tmp_path / "pump" / "jobs" / "side-cover.yaml"
+    text = job.read_text(encoding="utf-8")
+    assert text.count(line) == 1
+    job.write_text(text.replace(line, ""), encoding="utf-8")
+    assert lint([tmp_path / "pump"]).exit_code == 1
+
+
+def test_the_pages_of_a_new_guide_name_files_that_are_there(tmp_path: Path) -> None:
+    start_guide(tmp_path / "pump")
+    index = (tmp_path / "pump" / "index.md").read_text(encoding="utf-8")
+    entries = index.partition("```{toctree}")[2].partition("```")[0].split("\n\n", 1)[1].split()
+    assert entries
+    for entry in entries:
+        assert any((tmp_path / "pump" / f"{entry}{ending}").is_file() for ending in (".md", ".yaml"))
+
+
+def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
+    (tmp_path / "pump").mkdir()
+    assert start_guide(tmp_path / "pump")
+
+
+def test_folders_above_it_are_made(tmp_path: Path) -> None:
+    assert start_guide(tmp_path / "a" / "b" / "pump")
+
+
+def test_what_is_there_stays(tmp_path: Path) -> None:
+    (tmp_path / "pump").mkdir()
+    (tmp_path / "pump" / "mine").write_text("mine", encoding="utf-8")
+    with pytest.raises(GuideExistsError, match="is there already; nothing was written"):
+        start_guide(tmp_path / "pump")
+    (tmp_path / "file").write_text("mine", encoding="utf-8")
+    with pytest.raises(GuideExistsError):
+        start_guide(tmp_path / "file")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["file", "pump"]
+
+
+def test_a_copy_that_breaks_off_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*args: object, **kwargs: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(shutil, "copytree", full)
+    with pytest.raises(OSError, match="No space left"):
+        start_guide(tmp_path / "pump")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_no_file_of_the_program_goes_into_a_guide(tmp_path: Path) -> None:
+    assert Path(starter.__file__).suffix == ".py"
+    assert [path for path in start_guide(tmp_path / "pump") if path.suffix not in (".yaml", ".md")] == []
