@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
 
+import hypothesis
 import pytest
 
 from putback.cli import main
-from putback.report.text import source_lines
 
 GUIDE = "title: Bench pump\n"
 
@@ -61,7 +61,6 @@ def putback(capsys: pytest.CaptureFixture[str]) -> Putback:
     """Run the command as a shell would, and return its exit code and what it printed."""
 
     def run(*args: str) -> Answer:
-        source_lines.cache_clear()
         # A console script ends with `sys.exit(main())`.
         code: object
         try:
@@ -103,3 +102,7 @@ def write_guide(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Write:
         return tmp_path / "pump"
 
     return write
+
+
+hypothesis.settings.register_profile("putback", deadline=None)  # a busy machine is no fault
+hypothesis.settings.load_profile("putback")

@@ -73,7 +73,9 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
             said = zip(questions, ("yes" if answer else "no" for answer in answers), strict=True)
             assignment = (*variant.items(), *said)
             here = space.cube(assignment)
-            found = {(check, name) for check, name, worlds in told if worlds is None or space.both(worlds, here) != NONE}
+            found = {
+                (check, name) for check, name, worlds in told if worlds is None or space.both(worlds, here) != NONE
+            }
             if found - may != must - may:
                 note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nvariant: {assignment}")
             assert found - may == must - may
@@ -159,7 +161,10 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
         if {"do", "undo", "otherwise", "stop", "note", "set", "run"} & set(step):
             return False
         names.append(str(next(iter(step.values()))))
-    rules = [*edges(machine), *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", []))]
+    rules = [
+        *edges(machine),
+        *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", [])),
+    ]
     kin = {name: {name, *(a for a, b in rules if b == name), *(b for a, b in rules if a == name)} for name in names}
     return names[1] not in kin[names[0]] and not any(name[0] == "q" for name in kin[names[0]] & kin[names[1]])
 

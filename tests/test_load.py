@@ -87,9 +87,7 @@ NOT_PLAIN = [
 @pytest.mark.parametrize(("text", "expected"), NOT_PLAIN)
 def test_what_plain_yaml_does_not_have(text: str, expected: list[tuple[str, str, str | None]]) -> None:
     loaded = load_text(text, "f.yaml")
-    assert said(loaded) == [
-        ("not-plain", f"f.yaml:{place}", message, hint) for place, message, hint in expected
-    ]
+    assert said(loaded) == [("not-plain", f"f.yaml:{place}", message, hint) for place, message, hint in expected]
     assert not loaded.unreadable
     assert isinstance(loaded.root, Mapping)
 
@@ -107,9 +105,7 @@ def test_what_is_not_utf_8(tmp_path: Path, data: bytes, place: str, byte: str) -
     path = tmp_path / "f.yaml"
     path.write_bytes(data)
     message = f"the file is not UTF-8 text (byte 0x{byte})"
-    assert said(load(path, "f.yaml")) == [
-        ("not-yaml", f"f.yaml:{place}", message, "save it with the encoding UTF-8")
-    ]
+    assert said(load(path, "f.yaml")) == [("not-yaml", f"f.yaml:{place}", message, "save it with the encoding UTF-8")]
 
 
 def test_what_cannot_be_opened(tmp_path: Path) -> None:
@@ -219,11 +215,7 @@ def written(draw: st.DrawFn) -> tuple[str, str]:
     return f"{style}{value}{style}", value
 
 
-@given(
-    st.lists(
-        st.tuples(st.integers(0, 2), st.lists(written(), min_size=1, max_size=3)), min_size=1, max_size=6
-    )
-)
+@given(st.lists(st.tuples(st.integers(0, 2), st.lists(written(), min_size=1, max_size=3)), min_size=1, max_size=6))
 def test_a_span_cuts_its_own_text_out_of_the_file(rows: list[tuple[int, list[tuple[str, str]]]]) -> None:
     text, expected = "", []
     for number, (gap, items) in enumerate(rows):

@@ -10,7 +10,7 @@ import pytest
 from putback.finding import Also, Finding, Level
 from putback.lint import Result, lint
 from putback.report.data import as_json, finding_data
-from putback.report.text import as_text, only_when, source_lines, totals
+from putback.report.text import as_text, only_when, totals
 from putback.span import Span
 from tests.conftest import Putback, Write
 
@@ -175,7 +175,6 @@ def test_a_variant_in_words() -> None:
 
 def test_places_in_other_files_have_their_names(write_guide: Write) -> None:
     write_guide({})
-    source_lines.cache_clear()
     also = (Also(Span("pump/machine.yaml", 3, 3, 3, 6), "the lid"),)
     finding = Finding("left-off", Level.ERROR, Span("pump/jobs/look.yaml", 3, 14, 3, 17), "it is off", also)
     assert "      pump/machine.yaml line 3: the lid\n" in as_text(Result([finding]))
@@ -205,6 +204,5 @@ def test_colour_changes_nothing_else(write_guide: Write, putback: Putback) -> No
         roles.add(role)
         return text
 
-    source_lines.cache_clear()
     assert as_text(lint([Path("pump")]), paint) + "\n" == REPORT
     assert roles == {"path", "error", "warning", "mark", "also", "hint", "check", "bad"}

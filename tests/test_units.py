@@ -113,9 +113,7 @@ SPELLINGS = {
 }
 
 
-@pytest.mark.parametrize(
-    ("text", "printed"), [(text, out) for out, texts in SPELLINGS.items() for text in texts]
-)
+@pytest.mark.parametrize(("text", "printed"), [(text, out) for out, texts in SPELLINGS.items() for text in texts])
 def test_spellings(text: str, printed: str) -> None:
     assert shown(text) == printed
     assert parse(text, parse_any(text).kind) == parse_any(text)

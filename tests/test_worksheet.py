@@ -95,7 +95,10 @@ def passages(guide: Guide) -> list[Passage]:
         ("{inspect: lid, for: [cracks, scratches]}", "Inspect the lid for cracks and scratches."),
         ("measure: cam", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
         ('{measure: gap, limit: "0.2 mm .. 0.4 mm"}', "Measure the gap: 0.2–0.4 mm (0.0079–0.0157 in)."),
-        ("{check: cooling-water outlet, limit: water within 20 s}", "Check the cooling-water outlet: water within 20 s."),
+        (
+            "{check: cooling-water outlet, limit: water within 20 s}",
+            "Check the cooling-water outlet: water within 20 s.",
+        ),
         ("{run: engine, at: idle, for: 5 min}", "Run the engine at idle for 5 min."),
         ("lift: lid", "Lift the lid: 2 kg (4.4 lb)."),
         ("wait: 10 min", "Wait 10 min."),

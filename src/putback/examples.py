@@ -7,7 +7,7 @@ A line of carets under a line marks a place, and the words behind it are the who
                 ^^^^^^^^^^^^ six cover screws come off and never go back
 
 `# machine.yaml` on a line of its own starts another file of the guide; without one, the text is a job on the bench
-machine, the small guide in `checks/bench`. `# machine.yaml absent` takes a file away. A mark is a finding of the check
+machine, the small guide in `checks/bench/guide`. `# machine.yaml absent` takes a file away. A mark is a finding of the check
 that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
 """
 
@@ -24,8 +24,11 @@ from putback.finding import Finding
 from putback.lint import check_guide
 from putback.report.text import only_when
 
-BENCH = Path(__file__).parent / "checks" / "bench"
+BENCH = Path(__file__).parent / "checks" / "bench" / "guide"
 """The guide that the examples run on."""
+
+LIBRARY = BENCH.parent / "shared"
+"""The library of that guide."""
 
 JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
@@ -116,6 +119,8 @@ def run_example(example: Example) -> list[Finding]:
     with TemporaryDirectory() as folder:
         root = Path(folder).resolve() / "bench"
         shutil.copytree(BENCH, root)
+        # As files of the guide's own, so that an example can bring another one of the same name.
+        shutil.copytree(LIBRARY, root, dirs_exist_ok=True)
         (Path(folder) / "shared").mkdir()
         (Path(folder) / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
         for name in example.absent:

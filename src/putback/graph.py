@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from enum import Enum
 from typing import NamedTuple
 
-from putback.model.machine import AnyThing, Fastener, Line, Machine
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine
 from putback.model.terms import Ref, When
 from putback.span import Span
 from putback.variants import ALL, NONE, Choice, Space, VariantSet
@@ -58,6 +58,12 @@ class Graph:
         self._present: dict[str, VariantSet] = {}
         for key, thing in machine.things.items():
             self._present[key] = self.space.both(self.meaning(thing.when), self.space.built)
+        self.lets_out: dict[str, list[str]] = {}
+        """By drain: the fluids that run out of it."""
+        for key, thing in machine.things.items():
+            if isinstance(thing, Fluid):
+                for ref in thing.drains:
+                    self.lets_out.setdefault(ref.name, []).append(key)
         self._outside: dict[str, list[Edge]] = {}
         self._inside: dict[str, list[Edge]] = {}
         for edge in self._edges():
@@ -142,13 +148,26 @@ class Graph:
         """
         loops: list[list[Edge]] = []
         done: set[str] = set()
-        for key in self._tangled():
+        for key in self._knots():
             if key not in done:
                 loop = self._loop_from(key)
                 if loop:
                     loops.append(loop)
                     done.update(edge.outer for edge in loop)
         return loops
+
+    def _knots(self) -> list[str]:
+        """Things that lead back to themselves when variants are left aside; only for those is a loop looked for."""
+        left = self._tangled()
+        if not left:
+            return []
+        import networkx as nx  # slow to import, and a sound machine does without
+
+        graph = nx.DiGraph()
+        graph.add_nodes_from(left)
+        graph.add_edges_from((key, edge.inner) for key in left for edge in self.inside(key))
+        knots = {key for knot in nx.strongly_connected_components(graph) if len(knot) > 1 for key in knot}
+        return [key for key in left if key in knots or graph.has_edge(key, key)]
 
     def _tangled(self) -> list[str]:
         """Things left when whatever has nothing outside it is taken off, again and again."""

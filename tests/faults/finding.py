@@ -15,6 +15,7 @@ from putback.load import Listing, Mapping, Text, load, load_text
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Sequence
+from putback.model.reading import Reader
 from putback.schema import FileKind, validate
 from tests.faults.seeding import TAKING, Fault, seed
 
@@ -34,8 +35,8 @@ class Allowed(NamedTuple):
 
     kind: str
     step: str
-    path: str | None
-    """The file, when it is so only there."""
+    paths: tuple[str, ...]
+    """The files, when it is so only there."""
     stops: bool
     """Whether it is so only on a way that a `stop` ends."""
     reason: str
@@ -45,7 +46,7 @@ class Allowed(NamedTuple):
         return (
             self.kind == fault.kind
             and self.step == fault.step
-            and self.path in (None, fault.path)
+            and (not self.paths or fault.path in self.paths)
             and (fault.stops or not self.stops)
         )
 
@@ -155,15 +156,10 @@ def allowed() -> list[Allowed]:
     found = []
     for item in loaded.root.items:
         assert isinstance(item, Mapping)
-        facts = {key: value for key, value in item.plain().items() if isinstance(value, str | bool)}
-        path = facts.get("file")
-        found.append(
-            Allowed(
-                str(facts["kind"]),
-                str(facts["step"]),
-                str(path) if path else None,
-                bool(facts.get("stops", False)),
-                str(facts["reason"]),
-            )
-        )
+        reader = Reader()
+        kind, step, reason = (reader.text(item.get(key)) for key in ("kind", "step", "reason"))
+        assert kind
+        assert step
+        assert reason
+        found.append(Allowed(kind, step, reader.texts(item.get("file")), reader.flag(item.get("stops")), reason))
     return found

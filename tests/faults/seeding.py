@@ -87,18 +87,25 @@ def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
     following = step.siblings[step.place + 1 :]
     if following and _dependent(step, following[0], context):
         yield context.fault("neighbours swapped", step, whole.swapped(step, following[0]))
-    if step.verb == "caution":
-        acting = next((other for other in following if other.verb not in ("caution", "note")), None)
-        if acting:
-            lines = whole.lines
-            text = "\n".join(
-                [*lines[: step.first - 1], *lines[step.last : acting.last], *lines[step.first - 1 : step.last],
-                 *lines[acting.last :]]
-            )  # fmt: skip
-            yield context.fault("caution behind the next step", step, text)
+    if step.verb == "caution" and following:
+        lines, last = whole.lines, following[-1].last
+        moved = [*lines[: step.first - 1], *lines[step.last : last], *lines[step.first - 1 : step.last], *lines[last:]]
+        yield context.fault("caution moved to the end", step, "\n".join(moved))
 
 
-_WORKING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "mark", "align", "drain", "fill"}
+_WORKING = {
+    "remove",
+    "install",
+    "replace",
+    "loosen",
+    "tighten",
+    "disconnect",
+    "connect",
+    "mark",
+    "align",
+    "drain",
+    "fill",
+}
 
 
 def _dependent(one: Step, other: Step, context: _Context) -> bool:

@@ -111,7 +111,9 @@ def _steps(node: Node | None, *, otherwise: bool) -> Iterator[Step]:
         keys = item.entries
         verb = next(key for key in keys if key in VERBS and not (key == "note" and len(VERBS & set(keys)) > 1))
         value = keys[verb].value
-        names = [text.value for text in (value.items if isinstance(value, Listing) else [value]) if isinstance(text, Text)]
+        names = [
+            text.value for text in (value.items if isinstance(value, Listing) else [value]) if isinstance(text, Text)
+        ]
         step = Step(verb, " ".join(names), names, keys, item.span.line, item.span.end_line, siblings, otherwise)
         siblings.append(step)
     for step in siblings:

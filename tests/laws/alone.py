@@ -18,7 +18,9 @@ Told = set[tuple[str, str]]
 ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
 PROVING = {"run", "check", "measure"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
-VERBS = HANDLING | PROVING | {"set", "place", "clear", "mark", "align", "clean", "inspect", "stop", "do", "undo", "note"}
+VERBS = (
+    HANDLING | PROVING | {"set", "place", "clear", "mark", "align", "clean", "inspect", "stop", "do", "undo", "note"}
+)
 
 
 @dataclass

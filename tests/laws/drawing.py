@@ -75,7 +75,9 @@ def machines(draw: st.DrawFn) -> Plain:
             facts["replace"] = "always"
         if name[0] == "f":
             facts |= draw(
-                st.sampled_from([{}, {"torque": "9 N·m"}, {"torque": "9 N·m"}, {"by-hand": "to the stop", "drive": "hex"}])
+                st.sampled_from(
+                    [{}, {"torque": "9 N·m"}, {"torque": "9 N·m"}, {"by-hand": "to the stop", "drive": "hex"}]
+                )
             )
             facts["count"] = draw(st.integers(1, 3))
             held = [other for other in inner if draw(st.booleans())]
@@ -191,13 +193,17 @@ def back_again(machine: Plain, off: list[Plain]) -> list[Plain]:
 def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
     """Draw any step on any thing of a machine, sensible or not."""
     where = {
-        name: group for group in ("parts", "fasteners", "lines", "fluids", "controls") for name in machine.get(group, {})
+        name: group
+        for group in ("parts", "fasteners", "lines", "fluids", "controls")
+        for name in machine.get(group, {})
     }
     name = draw(st.sampled_from(sorted(where)))
     count = {"count": draw(st.integers(1, 3))} if draw(st.integers(0, 2)) == 0 else {}
     match where[name]:
         case "parts":
-            verb = draw(st.sampled_from(["remove", "install", "replace", "mark", "align", "measure", "inspect", "clean"]))
+            verb = draw(
+                st.sampled_from(["remove", "install", "replace", "mark", "align", "measure", "inspect", "clean"])
+            )
             step = {verb: name}
         case "fasteners":
             verb = draw(st.sampled_from(["remove", "install", "replace", "loosen", "tighten", "tighten"]))
@@ -292,21 +298,25 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
     """Draw a machine and a block `b0` that takes it apart legally: what a condition limits is all that comes after."""
     machine = draw(machines())
     steps: list[Plain] = []
+    # A block cannot know how many of a group an outer one has out already, so these two do not come together.
+    nested = draw(st.booleans())
     for step in sequence_off(machine, draw):
         count = machine.get("fasteners", {}).get(step.get("remove"), {}).get("count", 1)
-        if count > 1 and draw(st.booleans()):
+        if count > 1 and not nested and draw(st.booleans()):
             some = draw(st.integers(1, count - 1))
             steps += [{**step, "count": some}, {**step, "count": count - some} if draw(st.booleans()) else step]
         else:
             steps.append(step)
-    steps += [{"drain": name} for name in machine.get("fluids", {}) if draw(st.booleans()) and opened(machine, name, steps)]
+    steps += [
+        {"drain": name} for name in machine.get("fluids", {}) if draw(st.booleans()) and opened(machine, name, steps)
+    ]
     when = draw(conditions(machine.get("options", {}), 1))
     blocks = {"b0": steps or [{"note": "Nothing."}]}
     if len(steps) > 1:
         first = draw(st.integers(1, len(steps) - 1))
         if when is not None:
             steps[first:] = [{**step, "when": when} for step in steps[first:]]
-        if draw(st.booleans()):
+        if nested:
             blocks["b1"] = steps[first:]
             steps[first:] = [{"do": "b1"}]
     return machine, blocks

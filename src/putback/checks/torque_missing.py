@@ -46,7 +46,7 @@ def find(case: Case) -> Iterator[Fault]:
                     also = Also(ref.span, "tightened here, to no torque")
                     tightened.setdefault(ref.name, []).append((also, step.action.torque_span is not None))
     for key, thing in machine.things.items():
-        if not isinstance(thing, Fastener) or thing.torque_span or thing.by_hand or thing.no_torque:
+        if not isinstance(thing, Fastener) or thing.torque_span or thing.stages or thing.by_hand or thing.no_torque:
             continue
         uses = tightened.get(key, [])
         bare = tuple(also for also, stated in uses if not stated)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import io
 import sys
 from collections.abc import Sequence
 
@@ -65,10 +66,14 @@ def cli() -> None:
 
 def main(args: Sequence[str] | None = None) -> None:
     """Run a command and leave with its exit code: 0 all right, 1 errors found, 2 called wrongly or not readable."""
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that lacks a letter shows another one, and no traceback.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
-        cli.main(args=list(args) if args is not None else None, prog_name="putback", standalone_mode=False)
-    except click.exceptions.Exit as stop:
-        sys.exit(stop.exit_code)
+        # Without its standalone mode, click returns the code of an exit instead of leaving.
+        code = cli.main(args=list(args) if args is not None else None, prog_name="putback", standalone_mode=False)
+        sys.exit(code if isinstance(code, int) else 0)
     except click.Abort:
         sys.exit(130)
     except click.ClickException as error:

@@ -72,7 +72,7 @@ def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
 
 def _tagged(book: Book, entry: Entry, hazard: Hazard) -> str | None:
     """Return the first thing or consumable in the entry that carries one of the hazard's tags."""
-    for ref in _involved(entry):
+    for ref in _involved(book, entry):
         thing = book.graph.machine.things.get(ref.name)
         consumable = book.library.consumables.get(ref.name)
         tags = thing.tags if thing else consumable.tags if consumable else ()
@@ -81,9 +81,12 @@ def _tagged(book: Book, entry: Entry, hazard: Hazard) -> str | None:
     return None
 
 
-def _involved(entry: Entry) -> Iterator[Ref]:
+def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
     if entry.target:
         yield entry.target
+        # Opening a drain lets the fluid out, whatever the step is called.
+        for fluid in book.graph.lets_out.get(entry.target.name, ()):
+            yield Ref(fluid, entry.target.span)
     action = entry.step.action
     if isinstance(action, j.Apply):
         yield from action.to

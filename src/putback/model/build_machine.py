@@ -142,6 +142,7 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         to=reader.ref(facts.get("to")),
         torque=reader.quantity(torque, Kind.TORQUE),
         torque_span=torque.span if torque else None,
+        stages=reader.texts(facts.get("stages")),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
         condition=reader.text(facts.get("condition")),

@@ -99,6 +99,8 @@ class Fastener(Thing):
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands."""
+    stages: tuple[str, ...] = ()
+    """Stages of tightening, when one torque does not say it."""
     by_hand: str | None = None
     """How it is tightened by hand, instead of a torque."""
     no_torque: str | None = None
@@ -121,7 +123,7 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool."""
-        return self.by_hand is None and bool(self.thread or self.torque or self.drive or self.no_torque)
+        return self.by_hand is None and bool(self.thread or self.torque or self.stages or self.drive or self.no_torque)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ the check.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import cache
+from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
 
@@ -103,9 +103,17 @@ def _source(span: Span, paint: Paint) -> Iterator[str]:
     yield f"{'':>5} | {' ' * offset}{paint('~' * width, 'mark')}"
 
 
-@cache
 def source_lines(path: str) -> tuple[str, ...]:
     """Return the lines of a file; none when it cannot be read as text."""
+    try:
+        return _lines(path, Path(path).stat().st_mtime_ns)
+    except OSError:
+        return ()
+
+
+@lru_cache(maxsize=64)
+def _lines(path: str, changed: int) -> tuple[str, ...]:
+    del changed  # part of the key: a file that was saved meanwhile is read again
     try:
         text = Path(path).read_text(encoding="utf-8-sig", errors="replace")
     except OSError:
