@@ -297,6 +297,10 @@ def guides(draw: st.DrawFn) -> tuple[Plain, list[Plain], dict[str, list[Plain]]]
 def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
     """Draw a machine and a block `b0` that takes it apart legally: what a condition limits is all that comes after."""
     machine = draw(machines())
+    for fluid in machine.get("fluids", {}).values():
+        if "fills" in fluid:
+            # It goes in through its drain: through one, as two would both have to be open.
+            fluid["drains"] = fluid["fills"] = fluid["drains"][:1]
     steps: list[Plain] = []
     # A block cannot know how many of a group an outer one has out already, so these two do not come together.
     nested = draw(st.booleans())

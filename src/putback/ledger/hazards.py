@@ -51,34 +51,43 @@ class InForce(NamedTuple):
 
 def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
     """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
-    verb = entry.step.verb
+    verb, carried = entry.step.verb, _tags(book, entry)
     for hazard in book.library.hazards.values():
         by_verb = verb.value in hazard.verbs
-        source = None
+        source, worlds = None, entry.worlds
         if hazard.tags:
             if hazard.verbs and not by_verb:
                 continue
             if not hazard.verbs and verb not in OPENING:
                 continue
-            source = _tagged(book, entry, hazard)
-            if source is None:
+            sources = [name for tag, name in carried if tag in hazard.tags]
+            if not sources:
                 continue
+            source, worlds = sources[0], _with_any(book, sources)
         elif not by_verb:
             continue
-        worlds = _remaining(book, entry, hazard)
+        worlds = book.graph.space.both(worlds, _remaining(book, entry, hazard))
         if worlds != NONE:
             yield Risk(hazard, entry, worlds, source)
 
 
-def _tagged(book: Book, entry: Entry, hazard: Hazard) -> str | None:
-    """Return the first thing or consumable in the entry that carries one of the hazard's tags."""
+def _tags(book: Book, entry: Entry) -> list[tuple[str, str]]:
+    """Return the tags of the things and consumables in an entry, each with the name of what carries it."""
+    found = []
     for ref in _involved(book, entry):
         thing = book.graph.machine.things.get(ref.name)
         consumable = book.library.consumables.get(ref.name)
         tags = thing.tags if thing else consumable.tags if consumable else ()
-        if any(tag.name in hazard.tags for tag in tags):
-            return ref.name
-    return None
+        found += [(tag.name, ref.name) for tag in tags]
+    return found
+
+
+def _with_any(book: Book, names: list[str]) -> VariantSet:
+    """Return the variants that have one of these things; a consumable is in all of them."""
+    found = NONE
+    for name in names:
+        found = book.graph.space.either(found, book.graph.present(name))
+    return found
 
 
 def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
