@@ -231,7 +231,7 @@ STEPS = [
     ('- again: x', [('3:3', 'again', "'again' stands only in a step of 'otherwise'", 'move it there, or give this step a verb')]),
     ('- check: x\n  otherwise:\n  - again: y\n  - remove: b\n    again: c\n  - agin: y\n  - stop: x', [('7:5', 'again', "two verbs in one step: 'remove' and 'again'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb; did you mean 'again'?", None)]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, text, note, tool, figure, time, when, because, name, accept")]),
-    ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt' and 'caption', and is a list", None)]),
+    ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is a list", None)]),
     ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
     ('- remove: a\n  when: {x: }', [('4:10', 'x', "'x' has no value", 'it must be a choice or a list of choices')]),
     ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, and is 'belt'", None)]),
@@ -359,7 +359,7 @@ FULL = [
         "check: a, limit: x, otherwise: [{replace: b}, {again: c, note: d}]", "run: engine, at: idle, for: 5 min",
         "lift: a, with: b", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
-        "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x}, time: 5 min, when: {a: b}, "
+        "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
         "because: x, name: first, accept: {unused: x}",
     ))),
     ("machine", """

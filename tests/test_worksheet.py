@@ -90,9 +90,9 @@ def passages(guide: Guide) -> list[Passage]:
         ("{mark: cam, against: the pump}", "Mark the position of the cam against the pump."),
         ("align: cam", "Align the cam with its mark."),
         ("{apply: glycerine, to: rotor}", "Apply glycerine to the rotor."),
-        ("{clean: pump, with: rag}", "Clean the pump with lint-free rag."),
+        ("{clean: pump, with: rag}", "Clean the pump with lint-free rags."),
         ("clean: the sealing faces", "Clean the sealing faces."),
-        ("{inspect: lid, for: [cracks, scratches]}", "Inspect the lid for cracks and scratches."),
+        ("{inspect: lid, for: [cracks, scratches]}", "Inspect the lid for cracks or scratches."),
         ("measure: cam", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
         ('{measure: gap, limit: "0.2 mm .. 0.4 mm"}', "Measure the gap: 0.2–0.4 mm (0.0079–0.0157 in)."),
         (

@@ -19,7 +19,7 @@ from sphinx.util.docutils import SphinxDirective
 from putback.checks import Check, all_checks
 from putback.library import Entry, Shelf, read_shelf
 from putback.schema import shipped
-from putback.sphinxext.building import Cell, paragraph, table
+from putback.sphinxext.building import Cell, paragraph, section, table
 from putback.sphinxext.jobpage import panel
 from putback.units import show
 
@@ -28,14 +28,17 @@ if TYPE_CHECKING:
 
 GROUPS = {
     "Everything goes back": (
-        "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "not-left", "old-part", "unmarked",
+        "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "not-left",
+        "old-part", "unmarked",
     ),
     "The order of the work": ("blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way"),
     "Torque": ("torque-missing",),
     "Safety": ("caution-missing", "caution-late", "not-isolated"),
     "Proof": ("unproved",),
     "Tools": ("unknown-tool",),
-    "Names, pictures and acceptances": ("unknown-name", "same-name", "dead-option", "no-picture", "no-alt-text", "bad-accept"),
+    "Names, pictures and acceptances": (
+        "unknown-name", "same-name", "dead-option", "no-picture", "no-alt-text", "bad-accept",
+    ),
     "Reading the files": ("no-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity"),
 }  # fmt: skip
 """The groups of the overview, with the checks of each. A check that is in none comes last, and fails a test."""
@@ -81,10 +84,8 @@ class ShowCheck(SphinxDirective):
         return [
             *self.parse_text_to_nodes(text),
             paragraph(f"Level: {check.level.value}. {accepted}{when}"),
-            nodes.rubric("", "This fails"),
-            _code(check.module.FAILS, "text"),
-            nodes.rubric("", "This passes"),
-            _code(check.module.PASSES, "yaml"),
+            section("This fails", "fails", _code(check.module.FAILS, "text")),
+            section("This passes", "passes", _code(check.module.PASSES, "yaml")),
         ]
 
 

@@ -88,9 +88,15 @@ class Graph:
         """Tell whether some variant meets a condition."""
         return self.space.both(self.meaning(when), self.space.built) != NONE
 
-    def needed(self, when: When | None) -> When | None:
-        """Return a condition, or None when every variant meets it: then it goes without saying."""
-        return None if when is None or self.space.within(self.space.built, self.meaning(when)) else when
+    def needed(self, when: When | None, within: When | None = None) -> When | None:
+        """Return a condition, or None when every variant (of those `within` another one) meets it.
+
+        Then it goes without saying.
+        """
+        if when is None:
+            return None
+        variants = self.space.both(self.space.built, self.meaning(within))
+        return None if self.space.within(variants, self.meaning(when)) else when
 
     def present(self, key: str) -> VariantSet:
         """Return the variants that have a thing; all built ones for a name that the machine does not know."""
@@ -167,7 +173,7 @@ class Graph:
         graph.add_nodes_from(left)
         graph.add_edges_from((key, edge.inner) for key in left for edge in self.inside(key))
         knots = {key for knot in nx.strongly_connected_components(graph) if len(knot) > 1 for key in knot}
-        return [key for key in left if key in knots or graph.has_edge(key, key)]
+        return [key for key in left if key in knots or any(edge.inner == key for edge in self.inside(key))]
 
     def _tangled(self) -> list[str]:
         """Things left when whatever has nothing outside it is taken off, again and again."""

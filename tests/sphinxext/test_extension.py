@@ -56,11 +56,11 @@ def test_a_job_page_says_all(project: Path) -> None:
 def test_roles_link_and_tables_show(project: Path) -> None:
     build(project)
     page = html(project, "index")
-    assert 'href="machine.html#thing-seal"' in page
-    assert 'href="jobs/seal.html#job-seal"' in page
-    assert 'href="machine.html#thing-lid"' in page
+    assert 'href="machine.html#seal-thing"' in page
+    assert 'href="jobs/seal.html#seal-job"' in page
+    assert 'href="machine.html#lid-thing"' in page
     assert "the cover" in page
-    assert 'href="#caution-running-engine"' in page
+    assert 'href="#running-engine-caution"' in page
     assert "ISO VG 46" in page
     assert "9 N·m" in page.replace("\N{NO-BREAK SPACE}", " ")
 
@@ -68,8 +68,8 @@ def test_roles_link_and_tables_show(project: Path) -> None:
 def test_the_index_lists_things_and_jobs(project: Path) -> None:
     build(project)
     page = (project / "_build" / "html" / "genindex.html").read_text(encoding="utf-8")
-    assert "machine.html#thing-seal" in page
-    assert "jobs/seal.html#job-seal" in page
+    assert "machine.html#seal-thing" in page
+    assert "jobs/seal.html#seal-job" in page
 
 
 def test_a_role_for_nothing_warns_at_its_line(project: Path) -> None:
@@ -112,7 +112,7 @@ def test_a_guide_deep_in_a_project_and_two_guides_with_the_same_names(tmp_path: 
     _, warnings = build(root)
     assert warnings == ""
     page = html(root, "guides/two/index")
-    assert 'href="machine.html#thing-seal"' in page
+    assert 'href="machine.html#seal-thing"' in page
 
 
 @pytest.mark.parametrize("parallel", [1, 2])

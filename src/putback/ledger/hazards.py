@@ -51,43 +51,35 @@ class InForce(NamedTuple):
 
 def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
     """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
-    verb, carried = entry.step.verb, _tags(book, entry)
+    verb = entry.step.verb
     for hazard in book.library.hazards.values():
         by_verb = verb.value in hazard.verbs
-        source, worlds = None, entry.worlds
-        if hazard.tags:
-            if hazard.verbs and not by_verb:
-                continue
-            if not hazard.verbs and verb not in OPENING:
-                continue
-            sources = [name for tag, name in carried if tag in hazard.tags]
-            if not sources:
-                continue
-            source, worlds = sources[0], _with_any(book, sources)
-        elif not by_verb:
+        if not hazard.tags:
+            sources: list[tuple[str | None, VariantSet]] = [(None, entry.worlds)] if by_verb else []
+        elif by_verb or (not hazard.verbs and verb in OPENING):
+            sources = list(_tagged(book, entry, hazard))
+        else:
             continue
-        worlds = book.graph.space.both(worlds, _remaining(book, entry, hazard))
+        worlds, source = NONE, None
+        for name, here in sources:
+            source = source or name
+            worlds = book.graph.space.either(worlds, here)
+        if worlds != NONE:
+            worlds = _remaining(book, entry, hazard, worlds)
         if worlds != NONE:
             yield Risk(hazard, entry, worlds, source)
 
 
-def _tags(book: Book, entry: Entry) -> list[tuple[str, str]]:
-    """Return the tags of the things and consumables in an entry, each with the name of what carries it."""
-    found = []
+def _tagged(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+    """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
     for ref in _involved(book, entry):
         thing = book.graph.machine.things.get(ref.name)
         consumable = book.library.consumables.get(ref.name)
         tags = thing.tags if thing else consumable.tags if consumable else ()
-        found += [(tag.name, ref.name) for tag in tags]
-    return found
-
-
-def _with_any(book: Book, names: list[str]) -> VariantSet:
-    """Return the variants that have one of these things; a consumable is in all of them."""
-    found = NONE
-    for name in names:
-        found = book.graph.space.either(found, book.graph.present(name))
-    return found
+        if any(tag.name in hazard.tags for tag in tags):
+            worlds = book.graph.space.both(entry.worlds, book.graph.present(ref.name))
+            if worlds != NONE:
+                yield ref.name, worlds
 
 
 def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
@@ -103,22 +95,21 @@ def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
         yield action.with_
 
 
-def _remaining(book: Book, entry: Entry, hazard: Hazard) -> VariantSet:
-    """Take away the variants in which every control that the machine has of `gone-when` has its position."""
-    needs = [need for need in hazard.gone_when if need.control.name in book.graph.machine.things]
-    if not needs:
-        return entry.worlds
-    space, gone, have = book.graph.space, entry.worlds, NONE
-    for need in needs:
+def _remaining(book: Book, entry: Entry, hazard: Hazard, worlds: VariantSet) -> VariantSet:
+    """Take away the variants in which every control of `gone-when` has its position.
+
+    A control that the machine does not have cannot be shown to keep the hazard away.
+    """
+    if not hazard.gone_when:
+        return worlds
+    gone = worlds
+    for need in hazard.gone_when:
 
         def has(state: object, position: str = need.position.name) -> bool:
             return isinstance(state, Setting) and state.position == position
 
-        present = book.graph.present(need.control.name)
-        have = space.either(have, present)
-        kept_away = space.either(book.where(need.control.name, entry, has), space.without(entry.worlds, present))
-        gone = space.both(gone, kept_away)
-    return space.without(entry.worlds, space.both(gone, have))
+        gone = book.graph.space.both(gone, book.where(need.control.name, entry, has))
+    return book.graph.space.without(worlds, gone)
 
 
 class Exposure(NamedTuple):

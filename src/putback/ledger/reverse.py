@@ -191,8 +191,8 @@ def _cases(when: When | None) -> list[list[tuple[str, list[str]]]] | None:
 
 
 def _made(step: Step, verb: Verb, action: Action) -> Step:
-    """A step that reverses another: at its place, in its variants, with its tools."""
-    return Step(verb=verb, action=action, key=step.key, span=step.span, when=step.when, tools=step.tools)
+    """A step that reverses another: at its place, in its variants. What pulls a thing off does not put it on."""
+    return Step(verb=verb, action=action, key=step.key, span=step.span, when=step.when)
 
 
 def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:

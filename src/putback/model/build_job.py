@@ -115,7 +115,8 @@ def _figure(reader: Reader, node: Node | None) -> Figure | None:
         image = reader.ref(node.get("image"))
         if image is None:
             return None
-        return Figure(image, reader.text(node.get("alt")), reader.text(node.get("caption")), node.span)
+        width = reader.quantity(node.get("width"), Kind.LENGTH)
+        return Figure(image, reader.text(node.get("alt")), reader.text(node.get("caption")), node.span, width)
     image = reader.ref(node)
     return Figure(image, None, None, node.span) if image else None
 

@@ -146,10 +146,17 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
         condition=reader.text(facts.get("condition")),
-        order=reader.text(facts.get("order")),
+        order=_order(reader, facts.get("order")),
         compound=reader.ref(facts.get("compound")),
         positions=positions,
     )
+
+
+def _order(reader: Reader, node: Node | None) -> str | None:
+    """Return a tightening order in words; a list of numbers is read out."""
+    if isinstance(node, Listing):
+        return f"in the order {', '.join(reader.texts(node))}"
+    return reader.text(node)
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

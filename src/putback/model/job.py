@@ -261,6 +261,8 @@ class Figure:
     """The line under it."""
     span: Span
     """Where it stands."""
+    width: Quantity | None = None
+    """How wide it is printed; as wide as the text when not given."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

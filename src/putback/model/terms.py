@@ -41,7 +41,21 @@ def both(one: When | None, other: When | None) -> When | None:
     """Return the condition that holds where both do; None is no condition."""
     if one is None or other is None:
         return one or other
-    return When(tuple((*a, *b) for a in one.cases for b in other.cases), one.span)
+    return When(tuple(_clauses(a, b) for a in one.cases for b in other.cases), one.span)
+
+
+def _clauses(one: tuple[Clause, ...], other: tuple[Clause, ...]) -> tuple[Clause, ...]:
+    """Join two cases; what both say of an option stands once, with the choices that both leave."""
+    merged = {clause.option.name: clause for clause in one}
+    for clause in other:
+        before = merged.get(clause.option.name)
+        if before is not None:
+            allowed = {choice.name for choice in clause.choices}
+            left = tuple(choice for choice in before.choices if choice.name in allowed)
+            # Choices that exclude each other stay as they are written: no variant has them.
+            clause = before._replace(choices=left) if left else before._replace(choices=())
+        merged[clause.option.name] = clause
+    return tuple(merged.values())
 
 
 class Need(NamedTuple):

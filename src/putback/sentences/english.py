@@ -16,7 +16,10 @@ from putback.sentences.pieces import Phrase, Piece, Role, phrase
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
 from putback.words import counted, listed, named, number
 
-_ARTICLE = re.compile(r"(the|a|an|all|both|each|every|no|your|its|that|this)\b", re.IGNORECASE)
+_AS_IT_IS = re.compile(
+    r"(the|a|an|all|both|each|every|no|your|its|that|this|how|whether|where|what|which|if)\b", re.IGNORECASE
+)
+"""Words that begin a phrase which needs no article."""
 
 
 class English:
@@ -95,7 +98,7 @@ class English:
         for entries in (self.library.aids, self.library.consumables):
             if words in entries:
                 return f"the {entries[words].name}"
-        return words if _ARTICLE.match(words) else f"the {words}"
+        return words if _AS_IT_IS.match(words) else f"the {words}"
 
     def all_of(
         self, refs: Sequence[Ref], count: int | None = None, article: str = "the", facts: bool = False
@@ -131,7 +134,7 @@ class English:
                 )
             case j.Loosen(things=things, count=count):
                 return phrase(
-                    "Loosen ", self.all_of(things, count, facts=True), ". Leave ", _them(self, things), " in."
+                    "Loosen ", self.all_of(things, count, facts=True), ". Leave ", _them(self, things, count), " in."
                 )
             case j.Tighten():
                 return self.tighten(action)
@@ -161,7 +164,7 @@ class English:
                 means = f" with {self.consumable(with_.name)}" if with_ else ""
                 return phrase("Clean ", self.all_of(things), f"{means}.")
             case j.Inspect(things=things, for_=for_):
-                seek = f" for {listed(for_, 'and')}" if for_ else ""
+                seek = f" for {listed(for_, 'or')}" if for_ else ""
                 return phrase("Inspect ", self.all_of(things), f"{seek}.")
             case j.Measure():
                 return self.measure(action)
@@ -219,9 +222,15 @@ class English:
             thing = self.things.get(ref.name)
             body = self.thing(ref, action.count)
             if isinstance(thing, Fastener):
-                order = f" {thing.order}" if thing.order else ""
+                some = action.count is not None and action.count < thing.count
+                order = f" {thing.order}" if thing.order and not some else ""
                 torque = self.torque(thing, action.torque)
-                if torque:
+                if thing.stages and action.torque is None:
+                    stages = phrase(
+                        *(_between(i, len(thing.stages), self.stage(s)) for i, s in enumerate(thing.stages))
+                    )
+                    body = phrase(body, f"{order} in stages: ", stages)
+                elif torque:
                     body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE))
                 elif thing.by_hand:
                     body = phrase(body, f"{order} by hand: {thing.by_hand}")
@@ -232,6 +241,10 @@ class English:
         for index, part in enumerate(parts):
             result = phrase(*result, "" if index == 0 else " and " if index == len(parts) - 1 else ", ", part)
         return phrase("Tighten ", result, ".")
+
+    def stage(self, words: str) -> Piece:
+        """Return one stage of tightening: a torque or an angle in the guide's units, or words."""
+        return Piece(self.limit(words), Role.TORQUE)
 
     def measure(self, action: j.Measure) -> Phrase:
         """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
@@ -244,6 +257,10 @@ class English:
             if limit is None and first.wear.limit:
                 limit = self.quantity(first.wear.limit)
         return phrase("Measure ", what, f": {limit}." if limit else ".")
+
+    def go_back(self, number: str) -> Phrase:
+        """Return how to go on from an earlier step."""
+        return phrase(f"Go back to step {number} and go on from there.")
 
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`."""
@@ -297,13 +314,18 @@ class English:
         return entry.hazard if entry else name
 
 
+def _between(index: int, count: int, piece: Piece) -> Phrase:
+    """Return a piece of a list with what stands before it."""
+    return phrase("" if index == 0 else ", then " if index == count - 1 else ", ", piece)
+
+
 def _one(things: Sequence[Ref]) -> bool:
     return len(things) == 1
 
 
-def _them(english: English, things: Sequence[Ref]) -> str:
+def _them(english: English, things: Sequence[Ref], count: int | None) -> str:
     thing = english.things.get(things[0].name) if len(things) == 1 else None
-    return "it" if isinstance(thing, Fastener) and thing.count == 1 else "them"
+    return "it" if isinstance(thing, Fastener) and (count or thing.count) == 1 else "them"
 
 
 def _spaced(name: str) -> str:

@@ -12,10 +12,12 @@ from docutils import nodes
 from putback.guide import Guide
 from putback.library import SafetyMessage
 from putback.model import job as j
-from putback.model.job import Figure, Interval, Job
-from putback.model.machine import Fluid, Part
+from putback.model.job import Figure, Interval, Job, Step
+from putback.model.machine import AnyThing, Fluid, Part
+from putback.model.terms import When
 from putback.sentences import as_text, catalogue
 from putback.sentences.english import title_of
+from putback.sentences.pieces import Phrase
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.units import QuantityError, parse_any
@@ -35,10 +37,16 @@ class JobPage:
         self.env = env
         self.words = catalogue(guide)
         self.passages = write_lines(job, guide)
+        self.numbers = {
+            line.step.name.name: line.number
+            for passage in self.passages
+            for line in passage.walk()
+            if line.step.name and line.number
+        }
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
-        page = section(self.job.title, nodes.make_id(f"job-{self.job.key}"), classes=["job"])
+        page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
         page += self.set_up(lay_out(self.passages, self.guide))
         for index, passage in enumerate(self.passages):
             page += self.passage(passage, index)
@@ -82,7 +90,7 @@ class JobPage:
         if layout.parts:
             rows = [
                 (
-                    title_of(new.thing) + (" (only if needed)" if new.conditional else ""),
+                    self.qualified(new.thing, new.when, conditional=new.conditional),
                     new.thing.number or "–",
                     new.thing.kit or "–",
                     str(new.count),
@@ -110,7 +118,7 @@ class JobPage:
         run = own.steps()
         limit = self.words.only_when(passage.when)
         if limit:
-            line = nodes.paragraph()
+            line = nodes.paragraph(classes=["section-limit"])
             line += own.only_when(f"{limit}.", f"{limit}.", label=limit)
             run += line
         for line_ in passage.lines:
@@ -125,18 +133,20 @@ class JobPage:
             for ref in step.things:
                 message = self.guide.library.cautions.get(ref.name)
                 if message is not None:
-                    yield panel(message)
+                    yield panel(message, list(self.limited(line)))
             return
         if isinstance(step.action, j.Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
             yield note
+            if step.figure:
+                yield self.figure(step.figure, as_text(self.words.step(step)))
             return
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.value}"])
         text = own.step_text()
         text += list(self.limited(line))
-        text += inlines(self.words.step(step))
+        text += inlines(self.sentence(step))
         node += text
         for words in (step.note, step.because):
             if words:
@@ -155,6 +165,14 @@ class JobPage:
                 branch += list(self.line(inner))
             node += branch
         yield node
+
+    def sentence(self, step: Step) -> Phrase:
+        """Return the sentence of a step; one that goes back names the step by its number."""
+        if isinstance(step.action, j.Again) and step.text is None and step.things:
+            number = self.numbers.get(step.things[0].name)
+            if number:
+                return self.words.go_back(number)
+        return self.words.step(step)
 
     def limited(self, line: Line) -> Iterator[nodes.Node]:
         """Yield the variants that a step is limited to, when it is."""
@@ -180,7 +198,9 @@ class JobPage:
         source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
         node = nodes.figure()
         image = nodes.image(uri=f"/{source}", alt=figure.alt or sentence)
-        image.source, image.line = str(Path(self.job.path).resolve()), figure.image.span.line
+        image.source, image.line = str(Path(figure.span.path).resolve()), figure.image.span.line
+        if figure.width:
+            image["width"] = f"{float(figure.width.to('mm').nominal or 0):g}mm"
         node += image
         if figure.caption:
             node += nodes.caption(figure.caption, figure.caption)
@@ -195,16 +215,25 @@ class JobPage:
             page += paragraph("Nothing comes off in this job.")
             return page
         page += paragraph("Before the job is signed off, count what came off, what went back, and what of it is new.")
-        body = [(self.piece(row), str(row.out), str(row.back), str(row.new) if row.new else "–", "☐") for row in rows]
+        body = [
+            (
+                self.qualified(row.thing, row.when, conditional=row.conditional),
+                str(row.out),
+                str(row.back),
+                str(row.new) if row.new else "–",
+                "☐",
+            )
+            for row in rows
+        ]
         page += table(["Piece", "Out", "Back", "New", "Counted"], body, (56, 10, 10, 10, 14), "count-back")
         return page
 
-    def piece(self, row: CountBack) -> str:
-        """Return what a row counts, and when it does not count in every job."""
-        words = title_of(row.thing)
-        if row.conditional:
+    def qualified(self, thing: AnyThing, when: When | None, *, conditional: bool) -> str:
+        """Return the name of a row, and when it does not count in every job."""
+        words = title_of(thing)
+        if conditional:
             words += " (only if needed)"
-        limit = self.words.only_when(row.when)
+        limit = self.words.only_when(when)
         return f"{words} ({limit[0].lower()}{limit[1:]})" if limit else words
 
     def sign_off(self) -> nodes.section:
@@ -219,10 +248,10 @@ class JobPage:
         return nodes.make_id(f"{self.job.key}-{name}")
 
 
-def panel(message: SafetyMessage) -> own.panel:
-    """Return a safety message: hazard, consequence, how to avoid it."""
+def panel(message: SafetyMessage, limit: Sequence[nodes.Node] = ()) -> own.panel:
+    """Return a safety message: the variants it is limited to, hazard, consequence, how to avoid it."""
     node = own.panel(signal=message.signal.value)
-    node += own.panel_hazard(message.hazard, message.hazard)
+    node += own.panel_hazard("", "", *limit, nodes.Text(message.hazard))
     if message.consequence:
         node += own.panel_consequence(message.consequence, message.consequence)
     avoid = own.panel_avoid()

@@ -83,7 +83,7 @@ def parts(machine: Machine, words: English) -> nodes.table | None:
         if isinstance(thing, Part):
             mass = words.quantity(thing.mass) if thing.mass else "–"
             rows.append([_name(thing, words), thing.number or "–", thing.kit or "–", mass, _remarks(thing, words)])
-    return table(["Part", "Number", "Kit", "Mass", "Remarks"], rows, (28, 14, 16, 14, 28), "parts") if rows else None
+    return table(["Part", "Number", "Kit", "Mass", "Remarks"], rows, (30, 12, 13, 19, 26), "parts") if rows else None
 
 
 def parts_to_buy(machine: Machine, words: English) -> nodes.table | None:
@@ -155,14 +155,15 @@ def _name(thing: AnyThing, words: English, *, target: bool = True) -> nodes.para
     node += nodes.Text(title_of(thing))
     limit = words.only_when(thing.when)
     if limit:
-        node += nodes.Text(" ")
-        node += own.only_when(f"({limit[0].lower()}{limit[1:]})", f"({limit[0].lower()}{limit[1:]})", label=limit)
+        words_ = f" ({limit[0].lower()}{limit[1:]})"
+        node += nodes.emphasis(words_, words_)
     return node
 
 
 def thing_id(key: str) -> str:
     """Return the id of a thing on its machine's page."""
-    return nodes.make_id(f"thing-{key}")
+    # Not `thing-KEY`: Sphinx's search shortens an anchor that is made so, and writes another one in its place.
+    return nodes.make_id(f"{key}-thing")
 
 
 def _remarks(thing: AnyThing, words: English) -> str:
@@ -200,7 +201,7 @@ def caution_panels(guide: Guide) -> list[nodes.Node]:
     result: list[nodes.Node] = []
     for message in lay_out(passages, guide).cautions:
         node = panel(message)
-        node["ids"] = [nodes.make_id(f"caution-{message.key}")]
+        node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key
         result.append(node)
     return result or [bullets(["None."])]

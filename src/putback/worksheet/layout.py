@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from putback.graph import Graph
 from putback.guide import Guide
 from putback.library import SafetyMessage, Tool
 from putback.model import job as j
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
-from putback.model.terms import Ref, Signal
+from putback.model.terms import Ref, Signal, When, both
 from putback.units import Quantity, si
+from putback.variants import NONE
 from putback.worksheet.lines import Line as Written
 from putback.worksheet.lines import Passage
 
@@ -25,6 +27,8 @@ class NewPart:
     """How many."""
     conditional: bool
     """Whether it is needed only when an inspection says so."""
+    when: When | None
+    """The variants that need it; None for all."""
 
 
 @dataclass(slots=True)
@@ -54,6 +58,7 @@ def lay_out(passages: Iterable[Passage], guide: Guide) -> Layout:
     gatherer = _Gatherer(guide)
     for index, passage in enumerate(passages):
         gatherer.opening = index == 0
+        gatherer.within = passage.when
         for line in passage.walk():
             gatherer.take(line)
     return gatherer.done()
@@ -66,8 +71,10 @@ class _Gatherer:
         self.found = Layout()
         self.drives: list[str] = []
         self.torques: list[Quantity] = []
-        self.new: dict[str, NewPart] = {}
+        self.graph = Graph(guide.machine, guide.only) if guide.machine else None
+        self.new: dict[tuple[str, bool], list[tuple[When | None, int]]] = {}
         self.opening = True
+        self.within: When | None = None
 
     def take(self, line: Written) -> None:
         step = line.step
@@ -125,12 +132,39 @@ class _Gatherer:
         action = line.step.action
         count = action.count if isinstance(action, j.Install | j.Replace) else None
         count = count or (thing.count if isinstance(thing, Fastener) else 1)
-        before = self.new.get(thing.key)
-        if before is None:
-            self.new[thing.key] = NewPart(thing, count, line.conditional)
-        elif not line.conditional:
-            before.count = count if before.conditional else before.count + count
-            before.conditional = False
+        when = both(self.within, both(line.step.when, thing.when))
+        self.new.setdefault((thing.key, line.conditional), []).append((when, count))
+
+    def bought(self) -> Iterator[NewPart]:
+        """Yield what goes in new: as many as the variant needs that needs most."""
+        always = {key for key, conditional in self.new if not conditional}
+        for (key, conditional), uses in self.new.items():
+            thing = self.things[key]
+            if (conditional and key in always) or not isinstance(thing, Part | Fastener | Line):
+                continue
+            yield NewPart(thing, self.most(uses), conditional, self.shared_condition(uses))
+
+    def most(self, uses: list[tuple[When | None, int]]) -> int:
+        """Return the greatest sum that one variant has."""
+        if self.graph is None:
+            return sum(count for _, count in uses)
+        space = self.graph.space
+        sums = [(space.built, 0)]
+        for when, count in uses:
+            meant = self.graph.meaning(when)
+            split = [(space.both(held, meant), total + count) for held, total in sums]
+            split += [(space.without(held, meant), total) for held, total in sums]
+            sums = [(held, total) for held, total in split if held != NONE]
+        return max((total for _, total in sums), default=0)
+
+    def shared_condition(self, uses: list[tuple[When | None, int]]) -> When | None:
+        """Return the condition that all uses have, if there is one and not every variant meets it."""
+        first = uses[0][0]
+        if self.graph is None or first is None:
+            return None
+        meant = self.graph.meaning(first)
+        same = all(when is not None and self.graph.meaning(when) == meant for when, _ in uses)
+        return self.graph.needed(first) if same else None
 
     def consumables(self, names: Iterable[str]) -> None:
         known = self.guide.library.consumables
@@ -139,7 +173,7 @@ class _Gatherer:
 
     def done(self) -> Layout:
         found = self.found
-        found.parts = list(self.new.values())
+        found.parts = list(self.bought())
         for tool in self.needed_tools():
             _add(found.tools, tool)
         grave = list(Signal)

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger.reverse import reverse
-from putback.model.job import Caution, Do, Note, Sequence, Step, Undo
-from putback.model.terms import When, both
+from putback.model.job import Apply, Caution, Do, Note, Sequence, Step, Stop, Undo, Wait
+from putback.model.terms import Ref, When, both
 
 
 @dataclass(slots=True)
@@ -58,7 +58,7 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     """
     writer = _Writer(guide)
     return [
-        Passage(section.title, writer.needed(section.when), list(writer.lines(section.steps, "", frozenset())))
+        Passage(section.title, writer.needed(section.when, None), list(writer.lines(section.steps, "", section.when)))
         for section in sequence.sections
         if writer.applies(section.when)
     ]
@@ -67,42 +67,54 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
 class _Writer:
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
+        self.things = guide.machine.things if guide.machine else {}
         self.graph = Graph(guide.machine, guide.only) if guide.machine else None
         self.count = 0
 
     def applies(self, when: When | None) -> bool:
         return self.graph is None or self.graph.applies(when)
 
-    def needed(self, when: When | None) -> When | None:
-        return self.graph.needed(when) if self.graph else when
+    def needed(self, when: When | None, within: When | None) -> When | None:
+        return self.graph.needed(when, within) if self.graph else when
 
-    def lines(self, steps: tuple[Step, ...], within: str, doing: frozenset[str]) -> Iterator[Line]:
+    def lines(
+        self, steps: tuple[Step, ...], above: str, within: When | None, doing: frozenset[str] = frozenset()
+    ) -> Iterator[Line]:
+        """Yield lines; `within` is the condition under which they are read anyway."""
         letter = 0
-        for step in self.written_out(steps, doing):
-            when = self.when_of(step)
-            if not self.applies(when):
+        for step in self.one_by_one(self.written_out(steps, doing)):
+            whole = self.when_of(step)
+            if not self.applies(both(within, whole)):
                 continue
-            when = self.needed(when)
+            when = self.needed(whole, within)
             if isinstance(step.action, Caution | Note):
-                yield Line(step, "", conditional=bool(within), when=when)
+                yield Line(step, "", conditional=bool(above), when=when)
                 continue
-            if within:
-                number = f"{within}{_letters(letter)}"
+            if above:
+                number = f"{above}{_letters(letter)}"
                 letter += 1
             else:
                 self.count += 1
                 number = str(self.count)
-            otherwise = list(self.lines(step.otherwise, number, doing))
-            yield Line(step, number, otherwise, bool(within), when)
+            otherwise = list(self.lines(step.otherwise, number, both(within, whole), doing))
+            yield Line(step, number, otherwise, bool(above), when)
 
     def when_of(self, step: Step) -> When | None:
         """A step on a thing that only some variants have is limited to them by itself."""
-        things = self.guide.machine.things if self.guide.machine else {}
-        limits = [things[ref.name].when for ref in step.things if ref.name in things]
+        limits = [self.things[ref.name].when for ref in worked_on(step) if ref.name in self.things]
         same = {_meaning(limit) for limit in limits}
-        if len(same) != 1 or _meaning(step.when) in same:
-            return step.when
-        return both(step.when, limits[0])
+        return both(step.when, limits[0]) if len(same) == 1 else step.when
+
+    def one_by_one(self, steps: Iterator[Step]) -> Iterator[Step]:
+        """Yield steps on things of different variants as one step a thing: no variant has the whole list."""
+        for step in steps:
+            meanings = {_meaning(self.things[ref.name].when) for ref in step.things if ref.name in self.things}
+            if len(meanings) < 2 or isinstance(step.action, Caution):
+                yield step
+                continue
+            for ref in step.things:
+                if not isinstance(step.action, Note | Stop | Wait):
+                    yield replace(step, action=step.action._replace(things=(ref,)))
 
     def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Step]:
         for step in steps:
@@ -124,6 +136,11 @@ class _Writer:
                     )
                 limited = tuple(replace(each, when=both(step.when, each.when)) for each in inner)
                 yield from self.written_out(limited, doing | {ref.name})
+
+
+def worked_on(step: Step) -> tuple[Ref, ...]:
+    """Return the things that a step works on: for `apply`, those that the consumable goes on."""
+    return step.action.to if isinstance(step.action, Apply) else step.things
 
 
 def _meaning(when: When | None) -> object:

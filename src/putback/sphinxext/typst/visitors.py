@@ -103,12 +103,17 @@ def _run(self: TypstTranslator, children: list[nodes.Node]) -> str:
         if isinstance(child, own.step):
             parts.append(_unit(self, waiting, child))
             waiting = []
-        elif waiting or isinstance(child, own.panel):
+        elif waiting or isinstance(child, own.panel) or _is_limit(child):
             waiting.append(child)
         else:
             parts.append(self.render([child]))
     parts.append(self.render(waiting))
     return "\n".join(part for part in parts if part)
+
+
+def _is_limit(node: nodes.Node) -> bool:
+    """Tell whether this says which variants a section is for: it stays with the first step."""
+    return isinstance(node, nodes.paragraph) and "section-limit" in node["classes"]
 
 
 def _unit(self: TypstTranslator, before: list[nodes.Node], node: nodes.Element) -> str:

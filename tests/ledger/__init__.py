@@ -1,0 +1,1 @@
+"""The ledger, on a small machine of its own."""

@@ -1,0 +1,181 @@
+"""The way back of a block: what `undo` stands for."""
+
+from __future__ import annotations
+
+import pytest
+
+from putback.graph import Graph
+from putback.ledger.reverse import reverse
+from tests.ledger.trial import block_of, machine_of, said
+
+
+def back(steps: str) -> list[str]:
+    way = reverse(block_of(f"steps:\n{steps}"), machine_of())
+    assert not way.stuck
+    return [said(step) for step in way.steps]
+
+
+def test_last_off_is_first_on() -> None:
+    assert back("  - remove: cover\n  - remove: [gasket, impeller]\n") == [
+        "install impeller new clockwise", "install gasket new", "install cover",
+    ]  # fmt: skip
+
+
+def test_fasteners_go_in_with_their_compound_and_are_brought_to_their_torque() -> None:
+    assert back("  - remove: screws\n") == ["apply grease screws", "install screws", "tighten screws"]
+
+
+def test_what_is_finished_by_putting_it_in_is_not_tightened() -> None:
+    assert back("  - remove: pin\n") == ["install pin new"]
+
+
+def test_a_part_is_aligned_before_its_fasteners_are_tight() -> None:
+    assert back("  - mark: tensioner\n  - remove: tensioner-bolt\n  - remove: tensioner\n") == [
+        "install tensioner", "align tensioner", "install tensioner-bolt", "tighten tensioner-bolt",
+    ]  # fmt: skip
+
+
+def test_a_part_that_was_marked_elsewhere_is_aligned_too() -> None:
+    assert back("  - remove: tensioner\n") == ["install tensioner", "align tensioner"]
+
+
+def test_counts_are_kept() -> None:
+    assert back("  - remove: screws\n    count: 2\n") == ["apply grease screws", "install screws 2", "tighten screws 2"]
+
+
+def test_the_rest_of_a_group_is_counted_out() -> None:
+    assert back("  - remove: guard-bolts\n    count: 1\n  - remove: guard-bolts\n") == [
+        "install guard-bolts 1", "tighten guard-bolts 1", "install guard-bolts 1", "tighten guard-bolts 1",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("forth", "expected"),
+    [
+        ("  - loosen: screws\n", ["tighten screws"]),
+        ("  - loosen: screws\n    count: 3\n", ["tighten screws 3"]),
+        ("  - tighten: screws\n", ["loosen screws"]),
+        ("  - install: cover\n", ["remove cover"]),
+        ("  - disconnect: hose\n", ["connect hose"]),
+        ("  - disconnect: hose\n    at: tail\n", ["connect hose tail"]),
+        ("  - connect: hose\n", ["disconnect hose"]),
+        ("  - place: stand\n  - place: pan\n", ["clear pan", "clear stand"]),
+        ("  - clear: stand\n", ["place stand"]),
+        ("  - fill: oil\n", ["drain oil"]),
+        ("  - do: b1\n  - do: b2\n", ["undo b2", "undo b1"]),
+        ("  - undo: b1\n", ["do b1"]),
+    ],
+)
+def test_the_reverse_of_a_verb(forth: str, expected: list[str]) -> None:
+    assert back(forth) == expected
+
+
+def test_what_was_loosened_and_then_taken_out_is_tightened_once() -> None:
+    assert back("  - loosen: tensioner-bolt\n  - remove: tensioner-bolt\n") == [
+        "install tensioner-bolt", "tighten tensioner-bolt",
+    ]  # fmt: skip
+
+
+def test_what_is_loosened_everywhere_and_taken_out_in_some_variants_is_tightened_everywhere() -> None:
+    assert back("  - loosen: tensioner-bolt\n  - remove: tensioner-bolt\n    when: {drive: belt}\n") == [
+        "install tensioner-bolt", "tighten tensioner-bolt", "tighten tensioner-bolt",
+    ]  # fmt: skip
+
+
+def test_what_is_loosened_and_of_which_some_are_taken_out_is_tightened_whole() -> None:
+    assert back("  - loosen: guard-bolts\n  - remove: guard-bolts\n    count: 1\n")[-1] == "tighten guard-bolts"
+
+
+def test_what_was_put_in_and_tightened_is_taken_out() -> None:
+    assert back("  - install: guard-bolts\n  - tighten: guard-bolts\n") == ["remove guard-bolts"]
+
+
+def test_a_control_goes_back_to_where_the_block_found_it() -> None:
+    assert back("  - set: selector\n    to: forward\n  - set: selector\n    to: reverse\n") == [
+        "set selector forward", "set selector neutral",
+    ]  # fmt: skip
+
+
+def test_an_unknown_control_is_left_out() -> None:
+    assert back("  - set: nothing\n    to: forward\n") == []
+
+
+def test_a_fluid_is_filled_once_its_drains_are_shut() -> None:
+    assert back("  - remove: drain\n  - drain: coolant\n  - remove: cover\n") == [
+        "install cover", "install drain", "tighten drain", "fill coolant",
+    ]  # fmt: skip
+
+
+def test_a_fluid_that_goes_in_through_its_drain_is_filled_before_that_is_closed() -> None:
+    assert back("  - remove: plug\n  - drain: oil\n") == ["fill oil", "install plug", "tighten plug"]
+
+
+@pytest.mark.parametrize(
+    ("forth", "expected"),
+    [
+        ("  - remove: plug\n", ["fill oil", "install plug", "tighten plug"]),
+        ("  - set: seacock\n    to: closed\n", ["set seacock open", "fill coolant"]),
+    ],
+)
+def test_a_fluid_that_ran_out_unsaid_is_filled_all_the_same(forth: str, expected: list[str]) -> None:
+    assert back(forth) == expected
+
+
+def test_several_fluids_are_each_filled_in_their_place() -> None:
+    assert back("  - remove: [drain, plug]\n  - drain: [coolant, oil]\n") == [
+        "fill oil", "install plug", "tighten plug", "install drain", "tighten drain", "fill coolant",
+    ]  # fmt: skip
+
+
+def test_what_changes_nothing_has_no_reverse() -> None:
+    assert (
+        back("""
+  - caution: hot-caution
+  - note: Look.
+  - clean: cover
+  - inspect: cover
+    otherwise: [{note: Take a new one.}]
+  - measure: cover
+  - mark: tensioner
+  - wait: 5 min
+  - run: engine
+""")
+        == []
+    )
+
+
+def test_conditions_and_tools_are_kept() -> None:
+    block = block_of("""
+sections:
+  - title: One
+    when: {drive: belt}
+    steps:
+      - remove: cover
+        when: {drive: [belt, gear]}
+        tool: puller
+""")
+    [step] = reverse(block, machine_of()).steps
+    assert step.when is not None
+    graph = Graph(machine_of())
+    assert graph.meaning(step.when) == graph.space.chosen("drive", ["belt"])
+    assert [tool.name for tool in step.tools] == ["puller"]
+    assert step.key == block.sections[0].steps[0].key
+
+
+@pytest.mark.parametrize(
+    "forth",
+    [
+        "  - replace: gasket\n",
+        "  - measure: cover\n    otherwise: [{remove: cover}]\n",
+        "  - measure: cover\n    otherwise: [{inspect: gasket, otherwise: [{set: seacock, to: closed}]}]\n",
+        "  - check: cover\n    otherwise: [{again: first}]\n",
+    ],
+)
+def test_what_is_stuck(forth: str) -> None:
+    block = block_of(f"steps:\n  - remove: pin\n{forth}")
+    way = reverse(block, machine_of())
+    if "again" in forth:
+        assert not way.stuck
+        return
+    assert [step.key for step in way.stuck] == [block.sections[0].steps[1].key]
+    assert [said(step) for step in way.steps] == ["install pin new"]
