@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from pypdf import PdfReader
+from pypdf.generic import StreamObject
 
 from putback.guide import Guide, read_guide
 from putback.model.job import Job, Tighten
@@ -42,7 +43,7 @@ def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
     for message in lay_out(passages, guide).cautions:
         for words in (message.hazard, message.consequence, *message.avoid):
             yield "safety message", words
-    words = catalogue(guide)
+    sentences = catalogue(guide)
     things = guide.machine.things if guide.machine else {}
     for passage in passages:
         for line in passage.walk():
@@ -50,7 +51,7 @@ def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
                 for ref in line.step.things:
                     thing = things[ref.name]
                     assert isinstance(thing, Fastener)
-                    if torque := words.torque(thing, line.step.action.torque):
+                    if torque := sentences.torque(thing, line.step.action.torque):
                         yield "torque", torque
 
 
@@ -78,8 +79,9 @@ def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
         for kind, words in dict.fromkeys(wanted(job, guide)):
             if flat(words) not in texts[job.key]:
                 yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
-    metadata = PdfReader(pdf).trailer["/Root"].get("/Metadata")
-    if metadata is None or not PDF_UA.search(metadata.get_object().get_data().decode("utf-8", "replace")):
+    metadata = PdfReader(pdf).root_object.get("/Metadata")
+    written = metadata.get_object() if metadata is not None else None
+    if not isinstance(written, StreamObject) or not PDF_UA.search(written.get_data().decode("utf-8", "replace")):
         yield f"{pdf.name}: the metadata does not say PDF/UA-1"
 
 

@@ -144,7 +144,7 @@ def test_what_changes_nothing_has_no_reverse() -> None:
     )
 
 
-def test_conditions_and_tools_are_kept() -> None:
+def test_conditions_are_kept_and_tools_are_not() -> None:
     block = block_of("""
 sections:
   - title: One
@@ -158,7 +158,7 @@ sections:
     assert step.when is not None
     graph = Graph(machine_of())
     assert graph.meaning(step.when) == graph.space.chosen("drive", ["belt"])
-    assert [tool.name for tool in step.tools] == ["puller"]
+    assert step.tools == ()
     assert step.key == block.sections[0].steps[0].key
 
 

@@ -128,11 +128,15 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     torque = facts.get("torque")
     positions = reader.texts(facts.get("positions"))
+    count = reader.whole(facts.get("count")) or len(positions) or 1
+    if count > 1 and facts.get("name") is None and shared["plural"] is None:
+        # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
+        shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
     return Fastener(
         **shared,
         **_bought(reader, facts),
         kind=reader.text(facts.get("kind")),
-        count=reader.whole(facts.get("count")) or len(positions) or 1,
+        count=count,
         thread=reader.text(facts.get("thread")),
         grade=reader.text(facts.get("class")),
         length=reader.quantity(facts.get("length"), Kind.LENGTH),
@@ -150,6 +154,14 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         compound=reader.ref(facts.get("compound")),
         positions=positions,
     )
+
+
+def _singular(name: str) -> str:
+    """Return the singular of a regular English plural: `guard bolt`; a name that is no plural stays as it is."""
+    for ending, instead in (("ches", "ch"), ("shes", "sh"), ("xes", "x"), ("sses", "ss"), ("ies", "y")):
+        if name.endswith(ending):
+            return name.removesuffix(ending) + instead
+    return name[:-1] if name.endswith("s") and not name.endswith("ss") else name
 
 
 def _order(reader: Reader, node: Node | None) -> str | None:

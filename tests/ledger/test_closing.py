@@ -1,0 +1,92 @@
+"""What is unfinished at the end."""
+
+from __future__ import annotations
+
+import pytest
+
+from putback.ledger import Book
+from putback.ledger.closing import unfinished
+from tests.ledger.trial import book_of, book_of_block, plain
+
+
+def left(book: Book) -> list[tuple[str, int | None]]:
+    return [(item.key, item.entry and item.entry.index) for item in unfinished(book)]
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("  - note: Nothing.\n", []),
+        ("  - remove: cover\n", [("cover", 0)]),
+        ("  - remove: screws\n", [("screws", 0)]),
+        ("  - remove: screws\n  - install: screws\n", [("screws", 1)]),
+        ("  - remove: screws\n  - install: screws\n  - tighten: screws\n", []),
+        ("  - remove: pin\n  - install: pin\n", []),
+        ("  - loosen: screws\n", [("screws", 0)]),
+        ("  - disconnect: hose\n  - connect: hose\n    at: tail\n", [("hose", 0)]),
+        ("  - drain: oil\n", [("oil", 0)]),
+        ("  - remove: drain\n", [("drain", 0), ("coolant", 0)]),
+        ("  - set: selector\n    to: forward\n  - set: selector\n    to: reverse\n", [("selector", 1)]),
+        ("  - set: selector\n    to: forward\n  - set: selector\n    to: neutral\n", []),
+        ("  - place: stand\n", [("stand", 0)]),
+        ("  - place: stand\n  - clear: stand\n", []),
+        ("  - remove: tensioner\n  - install: tensioner\n", []),  # told by `unmarked`
+    ],
+)
+def test_what_is_unfinished_and_by_which_entry(steps: str, expected: list[tuple[str, int | None]]) -> None:
+    assert left(book_of(steps)) == expected
+
+
+def test_two_entries_are_two_causes() -> None:
+    book = book_of("  - remove: cover\n    when: {drive: gear}\n  - remove: cover\n    when: {drive: belt}\n")
+    space = book.graph.space
+    found = {item.entry.index: item.worlds for item in unfinished(book) if item.entry}
+    assert found == {0: space.chosen("drive", ["gear"]), 1: space.chosen("drive", ["belt"])}
+
+
+def test_states_that_read_alike_are_told_as_one() -> None:
+    """Set back and moved again in one variant, the selector stands as it does in the other: by another entry, though."""
+    book = book_of("""  - set: selector
+    to: forward
+    when: {drive: gear}
+  - set: selector
+    to: forward
+""")
+    assert len(book.closing("selector")) == 2
+    [item] = unfinished(book)
+    assert (item.key, item.worlds) == ("selector", book.graph.space.built)
+
+
+def test_states_that_differ_in_number_are_told_apart() -> None:
+    book = book_of("  - remove: screws\n  - install: screws\n    count: 2\n    when: {drive: gear}\n")
+    assert sorted(plain(item.state)["out"] for item in unfinished(book)) == [4, 6]  # type: ignore[type-var]
+
+
+def test_the_place_is_the_name_in_the_step() -> None:
+    [item] = unfinished(book_of("  - remove: [cover, cover]\n"))
+    assert (item.span.line, item.span.column, item.span.end_column) == (3, 14, 19)
+
+
+def test_the_ways_there() -> None:
+    [item] = unfinished(book_of("  - do: b\n", {"b": "steps: [{remove: cover}]"}))
+    assert [also.message for also in item.ways] == ["done from here"]
+    assert item.span.path == "blocks/b.yaml"
+
+
+def test_a_block_may_leave_what_it_says() -> None:
+    assert left(
+        book_of_block("leaves: [cover, stand]\nsteps: [{remove: cover}, {place: stand}, {remove: gasket}]")
+    ) == [("gasket", 2)]
+
+
+def test_a_block_that_finds_something_off_must_put_it_back() -> None:
+    [item] = unfinished(book_of_block("opens: [cover]\nsteps: [{note: Nothing.}]"))
+    assert item.key == "cover"
+    assert item.entry is None
+    assert (item.span.line, item.span.column) == (2, 9)
+    assert left(book_of_block("opens: [cover, stand]\nsteps: [{install: cover}, {clear: stand}]")) == []
+
+
+def test_a_thing_that_a_variant_lacks_is_not_left_there() -> None:
+    [item] = unfinished(book_of_block("opens: [guard]\nsteps: [{install: guard, when: {drive: gear}}]"))
+    assert item.worlds == book_of("  - note: a\n").graph.space.chosen("drive", ["belt"])

@@ -1,0 +1,97 @@
+"""What can hurt at an entry, and which cautions are in force there."""
+
+from __future__ import annotations
+
+import pytest
+
+from putback.ledger.hazards import caution_at, exposures, hazards_at
+from tests.ledger.trial import book_of
+
+
+def hazards(steps: str) -> list[tuple[str, str | None]]:
+    book = book_of(steps)
+    return [(risk.hazard.key, risk.source) for risk in hazards_at(book, book.entries[-1])]
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("  - run: engine\n", [("running", None)]),
+        ("  - remove: impeller\n", [("sharp", "impeller")]),
+        ("  - inspect: impeller\n", []),
+        ("  - apply: grease\n    to: cover\n", [("messy", "grease")]),
+        ("  - apply: grease\n    to: impeller\n", [("sharp", "impeller"), ("messy", "grease")]),
+        ("  - clean: cover\n    with: grease\n", [("messy", "grease")]),
+        ("  - clean: the floor\n", []),
+        ("  - tighten: plug\n", [("oily", "plug")]),
+        ("  - loosen: plug\n", []),
+        ("  - remove: screws\n", []),
+        ("  - wait: 5 min\n", []),
+    ],
+)
+def test_hazards_come_from_verbs_and_tags(steps: str, expected: list[tuple[str, str | None]]) -> None:
+    assert hazards(steps) == expected
+
+
+def test_a_control_keeps_a_hazard_away() -> None:
+    assert hazards("  - fill: coolant\n") == []
+    assert hazards("  - set: selector\n    to: forward\n  - fill: coolant\n") == [("hot", "coolant")]
+
+
+def test_a_control_keeps_a_hazard_away_only_where_it_was_set() -> None:
+    book = book_of("  - set: selector\n    to: forward\n    when: {drive: gear}\n  - fill: coolant\n")
+    [risk] = hazards_at(book, book.entries[1])
+    assert risk.worlds == book.graph.space.chosen("drive", ["gear"])
+
+
+def exposed(steps: str) -> list[tuple[str, int, int | None]]:
+    return [
+        (exposure.risk.hazard.key, exposure.risk.entry.index, exposure.late and exposure.late.entry.index)
+        for exposure in exposures(book_of(steps))
+    ]
+
+
+SECTIONS = """sections:
+  - title: One
+    steps:
+      - caution: running-caution
+      - run: engine
+  - title: Two
+    steps:
+      - run: engine
+      - run: engine
+"""
+
+
+def test_a_caution_is_in_force_to_the_end_of_its_section() -> None:
+    assert exposed(SECTIONS) == [("running", 2, None)]
+
+
+def test_a_caution_behind_the_risk_is_late() -> None:
+    assert exposed("  - run: engine\n  - caution: running-caution\n") == [("running", 0, 1)]
+
+
+def test_another_caution_does_not_answer() -> None:
+    assert exposed("  - caution: sharp-caution\n  - run: engine\n") == [("running", 1, None)]
+
+
+def test_a_risk_is_told_once_a_section() -> None:
+    assert exposed("  - run: engine\n  - run: engine\n") == [("running", 0, None)]
+
+
+def test_a_caution_in_some_variants_leaves_the_others_exposed() -> None:
+    book = book_of("  - caution: running-caution\n    when: {drive: gear}\n  - run: engine\n")
+    [exposure] = exposures(book)
+    assert exposure.worlds == book.graph.space.chosen("drive", ["belt"])
+    assert exposure.late is None
+
+
+def test_a_late_caution_in_other_variants_is_none() -> None:
+    steps = "  - run: engine\n    when: {drive: belt}\n  - caution: running-caution\n    when: {drive: gear}\n"
+    assert exposed(steps) == [("running", 0, None)]
+
+
+def test_the_message_of_an_entry() -> None:
+    book = book_of("  - caution: [hot-caution, nothing]\n  - note: a\n")
+    messages = [caution_at(book, entry) for entry in book.entries]
+    assert [message and message.key for message in messages] == ["hot-caution", None, None]

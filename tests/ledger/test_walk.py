@@ -1,0 +1,135 @@
+"""Entries posted to accounts: what each verb does, in which variants, and by which entry."""
+
+from __future__ import annotations
+
+import pytest
+
+from putback.ledger.book import PROOF, aid_account, memory_account
+from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, Visit
+from tests.ledger.trial import book_of, book_of_block, only, plain
+
+
+@pytest.mark.parametrize(
+    ("steps", "account", "expected"),
+    [
+        ("  - remove: cover\n", "cover", Piece(False, 0)),
+        ("  - remove: cover\n  - remove: cover\n", "cover", Piece(False, 0)),
+        ("  - remove: cover\n  - install: cover\n", "cover", Piece(True, 0, 1)),
+        ("  - replace: cover\n", "cover", Piece(True, 0, 0)),
+        ("  - remove: screws\n", "screws", Group(0, 0, 6, 6, 0)),
+        ("  - remove: screws\n  - install: screws\n    count: 5\n", "screws", Group(0, 5, 1, 6, 0, 1)),
+        ("  - replace: screws\n", "screws", Group(0, 6, 0, 6, 0, 0)),
+        ("  - replace: pin\n", "pin", Group(1, 0, 0, 1, 0, 0)),
+        ("  - loosen: screws\n    count: 2\n", "screws", Group(4, 2, 0, 0, 0, 0)),
+        ("  - loosen: screws\n  - tighten: screws\n    count: 4\n", "screws", Group(4, 2, 0, 0, 0, 0)),
+        ("  - disconnect: hose\n", "hose", Joint(frozenset({"body", "tail"}), 0)),
+        ("  - disconnect: hose\n    at: tail\n", "hose", Joint(frozenset({"tail"}), 0)),
+        ("  - disconnect: hose\n  - connect: hose\n    at: tail\n", "hose", Joint(frozenset({"body"}), 0, 1)),
+        ("  - drain: coolant\n", "coolant", Level(False, 0)),
+        ("  - drain: coolant\n  - fill: coolant\n", "coolant", Level(True, on_by=1)),
+        ("  - set: selector\n    to: forward\n", "selector", Setting("forward", 0, 0)),
+        (
+            "  - set: selector\n    to: forward\n  - set: selector\n    to: reverse\n",
+            "selector",
+            Setting("reverse", 0, 1),
+        ),
+        ("  - set: selector\n    to: neutral\n", "selector", Setting("neutral", -1, 0)),
+        ("  - place: stand\n", aid_account("stand"), Visit(True, -1, 0)),
+        ("  - place: stand\n  - clear: stand\n", aid_account("stand"), Visit(False, 1, 0)),
+        ("  - mark: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
+        ("  - measure: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
+        ("  - inspect: tensioner\n", memory_account("tensioner"), Memory()),
+        ("  - mark: tensioner\n  - remove: tensioner\n", memory_account("tensioner"), Memory(True, True, 1, 0)),
+        ("  - remove: tensioner\n  - mark: tensioner\n", memory_account("tensioner"), Memory(False, True, 0)),
+        ("  - replace: tensioner\n  - align: tensioner\n", memory_account("tensioner"), Memory()),
+    ],
+)
+def test_what_a_verb_does(steps: str, account: str, expected: object) -> None:
+    assert only(book_of(steps), account) == expected
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        "  - set: selector\n    to: sideways\n",
+        "  - remove: hose\n",
+        "  - connect: cover\n",
+        "  - fill: cover\n",
+        "  - set: cover\n    to: forward\n",
+        "  - remove: nothing\n",
+        "  - place: nothing\n",
+        "  - clean: cover\n",
+        "  - apply: grease\n    to: cover\n",
+        "  - inspect: cover\n",
+    ],
+)
+def test_what_cannot_happen_leaves_its_account_as_it_was(steps: str) -> None:
+    book, untouched = book_of(steps), book_of("  - note: Nothing.\n")
+    for account in set(untouched.accounts()) - {PROOF}:
+        assert book.closing(account) == untouched.closing(account)
+
+
+def test_a_step_in_some_variants_splits_the_account() -> None:
+    book = book_of("  - remove: cover\n    when: {drive: gear}\n")
+    space = book.graph.space
+    assert dict((state, worlds) for worlds, state in book.closing("cover")) == {
+        Piece(): space.chosen("drive", ["belt"]),
+        Piece(False, 0): space.chosen("drive", ["gear"]),
+    }
+
+
+def test_states_that_meet_again_are_one() -> None:
+    book = book_of("""  - set: selector
+    to: forward
+    when: {drive: gear}
+  - set: selector
+    to: forward
+    when: {drive: belt}
+  - set: selector
+    to: reverse
+""")
+    assert len(book.closing("selector")) == 2  # by two entries out of rest
+    assert {plain(state)["position"] for _, state in book.closing("selector")} == {"reverse"}
+
+
+@pytest.mark.parametrize(
+    ("steps", "fluid", "expected"),
+    [
+        ("  - remove: drain\n", "coolant", Level(False, 0, -1, 0)),
+        ("  - remove: drain\n  - drain: coolant\n", "coolant", Level(False, 1, -1, 0)),
+        ("  - loosen: drain\n", "coolant", Level()),
+        ("  - set: seacock\n    to: closed\n", "coolant", Level(False, 0, -1, 0)),
+        ("  - set: seacock\n    to: open\n", "coolant", Level()),
+        ("  - replace: drain\n", "coolant", Level(False, 0, -1, 0)),
+        ("  - remove: plug\n  - fill: oil\n  - install: plug\n", "oil", Level(True, on_by=1)),
+    ],
+)
+def test_a_fluid_is_out_once_a_drain_is_opened(steps: str, fluid: str, expected: Level) -> None:
+    assert only(book_of(steps), fluid) == expected
+
+
+@pytest.mark.parametrize(
+    ("steps", "last"),
+    [
+        ("  - remove: cover\n", Proof()),
+        ("  - install: cover\n", Proof(off_by=0)),
+        ("  - install: cover\n  - check: leaks\n", Proof(on_by=1)),
+        ("  - run: engine\n  - tighten: screws\n", Proof(off_by=1)),
+        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", Proof(off_by=2)),
+        ("  - replace: cover\n  - inspect: cover\n", Proof(off_by=0)),
+    ],
+)
+def test_what_proves_the_work(steps: str, last: Proof) -> None:
+    assert only(book_of(steps), PROOF) == last
+
+
+def test_a_block_opens_as_it_says() -> None:
+    book = book_of_block("opens: [cover, screws, hose, coolant, selector, tensioner, stand]\nsteps: [{note: Nothing.}]")
+    assert only(book, "cover") == Piece(on=False)
+    assert only(book, "screws") == Group(0, 0, 6, 6)
+    assert only(book, "hose") == Joint(frozenset({"body", "tail"}))
+    assert only(book, "coolant") == Level(full=False)
+    assert only(book, "selector") == Setting("forward")
+    assert only(book, "tensioner") == Piece(on=False)
+    assert only(book, memory_account("tensioner")) == Memory(marked=True, astray=True)
+    assert only(book, aid_account("stand")) == Visit(there=True)

@@ -1,0 +1,1 @@
+"""Records made from files."""

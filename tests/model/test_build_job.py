@@ -1,0 +1,214 @@
+"""From a job or block file to its record."""
+
+from __future__ import annotations
+
+import pytest
+
+from putback.load import Mapping, load_text
+from putback.model import job as j
+from putback.model.build_job import build_block, build_job
+from putback.model.job import Block, Job, Step, Verb, walk
+from putback.model.terms import Ref
+from putback.schema import FileKind, validate
+
+
+def job_of(text: str) -> Job:
+    loaded = load_text(text, "jobs/impeller.yaml")
+    assert isinstance(loaded.root, Mapping), loaded.faults
+    assert validate(loaded, FileKind.JOB) == []
+    job, faults = build_job(loaded.root, "jobs/impeller.yaml")
+    assert faults == []
+    return job
+
+
+def block_of(text: str) -> Block:
+    loaded = load_text(text, "blocks/off.yaml")
+    assert isinstance(loaded.root, Mapping), loaded.faults
+    assert validate(loaded, FileKind.BLOCK) == []
+    block, faults = build_block(loaded.root, "blocks/off.yaml")
+    assert faults == []
+    return block
+
+
+def step_of(text: str) -> Step:
+    [step] = job_of(f"job: X\nsteps:\n{text}").sections[0].steps
+    return step
+
+
+def test_the_head_of_a_job() -> None:
+    job = job_of("""job: >-
+  Replace the
+  impeller
+purpose: Flow.
+interval: {hours: 300, months: 24, years: 2, km: 100}
+people: 2
+time: 90 min
+skill: For any owner.
+accept: {unproved: looked at later}
+steps: [{note: Look.}]
+""")
+    assert (job.key, job.path, job.title) == ("impeller", "jobs/impeller.yaml", "Replace the impeller")
+    assert (job.purpose, job.people, job.skill) == ("Flow.", 2, "For any owner.")
+    assert job.interval == j.Interval(hours=300, months=24, years=2, km=100)
+    assert job.time is not None
+    assert job.time.text == "90 min"
+    assert [(acceptance.check.name, acceptance.reason) for acceptance in job.accept] == [
+        ("unproved", "looked at later")
+    ]
+    assert (job.span.line, job.span.column, job.span.end_column) == (1, 1, 4)
+
+
+def test_what_a_job_does_not_say() -> None:
+    job = job_of("job: X\nsteps: [{note: Look.}]\n")
+    assert (job.people, job.interval, job.purpose, job.time, job.accept) == (1, None, None, None, ())
+    assert [section.title for section in job.sections] == [None]
+
+
+def test_sections() -> None:
+    job = job_of("""job: X
+sections:
+  - title: One
+    when: {drive: belt}
+    steps: [{note: a}, {check: b, otherwise: [{note: c}]}]
+  - title: Two
+    steps: [{note: d}]
+""")
+    assert [section.title for section in job.sections] == ["One", "Two"]
+    assert job.sections[0].when is not None
+    assert job.sections[1].when is None
+    assert [step.verb for step in job.steps()] == [Verb.NOTE, Verb.CHECK, Verb.NOTE, Verb.NOTE]
+
+
+def test_a_block() -> None:
+    block = block_of("block: Off\nopens: [a]\nleaves: [b, c]\nsteps: [{remove: b}]\n")
+    assert (block.key, block.title) == ("off", "Off")
+    assert [ref.name for ref in block.opens] == ["a"]
+    assert [ref.name for ref in block.leaves] == ["b", "c"]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "facts"),
+    [
+        ("remove: a\n    count: 2", j.Remove, {"count": 2}),
+        ("install: a\n    new: true\n    count: 2", j.Install, {"count": 2, "new": True, "turn": None}),
+        ("install: a\n    turn: clockwise", j.Install, {"new": False, "turn": "clockwise"}),
+        ("replace: a", j.Replace, {"count": None}),
+        ("loosen: a\n    count: 1", j.Loosen, {"count": 1}),
+        ("tighten: a\n    torque: 9 N·m", j.Tighten, {"count": None}),
+        ("disconnect: a\n    at: b", j.Disconnect, {"at": "b"}),
+        ("connect: a", j.Connect, {"at": None}),
+        ("drain: a", j.Drain, {"volume": None}),
+        ("fill: a", j.Fill, {"volume": None}),
+        ("set: a\n    to: b", j.Set, {"to": "b"}),
+        ("place: a\n    at: under it", j.Place, {"at": "under it"}),
+        ("clear: a", j.Clear, {}),
+        ("mark: a\n    against: the block", j.Mark, {"against": "the block"}),
+        ("align: a", j.Align, {"against": None}),
+        ("clean: a\n    with: b", j.Clean, {"with_": "b"}),
+        ("inspect: a\n    for: [cracks, wear]", j.Inspect, {"for_": ("cracks", "wear")}),
+        ("measure: a\n    limit: 3 mm", j.Measure, {"limit": "3 mm", "otherwise": ()}),
+        ("check: a\n    limit: zero", j.Check, {"limit": "zero"}),
+        ("run: a\n    at: idle", j.Run, {"at": "idle"}),
+        ("lift: a\n    with: b", j.Lift, {"with_": "b"}),
+        ("do: a", j.Do, {}),
+        ("undo: a", j.Undo, {}),
+        ("caution: a", j.Caution, {}),
+    ],
+)
+def test_an_action(text: str, kind: type, facts: dict[str, object]) -> None:
+    step = step_of(f"  - {text}\n")
+    assert type(step.action) is kind
+    assert [ref.name for ref in step.things] == ["a"]
+    for name, expected in facts.items():
+        value = getattr(step.action, name)
+        assert (value.name if isinstance(value, Ref) else value) == expected
+
+
+def test_an_action_on_several_things() -> None:
+    step = step_of("  - apply: grease\n    to: [a, b]\n")
+    assert isinstance(step.action, j.Apply)
+    assert [ref.name for ref in step.action.to] == ["a", "b"]
+    assert [ref.name for ref in step_of("  - remove: [a, b]\n").things] == ["a", "b"]
+
+
+def test_waits_notes_and_stops_have_no_things() -> None:
+    wait, note = step_of("  - wait: 5 min\n    until: it is cold\n"), step_of("  - note: Look.\n")
+    assert isinstance(wait.action, j.Wait)
+    assert wait.action.duration is not None
+    assert (wait.action.duration.text, wait.action.until) == ("5 min", "it is cold")
+    assert note.action == j.Note("Look.")
+    assert step_of("  - stop: Enough.\n").action == j.Stop("Enough.")
+    assert wait.things == note.things == ()
+
+
+def test_the_torque_of_a_step_keeps_its_place() -> None:
+    action = step_of("  - tighten: a\n    torque: 9 N·m\n").action
+    assert isinstance(action, j.Tighten)
+    assert action.torque is not None
+    assert action.torque_span is not None
+    assert (action.torque_span.line, action.torque_span.column, action.torque_span.end_column) == (4, 13, 18)
+
+
+def test_what_every_step_may_carry() -> None:
+    step = step_of("""  - remove: a
+    text: Take it off.
+    note: With
+      care.
+    because: It leaks.
+    tool: [puller, torch]
+    figure: {image: a.svg, alt: The part., caption: A.}
+    time: 5 min
+    when: [{drive: belt}, {drive: [gear, chain], seal: soft}]
+    name: first
+    accept: {unproved: why}
+""")
+    assert (step.text, step.note, step.because) == ("Take it off.", "With care.", "It leaks.")
+    assert [tool.name for tool in step.tools] == ["puller", "torch"]
+    assert step.figure is not None
+    assert (step.figure.image.name, step.figure.alt, step.figure.caption) == ("a.svg", "The part.", "A.")
+    assert step.time is not None
+    assert step.time.text == "5 min"
+    assert step.when is not None
+    assert [[(clause.option.name, [c.name for c in clause.choices]) for clause in case] for case in step.when.cases] == [
+        [("drive", ["belt"])], [("drive", ["gear", "chain"]), ("seal", ["soft"])],
+    ]  # fmt: skip
+    assert step.name is not None
+    assert step.name.name == "first"
+    assert step.accept[0].check.name == "unproved"
+    assert (step.key.line, step.key.column, step.key.end_column) == (3, 5, 11)
+    assert (step.span.line, step.span.end_line) == (3, 13)
+
+
+def test_a_figure_in_short() -> None:
+    figure = step_of("  - remove: a\n    figure: a.svg\n").figure
+    assert figure is not None
+    assert (figure.image.name, figure.alt) == ("a.svg", None)
+
+
+def test_a_note_before_its_verb_is_a_remark() -> None:
+    step = step_of("  - note: With care.\n    remove: a\n")
+    assert (step.verb, step.note) == (Verb.REMOVE, "With care.")
+    alone = step_of("  - note: With care.\n")
+    assert (alone.verb, alone.note) == (Verb.NOTE, None)
+
+
+def test_steps_under_otherwise_come_behind_theirs() -> None:
+    step = step_of("""  - measure: a
+    otherwise:
+      - inspect: b
+        otherwise: [{note: c}]
+      - remove: d
+""")
+    assert [inner.verb for inner in walk((step,))] == [Verb.MEASURE, Verb.INSPECT, Verb.NOTE, Verb.REMOVE]
+    assert step_of("  - remove: a\n").otherwise == ()
+
+
+def test_a_quantity_that_is_wrong() -> None:
+    loaded = load_text("job: X\nsteps:\n  - tighten: a\n    torque: 18\n", "jobs/j.yaml")
+    assert isinstance(loaded.root, Mapping)
+    job, [fault] = build_job(loaded.root, "jobs/j.yaml")
+    assert (fault.check, str(fault.span), fault.message) == ("bare-number", "jobs/j.yaml:4:13", "'18' has no unit")
+    action = job.sections[0].steps[0].action
+    assert isinstance(action, j.Tighten)
+    assert action.torque is None
+    assert action.torque_span is not None
