@@ -22,7 +22,8 @@ hot-coolant:
   wear: [gloves]
 """,
     "hazards": """
-fuel: {name: fuel vapour, least: warning, verbs: [drain], tags: [fuel], wear: [gloves], gone-when: {tap: closed, tank: empty}}
+fuel: {name: fuel vapour, least: warning, verbs: [drain], tags: [fuel], wear: [gloves],
+       gone-when: {tap: closed, tank: empty}}
 noise: {least: notice}
 """,
     "tools": """
@@ -73,7 +74,7 @@ def test_every_kind_of_entry(shelf_folder: Path) -> None:
 
 def test_an_entry_keeps_its_place(shelf_folder: Path) -> None:
     span = read_shelf(shelf_folder, "shared").hazards["noise"].span
-    assert (str(span), span.end_column) == ("shared/hazards.yaml:3:1", 6)
+    assert (str(span), span.end_column) == ("shared/hazards.yaml:4:1", 6)
 
 
 def test_files_that_are_not_there_are_no_fault(tmp_path: Path) -> None:

@@ -1,14 +1,15 @@
 """One variant of a job, walked alone: the rules of the ledger once more, plain and slow.
 
 This is the oracle that the ledger is held against. It knows no sets of variants: a variant and a way through the
-inspections are given, everything that they lack is left out first, and one machine is worked on, step by step. Machines and
-jobs are the plain values that stand in the files.
+inspections are given, everything that they lack is left out first, and one machine is worked on, step by step.
+Machines and jobs are the plain values that stand in the files.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 Plain = dict[str, Any]
@@ -66,7 +67,7 @@ def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> li
 def meets(when: Any, chosen: Mapping[str, str]) -> bool:
     if when is None:
         return True
-    cases = when if isinstance(when, list) else [when]
+    cases: list[dict[str, Any]] = when if isinstance(when, list) else [when]
     return any(
         all(chosen[option] in (value if isinstance(value, list) else [value]) for option, value in case.items())
         for case in cases
@@ -127,7 +128,7 @@ class Bench:
 
     def leaks(self, name: str) -> bool:
         if self.kind[name] == "control":
-            return self.at[name] != self.facts[name]["rest"]
+            return bool(self.at[name] != self.facts[name]["rest"])
         return not self.whole(name)
 
     def shut(self, name: str) -> bool:
@@ -151,7 +152,7 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
         plain = stack if isinstance(stack, list) else stack["order"]
         if isinstance(stack, list) or meets(stack.get("when"), chosen):
             here = [name for name in plain if name in kind]
-            before += [(outer, inner, "stack") for outer, inner in zip(here, here[1:], strict=False)]
+            before += [(outer, inner, "stack") for outer, inner in pairwise(here)]
     bench = Bench(kind, facts, [edge for edge in before if edge[0] in kind and edge[1] in kind])
     for name, what in kind.items():
         match what:

@@ -29,10 +29,12 @@ def conditions(draw: st.DrawFn, options: dict[str, list[str]], always: int = 2) 
     case = st.dictionaries(st.sampled_from(sorted(options)), st.just(None), min_size=1, max_size=2)
 
     def filled(names: dict[str, None]) -> dict[str, Any]:
-        return {
-            name: draw(st.one_of(st.sampled_from(options[name]), st.lists(st.sampled_from(options[name]), min_size=1)))
-            for name in names
-        }
+        found: dict[str, Any] = {}
+        for name in names:
+            several = draw(st.booleans())
+            one = st.sampled_from(options[name])
+            found[name] = draw(st.lists(one, min_size=1)) if several else draw(one)
+        return found
 
     if draw(st.integers(0, 4)):
         return filled(draw(case))

@@ -10,7 +10,7 @@ from tests.ledger.trial import book_of, book_of_block, plain
 
 
 def left(book: Book) -> list[tuple[str, int | None]]:
-    return [(item.key, item.entry and item.entry.index) for item in unfinished(book)]
+    return [(item.key, item.entry.index if item.entry else None) for item in unfinished(book)]
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,7 @@ def test_two_entries_are_two_causes() -> None:
 
 
 def test_states_that_read_alike_are_told_as_one() -> None:
-    """Set back and moved again in one variant, the selector stands as it does in the other: by another entry, though."""
+    """One variant leaves rest by another entry than the other does; they stand alike, by one entry."""
     book = book_of("""  - set: selector
     to: forward
     when: {drive: gear}

@@ -169,7 +169,8 @@ def test_what_every_step_may_carry() -> None:
     assert step.time is not None
     assert step.time.text == "5 min"
     assert step.when is not None
-    assert [[(clause.option.name, [c.name for c in clause.choices]) for clause in case] for case in step.when.cases] == [
+    cases = [[(clause.option.name, [c.name for c in clause.choices]) for clause in case] for case in step.when.cases]
+    assert cases == [
         [("drive", ["belt"])], [("drive", ["gear", "chain"]), ("seal", ["soft"])],
     ]  # fmt: skip
     assert step.name is not None

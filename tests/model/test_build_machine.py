@@ -42,8 +42,8 @@ parts:
     when: {drive: belt}
   cover-gasket: {}
 fasteners:
-  screws: {kind: screw, count: 6, thread: M4 x 0.7, class: "8.8", length: 30 mm, drive: slot 6 mm, holds: cam, to: cover-gasket,
-           torque: 1.8 N·m, condition: dry, order: crosswise, compound: grease}
+  screws: {kind: screw, count: 6, thread: M4 x 0.7, class: "8.8", length: 30 mm, drive: slot 6 mm, holds: cam,
+           to: cover-gasket, torque: 1.8 N·m, condition: dry, order: crosswise, compound: grease}
   clamp: {holds: [hose, cam], frees-when: loose, no-torque: a spring}
   cap: {by-hand: to the stop, positions: [left, right]}
 lines:

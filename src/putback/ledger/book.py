@@ -89,7 +89,7 @@ class Book:
         return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
 
     def closing(self, account: str) -> Holdings:
-        """Return what an account holds at the end, in the variants that have the thing and the ways that reach the end."""
+        """Return what an account holds at the end: in variants that have the thing, on ways that reach the end."""
         if account not in self.history:
             return ()
         worlds = self.graph.space.both(self.alive, self.graph.present(account))

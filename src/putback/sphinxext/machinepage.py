@@ -73,7 +73,7 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
     if not rows:
         return None
     heads = ["Fastener", "Count", "Thread, class", "Drive", "Compound", "Torque"]
-    return table(heads, rows, (26, 8, 18, 14, 14, 20), "torques")
+    return table(heads, rows, (23, 7, 22, 14, 14, 20), "torques")
 
 
 def parts(machine: Machine, words: English) -> nodes.table | None:
