@@ -37,7 +37,7 @@ GROUPS = {
     "Proof": ("unproved",),
     "Tools": ("unknown-tool",),
     "Names, pictures and acceptances": (
-        "unknown-name", "same-name", "dead-option", "no-picture", "no-alt-text", "bad-accept",
+        "unknown-name", "same-name", "dead-option", "odd-variant", "no-picture", "no-alt-text", "bad-accept",
     ),
     "Reading the files": ("no-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity"),
 }  # fmt: skip

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from putback.guide import Guide
 from putback.library import Library
 from putback.model import job as j
-from putback.model.job import Block, Sequence, Step, Verb
+from putback.model.job import Block, Sequence, Step, Verb, walk
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
 from putback.model.terms import Need, Ref, When
 
@@ -211,9 +211,13 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Use]
                 yield Use(ref, (*ANY_THING, "aid"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
-    labels = tuple(step.name.name for step in sequence.steps() if step.name)
-    for step in sequence.steps():
-        yield from _step_uses(step, machine, labels)
+    labels: list[str] = []
+    for section in sequence.sections:
+        for top in section.steps:
+            if top.name:
+                labels.append(top.name.name)
+            for step in walk((top,)):
+                yield from _step_uses(step, machine, tuple(labels))
 
 
 def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> Iterator[Use]:

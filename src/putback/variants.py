@@ -50,13 +50,31 @@ class Space:
         self._meets: dict[_Pair, int] = {}
         self._joins: dict[_Pair, int] = {}
         self._lacks: dict[_Pair, int] = {}
+        self._forgotten: dict[int, int] = {}
         for name, values in (options or {}).items():
             self._add(name, tuple(values))
+        self._options = len(self.names)
 
     def _add(self, name: str, values: tuple[str, ...]) -> None:
         self._place[name] = len(self.names)
         self.names.append(name)
         self.choices.append(values)
+
+    def variants_of(self, ways: VariantSet) -> VariantSet:
+        """Return the variants in which some answer to the questions lies in `ways`.
+
+        Questions come behind all options in the diagram, so below the last option every branch that is not empty will do.
+        """
+        place, children = self._rows[ways]
+        if ways < 2:
+            return ways
+        if place >= self._options:
+            return ALL
+        found = self._forgotten.get(ways)
+        if found is None:
+            found = self._row(place, tuple(self.variants_of(VariantSet(child)) for child in children))
+            self._forgotten[ways] = found
+        return VariantSet(found)
 
     def ask(self, question: str) -> tuple[VariantSet, VariantSet]:
         """Add a question with the answers yes and no; return the set where it is yes, and where it is no."""

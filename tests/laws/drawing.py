@@ -46,8 +46,9 @@ def machines(draw: st.DrawFn) -> Plain:
     """Draw a machine whose things stand in one order, the outer ones first, so that it has no loop."""
     options = {f"o{n}": [f"c{m}" for m in range(draw(st.integers(1, 3)))] for n in range(draw(st.integers(0, 3)))}
     machine: Plain = {"machine": "Trial", "options": options}
-    if options and draw(st.booleans()):
-        never = {name: draw(st.sampled_from(options[name])) for name in draw(st.sets(st.sampled_from(sorted(options))))}
+    if bool(options) and draw(st.booleans()):
+        met = draw(st.sets(st.sampled_from(sorted(options))))
+        never = {name: draw(st.sampled_from(options[name])) for name in sorted(met)}
         # Some variant must be left.
         if never and any(len(options[name]) > 1 for name in never):
             machine["exclude"] = [never]

@@ -39,6 +39,7 @@ from tests.ledger.trial import book_of, book_of_block, only, plain
         ("  - mark: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
         ("  - measure: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
         ("  - inspect: tensioner\n", memory_account("tensioner"), Memory()),
+        ("  - measure: cam\n", memory_account("cam"), Memory()),  # its wear, not its position
         ("  - mark: tensioner\n  - remove: tensioner\n", memory_account("tensioner"), Memory(True, True, 1, 0)),
         ("  - remove: tensioner\n  - mark: tensioner\n", memory_account("tensioner"), Memory(False, True, 0)),
         ("  - replace: tensioner\n  - align: tensioner\n", memory_account("tensioner"), Memory()),

@@ -33,6 +33,7 @@ parts:
   impeller: {replace: always, turns: clockwise, tags: [sharp]}
   guard: {when: {drive: belt}}
   tensioner: {adjustable: true}
+  cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
   screws: {count: 6, torque: 2 N·m, holds: cover, compound: grease}
   guard-bolts: {count: 2, torque: 9 N·m, holds: guard, when: {drive: belt}}
@@ -98,8 +99,7 @@ def library_of(blocks: Mapping[str, Block]) -> Library:
             "messy": hazard("messy", (), ("messy",)),
             "oily": hazard("oily", ("drain", "tighten"), ("oily",)),
         },
-        cautions={name: caution(f"{name}-caution", name) for name in ()}
-        | {
+        cautions={
             f"{name}-caution": caution(f"{name}-caution", name) for name in ("running", "sharp", "hot", "messy", "oily")
         },
         blocks=blocks,

@@ -57,12 +57,14 @@ class Book:
     """The order of the machine, and its variants."""
     library: Library
     """Cautions, hazards, aids, blocks."""
-    entries: list[Entry]
+    entries: list[Entry] = field(default_factory=list)
     """In order."""
-    alive: VariantSet
+    alive: VariantSet = NONE
     """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
-    stuck: list[tuple[Step, Step]]
+    stuck: list[tuple[Step, Step]] = field(default_factory=list)
     """Steps that cannot be undone, each with the `undo` step that wants it."""
+    undecided: list[Step] = field(default_factory=list)
+    """`again` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
     _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)

@@ -105,6 +105,17 @@ State: TypeAlias = Piece | Group | Joint | Level | Setting | Visit | Memory | Pr
 """What an account holds."""
 
 
+def bare(state: State) -> State:
+    """Return a state without who made it so: two machines are the same when all of their bare states are."""
+    match state:
+        case Proof():
+            return Proof(off_by=min(state.off_by, 0))
+        case Level():
+            return Level(full=state.full)
+        case _:
+            return state._replace(off_by=NEVER, on_by=NEVER)
+
+
 def opening(thing: AnyThing, *, undone: bool = False) -> State:
     """Return how an account opens: in place, tight, connected, full, at rest; or the opposite when `undone`."""
     match thing:

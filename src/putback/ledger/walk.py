@@ -7,7 +7,9 @@ from collections.abc import Callable
 from putback.graph import Graph
 from putback.ledger import states
 from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
-from putback.ledger.entries import Entry, write_out
+from putback.ledger.entries import Entry
+from putback.ledger.passes import Traveller
+from putback.ledger.program import write_program
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, State, Visit
 from putback.library import Library
 from putback.model import job as j
@@ -24,8 +26,8 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
     was right is for the checks to say.
     """
-    outline = write_out(sequence, graph, library.blocks)
-    book = Book(sequence, graph, library, outline.entries, outline.alive, outline.stuck)
+    program = write_program(sequence, graph, library.blocks)
+    book = Book(sequence, graph, library, stuck=program.stuck)
     undone = {ref.name for ref in sequence.opens} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
@@ -35,8 +37,9 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     for name in library.aids:
         walker.open(aid_account(name), Visit(there=name in undone))
     walker.open(PROOF, Proof())
-    for entry in outline.entries:
-        walker.post(entry)
+    journey = Traveller(graph.space, program, walker.post, walker.standing).go()
+    book.entries, book.alive = journey.entries, journey.alive
+    book.undecided = [order.step for order in journey.undecided]
     return book
 
 
@@ -53,6 +56,10 @@ class _Walker:
 
     def open(self, account: str, state: State) -> None:
         self.book.history[account] = ([-1], [((self.space.built, state),)])
+
+    def standing(self) -> dict[str, Holdings]:
+        """Return what every account holds now."""
+        return {account: history[-1] for account, (_, history) in self.book.history.items()}
 
     def change(self, account: str, worlds: VariantSet, by: int, change: _Change) -> None:
         """Change an account within some variants, and leave it as it is in the others."""
@@ -144,7 +151,10 @@ class _Walker:
         account = memory_account(name)
         if account not in self.book.history:
             return
-        by, action = entry.index, entry.step.action
+        by, action, thing = entry.index, entry.step.action, self.things.get(name)
+        if isinstance(action, j.Measure) and isinstance(thing, Part) and thing.wear:
+            # How worn it is tells nothing of where it stands.
+            return
 
         def change(state: State) -> State:
             old = state if isinstance(state, Memory) else Memory()

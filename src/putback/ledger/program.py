@@ -1,0 +1,137 @@
+"""A job or block, written out into a flat program of single steps.
+
+Blocks that it does are written out where they are done, and the reverse of those that it undoes. What stands under an
+`otherwise` stays with its step, since it happens only when the answer is out of limit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from putback.graph import Graph
+from putback.ledger.reverse import reverse
+from putback.model.job import Again, Block, Caution, Do, Sequence, Step, Undo
+from putback.model.terms import Ref
+from putback.variants import VariantSet
+
+
+@dataclass(slots=True)
+class Order:
+    """One step of a program."""
+
+    step: Step
+    """What is done."""
+    targets: tuple[tuple[Ref | None, VariantSet], ...]
+    """The things that the step names, each with the variants that have it; one None for a step that names none."""
+    worlds: VariantSet
+    """The variants that the step, its section and the blocks around it are limited to."""
+    section: int
+    """The number of the section."""
+    via: tuple[Step, ...]
+    """The `do` and `undo` steps through which it got here."""
+    branch: list[Order] = field(default_factory=list)
+    """What is done when the answer is out of limit."""
+    back_to: int | None = None
+    """For `again`: the place in the program to go on from."""
+    warned: bool = False
+    """Whether a caution stands before it in its section: who jumps here has not read it."""
+
+
+@dataclass(slots=True)
+class Program:
+    """A sequence, written out."""
+
+    orders: list[Order]
+    """Its steps, in order."""
+    stuck: list[tuple[Step, Step]]
+    """Steps that cannot be undone, each with the `undo` step that wants it."""
+
+    def labels(self) -> set[int]:
+        """Return the places that some `again` goes back to."""
+        return {order.back_to for order in _all(self.orders) if order.back_to is not None}
+
+
+def _all(orders: list[Order]) -> Iterator[Order]:
+    for order in orders:
+        yield order
+        yield from _all(order.branch)
+
+
+def write_program(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block]) -> Program:
+    """Return the program of a job or block. A block that leads into itself is told by `bad-cycle`, and done once."""
+    writer = _Writer(graph, blocks)
+    doing = frozenset({sequence.key}) if isinstance(sequence, Block) else frozenset()
+    writer.sequence(sequence, graph.space.built, (), doing)
+    program = Program(writer.orders, writer.stuck)
+    _join(program)
+    return program
+
+
+class _Writer:
+    def __init__(self, graph: Graph, blocks: Mapping[str, Block]) -> None:
+        self.graph = graph
+        self.blocks = blocks
+        self.orders: list[Order] = []
+        self.stuck: list[tuple[Step, Step]] = []
+        self.section = 0
+
+    def sequence(self, sequence: Sequence, worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> None:
+        for section in sequence.sections:
+            if section.title is not None or not via:
+                self.section += 1
+            limited = self.graph.space.both(worlds, self.graph.meaning(section.when))
+            self.orders += self.steps(section.steps, limited, via, doing)
+        if via and any(section.title is not None for section in sequence.sections):
+            self.section += 1
+
+    def steps(
+        self, steps: tuple[Step, ...], worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]
+    ) -> Iterator[Order]:
+        both, present = self.graph.space.both, self.graph.present
+        for step in steps:
+            here = both(worlds, self.graph.meaning(step.when))
+            if isinstance(step.action, Do | Undo):
+                yield from self.blocks_of(step, here, via, doing)
+                continue
+            targets = tuple((ref, present(ref.name)) for ref in step.things) or ((None, self.graph.space.built),)
+            order = Order(step, targets, here, self.section, via)
+            order.branch = list(self.steps(step.otherwise, worlds, via, doing))
+            yield order
+
+    def blocks_of(self, step: Step, here: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Order]:
+        undo = isinstance(step.action, Undo)
+        for ref in reversed(step.things) if undo else step.things:
+            block = self.blocks.get(ref.name)
+            if block is None or ref.name in doing:
+                continue
+            if undo:
+                back = reverse(block, self.graph.machine)
+                self.stuck += [(stuck, step) for stuck in back.stuck]
+                yield from self.steps(back.steps, here, (*via, step), doing | {ref.name})
+            else:
+                inner = _Writer(self.graph, self.blocks)
+                inner.section = self.section
+                inner.sequence(block, here, (*via, step), doing | {ref.name})
+                self.section = inner.section
+                self.stuck += inner.stuck
+                yield from inner.orders
+
+
+def _join(program: Program) -> None:
+    """Find the place that each `again` goes back to: an earlier step of that name, in the same job or block."""
+    orders = program.orders
+    for index, top in enumerate(orders):
+        for order in _all([top]):
+            if not isinstance(order.step.action, Again) or not order.step.things:
+                continue
+            name = order.step.things[0].name
+            for place in range(index, -1, -1):
+                label = orders[place]
+                if label.step.name and label.step.name.name == name and label.via == order.via:
+                    order.back_to = place
+                    label.warned = any(
+                        isinstance(before.step.action, Caution) and before.section == label.section
+                        for before in orders[:place]
+                    )
+                    break
