@@ -31,7 +31,7 @@ GROUPS = {
         "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "not-left",
         "old-part", "unmarked",
     ),
-    "The order of the work": ("blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way"),
+    "The order of the work": ("blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way", "undecided"),
     "Torque": ("torque-missing",),
     "Safety": ("caution-missing", "caution-late", "not-isolated"),
     "Proof": ("unproved",),

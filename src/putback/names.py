@@ -108,6 +108,10 @@ class Names:
         """Return all names of some kinds."""
         return [name for kind in kinds for name in self.kind.get(kind, {})]
 
+    def has(self, name: str, kinds: tuple[str, ...]) -> bool:
+        """Tell whether a name stands for something of these kinds."""
+        return any(name in self.kind.get(kind, ()) for kind in kinds)
+
     def kind_of(self, name: str) -> str | None:
         """Return what a name stands for; the first kind when there are several."""
         return next((kind for kind, names in self.kind.items() if name in names), None)

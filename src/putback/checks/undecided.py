@@ -54,4 +54,6 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield `again` steps that were not followed to their end."""
     for book in case.books:
         for step in book.undecided:
-            yield Fault(step.key, "this leads back in more ways than can be followed, so what comes after is not proved")
+            yield Fault(
+                step.key, "this leads back in more ways than can be followed, so what comes after is not proved"
+            )

@@ -49,9 +49,9 @@ def _fault(use: Use, names: Names) -> Fault | None:
         near = nearest(name, use.known)
         hint = f"did you mean '{near}'?" if near else f"it can be {listed(use.known, 'or')}" if use.known else None
         return Fault(use.ref.span, f"{use.user} '{name}'", hint=hint)
-    known = names.of(use.kinds)
-    if name in known:
+    if names.has(name, use.kinds):
         return None
+    known = names.of(use.kinds)
     kind = names.kind_of(name)
     if use.free and (kind is not None or " " in name):
         return None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import NamedTuple, TypeAlias
+from functools import wraps
+from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
@@ -47,6 +48,21 @@ class Obstacle(NamedTuple):
         return self.edge.outer
 
 
+_T = TypeVar("_T")
+
+
+def once(ask: Callable[[Book], Iterable[_T]]) -> Callable[[Book], list[_T]]:
+    """Make a question to a book that is answered once: several checks ask the same."""
+
+    @wraps(ask)
+    def answer(book: Book) -> list[_T]:
+        if ask.__name__ not in book.worked_out:
+            book.worked_out[ask.__name__] = list(ask(book))
+        return book.worked_out[ask.__name__]
+
+    return answer
+
+
 @dataclass(slots=True)
 class Book:
     """All entries of one job or block, and every account over time."""
@@ -68,6 +84,8 @@ class Book:
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
     _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
+    worked_out: dict[str, list[Any]] = field(default_factory=dict)
+    """What was asked of it once: see `once`."""
 
     def accounts(self) -> Iterator[str]:
         """Yield the accounts that some entry changed or that did not open whole."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.finding import Also
-from putback.ledger.book import Book, aid_account, memory_account
+from putback.ledger.book import Book, aid_account, memory_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Setting, State, Visit
 from putback.model.job import Block
@@ -34,6 +34,7 @@ class Unfinished(NamedTuple):
     """The `do` steps that led there."""
 
 
+@once
 def unfinished(book: Book) -> Iterator[Unfinished]:
     """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it.
 

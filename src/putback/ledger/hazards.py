@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.ledger.book import Book
+from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.states import Setting
 from putback.library import Hazard, SafetyMessage
@@ -123,6 +123,7 @@ class Exposure(NamedTuple):
     """A caution of the same section that would answer it, but comes after."""
 
 
+@once
 def exposures(book: Book) -> list[Exposure]:
     """Return the first unanswered risk of each hazard in each section."""
     space = book.graph.space

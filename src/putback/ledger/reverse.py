@@ -46,6 +46,7 @@ class _Writer:
     def __init__(self, machine: Machine, forth: list[Step]) -> None:
         self.machine = machine
         self.forth = forth
+        self.filled = {ref.name for step in forth if step.verb is Verb.FILL for ref in step.things}
         self.stuck: list[Step] = []
 
     def reversed(self, step: Step) -> Iterator[Step]:
@@ -74,7 +75,8 @@ class _Writer:
                 yield _made(step, Verb.DISCONNECT, j.Disconnect(things, at))
             case j.Drain(volume=volume):
                 for ref in things:
-                    yield _made(step, Verb.FILL, j.Fill((ref,), volume))
+                    if ref.name in self.filled or not self.openings(ref.name):
+                        yield _made(step, Verb.FILL, j.Fill((ref,), volume))
             case j.Fill(volume=volume):
                 yield _made(step, Verb.DRAIN, j.Drain(things, volume))
             case j.Set():
@@ -152,18 +154,33 @@ class _Writer:
             yield _made(step, Verb.SET, j.Set((ref,), Ref(position, ref.span)))
 
     def spilt(self) -> Iterator[Step]:
-        """Yield fills for fluids that ran out of an opened drain without a `drain` step."""
-        drained = {ref.name for step in self.forth if step.verb is Verb.DRAIN for ref in step.things}
-        filled = {ref.name for step in self.forth if step.verb is Verb.FILL for ref in step.things}
-        for key, fluid in self.machine.things.items():
-            if not isinstance(fluid, Fluid) or key in drained | filled:
+        """Yield fills for fluids that ran out of a drain that was opened, wherever it was; a `drain` step only says so."""
+        for key in self.machine.things:
+            if key in self.filled:
                 continue
-            drains = {ref.name for ref in fluid.drains}
+            said = next((step for step in self.forth if isinstance(step.action, j.Drain) and _names(step, key)), None)
+            for opening, when in self.openings(key):
+                source = said or opening
+                volume = said.action.volume if said and isinstance(said.action, j.Drain) else None
+                ref = next((ref for ref in source.things if ref.name == key), Ref(key, opening.things[0].span))
+                yield replace(_made(source, Verb.FILL, j.Fill((ref,), volume)), when=when)
+
+    def openings(self, key: str) -> list[tuple[Step, When | None]]:
+        """Return the steps that open a drain of a fluid, one for each condition under which that happens."""
+        fluid = self.machine.things.get(key)
+        found: dict[str, tuple[Step, When | None]] = {}
+        for drain in fluid.drains if isinstance(fluid, Fluid) else ():
+            thing = self.machine.things.get(drain.name)
             for step in self.forth:
-                opened = [ref for ref in step.things if ref.name in drains and _opens(step, ref, self.machine)]
-                if opened:
-                    yield _made(step, Verb.FILL, j.Fill((Ref(key, opened[0].span),)))
-                    break
+                if thing and _names(step, drain.name) and _opens(step, drain, self.machine):
+                    when = both(step.when, thing.when)
+                    found.setdefault(str(_cases(when)), (step, when))
+        always = found.get(str(None))
+        return [always] if always else list(found.values())
+
+
+def _names(step: Step, key: str) -> bool:
+    return any(ref.name == key for ref in step.things)
 
 
 _CHANGING = {

@@ -1,0 +1,149 @@
+"""A law of going back: what is told of a job with `again` is what a search through every state of the machine finds."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from itertools import product
+from typing import Any
+
+from hypothesis import assume, given, note
+from hypothesis import strategies as st
+
+from putback.lint import open_case
+from putback.variants import NONE
+from tests.laws.alone import (
+    ASSEMBLING,
+    PROVING,
+    Bench,
+    Plain,
+    Told,
+    bench_for,
+    closing,
+    isolation,
+    meets,
+    names_in,
+    not_there,
+    verb_of,
+    work,
+)
+from tests.laws.drawing import machines, read, single_steps
+from tests.test_laws import LAWS, told_together
+
+TOLD = {
+    "left-off", "left-over", "not-there", "left-loose", "left-open", "left-dry", "left-set", "left-in", "old-part",
+    "unmarked", "not-isolated", "unproved",
+}  # fmt: skip
+"""What does not depend on what comes later, and so can be told state by state."""
+
+
+@st.composite
+def looping_jobs(draw: st.DrawFn) -> tuple[Plain, list[Plain]]:
+    machine = draw(machines())
+    plain = [step for step in draw(st.lists(single_steps(machine), min_size=2, max_size=7)) if "otherwise" not in step]
+    assume(len(plain) >= 2)
+    plain = [{key: value for key, value in step.items() if key != "name"} for step in plain]
+    steps: list[Plain] = []
+    label = draw(st.integers(0, len(plain) - 1))
+    leaving = draw(st.sets(st.integers(label, len(plain) - 1), min_size=1, max_size=2))
+    for index, step in enumerate(plain):
+        steps.append({**step, "name": "l"} if index == label else step)
+        if index in leaving:
+            branch = [step for step in draw(st.lists(single_steps(machine), max_size=2)) if "otherwise" not in step]
+            end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
+            steps.append({"check": "the joint", "limit": "dry", "otherwise": [*branch, end]})
+    return machine, steps
+
+
+def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
+    """Return what is told in one variant, over every state in which each step can be reached."""
+    label = next(index for index, step in enumerate(steps) if step.get("name") == "l")
+    told: Told = set()
+    seen: set[tuple[int, str]] = set()
+    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen), None)
+    waiting = [start]
+    while waiting:
+        index, bench, unproved = waiting.pop()
+        state = (index, repr((sorted(vars(bench).items(), key=str), unproved)))
+        if state in seen:
+            continue
+        seen.add(state)
+        if index == len(steps):
+            told |= closing(bench)
+            if unproved is not None:
+                told.add(("unproved", unproved))
+            continue
+        step = steps[index]
+        if not meets(step.get("when"), chosen):
+            waiting.append((index + 1, bench, unproved))
+            continue
+        here = deepcopy(bench)
+        unproved = do(machine, here, step, unproved, told)
+        if "stop" in step:
+            told |= closing(here)
+            if unproved is not None:
+                told.add(("unproved", unproved))
+            continue
+        waiting.append((index + 1, here, unproved))
+        if "otherwise" in step:
+            other, still = deepcopy(here), unproved
+            end: int | None = index + 1
+            for inner in step["otherwise"]:
+                if not meets(inner.get("when"), chosen):
+                    continue
+                if "again" in inner or "stop" in inner:
+                    end = label if "again" in inner else None
+                    break
+                still = do(machine, other, inner, still, told)
+            if end is not None:
+                waiting.append((end, other, still))
+    return told
+
+
+def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: Told) -> str | None:
+    """Do one step, add what is told of it, and return the last assembly that is not proved."""
+    verb = verb_of(step)
+    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    if verb == "stop":
+        return unproved
+    for name in names_in(step[verb]):
+        if name in known and name not in bench.kind:
+            continue
+        if verb in ASSEMBLING:
+            unproved = name
+        elif verb in PROVING:
+            unproved = None
+        told |= isolation(machine, bench, verb, name)
+        if verb in ("place", "clear"):
+            if (name in bench.there) == (verb == "place"):
+                told.add(("not-there", name))
+            bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
+        elif name in bench.kind:
+            told |= not_there(bench, verb, step, name)
+            told |= work(bench, verb, step, name)
+    return unproved
+
+
+@LAWS
+@given(looping_jobs())
+def test_going_back_hides_nothing_and_invents_nothing(drawn: tuple[Plain, list[Plain]]) -> None:
+    machine, steps = drawn
+    guide, texts = read(machine, steps, {})
+    case = open_case(guide)
+    case.books = [book for book in case.books if book.sequence.key == "j"]
+    assert case.graph is not None
+    assert not any(book.undecided for book in case.books)
+    together = [(check, name, worlds) for check, name, worlds in told_together(case, texts) if check in TOLD]
+    options: dict[str, list[str]] = machine.get("options", {})
+    space = case.graph.space
+    for values in product(*options.values()):
+        variant: dict[str, Any] = dict(zip(options, values, strict=True))
+        if any(meets(never, variant) for never in machine.get("exclude", [])):
+            continue
+        here = space.cube(tuple(variant.items()))
+        found = {
+            (check, name) for check, name, worlds in together if worlds is None or space.both(worlds, here) != NONE
+        }
+        must = {(check, name) for check, name in search(machine, steps, variant) if check in TOLD}
+        if found != must:
+            note(f"machine: {machine}\nsteps: {steps}\nvariant: {variant}")
+        assert found == must
