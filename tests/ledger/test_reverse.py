@@ -6,6 +6,7 @@ import pytest
 
 from putback.graph import Graph
 from putback.ledger.reverse import reverse
+from putback.variants import ALL
 from tests.ledger.trial import block_of, machine_of, said
 
 
@@ -179,3 +180,23 @@ def test_what_is_stuck(forth: str) -> None:
         return
     assert [step.key for step in way.stuck] == [block.sections[0].steps[1].key]
     assert [said(step) for step in way.steps] == ["install pin new"]
+
+
+def whens(steps: str) -> list[tuple[str, object]]:
+    graph = Graph(machine_of())
+    way = reverse(block_of(f"steps:\n{steps}"), machine_of())
+    return [(said(step), graph.meaning(step.when)) for step in way.steps if step.verb.value == "fill"]
+
+
+def test_a_fluid_is_filled_wherever_its_drain_was_opened() -> None:
+    space = Graph(machine_of()).space
+    belt, gear = space.chosen("drive", ["belt"]), space.chosen("drive", ["gear"])
+    assert whens("  - remove: drain\n  - drain: coolant\n    when: {drive: belt}\n") == [("fill coolant", ALL)]
+    assert whens("  - remove: drain\n    when: {drive: belt}\n") == [("fill coolant", belt)]
+    two = "  - remove: drain\n    when: {drive: belt}\n  - set: seacock\n    to: closed\n    when: {drive: gear}\n"
+    assert whens(two) == [("fill coolant", belt), ("fill coolant", gear)]
+    assert whens(f"{two}  - remove: drain\n") == [("fill coolant", ALL)]
+
+
+def test_what_the_block_fills_again_is_drained() -> None:
+    assert back("  - drain: oil\n  - fill: oil\n") == ["drain oil", "fill oil"]

@@ -113,11 +113,11 @@ def test_a_fluid_is_out_once_a_drain_is_opened(steps: str, fluid: str, expected:
     ("steps", "last"),
     [
         ("  - remove: cover\n", Proof()),
-        ("  - install: cover\n", Proof(off_by=0)),
-        ("  - install: cover\n  - check: leaks\n", Proof(on_by=1)),
-        ("  - run: engine\n  - tighten: screws\n", Proof(off_by=1)),
-        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", Proof(off_by=2)),
-        ("  - replace: cover\n  - inspect: cover\n", Proof(off_by=0)),
+        ("  - install: cover\n", Proof(proved=False)),
+        ("  - install: cover\n  - check: leaks\n", Proof()),
+        ("  - run: engine\n  - tighten: screws\n", Proof(proved=False)),
+        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", Proof(proved=False)),
+        ("  - replace: cover\n  - inspect: cover\n", Proof(proved=False)),
     ],
 )
 def test_what_proves_the_work(steps: str, last: Proof) -> None:

@@ -14,7 +14,7 @@ from putback.ledger.states import Proof
 from putback.model.job import Block
 from putback.model.machine import noun
 from putback.names import VERB_TAKES
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 from putback.words import named
 
 LEVEL = Level.ERROR
@@ -45,20 +45,20 @@ def find(case: Case) -> Iterator[Fault]:
         if isinstance(book.sequence, Block):
             continue
         space = book.graph.space
-        causes: dict[int, VariantSet] = {}
-        for worlds, state in book.closing(PROOF):
-            if isinstance(state, Proof) and state.off_by >= 0:
-                causes[state.off_by] = space.either(causes.get(state.off_by, NONE), worlds)
-        for number, worlds in causes.items():
-            entry = book.entries[number]
+        left = NONE
+        for held, state in book.closing(PROOF):
+            if isinstance(state, Proof) and not state.proved:
+                left = space.either(left, held)
+        for entry in reversed(book.assemblies):
+            worlds = space.both(left, entry.worlds)
+            if worlds == NONE:
+                continue
+            left = space.without(left, worlds)
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
+            if entry.target is None or thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
                 # Nothing was assembled: the name is wrong, and told as such.
                 continue
-            yield Fault(
-                entry.target.span if entry.target else entry.step.key,
-                f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}",
-                entry.ways,
-                worlds=worlds,
-                among=book.alive,
+            message = (
+                f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
             )
+            yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=book.alive)

@@ -83,6 +83,8 @@ class Book:
     """`again` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
+    assemblies: list[Entry] = field(default_factory=list)
+    """The entries that put something together, in order."""
     _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""

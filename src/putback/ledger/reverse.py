@@ -154,7 +154,7 @@ class _Writer:
             yield _made(step, Verb.SET, j.Set((ref,), Ref(position, ref.span)))
 
     def spilt(self) -> Iterator[Step]:
-        """Yield fills for fluids that ran out of a drain that was opened, wherever it was; a `drain` step only says so."""
+        """Yield fills for fluids that ran out of an opened drain; a `drain` step only says so."""
         for key in self.machine.things:
             if key in self.filled:
                 continue

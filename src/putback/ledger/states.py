@@ -94,10 +94,13 @@ class Memory(NamedTuple):
 
 
 class Proof(NamedTuple):
-    """Whether a test followed the last assembly."""
+    """Whether a test followed the last assembly.
 
+    Which assembly that was is not kept: every option meets on this account, and each would split it.
+    """
+
+    proved: bool = True
     off_by: int = NEVER
-    """The last assembling entry without a test after it."""
     on_by: int = NEVER
 
 
@@ -108,8 +111,6 @@ State: TypeAlias = Piece | Group | Joint | Level | Setting | Visit | Memory | Pr
 def bare(state: State) -> State:
     """Return a state without who made it so: two machines are the same when all of their bare states are."""
     match state:
-        case Proof():
-            return Proof(off_by=min(state.off_by, 0))
         case Level():
             return Level(full=state.full)
         case _:

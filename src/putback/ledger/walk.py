@@ -13,9 +13,15 @@ from putback.ledger.program import write_program
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, State, Visit
 from putback.library import Library
 from putback.model import job as j
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Sequence, Verb
 from putback.model.machine import Control, Fastener, Fluid, Line, Part
 from putback.variants import NONE, VariantSet
+
+ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL})
+"""Verbs that put the machine together: after them it must be tested."""
+
+PROVING = frozenset({Verb.RUN, Verb.CHECK, Verb.MEASURE})
+"""Verbs that test it."""
 
 _Change = Callable[[State], State]
 
@@ -183,14 +189,11 @@ class _Walker:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:
-        action = entry.step.action
-        match action:
-            case j.Install() | j.Replace() | j.Tighten() | j.Connect() | j.Fill():
-                state = Proof(off_by=entry.index)
-            case j.Run() | j.Check() | j.Measure():
-                state = Proof(on_by=entry.index)
-            case _:
-                return
+        if entry.step.verb in ASSEMBLING:
+            self.book.assemblies.append(entry)
+        elif entry.step.verb not in PROVING:
+            return
+        state = Proof(proved=entry.step.verb in PROVING)
         self.change(PROOF, entry.worlds, entry.index, lambda _: state)
 
 
