@@ -155,6 +155,10 @@ def _machine_uses(machine: Machine) -> Iterator[Use]:
                     yield Use(ref, SOLID, "holds")
                 if thing.to:
                     yield Use(thing.to, PARTS, "to")
+                if thing.at:
+                    lines = [held for ref in thing.holds if isinstance(held := machine.things.get(ref.name), Line)]
+                    ends = tuple(end.name for line in lines for end in line.joins)
+                    yield Use(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
                 if thing.compound:
                     yield Use(thing.compound, ("consumable",), "compound")
             case Line():

@@ -278,7 +278,8 @@ def in_the_way(
     else:
         hindering = set()
         for outer, why in outside:
-            still = name not in bench.open[outer] if why == "joins" else not bench.off(outer)
+            on = set(bench.facts[outer].get("joins", [])) - bench.open.get(outer, set())
+            still = name in on and len(on) > 1 if why == "joins" else not bench.off(outer)
             if still and why in hinders(bench, verb, name):
                 hindering.add(outer)
         for outer in hindering:

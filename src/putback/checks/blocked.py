@@ -109,11 +109,21 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
             there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, Group))
             found = book.obstacles_reach(entry, key)
     for obstacle in found:
+        if _at_another_end(book, entry, obstacle):
+            continue
         worlds = book.graph.space.both(obstacle.worlds, there)
         if obstacle.edge.outer == key:
             worlds = _put_back_later(book, obstacle.edge.inner, worlds)
         if worlds != NONE:
             yield obstacle._replace(worlds=worlds)
+
+
+def _at_another_end(book: Book, entry: Entry, obstacle: Obstacle) -> bool:
+    """Tell whether it is a clamp at one end of a line, and the step is for another end."""
+    clamp, action = book.graph.machine.things[obstacle.edge.outer], entry.step.action
+    if not isinstance(clamp, Fastener) or clamp.at is None or not isinstance(action, j.Disconnect | j.Connect):
+        return False
+    return action.at is not None and action.at.name != clamp.at.name
 
 
 def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:

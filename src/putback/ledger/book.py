@@ -10,9 +10,10 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
-from putback.ledger.states import Joint, State, is_off, is_whole
+from putback.ledger.states import Joint, State, ends, is_off, is_whole
 from putback.library import Library
 from putback.model.job import Sequence, Step, Verb
+from putback.model.machine import Line
 from putback.variants import NONE, VariantSet
 
 Holdings: TypeAlias = tuple[tuple[VariantSet, State], ...]
@@ -159,8 +160,10 @@ class Book:
     def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]
         for worlds, state in self._on_edge(edge, edge.outer, entry):
-            if isinstance(state, Joint) and edge.why is Why.JOINS:
-                off = edge.inner in state.open
+            if isinstance(state, Joint) and isinstance(thing, Line) and edge.why is Why.JOINS:
+                # A line that is on at this end only goes along with the part.
+                on = ends(thing) - state.open
+                off = edge.inner not in on or len(on) == 1
             else:
                 off = is_off(thing, state)
             if not off:

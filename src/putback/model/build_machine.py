@@ -142,6 +142,7 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         length=reader.quantity(facts.get("length"), Kind.LENGTH),
         drive=reader.text(facts.get("drive")),
         holds=reader.refs(facts.get("holds")),
+        at=reader.ref(facts.get("at")),
         frees_when_loose=reader.text(facts.get("frees-when")) == "loose",
         to=reader.ref(facts.get("to")),
         torque=reader.quantity(torque, Kind.TORQUE),

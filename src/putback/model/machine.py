@@ -91,6 +91,8 @@ class Fastener(Thing):
     """What turns it: hex 10 mm."""
     holds: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
+    at: Ref | None = None
+    """The end of a line that it holds, when it holds one only: the part there."""
     frees_when_loose: bool = False
     """True when what it holds is free as soon as it is loose."""
     to: Ref | None = None
