@@ -6,7 +6,7 @@ import pytest
 
 from putback.graph import Graph
 from putback.ledger.reverse import reverse
-from putback.variants import ALL
+from putback.variants import ALL, VariantSet
 from tests.ledger.trial import block_of, machine_of, said
 
 
@@ -182,20 +182,25 @@ def test_what_is_stuck(forth: str) -> None:
     assert [said(step) for step in way.steps] == ["install pin new"]
 
 
-def whens(steps: str) -> list[tuple[str, object]]:
+def whens(steps: str) -> list[VariantSet]:
     graph = Graph(machine_of())
     way = reverse(block_of(f"steps:\n{steps}"), machine_of())
-    return [(said(step), graph.meaning(step.when)) for step in way.steps if step.verb.value == "fill"]
+    return [graph.meaning(step.when) for step in way.steps if said(step) == "fill coolant"]
 
 
 def test_a_fluid_is_filled_wherever_its_drain_was_opened() -> None:
-    space = Graph(machine_of()).space
-    belt, gear = space.chosen("drive", ["belt"]), space.chosen("drive", ["gear"])
-    assert whens("  - remove: drain\n  - drain: coolant\n    when: {drive: belt}\n") == [("fill coolant", ALL)]
-    assert whens("  - remove: drain\n    when: {drive: belt}\n") == [("fill coolant", belt)]
+    assert whens("  - remove: drain\n  - drain: coolant\n    when: {drive: belt}\n") == [ALL]
+    assert whens("  - set: seacock\n    to: closed\n    when: {drive: gear}\n  - drain: coolant\n") == [ALL]
     two = "  - remove: drain\n    when: {drive: belt}\n  - set: seacock\n    to: closed\n    when: {drive: gear}\n"
-    assert whens(two) == [("fill coolant", belt), ("fill coolant", gear)]
-    assert whens(f"{two}  - remove: drain\n") == [("fill coolant", ALL)]
+    assert len(whens(two)) == 2
+    assert whens(f"{two}  - remove: drain\n") == [ALL]
+
+
+def test_a_fluid_is_filled_only_where_its_drain_was_opened() -> None:
+    block = block_of("steps:\n  - remove: drain\n    when: {drive: belt}\n")
+    graph = Graph(machine_of())
+    [fill] = [step for step in reverse(block, machine_of()).steps if said(step) == "fill coolant"]
+    assert graph.meaning(fill.when) == graph.space.chosen("drive", ["belt"])
 
 
 def test_what_the_block_fills_again_is_drained() -> None:

@@ -12,9 +12,9 @@ from putback.checks import Case, Fault, cause
 from putback.finding import Level
 from putback.ledger import Book
 from putback.ledger.book import memory_account
-from putback.ledger.states import Memory, Piece
+from putback.ledger.states import Joint, Memory, Piece, is_whole
 from putback.model.job import Block, Verb
-from putback.model.machine import Part
+from putback.model.machine import Line, Part
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
@@ -54,7 +54,7 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield adjustable parts that come off unmarked, or are in place but astray at the end."""
     for book in case.books:
-        for entry in book.of(Verb.REMOVE, Verb.REPLACE):
+        for entry in book.of(Verb.REMOVE, Verb.REPLACE, Verb.DISCONNECT):
             target = entry.target
             if target is None or memory_account(target.name) not in book.history:
                 continue
@@ -83,10 +83,10 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
     for entry in book.of(Verb.ALIGN):
         target = entry.target
         thing = book.graph.machine.things.get(target.name) if target else None
-        if target is None or not isinstance(thing, Part):
+        if target is None or not isinstance(thing, Part | Line):
             continue
         for worlds, state in book.before(target.name, entry):
-            if isinstance(state, Piece) and not state.on:
+            if isinstance(state, Piece | Joint) and not is_whole(state):
                 message = f"{thing.name} is aligned here, and is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
                 yield Fault(target.span, message, also, "align it after it goes back", worlds, entry.reached)
@@ -95,14 +95,14 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
 def _astray(book: Book) -> Iterator[Fault]:
     leaves = {ref.name for ref in book.sequence.leaves} if isinstance(book.sequence, Block) else set()
     for key, thing in book.graph.machine.things.items():
-        if not isinstance(thing, Part) or not thing.adjustable or key in leaves:
+        if not isinstance(thing, Part | Line) or not thing.adjustable or key in leaves:
             continue
         for worlds, state in book.closing(memory_account(key)):
             if not isinstance(state, Memory) or not state.astray:
                 continue
             for held, piece in book.closing(key):
                 here = book.graph.space.both(worlds, held)
-                if here == NONE or not isinstance(piece, Piece) or not piece.on:
+                if here == NONE or not isinstance(piece, Piece | Joint) or not is_whole(piece):
                     continue
                 entry = book.by(piece.on_by)
                 also = (

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from putback.model import job as j
 from putback.model.job import Action, Block, Step, Verb
-from putback.model.machine import Control, Fastener, Fluid, Machine, Part
+from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.terms import Ref, When, both
 
 
@@ -71,6 +71,10 @@ class _Writer:
                     yield _made(step, Verb.LOOSEN, j.Loosen(left, count))
             case j.Disconnect(at=at):
                 yield _made(step, Verb.CONNECT, j.Connect(things, at))
+                for ref in things:
+                    line = self.machine.things.get(ref.name)
+                    if isinstance(line, Line) and line.adjustable:
+                        yield _made(step, Verb.ALIGN, j.Align((ref,)))
             case j.Connect(at=at):
                 yield _made(step, Verb.DISCONNECT, j.Disconnect(things, at))
             case j.Drain(volume=volume):
@@ -166,7 +170,7 @@ class _Writer:
                 yield replace(_made(source, Verb.FILL, j.Fill((ref,), volume)), when=when)
 
     def openings(self, key: str) -> list[tuple[Step, When | None]]:
-        """Return the steps that open a drain of a fluid, one for each condition under which that happens."""
+        """Return the steps that let a fluid out, one for each condition under which that happens."""
         fluid = self.machine.things.get(key)
         found: dict[str, tuple[Step, When | None]] = {}
         for drain in fluid.drains if isinstance(fluid, Fluid) else ():
@@ -175,6 +179,11 @@ class _Writer:
                 if thing and _names(step, drain.name) and _opens(step, drain, self.machine):
                     when = both(step.when, thing.when)
                     found.setdefault(str(_cases(when)), (step, when))
+        if found:
+            # Where a step lets out what no drain of that variant holds, it is filled again as well.
+            for step in self.forth:
+                if isinstance(step.action, j.Drain) and _names(step, key):
+                    found.setdefault(str(_cases(step.when)), (step, step.when))
         always = found.get(str(None))
         return [always] if always else list(found.values())
 

@@ -38,7 +38,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
-        if isinstance(thing, Part) and thing.adjustable:
+        if isinstance(thing, Part | Line) and thing.adjustable:
             walker.open(memory_account(key), Memory(marked=key in undone, astray=key in undone))
     for name in library.aids:
         walker.open(aid_account(name), Visit(there=name in undone))
@@ -169,7 +169,7 @@ class _Walker:
                     return old if old.astray else old._replace(marked=True, on_by=by)
                 case j.Align():
                     return Memory()
-                case j.Remove() | j.Replace():
+                case j.Remove() | j.Replace() | j.Disconnect():
                     return old if old.astray else old._replace(astray=True, off_by=by)
                 case _:
                     return old

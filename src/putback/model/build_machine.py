@@ -178,6 +178,7 @@ def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:
         **_bought(reader, facts),
         kind=reader.text(facts.get("kind")),
         joins=reader.refs(facts.get("joins")),
+        adjustable=reader.flag(facts.get("adjustable")),
     )
 
 

@@ -136,6 +136,8 @@ class Line(Thing):
     """hose, pipe, cable, …"""
     joins: tuple[Ref, ...] = ()
     """The parts that it joins."""
+    adjustable: bool = False
+    """Its position is marked or measured before it comes off, and aligned after."""
     single_use: bool = False
     """Fitted new every time."""
     number: str | None = None
