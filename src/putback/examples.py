@@ -7,8 +7,8 @@ A line of carets under a line marks a place, and the words behind it are the who
                 ^^^^^^^^^^^^ six cover screws come off and never go back
 
 `# machine.yaml` on a line of its own starts another file of the guide; without one, the text is a job on the bench
-machine, the small guide in `checks/bench/guide`. `# machine.yaml absent` takes a file away. A mark is a finding of the check
-that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
+machine, the small guide in `checks/bench/guide`. `# machine.yaml absent` takes a file away. A mark is a finding of the
+check that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
 """
 
 from __future__ import annotations

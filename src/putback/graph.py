@@ -169,7 +169,7 @@ class Graph:
             return []
         import networkx as nx  # slow to import, and a sound machine does without
 
-        graph = nx.DiGraph()
+        graph: nx.DiGraph[str] = nx.DiGraph()
         graph.add_nodes_from(left)
         graph.add_edges_from((key, edge.inner) for key in left for edge in self.inside(key))
         knots = {key for knot in nx.strongly_connected_components(graph) if len(knot) > 1 for key in knot}

@@ -63,7 +63,7 @@ class Space:
     def variants_of(self, ways: VariantSet) -> VariantSet:
         """Return the variants in which some answer to the questions lies in `ways`.
 
-        Questions come behind all options in the diagram, so below the last option every branch that is not empty will do.
+        Questions come behind all options in the diagram: below the last option, any branch that is not empty will do.
         """
         place, children = self._rows[ways]
         if ways < 2:

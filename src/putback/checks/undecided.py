@@ -1,7 +1,7 @@
 """A job goes back to an earlier step in more ways than can be followed.
 
-Every time that an `again` leads back, the machine may stand differently, and each of these ways is followed until nothing
-new turns up. Here there are too many, so that nothing is proved of what comes after.
+Every time that an `again` leads back, the machine may stand differently, and each of these ways is followed until
+nothing new turns up. Here there are too many, so that nothing is proved of what comes after.
 
 Let fewer inspections lead back, or end the job with `stop` and say where to begin anew.
 """

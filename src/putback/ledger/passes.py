@@ -1,8 +1,8 @@
 """Going through a program, with every answer that an inspection can give, and back where an `again` leads.
 
-The variants and ways that go back start a new pass from the named step, with the machine as it stands then. A pass is not
-made when the same machine has stood at the same step before: nothing could be found that was not found then. So the passes
-come to an end, and none hides a fault.
+The variants and ways that go back start a new pass from the named step, with the machine as it stands then. A pass is
+not made when the same machine has stood at the same step before: nothing could be found that was not found then. So the
+passes come to an end, and none hides a fault.
 """
 
 from __future__ import annotations
