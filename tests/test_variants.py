@@ -208,3 +208,21 @@ def test_sixty_options_met_in_one_set_grow_by_a_row_each() -> None:
         worlds = space.both(worlds, space.chosen(f"o{n}", ["b"]))
     assert len(space._rows) <= 2 + 2 * 60
     assert len(space.smallest(worlds)) == 60
+
+
+@given(shapes, st.data())
+def test_the_variants_of_ways_forget_every_question(shape: list[int], data: st.DataObject) -> None:
+    space = space_of(shape)
+    pieces = [space.chosen(name, choices[:1]) for name, choices in zip(space.names, space.choices, strict=True)]
+    for number in range(data.draw(st.integers(0, 3))):
+        pieces += space.ask(f"q{number}")
+    worlds = ALL
+    for _ in range(data.draw(st.integers(1, 6))):
+        operation = data.draw(st.sampled_from([space.both, space.either, space.without]))
+        worlds = operation(worlds, data.draw(st.sampled_from(pieces)))
+    expected = NONE
+    for variant in variants_of(shape):
+        cube = space.cube(tuple(zip(space.names, variant, strict=False)))
+        if space.both(cube, worlds) != NONE:
+            expected = space.either(expected, cube)
+    assert space.variants_of(worlds) == expected

@@ -63,18 +63,26 @@ class Space:
     def variants_of(self, ways: VariantSet) -> VariantSet:
         """Return the variants in which some answer to the questions lies in `ways`.
 
-        Questions come behind all options in the diagram: below the last option, any branch that is not empty will do.
+        Questions stand above all options in the diagram: below the last question, what is left is about options.
         """
-        place, children = self._rows[ways]
-        if ways < 2:
-            return ways
-        if place >= self._options:
-            return ALL
-        found = self._forgotten.get(ways)
-        if found is None:
-            found = self._row(place, tuple(self.variants_of(VariantSet(child)) for child in children))
-            self._forgotten[ways] = found
-        return VariantSet(found)
+        stack: list[int] = [ways]
+        while stack:
+            node = stack[-1]
+            place, children = self._rows[node]
+            if place < self._options:
+                self._forgotten[node] = node
+                stack.pop()
+                continue
+            waiting = [child for child in children if child not in self._forgotten]
+            if waiting:
+                stack += waiting
+                continue
+            found = NONE
+            for child in children:
+                found = self.either(found, VariantSet(self._forgotten[child]))
+            self._forgotten[node] = found
+            stack.pop()
+        return VariantSet(self._forgotten[ways])
 
     def ask(self, question: str) -> tuple[VariantSet, VariantSet]:
         """Add a question with the answers yes and no; return the set where it is yes, and where it is no."""
