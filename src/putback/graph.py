@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from enum import Enum
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine
 from putback.model.terms import Ref, When
@@ -169,7 +169,7 @@ class Graph:
             return []
         import networkx as nx  # slow to import, and a sound machine does without
 
-        graph: nx.DiGraph[str] = nx.DiGraph()
+        graph: Any = nx.DiGraph()
         graph.add_nodes_from(left)
         graph.add_edges_from((key, edge.inner) for key in left for edge in self.inside(key))
         knots = {key for knot in nx.strongly_connected_components(graph) if len(knot) > 1 for key in knot}

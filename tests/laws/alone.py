@@ -227,7 +227,7 @@ def walk_alone(
 
 def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
     told: Told = set()
-    if verb in ("set", "note"):
+    if verb == "note":
         return told
     for control, position in machine.get("needs", {}).get(verb, {}).items():
         if control in bench.at and bench.at[control] != position:

@@ -305,13 +305,10 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
             # It goes in through its drain: through one, as two would both have to be open.
             fluid["drains"] = fluid["fills"] = fluid["drains"][:1]
     steps: list[Plain] = []
-    # The way back of a block knows nothing of what the block around it has open or out: no fluids, no groups in parts.
     nested = draw(st.booleans())
-    if nested:
-        machine.pop("fluids", None)
     for step in sequence_off(machine, draw):
         count = machine.get("fasteners", {}).get(step.get("remove"), {}).get("count", 1)
-        if count > 1 and not nested and draw(st.booleans()):
+        if count > 1 and draw(st.booleans()):
             some = draw(st.integers(1, count - 1))
             steps += [{**step, "count": some}, {**step, "count": count - some} if draw(st.booleans()) else step]
         else:

@@ -75,7 +75,7 @@ _HANDLING = {
     Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
     Verb.FILL,
 }  # fmt: skip
-_TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, Verb.AGAIN, Verb.SET}
+_TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, Verb.AGAIN}
 
 
 def find(case: Case) -> Iterator[Fault]:

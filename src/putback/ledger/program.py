@@ -106,7 +106,7 @@ class _Writer:
             if block is None or ref.name in doing:
                 continue
             if undo:
-                back = reverse(block, self.graph.machine)
+                back = reverse(block, self.graph.machine, self.blocks)
                 self.stuck += [(stuck, step) for stuck in back.stuck]
                 yield from self.steps(back.steps, here, (*via, step), doing | {ref.name})
             else:

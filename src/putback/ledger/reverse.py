@@ -8,7 +8,7 @@ through a drain, before that one is closed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from putback.model import job as j
@@ -27,19 +27,45 @@ class WayBack:
     """Steps of the block that cannot be undone."""
 
 
-def reverse(block: Block, machine: Machine) -> WayBack:
+def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None = None) -> WayBack:
     """Return the exact reverse of a block on a machine.
 
-    What changes nothing (a measurement, a cleaning, a caution) has no reverse and is left out.
+    What changes nothing (a measurement, a cleaning, a caution) has no reverse and is left out. With `blocks`, those that
+    the block does are written out first: the way back of the whole can differ from the ways back of its parts.
     """
-    forth = [replace(step, when=both(section.when, step.when)) for section in block.sections for step in section.steps]
+    stuck: list[Step] = []
+    forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
     writer = _Writer(machine, forth)
     back: list[Step] = []
     for step in reversed(forth):
         back += writer.reversed(step)
     for step in writer.spilt():
         back.append(step)
-    return WayBack(tuple(_fills_in_place(back, machine)), tuple(writer.stuck))
+    return WayBack(tuple(_fills_in_place(back, machine)), (*stuck, *writer.stuck))
+
+
+def _written_out(
+    block: Block, machine: Machine, blocks: Mapping[str, Block], doing: frozenset[str], stuck: list[Step]
+) -> Iterator[Step]:
+    for section in block.sections:
+        for step in section.steps:
+            when = both(section.when, step.when)
+            if not isinstance(step.action, j.Do | j.Undo) or any(ref.name not in blocks for ref in step.things):
+                yield replace(step, when=when)
+                continue
+            undo = isinstance(step.action, j.Undo)
+            for ref in reversed(step.things) if undo else step.things:
+                if ref.name in doing:
+                    continue  # told by `bad-cycle`
+                inner = blocks[ref.name]
+                if undo:
+                    back = reverse(inner, machine, {key: blocks[key] for key in blocks if key not in doing})
+                    steps: Iterable[Step] = back.steps
+                    stuck += back.stuck
+                else:
+                    steps = _written_out(inner, machine, blocks, doing | {ref.name}, stuck)
+                for each in steps:
+                    yield replace(each, when=both(when, each.when))
 
 
 class _Writer:

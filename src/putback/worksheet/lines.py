@@ -127,7 +127,7 @@ class _Writer:
                 if block is None or ref.name in doing or self.guide.machine is None:
                     continue
                 if undo:
-                    inner = reverse(block, self.guide.machine).steps
+                    inner = reverse(block, self.guide.machine, self.guide.library.blocks).steps
                 else:
                     inner = tuple(
                         replace(each, when=both(section.when, each.when))
