@@ -247,6 +247,12 @@ def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> 
         case j.Apply():
             for ref in action.to:
                 yield Use(ref, SOLID, "to")
+        case j.Remove(at=at) | j.Install(at=at) | j.Replace(at=at) | j.Loosen(at=at) | j.Tighten(at=at) if at:
+            for ref in step.things:
+                group = machine.things.get(ref.name) if machine else None
+                positions = group.positions if isinstance(group, Fastener) else ()
+                for place in at:
+                    yield Use(place, ("position",), f"{ref.name} has no position", known=positions)
         case j.Clean(with_=Ref() as ref):
             yield Use(ref, ("consumable",), "with")
         case j.Lift(with_=Ref() as ref):

@@ -41,6 +41,17 @@ def _single(thing: AnyThing) -> bool:
     return not isinstance(thing, Fastener) or thing.count == 1
 
 
+def placed(thing: AnyThing, state: tuple[str, ...], *, as_: str) -> str:
+    """Return where the named pieces are that are `tight`, `loose` or `out`: ` at front left and aft right`.
+
+    Nothing when the pieces have no names, or when all of them are so.
+    """
+    if not isinstance(thing, Fastener) or not state or all(place == as_ for place in state):
+        return ""
+    found = [name.replace("-", " ") for name, place in zip(thing.positions, state, strict=False) if place == as_]
+    return f" at {listed(found)}" if found else ""
+
+
 def verb_s(thing: AnyThing, singular: str, plural_form: str, count: int | None = None) -> str:
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
     several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count

@@ -18,7 +18,7 @@ def main(folder: Path) -> int:
     for kind in sorted(seeded):
         print(f"{kind:34}{seeded[kind]:>8}{seeded[kind] - missed[kind]:>8}{missed[kind]:>8}")
     print(f"{'all':34}{seeded.total():>8}{seeded.total() - missed.total():>8}{missed.total():>8}")
-    entries, unexplained = allowed(), 0
+    entries, unexplained = allowed(folder), 0
     for answer in answers:
         if answer.why_missed:
             fault = answer.fault

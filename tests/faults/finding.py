@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
+from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
+from putback.checks import run_checks
 from putback.finding import Finding, Level
 from putback.guide import Guide, read_guide
 from putback.library import Library
-from putback.lint import findings_of
+from putback.lint import findings_of, open_case
 from putback.load import Listing, Mapping, Text, load, load_text
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Sequence
 from putback.model.reading import Reader
+from putback.model.terms import Acceptance
 from putback.schema import FileKind, validate
 from tests.faults.seeding import TAKING, Fault, seed
 
@@ -33,19 +38,26 @@ class Answer(NamedTuple):
 class Allowed(NamedTuple):
     """Faults that are none."""
 
-    kind: str
-    step: str
+    kinds: tuple[str, ...]
+    steps: tuple[str, ...]
+    """Patterns, in which `*` stands for anything."""
+    guides: tuple[str, ...]
+    """The guides, when it is so only there."""
     paths: tuple[str, ...]
     """The files, when it is so only there."""
     stops: bool
     """Whether it is so only on a way that a `stop` ends."""
     reason: str
 
+    def holds_for(self, folder: Path) -> bool:
+        """Tell whether this is said of a guide."""
+        return not self.guides or folder.name in self.guides
+
     def fits(self, fault: Fault) -> bool:
-        """Tell whether a fault is one of these."""
+        """Tell whether a fault of a guide that this holds for is one of these."""
         return (
-            self.kind == fault.kind
-            and self.step == fault.step
+            fault.kind in self.kinds
+            and any(fnmatchcase(fault.step, pattern) for pattern in self.steps)
             and (not self.paths or fault.path in self.paths)
             and (fault.stops or not self.stops)
         )
@@ -63,6 +75,10 @@ class Trial:
         """Read a guide that gives no finding."""
         guide = read_guide(folder)
         assert findings_of(guide)[0] == []
+        sequences = list(guide.sequences())
+        assert guide.cover
+        accepted = [*guide.cover.accept, *(acceptance for sequence in sequences for acceptance in _accepted(sequence))]
+        assert not accepted, "`findings` below knows of nothing accepted"
         return cls(folder, guide)
 
     def answers(self) -> Iterator[Answer]:
@@ -72,7 +88,9 @@ class Trial:
 
     def missed(self, fault: Fault) -> str | None:
         """Return why a fault does not count as found, or None when it does."""
-        errors = [finding for finding in self.findings(fault) if finding.level is Level.ERROR]
+        found = (finding for finding in self.findings(fault) if finding.level is Level.ERROR)
+        # Where no name is asked for, the first error is enough, and the checks behind it need not run.
+        errors = list(found if fault.names else islice(found, 1))
         if not errors:
             return "no error"
         for name in fault.names:
@@ -80,15 +98,16 @@ class Trial:
                 return f"no finding names '{name}' and points at the step that took it off"
         return None
 
-    def findings(self, fault: Fault) -> list[Finding]:
+    def findings(self, fault: Fault) -> Iterator[Finding]:
         """Check the guide with one fault in it."""
         kind = {"machine.yaml": FileKind.MACHINE, "jobs": FileKind.JOB, "blocks": FileKind.BLOCK}[
             fault.path.partition("/")[0]
         ]
         loaded = load_text(fault.text, f"{self.guide.shown}/{fault.path}")
         faults = [*loaded.faults, *(validate(loaded, kind) if loaded.root else [])]
+        yield from faults
         if faults or not isinstance(loaded.root, Mapping):
-            return faults
+            return
         guide = self.guide
         match kind:
             case FileKind.MACHINE:
@@ -107,7 +126,8 @@ class Trial:
                 )  # fmt: skip
                 jobs = {key: job for key, job in guide.jobs.items() if _does(job, block.key)}
                 guide = replace(guide, jobs=jobs, blocks=blocks, library=library)
-        return [*faults, *findings_of(guide)[0]]
+        yield from faults
+        yield from run_checks(open_case(guide))
 
     def points_back(self, finding: Finding, name: str, fault: Fault) -> bool:
         """Tell whether a finding names a thing and shows the step, or the `opens`, by which it came off."""
@@ -126,7 +146,7 @@ class Trial:
         for path in [*self.folder.glob("jobs/*.yaml"), *self.folder.glob("blocks/*.yaml")]:
             relative = path.relative_to(self.folder).as_posix()
             shown = f"{self.guide.shown}/{relative}"
-            loaded = load_text(fault.text, shown) if relative == fault.path else load(path, shown)
+            loaded = load_text(fault.text, shown) if relative == fault.path else _read(path, shown)
             pending = [loaded.root]
             while pending:
                 node = pending.pop()
@@ -145,11 +165,25 @@ class Trial:
         return found
 
 
+_read = cache(load)
+
+
+def _accepted(sequence: Sequence) -> Iterator[Acceptance]:
+    yield from sequence.accept
+    for step in sequence.steps():
+        yield from step.accept
+
+
 def _does(job: Sequence, block: str) -> bool:
     return any(ref.name == block for step in job.steps() if step.verb.value in ("do", "undo") for ref in step.things)
 
 
-def allowed() -> list[Allowed]:
+def allowed(folder: Path) -> list[Allowed]:
+    """Return what is said of a guide in the list of faults that are none."""
+    return [entry for entry in all_allowed() if entry.holds_for(folder)]
+
+
+def all_allowed() -> list[Allowed]:
     """Read the list of faults that are none."""
     loaded = load(ALLOWED, "allowed.yaml")
     assert isinstance(loaded.root, Listing), loaded.faults
@@ -157,9 +191,10 @@ def allowed() -> list[Allowed]:
     for item in loaded.root.items:
         assert isinstance(item, Mapping)
         reader = Reader()
-        kind, step, reason = (reader.text(item.get(key)) for key in ("kind", "step", "reason"))
-        assert kind
-        assert step
+        kinds, steps, guides, paths = (reader.texts(item.get(key)) for key in ("kind", "step", "guide", "file"))
+        reason = reader.text(item.get("reason"))
+        assert kinds
+        assert steps
         assert reason
-        found.append(Allowed(kind, step, reader.texts(item.get("file")), reader.flag(item.get("stops")), reason))
+        found.append(Allowed(kinds, steps, guides, paths, reader.flag(item.get("stops")), reason))
     return found

@@ -2,65 +2,93 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from putback.guide import is_guide
 from putback.lint import check_guide
-from tests.faults.finding import Allowed, Answer, Trial, allowed
-from tests.faults.seeding import NAMED
+from tests.faults.finding import Trial, all_allowed, allowed
+from tests.faults.seeding import NAMED, seed
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 GUIDES = [folder for folder in sorted(PROCEDURES.iterdir()) if folder.is_dir() and is_guide(folder)]
 FIRST = PROCEDURES / "hollin-20"
 
+each_guide = pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder.name)
 
-@cache
-def answers() -> list[Answer]:
-    return list(Trial.of(FIRST).answers())
+NO_CHECK_YET = {
+    "tarrick-d2": {
+        ("loosen deleted", "loosen: adjuster-nuts"),
+        ("loosen deleted", "loosen: filter-bleed"),
+        ("loosen deleted", "loosen: head-bolts"),
+        ("loosen deleted", "loosen: heater-bleed"),
+        ("loosen deleted", "loosen: injector-nuts"),
+        ("loosen deleted", "loosen: long-pivot-bolt strap-bolt"),
+        ("loosen deleted", "loosen: pivot-bolts tension-lock-nut"),
+        ("loosen deleted", "loosen: pump-bleed"),
+        ("loosen deleted", "loosen: pump-foot-bolts"),
+        ("loosen deleted", "loosen: side-bolts"),
+        ("do turned into undo", "do: stop-engine"),
+        ("'new' left out", "install: cam"),
+        ("'new' left out", "install: wear-plate"),
+        ("old part fitted", "install: cam"),
+        ("old part fitted", "install: wear-plate"),
+    },
+}
+"""Real faults that no check finds; a check that learns to must be told here."""
 
 
-@pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder.name)
+@each_guide
 def test_a_good_guide_gives_no_finding(folder: Path) -> None:
     _, findings, steps = check_guide(folder)
     assert steps
     assert findings == []
 
 
-def test_every_fault_is_found() -> None:
-    entries = allowed()
-    missed = [
+@each_guide
+def test_every_fault_is_found(folder: Path) -> None:
+    """One test a guide: its faults are tried once, whichever process runs it."""
+    entries = allowed(folder)
+    missed = [answer for answer in Trial.of(folder).answers() if answer.why_missed]
+    unexplained = [answer for answer in missed if not any(entry.fits(answer.fault) for entry in entries)]
+    expected = NO_CHECK_YET.get(folder.name, set())
+    told = [
         f"{answer.fault.path}:{answer.fault.line}: {answer.fault.kind}, {answer.fault.step}: {answer.why_missed}"
-        for answer in answers()
-        if answer.why_missed and not any(entry.fits(answer.fault) for entry in entries)
+        for answer in unexplained
+        if (answer.fault.kind, answer.fault.step) not in expected
     ]
-    assert missed == []
+    assert told == []
+    assert {(answer.fault.kind, answer.fault.step) for answer in unexplained} == expected
+    # What is said of every guide must do some good in the first.
+    bound = [entry for entry in entries if entry.guides or folder == FIRST]
+    assert [entry for entry in bound if not any(entry.fits(answer.fault) for answer in missed)] == []
 
 
-@pytest.mark.parametrize("entry", allowed(), ids=lambda entry: f"{entry.kind}, {entry.step}, {entry.stops}")
-def test_an_allowed_fault_is_still_missed(entry: Allowed) -> None:
-    assert entry.reason
-    assert any(answer.why_missed and entry.fits(answer.fault) for answer in answers())
+def test_every_entry_of_the_list_names_a_guide_that_is_there() -> None:
+    names = {folder.name for folder in GUIDES}
+    for entry in all_allowed():
+        assert set(entry.guides) <= names
 
 
-def test_the_deletions_that_must_be_named_were_put_in() -> None:
-    seeded = {answer.fault.kind for answer in answers() if answer.fault.names}
-    assert seeded == {f"{verb} deleted" for verb in NAMED}
+@each_guide
+def test_a_fault_changes_its_file(folder: Path) -> None:
+    for fault in seed(folder):
+        assert fault.text != (folder / fault.path).read_text(encoding="utf-8")
 
 
-def test_a_fault_changes_its_file() -> None:
-    for answer in answers():
-        assert answer.fault.text != (FIRST / answer.fault.path).read_text(encoding="utf-8")
+@each_guide
+def test_the_deletions_that_must_be_named_are_put_in(folder: Path) -> None:
+    assert {fault.kind for fault in seed(folder) if fault.names} == {f"{verb} deleted" for verb in NAMED}
 
 
 def test_a_fault_on_one_job_is_found_by_a_check_of_the_whole_guide() -> None:
     """The seeder checks only the jobs that a fault reaches; this is the whole chain, for one fault of each kind."""
+    entries = allowed(FIRST)
     tried: set[str] = set()
-    for answer in answers():
-        fault = answer.fault
-        if answer.why_missed is None and fault.kind not in tried:
+    for fault in seed(FIRST):
+        if fault.kind not in tried and not any(entry.fits(fault) for entry in entries):
             tried.add(fault.kind)
             _, findings, _ = check_guide(FIRST, {FIRST.resolve() / fault.path: fault.text})
             assert any(finding.level.value == "error" for finding in findings), fault
+    assert tried

@@ -12,7 +12,7 @@ from putback.finding import Level
 from putback.ledger.closing import unfinished
 from putback.ledger.states import Group
 from putback.model.job import Verb
-from putback.words import counted, verb_s
+from putback.words import counted, placed, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -53,9 +53,10 @@ def find(case: Case) -> Iterator[Fault]:
                 done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
                 done += "" if entry else " or loose"
             also = cause(book, left.state.off_by, "taken out here") if left.state.off_by != left.state.on_by else ()
+            what = f"{counted(thing, count)}{placed(thing, left.state.places, as_='loose')}"
             yield Fault(
                 entry.target.span if entry and entry.target else left.span,
-                f"{counted(thing, count)} {done} and {be} never tightened",
+                f"{what} {done} and {be} never tightened",
                 (*also, *(entry.ways if entry else ())),
                 hint=f"add 'tighten: {left.key}'",
                 worlds=left.worlds,

@@ -12,7 +12,7 @@ from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.ledger.closing import unfinished
 from putback.ledger.states import Group, Piece
-from putback.words import counted, verb_s
+from putback.words import counted, placed, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -50,5 +50,6 @@ def find(case: Case) -> Iterator[Fault]:
                     continue
             off = verb_s(left.thing, "comes", "come", count)
             back = verb_s(left.thing, "goes", "go", count)
-            message = f"{counted(left.thing, count)} {off} off and never {back} back"
+            where = placed(left.thing, left.state.places, as_="out") if isinstance(left.state, Group) else ""
+            message = f"{counted(left.thing, count)}{where} {off} off and never {back} back"
             yield Fault(left.span, message, left.ways, worlds=left.worlds, among=book.alive)

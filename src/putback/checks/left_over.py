@@ -14,7 +14,7 @@ from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.states import Group
 from putback.model.job import Verb
 from putback.variants import NONE
-from putback.words import counted, number
+from putback.words import counted, number, placed
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -55,6 +55,8 @@ def find(case: Case) -> Iterator[Fault]:
                 entry = _put_in(book, left)
                 go = "goes" if back == 1 else "go"
                 message = f"{counted(left.thing, taken)} come out and only {number(back)} {go} back"
+                if left.state.places:
+                    message += f": the one{placed(left.thing, left.state.places, as_='out')} is missing"
                 yield Fault(
                     entry.target.span if entry and entry.target else left.span,
                     message,

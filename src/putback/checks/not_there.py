@@ -13,9 +13,10 @@ from putback.finding import Level
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.states import Group, Joint, Piece, State, Visit, ends
+from putback.ledger.walk import chosen
 from putback.model import job as j
 from putback.model.machine import AnyThing, Fastener, Line
-from putback.words import counted, named, number, verb_s
+from putback.words import counted, listed, named, number, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -91,6 +92,8 @@ def _group(
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
     many = isinstance(thing, Fastener) and thing.count > 1
+    if state.places and action.at:
+        return _named_pieces(action, thing, state)
     if isinstance(action, j.Install):
         if state.out == 0:
             return f"{named(thing)} {be} in already", state.on_by, "put in here"
@@ -117,6 +120,23 @@ def _group(
             "taken out here",
         )
     return None
+
+
+def _named_pieces(
+    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: Group
+) -> tuple[str, int, str] | None:
+    """The same for a step that says which of the pieces it means."""
+    if not isinstance(thing, Fastener):
+        return None
+    wants_out = isinstance(action, j.Install)
+    pieces = chosen(thing, action.at)
+    wrong = [thing.positions[n].replace("-", " ") for n in pieces if (state.places[n] == "out") != wants_out]
+    if not wrong:
+        return None
+    be, name = "is" if len(wrong) == 1 else "are", named(thing, len(wrong))
+    if wants_out:
+        return f"{name} at {listed(wrong)} {be} in already", state.on_by, "put in here"
+    return f"{name} at {listed(wrong)} {be} out", state.off_by, "taken out here"
 
 
 def _some(count: int) -> str:

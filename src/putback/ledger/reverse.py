@@ -30,8 +30,8 @@ class WayBack:
 def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None = None) -> WayBack:
     """Return the exact reverse of a block on a machine.
 
-    What changes nothing (a measurement, a cleaning, a caution) has no reverse and is left out. With `blocks`, those that
-    the block does are written out first: the way back of the whole can differ from the ways back of its parts.
+    What changes nothing (a measurement, a cleaning, a caution) has no reverse and is left out. With `blocks`, those
+    that the block does are written out first: the way back of the whole can differ from the ways back of its parts.
     """
     stuck: list[Step] = []
     forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
@@ -82,19 +82,19 @@ class _Writer:
             return
         things = tuple(reversed(step.things))
         match step.action:
-            case j.Remove(count=count):
+            case j.Remove(count=count, at=at):
                 for ref in things:
-                    yield from self.put_in(step, ref, self.rest(step, ref) if count is None else count)
-            case j.Install(count=count):
-                yield _made(step, Verb.REMOVE, j.Remove(things, count))
-            case j.Loosen(count=count):
+                    yield from self.put_in(step, ref, self.rest(step, ref) if count is None else count, at)
+            case j.Install(count=count, at=at):
+                yield _made(step, Verb.REMOVE, j.Remove(things, count, at))
+            case j.Loosen(count=count, at=at):
                 left = tuple(ref for ref in things if not self.goes_with(Verb.REMOVE, step, ref))
                 if left:
-                    yield _made(step, Verb.TIGHTEN, j.Tighten(left, count))
-            case j.Tighten(count=count):
+                    yield _made(step, Verb.TIGHTEN, j.Tighten(left, count, at=at))
+            case j.Tighten(count=count, at=at):
                 left = tuple(ref for ref in things if not self.goes_with(Verb.INSTALL, step, ref))
                 if left:
-                    yield _made(step, Verb.LOOSEN, j.Loosen(left, count))
+                    yield _made(step, Verb.LOOSEN, j.Loosen(left, count, at))
             case j.Disconnect(at=at):
                 yield _made(step, Verb.CONNECT, j.Connect(things, at))
                 for ref in things:
@@ -158,16 +158,16 @@ class _Writer:
             return True
         return self.counted_before(step, ref) + count >= thing.count
 
-    def put_in(self, step: Step, ref: Ref, count: int | None) -> Iterator[Step]:
+    def put_in(self, step: Step, ref: Ref, count: int | None, at: tuple[Ref, ...] = ()) -> Iterator[Step]:
         thing = self.machine.things.get(ref.name)
         new = isinstance(thing, Part | Fastener) and thing.single_use
         turn = Ref(thing.turns, ref.span) if isinstance(thing, Part) and thing.turns else None
         if isinstance(thing, Fastener) and thing.compound:
             compound = Ref(thing.compound.name, ref.span)
             yield _made(step, Verb.APPLY, j.Apply((compound,), (ref,)))
-        yield _made(step, Verb.INSTALL, j.Install((ref,), count, new, turn))
+        yield _made(step, Verb.INSTALL, j.Install((ref,), count, new, turn, at))
         if isinstance(thing, Fastener) and thing.turned:
-            yield _made(step, Verb.TIGHTEN, j.Tighten((ref,), count))
+            yield _made(step, Verb.TIGHTEN, j.Tighten((ref,), count, at=at))
         if isinstance(thing, Part) and thing.adjustable:
             yield _made(step, Verb.ALIGN, j.Align((ref,)))
 

@@ -35,6 +35,8 @@ class Group(NamedTuple):
     """The last entry that took some out."""
     on_by: int = NEVER
     """The last entry that put some in, or loosened them."""
+    places: tuple[str, ...] = ()
+    """For pieces with names, in their order: `tight`, `loose` or `out`; empty for pieces that are all alike."""
 
     @property
     def all(self) -> int:
@@ -104,6 +106,9 @@ class Proof(NamedTuple):
     on_by: int = NEVER
 
 
+Chosen: TypeAlias = tuple[int, ...]
+"""Numbers of named pieces, from 0, as the fastener lists its positions; empty for any."""
+
 State: TypeAlias = Piece | Group | Joint | Level | Setting | Visit | Memory | Proof
 """What an account holds."""
 
@@ -123,7 +128,8 @@ def opening(thing: AnyThing, *, undone: bool = False) -> State:
         case Part():
             return Piece(on=not undone)
         case Fastener():
-            return Group(0, 0, thing.count, thing.count) if undone else Group(thing.count)
+            places = ("out" if undone else "tight",) * thing.count if thing.positions else ()
+            return Group(0, 0, thing.count, thing.count, places=places) if undone else Group(thing.count, places=places)
         case Line():
             return Joint(ends(thing) if undone else frozenset())
         case Fluid():
@@ -184,40 +190,54 @@ def is_shut(thing: AnyThing, state: State) -> bool:
     return not is_open(thing, state)
 
 
-def take_out(state: Group, count: int | None, by: int) -> Group:
-    """Take fasteners out, loose ones first; all that are in when no count is given."""
-    number = min(state.tight + state.loose if count is None else count, state.tight + state.loose)
+def take_out(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group:
+    """Take fasteners out, loose ones first; all that are in when no count is given, those at the places in `at`."""
+    inside = state.tight + state.loose
+    number = min(inside if count is None else count, inside)
     from_loose = min(number, state.loose)
-    out = state.out + number
-    return Group(
-        state.tight - (number - from_loose),
-        state.loose - from_loose,
-        out,
-        max(out, state.taken if state.out else 0),
-        by if number else state.off_by,
-        state.on_by,
-    )
+    if state.places:
+        moved = _moved(state, number, at, ("loose", "tight"), "out")
+        number = moved.out - state.out
+    else:
+        moved = state._replace(
+            tight=state.tight - (number - from_loose), loose=state.loose - from_loose, out=state.out + number
+        )
+    return moved._replace(taken=max(moved.out, state.taken if state.out else 0), off_by=by if number else state.off_by)
 
 
-def put_in(state: Group, count: int | None, by: int, *, finished: bool) -> Group:
+def put_in(state: Group, count: int | None, by: int, *, finished: bool, at: Chosen = ()) -> Group:
     """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
     number = min(state.out if count is None else count, state.out)
+    if state.places:
+        return _moved(state, number, at, ("out",), "tight" if finished else "loose")._replace(on_by=by)
     tight, loose = (number, 0) if finished else (0, number)
     return state._replace(tight=state.tight + tight, loose=state.loose + loose, out=state.out - number, on_by=by)
 
 
-def slacken(state: Group, count: int | None, by: int) -> Group:
+def slacken(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group:
     """Loosen tight ones."""
     number = min(state.tight if count is None else count, state.tight)
-    return state._replace(
-        tight=state.tight - number,
-        loose=state.loose + number,
-        off_by=by if number and not state.out else state.off_by,
-        on_by=by,
-    )
+    if state.places:
+        moved = _moved(state, number, at, ("tight",), "loose")
+    else:
+        moved = state._replace(tight=state.tight - number, loose=state.loose + number)
+    return moved._replace(off_by=by if number and not state.out else state.off_by, on_by=by)
 
 
-def tighten(state: Group, count: int | None) -> Group:
+def tighten(state: Group, count: int | None, at: Chosen = ()) -> Group:
     """Bring loose ones to their torque."""
     number = min(state.loose if count is None else count, state.loose)
+    if state.places:
+        return _moved(state, number, at, ("loose",), "tight")
     return state._replace(tight=state.tight + number, loose=state.loose - number)
+
+
+def _moved(state: Group, number: int, at: Chosen, before: tuple[str, ...], after: str) -> Group:
+    """Bring named pieces from one of the states in `before` to another: those in `at`, or the first that are so."""
+    places = list(state.places)
+    wanted = at or [index for kind in before for index, place in enumerate(places) if place == kind][:number]
+    for index in wanted:
+        if places[index] in before:
+            places[index] = after
+    tight, loose, out = (places.count(kind) for kind in ("tight", "loose", "out"))
+    return state._replace(tight=tight, loose=loose, out=out, places=tuple(places))

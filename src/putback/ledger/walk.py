@@ -15,6 +15,7 @@ from putback.library import Library
 from putback.model import job as j
 from putback.model.job import Block, Sequence, Verb
 from putback.model.machine import Control, Fastener, Fluid, Line, Part
+from putback.model.terms import Ref
 from putback.variants import NONE, VariantSet
 
 ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL})
@@ -116,18 +117,24 @@ class _Walker:
                 return lambda state: _piece(state)._replace(on=True, on_by=by)
             case (j.Replace(), Part()):
                 return lambda state: _piece(state)._replace(on=True, off_by=by, on_by=by)
-            case (j.Remove(count=count), Fastener()):
-                return lambda state: states.take_out(_group(state), count, by)
-            case (j.Install(count=count), Fastener() as fastener):
-                return lambda state: states.put_in(_group(state), count, by, finished=not fastener.turned)
-            case (j.Replace(count=count), Fastener() as fastener):
+            case (j.Remove(count=count, at=places), Fastener() as group):
+                return lambda state: states.take_out(_group(state), count, by, chosen(group, places))
+            case (j.Install(count=count, at=places), Fastener() as group):
                 return lambda state: states.put_in(
-                    states.take_out(_group(state), count, by), count, by, finished=not fastener.turned
+                    _group(state), count, by, finished=not group.turned, at=chosen(group, places)
                 )
-            case (j.Loosen(count=count), Fastener()):
-                return lambda state: states.slacken(_group(state), count, by)
-            case (j.Tighten(count=count), Fastener()):
-                return lambda state: states.tighten(_group(state), count)
+            case (j.Replace(count=count, at=places), Fastener() as group):
+                return lambda state: states.put_in(
+                    states.take_out(_group(state), count, by, chosen(group, places)),
+                    count,
+                    by,
+                    finished=not group.turned,
+                    at=chosen(group, places),
+                )
+            case (j.Loosen(count=count, at=places), Fastener() as group):
+                return lambda state: states.slacken(_group(state), count, by, chosen(group, places))
+            case (j.Tighten(count=count, at=places), Fastener() as group):
+                return lambda state: states.tighten(_group(state), count, chosen(group, places))
             case (j.Disconnect(at=at), Line() as line):
                 off = frozenset({at.name}) if at else states.ends(line)
                 return lambda state: Joint(_joint(state).open | off, by, _joint(state).on_by)
@@ -195,6 +202,11 @@ class _Walker:
             return
         state = Proof(proved=entry.step.verb in PROVING)
         self.change(PROOF, entry.worlds, entry.index, lambda _: state)
+
+
+def chosen(group: Fastener, at: tuple[Ref, ...]) -> states.Chosen:
+    """Return the numbers of the pieces that a step names; unknown names are told by `unknown-name`."""
+    return tuple(group.positions.index(ref.name) for ref in at if ref.name in group.positions)
 
 
 def _spilt(state: State, by: int) -> State:

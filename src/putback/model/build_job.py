@@ -123,20 +123,22 @@ def _figure(reader: Reader, node: Node | None) -> Figure | None:
 
 def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
     things = reader.refs(value)
-    count = reader.whole(node.get("count"))
+    at = reader.refs(node.get("at"))
+    # Named pieces are counted by their names.
+    count = reader.whole(node.get("count")) or len(at) or None
     match verb:
         case Verb.REMOVE:
-            return j.Remove(things, count)
+            return j.Remove(things, count, at)
         case Verb.INSTALL:
-            return j.Install(things, count, reader.flag(node.get("new")), reader.ref(node.get("turn")))
+            return j.Install(things, count, reader.flag(node.get("new")), reader.ref(node.get("turn")), at)
         case Verb.REPLACE:
-            return j.Replace(things, count)
+            return j.Replace(things, count, at)
         case Verb.LOOSEN:
-            return j.Loosen(things, count)
+            return j.Loosen(things, count, at)
         case Verb.TIGHTEN:
             torque = node.get("torque")
             span = torque.span if torque else None
-            return j.Tighten(things, count, reader.quantity(torque, Kind.TORQUE), span)
+            return j.Tighten(things, count, reader.quantity(torque, Kind.TORQUE), span, at)
         case Verb.DISCONNECT:
             return j.Disconnect(things, reader.ref(node.get("at")))
         case Verb.CONNECT:

@@ -21,7 +21,7 @@ from putback.model.machine import (
 )
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
-from putback.units import Kind
+from putback.units import Kind, Quantity
 
 
 def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
@@ -127,7 +127,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     torque = facts.get("torque")
-    positions = reader.texts(facts.get("positions"))
+    lengths = _lengths(reader, facts.get("length"))
+    positions = reader.texts(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
@@ -140,6 +141,7 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         thread=reader.text(facts.get("thread")),
         grade=reader.text(facts.get("class")),
         length=reader.quantity(facts.get("length"), Kind.LENGTH),
+        lengths=lengths,
         drive=reader.text(facts.get("drive")),
         holds=reader.refs(facts.get("holds")),
         at=reader.ref(facts.get("at")),
@@ -155,6 +157,12 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         compound=reader.ref(facts.get("compound")),
         positions=positions,
     )
+
+
+def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
+    """Return lengths by position, where a mapping gives them."""
+    pairs = ((key.value, reader.quantity(value, Kind.LENGTH)) for key, value in entries(node))
+    return tuple((position, length) for position, length in pairs if length is not None)
 
 
 def _singular(name: str) -> str:

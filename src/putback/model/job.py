@@ -50,6 +50,7 @@ class Remove(NamedTuple):
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
+    at: tuple[Ref, ...] = ()
 
 
 class Install(NamedTuple):
@@ -59,6 +60,7 @@ class Install(NamedTuple):
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     new: bool = False
     turn: Ref | None = None
+    at: tuple[Ref, ...] = ()
 
 
 class Replace(NamedTuple):
@@ -66,6 +68,7 @@ class Replace(NamedTuple):
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
+    at: tuple[Ref, ...] = ()
 
 
 class Loosen(NamedTuple):
@@ -73,6 +76,7 @@ class Loosen(NamedTuple):
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
+    at: tuple[Ref, ...] = ()
 
 
 class Tighten(NamedTuple):
@@ -82,6 +86,7 @@ class Tighten(NamedTuple):
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     torque: Quantity | None = None
     torque_span: Span | None = None
+    at: tuple[Ref, ...] = ()
 
 
 class Disconnect(NamedTuple):

@@ -87,6 +87,8 @@ class Fastener(Thing):
     """Property class or grade: 8.8, A4-70."""
     length: Quantity | None = None
     """Length, mm."""
+    lengths: tuple[tuple[str, Quantity], ...] = ()
+    """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
     holds: tuple[Ref, ...] = ()

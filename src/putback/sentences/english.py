@@ -70,7 +70,8 @@ class English:
 
         Sizes stay as they are marked on the piece and on the tool: they are names, not measurements.
         """
-        facts = (thing.thread, show(thing.length) if thing.length else None, thing.drive)
+        lengths = [f"{position.replace('-', ' ')} {show(length)}" for position, length in thing.lengths]
+        facts = (thing.thread, show(thing.length) if thing.length else None, *lengths, thing.drive)
         inside = ", ".join(fact for fact in facts if fact)
         return f" ({inside})" if inside else ""
 
@@ -101,7 +102,12 @@ class English:
         return words if _AS_IT_IS.match(words) else f"the {words}"
 
     def all_of(
-        self, refs: Sequence[Ref], count: int | None = None, article: str = "the", facts: bool = False
+        self,
+        refs: Sequence[Ref],
+        count: int | None = None,
+        article: str = "the",
+        facts: bool = False,
+        at: Sequence[Ref] = (),
     ) -> Phrase:
         """Return things as a list: `the collar, the spacer and the flat washer`."""
         result: Phrase = ()
@@ -110,7 +116,7 @@ class English:
             thing = self.things.get(ref.name)
             detail = self.facts(thing) if facts and isinstance(thing, Fastener) else ""
             result = phrase(*result, between, self.thing(ref, count, article), detail)
-        return result
+        return phrase(*result, f" at {listed([_spaced(place.name) for place in at])}" if at else "")
 
     # Sentences.
 
@@ -124,17 +130,23 @@ class English:
         """Return the sentence that verb and facts make."""
         action = step.action
         match action:
-            case j.Remove(things=things, count=count):
-                return phrase("Remove ", self.all_of(things, count, facts=True), ".")
+            case j.Remove(things=things, count=count, at=at):
+                return phrase("Remove ", self.all_of(things, count, facts=True, at=at), ".")
             case j.Install():
                 return self.install(action)
-            case j.Replace(things=things, count=count):
+            case j.Replace(things=things, count=count, at=at):
                 return phrase(
-                    "Replace ", self.all_of(things, count), f" with {'a new one' if _one(things) else 'new ones'}."
+                    "Replace ",
+                    self.all_of(things, count, at=at),
+                    f" with {'a new one' if _one(things) else 'new ones'}.",
                 )
-            case j.Loosen(things=things, count=count):
+            case j.Loosen(things=things, count=count, at=at):
                 return phrase(
-                    "Loosen ", self.all_of(things, count, facts=True), ". Leave ", _them(self, things, count), " in."
+                    "Loosen ",
+                    self.all_of(things, count, facts=True, at=at),
+                    ". Leave ",
+                    _them(self, things, count),
+                    " in.",
                 )
             case j.Tighten():
                 return self.tighten(action)
@@ -201,7 +213,7 @@ class English:
         """`Install a new impeller (part number TD-3102).` · `Install the six cover screws hand-tight.`"""
         article = "a new" if action.new else "the"
         first = self.things.get(action.things[0].name) if action.things else None
-        body = self.all_of(action.things, action.count, article, facts=True)
+        body = self.all_of(action.things, action.count, article, facts=True, at=action.at)
         if isinstance(first, Part) and first.number and len(action.things) == 1 and action.new:
             body = phrase(body, f" (part number {first.number})")
         end = "."
@@ -220,7 +232,7 @@ class English:
         parts: list[Phrase] = []
         for ref in action.things:
             thing = self.things.get(ref.name)
-            body = self.thing(ref, action.count)
+            body = self.all_of([ref], action.count, at=action.at)
             if isinstance(thing, Fastener):
                 some = action.count is not None and action.count < thing.count
                 order = f" {thing.order}" if thing.order and not some else ""
