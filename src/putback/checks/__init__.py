@@ -20,6 +20,7 @@ from putback.finding import Also, Finding, Level
 from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger import Book
+from putback.model.job import Block, Do, Sequence, Undo
 from putback.span import Span
 from putback.variants import NONE, VariantSet
 
@@ -51,6 +52,26 @@ class Case:
     """The machine's order; None when the machine file could not be used."""
     books: list[Book] = field(default_factory=list)
     """The ledger of every job and block that could be walked."""
+
+    def in_place(self) -> Iterator[Book]:
+        """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
+
+        What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
+        that some job does, these things are looked at in the job.
+        """
+        done: set[str] = set()
+        sequences: list[Sequence] = list(self.guide.jobs.values())
+        while sequences:
+            for step in sequences.pop().steps():
+                if isinstance(step.action, Do | Undo):
+                    for ref in step.things:
+                        block = self.guide.library.blocks.get(ref.name)
+                        if block is not None and ref.name not in done:
+                            done.add(ref.name)
+                            sequences.append(block)
+        for book in self.books:
+            if not (isinstance(book.sequence, Block) and book.sequence.key in done):
+                yield book
 
 
 class Check(NamedTuple):

@@ -33,7 +33,7 @@ steps:
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield cautions that stand behind the risk they answer, in the same section."""
-    for book in case.books:
+    for book in case.in_place():
         late: dict[int, list[Exposure]] = {}
         for exposure in exposures(book):
             if exposure.late is not None and not misspelt(book, exposure.risk):

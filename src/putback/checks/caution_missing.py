@@ -38,7 +38,7 @@ steps:
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
-    for book in case.books:
+    for book in case.in_place():
         for risks, worlds in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not misspelt(book, exposure.risk)
         ):

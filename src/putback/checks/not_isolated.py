@@ -80,7 +80,7 @@ _TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, V
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield steps whose thing or verb needs a control elsewhere; once for as long as the control stays there."""
-    for book in case.books:
+    for book in case.in_place():
         machine = book.graph.machine
         told: dict[tuple[str, str, int], VariantSet] = {}
         for entry in book.entries:

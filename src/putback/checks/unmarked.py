@@ -53,29 +53,28 @@ steps:
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield adjustable parts that come off unmarked, or are in place but astray at the end."""
+    for book in case.in_place():
+        yield from _unmarked(book)
     for book in case.books:
-        for entry in book.of(Verb.REMOVE, Verb.REPLACE, Verb.DISCONNECT):
-            target = entry.target
-            if target is None or memory_account(target.name) not in book.history:
-                continue
-            worlds = book.where(
-                memory_account(target.name),
-                entry,
-                lambda state: isinstance(state, Memory) and not state.marked and not state.astray,
-            )
-            if worlds != NONE:
-                name = book.graph.machine.things[target.name].name
-                message = f"{name} comes off, but its position is not marked or measured before"
-                yield Fault(
-                    target.span,
-                    message,
-                    entry.ways,
-                    f"add 'mark: {target.name}' before it",
-                    worlds,
-                    entry.reached,
-                )
         yield from _aligned_off(book)
         yield from _astray(book)
+
+
+def _unmarked(book: Book) -> Iterator[Fault]:
+    for entry in book.of(Verb.REMOVE, Verb.REPLACE, Verb.DISCONNECT):
+        target = entry.target
+        if target is None or memory_account(target.name) not in book.history:
+            continue
+        worlds = book.where(
+            memory_account(target.name),
+            entry,
+            lambda state: isinstance(state, Memory) and not state.marked and not state.astray,
+        )
+        if worlds != NONE:
+            name = book.graph.machine.things[target.name].name
+            message = f"{name} comes off, but its position is not marked or measured before"
+            hint = f"add 'mark: {target.name}' before it"
+            yield Fault(target.span, message, entry.ways, hint, worlds, entry.reached)
 
 
 def _aligned_off(book: Book) -> Iterator[Fault]:
