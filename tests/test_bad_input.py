@@ -347,9 +347,11 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
         "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?",
         "pump/jobs/look.yaml:5:5 wrong-shape: unknown key 'fro'; did you mean 'for'?",
         "pump/jobs/strip.yaml:3:13 left-off: four screws come off and never go back",
+        # Read as the lid that it was meant for, so that what else is wrong with it is told as well.
+        "pump/jobs/strip.yaml:4:13 left-off: lid comes off and never goes back",
         "pump/jobs/strip.yaml:4:13 unknown-name: nothing is called 'led'",
         "pump/jobs/strip.yaml:5:11 bare-number: '5' has no unit",
-        "pump/machine.yaml:7:18 unknown-name: no part is called 'lidd'",
+        "pump/machine.yaml:7:18 unknown-name: nothing is called 'lidd'",
     ]
     assert answer.code == 2
 
@@ -357,14 +359,14 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
 def test_what_could_not_be_checked_is_said(write_guide: Write, putback: Putback) -> None:
     write_guide({LOOK: "job: Look\nsteps:\n  - inspekt: lid\n  - inspekt: lid\n"})
     first, second = putback("lint", "--format", "json", "pump").data["findings"]
-    assert first["hint"] == "the order of this job was not checked: 2 faults in this file"
+    assert first["also"][-1]["message"] == "the order of this job was not checked: 2 faults in this file"
     assert second["hint"] is None
 
 
 def test_a_broken_machine_file_says_what_follows_from_it(write_guide: Write, putback: Putback) -> None:
     write_guide({"pump/machine.yaml": "machine: Pump\nprats: {}\n"})
     (finding,) = putback("lint", "--format", "json", "pump").data["findings"]
-    assert finding["hint"] == "the order of every job was not checked: 1 fault in this file"
+    assert finding["also"][-1]["message"] == "the order of every job was not checked: 1 fault in this file"
 
 
 def test_two_guides_of_which_one_is_broken(write_guide: Write, putback: Putback) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from putback.examples import BENCH, JOB, Mark, marks_of, parse_example, run_example
 from putback.lint import check_guide
 
@@ -60,9 +58,9 @@ def test_a_job_with_a_title_keeps_it() -> None:
     assert parse_example("job: Mine\nsteps: []\n").files[JOB] == "job: Mine\nsteps: []\n"
 
 
-def test_a_mark_without_a_line_is_refused() -> None:
-    with pytest.raises(ValueError, match="needs a line above it"):
-        parse_example("^^^ nothing here\n")
+def test_a_mark_above_the_first_line_is_for_the_whole_file() -> None:
+    [mark] = parse_example("^ this file is not read\njob: Extra\n").marks
+    assert (mark.line, mark.column, mark.end_column) == (1, 1, 2)
 
 
 def test_a_longer_mark_a_shorter_one_and_another_line_are_other_marks() -> None:

@@ -119,7 +119,7 @@ def test_findings_are_in_the_order_of_files_and_lines(write_guide: Write) -> Non
     assert len(result.findings) == 3
 
 
-def test_a_block_that_two_jobs_do_is_told_once(write_guide: Write) -> None:
+def test_a_fault_in_a_block_is_told_once_and_a_job_that_forgets_it_for_itself(write_guide: Write) -> None:
     write_guide(
         {
             "pump/blocks/open.yaml": "block: Open\nleaves: [screws]\nsteps:\n  - remove: screws\n  - inspect: lidd\n",
@@ -128,8 +128,9 @@ def test_a_block_that_two_jobs_do_is_told_once(write_guide: Write) -> None:
         }
     )
     assert messages("pump") == [
-        "pump/blocks/open.yaml:4:13: four screws come off and never go back",
         "pump/blocks/open.yaml:5:14: nothing is called 'lidd'",
+        "pump/jobs/a.yaml:3:9: four screws come off here and never go back",
+        "pump/jobs/b.yaml:3:9: four screws come off here and never go back",
     ]
 
 

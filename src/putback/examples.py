@@ -82,11 +82,10 @@ def parse_example(text: str) -> Example:
             if heading[2]:
                 example.absent.append(path)
         elif carets:
-            if path in example.absent:
+            if path in example.absent or not lines:
+                # A mark above the first line is for the file as a whole.
                 example.marks.append(Mark(path, 1, 1, 2, carets[3], carets[2]))
                 continue
-            if not lines:
-                raise ValueError("a mark needs a line above it")
             start = carets.start(1) + 1
             example.marks.append(Mark(path, len(lines), start, start + len(carets[1]), carets[3], carets[2]))
         else:

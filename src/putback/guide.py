@@ -141,30 +141,67 @@ def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:
 
     _read_cover(guide, intake)
     _read_machine(guide, intake)
-    for path in sorted((root / "blocks").glob("*.yaml")):
+    for path in yaml_files(root / "blocks"):
         loaded = intake.take(path, FileKind.BLOCK)
         if loaded and isinstance(loaded.root, Mapping):
             block, faults = build_block(loaded.root, loaded.path)
             guide.blocks[block.key] = block
             guide.faults += faults
     shared_blocks = {}
-    for path in sorted((shared_folder / "blocks").glob("*.yaml")):
+    for path in yaml_files(shared_folder / "blocks"):
         loaded = intake.take(path, FileKind.BLOCK)
         if loaded and isinstance(loaded.root, Mapping):
             block, faults = build_block(loaded.root, loaded.path)
             shared_blocks[block.key] = block
             guide.faults += faults
-    for path in sorted((root / "jobs").glob("*.yaml")):
+    for path in yaml_files(root / "jobs"):
         loaded = intake.take(path, FileKind.JOB)
         if loaded and isinstance(loaded.root, Mapping):
             job, faults = build_job(loaded.root, loaded.path)
             guide.jobs[job.key] = job
             guide.faults += faults
+    _note_unread(guide)
     guide.library = Library(
         **{name: merged(getattr(shared, name), getattr(own, name), guide.faults) for name in FILES},
         blocks=merged(shared_blocks, guide.blocks, guide.faults),
     )
     return guide
+
+
+def yaml_files(folder: Path) -> list[Path]:
+    """Return the YAML files of a folder by name, without those that an editor keeps while it is at work."""
+    return sorted(path for path in folder.glob("*.yaml") if not path.name.startswith((".", "~")))
+
+
+def _note_unread(guide: Guide) -> None:
+    """Say which files look like part of the guide and are not read: a job that nobody checks must not seem proved."""
+    for name in ("jobs", "blocks"):
+        folder = guide.root / name
+        if folder.is_dir() and not os.access(folder, os.R_OK | os.X_OK):
+            span = top_of(shown_path(folder))
+            guide.faults.append(Finding("not-yaml", Level.ERROR, span, "the folder cannot be read: permission denied"))
+            guide.unreadable = True
+            continue
+        for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
+            if path.suffix.lower() in (".yaml", ".yml") and not path.name.startswith((".", "~")) and path.is_file():
+                if path.parent != folder:
+                    _unread(guide, path, f"move it into {name}/ itself")
+                elif path.suffix != ".yaml":
+                    _unread(guide, path, f"name it '{path.stem}.yaml'")
+    known = {"guide", "machine", *FILES}
+    for path in sorted(guide.root.iterdir()):
+        stem = path.stem.lower()
+        if path.is_dir() and path.name not in ("jobs", "blocks"):
+            wanted = {"job": "jobs", "jobs": "jobs", "block": "blocks", "blocks": "blocks"}.get(path.name.lower())
+            if wanted and any(path.glob("*.y*ml")):
+                _unread(guide, path, f"name the folder '{wanted}'")
+        elif path.suffix.lower() in (".yaml", ".yml") and stem in known and path.name != f"{stem}.yaml":
+            _unread(guide, path, f"name it '{stem}.yaml'")
+
+
+def _unread(guide: Guide, path: Path, hint: str) -> None:
+    what = "nothing in this folder is read" if path.is_dir() else "this file is not read"
+    guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown_path(path)), what, hint=hint))
 
 
 def _read_cover(guide: Guide, intake: _Intake) -> None:

@@ -8,14 +8,14 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from putback.checks import Case, all_checks, run_checks
-from putback.finding import Finding, Level
+from putback.finding import Also, Finding, Level
 from putback.graph import Graph
 from putback.guide import Guide, guide_of, is_guide, read_guide, shown_path
 from putback.ledger import open_book
 from putback.model.job import Sequence as Steps
 from putback.model.terms import Acceptance
 from putback.nearest import nearest
-from putback.span import Span
+from putback.span import Span, top_of
 from putback.variants import NONE, Choice
 from putback.words import listed
 
@@ -48,6 +48,16 @@ class Result:
 class NoGuideError(Exception):
     """A path that leads to no guide; the message says why."""
 
+    def __init__(self, message: str, path: Path) -> None:
+        super().__init__(message)
+        self.path = path
+
+
+def nothing_read(error: NoGuideError) -> Result:
+    """Return the result of a run that found no guide, for those who read results and not messages."""
+    fault = Finding("no-file", Level.ERROR, top_of(str(error.path)), str(error))
+    return Result([fault], unreadable=True)
+
 
 def find_guides(paths: Sequence[Path]) -> dict[Path, set[Path] | None]:
     """Return guide folders below or around the given paths, each with the files asked for (None: all of it).
@@ -60,7 +70,7 @@ def find_guides(paths: Sequence[Path]) -> dict[Path, set[Path] | None]:
         if not path.exists():
             near = nearest(path.name, (entry.name for entry in _listing(path.parent)))
             hint = f"; did you mean '{shown_path(path.parent / near)}'?" if near else ""
-            raise NoGuideError(f"'{path}' does not exist{hint}")
+            raise NoGuideError(f"'{path}' does not exist{hint}", path)
         if path.is_dir():
             for folder in _guides_below(path):
                 found[folder] = None
@@ -69,13 +79,14 @@ def find_guides(paths: Sequence[Path]) -> dict[Path, set[Path] | None]:
                 if inside is None:
                     raise NoGuideError(
                         f"there is no guide in '{path}': a guide is a folder with guide.yaml and machine.yaml; "
-                        "'putback new' makes one"
+                        "'putback new' makes one",
+                        path,
                     )
                 found[inside] = None
         else:
             folder_of = guide_of(path)
             if folder_of is None:
-                raise NoGuideError(f"'{path}' lies in no guide: there is no machine.yaml beside or above it")
+                raise NoGuideError(f"'{path}' lies in no guide: there is no machine.yaml beside or above it", path)
             wanted = found.setdefault(folder_of, set())
             if wanted is not None:
                 wanted.add(path.resolve())
@@ -165,9 +176,9 @@ def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple
 def findings_of(guide: Guide) -> tuple[list[Finding], int]:
     """Run every check on a guide that was read; return the findings, and the number of steps walked."""
     case = open_case(guide)
-    findings = _said_once([*_with_consequences(guide), *run_checks(case)])
+    findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(case)])])
     findings = [*_accepted(guide, findings, complete=_complete(case))]
-    steps = sum(len(book.entries) for book in case.books if book.sequence.key in guide.jobs)
+    steps = sum(not entry.again for book in case.books if book.sequence.key in guide.jobs for entry in book.entries)
     return sorted(findings, key=lambda finding: finding.order), steps
 
 
@@ -181,19 +192,18 @@ def open_case(guide: Guide) -> Case:
     return case
 
 
-def _with_consequences(guide: Guide) -> Iterator[Finding]:
+def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:
     """Say at the first fault of a file what could not be checked because of it."""
-    counts = Counter(fault.span.path for fault in guide.faults if fault.check in _ENDS_CHAIN)
+    counts = Counter(fault.span.path for fault in found if fault.check in _ENDS_CHAIN)
     told: set[str] = set()
-    for fault in guide.faults:
+    for fault in found:
         path = fault.span.path
         if fault.check in _ENDS_CHAIN and path not in told:
             told.add(path)
             what = _unchecked(guide, path)
             if what:
                 many = f"{counts[path]} fault{'s' if counts[path] > 1 else ''} in this file"
-                note = f"{what} not checked: {many}"
-                yield replace(fault, hint=f"{fault.hint}; {note}" if fault.hint else note)
+                yield replace(fault, also=(*fault.also, Also(fault.span, f"{what} not checked: {many}")))
                 continue
         yield fault
 

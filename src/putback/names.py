@@ -163,7 +163,7 @@ def _machine_uses(machine: Machine) -> Iterator[Use]:
                     yield Use(thing.compound, ("consumable",), "compound")
             case Line():
                 for ref in thing.joins:
-                    yield Use(ref, PARTS, "joins")
+                    yield Use(ref, PIECES, "joins")
             case Fluid():
                 for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
                     for ref in refs:

@@ -94,6 +94,10 @@ class Space:
         self._add(question, ("yes", "no"))
         return self.chosen(question, ["yes"]), self.chosen(question, ["no"])
 
+    def possible(self, option: str, value: str) -> bool:
+        """Tell whether some variant that exists has this choice."""
+        return self.both(self.built, self.chosen(option, [value])) != NONE
+
     def narrow(self, choice: Choice) -> None:
         """Leave only the variants that agree with a choice."""
         self.built = self.both(self.built, self.cube(choice))

@@ -52,7 +52,7 @@ def placed(thing: AnyThing, state: tuple[str, ...], *, as_: str) -> str:
     return f" at {listed(found)}" if found else ""
 
 
-def verb_s(thing: AnyThing, singular: str, plural_form: str, count: int | None = None) -> str:
+def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int | None = None) -> str:
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
     several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
     return singular if several == 1 else plural_form

@@ -279,7 +279,12 @@ def in_the_way(
         hindering = set()
         for outer, why in outside:
             on = set(bench.facts[outer].get("joins", [])) - bench.open.get(outer, set())
-            still = name in on and len(on) > 1 if why == "joins" else not bench.off(outer)
+            if why == "joins":
+                still = name in on and len(on) > 1
+            elif bench.kind[outer] == "line" and why in ("behind", "stack"):
+                still = not bench.open[outer]
+            else:
+                still = not bench.off(outer)
             if still and why in hinders(bench, verb, name):
                 hindering.add(outer)
         for outer in hindering:

@@ -83,7 +83,7 @@ def find(case: Case) -> Iterator[Fault]:
                             message,
                             (*also, *entry.ways),
                             worlds=worlds,
-                            among=entry.reached,
+                            among=book.reached(entry),
                         )
 
 
@@ -209,7 +209,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                 f"{fluid.name} cannot run out: {names} still closed",
                 entry.ways,
                 worlds=worlds,
-                among=entry.reached,
+                among=book.reached(entry),
             )
     if isinstance(entry.step.action, j.Fill):
         through = {ref.name for ref in fluid.fills}
@@ -223,7 +223,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                             message,
                             (*cause(book, _on_by(state), "closed here"), *entry.ways),
                             worlds=worlds,
-                            among=entry.reached,
+                            among=book.reached(entry),
                         )
                 elif not is_shut(drain, state):
                     worlds = _put_back_later(book, drain.key, worlds)
@@ -231,4 +231,4 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                         how = "loose" if isinstance(state, Group) and not state.out else "open"
                         message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
                         also = cause(book, _off_by(state), "opened here")
-                        yield Fault(span, message, (*also, *entry.ways), worlds=worlds, among=entry.reached)
+                        yield Fault(span, message, (*also, *entry.ways), worlds=worlds, among=book.reached(entry))

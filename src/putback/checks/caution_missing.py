@@ -49,7 +49,7 @@ def find(case: Case) -> Iterator[Fault]:
                 entry.ways,
                 _hint(risks, book.library),
                 worlds,
-                entry.reached,
+                book.reached(entry),
             )
 
 

@@ -10,9 +10,11 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.ledger.closing import unfinished
+from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.states import Group, Piece
-from putback.words import counted, placed, verb_s
+from putback.span import Span
+from putback.variants import VariantSet
+from putback.words import counted, listed, placed, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -36,20 +38,35 @@ steps:
 
 
 def find(case: Case) -> Iterator[Fault]:
-    """Yield what is off at the end."""
+    """Yield what is off at the end; what a block leaves is one fault at the step that does the block."""
     for book in case.books:
+        by_block: dict[tuple[str, Span, VariantSet], list[tuple[str, Unfinished]]] = {}
         for left in unfinished(book):
-            if left.thing is None:
+            what = _left(left)
+            if what is None or left.thing is None:
                 continue
-            match left.state:
-                case Piece(on=False):
-                    count = 1
-                case Group(out=out, taken=taken) if out and out >= taken:
-                    count = out
-                case _:
-                    continue
-            off = verb_s(left.thing, "comes", "come", count)
-            back = verb_s(left.thing, "goes", "go", count)
-            where = placed(left.thing, left.state.places, as_="out") if isinstance(left.state, Group) else ""
-            message = f"{counted(left.thing, count)}{where} {off} off and never {back} back"
+            if left.block is not None:
+                by_block.setdefault((left.block, left.span, left.worlds), []).append((what[0], left))
+                continue
+            words, count = what
+            off, back = verb_s(left.thing, "comes", "come", count), verb_s(left.thing, "goes", "go", count)
+            message = f"{words} {off} off and never {back} back"
             yield Fault(left.span, message, left.ways, worlds=left.worlds, among=book.alive)
+        for (block, span, worlds), found in by_block.items():
+            come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"
+            go = "goes" if come == "comes" else "go"
+            message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
+            also = tuple(way for _, left in found for way in left.ways)
+            hint = f"add 'undo: {block}', or steps that put it back"
+            yield Fault(span, message, also, hint, worlds, book.alive)
+
+
+def _left(left: Unfinished) -> tuple[str, int] | None:
+    """Return what is off, in words and in number; None when it is not off, or told by `left-over`."""
+    match left.thing, left.state:
+        case (thing, Piece(on=False)) if thing is not None:
+            return thing.name, 1
+        case (thing, Group(out=out, taken=taken, places=places)) if thing is not None and out and out >= taken:
+            return f"{counted(thing, out)}{placed(thing, places, as_='out')}", out
+        case _:
+            return None

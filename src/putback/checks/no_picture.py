@@ -46,6 +46,6 @@ def find(case: Case) -> Iterator[Fault]:
             elif not (folder / name).resolve().is_relative_to(folder.resolve()):
                 yield Fault(span, f"'{name}' lies outside the guide's images/", hint="copy it into images/")
             elif not (folder / name).is_file():
-                near = nearest(name, files)
+                near = name.removeprefix("images/") if name.removeprefix("images/") in files else nearest(name, files)
                 hint = f"did you mean '{near}'?" if near else f"put it in {case.guide.shown}/images"
                 yield Fault(span, f"there is no picture '{name}' in images/", hint=hint)

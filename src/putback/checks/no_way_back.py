@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Also, Level
+from putback.model.job import Undo
 
 LEVEL = Level.ERROR
 
@@ -52,3 +53,11 @@ def find(case: Case) -> Iterator[Fault]:
         for stuck, undo in book.stuck:
             also = (Also(undo.key, "undone from here"),)
             yield Fault(stuck.key, "this step cannot be undone; write its way back out", also)
+    blocks = case.guide.library.blocks
+    stuck_at = {undo.key for book in case.books for _, undo in book.stuck}
+    for sequence in case.guide.jobs.values():
+        for step in sequence.steps():
+            for ref in step.things if isinstance(step.action, Undo) else ():
+                if ref.name in blocks and not blocks[ref.name].leaves and step.key not in stuck_at:
+                    also = (Also(blocks[ref.name].span, "the block has no 'leaves'"),)
+                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to undo", also)

@@ -134,7 +134,7 @@ def _unmet(
                 *entry.ways,
             )
             hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
-            yield Fault(span, message, also, hint, here, entry.reached)
+            yield Fault(span, message, also, hint, here, book.reached(entry))
 
 
 def _moved(book: Book, state: Setting) -> tuple[Also, ...]:

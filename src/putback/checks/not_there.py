@@ -62,7 +62,7 @@ def find(case: Case) -> Iterator[Fault]:
                     if wrong:
                         message, since, what = wrong
                         also = (*cause(book, since, what), *entry.ways)
-                        yield Fault(entry.target.span, message, also, worlds=worlds, among=entry.reached)
+                        yield Fault(entry.target.span, message, also, worlds=worlds, among=book.reached(entry))
 
 
 def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:
@@ -162,4 +162,4 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
                 )
             else:
                 message, also = f"{aid.name} is taken away, but nothing put it in place", ()
-            yield Fault(entry.target.span, message, (*also, *entry.ways), worlds=worlds, among=entry.reached)
+            yield Fault(entry.target.span, message, (*also, *entry.ways), worlds=worlds, among=book.reached(entry))

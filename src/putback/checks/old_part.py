@@ -71,4 +71,4 @@ def find(case: Case) -> Iterator[Fault]:
                     message = f"the old {named(thing)} {verb_s(thing, 'goes', 'go')} back; "
                     message += f"{verb_s(thing, 'it', 'they')} must be new every time"
                     also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
-                    yield Fault(target.span, message, also, "add 'new: true'", worlds, entry.reached)
+                    yield Fault(target.span, message, also, "add 'new: true'", worlds, book.reached(entry))

@@ -36,12 +36,13 @@ def find(case: Case) -> Iterator[Fault]:
             continue
         if use.kinds != ("hazard",) and case.guide.machine is None:
             continue
-        fault = _fault(use, names)
+        fault = fault_of(use, names)
         if fault:
             yield fault
 
 
-def _fault(use: Use, names: Names) -> Fault | None:
+def fault_of(use: Use, names: Names) -> Fault | None:
+    """Return what is wrong with one use of a name; None when it stands for something that fits."""
     name = use.ref.name
     if use.known is not None:
         if name in use.known:
@@ -58,7 +59,7 @@ def _fault(use: Use, names: Names) -> Fault | None:
     near = nearest(name, known)
     if use.free and (near is None or not _misspelt(name, near)):
         return None
-    hint = f"did you mean '{near}'?" if near else None
+    hint = f"did you mean '{near}'?" if near else _WHERE.get(use.kinds)
     if kind is None:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
         return Fault(use.ref.span, f"{what} is called '{name}'", hint=hint)
@@ -67,6 +68,15 @@ def _fault(use: Use, names: Names) -> Fault | None:
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"
     return Fault(use.ref.span, f"'{name}' is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
+
+
+_WHERE: dict[tuple[str, ...], str] = {
+    ("consumable",): "add it to consumables.yaml",
+    ("aid",): "add it to aids.yaml",
+    ("caution",): "add it to cautions.yaml",
+    ("block",): "write it as a file in blocks/",
+}
+"""Where a name of a kind belongs, when nothing known is near."""
 
 
 def _misspelt(word: str, name: str) -> bool:

@@ -74,7 +74,7 @@ def _unmarked(book: Book) -> Iterator[Fault]:
             name = book.graph.machine.things[target.name].name
             message = f"{name} comes off, but its position is not marked or measured before"
             hint = f"add 'mark: {target.name}' before it"
-            yield Fault(target.span, message, entry.ways, hint, worlds, entry.reached)
+            yield Fault(target.span, message, entry.ways, hint, worlds, book.reached(entry))
 
 
 def _aligned_off(book: Book) -> Iterator[Fault]:
@@ -88,7 +88,7 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
             if isinstance(state, Piece | Joint) and not is_whole(state):
                 message = f"{thing.name} is aligned here, and is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
-                yield Fault(target.span, message, also, "align it after it goes back", worlds, entry.reached)
+                yield Fault(target.span, message, also, "align it after it goes back", worlds, book.reached(entry))
 
 
 def _astray(book: Book) -> Iterator[Fault]:

@@ -75,14 +75,14 @@ def find(case: Case) -> Iterator[Fault]:
             hint = f"write 'turn: {thing.turns}'"
             if action.turn is None:
                 message = f"{goes}; the step does not say so"
-                yield Fault(target.span, message, entry.ways, hint, entry.worlds, entry.reached)
+                yield Fault(target.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
             elif action.turn.name != thing.turns:
                 message = f"{goes}; the step says {action.turn.name}"
-                yield Fault(action.turn.span, message, entry.ways, hint, entry.worlds, entry.reached)
+                yield Fault(action.turn.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
         for entry in book.of(Verb.REPLACE):
             target = entry.target
             thing = book.graph.machine.things.get(target.name) if target else None
             if target is not None and isinstance(thing, Part) and thing.turns:
                 message = f"{thing.name} goes on while the shaft is turned {thing.turns}; 'replace' cannot say so"
                 hint = f"write 'remove', and then 'install' with 'turn: {thing.turns}'"
-                yield Fault(target.span, message, entry.ways, hint, entry.worlds, entry.reached)
+                yield Fault(target.span, message, entry.ways, hint, entry.worlds, book.reached(entry))

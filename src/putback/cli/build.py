@@ -8,20 +8,29 @@ import click
 
 
 @click.command("build")
-@click.argument("path", required=False, type=click.Path(path_type=Path), default=Path())
+@click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
 @click.option("--to", "forms", default="html,pdf", show_default=True, metavar="html,pdf", help="What to make.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of the PDF.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"], case_sensitive=False),
+    default="a4",
+    show_default=True,
+    help="Paper of the PDF.",
+)
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder to put it in.  [default: build/GUIDE]"
 )
+@click.option("--strict", is_flag=True, help="Exit with 1 when there is a warning, such as a job that no page lists.")
 @click.option("--draft", is_flag=True, help="Print although there are errors, marked as not checked on every page.")
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice.")
-def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, only: tuple[str, ...]) -> None:
+def command(
+    paths: tuple[Path, ...], forms: str, paper: str, out: Path | None, draft: bool, only: tuple[str, ...], strict: bool
+) -> None:
     """Make the manual of every guide under PATH, or under the current folder.
 
     A guide with errors is not printed: somebody would work by it.
     """
-    wanted = [form.strip() for form in forms.split(",") if form.strip()]
+    wanted = [form.strip().lower() for form in forms.split(",") if form.strip()]
     unknown = [form for form in wanted if form not in ("html", "pdf")]
     if unknown or not wanted:
         raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
@@ -34,7 +43,7 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, o
     from putback.report.text import as_text
 
     try:
-        guides = [read_guide(folder) for folder in find_guides([path])]
+        guides = [read_guide(folder) for folder in find_guides(paths or (Path(),))]
         choice = parse_choice(only)
         for option, _ in choice:
             if not any(guide.machine and option in guide.machine.options for guide in guides):
@@ -43,6 +52,8 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, o
             guide.only = chosen(guide, choice)
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
+    except PermissionError as error:
+        raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
     worst = 0
     for guide in guides:
         findings, steps = findings_of(guide)
@@ -56,6 +67,8 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, o
         from putback.sphinxext.manual import BuildError, build_manual
 
         place = out if out and len(guides) == 1 else (out or Path("build")) / guide.root.name
+        if place.resolve().is_relative_to(guide.root) and out is not None:
+            raise click.UsageError(f"'{out}' lies in the guide itself; choose a folder outside of it")
         try:
             built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
         except BuildError as error:
@@ -65,6 +78,8 @@ def command(path: Path, forms: str, paper: str, out: Path | None, draft: bool, o
             raise click.ClickException(f"'{name}' cannot be written: {(error.strerror or '').lower()}") from None
         for warning in built.warnings:
             click.echo(warning, err=True)
+        if strict and (built.warnings or findings):
+            worst = max(worst, 1)
         for file in built.files:
             click.echo(f"made {shown_path(file)}")
     if worst:

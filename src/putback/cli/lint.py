@@ -20,17 +20,18 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     error, 1 with errors, 2 when something could not be read.
     """
     from putback.cli.choice import parse_choice
-    from putback.lint import NoGuideError, NoVariantError, lint
+    from putback.lint import NoGuideError, NoVariantError, lint, nothing_read
+    from putback.report.data import as_json
 
     try:
         result = lint(paths or (Path(),), parse_choice(only))
     except (NoGuideError, NoVariantError) as error:
+        if form == "json" and isinstance(error, NoGuideError):
+            click.echo(as_json(nothing_read(error)))
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
     if form == "json":
-        from putback.report.data import as_json
-
         click.echo(as_json(result))
     else:
         from putback.cli.paint import painter

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import click
 
 
 @click.command("new")
-@click.argument("guide", type=click.Path(path_type=Path))
-def command(guide: Path) -> None:
+@click.argument("guide")
+def command(guide: str) -> None:
     """Write a new guide into the folder GUIDE. It checks clean and builds; fill it in step by step.
 
     A bare name goes into `procedures/` where there is such a folder.
@@ -17,14 +18,18 @@ def command(guide: Path) -> None:
     from putback.guide import shown_path
     from putback.starter import GuideExistsError, start_guide
 
-    if len(guide.parts) == 1 and Path("procedures").is_dir() and not guide.is_absolute():
-        guide = Path("procedures") / guide
+    if not guide.strip():
+        raise click.UsageError("the new guide needs a name")
+    folder = Path(guide)
+    if len(folder.parts) == 1 and not guide.startswith(".") and Path("procedures").is_dir():
+        folder = Path("procedures") / folder
     try:
-        files = start_guide(guide)
+        files = start_guide(folder)
     except GuideExistsError as error:
         raise click.UsageError(str(error)) from None
     except OSError as error:
-        raise click.UsageError(f"'{guide}' cannot be written: {(error.strerror or str(error)).lower()}") from None
+        raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
         click.echo(f"wrote {shown_path(file)}")
-    click.echo(f"\nNext: putback lint {shown_path(guide)}\n      putback build {shown_path(guide)}")
+    name = shlex.quote(shown_path(folder))
+    click.echo(f"\nNext: putback lint {name}\n      putback build {name}")

@@ -14,6 +14,8 @@ from putback.ledger.states import Joint, State, ends, is_off, is_whole
 from putback.library import Library
 from putback.model.job import Sequence, Step, Verb
 from putback.model.machine import Line
+from putback.model.terms import Ref
+from putback.span import Span
 from putback.variants import NONE, VariantSet
 
 Holdings: TypeAlias = tuple[tuple[VariantSet, State], ...]
@@ -87,6 +89,7 @@ class Book:
     assemblies: list[Entry] = field(default_factory=list)
     """The entries that put something together, in order."""
     _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
+    _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
 
@@ -164,6 +167,9 @@ class Book:
                 # A line that is on at this end only goes along with the part.
                 on = ends(thing) - state.open
                 off = edge.inner not in on or len(on) == 1
+            elif isinstance(state, Joint) and edge.why in (Why.BEHIND, Why.STACK):
+                # Off at one end, it can be laid aside.
+                off = bool(state.open)
             else:
                 off = is_off(thing, state)
             if not off:
@@ -175,6 +181,15 @@ class Book:
             here = both(worlds, edge.worlds)
             if here != NONE:
                 yield here, state
+
+    def reached(self, entry: Entry) -> VariantSet:
+        """Return the variants and ways that got as far as an entry's step, on any way there."""
+        if not self._reached:
+            either = self.graph.space.either
+            for other in self.entries:
+                key = (other.step.key, other.target)
+                self._reached[key] = either(self._reached.get(key, NONE), other.reached)
+        return self._reached.get((entry.step.key, entry.target), entry.reached)
 
     def by(self, number: int) -> Entry | None:
         """Return the entry with a number that a state carries; None for no entry."""

@@ -9,8 +9,9 @@ from putback.finding import Also
 from putback.ledger.book import Book, aid_account, memory_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Setting, State, Visit
-from putback.model.job import Block
+from putback.model.job import Block, Do
 from putback.model.machine import AnyThing, Control
+from putback.model.terms import Ref
 from putback.span import Span
 from putback.variants import NONE, VariantSet
 
@@ -31,7 +32,9 @@ class Unfinished(NamedTuple):
     span: Span
     """The place of that entry's name."""
     ways: tuple[Also, ...]
-    """The `do` steps that led there."""
+    """Places that explain it: the `do` steps that led there, or what a block took off."""
+    block: str | None = None
+    """The block that leaves it, as the block says itself: what is missing is in the job that does the block."""
 
 
 @once
@@ -71,7 +74,23 @@ def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> I
     for (number, _), (state, worlds) in merged.items():
         entry = book.by(number)
         span = entry.target.span if entry and entry.target else _found_so(book, key)
-        yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else ())
+        done = _left_by(book, key, entry)
+        if done is None:
+            yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else ())
+        else:
+            also = (Also(span, "it is left so here, as the block says"),)
+            yield Unfinished(key, thing, state, worlds, entry, done.span, also, done.name)
+
+
+def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
+    """Return the name, in the sequence's own `do` step, of the block that leaves a thing and says so."""
+    if entry is None or not entry.via or not isinstance(entry.via[0].action, Do):
+        return None
+    for ref in entry.via[0].things:
+        block = book.library.blocks.get(ref.name)
+        if block is not None and any(left.name == key for left in block.leaves):
+            return ref
+    return None
 
 
 def _closed(thing: AnyThing | None, state: State) -> bool:

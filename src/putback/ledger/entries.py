@@ -24,6 +24,8 @@ class Entry:
     """The variants, and ways inspections went, in which it happens."""
     reached: VariantSet
     """The variants, and ways inspections went, that got as far as this."""
+    again: bool
+    """Whether it happens on a way that went back to an earlier step."""
     section: int
     """The number of the section; cautions hold until its end."""
     via: tuple[Step, ...] = ()

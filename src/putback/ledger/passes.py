@@ -103,12 +103,12 @@ class Traveller:
         """Post one step, and what its `otherwise` does."""
         both, step = self.space.both, order.step
         here = both(self.alive, both(worlds, order.worlds))
-        reached = self.space.built if self.pass_number else self.alive
+        reached, again = self.alive, bool(self.pass_number)
         section = order.section + self.pass_number * self.sections
         for target, present in order.targets:
             exists = both(here, present)
             if exists != NONE:
-                entry = Entry(len(self.journey.entries), step, target, exists, reached, section, order.via)
+                entry = Entry(len(self.journey.entries), step, target, exists, reached, again, section, order.via)
                 self.journey.entries.append(entry)
                 self.post(entry)
         if order.branch and here != NONE:

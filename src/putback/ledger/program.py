@@ -6,13 +6,14 @@ Blocks that it does are written out where they are done, and the reverse of thos
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from putback.graph import Graph
 from putback.ledger.reverse import reverse
-from putback.model.job import Again, Block, Caution, Do, Sequence, Step, Undo
+from putback.model.job import Again, Block, Caution, Do, Sequence, Step, Undo, Verb
 from putback.model.terms import Ref
+from putback.nearest import nearest
 from putback.variants import VariantSet
 
 
@@ -68,6 +69,23 @@ def write_program(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block])
     return program
 
 
+_ON_THINGS = frozenset(
+    {
+        Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
+        Verb.FILL, Verb.SET, Verb.MARK, Verb.ALIGN, Verb.LIFT,
+    }
+)  # fmt: skip
+"""Verbs whose value can only be the name of a thing."""
+
+
+def likely(ref: Ref, known: Collection[str]) -> Ref:
+    """Return a name, or the known one that it is most likely a slip of the pen for."""
+    if ref.name in known:
+        return ref
+    near = nearest(ref.name, known)
+    return Ref(near, ref.span) if near else ref
+
+
 class _Writer:
     def __init__(self, graph: Graph, blocks: Mapping[str, Block]) -> None:
         self.graph = graph
@@ -94,14 +112,23 @@ class _Writer:
             if isinstance(step.action, Do | Undo):
                 yield from self.blocks_of(step, here, via, doing)
                 continue
-            targets = tuple((ref, present(ref.name)) for ref in step.things) or ((None, self.graph.space.built),)
+            meant = [self.meant(step, ref) for ref in step.things]
+            targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
             order = Order(step, targets, here, self.section, via)
             order.branch = list(self.steps(step.otherwise, worlds, via, doing))
             yield order
 
+    def meant(self, step: Step, ref: Ref) -> Ref:
+        """Return the name of the thing that a misspelt name was meant for.
+
+        The slip is told by `unknown-name`; that everything after it goes wrong as well would say nothing more.
+        """
+        return likely(ref, self.graph.machine.things) if step.verb in _ON_THINGS else ref
+
     def blocks_of(self, step: Step, here: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Order]:
         undo = isinstance(step.action, Undo)
-        for ref in reversed(step.things) if undo else step.things:
+        for written in reversed(step.things) if undo else step.things:
+            ref = likely(written, self.blocks)
             block = self.blocks.get(ref.name)
             if block is None or ref.name in doing:
                 continue

@@ -9,7 +9,7 @@ from putback.ledger import states
 from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
-from putback.ledger.program import write_program
+from putback.ledger.program import likely, write_program
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, State, Visit
 from putback.library import Library
 from putback.model import job as j
@@ -136,17 +136,21 @@ class _Walker:
             case (j.Tighten(count=count, at=places), Fastener() as group):
                 return lambda state: states.tighten(_group(state), count, chosen(group, places))
             case (j.Disconnect(at=at), Line() as line):
-                off = frozenset({at.name}) if at else states.ends(line)
+                off = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
                 return lambda state: Joint(_joint(state).open | off, by, _joint(state).on_by)
             case (j.Connect(at=at), Line() as line):
-                on = frozenset({at.name}) if at else states.ends(line)
+                on = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
                 return lambda state: Joint(_joint(state).open - on, _joint(state).off_by, by)
             case (j.Drain(), Fluid()):
                 return lambda state: _level(state)._replace(full=False, off_by=by)
             case (j.Fill(), Fluid()):
                 return lambda state: Level(full=True, on_by=by)
-            case (j.Set(to=to), Control() as control) if to.name in {ref.name for ref in control.positions}:
-                return lambda state: _set(_setting(state), to.name, control, by)
+            case (j.Set(to=to), Control() as control):
+                positions = [ref.name for ref in control.positions]
+                position = likely(to, positions).name
+                if position in positions:
+                    return lambda state: _set(_setting(state), position, control, by)
+                return None
             case _:
                 return None
 

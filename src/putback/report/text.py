@@ -59,7 +59,8 @@ def totals(result: Result) -> str:
         counts.append(f"{result.count(Level.ADVICE)} advice")
     if result.unreadable:
         counts.append("not everything could be read")
-    return f"{read}: {', '.join(counts) or 'everything goes back'}"
+    good = "everything goes back" if result.jobs else "there is no job to check"
+    return f"{read}: {', '.join(counts) or good}"
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:

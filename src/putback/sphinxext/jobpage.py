@@ -37,12 +37,7 @@ class JobPage:
         self.env = env
         self.words = catalogue(guide)
         self.passages = write_lines(job, guide)
-        self.numbers = {
-            line.step.name.name: line.number
-            for passage in self.passages
-            for line in passage.walk()
-            if line.step.name and line.number
-        }
+        self.numbers = numbers_of(self.passages)
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
@@ -246,6 +241,20 @@ class JobPage:
     def ident(self, name: str) -> str:
         """Return an id that no other job has."""
         return nodes.make_id(f"{self.job.key}-{name}")
+
+
+def numbers_of(passages: Sequence[Passage]) -> dict[str, str]:
+    """Return the numbers of named steps; a caution or note has that of the step below it."""
+    numbers: dict[str, str] = {}
+    waiting: list[str] = []
+    for passage in passages:
+        for line in passage.walk():
+            if line.step.name:
+                waiting.append(line.step.name.name)
+            if line.number:
+                numbers.update(dict.fromkeys(waiting, line.number))
+                waiting.clear()
+    return numbers
 
 
 def panel(message: SafetyMessage, limit: Sequence[nodes.Node] = ()) -> own.panel:

@@ -46,7 +46,7 @@ def narrowed(machine: Machine, guide: Guide) -> Machine:
     graph = Graph(machine, guide.only)
     things = {key: thing for key, thing in machine.things.items() if graph.applies(thing.when)}
     options = {
-        option: tuple(choice for choice in choices if dict(guide.only).get(option, choice) == choice)
+        option: tuple(choice for choice in choices if graph.space.possible(option, choice))
         for option, choices in machine.options.items()
     }
     return replace(machine, things=things, options=options)

@@ -69,8 +69,8 @@ def build_manual(guide: Guide, forms: Sequence[str], out: Path, *, paper: str = 
 
 
 def pdf_name(guide: Guide, paper: str) -> str:
-    """Return the name of the PDF without its ending: `hollin-20-a4`, `hollin-20-long-a4`."""
-    return "-".join([guide.root.name, *(value for _, value in guide.only), paper])
+    """Return the name of the PDF without its ending: `hollin-20-a4`, `hollin-20-shaft-long-a4`."""
+    return "-".join([guide.root.name, *(f"{option}-{value}" for option, value in guide.only), paper])
 
 
 def _put_in_place(made: Path, place: Path) -> Path:

@@ -9,6 +9,7 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.library import SafetyMessage, Tool
 from putback.model import job as j
+from putback.model.job import Verb
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, Signal, When, both
 from putback.units import Quantity, si
@@ -36,7 +37,7 @@ class Layout:
     """All that a job needs."""
 
     positions: list[tuple[Control, str]] = field(default_factory=list)
-    """Controls that the first section sets away from rest, with that position."""
+    """Controls that are set away from rest before the work begins, with that position."""
     parts: list[NewPart] = field(default_factory=list)
     """Parts and fasteners that go in new."""
     fluids: list[Fluid] = field(default_factory=list)
@@ -57,7 +58,7 @@ def lay_out(passages: Iterable[Passage], guide: Guide) -> Layout:
     """Return what the lines of a job need, each thing once, in the order in which the job calls for it."""
     gatherer = _Gatherer(guide)
     for index, passage in enumerate(passages):
-        gatherer.opening = index == 0
+        gatherer.opening = gatherer.opening and index == 0
         gatherer.within = passage.when
         for line in passage.walk():
             gatherer.take(line)
@@ -78,6 +79,8 @@ class _Gatherer:
 
     def take(self, line: Written) -> None:
         step = line.step
+        if step.verb in _WORK:
+            self.opening = False
         library = self.guide.library
         for tool in step.tools:
             _add(self.found.tools, library.tools[tool.name].name if tool.name in library.tools else tool.name)
@@ -201,6 +204,15 @@ class _Gatherer:
             names.append(best.name)
             left = [torque for torque in left if not _covers(best, torque)]
         return names
+
+
+_WORK = frozenset(
+    {
+        Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
+        Verb.FILL, Verb.RUN, Verb.LIFT,
+    }
+)  # fmt: skip
+"""With the first of these the work begins: what is set after it is no longer set first."""
 
 
 def _covers(tool: Tool, torque: Quantity) -> bool:
