@@ -173,7 +173,7 @@ REFUSED = [
     ),
     ("90 C", Kind.TEMPERATURE, "'90 C' has the unknown unit of temperature 'C'", "did you mean '°C'?", False),
     ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", "write it as in '18 N·m'", False),
-    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "did you mean 'lbf'?", False),
+    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "write it as in '18 N'", False),
     ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "write it as in '18 ml'", False),
     ("18 N", Kind.ANGLE, "'18 N' is a force, and an angle is expected", "write it as in '18°'", False),
     (

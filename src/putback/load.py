@@ -32,6 +32,8 @@ from putback.span import Span, top_of
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
 """A value as JSON knows it."""
 
+_LOST = re.compile(r" +#[0-9]")  # looks like a number of the trade, and is a comment
+
 _NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
 """At most 300 digits before the point: more would be infinite as a float."""
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
@@ -280,7 +282,10 @@ class _Composer:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
             self.refuse(self.span(event), f"'{tag}' is a tag", "write the value without a tag")
         if isinstance(event, ScalarEvent):
-            return Text(event.value, self.scalar_span(event), event.style not in (None, ""))
+            span, quoted = self.scalar_span(event), event.style not in (None, "")
+            if not quoted:
+                self.look_for_lost_words(span)
+            return Text(event.value, span, quoted)
         if self.depth == _DEEPEST:
             line, column = event.start_mark.line + 1, event.start_mark.column + 1
             raise _TooDeepError(Span(self.name, line, column, line, column + 1))
@@ -289,6 +294,14 @@ class _Composer:
         node = self.listing(event, events) if sequence else self.mapping(event, events)
         self.depth -= 1
         return node
+
+    def look_for_lost_words(self, span: Span) -> None:
+        """`screwdriver #2` without quotes is only `screwdriver`: what stands behind ` #` is a comment."""
+        rest = self.lines[span.end_line - 1][span.end_column - 1 :] if span.end_line <= len(self.lines) else ""
+        if _LOST.match(rest):
+            lost = span._replace(line=span.end_line, column=span.end_column, end_column=span.end_column + len(rest))
+            message = f"'{rest.strip()}' is left out: what stands behind ' #' is a comment"
+            self.faults.append(Finding("not-plain", Level.ERROR, lost, message, hint="put the text in quotes"))
 
     def scalar_span(self, event: Any) -> Span:
         start, stop = event.start_mark, event.end_mark

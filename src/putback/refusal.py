@@ -54,6 +54,17 @@ def _items(accepts_step: Callable[[Any], bool]) -> Callable[..., Iterator[Valida
     return items
 
 
+_OTHER_WORDS = {
+    "fit": "install", "refit": "install", "insert": "install", "screw": "install", "reinstall": "install",
+    "unscrew": "remove", "detach": "remove", "pull": "remove", "undo-bolts": "loosen", "slacken": "loosen",
+    "torque": "tighten", "unplug": "disconnect", "plug": "connect", "attach": "connect", "empty": "drain",
+    "refill": "fill", "switch": "set", "turn": "set", "warning": "caution", "danger": "caution", "notice": "caution",
+    "test": "check", "look": "inspect", "wash": "clean", "grease": "apply", "lubricate": "apply", "text": "note",
+    "start": "run", "exchange": "replace", "renew": "replace", "pause": "wait",
+}  # fmt: skip
+"""Words of the trade for what a verb says."""
+
+
 class _Fault(NamedTuple):
     """What one keyword of a schema refuses."""
 
@@ -195,6 +206,11 @@ class _Explanation:
         """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
         strange = [key for key in step.entries if key not in self.rules.everywhere]
         for key in strange:
+            if meant := _OTHER_WORDS.get(key.casefold()):
+                span = step.entries[key].key.span
+                self.add(span, f"{quote(key)} is no verb; write '{meant}'")
+                self.strange_keys(place, step, meant, key)
+                return
             if likely := nearest(key, [*verbs, "note"] if "note" not in step.entries else verbs):
                 self.add(step.entries[key].key.span, f"{quote(key)} is no verb; did you mean '{likely}'?")
                 self.strange_keys(place, step, likely, key)

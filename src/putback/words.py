@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from putback.model.machine import AnyThing, Fastener
@@ -68,3 +69,14 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 def counted_word(count: int, word: str) -> str:
     """Return a number in digits with its word: `1 job`, `363 steps`."""
     return f"{count} {word if count == 1 else plural(word)}"
+
+
+def title_of(thing: AnyThing) -> str:
+    """Return a thing's name as a row or heading: `Cover screws`."""
+    name = named(thing)
+    return name[:1].upper() + name[1:]
+
+
+def unbroken(fact: str) -> str:
+    """Keep a number and its unit on one line: `hex 10 mm` has no-break spaces."""
+    return re.sub(r"(?<=[0-9]) (?=(mm|in)\b)|(?<=hex) (?=[0-9])", "\N{NO-BREAK SPACE}", fact)

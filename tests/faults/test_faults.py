@@ -29,7 +29,6 @@ NO_CHECK_YET = {
         ("loosen deleted", "loosen: pump-bleed"),
         ("loosen deleted", "loosen: pump-foot-bolts"),
         ("loosen deleted", "loosen: side-bolts"),
-        ("do turned into undo", "do: stop-engine"),
         ("'new' left out", "install: cam"),
         ("'new' left out", "install: wear-plate"),
         ("old part fitted", "install: cam"),

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import PurePath
 
 from putback.finding import Finding
-from putback.load import Listing, Mapping, Node
+from putback.load import Listing, Mapping, Node, Text
 from putback.model import job as j
 from putback.model.job import Block, Figure, Interval, Job, Section, Step, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Ref
-from putback.units import Kind
+from putback.units import Kind, QuantityError, parse_any
 
 _VERBS = {verb.value: verb for verb in Verb}
 
@@ -164,6 +165,7 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
         case Verb.INSPECT:
             return j.Inspect(things, reader.texts(node.get("for")), _steps(reader, node.get("otherwise")))
         case Verb.MEASURE:
+            _look_at_limit(reader, node.get("limit"))
             return j.Measure(things, reader.text(node.get("limit")), _steps(reader, node.get("otherwise")))
         case Verb.CHECK:
             return j.Check(things, reader.text(node.get("limit")), _steps(reader, node.get("otherwise")))
@@ -185,3 +187,17 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
             return j.Note(reader.text(value) or "")
         case Verb.STOP:
             return j.Stop(reader.text(value) or "")
+
+
+_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
+
+
+def _look_at_limit(reader: Reader, node: Node | None) -> None:
+    """Note a limit that is a bare number, or a range that no quantity can be; words are a limit too."""
+    if not isinstance(node, Text):
+        return
+    try:
+        parse_any(node.value)
+    except QuantityError as error:
+        if error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value)):
+            reader.quantity(node)

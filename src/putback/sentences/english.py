@@ -10,11 +10,11 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.model import job as j
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Fastener, Fluid, Part
+from putback.model.machine import Fastener, Fluid, Part
 from putback.model.terms import Ref, When
 from putback.sentences.pieces import Phrase, Piece, Role, phrase
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
-from putback.words import counted, listed, named, number
+from putback.words import counted, listed, named, number, unbroken
 
 _AS_IT_IS = re.compile(
     r"(the|a|an|all|both|each|every|no|your|its|that|this|how|whether|where|what|which|if)\b", re.IGNORECASE
@@ -72,7 +72,7 @@ class English:
         """
         lengths = [f"{position.replace('-', ' ')} {show(length)}" for position, length in thing.lengths]
         facts = (thing.thread, show(thing.length) if thing.length else None, *lengths, thing.drive)
-        inside = ", ".join(fact for fact in facts if fact)
+        inside = ", ".join(unbroken(fact) for fact in facts if fact)
         return f" ({inside})" if inside else ""
 
     # Things.
@@ -342,9 +342,3 @@ def _them(english: English, things: Sequence[Ref], count: int | None) -> str:
 
 def _spaced(name: str) -> str:
     return name.replace("-", " ")
-
-
-def title_of(thing: AnyThing) -> str:
-    """Return a thing's name as a row or heading: `Cover screws`."""
-    name = named(thing)
-    return name[:1].upper() + name[1:]

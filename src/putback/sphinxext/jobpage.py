@@ -16,12 +16,11 @@ from putback.model.job import Figure, Interval, Job, Step
 from putback.model.machine import AnyThing, Fluid, Part
 from putback.model.terms import When
 from putback.sentences import as_text, catalogue
-from putback.sentences.english import title_of
 from putback.sentences.pieces import Phrase
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.units import QuantityError, parse_any
-from putback.words import counted_word
+from putback.words import counted_word, title_of
 from putback.worksheet import CountBack, Layout, Line, Passage, count_back, lay_out, write_lines
 
 if TYPE_CHECKING:
@@ -209,7 +208,8 @@ class JobPage:
         if not rows:
             page += paragraph("Nothing comes off in this job.")
             return page
-        page += paragraph("Before the job is signed off, count what came off, what went back, and what of it is new.")
+        lead = "Before the job is signed off, count what came off, what went back, and what of it is new."
+        page += paragraph(lead, "leads-in")
         body = [
             (
                 self.qualified(row.thing, row.when, conditional=row.conditional),

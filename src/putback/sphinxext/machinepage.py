@@ -11,11 +11,11 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.sentences import catalogue
-from putback.sentences.english import English, title_of
+from putback.sentences.english import English
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
 from putback.sphinxext.jobpage import due, panel
-from putback.words import listed
+from putback.words import listed, title_of
 
 
 def machine_page(guide: Guide, machine: Machine) -> nodes.section:

@@ -13,11 +13,11 @@ from sphinx.util import logging
 from putback.finding import Finding, Level
 from putback.guide import Guide, shown_path
 from putback.model.job import Do, Sequence, Undo
-from putback.sentences.english import title_of
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
 from putback.sphinxext.sources import depend_on, findings_for, guide_for
+from putback.words import title_of
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment

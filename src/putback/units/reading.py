@@ -113,8 +113,8 @@ class _Reader:
             kind = f" of {self.kind.value}" if self.kind else ""
             raise self.fault(f"has the unknown unit{kind} '{name}'", hint)
         if self.kind is not None and found.kind is not self.kind:
-            near = nearest(name, self.kind, 0.75)
-            hint = f"did you mean '{near.symbol}'?" if near else f"write it as in '{_example(self.kind)}'"
+            # No other unit as a hint: a unit that is known was meant, and the number belongs to it.
+            hint = f"write it as in '{_example(self.kind)}'"
             raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", hint)
         return found
 

@@ -24,7 +24,7 @@ class BlockVisitors(InlineVisitors):
     """Everything of prose but headings, tables and pictures."""
 
     def visit_paragraph(self, node: nodes.Element) -> None:
-        self._wrap("p", node)
+        self._wrap("leading" if "leads-in" in plain_classes(node) else "p", node)
 
     visit_compact_paragraph = visit_paragraph
 
