@@ -1,6 +1,7 @@
 """Laws that hold for any machine and any job.
 
-How many examples each is tried on is in `PUTBACK_LAWS`; 200 when it is not given.
+How many examples each is tried on is in `PUTBACK_LAWS`; 200 when it is not given. `PUTBACK_LAWS_PARTS` tries the first
+law so many times over, for several processes.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import os
 from itertools import product
 
+import pytest
 from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
 
@@ -49,11 +51,14 @@ def told_together(case: Case, texts: dict[str, str]) -> list[tuple[str, str, Var
     ]
 
 
+@pytest.mark.parametrize("part", range(int(os.environ.get("PUTBACK_LAWS_PARTS", "1"))))
 @LAWS
 @given(guides())
 def test_a_variant_walked_alone_agrees_with_all_walked_together(
+    part: int,
     drawn: tuple[Plain, list[Plain], dict[str, list[Plain]]],
 ) -> None:
+    del part  # each part draws examples of its own, so that several processes share the work
     machine, steps, blocks = drawn
     guide, texts = read(machine, steps, blocks)
     case = open_case(guide)

@@ -39,7 +39,9 @@ GROUPS = {
     "Names, pictures and acceptances": (
         "unknown-name", "same-name", "dead-option", "odd-variant", "no-picture", "no-alt-text", "bad-accept",
     ),
-    "Reading the files": ("no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity"),
+    "Reading the files": (
+        "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity",
+    ),
 }  # fmt: skip
 """The groups of the overview, with the checks of each. A check that is in none comes last, and fails a test."""
 
