@@ -208,6 +208,8 @@ def take_out(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group
 def put_in(state: Group, count: int | None, by: int, *, finished: bool, at: Chosen = ()) -> Group:
     """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
     number = min(state.out if count is None else count, state.out)
+    if not number:
+        return state
     if state.places:
         return _moved(state, number, at, ("out",), "tight" if finished else "loose")._replace(on_by=by)
     tight, loose = (number, 0) if finished else (0, number)

@@ -114,7 +114,7 @@ class _Walker:
             case (j.Remove(), Part()):
                 return lambda state: _piece(state)._replace(on=False, off_by=by) if _piece(state).on else state
             case (j.Install(), Part()):
-                return lambda state: _piece(state)._replace(on=True, on_by=by)
+                return lambda state: state if _piece(state).on else _piece(state)._replace(on=True, on_by=by)
             case (j.Replace(), Part()):
                 return lambda state: _piece(state)._replace(on=True, off_by=by, on_by=by)
             case (j.Remove(count=count, at=places), Fastener() as group):
