@@ -1,7 +1,7 @@
 """Laws that hold for any machine and any job.
 
-How many examples the law of variants is tried on is in `PUTBACK_LAWS`, 200 when it is not given; the others are tried on
-200 at most. `PUTBACK_LAWS_PARTS` tries the first law so many times over, for several processes.
+How many examples the law of variants is tried on is in `PUTBACK_LAWS`, 200 when it is not given; the others are tried
+on 200 at most. `PUTBACK_LAWS_PARTS` tries the first law so many times over, for several processes.
 """
 
 from __future__ import annotations

@@ -36,7 +36,7 @@ def command(
         raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
 
     from putback.cli.choice import parse_choice
-    from putback.cli.paint import painter
+    from putback.cli.paint import painter, progress
     from putback.finding import Level
     from putback.guide import read_guide, shown_path
     from putback.lint import NoGuideError, NoVariantError, Result, chosen, find_guides, findings_of, no_option
@@ -70,7 +70,8 @@ def command(
         if place.resolve().is_relative_to(guide.root) and out is not None:
             raise click.UsageError(f"'{out}' lies in the guide itself; choose a folder outside of it")
         try:
-            built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
+            with progress(f"making the manual of {guide.shown}"):
+                built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
         except BuildError as error:
             raise click.ClickException(str(error)) from None
         except OSError as error:

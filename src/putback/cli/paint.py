@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import AbstractContextManager, nullcontext
 
 import click
 
@@ -27,3 +28,12 @@ def painter() -> Paint:
     if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
         return plain
     return lambda text, role: click.style(text, **_STYLES.get(role, {}))  # type: ignore[arg-type]
+
+
+def progress(words: str) -> AbstractContextManager[object]:
+    """Return a context that shows what is being done while it lasts: on a terminal only, and gone afterwards."""
+    if not sys.stderr.isatty() or os.environ.get("TERM") == "dumb":
+        return nullcontext()
+    from rich.console import Console
+
+    return Console(stderr=True, no_color=bool(os.environ.get("NO_COLOR"))).status(words)
