@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -130,12 +130,24 @@ def chosen(guide: Guide, choice: Choice) -> Choice:
     return mine
 
 
-def no_option(option: str, guides: Iterable[Guide]) -> NoVariantError:
-    """Return what to say of an option that none of the guides has."""
+def open_guides(paths: Sequence[Path], only: Choice = ()) -> list[tuple[Guide, set[Path] | None]]:
+    """Read the guides that the paths lead to, each for the variants of `only`, with the files asked for (None: all).
+
+    Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built.
+    """
+    found = find_guides(paths)
+    guides = [read_guide(folder) for folder in found]
     known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
-    near = nearest(option, known)
-    hint = f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
-    return NoVariantError(f"no guide here has an option '{option}'{hint}")
+    for option, _ in only:
+        if option not in known:
+            near = nearest(option, known)
+            hint = (
+                f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
+            )
+            raise NoVariantError(f"no guide here has an option '{option}'{hint}")
+    for guide in guides:
+        guide.only = chosen(guide, only)
+    return list(zip(guides, found.values(), strict=True))
 
 
 def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
@@ -145,13 +157,7 @@ def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
     """
     result = Result()
     files: set[str] = set()
-    found = find_guides(paths)
-    guides = [read_guide(folder) for folder in found]
-    for option, _ in only:
-        if not any(guide.machine and option in guide.machine.options for guide in guides):
-            raise no_option(option, guides)
-    for guide, wanted in zip(guides, found.values(), strict=True):
-        guide.only = chosen(guide, only)
+    for guide, wanted in open_guides(paths, only):
         findings, steps = findings_of(guide)
         if wanted is not None:
             names = {shown_path(path) for path in wanted}

@@ -38,18 +38,12 @@ def command(
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter, progress
     from putback.finding import Level
-    from putback.guide import read_guide, shown_path
-    from putback.lint import NoGuideError, NoVariantError, Result, chosen, find_guides, findings_of, no_option
+    from putback.guide import shown_path
+    from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
     from putback.report.text import as_text
 
     try:
-        guides = [read_guide(folder) for folder in find_guides(paths or (Path(),))]
-        choice = parse_choice(only)
-        for option, _ in choice:
-            if not any(guide.machine and option in guide.machine.options for guide in guides):
-                raise no_option(option, guides)
-        for guide in guides:
-            guide.only = chosen(guide, choice)
+        guides = [guide for guide, _ in open_guides(paths or (Path(),), parse_choice(only))]
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
