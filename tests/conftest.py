@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
@@ -104,5 +105,6 @@ def write_guide(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Write:
     return write
 
 
-hypothesis.settings.register_profile("putback", deadline=None)  # a busy machine is no fault
+# A busy machine is no fault; and CI tries the same examples each time, so that a change is judged by what it changed.
+hypothesis.settings.register_profile("putback", deadline=None, derandomize=os.environ.get("CI") == "true")
 hypothesis.settings.load_profile("putback")
