@@ -1,6 +1,6 @@
 """Unit factors and pairs of units against values that others published.
 
-Status: read, seen in the source; read-2, seen in two public transcriptions of it; memory, recalled and not
+Status: read, seen in the source; read-2, seen in two public copies of it; memory, recalled and not
 seen; calc, worked out here from a published definition.
 """
 
