@@ -372,11 +372,11 @@ behind: {a: [b]}
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
 controls: {s: {positions: [1, 2], rest: 1, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, turns: clockwise,
-  wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  material: cast iron, warps: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, holds: [a, b], frees-when: loose,
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm}
   h: {no-torque: it is a pin, holds: a}
@@ -387,8 +387,8 @@ fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], wear: [gloves]}}"),
     ("hazards", "{a: {name: x, least: danger, verbs: [run], tags: [t], wear: [gloves], gone-when: {a: b}}}"),
-    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, drives: [hex 10 mm, hex 12 mm]}, b: {}}"),
-    ("consumables", "{a: {name: x, tags: [t]}}"),
+    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm]}, b: {}}"),
+    ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
     ("aids", "{a: {name: x, bears: 60 kg}}"),
 ]  # fmt: skip
 

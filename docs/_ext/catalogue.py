@@ -29,18 +29,22 @@ if TYPE_CHECKING:
 GROUPS = {
     "Everything goes back": (
         "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "not-left",
-        "old-part", "unmarked",
+        "old-part", "worn-part", "unmarked",
     ),
-    "The order of the work": ("blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way", "undecided"),
+    "The order of the work": (
+        "blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way", "undecided",
+        "no-effect",
+    ),
     "Torque": ("torque-missing",),
     "Safety": ("caution-missing", "caution-late", "not-isolated"),
-    "Proof": ("unproved",),
+    "Proof": ("unproved", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),
     "Names, pictures and acceptances": (
-        "unknown-name", "same-name", "dead-option", "odd-variant", "no-picture", "no-alt-text", "bad-accept",
+        "unknown-name", "same-name", "dead-option", "odd-variant", "both-there", "no-picture", "no-alt-text",
+        "bad-accept",
     ),
     "Reading the files": (
-        "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity",
+        "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity", "bad-fastener",
     ),
 }  # fmt: skip
 """The groups of the overview, with the checks of each. A check that is in none comes last, and fails a test."""

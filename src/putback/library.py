@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.finding import Also, Finding, Level
+from putback.joints.friction import Film
 from putback.load import Mapping, Text, load
 from putback.model.job import Block
 from putback.model.reading import Reader, entries
@@ -78,6 +79,12 @@ class Tool(Entry):
 
     range: Quantity | None
     """Of a torque wrench."""
+    step: Quantity | None
+    """Of a torque wrench: the step of its scale."""
+    lever: Quantity | None
+    """Of a torque wrench: from the middle of the grip to the square drive, mm."""
+    extends: Quantity | None
+    """Of a crowfoot or an extension: from the square drive to the axis of the fastener, mm."""
     drives: tuple[str, ...]
     """The drives that it fits."""
 
@@ -88,6 +95,8 @@ class Consumable(Entry):
 
     tags: tuple[Ref, ...]
     """What it brings about."""
+    threads: Film | None = None
+    """The thread condition that it makes; None when it is not meant for threads."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,11 +202,18 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 span=key.span,
                 name=label,
                 range=reader.quantity(facts.get("range"), Kind.TORQUE),
+                step=reader.quantity(facts.get("step"), Kind.TORQUE),
+                lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
+                extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
                 drives=reader.texts(facts.get("drives")),
             )
         case "consumables":
             shelf.consumables[key.value] = Consumable(
-                key=key.value, span=key.span, name=label, tags=reader.refs(facts.get("tags"))
+                key=key.value,
+                span=key.span,
+                name=label,
+                tags=reader.refs(facts.get("tags")),
+                threads=Film(words) if (words := reader.text(facts.get("threads"))) else None,
             )
         case "aids":
             shelf.aids[key.value] = Aid(

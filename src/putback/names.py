@@ -149,6 +149,8 @@ def _machine_uses(machine: Machine) -> Iterator[Use]:
     for thing in machine.things.values():
         yield from _when(machine, thing.when)
         yield from _needs(machine, thing.needs)
+        for ref in thing.instead_of:
+            yield Use(ref, ANY_THING, "instead-of")
         match thing:
             case Fastener():
                 for ref in thing.holds:
@@ -161,6 +163,8 @@ def _machine_uses(machine: Machine) -> Iterator[Use]:
                     yield Use(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
                 if thing.compound:
                     yield Use(thing.compound, ("consumable",), "compound")
+                if thing.tool:
+                    yield Use(thing.tool, ("tool",), "tool")
             case Line():
                 for ref in thing.joins:
                     yield Use(ref, PIECES, "joins")

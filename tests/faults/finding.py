@@ -88,11 +88,11 @@ class Trial:
 
     def missed(self, fault: Fault) -> str | None:
         """Return why a fault does not count as found, or None when it does."""
-        found = (finding for finding in self.findings(fault) if finding.level is Level.ERROR)
-        # Where no name is asked for, the first error is enough, and the checks behind it need not run.
+        found = (finding for finding in self.findings(fault) if finding.level is not Level.ADVICE)
+        # Where no name is asked for, the first is enough, and the checks behind it need not run.
         errors = list(found if fault.names else islice(found, 1))
         if not errors:
-            return "no error"
+            return "no finding"
         for name in fault.names:
             if not any(self.points_back(finding, name, fault) for finding in errors):
                 return f"no finding names '{name}' and points at the step that took it off"

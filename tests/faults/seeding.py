@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 from putback.graph import Graph, Why
 from putback.guide import read_guide
-from putback.load import Listing, Mapping, Text, load_text
+from putback.load import Entry, Listing, Mapping, Text, load_text
 from putback.model.machine import Control, Fastener, Machine
+from putback.variants import NONE
 from tests.faults.text import Script, Step, script
 
 NAMED = {"install", "tighten", "connect", "fill", "set to rest", "clear", "align"}
@@ -59,6 +60,7 @@ def seed(folder: Path) -> list[Fault]:
         text = path.read_text(encoding="utf-8")
         found += _of_script(script(text, name), _Context(guide.machine, graph, name))
     found += _torques(folder)
+    found += _things(folder)
     return found
 
 
@@ -68,6 +70,7 @@ def _of_script(whole: Script, context: _Context) -> Iterator[Fault]:
             yield from _deleted(whole, step, context)
             yield from _moved(whole, step, context)
         yield from _changed(whole, step, context)
+        yield from _limited(whole, step, context)
 
 
 def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
@@ -156,6 +159,48 @@ def _changed(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         changed = line[: span.column - 1] + other + line[span.end_column - 1 :]
         lines = [*whole.lines[: span.line - 1], changed, *whole.lines[span.line :]]
         yield context.fault(f"{step.verb} turned into {other}", step, "\n".join(lines))
+
+
+def _limited(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
+    """Lose the `when` of a step, or give it one that leaves some of its variants out; lose its `otherwise`."""
+    graph, space = context.graph, context.graph.space
+    last = step.keys[step.verb].value.span.line
+    for key in ("when", "otherwise"):
+        if key in step.keys and step.keys[key].key.span.line > last:
+            yield context.fault(f"'{key}' lost", step, whole.without_key(step, key))
+    if "when" in step.keys or not {step.verb} & (NAMED | TAKING) or not step.names:
+        return
+    here = graph.present(step.names[0]) if step.names[0] in context.machine.things else space.built
+    for option, choices in context.machine.options.items():
+        less = space.both(here, space.cube(((option, choices[-1]),)))
+        if less not in (NONE, here):
+            text = whole.with_line(step, "when", f"{{{option}: {choices[-1]}}}")
+            yield context.fault("wrong 'when' added", step, text)
+            return
+
+
+def _things(folder: Path) -> Iterator[Fault]:
+    """Lose the `when` of a thing of the machine, as if every variant had it."""
+    text = (folder / "machine.yaml").read_text(encoding="utf-8")
+    loaded, lines = load_text(text, "machine.yaml"), text.split("\n")
+    assert isinstance(loaded.root, Mapping)
+    for group in ("parts", "fasteners", "lines", "fluids", "controls"):
+        things = loaded.root.get(group)
+        for name, entry in things.entries.items() if isinstance(things, Mapping) else ():
+            when = entry.value.entries.get("when") if isinstance(entry.value, Mapping) else None
+            if when is not None:
+                yield Fault("'when' of a thing lost", "machine.yaml", when.key.span.line, name, _cut(lines, when))
+
+
+def _cut(lines: list[str], entry: Entry) -> str:
+    """Return the text without an entry, which stands on lines of its own, or behind others in braces."""
+    first, last = entry.key.span, entry.value.span
+    before, after = lines[first.line - 1][: first.column - 1], lines[last.end_line - 1][last.end_column - 1 :]
+    if before.strip():
+        kept = [before.rstrip().rstrip(",") + after]
+    else:
+        kept = [before + after.lstrip(", ")] if after.strip(" ,") and not after.lstrip().startswith("#") else []
+    return "\n".join([*lines[: first.line - 1], *kept, *lines[last.end_line :]])
 
 
 def _torques(folder: Path) -> Iterator[Fault]:

@@ -33,6 +33,8 @@ class Happening:
     """Conditions on options, all of which must hold."""
     answers: list[int]
     """Numbers of the inspections that must be out of limit."""
+    number: int | None = None
+    """Its own number, when it is an inspection with an `otherwise`."""
 
 
 def verb_of(step: Plain) -> str:
@@ -43,21 +45,20 @@ def verb_of(step: Plain) -> str:
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
     """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
     found: list[Happening] = []
-    asked = [0]
+    inspections = [0]
 
     def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
-            if "do" in step:
-                write(blocks[step["do"]], here, answers)
+            if "do" in step or "undo" in step:
+                write(blocks[step["do"] if "do" in step else f"undo {step['undo']}"], here, answers)
                 continue
-            if "undo" in step:
-                write(blocks[f"undo {step['undo']}"], here, answers)
-                continue
-            found.append(Happening(step, here, answers))
+            number = None
             if "otherwise" in step:
-                number = asked[0]
-                asked[0] += 1
+                number = inspections[0]
+                inspections[0] += 1
+            found.append(Happening(step, here, answers, number))
+            if number is not None:
                 write(step["otherwise"], here, [*answers, number])
 
     write(steps, [], [])
@@ -72,6 +73,24 @@ def meets(when: Any, chosen: Mapping[str, str]) -> bool:
         all(chosen[option] in (value if isinstance(value, list) else [value]) for option, value in case.items())
         for case in cases
     )
+
+
+def asked(happenings: Sequence[Happening], variants: Sequence[Mapping[str, str]]) -> list[int]:
+    """Return the numbers of the inspections that somebody gets to, in order."""
+    found: set[int] = set()
+    for chosen in variants:
+        ways: list[dict[int, bool]] = [{}]
+        for happening in happenings:
+            if not all(meets(when, chosen) for when in happening.whens):
+                continue
+            here = [way for way in ways if all(way.get(n) for n in happening.answers)]
+            ways = [way for way in ways if way not in here]
+            if happening.number is not None:
+                found |= {happening.number} if here else set()
+                here = [{**way, happening.number: answer} for way in here for answer in (True, False)]
+            if "stop" not in happening.step:
+                ways += here
+    return sorted(found)
 
 
 def names_in(value: Any) -> list[str]:
@@ -171,7 +190,7 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
 
 
 def walk_alone(
-    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Sequence[bool]
+    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
 ) -> tuple[Told, Told]:
     """Return what the checks of the ledger must tell of one variant, on one way through its inspections, and may."""
     bench = bench_for(machine, chosen)
@@ -183,7 +202,9 @@ def walk_alone(
     whole_end = True
     known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
     for happening in happenings:
-        if not all(meets(when, chosen) for when in happening.whens) or not all(answers[n] for n in happening.answers):
+        if not all(meets(when, chosen) for when in happening.whens) or not all(
+            answers.get(n) for n in happening.answers
+        ):
             continue
         step, verb = happening.step, verb_of(happening.step)
         if verb == "stop":
@@ -206,8 +227,9 @@ def walk_alone(
                 told |= not_there(bench, verb, step, name)
                 told |= in_the_way(bench, verb, name, waiting, early)
                 late = {pair for pair in waiting if pair[0] == name and not bench.whole(pair[1])}
+                nothing_to_do = verb == "install" and bench.whole(name)
                 told |= work(bench, verb, step, name)
-                if verb in ("install", "replace", "loosen"):
+                if verb in ("install", "replace", "loosen") and not nothing_to_do:
                     bench.early = {pair for pair in bench.early if pair[0] != name}
                 if verb == "install":
                     bench.early |= late

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from putback.finding import Finding
+from putback.joints.friction import Film
 from putback.load import Mapping, load_text
 from putback.model.build_machine import build_machine
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part, noun
@@ -108,7 +109,7 @@ def test_a_fastener() -> None:
     assert isinstance(clamp, Fastener)
     assert isinstance(cap, Fastener)
     assert (screws.kind, screws.count, screws.thread, screws.grade) == ("screw", 6, "M4 x 0.7", "8.8")
-    assert (screws.drive, screws.condition, screws.order) == ("slot 6 mm", "dry", "crosswise")
+    assert (screws.drive, screws.condition.film, screws.order) == ("slot 6 mm", Film.DRY, "crosswise")
     assert screws.to is not None
     assert screws.compound is not None
     assert (screws.to.name, screws.compound.name) == ("cover-gasket", "grease")

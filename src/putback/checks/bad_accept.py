@@ -14,7 +14,6 @@ STAGE = "lint"
 FAILS = """
 steps:
   - inspect: belt-guard
-    for: cracks
     accept:
       unproved: nothing was taken apart
       ^^^^^^^^ nothing here is accepted by this: there is no finding of 'unproved'

@@ -15,7 +15,6 @@ LEVEL = Level.WARNING
 FAILS = """
 steps:
   - inspect: belt-guard
-    for: cracks
     figure: belt-guard.svg
             ^^^^^^^^^^^^^^ the picture 'belt-guard.svg' has no text for those who cannot see it
 """
@@ -23,7 +22,6 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
-    for: cracks
     figure:
       image: belt-guard.svg
       alt: The belt guard from the front, with its two bolts.

@@ -16,7 +16,6 @@ LEVEL = Level.ERROR
 FAILS = """
 steps:
   - inspect: belt-guard
-    for: cracks
     figure:
       image: guard.svg
              ^^^^^^^^^ there is no picture 'guard.svg' in images/
@@ -26,7 +25,6 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
-    for: cracks
 """
 
 _ENDINGS = (".svg", ".png", ".jpg", ".jpeg")

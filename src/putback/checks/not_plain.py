@@ -23,4 +23,6 @@ PASSES = """
 steps:
   - inspect: belt-guard
     for: [cracks, rust]
+    otherwise:
+      - stop: Get another guard.
 """

@@ -50,7 +50,10 @@ def find(case: Case) -> Iterator[Fault]:
     graph = case.graph
     if graph is None or not graph.machine.options:
         return
-    belongings = _belongings(graph.machine)
+    named_in_steps = {
+        ref.name for sequence in case.guide.sequences() for step in sequence.steps() for ref in step.things
+    }
+    belongings = _belongings(graph.machine, named_in_steps)
     for thing in graph.machine.things.values():
         faults = (fault for each in belongings.get(thing.key, ()) for fault in _without(graph, thing, each))
         # A thing that should not be there lacks everything at once: that is told once.
@@ -68,8 +71,9 @@ class _Belonging(NamedTuple):
     """The same after a plural: `hold nothing`."""
 
 
-def _belongings(machine: Machine) -> dict[str, list[_Belonging]]:
+def _belongings(machine: Machine, named_in_steps: set[str]) -> dict[str, list[_Belonging]]:
     found: dict[str, list[_Belonging]] = {}
+    fixed: dict[str, list[str]] = {}
     held_by: dict[str, list[str]] = {}
     uses: dict[str, list[str]] = {}
 
@@ -85,11 +89,13 @@ def _belongings(machine: Machine) -> dict[str, list[_Belonging]]:
                 add(thing.key, (ref.name for ref in thing.holds), "holds nothing", "hold nothing")
                 if thing.to:
                     add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
+                    fixed.setdefault(thing.to.name, []).append(thing.key)
                 for ref in thing.holds:
                     held_by.setdefault(ref.name, []).append(thing.key)
             case Line():
                 for ref in thing.joins:
                     add(thing.key, [ref.name], "lacks an end", "lack an end")
+                    fixed.setdefault(ref.name, []).append(thing.key)
             case Fluid():
                 for ref in (*thing.drains, *thing.fills):
                     uses.setdefault(ref.name, []).append(thing.key)
@@ -105,6 +111,11 @@ def _belongings(machine: Machine) -> dict[str, list[_Belonging]]:
     for key, neighbours in _neighbours(machine).items():
         if key not in held_by and isinstance(machine.things.get(key), Part):
             add(key, neighbours, "is alone in its stack", "are alone in their stack")
+            fixed.setdefault(key, []).extend(neighbours)
+    for key, others in fixed.items():
+        # What no step names may be there or not: nobody is told to do anything to it.
+        if key not in held_by and key in named_in_steps and isinstance(machine.things.get(key), Part):
+            add(key, others, "has nothing that belongs to it", "have nothing that belongs to them")
     return found
 
 

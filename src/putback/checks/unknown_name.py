@@ -24,7 +24,6 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
-    for: cracks
 """
 
 

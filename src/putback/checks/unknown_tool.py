@@ -17,7 +17,6 @@ LEVEL = Level.ERROR
 FAILS = """
 steps:
   - inspect: belt-guard
-    for: cracks
     tool: soket-10
           ^^^^^^^^ no tool is called 'soket-10'
 """
@@ -25,7 +24,6 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
-    for: cracks
     tool: socket-10
 """
 

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from typing import Any
 
 from putback.finding import Also, Finding, Level
+from putback.joints.friction import NOT_STATED, read_condition
+from putback.joints.stages import read_stage
 from putback.load import Listing, Mapping, Node, Text
 from putback.model.machine import (
     AnyThing,
@@ -91,6 +93,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "name": reader.text(facts.get("name")) or key.value.replace("-", " "),
         "plural": reader.text(facts.get("plural")),
         "when": reader.when(facts.get("when")),
+        "instead_of": reader.refs(facts.get("instead-of")),
         "note": reader.text(facts.get("note")),
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
@@ -119,6 +122,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         adjustable=reader.flag(facts.get("adjustable")),
         turns=reader.text(facts.get("turns")),
+        material=reader.ref(facts.get("material")),
+        warps=reader.flag(facts.get("warps")),
         wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.quantity(wear.get("limit")))
         if isinstance(wear, Mapping)
         else None,
@@ -149,14 +154,30 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
         to=reader.ref(facts.get("to")),
         torque=reader.quantity(torque, Kind.TORQUE),
         torque_span=torque.span if torque else None,
-        stages=reader.texts(facts.get("stages")),
+        **_tightening(reader, facts),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
-        condition=reader.text(facts.get("condition")),
         order=_order(reader, facts.get("order")),
         compound=reader.ref(facts.get("compound")),
         positions=positions,
     )
+
+
+def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
+    """Return how a fastener is tightened: its stages, its thread condition, with what tool."""
+    condition = facts.get("condition")
+    return {
+        "engagement": reader.quantity(facts.get("engagement"), Kind.LENGTH),
+        "insert": reader.text(facts.get("insert")),
+        "stages": tuple(stage for item in _list(facts.get("stages")) if (stage := reader.meant(item, read_stage))),
+        "passes": reader.whole(facts.get("passes")) or 1,
+        "reuse": reader.text(facts.get("reuse")),
+        "condition": reader.meant(condition, read_condition) or NOT_STATED,
+        "condition_text": reader.text(condition),
+        "condition_span": condition.span if condition else None,
+        "tool": reader.ref(facts.get("tool")),
+        "angle": reader.quantity(facts.get("angle"), Kind.ANGLE),
+    }
 
 
 def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
+from putback.joints.friction import NOT_STATED, Condition
+from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.terms import Need, Ref, When
 from putback.span import Span
 from putback.units import Quantity
+
+if TYPE_CHECKING:
+    from putback.joints.patterns import Layout
+    from putback.joints.strength import StrengthClass
+    from putback.joints.threads import Thread
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +32,8 @@ class Thing:
     """Its plural, when it is irregular."""
     when: When | None = None
     """The variants that have it; None for all."""
+    instead_of: tuple[Ref, ...] = ()
+    """What stands in its place in other variants: no variant has both."""
     note: str | None = None
     """A remark for the machine's page."""
     tags: tuple[Ref, ...] = ()
@@ -71,6 +80,10 @@ class Part(Thing):
     """The way its shaft is turned while it goes on: clockwise or anticlockwise."""
     wear: Wear | None = None
     """Its wear limit."""
+    material: Ref | None = None
+    """What it is made of."""
+    warps: bool = False
+    """It warps unless its fasteners are loosened in stages, in the opposite order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,8 +96,16 @@ class Fastener(Thing):
     """How many pieces."""
     thread: str | None = None
     """Thread, as written: M6 x 1.0."""
+    screw: Thread | None = None
+    """The same, understood; None when there is none, or it could not be read."""
     grade: str | None = None
-    """Property class or grade: 8.8, A4-70."""
+    """Property class or grade, as written: 8.8, A4-70."""
+    strength: StrengthClass | None = None
+    """The same, understood."""
+    engagement: Quantity | None = None
+    """Length of thread that is engaged, mm."""
+    insert: str | None = None
+    """The thread insert that it is screwed into."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
@@ -103,16 +124,32 @@ class Fastener(Thing):
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands."""
-    stages: tuple[str, ...] = ()
+    stages: tuple[Stage, ...] = ()
     """Stages of tightening, when one torque does not say it."""
+    passes: int = 1
+    """How often the last stage goes round."""
+    reuse: str | None = None
+    """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
     """How it is tightened by hand, instead of a torque."""
     no_torque: str | None = None
     """Why it has no torque."""
-    condition: str | None = None
+    condition: Condition = NOT_STATED
     """Thread condition that the torque is meant for."""
+    condition_text: str | None = None
+    """The same, as written."""
+    condition_span: Span | None = None
+    """Where it stands."""
+    places: Layout | None = None
+    """Where the pieces sit."""
+    sequence: tuple[int, ...] = ()
+    """Numbers of the pieces in tightening order: as given, or worked out from where they sit."""
     order: str | None = None
     """Tightening order in words."""
+    tool: Ref | None = None
+    """The crowfoot or extension by which it is turned."""
+    angle: Quantity | None = None
+    """The angle between that and the wrench; in line when None."""
     compound: Ref | None = None
     """What goes on its thread."""
     positions: tuple[str, ...] = ()
@@ -123,6 +160,16 @@ class Fastener(Thing):
     """Part number."""
     kit: str | None = None
     """The kit that it is sold in."""
+
+    @property
+    def by_angle(self) -> bool:
+        """Whether tightening ends by an angle."""
+        return by_angle(self.stages)
+
+    @property
+    def last_torque(self) -> Quantity | None:
+        """The last torque that a wrench shows, N·m or as written."""
+        return final_torque(self.stages, self.torque)
 
     @property
     def turned(self) -> bool:

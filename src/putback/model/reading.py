@@ -6,12 +6,16 @@ content can show to be wrong (a quantity without a unit) becomes a fault, and th
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import TypeVar
 
 from putback.finding import Finding, Level
+from putback.joints import JointError
 from putback.load import Entry, Listing, Mapping, Node, Text
 from putback.model.terms import Acceptance, Clause, Need, Ref, When
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
+
+_Meant = TypeVar("_Meant")
 
 
 class Reader:
@@ -56,6 +60,16 @@ class Reader:
         except QuantityError as error:
             check = "bare-number" if error.bare else "bad-quantity"
             self.faults.append(Finding(check, Level.ERROR, node.span, str(error), hint=error.hint))
+            return None
+
+    def meant(self, node: Node | None, read: Callable[[str], _Meant]) -> _Meant | None:
+        """Return what a text about a fastener means; one that means nothing is a finding."""
+        if not isinstance(node, Text):
+            return None
+        try:
+            return read(" ".join(node.value.split()))
+        except JointError as error:
+            self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, str(error), hint=error.hint))
             return None
 
     def when(self, node: Node | None) -> When | None:

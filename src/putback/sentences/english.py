@@ -8,6 +8,7 @@ from typing import assert_never
 
 from putback.graph import Graph
 from putback.guide import Guide
+from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model import job as j
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
@@ -238,8 +239,9 @@ class English:
                 order = f" {thing.order}" if thing.order and not some else ""
                 torque = self.torque(thing, action.torque)
                 if thing.stages and action.torque is None:
+                    last = len(thing.stages)
                     stages = phrase(
-                        *(_between(i, len(thing.stages), self.stage(s)) for i, s in enumerate(thing.stages))
+                        *(_between(i, last, self.stage(stage, thing.torque)) for i, stage in enumerate(thing.stages))
                     )
                     body = phrase(body, f"{order} in stages: ", stages)
                 elif torque:
@@ -254,9 +256,12 @@ class English:
             result = phrase(*result, "" if index == 0 else " and " if index == len(parts) - 1 else ", ", part)
         return phrase("Tighten ", result, ".")
 
-    def stage(self, words: str) -> Piece:
-        """Return one stage of tightening: a torque or an angle in the guide's units, or words."""
-        return Piece(self.limit(words), Role.TORQUE)
+    def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
+        """Return one stage of tightening: `snug`, `to 14 N·m (10 lbf·ft)`, `90° further`."""
+        if stage.kind is StageKind.ANGLE and stage.quantity:
+            return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
+        aim = torque_of(stage, torque)
+        return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
 
     def measure(self, action: j.Measure) -> Phrase:
         """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
@@ -326,7 +331,7 @@ class English:
         return entry.hazard if entry else name
 
 
-def _between(index: int, count: int, piece: Piece) -> Phrase:
+def _between(index: int, count: int, piece: Phrase) -> Phrase:
     """Return a piece of a list with what stands before it."""
     return phrase("" if index == 0 else ", then " if index == count - 1 else ", ", piece)
 

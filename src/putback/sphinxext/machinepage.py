@@ -67,7 +67,7 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
         shown += value
         if thing.order and torque:
             shown += nodes.Text(f" {thing.order}")
-        compound = words.consumable(thing.compound.name) if thing.compound else thing.condition or "–"
+        compound = words.consumable(thing.compound.name) if thing.compound else thing.condition_text or "–"
         size = " ".join(part for part in (thing.thread, thing.grade) if part) or "–"
         rows.append([_name(thing, words), str(thing.count), size, thing.drive or "–", compound, shown])
     if not rows:

@@ -1,0 +1,31 @@
+"""How a fastener is described makes no sense.
+
+A thread that no tap cuts, a class that no head is marked with, five places for six bolts: the torque, the order and
+the drawing that follow from it would be wrong.
+
+Write what is marked on the piece, or what the drawing shows. The hint says what is known.
+"""
+
+from putback.finding import Level
+
+LEVEL = Level.ERROR
+STAGE = "model"
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M5 x 0.8
+    torque: 3.5 N·m
+    condition: as usual
+               ^^^^^^^^ 'as usual' names no thread condition that is known
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m, condition: clean and dry}
+"""

@@ -1,0 +1,66 @@
+"""Two things that stand in each other's place are both there in one variant.
+
+The short bolts and the long bolts sit in the same holes: a variant that has both has lost a `when`. The printed job
+then takes out bolts that nobody has.
+
+Limit each of them by `when`, or take `instead-of` away.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.variants import NONE
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+options:
+  lid: [flat, deep]
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  short-bolts: {count: 2, holds: lid, to: pump}
+  long-bolts:
+    instead-of: short-bolts
+                ^^^^^^^^^^^ long bolts stand instead of short bolts, and both are there (only when lid = deep)
+    holds: lid
+    to: pump
+    count: 2
+    when: {lid: deep}
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+options:
+  lid: [flat, deep]
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  short-bolts: {count: 2, holds: lid, to: pump, when: {lid: flat}}
+  long-bolts: {count: 2, holds: lid, to: pump, when: {lid: deep}, instead-of: short-bolts}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield things that stand in each other's place and are both there, each pair once."""
+    graph, told = case.graph, set[frozenset[str]]()
+    if graph is None:
+        return
+    for thing in graph.machine.things.values():
+        for ref in thing.instead_of:
+            other, pair = graph.machine.things.get(ref.name), frozenset({thing.key, ref.name})
+            if other is None or pair in told:
+                continue
+            told.add(pair)
+            worlds = graph.space.both(graph.present(thing.key), graph.present(other.key))
+            if worlds != NONE:
+                stand = verb_s(thing, "stands", "stand")
+                message = f"{named(thing)} {stand} instead of {named(other)}, and both are there"
+                yield Fault(ref.span, message, (Also(other.span, named(other)),), "limit each by 'when'", worlds)

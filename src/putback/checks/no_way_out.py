@@ -1,0 +1,61 @@
+"""A test can fail, and the job does not say what to do then.
+
+The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses.
+
+Add `otherwise:` with what to do: fit a new part, do the work `again` from a named step, or `stop` and say who can help.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.model.job import Check, Inspect, Measure, Step
+from putback.model.machine import AnyThing, Part
+from putback.words import counted
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - check: belt guard
+    ^^^^^ nothing is said for when this fails: does not rattle
+    limit: does not rattle
+"""
+
+PASSES = """
+steps:
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Tighten the guard bolts first.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield measurements, checks and inspections that can fail and have no `otherwise`."""
+    things = case.guide.machine.things if case.guide.machine else {}
+    for sequence in case.guide.sequences():
+        top = {step.key for section in sequence.sections for step in section.steps}
+        for step in sequence.steps():
+            # Under an `otherwise`, to inspect is to look for the cause of what failed already.
+            if step.otherwise or (isinstance(step.action, Inspect) and step.key not in top):
+                continue
+            wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
+            if wanted:
+                message = f"nothing is said for when this fails: {wanted}"
+                yield Fault(step.key, message, hint="add 'otherwise:' with what to do then, at least a 'stop'")
+
+
+def _wanted(step: Step, thing: AnyThing | None) -> str | None:
+    """Return what a test wants, in words; None when nothing is tested, or nothing is said of how it should be."""
+    match step.action:
+        case Measure(limit=limit):
+            if limit is None and isinstance(thing, Part) and thing.wear and thing.wear.limit:
+                return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}"
+            return limit
+        case Check(limit=limit):
+            return limit
+        case Inspect(for_=seek) if seek:
+            return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(seek)}"
+        case _:
+            return None

@@ -1,0 +1,80 @@
+"""A part that was measured outside its wear limit goes back.
+
+What follows a measurement out of limit is there to mend it. A worn belt that is taken off and fitted again is worn.
+
+Add `new: true` to the step that installs it. When the part is mended in between, accept this and say how.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.model.job import Do, Install, Measure, Step, Undo
+from putback.model.machine import Part
+from putback.model.terms import Ref
+from putback.words import named
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - measure: belt
+    otherwise:
+      - remove: belt
+      - install: belt
+                 ^^^^ the worn belt goes back: it was measured outside its limit
+  - check: pump
+    limit: gives water within 20 s
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - measure: belt
+    otherwise:
+      - remove: belt
+      - install: belt
+        new: true
+  - check: pump
+    limit: gives water within 20 s
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield `install` steps, under a measurement of a part with a wear limit, that put that part back."""
+    things = case.guide.machine.things if case.guide.machine else {}
+    for sequence in case.guide.sequences():
+        for step in sequence.steps():
+            if not isinstance(step.action, Measure):
+                continue
+            for ref in step.things:
+                thing = things.get(ref.name)
+                if not isinstance(thing, Part) or thing.wear is None or thing.single_use:
+                    continue
+                for back in _put_back(case, step.otherwise, ref.name, frozenset()):
+                    message = f"the worn {named(thing)} goes back: it was measured outside its limit"
+                    yield Fault(back.span, message, (Also(ref.span, "measured here"),), "add 'new: true'")
+
+
+def _put_back(case: Case, steps: tuple[Step, ...], key: str, doing: frozenset[str]) -> Iterator[Ref]:
+    """Yield the places that put a part back as it was, blocks included."""
+    for step in steps:
+        action = step.action
+        if isinstance(action, Install) and not action.new:
+            yield from (ref for ref in action.things if ref.name == key)
+        if isinstance(action, Do | Undo):
+            for ref in action.things:
+                block = case.guide.library.blocks.get(ref.name)
+                if block is None or ref.name in doing:
+                    continue
+                if isinstance(action, Do):
+                    inner = tuple(each for section in block.sections for each in section.steps)
+                    yield from _put_back(case, inner, key, doing | {ref.name})
+                elif any(
+                    part.name == key for each in block.steps() if each.verb.value == "remove" for part in each.things
+                ):
+                    yield ref  # its reverse puts back what it took off
+        yield from _put_back(case, step.otherwise, key, doing)

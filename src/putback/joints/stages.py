@@ -1,0 +1,145 @@
+"""Stages of tightening: snug, shares of the torque, torques, angles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from putback.joints import JointError
+from putback.units import Kind, Quantity, QuantityError, parse_any, si
+
+
+class StageError(JointError):
+    """A text that is no stage of tightening. Its message is fit for the author."""
+
+
+class StageKind(StrEnum):
+    """How a stage says how tight."""
+
+    SNUG = "snug"
+    """Until the parts touch."""
+    SHARE = "share"
+    """A share of the torque, %."""
+    TORQUE = "torque"
+    """To a torque."""
+    ANGLE = "angle"
+    """Further by an angle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One time round all the pieces."""
+
+    kind: StageKind
+    """How it says how tight."""
+    quantity: Quantity | None = None
+    """The share, the torque or the angle; None for snug."""
+
+
+_HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, or an angle such as 90°"
+_KINDS = {Kind.RATIO: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
+
+
+def read_stage(text: str) -> Stage:
+    """Return the stage that a text names. Raises StageError."""
+    if text.strip().lower() == "snug":
+        return Stage(StageKind.SNUG)
+    try:
+        quantity = parse_any(text)
+    except QuantityError as error:
+        raise StageError(str(error), _HINT) from None
+    kind = _KINDS.get(quantity.kind)
+    if kind is None:
+        raise StageError(f"'{text}' is {quantity.kind.one}, and no stage of tightening", _HINT)
+    low, _ = si(quantity)
+    if low is None or low <= 0:
+        raise StageError(f"'{text}' tightens nothing", _HINT)
+    return Stage(kind, quantity)
+
+
+def final_torque(stages: Sequence[Stage], torque: Quantity | None) -> Quantity | None:
+    """Return the last torque that a wrench shows: of the last stage that gives one, or else the fastener's own."""
+    given = [stage.quantity for stage in stages if stage.kind is StageKind.TORQUE]
+    return given[-1] if given else torque
+
+
+def torque_of(stage: Stage, torque: Quantity | None) -> Quantity | None:
+    """Return the torque to which a stage tightens: a share as a share of `torque`; None for snug and angles."""
+    if stage.kind is StageKind.TORQUE:
+        return stage.quantity
+    if stage.kind is StageKind.SHARE and torque is not None and stage.quantity is not None:
+        return share_of(torque, stage.quantity)
+    return None
+
+
+def share_of(torque: Quantity, share: Quantity) -> Quantity | None:
+    """Return a share of a torque with the digits of a wrench scale: half a unit up to 20, whole units above."""
+    middle = torque.nominal if torque.nominal is not None else torque.high
+    part = share.nominal
+    if middle is None or part is None:
+        return None
+    value = middle * part / 100
+    if part == 100:
+        return torque
+    rounded = round(value * 2) / 2 if value >= 3 else round(value, 1)
+    if value > 20:
+        rounded = round(value)
+    return parse_any(f"{rounded:g} {torque.unit}")
+
+
+def by_angle(stages: Sequence[Stage]) -> bool:
+    """Tell whether tightening ends by an angle, which stretches a bolt beyond what a torque does."""
+    return any(stage.kind is StageKind.ANGLE for stage in stages)
+
+
+class Fault(NamedTuple):
+    """What is wrong with a list of stages."""
+
+    index: int
+    """The stage, from 0."""
+    message: str
+    hint: str
+
+
+def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Fault]:
+    """Yield what makes no sense in the order of stages."""
+    before, shown = 0.0, ""
+    angled = False
+    for index, stage in enumerate(stages):
+        words = stage.quantity.text if stage.quantity else "snug"
+        if stage.kind is StageKind.SNUG and index:
+            yield Fault(index, "'snug' comes after a stage that is tighter", "put it first")
+        if stage.kind is StageKind.ANGLE:
+            if not index and torque is None:
+                yield Fault(index, f"the angle {words} begins from nothing", "put 'snug' or a torque before it")
+            angled = True
+            continue
+        if angled:
+            yield Fault(index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned")
+        if stage.kind is StageKind.SHARE and torque is None:
+            yield Fault(index, f"{words} of no torque", "give the fastener its 'torque'")
+            continue
+        aim = torque_of(stage, torque)
+        if aim is None:
+            continue
+        _, most = si(aim)
+        if most is not None and most < before:
+            yield Fault(index, f"the stage {words} is less than the one before, {shown}", "stages go upwards")
+        before, shown = most or before, words
+    last = next((stage for stage in reversed(stages) if stage.kind is not StageKind.ANGLE), None)
+    yield from _ends(stages, last, torque, angled=angled)
+
+
+def _ends(stages: Sequence[Stage], last: Stage | None, torque: Quantity | None, *, angled: bool) -> Iterator[Fault]:
+    """Yield the fault of a last stage that leaves the torque unreached."""
+    if last is None or torque is None or (last.kind is StageKind.SNUG and angled):
+        return
+    index = list(stages).index(last)
+    aim = torque_of(last, torque)
+    words = last.quantity.text if last.quantity else "snug"
+    if aim is None or si(aim) != si(torque):
+        yield Fault(
+            index, f"the last stage is {words}, and the torque is {torque.text}", "end the stages with the torque"
+        )
