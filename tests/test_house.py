@@ -106,8 +106,8 @@ def test_examples_use_no_carets_of_other_checks(path: Path) -> None:
 
 
 def is_plain_message(message: str) -> bool:
-    """Lower case or a quotation or a number at the start, no final stop."""
-    return bool(re.match(r"[a-z0-9'\"]", message)) and not message.endswith((".", "!"))
+    """Lower case, a quotation, a number or a name of a standard (M6, SAE J429) at the start, no final stop."""
+    return bool(re.match(r"[a-z0-9'\"]|[A-Z]{1,4}[0-9]|[A-Z]{2}", message)) and not message.endswith((".", "!"))
 
 
 def test_messages_start_in_lower_case_and_have_no_final_stop() -> None:
@@ -122,6 +122,7 @@ def test_a_loud_message_is_seen() -> None:
     assert not is_plain_message("Six screws are missing")
     assert not is_plain_message("six screws are missing.")
     assert is_plain_message("'6' has no unit")
+    assert is_plain_message("M6 has no pitch 1.1")
 
 
 # Modules

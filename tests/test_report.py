@@ -21,7 +21,7 @@ options:
 parts:
   lid: {}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, holds: lid}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, holds: lid}
 """
 
 STRIP = """\

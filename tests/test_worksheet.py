@@ -194,7 +194,7 @@ def test_what_to_lay_out(tmp_path: Path) -> None:
         ("pin", 1, False),
     ]
     assert layout.tools[0] == "seal puller"
-    assert {"small torque wrench", "torque wrench", "12 mm socket"} <= set(layout.tools)
+    assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(layout.tools)
     assert layout.consumables == ["glycerine"]
     assert layout.aids == ["engine stand"]
     assert [fluid.key for fluid in layout.fluids] == ["coolant"]

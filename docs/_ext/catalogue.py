@@ -35,7 +35,10 @@ GROUPS = {
         "blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way", "undecided",
         "no-effect",
     ),
-    "Torque": ("torque-missing",),
+    "Torque": (
+        "torque-missing", "torque-unlikely", "torque-conflict", "order-missing", "tool-range", "compound-missing",
+        "wrong-condition", "angle-reuse", "low-reading",
+    ),
     "Safety": ("caution-missing", "caution-late", "not-isolated"),
     "Proof": ("unproved", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),

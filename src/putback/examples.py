@@ -34,7 +34,7 @@ JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
 
 _CARETS = re.compile(r" *(\^+) (?:\[([a-z-]+)\] )?(.+)")
-_FILE = re.compile(r"# (\S+\.yaml)( absent)?")
+_FILE = re.compile(r"# (\S+\.(?:yaml|md))( absent)?")
 
 
 class Mark(NamedTuple):

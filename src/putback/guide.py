@@ -17,6 +17,7 @@ from putback.model.job import Block, Job, Sequence
 from putback.model.machine import Machine
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
+from putback.prose import decode
 from putback.schema import FileKind, validate
 from putback.span import top_of
 from putback.variants import Choice
@@ -60,6 +61,10 @@ class Guide:
     """What was wrong with the files: all that was found before any check."""
     files: list[str] = field(default_factory=list)
     """Every file read, as shown."""
+    sources: dict[str, Loaded] = field(default_factory=dict)
+    """The text and the tree of each YAML file that was understood, as shown."""
+    pages: dict[str, str] = field(default_factory=dict)
+    """The text of each prose page, as shown."""
     unreadable: bool = False
     """Whether a file could not be read at all."""
     only: Choice = ()
@@ -120,7 +125,10 @@ class _Intake:
             return None
         faults = validate(loaded, kind)
         self.guide.faults += faults
-        return None if faults or loaded.faults or not isinstance(loaded.root, Mapping) else loaded
+        if faults or loaded.faults or not isinstance(loaded.root, Mapping):
+            return None
+        self.guide.sources[loaded.path] = loaded
+        return loaded
 
 
 def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:
@@ -161,11 +169,31 @@ def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:
             guide.jobs[job.key] = job
             guide.faults += faults
     _note_unread(guide)
+    _read_pages(guide, intake.edited)
     guide.library = Library(
         **{name: merged(getattr(shared, name), getattr(own, name), guide.faults) for name in FILES},
         blocks=merged(shared_blocks, guide.blocks, guide.faults),
+        broken=frozenset(shared.broken | own.broken),
     )
     return guide
+
+
+def _read_pages(guide: Guide, edited: dict[Path, str]) -> None:
+    """Read the prose pages as text: what is in them is looked at only when something is to be compared."""
+    for path in sorted(guide.root.glob("*.md")):
+        if path.name.startswith((".", "~")) or not path.is_file():
+            continue
+        shown = shown_path(path)
+        try:
+            page = edited[path] if path in edited else decode(path.read_bytes(), shown)
+        except OSError as error:
+            reason = (error.strerror or type(error).__name__).lower()
+            page = Finding("unread-file", Level.ERROR, top_of(shown), f"the file cannot be read: {reason}")
+        if isinstance(page, str):
+            guide.pages[shown] = page
+        else:
+            guide.faults.append(page)
+            guide.unreadable = True
 
 
 def yaml_files(folder: Path) -> list[Path]:
@@ -259,7 +287,7 @@ def stamp_of(root: Path) -> tuple[tuple[str, int, int], ...]:
     shared = folder_for(root)
     found = []
     for folder in (*folders, shared, shared / "blocks"):
-        for path in sorted(folder.glob("*.yaml")):
+        for path in sorted([*folder.glob("*.yaml"), *(root.glob("*.md") if folder == root else ())]):
             try:
                 facts = path.stat()
             except OSError:  # a link to nowhere

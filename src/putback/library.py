@@ -117,6 +117,8 @@ class Library:
     consumables: MappingABC[str, Consumable] = field(default_factory=dict)
     aids: MappingABC[str, Aid] = field(default_factory=dict)
     blocks: MappingABC[str, Block] = field(default_factory=dict)
+    broken: frozenset[str] = frozenset()
+    """Kinds of entries (tool, aid, …) of which a file could not be used: their names are not known."""
 
 
 def folder_for(guide: Path) -> Path:
@@ -142,6 +144,7 @@ class Shelf:
     consumables: dict[str, Consumable] = field(default_factory=dict)
     aids: dict[str, Aid] = field(default_factory=dict)
     files: list[str] = field(default_factory=list)
+    broken: set[str] = field(default_factory=set)
     faults: list[Finding] = field(default_factory=list)
     unreadable: bool = False
 
@@ -157,10 +160,10 @@ def read_shelf(folder: Path, shown: str) -> Shelf:
         shelf.files.append(loaded.path)
         shelf.faults += loaded.faults
         shelf.unreadable |= loaded.unreadable
-        if loaded.root is None:
-            continue
-        faults = validate(loaded, kind)
+        faults = validate(loaded, kind) if loaded.root is not None else []
         shelf.faults += faults
+        if faults or loaded.faults:
+            shelf.broken.add(name.removesuffix("s"))
         if not faults and not loaded.faults and isinstance(loaded.root, Mapping):
             reader = Reader()
             for key, value in entries(loaded.root):

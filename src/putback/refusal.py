@@ -178,6 +178,10 @@ class _Explanation:
             if likely:
                 self.suggested.add((place, likely))
             hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
+            value = entries[key].value
+            if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
+                # No colon behind it: a text between braces that went on after a comma.
+                hint = "between braces, a text with a comma in it stands in quotes"
             self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
 
     def step(self, place: Place) -> None:

@@ -37,7 +37,7 @@ def test_a_job_page_says_all(project: Path) -> None:
         "They are alike.",
         "Install a new seal (part number TP-1).",
         "Install the four lid screws (M6 x 1.0, hex 10 mm) hand-tight.",
-        "Tighten the four lid screws to 9 N·m (6.6 lbf·ft).",
+        "Tighten the four lid screws crosswise to 9 N·m (6.6 lbf·ft).",
         "Only with drive: belt: Inspect the belt guard.",
         "Measure the gap at the lid: ≤ 0.2 mm (≤ 0.008 in).",
         "If it is outside:",

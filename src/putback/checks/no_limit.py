@@ -6,7 +6,7 @@ Add `limit:` with a number and its unit, or with words that two people would jud
 machine file says it for all jobs.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from putback.checks import Case, Fault
 from putback.finding import Level
@@ -34,7 +34,9 @@ steps:
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part."""
-    things = case.guide.machine.things if case.guide.machine else {}
+    if case.guide.machine is None:
+        return  # the limit may stand in the machine file, which could not be used
+    things = case.guide.machine.things
     for sequence in case.guide.sequences():
         for step in sequence.steps():
             action = step.action
@@ -49,6 +51,6 @@ def find(case: Case) -> Iterator[Fault]:
                 yield Fault(step.key, "nothing says what is good here", hint="add 'limit: …'")
 
 
-def _keeps_position(known: list[object]) -> bool:
+def _keeps_position(known: Sequence[object]) -> bool:
     """Tell whether all are adjustable: what is measured then is kept, to be set again, and has no limit."""
     return bool(known) and all(getattr(thing, "adjustable", False) for thing in known)

@@ -31,8 +31,8 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield names that stand for nothing, or for the wrong kind of thing."""
     names = Names(case.guide.machine, case.guide.library)
     for use in uses_of(case.guide):
-        if use.kinds == ("tool",):
-            continue
+        if use.kinds == ("tool",) or case.guide.library.broken & set(use.kinds):
+            continue  # of a file that could not be used, no name is known
         if use.kinds != ("hazard",) and case.guide.machine is None:
             continue
         fault = fault_of(use, names)

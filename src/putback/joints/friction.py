@@ -7,7 +7,11 @@ Sources: [E] a fastener distributor's engineering data (read: steel dry 0.18–0
 0.15–0.19, phosphate and oil 0.15–0.22, zinc 0.17–0.35, 302 stainless on itself 0.30–0.50). [M] a bolt maker's table
 (read: as received 0.20–0.25, zinc with light oil 0.18–0.22, black oxide oiled 0.15–0.18, lubricated stainless
 0.14–0.18, wax or PTFE 0.10–0.14). [F] FAA AC 43.13-1B table 7-1, oil-free cadmium (computed from what it prints:
-0.12–0.24). Grease, anti-seize, thread-locker and sealant: common practice, no source read.
+0.12–0.24). [V] the friction classes of VDI 2230 (read in two copies): A 0.04–0.10, wax and pastes of solid lubricant; B
+0.08–0.16, the same, greases and oils; C 0.14–0.24, lightly oiled, adhesive, stainless with paste; D 0.20–0.35,
+stainless with oil. By its formula K = 0.159·P/d + 0.577·μ·d2/d + μ·DK/(2·d) these are, for an M8 hexagon bolt,
+nut factors of 0.07–0.14, 0.12–0.21, 0.19–0.30 and 0.26–0.43. [T] a sheet of nut factors (read: thread-locker on steel
+0.14). [A] an aircraft parts page (read: anti-seize with moly 0.11). Sealant: common practice, no source read.
 """
 
 from __future__ import annotations
@@ -69,12 +73,12 @@ NOT_STATED = Condition(None)
 _FILMS: dict[Film | None, Band] = {
     Film.DRY: Band(0.17, 0.30),  # [E] 0.18–0.27, [M] 0.20–0.25; a little wider for plated pieces called dry
     Film.OILED: Band(0.10, 0.26),  # [E]
-    Film.GREASED: Band(0.11, 0.19),
-    Film.WAXED: Band(0.10, 0.14),  # [M]
-    Film.ANTI_SEIZE: Band(0.10, 0.20),
-    Film.THREAD_LOCKER: Band(0.14, 0.26),
+    Film.GREASED: Band(0.11, 0.19),  # [V] class B up to a friction of 0.14, which gives 0.19; with moly as [A]
+    Film.WAXED: Band(0.07, 0.21),  # [M] 0.10–0.14, [V] classes A and B
+    Film.ANTI_SEIZE: Band(0.07, 0.21),  # [A] 0.11, [V] classes A and B
+    Film.THREAD_LOCKER: Band(0.14, 0.30),  # [T] 0.14, [V] class C
     Film.SEALANT: Band(0.14, 0.28),
-    None: Band(0.12, 0.30),  # anything from waxed to dry
+    None: Band(0.12, 0.30),  # from greased to dry; published tables without a condition need no more
 }
 _FINISHES: dict[tuple[Finish, bool], Band] = {  # by finish, and whether a film lubricates it
     (Finish.ZINC, False): Band(0.17, 0.35),  # [E]
@@ -82,13 +86,16 @@ _FINISHES: dict[tuple[Finish, bool], Band] = {  # by finish, and whether a film 
     (Finish.CADMIUM, False): Band(0.12, 0.24),  # [E] 0.15–0.19, [F] 0.12–0.24
     (Finish.CADMIUM, True): Band(0.10, 0.19),
     (Finish.PHOSPHATE, False): Band(0.17, 0.30),
-    (Finish.PHOSPHATE, True): Band(0.15, 0.22),  # [E]
+    (Finish.PHOSPHATE, True): Band(0.12, 0.22),  # [E] 0.15–0.22, [V] class B
     (Finish.BLACK_OXIDE, False): Band(0.17, 0.30),
-    (Finish.BLACK_OXIDE, True): Band(0.15, 0.18),  # [M]
+    (Finish.BLACK_OXIDE, True): Band(0.12, 0.21),  # [M] 0.15–0.18, [V] class B
 }
-_STAINLESS: dict[bool, Band] = {  # by whether a film lubricates it
-    False: Band(0.18, 0.50),  # [E] 0.30–0.50 on itself; in another metal as steel
-    True: Band(0.11, 0.20),  # [M] 0.14–0.18
+_STAINLESS: dict[Film, Band] = {
+    Film.DRY: Band(0.18, 0.50),  # [E] 0.30–0.50 on itself; in another metal as steel
+    Film.OILED: Band(0.11, 0.43),  # [M] 0.14–0.18, [V] class D
+    Film.GREASED: Band(0.11, 0.30),  # [M] 0.14–0.18, [V] classes B and C
+    Film.WAXED: Band(0.11, 0.30),
+    Film.ANTI_SEIZE: Band(0.11, 0.30),
 }
 
 LUBRICATED = frozenset({Film.OILED, Film.GREASED, Film.WAXED, Film.ANTI_SEIZE})
@@ -100,10 +107,10 @@ WET = LUBRICATED | {Film.THREAD_LOCKER, Film.SEALANT}
 def nut_factors(condition: Condition, *, stainless: bool = False) -> Band:
     """Return the band of nut factors of a condition; `stainless` for an austenitic bolt."""
     film, finish = condition
-    if stainless and film in (Film.DRY, *LUBRICATED):
-        return _STAINLESS[film in LUBRICATED]
     if stainless and film is None:
-        return Band(_STAINLESS[True].low, _STAINLESS[False].high)
+        return Band(_STAINLESS[Film.GREASED].low, _STAINLESS[Film.DRY].high)
+    if stainless and film in _STAINLESS:
+        return _STAINLESS[film]
     if finish is not None and film in (None, Film.DRY, *LUBRICATED):
         return _FINISHES[finish, film in LUBRICATED]
     return _FILMS[film]

@@ -80,7 +80,10 @@ _WORDS: tuple[tuple[str, str], ...] = (
     (r"stainless(?:[\s-]+steel)?|steel, stainless", "stainless steel"),
     (r"(?:ductile|nodular|spheroidal|sg|s\.g\.)(?:[\s-]+(?:graphite|cast))*[\s-]+iron", "ductile iron"),
     (r"(?:grey|gray|cast)(?:[\s-]+cast)?[\s-]*iron|iron casting", "cast iron"),
-    (r"(?:alumin(?:i)?um )?(?:alloy )?(?:2014|2024|7075)(?:-t[0-9]+)?(?: alumin(?:i)?um)?", "hard aluminium"),
+    (
+        r"(?:alumin(?:i)?um )?(?:alloy )?(?:2014|2024|7075)(?:-t[0-9]+)?(?: alumin(?:i)?um)?|hard aluminium",
+        "hard aluminium",
+    ),
     (r"alumin(?:i)?um|alloy casting|light alloy", "aluminium"),
     (r"magnesium", "magnesium"),
     (r"zinc(?![\s-]*(?:plated|coated|nickel|flake))|zamak", "zinc"),

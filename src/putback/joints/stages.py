@@ -97,7 +97,7 @@ def by_angle(stages: Sequence[Stage]) -> bool:
 class Fault(NamedTuple):
     """What is wrong with a list of stages."""
 
-    index: int
+    place: int
     """The stage, from 0."""
     message: str
     hint: str

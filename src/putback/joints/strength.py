@@ -1,20 +1,22 @@
 """How strong bolts are: property classes and grades, by diameter.
 
-Status of the values: read-2, seen in two public copies of the table; memory, recalled and not seen.
+Status of the values: read-2, seen in public copies of the table; memory, recalled and not seen.
 
-ISO 898-1 (2013 edition), SAE J429 and ISO 8839: read-2 (of SAE J429, grade 8.1, and of ISO 8839, CU1, CU6, CU7, AL2
-and AL4 to AL6, in one copy or memory). ISO 3506-1: austenitic read-2 up to class 80; class 100, A8, duplex,
-martensitic and ferritic: memory. Nylon: read-2, one copy, dry; it loses strength when damp and warm.
+ISO 898-1 (2013): read-2. SAE J429: grades 1, 2, 5 and 8 in two copies, 4, 5.2, 7 and 8.2 in one; 8.1 is memory.
+ISO 8839: CU2 to CU5, AL1 and AL3 in two copies, the others in one. ISO 3506-1: austenitic steels of classes 50 to 80
+read-2; class 100, A8, duplex, martensitic and ferritic steels are memory. Nylon: one handbook table, dry; it loses
+strength when damp or warm.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from putback.joints import JointError
+from putback.late import Late
 
 KSI = 6.894757293168
 """N/mm²."""
@@ -156,10 +158,21 @@ _WORDS: dict[str, tuple[str, Standard, _Rows]] = {
 
 _LONGEST = 60
 _CHARS = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
-_SAE = re.compile(r"(?:sae\s*)?(?:j\s?429\s*)?(?P<word>grade|gr\.?)?\s*(?P<n>[0-9](?:\.[0-9])?)")
-_CLASS = re.compile(r"(?:(?:property\s+)?class|cl\.?|iso(?:\s*898-1)?)?[\s:]*(?P<n>[0-9]{1,2}\.[0-9])")
-_STEEL_GRADE = re.compile(r"(?P<steel>[acdf][0-9])l?(?:[\s/-]*(?P<n>[0-9]{2,3}))?")
+_SAE = Late(r"(?:sae\s*)?(?:j\s?429\s*)?(?P<word>grade|gr\.?)?\s*(?P<n>[0-9](?:\.[0-9])?)")
+_CLASS = Late(r"(?:(?:property\s+)?class|cl\.?|iso(?:\s*898-1)?)?[\s:]*(?P<n>[0-9]{1,2}\.[0-9])")
+_STEEL_GRADE = Late(r"(?P<steel>[acdf][0-9])l?(?:[\s/-]*(?P<n>[0-9]{2,3}))?")
 _KNOWN = "write a class such as 8.8 or 10.9, a stainless steel such as A2-70, a grade such as 'grade 5', or 'brass'"
+
+
+NUTS = {"4": "4.8", "5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9", "12": "12.9"}
+"""ISO 898-2: property classes of nuts, each with the strongest bolt that may stand in it."""
+
+
+def read_nut_class(text: str) -> StrengthClass:
+    """Return the class of the strongest bolt that a nut is for: `8` is for 8.8. Raises ClassError."""
+    said = " ".join(text[: _LONGEST + 1].split())
+    bolt = NUTS.get(re.sub(r"^class\s*", "", said.lower()))
+    return replace(read_class(bolt), text=said) if bolt else read_class(text)
 
 
 def read_class(text: str) -> StrengthClass:

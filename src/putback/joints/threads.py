@@ -25,6 +25,7 @@ from putback.joints.thread_sizes import (
     UNIFIED,
     inches,
 )
+from putback.late import Late
 
 
 class ThreadError(JointError):
@@ -109,20 +110,24 @@ _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8",
 _N = r"[0-9]{1,3}(?:[.,][0-9]{1,4})?"
 _SIZE = r"(?:#|no\.?\s*)?(?:(?:[0-9]{1,2}(?:\s+|\s*-\s*))?[0-9]{1,2}/[0-9]{1,2}|[0-9]{0,2}\.[0-9]{2,4}|[0-9]{1,2})"
 _INCH = r"(?:\s*(?:\"|''|inch|in\.?))?"
-_HAND = re.compile(r"[\s,-]*\b(?:(lh|left[\s-]?hand(?:ed)?)|rh|right[\s-]?hand(?:ed)?)(?:\s+thread)?$")
-_METRIC = re.compile(
+_HAND = Late(r"[\s,-]*\b(?:(lh|left[\s-]?hand(?:ed)?)|rh|right[\s-]?hand(?:ed)?)(?:\s+thread)?$")
+_METRIC = Late(
     rf"m\s*(?P<d>{_N})(?:\s*[x-]\s*(?P<p>{_N}))?(?:\s*mm)?(?:\s*x\s*(?P<length>{_N})(?:\s*mm)?)?"
     r"(?:\s*-?\s*[3-9][efgh](?:\s*/?\s*[3-9][efgh])?)?(?:[\s,-]*\b(?P<word>coarse|fine))?"
 )
-_UNIFIED = re.compile(
+_UNIFIED = Late(
     rf"(?P<size>{_SIZE})(?P<inch>{_INCH})(?:(?:\s*-\s*|\s+)(?P<n>[0-9]{{1,2}})(?:\s*tpi)?)?"
     r"(?:[\s-]*(?P<series>(?:8|12|16)?-?un|u?n(?:c|f|ef|s)|n)\b)?(?:[\s-]*\(?[123][ab]\)?)?"
     rf"(?P<length>\s*x\s*{_SIZE}{_INCH})?"
 )
 _PIPE_NAME = r"g|rp|rc|r|bspp|bspt|bsp|npt|nptf|pt|pf"
-_PIPE = re.compile(
+_PIPE = Late(
     rf"(?:(?P<before>{_PIPE_NAME})\s*)?(?P<size>{_SIZE}){_INCH}"
     rf"(?:\s*-\s*(?P<n>[0-9]{{1,2}}(?:[.,]5|\s+1/2)?))?(?:[\s-]*(?P<after>{_PIPE_NAME})\b)?(?:\s*[ab])?"
+)
+_OTHER = Late(
+    r"\b(?:bs[wfc]|whitworth|\d{1,2}\s*ba|ba\s*\d{1,2}|tr\s*\d+|trapezoidal|acme|st\s*\d[\d.,]*|self[- ]?tapping|"
+    r"self[- ]?cutting|thread[- ](?:forming|cutting)|tapping|wood|sheet[- ]metal|unr\w?|unj\w?|pg\s*\d+|chipboard)\b"
 )
 _PIPE_SERIES = {
     "g": Series.G, "r": Series.R, "rp": Series.RP, "rc": Series.RC, "npt": Series.NPT, "nptf": Series.NPTF,
@@ -157,6 +162,11 @@ def read_thread(text: str) -> Thread:
     if match := _UNIFIED.fullmatch(plain):
         return _unified(said, match, left=left)
     raise ThreadError(f"'{said}' is no thread that is known", _KNOWN)
+
+
+def is_other(text: str) -> bool:
+    """Tell whether a text names a kind of thread that is not judged: Whitworth, wood screws."""
+    return _OTHER.search(text[:_LONGEST].lower()) is not None
 
 
 def _made(said: str, system: ThreadSystem, size: tuple[float, float], name: str, series: Series, left: bool) -> Thread:

@@ -35,7 +35,7 @@ def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None =
     """
     stuck: list[Step] = []
     forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
-    writer = _Writer(machine, forth)
+    writer = _Writer(machine, forth, {ref.name for ref in block.opens})
     back: list[Step] = []
     for step in reversed(forth):
         back += writer.reversed(step)
@@ -69,8 +69,9 @@ def _written_out(
 
 
 class _Writer:
-    def __init__(self, machine: Machine, forth: list[Step]) -> None:
+    def __init__(self, machine: Machine, forth: list[Step], opened: set[str]) -> None:
         self.machine = machine
+        self.opened = opened
         self.forth = forth
         self.filled = {ref.name for step in forth if step.verb is Verb.FILL for ref in step.things}
         self.stuck: list[Step] = []
@@ -172,15 +173,21 @@ class _Writer:
             yield _made(step, Verb.ALIGN, j.Align((ref,)))
 
     def set_back(self, step: Step) -> Iterator[Step]:
-        """Return a control to the position that it had before: as the block set it, or else its rest position."""
+        """Return a control to the position that it had before: as the block set it, or else its rest position.
+
+        A step that leaves it where it was ("make sure that it is closed") has nothing to be undone.
+        """
         for ref in step.things:
             control = self.machine.things.get(ref.name)
             if not isinstance(control, Control):
                 continue
-            position = control.rest.name
+            position, sure = control.rest.name, ref.name not in self.opened
             for earlier in self.forth[: self.forth.index(step)]:
                 if isinstance(earlier.action, j.Set) and ref.name in {other.name for other in earlier.things}:
                     position = earlier.action.to.name
+                    sure = sure and earlier.when is None
+            if isinstance(step.action, j.Set) and step.action.to.name == position and sure:
+                continue
             yield _made(step, Verb.SET, j.Set((ref,), Ref(position, ref.span)))
 
     def spilt(self) -> Iterator[Step]:

@@ -6,9 +6,8 @@ from collections.abc import Callable
 from typing import Any
 
 from putback.finding import Also, Finding, Level
-from putback.joints.friction import NOT_STATED, read_condition
-from putback.joints.stages import read_stage
 from putback.load import Listing, Mapping, Node, Text
+from putback.model.build_fastener import build_fastener
 from putback.model.machine import (
     AnyThing,
     Control,
@@ -23,7 +22,7 @@ from putback.model.machine import (
 )
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
-from putback.units import Kind, Quantity
+from putback.units import Kind
 
 
 def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
@@ -131,74 +130,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    torque = facts.get("torque")
-    lengths = _lengths(reader, facts.get("length"))
-    positions = reader.texts(facts.get("positions")) or tuple(position for position, _ in lengths)
-    count = reader.whole(facts.get("count")) or len(positions) or 1
-    if count > 1 and facts.get("name") is None and shared["plural"] is None:
-        # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
-        shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
-    return Fastener(
-        **shared,
-        **_bought(reader, facts),
-        kind=reader.text(facts.get("kind")),
-        count=count,
-        thread=reader.text(facts.get("thread")),
-        grade=reader.text(facts.get("class")),
-        length=reader.quantity(facts.get("length"), Kind.LENGTH),
-        lengths=lengths,
-        drive=reader.text(facts.get("drive")),
-        holds=reader.refs(facts.get("holds")),
-        at=reader.ref(facts.get("at")),
-        frees_when_loose=reader.text(facts.get("frees-when")) == "loose",
-        to=reader.ref(facts.get("to")),
-        torque=reader.quantity(torque, Kind.TORQUE),
-        torque_span=torque.span if torque else None,
-        **_tightening(reader, facts),
-        by_hand=reader.text(facts.get("by-hand")),
-        no_torque=reader.text(facts.get("no-torque")),
-        order=_order(reader, facts.get("order")),
-        compound=reader.ref(facts.get("compound")),
-        positions=positions,
-    )
-
-
-def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
-    """Return how a fastener is tightened: its stages, its thread condition, with what tool."""
-    condition = facts.get("condition")
-    return {
-        "engagement": reader.quantity(facts.get("engagement"), Kind.LENGTH),
-        "insert": reader.text(facts.get("insert")),
-        "stages": tuple(stage for item in _list(facts.get("stages")) if (stage := reader.meant(item, read_stage))),
-        "passes": reader.whole(facts.get("passes")) or 1,
-        "reuse": reader.text(facts.get("reuse")),
-        "condition": reader.meant(condition, read_condition) or NOT_STATED,
-        "condition_text": reader.text(condition),
-        "condition_span": condition.span if condition else None,
-        "tool": reader.ref(facts.get("tool")),
-        "angle": reader.quantity(facts.get("angle"), Kind.ANGLE),
-    }
-
-
-def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
-    """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, reader.quantity(value, Kind.LENGTH)) for key, value in entries(node))
-    return tuple((position, length) for position, length in pairs if length is not None)
-
-
-def _singular(name: str) -> str:
-    """Return the singular of a regular English plural: `guard bolt`; a name that is no plural stays as it is."""
-    for ending, instead in (("ches", "ch"), ("shes", "sh"), ("xes", "x"), ("sses", "ss"), ("ies", "y")):
-        if name.endswith(ending):
-            return name.removesuffix(ending) + instead
-    return name[:-1] if name.endswith("s") and not name.endswith("ss") else name
-
-
-def _order(reader: Reader, node: Node | None) -> str | None:
-    """Return a tightening order in words; a list of numbers is read out."""
-    if isinstance(node, Listing):
-        return f"in the order {', '.join(reader.texts(node))}"
-    return reader.text(node)
+    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)})
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

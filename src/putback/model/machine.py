@@ -123,7 +123,9 @@ class Fastener(Thing):
     torque: Quantity | None = None
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
-    """Where the torque stands."""
+    """Where the torque stands: its own, or else that of the last stage that gives one."""
+    because: str | None = None
+    """Why the torque is unusual."""
     stages: tuple[Stage, ...] = ()
     """Stages of tightening, when one torque does not say it."""
     passes: int = 1

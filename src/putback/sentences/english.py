@@ -8,12 +8,12 @@ from typing import assert_never
 
 from putback.graph import Graph
 from putback.guide import Guide
-from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model import job as j
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.terms import Ref, When
 from putback.sentences.pieces import Phrase, Piece, Role, phrase
+from putback.sentences.tightening import Tightening
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
 from putback.words import counted, listed, named, number, unbroken
 
@@ -23,7 +23,7 @@ _AS_IT_IS = re.compile(
 """Words that begin a phrase which needs no article."""
 
 
-class English:
+class English(Tightening):
     """Makes the sentences of one guide."""
 
     def __init__(self, guide: Guide) -> None:
@@ -46,11 +46,6 @@ class English:
             return self.quantity(parse_any(text))
         except QuantityError:
             return text
-
-    def torque(self, thing: Fastener, stated: Quantity | None = None) -> str | None:
-        """Return the torque of a fastener in the guide's units."""
-        quantity = stated or thing.torque
-        return self.quantity(quantity) if quantity else None
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as words: `Only with pump drive: belt`."""
@@ -132,7 +127,9 @@ class English:
         action = step.action
         match action:
             case j.Remove(things=things, count=count, at=at):
-                return phrase("Remove ", self.all_of(things, count, facts=True, at=at), ".")
+                gently = self.gently(things)
+                how = f". Loosen them {gently}, until all are loose, before the first comes out" if gently else ""
+                return phrase("Remove ", self.all_of(things, count, facts=True, at=at), f"{how}.")
             case j.Install():
                 return self.install(action)
             case j.Replace(things=things, count=count, at=at):
@@ -145,12 +142,13 @@ class English:
                 return phrase(
                     "Loosen ",
                     self.all_of(things, count, facts=True, at=at),
+                    f" {gently}" if (gently := self.gently(things)) and count is None else "",
                     ". Leave ",
                     _them(self, things, count),
                     " in.",
                 )
             case j.Tighten():
-                return self.tighten(action)
+                return self.tighten(action, step.tools)
             case j.Disconnect(things=things, at=at):
                 return phrase("Disconnect ", self.all_of(things), self.end(at), ".")
             case j.Connect(things=things, at=at):
@@ -228,41 +226,6 @@ class English:
             end = f" while you turn the shaft {action.turn.name}, never {other}."
         return phrase("Install ", body, end)
 
-    def tighten(self, action: j.Tighten) -> Phrase:
-        """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in).`"""
-        parts: list[Phrase] = []
-        for ref in action.things:
-            thing = self.things.get(ref.name)
-            body = self.all_of([ref], action.count, at=action.at)
-            if isinstance(thing, Fastener):
-                some = action.count is not None and action.count < thing.count
-                order = f" {thing.order}" if thing.order and not some else ""
-                torque = self.torque(thing, action.torque)
-                if thing.stages and action.torque is None:
-                    last = len(thing.stages)
-                    stages = phrase(
-                        *(_between(i, last, self.stage(stage, thing.torque)) for i, stage in enumerate(thing.stages))
-                    )
-                    body = phrase(body, f"{order} in stages: ", stages)
-                elif torque:
-                    body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE))
-                elif thing.by_hand:
-                    body = phrase(body, f"{order} by hand: {thing.by_hand}")
-                else:
-                    body = phrase(body, order, f": {thing.no_torque}" if thing.no_torque else "")
-            parts.append(body)
-        result: Phrase = ()
-        for index, part in enumerate(parts):
-            result = phrase(*result, "" if index == 0 else " and " if index == len(parts) - 1 else ", ", part)
-        return phrase("Tighten ", result, ".")
-
-    def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
-        """Return one stage of tightening: `snug`, `to 14 N·m (10 lbf·ft)`, `90° further`."""
-        if stage.kind is StageKind.ANGLE and stage.quantity:
-            return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
-        aim = torque_of(stage, torque)
-        return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
-
     def measure(self, action: j.Measure) -> Phrase:
         """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
         first = self.things.get(action.things[0].name) if action.things else None
@@ -329,11 +292,6 @@ class English:
         """Return the hazard of a safety message."""
         entry = self.library.cautions.get(name)
         return entry.hazard if entry else name
-
-
-def _between(index: int, count: int, piece: Phrase) -> Phrase:
-    """Return a piece of a list with what stands before it."""
-    return phrase("" if index == 0 else ", then " if index == count - 1 else ", ", piece)
 
 
 def _one(things: Sequence[Ref]) -> bool:

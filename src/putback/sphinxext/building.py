@@ -7,8 +7,13 @@ from collections.abc import Iterable, Sequence
 from docutils import nodes
 from sphinx import addnodes
 
+from putback.joints.patterns import in_words, opposite
+from putback.model.build_fastener import FEW
+from putback.model.machine import Fastener
 from putback.sentences.pieces import Phrase, Role
 from putback.sphinxext import nodes as own
+from putback.sphinxext.drawings import tightening_drawing
+from putback.words import counted
 
 Cell = str | nodes.Node | Sequence[nodes.Node]
 """What stands in a cell: words, one node, or several blocks."""
@@ -87,6 +92,19 @@ def _row(cells: Sequence[Cell]) -> nodes.row:
             entry += list(cell)
         row += entry
     return row
+
+
+def drawing(thing: Fastener, *, loosening: bool = False) -> own.drawing | None:
+    """Return the drawing of the order in which a group is tightened, or loosened; None when no places are known."""
+    if thing.places is None or not thing.sequence or thing.count <= FEW:
+        return None
+    order = opposite(thing.sequence) if loosening else thing.sequence
+    doing = "Loosening" if loosening else "Tightening"
+    label = f"{doing} order of the {counted(thing)}"
+    words = f"The number on each {thing.name} is its turn."
+    svg = tightening_drawing(thing.places, order, piece=thing.name, label=label)
+    alt = f"{label}: {in_words(order, thing.places)}."
+    return own.drawing("", paragraph(f"{label}. {words}"), svg=svg, alt=alt)
 
 
 def fact(label: str, *children: nodes.Node | str) -> own.fact:

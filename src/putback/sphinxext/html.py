@@ -92,6 +92,18 @@ def visit_blank(self: Any, node: nodes.Element) -> None:
     raise nodes.SkipNode
 
 
+def visit_drawing(self: Any, node: nodes.Element) -> None:
+    """Write a drawing into the page, with its caption under it."""
+    self.body.append(self.starttag(node, "figure", CLASS="drawing"))
+    self.body.append(f"{node['svg']}<figcaption>")
+
+
+def depart_drawing(self: Any, node: nodes.Element) -> None:
+    """Close a drawing."""
+    del node
+    self.body.append("</figcaption></figure>\n")
+
+
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
     """Open a branch with what leads to it."""
     self.body.append(self.starttag(node, "div", CLASS="otherwise"))
@@ -206,6 +218,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.only_when: _element("span", "only-when"),
     own.torque: _element("strong", "torque"),
     own.blank: (visit_blank, nothing),
+    own.drawing: (visit_drawing, depart_drawing),
     own.otherwise: (visit_otherwise, depart_block),
     own.panel: (visit_panel, depart_panel),
     own.panel_hazard: _element("p", "hazard"),

@@ -13,12 +13,12 @@ from putback.guide import Guide
 from putback.library import SafetyMessage
 from putback.model import job as j
 from putback.model.job import Figure, Interval, Job, Step
-from putback.model.machine import AnyThing, Fluid, Part
+from putback.model.machine import AnyThing, Fastener, Fluid, Part
 from putback.model.terms import When
 from putback.sentences import as_text, catalogue
 from putback.sentences.pieces import Phrase
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
 from putback.units import QuantityError, parse_any
 from putback.words import counted_word, title_of
 from putback.worksheet import CountBack, Layout, Line, Passage, count_back, lay_out, write_lines
@@ -151,6 +151,7 @@ class JobPage:
             node += paragraph(f"Tool: {', '.join(names)}.", "tool")
         if isinstance(step.action, j.Measure):
             node += own.blank(label="Measured", unit=self.unit(step.action))
+        node += list(self.drawings(step))
         if step.figure:
             node += self.figure(step.figure, as_text(self.words.step(step)))
         if line.otherwise:
@@ -159,6 +160,21 @@ class JobPage:
                 branch += list(self.line(inner))
             node += branch
         yield node
+
+    def drawings(self, step: Step) -> Iterator[nodes.Node]:
+        """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
+        match step.action:
+            case j.Tighten(count=None, at=()):
+                loosening = False
+            case j.Loosen(count=None, at=()) | j.Remove(count=None, at=()) if self.words.gently(step.things):
+                loosening = True
+            case _:
+                return
+        for ref in step.things:
+            thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
+            drawn = drawing(thing, loosening=loosening) if isinstance(thing, Fastener) else None
+            if drawn is not None:
+                yield drawn
 
     def sentence(self, step: Step) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""

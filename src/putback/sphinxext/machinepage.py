@@ -12,8 +12,9 @@ from putback.guide import Guide
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.sentences import catalogue
 from putback.sentences.english import English
+from putback.sentences.pieces import Role
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
 from putback.sphinxext.jobpage import due, panel
 from putback.words import listed, title_of
 
@@ -36,6 +37,9 @@ def machine_page(guide: Guide, machine: Machine) -> nodes.section:
         content = make(machine, words)
         if content is not None:
             page += section(title, nodes.make_id(f"machine-{title}"), content)
+    orders = [drawn for thing in machine.things.values() if isinstance(thing, Fastener) and (drawn := drawing(thing))]
+    if orders:
+        page += section("Tightening orders", "machine-orders", *orders)
     return page
 
 
@@ -53,27 +57,51 @@ def narrowed(machine: Machine, guide: Guide) -> Machine:
 
 
 def torques(machine: Machine, words: English) -> nodes.table | None:
-    """Return the torque table: fastener, thread and class, drive, compound, torque in both units."""
-    rows: list[list[Cell]] = []
+    """Return the torque table by joint: fastener, thread and class, drive, thread condition, stages, torque."""
+    joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
-        if not isinstance(thing, Fastener):
-            continue
-        torque = words.torque(thing)
-        if torque:
-            value: nodes.Node = own.torque(torque, torque)
-        else:
-            value = nodes.Text(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
-        shown = nodes.paragraph()
-        shown += value
-        if thing.order and torque:
-            shown += nodes.Text(f" {thing.order}")
-        compound = words.consumable(thing.compound.name) if thing.compound else thing.condition_text or "–"
-        size = " ".join(part for part in (thing.thread, thing.grade) if part) or "–"
-        rows.append([_name(thing, words), str(thing.count), size, thing.drive or "–", compound, shown])
+        if isinstance(thing, Fastener):
+            joints.setdefault(_joint(thing, machine), []).append(thing)
+    rows: list[list[Cell]] = []
+    for joint, fasteners in joints.items():
+        for thing in fasteners:
+            size = " ".join(part for part in (thing.thread, thing.grade) if part) or "–"
+            threads = words.film(thing) or thing.condition_text or "–"
+            name = _name(thing, words)
+            if thing.count > 1:
+                name.insert(0, nodes.Text(f"{thing.count} × "))
+            rows.append([joint, name, size, thing.drive or "–", threads, _tightened(thing, words)])
     if not rows:
         return None
-    heads = ["Fastener", "Count", "Thread, class", "Drive", "Compound", "Torque"]
-    return table(heads, rows, (23, 7, 22, 14, 14, 20), "torques")
+    heads = ["Joint", "Fastener", "Thread, class", "Drive", "Threads", "Torque"]
+    return table(heads, rows, (17, 19, 14, 12, 15, 23), "torques")
+
+
+def _joint(thing: Fastener, machine: Machine) -> str:
+    """Return what a fastener holds together, in words: `pump cover to pump`."""
+
+    def name(key: str) -> str:
+        return machine.things[key].name if key in machine.things else key
+
+    held = listed([name(ref.name) for ref in thing.holds])
+    base = name(thing.to.name) if thing.to else ""
+    return f"{held} to {base}" if held and base else held or (f"in {base}" if base else "–")
+
+
+def _tightened(thing: Fastener, words: English) -> nodes.paragraph:
+    """Return how a fastener is tightened: order, stages, torque in both units."""
+    shown = nodes.paragraph()
+    torque = words.torque(thing)
+    if thing.stages:
+        for piece in words.stages(thing):
+            shown += own.torque(piece.text, piece.text) if piece.role is Role.TORQUE else nodes.Text(piece.text)
+    elif torque:
+        shown += own.torque(torque, torque)
+    else:
+        shown += nodes.Text(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
+    if thing.order and (torque or thing.stages):
+        shown += nodes.Text(f", {thing.order}")
+    return shown
 
 
 def parts(machine: Machine, words: English) -> nodes.table | None:

@@ -12,6 +12,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       only_when(label=)         inline: the variants a step is limited to; stands first in `step_text`
       torque                    inline: a torque with its unit(s), stands out
       blank(label=, unit=)      a place to write a value by hand
+    drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid
     signoff                     the closing block: children `blank`
@@ -58,6 +59,10 @@ class blank(nodes.General, nodes.Element):
     """A place to write by hand; attributes `label` and `unit` (may be empty)."""
 
 
+class drawing(nodes.General, nodes.Element):
+    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
+
+
 class otherwise(nodes.General, nodes.Element):
     """Steps for when a limit is not met; attribute `label`."""
 
@@ -83,7 +88,7 @@ class signoff(nodes.General, nodes.Element):
 
 
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, otherwise,
+    setup, facts, fact, steps, step, step_text, only_when, torque, blank, drawing, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, signoff,
 )  # fmt: skip
 """Every node of this module."""

@@ -36,6 +36,8 @@ def plain(node: nodes.Element) -> list[nodes.Node]:
             return [nodes.paragraph("", "", *children)]
         case own.blank():
             return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]
+        case own.drawing():
+            return [*children, nodes.paragraph("", node["alt"])]
         case own.fact():
             return [nodes.paragraph("", "", nodes.strong("", f"{node['label']}: ")), *children]
         case own.step():

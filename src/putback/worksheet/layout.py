@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 
 from putback.graph import Graph
 from putback.guide import Guide
-from putback.library import SafetyMessage, Tool
+from putback.joints.wrench import fewest, wrench_of
+from putback.library import SafetyMessage
 from putback.model import job as j
 from putback.model.job import Verb
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, Signal, When, both
-from putback.units import Quantity, si
+from putback.units import Quantity
 from putback.variants import NONE
 from putback.worksheet.lines import Line as Written
 from putback.worksheet.lines import Passage
@@ -107,7 +108,7 @@ class _Gatherer:
                 pass
 
     def take_thing(self, line: Written, thing: AnyThing) -> None:
-        step = line.step
+        step, library = line.step, self.guide.library
         match step.action, thing:
             case (j.Install(new=True) | j.Replace(), Part() | Fastener() | Line()):
                 self.buy(line, thing)
@@ -126,8 +127,10 @@ class _Gatherer:
                 _add(self.drives, thing.drive)
             if isinstance(step.action, j.Tighten | j.Replace):
                 torque = step.action.torque if isinstance(step.action, j.Tighten) else None
-                if torque or thing.torque:
-                    self.torques += filter(None, [torque or thing.torque])
+                self.torques += filter(None, [torque or thing.last_torque])
+            if thing.tool and isinstance(step.action, j.Tighten):
+                tool = library.tools.get(thing.tool.name)
+                _add(self.found.tools, tool.name if tool else thing.tool.name)
             if thing.compound and isinstance(step.action, j.Install | j.Replace):
                 self.consumables([thing.compound.name])
 
@@ -195,15 +198,10 @@ class _Gatherer:
         tools = self.guide.library.tools
         names = []
         for drive in self.drives:
-            fitting = [tool.name for tool in tools.values() if drive in tool.drives]
+            fitting = [tool.name for tool in tools.values() if drive in tool.drives and tool.extends is None]
             names.append(fitting[0] if fitting else f"tool for {drive}")
-        wrenches = [tool for tool in tools.values() if tool.range is not None]
-        left = [torque for torque in self.torques if any(_covers(wrench, torque) for wrench in wrenches)]
-        while left:
-            best = max(wrenches, key=lambda wrench: sum(_covers(wrench, torque) for torque in left))
-            names.append(best.name)
-            left = [torque for torque in left if not _covers(best, torque)]
-        return names
+        wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
+        return names + [tools[wrench.key].name for wrench in fewest(wrenches, self.torques).wrenches]
 
 
 _WORK = frozenset(
@@ -213,15 +211,6 @@ _WORK = frozenset(
     }
 )  # fmt: skip
 """With the first of these the work begins: what is set after it is no longer set first."""
-
-
-def _covers(tool: Tool, torque: Quantity) -> bool:
-    """Whether a wrench's range holds all of a torque, N·m."""
-    if tool.range is None:
-        return False
-    least, most = si(tool.range)
-    low, high = si(torque)
-    return low is not None and high is not None and (least or 0.0) <= low and high <= (most or 0.0)
 
 
 def _add(names: list[str], name: str) -> None:

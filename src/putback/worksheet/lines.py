@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger.reverse import reverse
-from putback.model.job import Apply, Caution, Do, Note, Sequence, Step, Stop, Undo, Wait
+from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step, Stop, Undo, Wait
 from putback.model.terms import Ref, When, both
 
 
@@ -56,20 +56,34 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     Steps that no variant of `guide.only` has are left out, and a condition that all of them meet goes without saying.
     A block that leads into itself is written out once.
     """
-    writer = _Writer(guide)
+    writer = _Writer(guide, sequence.path)
     return [
-        Passage(section.title, writer.needed(section.when, None), list(writer.lines(section.steps, "", section.when)))
+        Passage(section.title, writer.needed(section.when, None), writer.section(section))
         for section in sequence.sections
         if writer.applies(section.when)
     ]
 
 
 class _Writer:
-    def __init__(self, guide: Guide) -> None:
+    def __init__(self, guide: Guide, path: str) -> None:
         self.guide = guide
         self.things = guide.machine.things if guide.machine else {}
         self.graph = Graph(guide.machine, guide.only) if guide.machine else None
         self.count = 0
+        self.path = path
+        self.shown: set[str] = set()
+
+    def section(self, section: Section) -> list[Line]:
+        self.shown = set()
+        return list(self.lines(section.steps, "", section.when))
+
+    def told_already(self, step: Step, when: When | None, above: str) -> bool:
+        """Tell whether a safety message of a block stands in this section already, for all who read this one."""
+        names = {ref.name for ref in step.things}
+        known = step.key.path != self.path and names <= self.shown
+        if when is None and not above:
+            self.shown |= names
+        return known
 
     def applies(self, when: When | None) -> bool:
         return self.graph is None or self.graph.applies(when)
@@ -87,6 +101,8 @@ class _Writer:
             if not self.applies(both(within, whole)):
                 continue
             when = self.needed(whole, within)
+            if isinstance(step.action, Caution) and self.told_already(step, when, above):
+                continue
             if isinstance(step.action, Caution | Note):
                 yield Line(step, "", conditional=bool(above), when=when)
                 continue

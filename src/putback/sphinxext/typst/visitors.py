@@ -244,6 +244,13 @@ def visit_signoff(self: TypstTranslator, node: nodes.Element) -> None:
     raise nodes.SkipNode
 
 
+def visit_drawing(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print a drawing with its caption."""
+    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
+    self.emit(f"drawn({image}, {self.content(node.children)})")
+    raise nodes.SkipNode
+
+
 def depart(self: TypstTranslator, node: nodes.Element) -> None:
     """Do nothing: each visitor prints the whole of its node."""
 
@@ -266,6 +273,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.only_when: (visit_only_when, depart),
     own.torque: (visit_torque, depart),
     own.blank: (visit_blank, depart),
+    own.drawing: (visit_drawing, depart),
     own.otherwise: (visit_otherwise, depart),
     own.panel: (visit_panel, depart),
     own.panel_hazard: (visit_panel_hazard, depart),

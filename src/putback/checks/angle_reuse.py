@@ -1,0 +1,44 @@
+"""A bolt that is tightened by an angle is used again.
+
+The angle stretches it for good. A second time it is thinner and longer, and may break or let go while it is turned.
+
+Say `replace: always`. When its maker allows it to be used again, say `reuse: why`, and how it is measured first.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.fastened import SEALING
+from putback.finding import Level
+from putback.model.machine import Fastener
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  rod-bolts: {count: 2, thread: M7 x 1.0, class: "10.9", stages: [8 N·m, 90°]}
+  ^^^^^^^^^ rod bolts are tightened by an angle, which stretches them, and are not said to be new every time
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  rod-bolts: {count: 2, thread: M7 x 1.0, class: "10.9", stages: [8 N·m, 90°], replace: always}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield fasteners with an angle among their stages that are neither single-use nor said to bear it again."""
+    machine = case.guide.machine
+    for thing in machine.things.values() if machine else ():
+        if not isinstance(thing, Fastener) or thing.kind in SEALING:
+            continue  # a plug or a filter that is turned on by an angle is not stretched
+        if thing.by_angle and not thing.single_use and not thing.reuse:
+            be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
+            message = f"{named(thing)} {be} tightened by an angle, which stretches {them}, and {be} not said to be new "
+            yield Fault(thing.span, f"{message}every time", hint="add 'replace: always', or 'reuse: why'")

@@ -1,0 +1,106 @@
+"""A fastener goes in without the compound that belongs on its thread.
+
+The torque is meant for that compound: on a dry thread it presses half as much. Without paste, a stainless bolt seizes
+in aluminium; without thread-locker, it comes out by itself.
+
+Add an `apply` step before it goes in.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault, cause
+from putback.finding import Level
+from putback.ledger import Book, Entry
+from putback.ledger.states import Group
+from putback.model.job import Apply, Verb
+from putback.model.machine import Fastener
+from putback.variants import NONE, VariantSet
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, holds: lid, to: pump}
+# consumables.yaml
+paste: {name: anti-seize paste, threads: anti-seize}
+# jobs/example.yaml
+steps:
+  - remove: lid-screws
+  - install: lid-screws
+             ^^^^^^^^^^ lid screws go in without anti-seize paste on their threads
+  - tighten: lid-screws
+  - check: lid
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, holds: lid, to: pump}
+# consumables.yaml
+paste: {name: anti-seize paste, threads: anti-seize}
+# jobs/example.yaml
+steps:
+  - remove: lid-screws
+  - apply: paste
+    to: lid-screws
+  - install: lid-screws
+  - tighten: lid-screws
+  - check: lid
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield fasteners that are put in before their compound was applied to them, or to what they go into."""
+    for book in case.in_place():
+        applied: dict[tuple[str, str], list[Entry]] = {}
+        for entry in book.of(Verb.APPLY, Verb.INSTALL, Verb.REPLACE):
+            if isinstance(entry.step.action, Apply):
+                for consumable in entry.step.action.things:
+                    for ref in entry.touched:
+                        applied.setdefault((ref.name, consumable.name), []).append(entry)
+                continue
+            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+            if entry.target is None or not isinstance(thing, Fastener) or thing.compound is None:
+                continue
+            compound = book.library.consumables.get(thing.compound.name)
+            places = [thing.key, *([thing.to.name] if thing.to else [])]
+            ready = [other for place in places for other in applied.get((place, thing.compound.name), [])]
+            worlds, off_by = _bare(book, entry, thing, ready)
+            if worlds != NONE and compound is not None:
+                threads = f"{verb_s(thing, 'its', 'their')} {verb_s(thing, 'thread', 'threads')}"
+                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without {compound.name} on {threads}"
+                hint = f"add 'apply: {compound.key}' with 'to: {thing.key}' before it"
+                also = (*cause(book, off_by, "taken out here"), *entry.ways)
+                yield Fault(entry.target.span, message, also, hint, worlds, book.reached(entry))
+
+
+def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tuple[VariantSet, int]:
+    """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
+    space, found, off_by = book.graph.space, NONE, -1
+    for worlds, state in book.before(thing.key, entry):
+        if not isinstance(state, Group) or (not state.out and entry.step.verb is Verb.INSTALL):
+            continue  # nothing goes in: told by `not-there`
+        for other in ready:
+            # One that is replaced in one go comes out only now: the compound went on the new one before.
+            if other.index > state.off_by or entry.step.verb is Verb.REPLACE:
+                worlds = space.without(worlds, other.worlds)
+        if worlds != NONE:
+            found, off_by = space.either(found, worlds), state.off_by
+    return found, off_by

@@ -1,0 +1,54 @@
+"""A torque lies in the lowest fifth of the only torque wrench that shows it.
+
+A click wrench is least exact at the low end of its scale. Common practice, and ISO 6789 in its 2003 edition, use it
+from 20 % of its maximum upwards; the 2017 edition lets its maker mark where the scale begins.
+
+List a smaller wrench in tools.yaml.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.checks.tool_range import wrenches_of
+from putback.finding import Level
+from putback.joints.wrench import LOWEST_FIFTH, Use, usable
+from putback.model.machine import Fastener
+
+LEVEL = Level.ADVICE
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 9 N·m}
+                                             ^^^^^ only torque wrench shows 9 N·m, below a fifth of its 110 N·m
+# tools.yaml
+torque-wrench: {range: 5 N·m .. 110 N·m}
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 9 N·m}
+# tools.yaml
+torque-wrench: {range: 5 N·m .. 110 N·m}
+small-torque-wrench: {range: 2 N·m .. 25 N·m}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield torques of the machine file that every listed wrench shows, if at all, in its lowest fifth."""
+    library, machine = case.guide.library, case.guide.machine
+    wrenches = wrenches_of(library)
+    for thing in machine.things.values() if machine else ():
+        torque = thing.last_torque if isinstance(thing, Fastener) else None
+        if not isinstance(thing, Fastener) or torque is None or thing.torque_span is None:
+            continue
+        uses = [(usable(wrench, torque), wrench) for wrench in wrenches]
+        low = [wrench for use, wrench in uses if use is Use.LOWEST_FIFTH]
+        if low and all(use is not Use.COVERED for use, _ in uses):
+            best = min(low, key=lambda wrench: wrench.high)
+            part = "a fifth" if LOWEST_FIFTH == 0.2 else f"{LOWEST_FIFTH:.0%}"
+            message = f"only {library.tools[best.key].name} shows {torque.text}, below {part} of its {best.high:g} N·m"
+            yield Fault(thing.torque_span, message)

@@ -1,0 +1,105 @@
+"""No torque wrench that is listed shows the torque.
+
+Below its scale a wrench does not click; above, it breaks or is forced.
+
+List a wrench with the right range in tools.yaml, or name another one at the step. If the number is wrong, mend it.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.fastened import dial_of
+from putback.finding import Also, Level
+from putback.joints.stages import final_torque
+from putback.joints.wrench import Use, Wrench, usable, wrench_of
+from putback.library import Library, Tool
+from putback.model.job import Step, Tighten
+from putback.model.machine import Fastener
+from putback.model.terms import Ref
+from putback.units import Quantity, show
+from putback.words import listed, named
+
+LEVEL = Level.ERROR
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  hub-nut:
+    thread: M20 x 1.5
+    torque: 320 N·m
+            ^^^^^^^ no torque wrench that is listed shows 320 N·m: torque wrench goes from 10 to 120 N·m
+# tools.yaml
+torque-wrench: {range: 10 N·m .. 120 N·m}
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  hub-nut: {kind: nut, thread: M20 x 1.5, torque: 320 N·m}
+# tools.yaml
+torque-wrench: {range: 10 N·m .. 120 N·m}
+large-torque-wrench: {range: 80 N·m .. 400 N·m}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield torques that no wrench shows, or not the one that the step names; nothing where no wrench is listed."""
+    library, machine = case.guide.library, case.guide.machine
+    wrenches = wrenches_of(library)
+    if not wrenches or machine is None:
+        return
+    for thing in machine.things.values():
+        torque = thing.last_torque if isinstance(thing, Fastener) else None
+        if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, torque):
+            ranges = listed([f"{tool.name} goes from {_range(tool)}" for tool in _tools(library)])
+            message = f"no torque wrench that is listed shows {torque.text}: {ranges}"
+            yield Fault(thing.torque_span, message)
+        if isinstance(thing, Fastener) and torque and thing.tool:
+            yield from _through(thing, torque, thing.tool, library)
+    for sequence in case.guide.sequences():
+        for step in sequence.steps():
+            if isinstance(step.action, Tighten):
+                yield from _named(step, step.action, case)
+
+
+def _through(thing: Fastener, torque: Quantity, name: Ref, library: Library) -> Iterator[Fault]:
+    """Yield a fault for a crowfoot or an extension with which no wrench shows what must be set."""
+    tool = library.tools.get(name.name)
+    if tool is not None and tool.extends is not None and dial_of(thing, torque, library) is None:
+        message = f"no torque wrench that is listed shows what must be set for {torque.text} with {tool.name}"
+        yield Fault(name.span, message, (Also(tool.span, "it changes the lever"),), "give the wrench its 'lever'")
+
+
+def _named(step: Step, action: Tighten, case: Case) -> Iterator[Fault]:
+    """Yield torque wrenches that a step names and that do not show its torque."""
+    things = case.guide.machine.things if case.guide.machine else {}
+    tools = case.guide.library.tools
+    for ref in step.things:
+        thing = things.get(ref.name)
+        if not isinstance(thing, Fastener):
+            continue
+        torque = action.torque or final_torque(thing.stages, thing.torque)
+        for name in step.tools:
+            tool = tools.get(name.name)
+            if torque and tool and tool.range and not _shown([wrench_of(tool.key, tool.range)], torque):
+                message = f"{tool.name} does not show {torque.text} for {named(thing)}: it goes from {_range(tool)}"
+                yield Fault(name.span, message, (Also(tool.span, "the wrench"),))
+
+
+def wrenches_of(library: Library) -> list[Wrench]:
+    """Return the torque wrenches of a library."""
+    return [wrench_of(tool.key, tool.range) for tool in _tools(library) if tool.range]
+
+
+def _tools(library: Library) -> list[Tool]:
+    return [tool for tool in library.tools.values() if tool.range]
+
+
+def _shown(wrenches: list[Wrench], torque: Quantity) -> bool:
+    return any(usable(wrench, torque) is not Use.OUT for wrench in wrenches)
+
+
+def _range(tool: Tool) -> str:
+    return show(tool.range).replace("–", " to ").replace("\u00a0", " ") if tool.range else ""

@@ -1,0 +1,147 @@
+"""Two places give one fastener different torques.
+
+The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is changed once: a
+step, a note or a table keeps the old one. Numbers in words, and second units in brackets, are read as well.
+
+Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs another torque,
+say `because: why` at the step.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from putback.aims import is_aim, is_limit, sentences
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.model.job import Tighten
+from putback.model.machine import Fastener
+from putback.settled import Called, Settled, belongs, same
+from putback.statements import Statement, number_with, torques, unit_in
+from putback.units import Quantity, disagreement, rounded_to, si
+from putback.units.symbols import core
+from putback.wordings import Wording, wordings
+from putback.words import listed, named
+
+LEVEL = Level.ERROR
+
+FAILS = """
+steps:
+  - loosen: guard-bolts
+  - tighten: guard-bolts
+    note: Twelve newton metres, in two rounds.
+          ^^^^^^^^^^^^^^^^^^^^ 'Twelve newton metres' here, but the machine file says 9 N·m for guard bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - loosen: guard-bolts
+  - tighten: guard-bolts
+    note: Nine newton metres (80 lbf·in), and never more than 12 N·m.
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+_STAGE = re.compile(r"\b(?:first|stages?|snug|seat|initial\w*|half)\b", re.IGNORECASE)
+"""Words of a text that tells of a stage, which the machine file need not have."""
+
+_HINT = "if it is meant, say why: 'because: why'"
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield torques of steps, texts and tables that differ from the machine's, and pairs of units that disagree."""
+    guide, machine = case.guide, case.guide.machine
+    if machine is None:
+        return
+    settled = Settled(machine, guide.sequences())
+    for sequence in guide.sequences():
+        for step in sequence.steps():
+            action = step.action
+            if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:
+                for ref in step.things:
+                    thing = machine.things.get(ref.name)
+                    if isinstance(thing, Fastener) and thing.last_torque and not same(action.torque, thing.last_torque):
+                        words = _shown(action.torque.text, action.torque, [thing])
+                        yield Fault(action.torque_span, _message(words, [thing], settled), _also([thing]), _HINT)
+    for wording in wordings(guide, machine, settled):
+        yield from _of(wording, settled)
+
+
+def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
+    text, head = wording.passage.text, wording.head
+    statements = torques(text)
+    unit = unit_in(head) if head and not statements else None
+    quantity = number_with(text, unit) if unit else None
+    if quantity is not None:
+        statements = [Statement(0, len(text), quantity, f"{text} {unit}")]
+    for statement in statements:
+        wrong = disagreement(statement.quantity)
+        if wrong:
+            yield Fault(wording.passage.span(statement.start, statement.end), wrong)
+    if not wording.compared or is_limit(head):
+        return
+    index = 0
+    for start, end in sentences(text):
+        first = index
+        while index < len(statements) and statements[index].start < end:
+            index += 1
+        sentence = text[start:end]
+        names = settled.named(sentence) if index > first and not head else []
+        for said in statements[first:index]:
+            meant = [
+                called for called in names if belongs(sentence, said.start - start, said.end - start, called.start)
+            ]
+            if is_aim(text, said.start, said.end) and not (wording.lone and (len(names) != 1 or not meant)):
+                yield from _compared(said, wording, meant, f"{head} {sentence}", settled)
+
+
+def _compared(
+    said: Statement, wording: Wording, names: list[Called], sentence: str, settled: Settled
+) -> Iterator[Fault]:
+    """Yield a torque that none of the fasteners has of which the sentence speaks."""
+    called = [*wording.own, *(thing for name in names for thing in name.fasteners)]
+    about = {thing.key: thing for thing in called if settled.torques(thing)}
+    known = [*wording.torques, *(torque for thing in about.values() for torque in settled.torques(thing))]
+    if not about or any(same(said.quantity, torque.quantity) for torque in known):
+        return
+    things = list(about.values())
+    if _STAGE.search(sentence) and all(_less(said.quantity, thing.last_torque) for thing in things):
+        return
+    message = _message(_shown(said.words, said.quantity, things), things, settled)
+    yield Fault(wording.passage.span(said.start, said.end), message, _also(things))
+
+
+def _less(said: Quantity, last: Quantity | None) -> bool:
+    """Tell whether a torque may be a stage on the way to the last one."""
+    high, most = si(said)[1], si(last)[1] if last else None
+    return high is not None and most is not None and high < most
+
+
+def _shown(words: str, said: Quantity, things: list[Fastener]) -> str:
+    """Return the words of a torque, in the machine's unit as well."""
+    quoted = f"'{words}'" if words[0].isalpha() else words
+    last = things[0].last_torque
+    units = (said.unit, said.stated.unit if said.stated else said.unit)
+    return f"{quoted} is {_plain(rounded_to(said, last.unit))}" if last and last.unit not in units else f"{quoted} here"
+
+
+def _message(words: str, things: list[Fastener], settled: Settled) -> str:
+    parts = []
+    for thing in things:
+        known = [torque.quantity for torque in settled.torques(thing) if not torque.in_step or not thing.last_torque]
+        parts.append(f"{listed(list(dict.fromkeys(map(_plain, known))))} for {named(thing)}")
+    where = "the machine file says" if any(thing.last_torque for thing in things) else "a step says"
+    return f"{words}, but {where} {listed(parts)}"
+
+
+def _also(things: Iterable[Fastener]) -> tuple[Also, ...]:
+    return tuple(Also(thing.torque_span, f"the torque of {named(thing)}") for thing in things if thing.torque_span)
+
+
+def _plain(quantity: Quantity) -> str:
+    return core(quantity).replace("\N{NO-BREAK SPACE}", " ")

@@ -1,0 +1,87 @@
+"""A thread is lubricated whose torque is meant for dry ones.
+
+Grease or oil lets the same torque press up to twice as hard: the bolt stretches, or its thread tears out. Thread-locker
+and sealant lubricate as well.
+
+Give the torque that is meant for the compound and its `condition`, or leave the thread dry.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.joints.friction import WET, Film
+from putback.ledger.states import Group
+from putback.model.job import Apply, Verb
+from putback.model.machine import Fastener
+from putback.variants import NONE
+from putback.words import named, verb_s
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M6 x 1.0
+    class: "8.8"
+    torque: 9 N·m
+    compound: grease
+    condition: dry
+               ^^^ the torque of lid screws is meant for dry threads, and grease makes them greased
+# consumables.yaml
+grease: {threads: greased}
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M6 x 1.0
+    class: "8.8"
+    torque: 7 N·m
+    compound: grease
+    condition: greased
+# consumables.yaml
+grease: {threads: greased}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield compounds on fasteners whose torque is stated for dry threads, in the machine file and in steps."""
+    machine = case.guide.machine
+    if machine is None:
+        return
+    consumables = case.guide.library.consumables
+    dry = {
+        key: thing
+        for key, thing in machine.things.items()
+        if isinstance(thing, Fastener) and thing.condition.film is Film.DRY and thing.condition_span
+    }
+    for thing in dry.values():
+        compound = consumables.get(thing.compound.name) if thing.compound else None
+        if thing.condition_span and thing.compound and compound and compound.threads in WET:
+            message = f"the torque of {named(thing)} is meant for dry threads, and {compound.name} makes them "
+            message += f"{compound.threads}"
+            yield Fault(thing.condition_span, message, (Also(thing.compound.span, "the compound"),))
+    for book in case.in_place():
+        for entry in book.of(Verb.APPLY):
+            action = entry.step.action
+            for ref in entry.touched:
+                group = dry.get(ref.name)
+                if not isinstance(action, Apply) or group is None or group.compound is not None:
+                    continue
+                # On a thread that is still in, it is there to get it out.
+                out = book.where(group.key, entry, lambda state: isinstance(state, Group) and state.out > 0)
+                for name in action.things:
+                    compound = consumables.get(name.name)
+                    if out != NONE and compound is not None and compound.threads in WET and group.condition_span:
+                        them = verb_s(group, "its torque is", "their torque is")
+                        message = f"{compound.name} goes on {named(group)}, and {them} meant for dry threads"
+                        also = (Also(group.condition_span, "the thread condition"), *entry.ways)
+                        yield Fault(ref.span, message, also, None, out, book.reached(entry))

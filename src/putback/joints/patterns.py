@@ -1,0 +1,291 @@
+"""The order in which the pieces of one joint are tightened.
+
+Crosswise (read: the practice of gasket makers for flanges; common practice): opposite pairs, the second pair at 90° to
+the first, and then the angles are halved. From the middle outwards (common practice for heads and long covers): the
+joint is pressed flat from its middle, so that nothing is shut in, on alternate sides.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from enum import StrEnum
+
+from putback.joints.layouts import (
+    ALIKE,
+    Layout,
+    LayoutError,
+    Place,
+    Shape,
+    axes,
+    centre_of,
+    clockwise,
+    is_straight,
+    mean,
+    positions_layout,
+    read_layout,
+)
+from putback.nearest import nearest
+
+__all__ = [
+    "Layout",
+    "LayoutError",
+    "Place",
+    "Rule",
+    "Shape",
+    "in_words",
+    "opposite",
+    "order_of",
+    "positions_layout",
+    "read_layout",
+    "rule_of",
+]
+
+_FINE = 6
+"""Decimals that count in a comparison: two equal distances differ in the last digits of a float."""
+
+
+class Rule(StrEnum):
+    """How an order is found."""
+
+    CROSSWISE = "crosswise"
+    FROM_THE_MIDDLE = "from the middle"
+    IN_TURN = "in turn"
+
+
+def order_of(layout: Layout, rule: str | None = None) -> tuple[int, ...]:
+    """Return the numbers of the places, from 1, in tightening order; without a rule, by `rule_of`.
+
+    Raises LayoutError when the rule is none of `Rule`.
+    """
+    if rule is not None and rule not in list(Rule):
+        near = nearest(rule, Rule)
+        known = "write 'crosswise', 'from the middle', 'in turn' or a list of numbers"
+        raise LayoutError(f"'{rule}' is no order that is known", f"did you mean '{near}'?" if near else known)
+    match rule_of(layout) if rule is None else Rule(rule):
+        case Rule.CROSSWISE:
+            order = _crosswise(layout.places, centre_of(layout) or mean(layout.places))
+        case Rule.FROM_THE_MIDDLE:
+            order = _from_the_middle(layout.places)
+        case Rule.IN_TURN:
+            order = list(range(len(layout.places)))
+    return tuple(index + 1 for index in order)
+
+
+def rule_of(layout: Layout) -> Rule:
+    """Return the rule that suits a layout: crosswise on a circle and for four, else from the middle outwards."""
+    if is_straight(layout):
+        return Rule.FROM_THE_MIDDLE
+    crossed = len(layout.places) == 4 or centre_of(layout) is not None
+    return Rule.CROSSWISE if crossed else Rule.FROM_THE_MIDDLE
+
+
+def opposite(order: Iterable[int]) -> tuple[int, ...]:
+    """Return the opposite order, for loosening."""
+    return tuple(order)[::-1]
+
+
+def _apart(one: float, other: float, period: float = 360) -> float:
+    away = abs(one - other) % period
+    return round(min(away, period - away), _FINE)
+
+
+# Crosswise
+
+
+def _crosswise(places: Sequence[Place], centre: Place) -> list[int]:
+    """Return indexes crosswise: one, its opposite, the one at 90° to it, and the opposite of that; then again.
+
+    Each cross starts as far as can be from those already tightened: that halves the angles. Of those alike, it starts
+    farthest from the last one tightened, and then at the first clockwise. Where not all have an opposite (an odd
+    number, uneven places), the nearest to it stands for it: five make a star, 1-3-5-2-4. What sits in the very middle
+    comes first.
+    """
+    radii = [math.dist(place, centre) for place in places]
+    hub = [i for i, radius in enumerate(radii) if radius <= ALIKE * max(radii)]
+    rest = [i for i in range(len(places)) if i not in hub]
+    if not rest:
+        return hub
+    start = clockwise(places[rest[0]], centre)
+    turns = [round((clockwise(place, centre) - start) % 360, _FINE) % 360 for place in places]
+    mirrors = [(2 * centre[0] - x, 2 * centre[1] - y) for x, y in places]
+    paired = all(min(math.dist(mirrors[i], places[j]) for j in rest) <= ALIKE * radii[i] for i in rest)
+    # A cross of four looks the same after a quarter of a turn.
+    period = 90 if paired else 360
+    nearest_done = [360.0] * len(places)
+    nearest_done[rest[0]] += 1  # the lowest number starts
+    order = hub
+
+    def take(index: int) -> int:
+        order.append(index)
+        rest.remove(index)
+        for i in rest:
+            nearest_done[i] = min(nearest_done[i], _apart(turns[i], turns[index], period))
+        return index
+
+    def take_opposite(index: int) -> int:
+        if not rest:
+            return index
+        return take(min(rest, key=lambda i: (round(math.dist(mirrors[index], places[i]), _FINE), turns[i], i)))
+
+    last = rest[0]
+    while rest:
+        far = [(-nearest_done[i], -_apart(turns[i], turns[last], period), turns[i], i) for i in rest]
+        first = take(min(far)[-1])
+        last = take_opposite(first)
+        if rest:
+            beside = [round(abs(90 - _apart(turns[i], turns[first])), _FINE) for i in rest]
+            away = [0 if paired else -_apart(turns[i], turns[last]) for i in rest]
+            crossing = min(zip(beside, away, (turns[i] for i in rest), rest, strict=True))
+            last = take_opposite(take(crossing[-1]))
+    return order
+
+
+# From the middle
+
+
+def _from_the_middle(places: Sequence[Place]) -> list[int]:
+    """Return indexes from the middle of the long way outwards, each pair across the middle, on alternate sides.
+
+    Those equally far from the middle, on both sides of it, belong together. Among them the innermost comes first, then
+    the one on the other side of the one before, across and along; then the lowest number.
+    """
+    along, across = _middle_lines(places)
+    longest = max(map(abs, along), default=0.0)
+    widest = max(map(abs, across), default=0.0)
+    order: list[int] = []
+    for group in _groups([abs(s) for s in along], ALIKE * longest):
+        rest = group
+        while rest:
+            before = order[-1] if order else None
+
+            def rank(i: int, before: int | None = before) -> tuple[int, bool, bool, int]:
+                level = round(10 * abs(across[i]) / widest) if widest else 0
+                if before is None:
+                    return level, False, False, i
+                return level, _same_side(across[i], across[before]), _same_side(along[i], along[before]), i
+
+            first = min(rest, key=rank)
+            order.append(first)
+            rest.remove(first)
+            if not rest or math.hypot(along[first], across[first]) <= ALIKE * longest:
+                continue
+            mirror = (-along[first], -across[first])
+            second = min(rest, key=lambda i: (round(math.dist(mirror, (along[i], across[i])), _FINE), i))
+            order.append(second)
+            rest.remove(second)
+    return order
+
+
+def _middle_lines(places: Sequence[Place]) -> tuple[list[float], list[float]]:
+    """Return how far each place is from the middle, along and across the long way, mm."""
+    if is_straight(Layout(tuple(places), Shape.FREE)):
+        (ux, uy), _ = axes(places, mean(places))
+    else:
+        xs, ys = [x for x, _ in places], [y for _, y in places]
+        wide = max(xs) - min(xs) >= max(ys) - min(ys) - 1e-6
+        ux, uy = (1.0, 0.0) if wide else (0.0, 1.0)
+    along = [x * ux + y * uy for x, y in places]
+    across = [y * ux - x * uy for x, y in places]
+    return _centred(along), _centred(across)
+
+
+def _centred(values: list[float]) -> list[float]:
+    middle = (max(values) + min(values)) / 2
+    return [round(value - middle, _FINE) for value in values]
+
+
+def _groups(distances: Sequence[float], slack: float) -> Iterable[list[int]]:
+    """Yield the indexes of distances that are alike, the shortest first."""
+    group: list[int] = []
+    for index in sorted(range(len(distances)), key=lambda i: (distances[i], i)):
+        if group and distances[index] > distances[group[0]] + slack:
+            yield sorted(group)
+            group = []
+        group.append(index)
+    yield sorted(group)
+
+
+def _same_side(one: float, other: float) -> bool:
+    return one * other > 0
+
+
+# Words
+
+
+def in_words(order: Sequence[int], layout: Layout) -> str:
+    """Return an order in words, for who cannot see the drawing: where each turn is, by the clock or by rows.
+
+    The numbers are turns, as in the drawing: "start at 12 o'clock; 2 at 6 o'clock, opposite; 3 at 3 o'clock". Beyond
+    LONGEST_WORDS turns, the words end with "and so on".
+    """
+    where, note = _places_in_words(layout)
+    centre = centre_of(layout)
+    told = []
+    for turn, number in enumerate(order[:LONGEST_WORDS], 1):
+        words = f"{turn} {where[number - 1]}" if turn > 1 else f"start {where[number - 1]}"
+        if turn > 1 and centre is not None:
+            here, before = (clockwise(layout.places[n - 1], centre) for n in (number, order[turn - 2]))
+            words += ", opposite" if _apart(here, before) > 179 else ""
+        told.append(words)
+    if len(order) > LONGEST_WORDS:
+        told.append(f"and so on to {len(order)}")
+    return "; ".join(told) + note
+
+
+LONGEST_WORDS = 24
+"""Turns that are told one by one; more are a list that nobody listens to."""
+
+_ENDS = {1: [""], 2: ["top", "bottom"], 3: ["top", "middle", "bottom"]}
+_SIDES = {1: [""], 2: ["left", "right"], 3: ["left", "middle", "right"]}
+
+
+def _places_in_words(layout: Layout) -> tuple[list[str], str]:
+    """Return where each place is, and how it is counted."""
+    places = layout.places
+    centre = centre_of(layout)
+    if centre is not None and (layout.shape is Shape.CIRCLE or len(places) > 4):
+        return [f"at {_clock(clockwise(place, centre))}" for place in places], ""
+    rows = _rows(places)
+    if (
+        len(rows) == len(places) > 3
+        and abs(places[rows[0][0]][0] - places[rows[-1][0]][0]) <= 1
+        and is_straight(layout)
+    ):
+        where = {row[0]: f"at place {number}" for number, row in enumerate(rows, 1)}
+        return [where[i] for i in range(len(places))], " (places counted from the top)"
+    if len(rows) > max(3, len(places) // 2):
+        return [f"at {x:g}, {y:g}" for x, y in places], " (mm to the right, mm upwards)"
+    where = {}
+    for number, row in enumerate(rows, 1):
+        for place, index in enumerate(row, 1):
+            where[index] = _in_row(number, len(rows), place, len(row))
+    counted = [" rows from the top"] * (len(rows) > 3) + [" places from the left"] * (max(map(len, rows)) > 3)
+    note = f" ({' and'.join(counted).strip()})" if counted else ""
+    return [where[i] for i in range(len(places))], note
+
+
+def _clock(turn: float) -> str:
+    """Return where the hour hand of a clock points at an angle from the top, degrees."""
+    hours, minutes = divmod(round(turn * 2), 60)
+    hours = hours % 12 or 12
+    return f"{hours}:{minutes:02}" if minutes else f"{hours} o'clock"
+
+
+def _in_row(row: int, rows: int, place: int, places: int) -> str:
+    if rows <= 3 and places <= 3:
+        words = f"{_ENDS[rows][row - 1]} {_SIDES[places][place - 1]}".strip()
+        return "in the middle" if words in ("middle", "middle middle", "") else f"at the {words}"
+    side = f"place {place}" if places > 3 else _SIDES[places][place - 1]
+    if rows == 1:
+        return f"at {side}"
+    end = f"the {_ENDS[rows][row - 1]} row" if rows <= 3 else f"row {row}"
+    return f"in {end}, {side}".rstrip(", ")
+
+
+def _rows(places: Sequence[Place]) -> list[list[int]]:
+    """Return the indexes of places by rows, the top row first, each from the left."""
+    xs, ys = [x for x, _ in places], [y for _, y in places]
+    top = max(ys)
+    rows = _groups([top - y for y in ys], 0.05 * max(max(xs) - min(xs), top - min(ys)))
+    return [sorted(row, key=lambda i: (places[i][0], i)) for row in rows]

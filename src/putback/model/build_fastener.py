@@ -1,0 +1,193 @@
+"""From the tree of a fastener to a `Fastener`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from putback.finding import Finding, Level
+from putback.joints import stages as tightening
+from putback.joints.friction import NOT_STATED, read_condition
+from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
+from putback.joints.stages import Stage, StageKind, read_stage
+from putback.joints.strength import read_class, read_nut_class
+from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.load import Listing, Mapping, Node, Text
+from putback.model.machine import Fastener
+from putback.model.reading import Reader, entries
+from putback.span import Span
+from putback.units import Kind, Quantity
+
+
+def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
+    """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
+    kind = reader.text(facts.get("kind"))
+    lengths = _lengths(reader, facts.get("length"))
+    positions = reader.texts(facts.get("positions")) or tuple(position for position, _ in lengths)
+    count = reader.whole(facts.get("count")) or len(positions) or 1
+    if count > 1 and facts.get("name") is None and shared["plural"] is None:
+        # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
+        shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
+    return Fastener(
+        **shared,
+        kind=kind,
+        count=count,
+        thread=reader.text(facts.get("thread")),
+        screw=_screw(reader, facts.get("thread")),
+        grade=reader.text(facts.get("class")),
+        strength=reader.meant(facts.get("class"), read_nut_class if kind == "nut" else read_class),
+        length=reader.quantity(facts.get("length"), Kind.LENGTH),
+        lengths=lengths,
+        drive=reader.text(facts.get("drive")),
+        holds=reader.refs(facts.get("holds")),
+        at=reader.ref(facts.get("at")),
+        frees_when_loose=reader.text(facts.get("frees-when")) == "loose",
+        to=reader.ref(facts.get("to")),
+        because=reader.text(facts.get("because")),
+        **_tightening(reader, facts),
+        by_hand=reader.text(facts.get("by-hand")),
+        no_torque=reader.text(facts.get("no-torque")),
+        **_ordered(reader, facts, count),
+        compound=reader.ref(facts.get("compound")),
+        positions=positions,
+    )
+
+
+def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
+    """Return how a fastener is tightened: its torque and stages, its thread condition, with what tool."""
+    node, condition = facts.get("torque"), facts.get("condition")
+    torque = reader.quantity(node, Kind.TORQUE)
+    stages, span = _stages(reader, facts.get("stages"), torque)
+    return {
+        "torque": torque,
+        "torque_span": node.span if node else span,
+        "stages": stages,
+        "passes": reader.whole(facts.get("passes")) or 1,
+        "reuse": reader.text(facts.get("reuse")),
+        "engagement": reader.quantity(facts.get("engagement"), Kind.LENGTH),
+        "insert": reader.text(facts.get("insert")),
+        "condition": reader.meant(condition, read_condition) or NOT_STATED,
+        "condition_text": reader.text(condition),
+        "condition_span": condition.span if condition else None,
+        "tool": reader.ref(facts.get("tool")),
+        "angle": reader.quantity(facts.get("angle"), Kind.ANGLE),
+    }
+
+
+def _stages(reader: Reader, node: Node | None, torque: Quantity | None) -> tuple[tuple[Stage, ...], Span | None]:
+    """Return the stages, and the place of the last that gives a torque."""
+    items = node.items if isinstance(node, Listing) else []
+    stages = [stage for item in items if (stage := reader.meant(item, read_stage))]
+    if len(stages) < len(items):
+        return (), None
+    for fault in tightening.faults(stages, torque):
+        reader.faults.append(
+            Finding("bad-fastener", Level.ERROR, items[fault.place].span, fault.message, hint=fault.hint)
+        )
+    given = [item.span for item, stage in zip(items, stages, strict=True) if stage.kind is StageKind.TORQUE]
+    return tuple(stages), given[-1] if given else None
+
+
+def _screw(reader: Reader, node: Node | None) -> Thread | None:
+    """Return a thread; None for one that is known by name only."""
+    if not isinstance(node, Text):
+        return None
+    try:
+        return read_thread(node.value)
+    except ThreadError:
+        return None if is_other(node.value) else reader.meant(node, read_thread)
+
+
+def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
+    """Return lengths by position, where a mapping gives them."""
+    pairs = ((key.value, reader.quantity(value, Kind.LENGTH)) for key, value in entries(node))
+    return tuple((position, length) for position, length in pairs if length is not None)
+
+
+def _singular(name: str) -> str:
+    """Return the singular of a regular English plural: `guard bolt`; a name that is no plural stays as it is."""
+    for ending, instead in (("ches", "ch"), ("shes", "sh"), ("xes", "x"), ("sses", "ss"), ("ies", "y")):
+        if name.endswith(ending):
+            return name.removesuffix(ending) + instead
+    return name[:-1] if name.endswith("s") and not name.endswith("ss") else name
+
+
+_RULES = {
+    **dict.fromkeys(("crosswise", "criss-cross", "crisscross", "diagonally", "in a cross"), Rule.CROSSWISE),
+    **dict.fromkeys(
+        (f"from the {middle}{end}" for middle in ("middle", "centre", "center") for end in ("", " out", " outwards")),
+        Rule.FROM_THE_MIDDLE,
+    ),
+    **dict.fromkeys(("in turn", "one after another", "one after the other"), Rule.IN_TURN),
+}
+"""Orders that are worked out from the places, by the words that name them."""
+_WORDS = {
+    Rule.CROSSWISE: "crosswise",
+    Rule.FROM_THE_MIDDLE: "from the middle outwards",
+    Rule.IN_TURN: "in turn",
+}
+FEW = 3
+"""Up to so many pieces find their balance in any order. Common practice, no source."""
+
+
+def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
+    """Return where the pieces sit, and their order: as stated, or worked out from their places."""
+    node, said = facts.get("layout"), facts.get("order")
+    places = _layout(reader, node, count)
+    words, sequence = reader.text(said), tuple[int, ...]()
+    if isinstance(said, Listing):
+        sequence = _numbers(reader, said, count)
+        words = f"in the order {', '.join(map(str, sequence))}" if sequence else None
+    elif places is not None:
+        rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
+        if rule is not None:
+            sequence = order_of(places, rule)
+            words = words or _WORDS[rule]
+    return {"places": places, "order": words, "sequence": sequence}
+
+
+def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:
+    if isinstance(node, Text):
+        return reader.meant(node, lambda text: read_layout(text, count))
+    if not isinstance(node, Listing):
+        return None
+    positions = [[_coordinate(each) for each in item.items] for item in node.items if isinstance(item, Listing)]
+    try:
+        if len(positions) < len(node.items):
+            raise LayoutError("a position is a list of x and y", "write it as in [-32, 55]")
+        return positions_layout(positions, count)
+    except LayoutError as error:
+        place = node.items[error.index] if error.index is not None and error.index < len(node.items) else node
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, place.span, str(error), hint=error.hint))
+        return None
+
+
+def _coordinate(node: Node) -> float | str:
+    value = node.plain() if isinstance(node, Text) else None
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return float(value)
+    return node.value if isinstance(node, Text) else ""
+
+
+def _numbers(reader: Reader, node: Listing, count: int) -> tuple[int, ...]:
+    """Return an order that is a list of numbers; each piece must stand in it once."""
+    numbers = [reader.whole(item) for item in node.items]
+    for index, number in enumerate(numbers):
+        message = None
+        if number is None or not 1 <= number <= count:
+            message = f"the order names piece {number}, and there are {count}"
+        elif number in numbers[:index]:
+            message = f"the order names piece {number} twice"
+        if message:
+            span = node.items[index].span
+            reader.faults.append(
+                Finding("bad-fastener", Level.ERROR, span, message, hint=f"name 1 to {count} once each")
+            )
+            return ()
+    if len(numbers) < count:
+        missing = ", ".join(str(number) for number in range(1, count + 1) if number not in numbers)
+        message = f"the order leaves out {missing}"
+        reader.faults.append(
+            Finding("bad-fastener", Level.ERROR, node.span, message, hint=f"name 1 to {count} once each")
+        )
+        return ()
+    return tuple(number for number in numbers if number is not None)

@@ -1,0 +1,67 @@
+"""`python -m tests.published`: how well a likely torque is told from a mistaken one, on published tables."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Iterator
+
+from tests.published.tables import Published, explained, forgotten, read_all, slips
+
+
+def share(part: int, whole: int) -> str:
+    """Return a share in percent, rounded down so that 100 % is all; a dash of nothing."""
+    return f"{part * 1000 // whole / 10:.1f} %" if whole else "–"
+
+
+def kinds(torques: list[Published]) -> Iterator[str]:
+    """Yield what was found of each kind of slip, line by line."""
+    tried: Counter[tuple[str, bool]] = Counter()
+    found: Counter[tuple[str, bool]] = Counter()
+    for slip in slips(torques):
+        key = (slip.kind, slip.torque.has_class)
+        tried[key] += 1
+        found[key] += slip.found
+    yield f"{'slip':36}{'tried':>7}{'found':>7}{'missed':>8}{'share':>9}{'with class':>12}{'without':>10}"
+    for kind in dict.fromkeys(kind for kind, _ in tried):
+        hits, all_ = found[kind, True] + found[kind, False], tried[kind, True] + tried[kind, False]
+        with_class, without = (share(found[kind, has], tried[kind, has]) for has in (True, False))
+        yield f"{kind:36}{all_:>7}{hits:>7}{all_ - hits:>8}{share(hits, all_):>9}{with_class:>12}{without:>10}"
+
+
+def left_out(torques: list[Published]) -> Iterator[str]:
+    """Yield what is lost when the author leaves out what the table says, line by line."""
+    yield f"{'torques with a class':36}{'false alarms':>14}{'× 10 found':>12}{'÷ 10 found':>12}"
+    for name, kept in forgotten(torques):
+        alarms = sum(torque.is_unlikely() for torque in kept)
+        up, down = (sum(torque.is_unlikely(times) for torque in kept) for times in (10, 0.1))
+        yield f"{name:36}{f'{alarms} of {len(kept)}':>14}{share(up, len(kept)):>12}{share(down, len(kept)):>12}"
+
+
+def alarms(torques: list[Published]) -> Iterator[str]:
+    """Yield how many published torques are called unlikely, line by line."""
+    for later, name in ((False, "tables that the limits were tuned on"), (True, "tables found afterwards")):
+        kept = [torque for torque in torques if torque.later is later]
+        count = sum(torque.is_unlikely() for torque in kept)
+        yield f"false alarms, {name}: {count} of {len(kept)} torques, {len({each.table for each in kept})} tables"
+
+
+def report(torques: list[Published]) -> str:
+    """Return all that is printed, but the false alarms one by one."""
+    stated = sum(torque.has_class for torque in torques)
+    head = f"{len(torques)} torques of {len({each.table for each in torques})} tables; {stated} of them with a class"
+    return "\n".join([head, "", *kinds(torques), "", *left_out(torques), "", *alarms(torques)])
+
+
+def main() -> int:
+    """Print the tables and the false alarms; return 1 when one of them is not explained."""
+    torques, reasons = read_all(), explained()
+    print(report(torques))
+    alarmed = [torque for torque in torques if torque.is_unlikely()]
+    for torque in alarmed:
+        print(f"  {torque}: {torque.judged().wrong}\n    {reasons.get(str(torque), 'NOT EXPLAINED')}")
+    return 1 if any(str(torque) not in reasons for torque in alarmed) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
