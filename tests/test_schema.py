@@ -357,7 +357,7 @@ FULL = [
         "clear: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{again: b}]",
         "check: a, limit: x, otherwise: [{replace: b}, {again: c, note: d}]", "run: engine, at: idle, for: 5 min",
-        "lift: a, with: b", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
+        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
         "because: x, name: first, accept: {unused: x}",
@@ -368,15 +368,16 @@ note: x
 options: {x: [y, z]}
 exclude: [{x: y}]
 needs: {run: {cooling-water: on}}
+makes: {run: {heat: hot}}
 behind: {a: [b]}
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
-controls: {s: {positions: [1, 2], rest: 1, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+controls: {s: {positions: [1, 2], rest: 1, free: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, turns: clockwise,
   material: cast iron, warps: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, holds: [a, b], frees-when: loose,
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, settles: 10 h, because: x, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm}
   h: {no-torque: it is a pin, holds: a}
@@ -386,7 +387,7 @@ fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], wear: [gloves]}}"),
-    ("hazards", "{a: {name: x, least: danger, verbs: [run], tags: [t], wear: [gloves], gone-when: {a: b}}}"),
+    ("hazards", "{a: {name: x, least: danger, verbs: [run], tags: [t], wear: [gloves], gone-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
     ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm]}, b: {}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
     ("aids", "{a: {name: x, bears: 60 kg}}"),

@@ -71,6 +71,14 @@ class Hazard(Entry):
     """Protective equipment."""
     gone_when: tuple[Need, ...]
     """While all of these controls have these positions, it is not there."""
+    while_: tuple[Need, ...] = ()
+    """Only while all of these are so, it is there."""
+    mass: Quantity | None = None
+    """What comes off or is lifted brings it about from this mass on, kg."""
+    licensed: bool = False
+    """Whether a licensed professional must do or oversee the work."""
+    waste: str | None = None
+    """What to do with what comes out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,6 +206,10 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 tags=reader.texts(facts.get("tags")),
                 wear=reader.texts(facts.get("wear")),
                 gone_when=reader.needs(facts.get("gone-when")),
+                while_=reader.needs(facts.get("while")),
+                mass=reader.quantity(facts.get("mass"), Kind.MASS),
+                licensed=reader.flag(facts.get("licensed")),
+                waste=reader.text(facts.get("waste")),
             )
         case "tools":
             shelf.tools[key.value] = Tool(

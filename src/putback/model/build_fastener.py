@@ -62,6 +62,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "torque_span": node.span if node else span,
         "stages": stages,
         "passes": reader.whole(facts.get("passes")) or 1,
+        "settles": reader.quantity(facts.get("settles"), Kind.TIME),
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.quantity(facts.get("engagement"), Kind.LENGTH),
         "insert": reader.text(facts.get("insert")),

@@ -11,7 +11,7 @@ from putback.model import job as j
 from putback.model.job import Block, Figure, Interval, Job, Section, Step, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Ref
-from putback.units import Kind, QuantityError, parse_any
+from putback.units import Kind, Quantity, QuantityError, parse_any
 
 _VERBS = {verb.value: verb for verb in Verb}
 
@@ -172,7 +172,7 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
         case Verb.RUN:
             return j.Run(things, reader.text(node.get("at")), reader.quantity(node.get("for"), Kind.TIME))
         case Verb.LIFT:
-            return j.Lift(things, reader.ref(node.get("with")))
+            return _lift(reader, node, things)
         case Verb.WAIT:
             return j.Wait(reader.quantity(value, Kind.TIME), reader.text(node.get("until")))
         case Verb.DO:
@@ -190,6 +190,23 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
 
 
 _NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
+
+
+def _lift(reader: Reader, node: Mapping, things: tuple[Ref, ...]) -> j.Lift:
+    def length(key: str) -> Quantity | None:
+        return reader.quantity(node.get(key), Kind.LENGTH)
+
+    return j.Lift(
+        things,
+        with_=reader.ref(node.get("with")),
+        people=reader.whole(node.get("people")),
+        reach=length("reach"),
+        height=length("height"),
+        to_reach=length("to-reach"),
+        to_height=length("to-height"),
+        twist=reader.quantity(node.get("twist"), Kind.ANGLE),
+        grip=reader.text(node.get("grip")),
+    )
 
 
 def _look_at_limit(reader: Reader, node: Node | None) -> None:

@@ -70,6 +70,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
         behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
         verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
+        verb_makes={key.value: reader.needs(value) for key, value in entries(root.get("makes"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
     return machine, reader.faults
@@ -110,7 +111,8 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
 def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     rest = reader.ref(facts.get("rest"))
     assert rest is not None
-    return Control(**shared, positions=reader.refs(facts.get("positions")), rest=rest)
+    free = reader.flag(facts.get("free"))
+    return Control(**shared, positions=reader.refs(facts.get("positions")), rest=rest, free=free)
 
 
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:

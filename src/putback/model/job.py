@@ -202,6 +202,13 @@ class Lift(NamedTuple):
 
     things: tuple[Ref, ...]
     with_: Ref | None = None
+    people: int | None = None
+    reach: Quantity | None = None
+    height: Quantity | None = None
+    to_reach: Quantity | None = None
+    to_height: Quantity | None = None
+    twist: Quantity | None = None
+    grip: str | None = None
 
 
 class Wait(NamedTuple):

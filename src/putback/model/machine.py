@@ -50,6 +50,8 @@ class Control(Thing):
     """All positions."""
     rest: Ref
     """The position before and after any job."""
+    free: bool = False
+    """Its position at the end is of no account."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +132,8 @@ class Fastener(Thing):
     """Stages of tightening, when one torque does not say it."""
     passes: int = 1
     """How often the last stage goes round."""
+    settles: Quantity | None = None
+    """After how many running hours it is tightened once more."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
@@ -253,6 +257,8 @@ class Machine:
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Control positions before a verb: run, …"""
+    verb_makes: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
+    """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
 
