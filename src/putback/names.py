@@ -189,6 +189,10 @@ def _machine_uses(machine: Machine) -> Iterator[Use]:
         yield from _when(machine, never)
     for needs in machine.verb_needs.values():
         yield from _needs(machine, needs)
+    for made in machine.verb_makes.values():
+        for need in made:
+            yield Use(need.control, ("control",), "makes")
+            yield from _position(machine, need.control.name, need.position)
 
 
 def _when(machine: Machine | None, when: When | None) -> Iterator[Use]:
@@ -205,8 +209,12 @@ def _when(machine: Machine | None, when: When | None) -> Iterator[Use]:
 
 def _needs(machine: Machine, needs: tuple[Need, ...]) -> Iterator[Use]:
     for need in needs:
-        yield Use(need.control, ("control",), "needs")
-        yield from _position(machine, need.control.name, need.position)
+        yield Use(need.control, (*SOLID, "control", "aid"), "needs")
+        thing = machine.things.get(need.control.name)
+        if isinstance(thing, Control):
+            yield from _position(machine, thing.key, need.position)
+        elif thing is not None:
+            yield Use(need.position, ("state",), f"{need.control.name} is never", known=("off",))
 
 
 def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[Use]:

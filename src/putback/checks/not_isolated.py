@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Case, Fault, cause
 from putback.finding import Also, Level
 from putback.ledger import Book, Entry
+from putback.ledger.isolation import met
 from putback.ledger.states import Setting, is_whole
 from putback.model.job import Block, Verb
-from putback.model.machine import Control
+from putback.model.machine import Control, Fastener, Line
 from putback.model.terms import Need
 from putback.span import Span
 from putback.variants import NONE, VariantSet
@@ -115,6 +116,8 @@ def _unmet(
     for need in needs:
         control = book.graph.machine.things.get(need.control.name)
         if not isinstance(control, Control):
+            left = space.without(worlds, met(book, need, entry))
+            yield from _not_so(book, entry, need, subject, span, left, key, told)
             continue
         for held, state in book.before(control.key, entry):
             if not isinstance(state, Setting) or state.position == need.position.name:
@@ -135,6 +138,34 @@ def _unmet(
             )
             hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
             yield Fault(span, message, also, hint, here, book.reached(entry))
+
+
+def _not_so(
+    book: Book,
+    entry: Entry,
+    need: Need,
+    subject: str,
+    span: Span,
+    worlds: VariantSet,
+    key: str,
+    told: dict[tuple[str, str, int], VariantSet],
+) -> Iterator[Fault]:
+    """Yield a fault for an aid that is not in place, or a thing that is not off; once for each thing that needs it."""
+    space, name = book.graph.space, need.control.name
+    thing, aid = book.graph.machine.things.get(name), book.library.aids.get(name)
+    here = space.without(worlds, told.get((key, name, -1), NONE))
+    if here == NONE or (thing is None and aid is None):
+        return
+    told[key, name, -1] = space.either(told.get((key, name, -1), NONE), here)
+    also = (Also(need.control.span, "the machine file says so here"), *entry.ways)
+    if aid is not None and thing is None:
+        message, hint = f"{subject} {aid.name} in place first", f"add 'place: {name}' before"
+    elif thing is not None:
+        be = verb_s(thing, "it is", "they are")
+        off = "out" if isinstance(thing, Fastener) else "off"
+        verb = "disconnect" if isinstance(thing, Line) else "remove"
+        message, hint = f"{subject} {named(thing)} {off} first; {be} still on", f"add '{verb}: {name}' before"
+    yield Fault(span, message, also, hint, here, book.reached(entry))
 
 
 def _moved(book: Book, state: Setting) -> tuple[Also, ...]:

@@ -104,7 +104,7 @@ def _closed(thing: AnyThing | None, state: State) -> bool:
         case Level():
             return state.full
         case Setting():
-            return isinstance(thing, Control) and state.position == thing.rest.name
+            return isinstance(thing, Control) and (thing.free or state.position == thing.rest.name)
         case Visit():
             return not state.there
         case _:

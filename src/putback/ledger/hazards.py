@@ -1,7 +1,8 @@
 """What can hurt at an entry, and which safety messages are in force there.
 
-A caution is in force from where it stands to the end of its section. A hazard comes from the verb, or from what the
-verb opens, moves or wets; it is gone while controls keep it away.
+A caution is in force from where it stands to the end of its section. A hazard comes from the verb, from what the verb
+opens, moves or wets, from the mass that it puts into somebody's hands, or from the state of the machine. It is gone
+while controls, aids or things that are off keep it away.
 """
 
 from __future__ import annotations
@@ -11,11 +12,13 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
-from putback.ledger.states import Setting
+from putback.ledger.isolation import all_met
+from putback.ledger.load import loads
 from putback.library import Hazard, SafetyMessage
 from putback.model import job as j
 from putback.model.job import Verb
 from putback.model.terms import Ref
+from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
 
 OPENING = frozenset(
@@ -25,6 +28,12 @@ OPENING = frozenset(
     }
 )  # fmt: skip
 """Verbs that open, move or wet something: what a tag warns of gets out."""
+
+CARRYING = frozenset({Verb.REMOVE, Verb.REPLACE, Verb.INSTALL, Verb.LIFT})
+"""Verbs with which a part is in somebody's hands."""
+
+WORKING = OPENING | {Verb.INSTALL, Verb.TIGHTEN, Verb.CONNECT, Verb.MARK, Verb.ALIGN, Verb.MEASURE, Verb.INSPECT}
+"""Verbs for which somebody reaches into the machine."""
 
 
 class Risk(NamedTuple):
@@ -51,23 +60,40 @@ class InForce(NamedTuple):
 
 def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
     """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
-    verb = entry.step.verb
     for hazard in book.library.hazards.values():
-        by_verb = verb.value in hazard.verbs
-        if not hazard.tags:
-            sources: list[tuple[str | None, VariantSet]] = [(None, entry.worlds)] if by_verb else []
-        elif by_verb or (not hazard.verbs and verb in OPENING):
-            sources = list(_tagged(book, entry, hazard))
-        else:
-            continue
+        sources = list(_sources(book, entry, hazard))
         worlds, source = NONE, None
         for name, here in sources:
             source = source or name
             worlds = book.graph.space.either(worlds, here)
-        if worlds != NONE:
-            worlds = _remaining(book, entry, hazard, worlds)
+        if worlds != NONE and hazard.while_:
+            worlds = all_met(book, hazard.while_, entry, worlds)
+        if worlds != NONE and hazard.gone_when:
+            worlds = book.graph.space.without(worlds, all_met(book, hazard.gone_when, entry, worlds))
         if worlds != NONE:
             yield Risk(hazard, entry, worlds, source)
+
+
+def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+    """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
+    verb = entry.step.verb
+    by_verb = verb.value in hazard.verbs
+    if hazard.mass is not None and (by_verb or (not hazard.verbs and verb in CARRYING)):
+        yield from _heavy(book, entry, hazard.mass)
+    if hazard.tags:
+        if by_verb or (not hazard.verbs and verb in OPENING):
+            yield from _tagged(book, entry, hazard)
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb in WORKING)):
+        yield None, entry.worlds
+
+
+def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:
+    """Yield the part that an entry carries, in the variants in which it weighs so much with what hangs on it."""
+    low, _ = si(least)
+    if entry.target is not None and low is not None:
+        for load in loads(book, entry, entry.target.name):
+            if load.mass >= low:
+                yield entry.target.name, load.worlds
 
 
 def _tagged(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
@@ -93,23 +119,6 @@ def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
         yield from action.to
     elif isinstance(action, j.Clean) and action.with_:
         yield action.with_
-
-
-def _remaining(book: Book, entry: Entry, hazard: Hazard, worlds: VariantSet) -> VariantSet:
-    """Take away the variants in which every control of `gone-when` has its position.
-
-    A control that the machine does not have cannot be shown to keep the hazard away.
-    """
-    if not hazard.gone_when:
-        return worlds
-    gone = worlds
-    for need in hazard.gone_when:
-
-        def has(state: object, position: str = need.position.name) -> bool:
-            return isinstance(state, Setting) and state.position == position
-
-        gone = book.graph.space.both(gone, book.where(need.control.name, entry, has))
-    return book.graph.space.without(worlds, gone)
 
 
 class Exposure(NamedTuple):
@@ -155,9 +164,11 @@ def exposures(book: Book) -> list[Exposure]:
 
 def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
-    return {verb for hazard in book.library.hazards.values() for verb in hazard.verbs} | {
-        verb.value for verb in OPENING
-    }
+    hazards = book.library.hazards.values()
+    found = {verb for hazard in hazards for verb in hazard.verbs} | {verb.value for verb in OPENING | CARRYING}
+    if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
+        found |= {verb.value for verb in WORKING}
+    return found
 
 
 def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:

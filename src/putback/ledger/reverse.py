@@ -179,7 +179,7 @@ class _Writer:
         """
         for ref in step.things:
             control = self.machine.things.get(ref.name)
-            if not isinstance(control, Control):
+            if not isinstance(control, Control) or control.free:
                 continue
             position, sure = control.rest.name, ref.name not in self.opened
             for earlier in self.forth[: self.forth.index(step)]:

@@ -15,7 +15,7 @@ from putback.library import Library
 from putback.model import job as j
 from putback.model.job import Block, Sequence, Verb
 from putback.model.machine import Control, Fastener, Fluid, Line, Part
-from putback.model.terms import Ref
+from putback.model.terms import Need, Ref
 from putback.variants import NONE, VariantSet
 
 ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL})
@@ -94,6 +94,8 @@ class _Walker:
 
     def post(self, entry: Entry) -> None:
         self.prove(entry)
+        for need in self.book.graph.machine.verb_makes.get(entry.step.verb.value, ()):
+            self.make(entry, need)
         name = entry.target.name if entry.target else ""
         if isinstance(entry.step.action, j.Place | j.Clear):
             if name in self.book.library.aids:
@@ -106,6 +108,16 @@ class _Walker:
             self.spill(entry, name)
         elif isinstance(entry.step.action, j.Mark | j.Align | j.Measure | j.Inspect):
             self.remember(entry, name)
+
+    def make(self, entry: Entry, need: Need) -> None:
+        """A verb leaves a control in a position: running makes an engine hot."""
+        control, position = self.things.get(need.control.name), need.position.name
+        if isinstance(control, Control):
+            known = control
+            worlds = self.space.both(entry.worlds, self.book.graph.present(control.key))
+            self.change(
+                control.key, worlds, entry.index, lambda state: _set(_setting(state), position, known, entry.index)
+            )
 
     def effect(self, entry: Entry, name: str) -> _Change | None:
         """Return what an entry does to the account of the thing that it names; None when nothing."""
