@@ -69,7 +69,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
     [
         (
             "tighten: head-bolts",
-            "Tighten the six head bolts from the middle outwards in stages: snug, to 12 N·m (9 lbf·ft), then to "
+            "Tighten the six head bolts from the middle outwards in stages, each once round all of them: snug, to 12 N·m (9 lbf·ft), then to "
             "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
@@ -216,7 +216,7 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
     assert cells == [
         "cylinder head to block",
         "6 × Head bolts",
-        "M8 x 1.25 8.8",
+        "M8 x 1.25, 8.8",
         "–",
         "oiled",
         "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",

@@ -37,10 +37,13 @@ GROUPS = {
     ),
     "Torque": (
         "torque-missing", "torque-unlikely", "torque-conflict", "order-missing", "tool-range", "compound-missing",
-        "wrong-condition", "angle-reuse", "low-reading",
+        "wrong-condition", "angle-reuse", "low-reading", "short-thread",
     ),
-    "Safety": ("caution-missing", "caution-late", "not-isolated"),
-    "Proof": ("unproved", "no-limit", "no-way-out"),
+    "Safety": (
+        "caution-missing", "caution-late", "signal-weak", "caution-vague", "caution-order", "unused", "hidden-action",
+        "not-isolated", "too-heavy", "no-licence",
+    ),
+    "Proof": ("unproved", "no-leak-check", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),
     "Names, pictures and acceptances": (
         "unknown-name", "same-name", "dead-option", "odd-variant", "both-there", "no-picture", "no-alt-text",

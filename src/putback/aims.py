@@ -9,6 +9,8 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from putback.late import Late
+
 
 class Sentence(NamedTuple):
     """A stretch of a text."""
@@ -17,8 +19,8 @@ class Sentence(NamedTuple):
     end: int
 
 
-_ABBREVIATED = re.compile(r"\b(?:e\.g|i\.e|approx|ca|fig|figs|max|min|nos?)\.$", re.IGNORECASE)
-_STOP = re.compile(r"[.!?][)\"'\]]{0,3}\s{1,9}(?=[A-Z0-9\"'(\[])")
+_ABBREVIATED = Late(r"\b(?:e\.g|i\.e|approx|ca|fig|figs|max|min|nos?)\.$", re.IGNORECASE)
+_STOP = Late(r"[.!?][)\"'\]]{0,3}\s{1,9}(?=[A-Z0-9\"'(\[])")
 
 
 def sentences(text: str) -> Iterator[Sentence]:
@@ -31,26 +33,26 @@ def sentences(text: str) -> Iterator[Sentence]:
     yield Sentence(start, len(text))
 
 
-_BREAK = re.compile(
-    r"[;!?()\[\]]|,\s|\s[–—]\s|(?<!max)(?<!min)(?<!approx)\.\s|\bbut\b|\band (?=do not\b|never\b|not\b)"
-)
-_OTHER = re.compile(
+_BREAK = Late(r"[;!?()\[\]]|,\s|\s[–—]\s|(?<!max)(?<!min)(?<!approx)\.\s|\bbut\b|\band (?=do not\b|never\b|not\b)")
+_OTHER = Late(
     r"\b(?:more|less|further|tighter|harder|higher|lower|greater|rather) than\b|\bexceed\w*|"
     r"\bat (?:the )?(?:most|least)\b|\b(?:no|not|or|and) (?:more|less)\b|\bmax(?:imum)?\b|\bmin(?:imum)?\b|"
     r"\blimit\w*|\bnever\b|\bdo not tighten\b|"
     r"\bbreak(?:s|ing)?[- ](?:away|loose|free)\b|\bbreakaway\b|\bcomes? loose\b|\bto (?:loosen|undo|free)\b|"
     r"\bprevailing\b|\bdrag\b|\b(?:running|turning|rolling|friction)[- ]torque\b|\binstead of\b|\bformerly\b|"
-    r"\bprevious\w*|\bearlier\b|\bolder\b|\bused to\b|"
+    r"\bprevious\w*|\bearlier\b|\bolder\b|\bused to\b|\bedition\b|\bwould\b|"
+    r"\bwrench(?:es)?\b[^.;]*\bgoes\b|"
+    r"\bon (?:the |some |an? )?(?:larger|smaller|other|heavier|lighter|next)\b|\bengine (?:gives|makes|delivers)\b|"
     r"\b(?:strip|shear|snap|break|tear|yield)s?\b[^,;]{0,30}\b(?:at|above|with)\b",
     re.IGNORECASE,
 )
-_LOOSENING = re.compile(r"\b(?:break|strip|shear|loosen|release|wrench|range|from|above|below)", re.IGNORECASE)
-_BEFORE = re.compile(
+_LOOSENING = Late(r"\b(?:break|strip|shear|loosen|release|wrench|range|from|above|below)", re.IGNORECASE)
+_BEFORE = Late(
     r"(?:\b(?:above|below|over|under|beyond|up to|not(?: to| at)?|another|further|additional|extra|by|plus|within|"
     r"reaches)|[<>≤≥])\s*(?:about\s*)?$",
     re.IGNORECASE,
 )
-_BEHIND = re.compile(
+_BEHIND = Late(
     r"\s*,?\s*(?:(?:torque )?(?:wrench|spanner|driver|key|scale|range)|"
     r"at (?:the )?(?:most|least)|or (?:more|less)|max|min)\b",
     re.IGNORECASE,

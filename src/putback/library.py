@@ -55,6 +55,10 @@ class SafetyMessage(Entry):
     """The hazards that it answers."""
     wear: tuple[str, ...]
     """Protective equipment."""
+    signal_span: Span | None = None
+    """Where the signal word stands."""
+    sentences: tuple[tuple[str, Ref], ...] = ()
+    """What it says, each with its key in the file and its place: hazard, consequence, each way to avoid it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +182,8 @@ def read_shelf(folder: Path, shown: str) -> Shelf:
                 facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
                 _shelve(shelf, reader, name, key, facts)
             shelf.faults += reader.faults
+            if reader.faults:
+                shelf.broken.add(name.removesuffix("s"))
     return shelf
 
 
@@ -195,6 +201,10 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 avoid=reader.texts(facts.get("avoid")),
                 covers=reader.refs(facts.get("covers")),
                 wear=reader.texts(facts.get("wear")),
+                signal_span=signal.span if (signal := facts.get("signal")) else None,
+                sentences=tuple(
+                    (part, ref) for part in ("hazard", "consequence", "avoid") for ref in reader.refs(facts.get(part))
+                ),
             )
         case "hazards":
             shelf.hazards[key.value] = Hazard(

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from putback.finding import Finding, Level
+from putback.late import Late
 from putback.load import Text
 from putback.span import Span
 
@@ -117,7 +118,7 @@ def passage_of(node: Text, source: str) -> Passage:
 
 # Pages
 
-_FENCE = re.compile(r"[ \t>]*+(`{3,}|~{3,}|:{3,})[ \t]*(?:\{([^}\s]{1,60})\})?")
+_FENCE = Late(r"[ \t>]*+(`{3,}|~{3,}|:{3,})[ \t]*(?:\{([^}\s]{1,60})\})?")
 _READ_OUT = frozenset({
     "admonition", "attention", "caution", "danger", "error", "hint", "important", "note", "seealso", "tip", "warning",
     "figure", "sidebar", "topic", "epigraph", "table", "list-table", "versionadded", "versionchanged", "glossary",
@@ -126,11 +127,11 @@ _READ_OUT = frozenset({
 """Directives whose content is prose."""
 _NO_TITLE = frozenset({"figure", "div", "only"})
 """Those of them whose first line is no prose."""
-_OPTION = re.compile(r"[ \t]*:[A-Za-z][\w-]{0,40}:(?:\s|$)")
-_BLOCK = re.compile(r"[ \t>]*+(#{1,6}[ \t]|[-*+][ \t]|[0-9]{1,9}[.)][ \t]|:[ \t])?[ \t]*")
-_RULE = re.compile(r"[ \t]*(?:=+|-+|\*{3,}|_{3,})[ \t]*$")
-_CODE = re.compile(r"(?: {4}|\t)")
-_CELL = re.compile(r"[ \t]*([*-][ \t]+)?(-[ \t]+)?")
+_OPTION = Late(r"[ \t]*:[A-Za-z][\w-]{0,40}:(?:\s|$)")
+_BLOCK = Late(r"[ \t>]*+(#{1,6}[ \t]|[-*+][ \t]|[0-9]{1,9}[.)][ \t]|:[ \t])?[ \t]*")
+_RULE = Late(r"[ \t]*(?:=+|-+|\*{3,}|_{3,})[ \t]*$")
+_CODE = Late(r"(?: {4}|\t)")
+_CELL = Late(r"[ \t]*([*-][ \t]+)?(-[ \t]+)?")
 
 
 class _Open(NamedTuple):
@@ -300,10 +301,10 @@ class _Pages:
             start = stop + 1
 
 
-_ROLE = re.compile(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
-_MARKS = re.compile(r"\*\*|__|`|(?<![A-Za-z0-9])[*_]|[*_](?![A-Za-z0-9])|\\(?=[^A-Za-z0-9\s])")
+_ROLE = Late(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
+_MARKS = Late(r"\*\*|__|`|(?<![A-Za-z0-9])[*_]|[*_](?![A-Za-z0-9])|\\(?=[^A-Za-z0-9\s])")
 _ENTITIES = {"&nbsp;": " ", "&middot;": "·", "&sdot;": "·", "&thinsp;": " ", "&ndash;": "–", "&plusmn;": "±"}
-_ENTITY = re.compile("|".join(_ENTITIES))
+_ENTITY = Late("|".join(_ENTITIES))
 
 
 def plain(text: str) -> str:

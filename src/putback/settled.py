@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from putback.joints.stages import torque_of
+from putback.late import Late
 from putback.model.job import Sequence, Tighten
 from putback.model.machine import Fastener, Machine
 from putback.span import Span
@@ -97,8 +98,8 @@ def _even(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").split())
 
 
-_BREATH = re.compile(r"[,;]|\band\b")
-_PRONOUN = re.compile(r"\b(?:them|they|it|these|those|others?)\b", re.IGNORECASE)
+_BREATH = Late(r"[,;]|\band\b")
+_PRONOUN = Late(r"\b(?:them|they|it|these|those|others?)\b", re.IGNORECASE)
 
 
 def belongs(sentence: str, start: int, end: int, name: int) -> bool:
@@ -107,6 +108,18 @@ def belongs(sentence: str, start: int, end: int, name: int) -> bool:
     `All of them get 9 N·m, and the drain plug after them` says nothing of the plug.
     """
     return name < start or not (_BREATH.search(sentence, end, name) or _PRONOUN.search(sentence, 0, start))
+
+
+def nearest_before(sentence: str, start: int, names: list[Called]) -> list[Called]:
+    """Return the last name before a torque, when it stands in the same breath.
+
+    In `the lid bolts to 9 N·m, and the pan bolts to 20 N·m`, each torque has its own.
+    """
+    before = [called for called in names if called.start < start]
+    if not before:
+        return []
+    last = max(before, key=lambda called: called.start)
+    return [] if _BREATH.search(sentence, last.start, start) else [last]
 
 
 def same(said: Quantity, settled: Quantity) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
+from putback.late import Late
 from putback.units import Kind, Quantity, QuantityError, parse
 from putback.units.numerals import NUMBER
 
@@ -43,9 +44,9 @@ _OZ = r"(?:oz-?f?|ounces?(?:[- ]forces?)?)"
 _FOOT, _INCH = r"(?:feet|foot|ft)", r"(?:inch(?:es)?|in)"
 _METRE = r"(?P<{}>(?:centi|milli)?met(?:re|er)s?|[cm]?m)"
 _HINTS = ("newton", "pound", "ounce", "kilo", "lb", "oz", "kg", "nm")
-_NEWTON = re.compile(r"N[\W\d_]{0,3}[cm]?m")
+_NEWTON = Late(r"N[\W\d_]{0,3}[cm]?m")
 """Every unit of torque has one of these in it; they are found fast."""
-_UNIT = re.compile(
+_UNIT = Late(
     rf"(?<![A-Za-z])(?:"
     rf"(?:(?P<prefix>[mk]|(?i:milli|kilo))?(?:N|(?i:newtons?)){_SEP}?{_METRE.format('arm')})|(?P<lower>nm|NM)"
     rf"|(?i:(?P<lbft>{_LB}{_SEP}?{_FOOT}|{_FOOT}\.?{_SEP}?{_LB}(?:[- ]force)?)"
@@ -55,8 +56,8 @@ _UNIT = re.compile(
     rf"|kg[·*.-]?(?P<arm3>c?m)|(?P<arm4>c?m)[·*.-]kgf?)"
     rf")(?![A-Za-z0-9²³])"
 )
-_LOOSE_IN = re.compile(r"(?:[ ]|\.)in$", re.IGNORECASE)
-_BEHIND_LOOSE_IN = re.compile(r"\s*(?:$|[.,;:()/\[\]|=±+]|(?:and|or|to|then|torque|with|while|when)\b)")
+_LOOSE_IN = Late(r"(?:[ ]|\.)in$", re.IGNORECASE)
+_BEHIND_LOOSE_IN = Late(r"\s*(?:$|[.,;:()/\[\]|=±+]|(?:and|or|to|then|torque|with|while|when)\b)")
 """What may stand behind `20 lb in`, so that `pull with 20 lb in the middle` is no torque."""
 
 _SMALL = (
@@ -75,20 +76,20 @@ _FRACTION = r"(?:[0-9]{1,4} ?)?[½⅓⅔¼¾⅛⅜⅝⅞]"
 _DIGITS = NUMBER.removeprefix("[-+]?")
 _LEFT = rf"(?<![0-9.,/A-Za-z])(?:{_FRACTION}|{_DIGITS})|(?i:{_WORDS})"
 _TO = r" ?(?:\.\.+|…|–|—|-| to ) ?"
-_AMOUNT = re.compile(
+_AMOUNT = Late(
     rf"(?:(?P<low>{_LEFT})(?:(?P<to>{_TO})|(?P<between> and )| ?(?P<margin>±|\+/-|\+-) ?))?(?P<number>{_LEFT})[ -]?$"
 )
-_ALONE = re.compile(rf"(?P<low>(?!))?(?P<between>(?!))?(?P<margin>(?!))?(?P<number>{_LEFT})[ -]?$")
+_ALONE = Late(rf"(?P<low>(?!))?(?P<between>(?!))?(?P<margin>(?!))?(?P<number>{_LEFT})[ -]?$")
 _LOOK_BACK = 90
 """Characters in front of a unit in which its number begins."""
-_NO_END = re.compile(
+_NO_END = Late(
     r"(?:[0-9] ?(?:to|–|-)|[x·]|\b(?:M|class|grade|all|the|these|those|both|bolts?|nuts?|screws?|studs?|plugs?|pieces?|"
     r"numbers?|no\.?|nos\.?|steps?|stages?|from stage))\s*$",
     re.IGNORECASE,
 )
 """Words behind which `6 to 9 N·m` is a count or a number of a piece, and then a torque."""
-_PERCENT = re.compile(r" ?(?:±|\+/-|\+-) ?([0-9]{1,2}(?:\.[0-9]{1,2})?) ?%")
-_SIGN = re.compile(r"(?:±|\+/-|\+-) ?$")
+_PERCENT = Late(r" ?(?:±|\+/-|\+-) ?([0-9]{1,2}(?:\.[0-9]{1,2})?) ?%")
+_SIGN = Late(r"(?:±|\+/-|\+-) ?$")
 _SIGNS = ("±", "+/-", "+-")
 _LINKS = ("–", "—", "-", "..", "...", "…", "to")
 _PAIRED = {"(": ")", "[": "]", "/": "", "=": ""}

@@ -8,12 +8,13 @@ from fnmatch import fnmatchcase
 from functools import cache
 from itertools import islice
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from putback.checks import run_checks
 from putback.finding import Finding, Level
-from putback.guide import Guide, read_guide
-from putback.library import Library
+from putback.guide import Guide, read_guide, shown_path
+from putback.library import Library, folder_for, read_shelf
 from putback.lint import findings_of, open_case
 from putback.load import Listing, Mapping, Text, load, load_text
 from putback.model.build_job import build_block, build_job
@@ -100,6 +101,9 @@ class Trial:
 
     def findings(self, fault: Fault) -> Iterator[Finding]:
         """Check the guide with one fault in it."""
+        if fault.path.endswith("cautions.yaml"):
+            yield from run_checks(open_case(replace(self.guide, library=self.library_with(fault))))
+            return
         kind = {"machine.yaml": FileKind.MACHINE, "jobs": FileKind.JOB, "blocks": FileKind.BLOCK}[
             fault.path.partition("/")[0]
         ]
@@ -128,6 +132,16 @@ class Trial:
                 guide = replace(guide, jobs=jobs, blocks=blocks, library=library)
         yield from faults
         yield from run_checks(open_case(guide))
+
+    def library_with(self, fault: Fault) -> Library:
+        """Return the library with a fault in one of its files of cautions."""
+        own = "/" not in fault.path
+        shown = self.guide.shown if own else shown_path(folder_for(self.folder))
+        with TemporaryDirectory() as folder:
+            (Path(folder) / "cautions.yaml").write_text(fault.text, encoding="utf-8")
+            shelf = read_shelf(Path(folder), shown)
+        assert shelf.faults == []
+        return replace(self.guide.library, cautions={**self.guide.library.cautions, **shelf.cautions})
 
     def points_back(self, finding: Finding, name: str, fault: Fault) -> bool:
         """Tell whether a finding names a thing and shows the step, or the `opens`, by which it came off."""

@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from collections.abc import Mapping as MappingABC
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
 from putback.graph import Graph, Why
-from putback.guide import read_guide
+from putback.guide import Guide, read_guide
+from putback.library import folder_for
 from putback.load import Entry, Listing, Mapping, Text, load_text
+from putback.model.job import Block, Set, Verb
 from putback.model.machine import Control, Fastener, Machine
+from putback.model.terms import Need, Signal
 from putback.variants import NONE
 from tests.faults.text import Script, Step, script
 
 NAMED = {"install", "tighten", "connect", "fill", "set to rest", "clear", "align"}
 """Deleted, these need a finding that names the thing and points at the step that took it off."""
 TAKING = {"remove", "replace", "loosen", "disconnect", "drain", "set", "place", "mark"}
+
+
+SHARED_CAUTIONS = "../../shared/cautions.yaml"
+"""The library's cautions, from the folder of a guide."""
 
 
 class Fault(NamedTuple):
@@ -43,6 +51,46 @@ class _Context:
     machine: Machine
     graph: Graph
     path: str
+    blocks: MappingABC[str, Block]
+
+    def steps_of(self, step: Step) -> Iterator[tuple[str, tuple[str, ...], str | None]]:
+        """Yield verb, names and position (of `set`) of a step; of a block, those of all of its steps."""
+        to = step.keys["to"].value if step.verb == "set" else None
+        if step.verb not in ("do", "undo"):
+            yield step.verb, tuple(step.names), to.value if isinstance(to, Text) else None
+        waiting = list(step.names) if step.verb in ("do", "undo") else []
+        while waiting:
+            for inner in self.blocks[waiting.pop()].steps():
+                names = tuple(ref.name for ref in inner.things)
+                if inner.verb in (Verb.DO, Verb.UNDO):
+                    waiting += names
+                yield inner.verb.value, names, inner.action.to.name if isinstance(inner.action, Set) else None
+
+    def moves(self, step: Step) -> set[str]:
+        """Return the controls that a step sets back to rest; for a block, those that it sets at all."""
+        found = set()
+        for verb, names, to in self.steps_of(step):
+            for name in names if verb == "set" else ():
+                control = self.machine.things[name]
+                assert isinstance(control, Control)
+                if (to == control.rest.name) is (step.verb == "set"):
+                    found.add(name)
+        return found
+
+    def wants_elsewhere(self, step: Step) -> set[str]:
+        """Return the controls that the machine file wants away from rest for a step: its verb, what it works on."""
+        needs: list[Need] = []
+        for verb, names, _ in self.steps_of(step):
+            if verb not in ("caution", "note", "set", "place", "clear", "do", "undo"):
+                needs += self.machine.verb_needs.get(verb, ())
+                things = [self.machine.things[name] for name in names if name in self.machine.things]
+                needs += [need for thing in things for need in thing.needs]
+        controls = {key: thing for key, thing in self.machine.things.items() if isinstance(thing, Control)}
+        return {
+            need.control.name
+            for need in needs
+            if need.control.name in controls and need.position.name != controls[need.control.name].rest.name
+        }
 
     def fault(self, kind: str, step: Step, text: str, names: tuple[str, ...] = ()) -> Fault:
         stops = step.otherwise and any(other.verb == "stop" for other in step.siblings)
@@ -58,9 +106,10 @@ def seed(folder: Path) -> list[Fault]:
     for path in [*sorted(folder.glob("jobs/*.yaml")), *sorted(folder.glob("blocks/*.yaml"))]:
         name = path.relative_to(folder).as_posix()
         text = path.read_text(encoding="utf-8")
-        found += _of_script(script(text, name), _Context(guide.machine, graph, name))
+        found += _of_script(script(text, name), _Context(guide.machine, graph, name, guide.library.blocks))
     found += _torques(folder)
     found += _things(folder)
+    found += _signals(folder, guide)
     return found
 
 
@@ -69,6 +118,7 @@ def _of_script(whole: Script, context: _Context) -> Iterator[Fault]:
         if len(step.siblings) > 1:
             yield from _deleted(whole, step, context)
             yield from _moved(whole, step, context)
+            yield from _too_early(whole, step, context)
         yield from _changed(whole, step, context)
         yield from _limited(whole, step, context)
 
@@ -94,6 +144,21 @@ def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         lines, last = whole.lines, following[-1].last
         moved = [*lines[: step.first - 1], *lines[step.last : last], *lines[step.first - 1 : step.last], *lines[last:]]
         yield context.fault("caution moved to the end", step, "\n".join(moved))
+
+
+def _too_early(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
+    """Put controls back to rest, by `set` or by `undo`, before the last step that wants one of them elsewhere."""
+    moved = context.moves(step) if step.verb in ("set", "undo") else set()
+    before = step.siblings if step.otherwise else [other for other in whole.steps if not other.otherwise]
+    for earlier in reversed(before[: next(n for n, other in enumerate(before) if other is step)]) if moved else ():
+        if context.moves(earlier) & moved:
+            return
+        if context.wants_elsewhere(earlier) & moved:
+            lines = [*whole.lines[: step.first - 1], *whole.lines[step.last :]]
+            moving = whole.lines[step.first - 1 : step.last]
+            text = "\n".join([*lines[: earlier.first - 1], *moving, *lines[earlier.first - 1 :]])
+            yield context.fault("isolation undone too early", step, text)
+            return
 
 
 _WORKING = {
@@ -201,6 +266,33 @@ def _cut(lines: list[str], entry: Entry) -> str:
     else:
         kept = [before + after.lstrip(", ")] if after.strip(" ,") and not after.lstrip().startswith("#") else []
     return "\n".join([*lines[: first.line - 1], *kept, *lines[last.end_line :]])
+
+
+def _signals(folder: Path, guide: Guide) -> Iterator[Fault]:
+    """Give each caution that the guide shows a signal word that is one weaker, in its own file or in the library's."""
+    shown = {
+        ref.name
+        for sequence in guide.sequences()
+        for step in sequence.steps()
+        if step.verb is Verb.CAUTION
+        for ref in step.things
+    }
+    words = [signal.value for signal in Signal]
+    for path in (folder / "cautions.yaml", folder_for(folder) / "cautions.yaml"):
+        if not path.is_file():
+            continue
+        text = path.read_text(encoding="utf-8")
+        loaded, lines = load_text(text, path.name), text.split("\n")
+        assert isinstance(loaded.root, Mapping)
+        relative = path.name if path.parent == folder else SHARED_CAUTIONS
+        for name, entry in loaded.root.entries.items():
+            signal = entry.value.get("signal") if isinstance(entry.value, Mapping) else None
+            if name in shown and isinstance(signal, Text) and signal.value != words[-1]:
+                weaker, span = words[words.index(signal.value) + 1], signal.span
+                line = lines[span.line - 1]
+                changed = line[: span.column - 1] + weaker + line[span.end_column - 1 :]
+                mutated = "\n".join([*lines[: span.line - 1], changed, *lines[span.line :]])
+                yield Fault("signal word lowered", relative, span.line, f"caution: {name}", mutated)
 
 
 def _torques(folder: Path) -> Iterator[Fault]:

@@ -9,7 +9,7 @@ import pytest
 from putback.guide import is_guide
 from putback.lint import check_guide
 from tests.faults.finding import Trial, all_allowed, allowed
-from tests.faults.seeding import NAMED, seed
+from tests.faults.seeding import NAMED, SHARED_CAUTIONS, seed
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 GUIDES = [folder for folder in sorted(PROCEDURES.iterdir()) if folder.is_dir() and is_guide(folder)]
@@ -81,7 +81,9 @@ def test_a_fault_on_one_job_is_found_by_a_check_of_the_whole_guide() -> None:
     entries = allowed(FIRST)
     tried: set[str] = set()
     for fault in seed(FIRST):
-        if fault.kind not in tried and not any(entry.fits(fault) for entry in entries):
+        # A library file cannot be given in an edited state.
+        skip = fault.path == SHARED_CAUTIONS or any(entry.fits(fault) for entry in entries)
+        if fault.kind not in tried and not skip:
             tried.add(fault.kind)
             _, findings, _ = check_guide(FIRST, {FIRST.resolve() / fault.path: fault.text})
             assert any(finding.level.value == "error" for finding in findings), fault

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import FrozenInstanceError, replace
+from pathlib import Path
 from typing import Any, cast
 
 import pytest
@@ -367,3 +368,8 @@ def test_what_is_not_covered_is_told_in_words() -> None:
     for word in ("one hand", "8 hours", "seated", "restricted", "unstable", "carrying", "shovel", "faster", "slippery"):
         assert sum(word in case for case in NOT_COVERED) == 1, word
     assert all(case[0].islower() and not case.endswith(".") for case in NOT_COVERED)
+
+
+def test_the_manual_lists_what_is_not_covered() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "lifting.md").read_text(encoding="utf-8")
+    assert all(f"- {words}\n" in page for words in NOT_COVERED)

@@ -56,7 +56,7 @@ def find(case: Case) -> Iterator[Fault]:
                     joints.setdefault((ref.name, thing.to.name if thing.to else None), []).append(thing)
     told: set[str] = set()
     for (held, _), groups in joints.items():
-        bare = [group for group in groups if not group.sequence and not group.order and group.key not in told]
+        bare = [group for group in groups if not group.ordered and group.key not in told]
         if not bare:
             continue
         crowd = _crowd(graph, groups, bare)

@@ -16,8 +16,8 @@ from putback.library import Library, Tool
 from putback.model.job import Step, Tighten
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
-from putback.units import Quantity, show
-from putback.words import listed, named
+from putback.units import Quantity, show, si
+from putback.words import named
 
 LEVEL = Level.ERROR
 
@@ -48,14 +48,13 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield torques that no wrench shows, or not the one that the step names; nothing where no wrench is listed."""
     library, machine = case.guide.library, case.guide.machine
     wrenches = wrenches_of(library)
-    if not wrenches or machine is None:
+    if not wrenches or machine is None or "tool" in library.broken:
         return
     for thing in machine.things.values():
         torque = thing.last_torque if isinstance(thing, Fastener) else None
         if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, torque):
-            ranges = listed([f"{tool.name} goes from {_range(tool)}" for tool in _tools(library)])
-            message = f"no torque wrench that is listed shows {torque.text}: {ranges}"
-            yield Fault(thing.torque_span, message)
+            message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"
+            yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
         if isinstance(thing, Fastener) and torque and thing.tool:
             yield from _through(thing, torque, thing.tool, library)
     for sequence in case.guide.sequences():
@@ -99,6 +98,19 @@ def _tools(library: Library) -> list[Tool]:
 
 def _shown(wrenches: list[Wrench], torque: Quantity) -> bool:
     return any(usable(wrench, torque) is not Use.OUT for wrench in wrenches)
+
+
+def _nearest(library: Library, torque: Quantity) -> str:
+    """Return the range of the wrench that comes nearest to a torque."""
+    low = si(torque)[0] or si(torque)[1] or 0.0
+
+    def away(tool: Tool) -> float:
+        assert tool.range is not None
+        least, most = si(tool.range)
+        return max((least or 0.0) - low, low - (most or 0.0))
+
+    tool = min(_tools(library), key=away)
+    return f"{tool.name} goes from {_range(tool)}"
 
 
 def _range(tool: Tool) -> str:

@@ -15,7 +15,7 @@ from putback.checks import Case, Fault
 from putback.finding import Also, Level
 from putback.model.job import Tighten
 from putback.model.machine import Fastener
-from putback.settled import Called, Settled, belongs, same
+from putback.settled import Called, Settled, belongs, nearest_before, same
 from putback.statements import Statement, number_with, torques, unit_in
 from putback.units import Quantity, disagreement, rounded_to, si
 from putback.units.symbols import core
@@ -96,7 +96,9 @@ def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
             meant = [
                 called for called in names if belongs(sentence, said.start - start, said.end - start, called.start)
             ]
-            if is_aim(text, said.start, said.end) and not (wording.lone and (len(names) != 1 or not meant)):
+            if wording.lone and len(names) > 1:
+                meant = nearest_before(sentence, said.start - start, names)
+            if is_aim(text, said.start, said.end) and not (wording.lone and not meant):
                 yield from _compared(said, wording, meant, f"{head} {sentence}", settled)
 
 

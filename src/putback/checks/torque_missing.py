@@ -50,8 +50,11 @@ def find(case: Case) -> Iterator[Fault]:
             continue
         uses = tightened.get(key, [])
         bare = tuple(also for also, stated in uses if not stated)
-        if bare or (thing.thread and not uses):
-            have = verb_s(thing, "has", "have")
-            why = f"{have} a thread and no" if thing.thread else f"{verb_s(thing, 'is', 'are')} tightened and {have} no"
-            message = f"{counted(thing)} {why} torque"
+        if bare or (thing.threaded and not uses):
+            why = f"{verb_s(thing, 'has', 'have')} "
+            if thing.thread:
+                why += "a thread and "
+            elif bare:
+                why = f"{verb_s(thing, 'is', 'are')} tightened and {why}"
+            message = f"{counted(thing)} {why}no torque"
             yield Fault(thing.span, message, bare[:1], "add 'torque: …', or 'by-hand: …', or 'no-torque: why'")

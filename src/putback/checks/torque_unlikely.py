@@ -119,16 +119,15 @@ def _hint(torque: Quantity, joint: Joint, judgement: Judgement) -> str:
     unit = Decimal(repr(si(scale)[0]))
     likely = f"likely is {_digits(least / unit)} to {_digits(most / unit)} {torque.unit}"
     value = torque.nominal or torque.high
+    middle = (judgement.likely[0] * judgement.likely[1]) ** 0.5
+    fits = []
     for other in _SLIPS:
-        if value is None or other == torque.unit:
-            continue
-        meant = si(parse(f"{value} {other}", Kind.TORQUE))
-        if meant[0] is None or meant[1] is None:
-            continue
-        if judgement.likely[0] * 0.8 <= meant[0] <= judgement.likely[1] * 1.1:
-            again = judge((meant[0], meant[1]), joint)
-            if again is not None and again.wrong is None:
-                return f"{likely}; was {value} {other} meant?"
+        meant = si(parse(f"{value} {other}", Kind.TORQUE))[0] if value and other != torque.unit else None
+        again = judge((meant, meant), joint) if meant else None
+        if meant and again is not None and again.wrong is None:
+            fits.append((max(meant / middle, middle / meant), other))
+    if fits:
+        return f"{likely}; was {value} {min(fits)[1]} meant?"
     return f"{likely}; if it is right, add 'because: why'"
 
 

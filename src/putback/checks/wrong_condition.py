@@ -52,22 +52,36 @@ grease: {threads: greased}
 """
 
 
+_WORDS = {
+    Film.ANTI_SEIZE: "wet with anti-seize",
+    Film.THREAD_LOCKER: "wet with thread-locker",
+    Film.SEALANT: "wet with sealant",
+}
+"""What a compound makes of threads, where its name is no word for that."""
+
+
+def _threads(film: Film | None) -> str:
+    return f"threads with {film}" if film in _WORDS else f"{film} threads"
+
+
 def find(case: Case) -> Iterator[Fault]:
     """Yield compounds on fasteners whose torque is stated for dry threads, in the machine file and in steps."""
     machine = case.guide.machine
     if machine is None:
         return
     consumables = case.guide.library.consumables
-    dry = {
+    stated = {
         key: thing
         for key, thing in machine.things.items()
-        if isinstance(thing, Fastener) and thing.condition.film is Film.DRY and thing.condition_span
+        if isinstance(thing, Fastener) and thing.condition.film and thing.condition_span
     }
-    for thing in dry.values():
+    dry = {key: thing for key, thing in stated.items() if thing.condition.film is Film.DRY}
+    for thing in stated.values():
         compound = consumables.get(thing.compound.name) if thing.compound else None
-        if thing.condition_span and thing.compound and compound and compound.threads in WET:
-            message = f"the torque of {named(thing)} is meant for dry threads, and {compound.name} makes them "
-            message += f"{compound.threads}"
+        film = compound.threads if compound else None
+        if thing.condition_span and thing.compound and compound and film and film is not thing.condition.film:
+            meant = f"the torque of {named(thing)} is meant for {_threads(thing.condition.film)}"
+            message = f"{meant}, and {compound.name} makes them {_WORDS.get(film, film)}"
             yield Fault(thing.condition_span, message, (Also(thing.compound.span, "the compound"),))
     for book in case.in_place():
         for entry in book.of(Verb.APPLY):

@@ -114,6 +114,15 @@ def read_material(text: str) -> Material:
     return next(material for material in MATERIALS if material.name == found[0])
 
 
+def knows_material(text: str) -> bool:
+    """Tell whether a text names a material whose threads are known."""
+    try:
+        read_material(text)
+    except MaterialError:
+        return False
+    return True
+
+
 def hole_area(thread: Thread, engagement: float) -> float | None:
     """Return the basic shear area of a tapped hole, mm², for an engaged length, mm; None for pipe threads."""
     if thread.pitch_diameter is None:

@@ -35,7 +35,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         screw=_screw(reader, facts.get("thread")),
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), read_nut_class if kind == "nut" else read_class),
-        length=reader.quantity(facts.get("length"), Kind.LENGTH),
+        length=_positive(reader, facts.get("length"), Kind.LENGTH),
         lengths=lengths,
         drive=reader.text(facts.get("drive")),
         holds=reader.refs(facts.get("holds")),
@@ -55,8 +55,8 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
 def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
     """Return how a fastener is tightened: its torque and stages, its thread condition, with what tool."""
     node, condition = facts.get("torque"), facts.get("condition")
-    torque = reader.quantity(node, Kind.TORQUE)
-    stages, span = _stages(reader, facts.get("stages"), torque)
+    torque = _positive(reader, node, Kind.TORQUE)
+    stages, span = _stages(reader, facts.get("stages"), torque, known=node is None or torque is not None)
     return {
         "torque": torque,
         "torque_span": node.span if node else span,
@@ -64,7 +64,8 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "passes": reader.whole(facts.get("passes")) or 1,
         "settles": reader.quantity(facts.get("settles"), Kind.TIME),
         "reuse": reader.text(facts.get("reuse")),
-        "engagement": reader.quantity(facts.get("engagement"), Kind.LENGTH),
+        "engagement": _positive(reader, facts.get("engagement"), Kind.LENGTH),
+        "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
@@ -74,13 +75,25 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
     }
 
 
-def _stages(reader: Reader, node: Node | None, torque: Quantity | None) -> tuple[tuple[Stage, ...], Span | None]:
+def _positive(reader: Reader, node: Node | None, kind: Kind) -> Quantity | None:
+    """Return a quantity that must be more than nothing."""
+    quantity = reader.quantity(node, kind)
+    if node is None or quantity is None or (quantity.low or quantity.high or 0) > 0:
+        return quantity
+    message = f"'{quantity.text}' is no {kind.value} that a fastener can have"
+    reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
+    return None
+
+
+def _stages(
+    reader: Reader, node: Node | None, torque: Quantity | None, *, known: bool
+) -> tuple[tuple[Stage, ...], Span | None]:
     """Return the stages, and the place of the last that gives a torque."""
     items = node.items if isinstance(node, Listing) else []
     stages = [stage for item in items if (stage := reader.meant(item, read_stage))]
     if len(stages) < len(items):
         return (), None
-    for fault in tightening.faults(stages, torque):
+    for fault in tightening.faults(stages, torque) if known else ():
         reader.faults.append(
             Finding("bad-fastener", Level.ERROR, items[fault.place].span, fault.message, hint=fault.hint)
         )
@@ -142,8 +155,9 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
         rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
         if rule is not None:
             sequence = order_of(places, rule)
-            words = words or _WORDS[rule]
-    return {"places": places, "order": words, "sequence": sequence}
+            words = _WORDS[rule]
+    stated = node is not None or said is not None
+    return {"places": places, "order": words, "sequence": sequence, "ordered": stated}
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from putback.finding import Also, Finding, Level
+from putback.joints.members import MATERIALS, knows_material
 from putback.load import Listing, Mapping, Node, Text
 from putback.model.build_fastener import build_fastener
 from putback.model.machine import (
@@ -22,6 +23,7 @@ from putback.model.machine import (
 )
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
+from putback.nearest import nearest
 from putback.units import Kind
 
 
@@ -123,12 +125,24 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         adjustable=reader.flag(facts.get("adjustable")),
         turns=reader.text(facts.get("turns")),
-        material=reader.ref(facts.get("material")),
+        material=_material(reader, facts.get("material")),
         warps=reader.flag(facts.get("warps")),
         wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.quantity(wear.get("limit")))
         if isinstance(wear, Mapping)
         else None,
     )
+
+
+def _material(reader: Reader, node: Node | None) -> Ref | None:
+    """Return a material; one that is a slip of the pen is a finding, and one that is not known is not judged."""
+    ref = reader.ref(node)
+    if ref is None or knows_material(ref.name):
+        return ref
+    near = nearest(ref.name, [material.name for material in MATERIALS])
+    if near:
+        message = f"'{ref.name}' is no material that is known"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, ref.span, message, hint=f"did you mean '{near}'?"))
+    return ref
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:

@@ -106,6 +106,8 @@ class Fastener(Thing):
     """The same, understood."""
     engagement: Quantity | None = None
     """Length of thread that is engaged, mm."""
+    engagement_span: Span | None = None
+    """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
     length: Quantity | None = None
@@ -152,6 +154,8 @@ class Fastener(Thing):
     """Numbers of the pieces in tightening order: as given, or worked out from where they sit."""
     order: str | None = None
     """Tightening order in words."""
+    ordered: bool = False
+    """Whether the file says anything of the order, right or wrong."""
     tool: Ref | None = None
     """The crowfoot or extension by which it is turned."""
     angle: Quantity | None = None
@@ -180,7 +184,13 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool."""
-        return self.by_hand is None and bool(self.thread or self.torque or self.stages or self.drive or self.no_torque)
+        said = self.thread or self.torque or self.stages or self.drive or self.no_torque
+        return self.by_hand is None and (bool(said) or self.threaded)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it has a thread, by what is said of it or by its kind."""
+        return bool(self.thread) or self.kind in THREADED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,6 +226,9 @@ class Fluid(Thing):
     vents: tuple[Ref, ...] = ()
     """What lets air in or out meanwhile."""
 
+
+THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
+"""Kinds of fasteners that have a thread, whether it is stated or not."""
 
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
 """Whatever has an account in the ledger."""

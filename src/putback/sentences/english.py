@@ -13,7 +13,9 @@ from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.terms import Ref, When
 from putback.sentences.pieces import Phrase, Piece, Role, phrase
+from putback.sentences.safety import Safety
 from putback.sentences.tightening import Tightening
+from putback.statements import may_state
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
 from putback.words import counted, listed, named, number, unbroken
 
@@ -23,7 +25,7 @@ _AS_IT_IS = re.compile(
 """Words that begin a phrase which needs no article."""
 
 
-class English(Tightening):
+class English(Tightening, Safety):
     """Makes the sentences of one guide."""
 
     def __init__(self, guide: Guide) -> None:
@@ -118,9 +120,12 @@ class English(Tightening):
 
     def step(self, step: Step) -> Phrase:
         """Return the sentence of a step: the author's own text, or one made from verb and facts."""
-        if step.text:
-            return phrase(step.text)
-        return self.generated(step)
+        if not step.text:
+            return self.generated(step)
+        if isinstance(step.action, j.Tighten) and not may_state(step.text):
+            # An author's own words must not lose the torque.
+            return phrase(step.text, " ", self.generated(step))
+        return phrase(step.text)
 
     def generated(self, step: Step) -> Phrase:
         """Return the sentence that verb and facts make."""

@@ -84,27 +84,33 @@ class Tightening:
 
     def tighten(self, action: j.Tighten, tools: Sequence[Ref] = ()) -> Phrase:
         """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
+        groups = [self.things.get(ref.name) for ref in action.things]
+        if len(groups) > 1 and any(isinstance(group, Fastener) and group.stages for group in groups):
+            alone = [self.tighten(action._replace(things=(ref,)), tools) for ref in action.things]
+            return phrase(*(phrase(" " if index else "", each) for index, each in enumerate(alone)))
         result: Phrase = ()
         for index, ref in enumerate(action.things):
             between = "" if index == 0 else " and " if index == len(action.things) - 1 else ", "
-            result = phrase(*result, between, self.tightened(ref, action))
+            result = phrase(*result, between, self.tightened(ref, action, tools))
         return phrase("Tighten ", result, ".", *(self.dialled(ref, action, tools) for ref in action.things))
 
-    def dialled(self, ref: Ref, action: j.Tighten, tools: Sequence[Ref]) -> str:
+    def dialled(self, ref: Ref, action: j.Tighten, tools: Sequence[Ref]) -> Phrase:
         """` With the 13 mm crowfoot in line, set the torque wrench (lever 380 mm) to 30 N·m (22 lbf·ft).`"""
         thing = self.things.get(ref.name)
         if not isinstance(thing, Fastener):
-            return ""
+            return ()
         torque = action.torque or thing.last_torque
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
-            return ""
+            return ()
         how = f"at {dial.angle:g}° to the wrench" if dial.angle else "in line with the wrench"
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
-        setting = self.quantity(dial.setting)
-        return f" With the {dial.through.name} {how}, set the {wrench} to {setting}: the fastener then has its torque."
+        setting = Piece(self.quantity(dial.setting), Role.TORQUE)
+        return phrase(
+            f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
+        )
 
-    def tightened(self, ref: Ref, action: j.Tighten) -> Phrase:
+    def tightened(self, ref: Ref, action: j.Tighten, tools: Sequence[Ref] = ()) -> Phrase:
         """Return one group with how it is tightened."""
         thing = self.things.get(ref.name)
         body = self.all_of([ref], action.count, at=action.at)
@@ -114,10 +120,16 @@ class Tightening:
         order = f" {thing.order}" if thing.order and not some else ""
         torque, threads = self.torque(thing, action.torque), self.threads(thing)
         if thing.stages and action.torque is None:
-            body = phrase(body, f"{order} in stages: ", self.stages(thing))
+            body = phrase(
+                body,
+                f"{order} in stages{', each once round all of them' if thing.count > 2 and not some else ''}: ",
+                self.stages(thing),
+            )
         elif torque:
             around = f", {number(thing.passes)} times round" if thing.passes > 1 and not some else ""
-            body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
+            # What stands out is what is set on the wrench.
+            shown = Role.WORDS if self.dialled(ref, action, tools) else Role.TORQUE
+            body = phrase(body, f"{order} to ", Piece(torque, shown), around)
         elif thing.by_hand:
             return phrase(body, f"{order} by hand: {thing.by_hand}")
         else:

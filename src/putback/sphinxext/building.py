@@ -94,9 +94,13 @@ def _row(cells: Sequence[Cell]) -> nodes.row:
     return row
 
 
+MOST_DRAWN = 40
+"""With more pieces, the numbers in a drawing are too small to be read."""
+
+
 def drawing(thing: Fastener, *, loosening: bool = False) -> own.drawing | None:
     """Return the drawing of the order in which a group is tightened, or loosened; None when no places are known."""
-    if thing.places is None or not thing.sequence or thing.count <= FEW:
+    if thing.places is None or not thing.sequence or not FEW < thing.count <= MOST_DRAWN:
         return None
     order = opposite(thing.sequence) if loosening else thing.sequence
     doing = "Loosening" if loosening else "Tightening"

@@ -14,6 +14,7 @@ from putback.sentences import catalogue
 from putback.sentences.english import English
 from putback.sphinxext import machinepage
 from putback.sphinxext.domain import PutbackDomain
+from putback.sphinxext.safety import before_you_start
 from putback.sphinxext.sources import depend_on, guide_for
 
 
@@ -72,11 +73,26 @@ class Cautions(_FromGuide):
         return panels
 
 
+class BeforeYouStart(SphinxDirective):
+    """What goes before the guide, when to stop and call a professional, and who can do its jobs."""
+
+    has_content = False
+
+    def run(self) -> list[nodes.Node]:
+        """Return the nodes, or an error at the directive's line when the page lies in no guide."""
+        guide = guide_for(self.env, self.env.docname)
+        if guide is None:
+            return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
+        depend_on(self.env, guide.files)
+        return before_you_start(guide, catalogue(guide), 3)
+
+
 DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-torques": _table(machinepage.torques),
     "putback-parts": _table(machinepage.parts_to_buy),
     "putback-fluids": _table(machinepage.fluids),
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
+    "putback-before-you-start": BeforeYouStart,
 }
 """Every directive, by name."""

@@ -71,6 +71,9 @@ class _Sheet:
 
     def __init__(self, layout: Layout) -> None:
         xs, ys = [x for x, _ in layout.places], [y for _, y in layout.places]
+        if layout.shape is Shape.CIRCLE:  # all of its outline is drawn
+            radius = math.hypot(*layout.places[0])
+            xs, ys = [-radius, radius], [-radius, radius]
         wide, high = max(xs) - min(xs), max(ys) - min(ys)
         self.middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
         around = BOLT + 2 * EDGE + 1

@@ -224,6 +224,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.panel_hazard: _element("p", "hazard"),
     own.panel_consequence: _element("p", "consequence"),
     own.panel_avoid: _element("div", "avoid"),
+    own.panel_wear: _element("p", "wear"),
     own.signoff: _element("div", "sign-off"),
 }
 """For each node, how it opens and closes."""

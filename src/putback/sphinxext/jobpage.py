@@ -1,4 +1,4 @@
-"""The page of a job: set-up block, steps, count-back, sign-off."""
+"""The page of a job: set-up block, steps, count-back, follow-up, sign-off."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from docutils import nodes
 
 from putback.guide import Guide
-from putback.library import SafetyMessage
 from putback.model import job as j
 from putback.model.job import Figure, Interval, Job, Step
 from putback.model.machine import AnyThing, Fastener, Fluid, Part
@@ -19,9 +18,10 @@ from putback.sentences import as_text, catalogue
 from putback.sentences.pieces import Phrase
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
+from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.units import QuantityError, parse_any
 from putback.words import counted_word, title_of
-from putback.worksheet import CountBack, Layout, Line, Passage, count_back, lay_out, write_lines
+from putback.worksheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -45,6 +45,9 @@ class JobPage:
         for index, passage in enumerate(self.passages):
             page += self.passage(passage, index)
         page += self.counted(count_back(self.passages, self.guide))
+        follow = to_follow(follow_ups(self.passages, self.guide), self.words, self.ident("follow-up"))
+        if follow is not None:
+            page += follow
         page += self.sign_off()
         return page
 
@@ -62,8 +65,7 @@ class JobPage:
         if job.time:
             facts += fact("Time", self.words.quantity(job.time))
         facts += fact("People", str(job.people))
-        if job.skill:
-            facts += fact("Who can do it", job.skill)
+        facts += list(short_form(job, layout, self.words))
         if layout.positions:
             facts += fact(
                 "Set first",
@@ -127,7 +129,8 @@ class JobPage:
             for ref in step.things:
                 message = self.guide.library.cautions.get(ref.name)
                 if message is not None:
-                    yield panel(message, list(self.limited(line)))
+                    wear = self.words.wear(wear_of(message, self.guide.library))
+                    yield panel(message, wear, list(self.limited(line)))
             return
         if isinstance(step.action, j.Note):
             note = paragraph("", "remark")
@@ -149,6 +152,7 @@ class JobPage:
             tools = self.guide.library.tools
             names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
             node += paragraph(f"Tool: {', '.join(names)}.", "tool")
+        node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, j.Measure):
             node += own.blank(label="Measured", unit=self.unit(step.action))
         node += list(self.drawings(step))
@@ -271,33 +275,6 @@ def numbers_of(passages: Sequence[Passage]) -> dict[str, str]:
                 numbers.update(dict.fromkeys(waiting, line.number))
                 waiting.clear()
     return numbers
-
-
-def panel(message: SafetyMessage, limit: Sequence[nodes.Node] = ()) -> own.panel:
-    """Return a safety message: the variants it is limited to, hazard, consequence, how to avoid it."""
-    node = own.panel(signal=message.signal.value)
-    node += own.panel_hazard("", "", *limit, nodes.Text(message.hazard))
-    if message.consequence:
-        node += own.panel_consequence(message.consequence, message.consequence)
-    avoid = own.panel_avoid()
-    avoid += [paragraph(words) for words in message.avoid]
-    node += avoid
-    return node
-
-
-def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
-    """Return the hazards of safety messages, each behind its signal word."""
-    if not messages:
-        return paragraph("None.")
-    listed = nodes.bullet_list(bullet="-")
-    for message in messages:
-        signal = message.signal.value
-        word = f"{signal.upper()}:"
-        line = nodes.paragraph()
-        line += nodes.inline(word, word, classes=["signal-word", f"signal-{signal}"])
-        line += nodes.Text(f" {message.hazard}")
-        listed += nodes.list_item("", line)
-    return listed
 
 
 def due(interval: Interval) -> str:

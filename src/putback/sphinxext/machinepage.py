@@ -15,8 +15,10 @@ from putback.sentences.english import English
 from putback.sentences.pieces import Role
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
-from putback.sphinxext.jobpage import due, panel
-from putback.words import listed, title_of
+from putback.sphinxext.jobpage import due
+from putback.sphinxext.safety import panel
+from putback.words import listed, title_of, unbroken
+from putback.worksheet import lay_out, wear_of, write_lines
 
 
 def machine_page(guide: Guide, machine: Machine) -> nodes.section:
@@ -65,7 +67,7 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
-            size = " ".join(part for part in (thing.thread, thing.grade) if part) or "–"
+            size = ", ".join(part for part in (unbroken(thing.thread or ""), thing.grade) if part) or "–"
             threads = words.film(thing) or thing.condition_text or "–"
             name = _name(thing, words)
             if thing.count > 1:
@@ -223,12 +225,11 @@ def job_table(guide: Guide, words: English) -> nodes.Node:
 
 def caution_panels(guide: Guide) -> list[nodes.Node]:
     """Return the safety messages that the guide's jobs show, gravest first."""
-    from putback.worksheet import lay_out, write_lines
-
+    words = catalogue(guide)
     passages = [passage for job in guide.jobs.values() for passage in write_lines(job, guide)]
     result: list[nodes.Node] = []
     for message in lay_out(passages, guide).cautions:
-        node = panel(message)
+        node = panel(message, words.wear(wear_of(message, guide.library)))
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key
         result.append(node)

@@ -18,6 +18,7 @@ from sphinx.errors import SphinxError
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
 from putback.guide import Guide
+from putback.sphinxext.beforehand import put_in_front
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -99,6 +100,7 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
                 freshenv=False,
                 parallel=1,
             )
+            put_in_front(app)
             app.build(force_all=True)
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error

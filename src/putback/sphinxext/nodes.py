@@ -14,7 +14,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       blank(label=, unit=)      a place to write a value by hand
     drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b
-    panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid
+    panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
     signoff                     the closing block: children `blank`
 """
 
@@ -83,12 +83,16 @@ class panel_avoid(nodes.General, nodes.Element):
     """How to avoid it: paragraphs."""
 
 
+class panel_wear(nodes.General, nodes.TextElement):
+    """What to wear."""
+
+
 class signoff(nodes.General, nodes.Element):
     """The block in which the mechanic signs."""
 
 
 ALL: tuple[type[nodes.Element], ...] = (
     setup, facts, fact, steps, step, step_text, only_when, torque, blank, drawing, otherwise,
-    panel, panel_hazard, panel_consequence, panel_avoid, signoff,
+    panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
 )  # fmt: skip
 """Every node of this module."""

@@ -13,6 +13,7 @@ from sphinx.util import logging
 from putback.finding import Finding, Level
 from putback.guide import Guide, shown_path
 from putback.model.job import Do, Sequence, Undo
+from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
@@ -35,6 +36,9 @@ class PutbackParser(Parser):
         del inputstring
         env = cast("BuildEnvironment", document.settings.env)
         path = Path(env.doc2path(env.docname))
+        if is_beforehand(path, env):
+            document += beforehand(env)
+            return
         guide = guide_for(env, env.docname)
         if guide is None:
             document += [_sorry(path.stem, "This file lies in no guide.")]

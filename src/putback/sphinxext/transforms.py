@@ -32,7 +32,7 @@ def plain(node: nodes.Element) -> list[nodes.Node]:
     match node:
         case own.torque() | own.only_when():
             return [nodes.strong("", "", *children)]
-        case own.step_text() | own.panel_hazard() | own.panel_consequence():
+        case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear():
             return [nodes.paragraph("", "", *children)]
         case own.blank():
             return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]
@@ -41,12 +41,14 @@ def plain(node: nodes.Element) -> list[nodes.Node]:
         case own.fact():
             return [nodes.paragraph("", "", nodes.strong("", f"{node['label']}: ")), *children]
         case own.step():
-            return [_numbered(str(node.get("number", "")), children)]
+            box = "[ ] " if "follow-up" in node["classes"] else ""
+            return [_numbered(f"{box}{node.get('number', '')}", children)]
         case own.otherwise():
             return [nodes.block_quote("", nodes.paragraph("", node.get("label", "")), *children)]
         case own.panel():
             word = SIGNAL_WORDS.get(node.get("signal", ""), "Warning")
-            return [nodes.admonition("", nodes.title("", word), *children)]
+            # In a container: some writers run the paragraphs of an admonition together.
+            return [nodes.admonition("", nodes.title("", word), nodes.container("", *children))]
         case own.setup():
             return [_without_sections(child) for child in children]
         case _:

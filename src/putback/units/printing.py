@@ -10,6 +10,8 @@ from putback.units.rounding import rounded_to
 from putback.units.symbols import core
 from putback.units.table import Kind, System
 
+_FORMER = frozenset({"kgf·m", "kgf·cm"})
+"""Metric units of torque that no wrench of today is marked in: printed as N·m, lest one is read as the other."""
 _SMALL_TORQUE = Decimal(8)  # N·m; below it, inch wrenches are marked in lbf·in
 
 
@@ -39,7 +41,7 @@ def both(quantity: Quantity, first: System, second: System | None) -> str:
 
 
 def _in(quantity: Quantity, system: System) -> Quantity:
-    if named(quantity.unit).system is system:
+    if named(quantity.unit).system is system and quantity.unit not in _FORMER:
         return quantity
     stated = quantity.stated
     if stated is not None and named(stated.unit).system is system and agree(quantity, stated):

@@ -7,20 +7,21 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 
+from putback.late import Late
 from putback.units.numerals import NUMBER, PLAIN, Numeral, read
 from putback.units.quantity import KEPT, Form, Quantity, QuantityError, convert, named
 from putback.units.table import LADDERS, Kind, Unit, find, nearest, usual
 
 _LONGEST = 200
-_ONE = re.compile(rf"({NUMBER})\s*(.*)")
-_SPAN = re.compile(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
-_MARGIN = re.compile(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
-_BOTH = re.compile(r"(.*?)\s*\(([^()]*)\)")
-_LIMIT = re.compile(
+_ONE = Late(rf"({NUMBER})\s*(.*)")
+_SPAN = Late(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
+_MARGIN = Late(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
+_BOTH = Late(r"(.*?)\s*\(([^()]*)\)")
+_LIMIT = Late(
     r"(>=|=>|≥|<=|=<|≤|>|<|at least\b|at most\b|up to\b|more than\b|less than\b|min\b\.?|max\b\.?)\s*(.*)",
     re.IGNORECASE,
 )
-_MIXED = re.compile(r"([^0-9]+?)\s*([0-9].*)")
+_MIXED = Late(r"([^0-9]+?)\s*([0-9].*)")
 _LIMITS = {
     **dict.fromkeys((">=", "=>", "≥", "at least", "min", "min."), Form.AT_LEAST),
     **dict.fromkeys(("<=", "=<", "≤", "at most", "up to", "max", "max."), Form.AT_MOST),

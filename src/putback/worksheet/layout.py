@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from putback.graph import Graph
 from putback.guide import Guide
 from putback.joints.wrench import fewest, wrench_of
-from putback.library import SafetyMessage
+from putback.library import Hazard, SafetyMessage
 from putback.model import job as j
 from putback.model.job import Verb
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -17,6 +17,7 @@ from putback.units import Quantity
 from putback.variants import NONE
 from putback.worksheet.lines import Line as Written
 from putback.worksheet.lines import Passage
+from putback.worksheet.safety import hazards_of, wear_of
 
 
 @dataclass(slots=True)
@@ -53,6 +54,8 @@ class Layout:
     """Safety messages of the whole job, gravest first."""
     wear: list[str] = field(default_factory=list)
     """Protective equipment."""
+    licensed: list[Hazard] = field(default_factory=list)
+    """Hazards whose work a licensed professional must do or oversee."""
 
 
 def lay_out(passages: Iterable[Passage], guide: Guide) -> Layout:
@@ -83,6 +86,7 @@ class _Gatherer:
         if step.verb in _WORK:
             self.opening = False
         library = self.guide.library
+        self.oversee(hazards_of(step, self.things, library))
         for tool in step.tools:
             _add(self.found.tools, library.tools[tool.name].name if tool.name in library.tools else tool.name)
         for ref in step.things:
@@ -106,6 +110,9 @@ class _Gatherer:
                         self.found.cautions.append(message)
             case _:
                 pass
+
+    def oversee(self, hazards: Iterable[Hazard]) -> None:
+        self.found.licensed += [hazard for hazard in hazards if hazard.licensed and hazard not in self.found.licensed]
 
     def take_thing(self, line: Written, thing: AnyThing) -> None:
         step, library = line.step, self.guide.library
@@ -184,13 +191,11 @@ class _Gatherer:
             _add(found.tools, tool)
         grave = list(Signal)
         found.cautions.sort(key=lambda message: grave.index(message.signal))
-        hazards = self.guide.library.hazards
+        library = self.guide.library
         for message in found.cautions:
-            for item in message.wear:
+            for item in wear_of(message, library):
                 _add(found.wear, item)
-            for covered in message.covers:
-                for item in hazards[covered.name].wear if covered.name in hazards else ():
-                    _add(found.wear, item)
+            self.oversee(library.hazards[ref.name] for ref in message.covers if ref.name in library.hazards)
         return found
 
     def needed_tools(self) -> list[str]:

@@ -10,6 +10,7 @@ from putback.guide import Guide
 from putback.ledger.reverse import reverse
 from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step, Stop, Undo, Wait
 from putback.model.terms import Ref, When, both
+from putback.worksheet.safety import waste_of
 
 
 @dataclass(slots=True)
@@ -26,6 +27,8 @@ class Line:
     """Whether it stands under an `otherwise`."""
     when: When | None = None
     """The variants it is for: those of the step, and of the thing that it works on."""
+    waste: list[str] = field(default_factory=list)
+    """What to do with what comes out here, when its section has not said it yet."""
 
 
 @dataclass(slots=True)
@@ -72,9 +75,11 @@ class _Writer:
         self.count = 0
         self.path = path
         self.shown: set[str] = set()
+        self.disposed: set[str] = set()
 
     def section(self, section: Section) -> list[Line]:
         self.shown = set()
+        self.disposed = set()
         return list(self.lines(section.steps, "", section.when))
 
     def told_already(self, step: Step, when: When | None, above: str) -> bool:
@@ -84,6 +89,13 @@ class _Writer:
         if when is None and not above:
             self.shown |= names
         return known
+
+    def waste(self, step: Step, when: When | None, above: str) -> list[str]:
+        """Return what to do with what comes out, as far as not all who read this have read it in this section."""
+        told = [text for text in waste_of(step, self.things, self.guide.library) if text not in self.disposed]
+        if when is None and not above:
+            self.disposed.update(told)
+        return told
 
     def applies(self, when: When | None) -> bool:
         return self.graph is None or self.graph.applies(when)
@@ -112,8 +124,9 @@ class _Writer:
             else:
                 self.count += 1
                 number = str(self.count)
+            waste = self.waste(step, when, above)
             otherwise = list(self.lines(step.otherwise, number, both(within, whole), doing))
-            yield Line(step, number, otherwise, bool(above), when)
+            yield Line(step, number, otherwise, bool(above), when, waste)
 
     def when_of(self, step: Step) -> When | None:
         """A step on a thing that only some variants have is limited to them by itself."""

@@ -27,7 +27,10 @@ be measured (a page of the manual holds more than 3000 characters)."""
 BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
 """What takes room that its words do not tell of."""
 
-LINES = (nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence)
+LINES = (
+    nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence,
+    own.panel_wear,
+)  # fmt: skip
 """What takes a line at least."""
 
 Visitor = Callable[[Any, Any], None]
@@ -233,6 +236,11 @@ def visit_panel_avoid(self: TypstTranslator, node: nodes.Element) -> None:
     self._wrap("avoid", node)
 
 
+def visit_panel_wear(self: TypstTranslator, node: nodes.Element) -> None:
+    """Print what to wear."""
+    self._wrap("wear", node)
+
+
 def visit_signoff(self: TypstTranslator, node: nodes.Element) -> None:
     """Print the block to sign, never over two pages."""
     blanks: list[nodes.Node] = []
@@ -279,6 +287,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.panel_hazard: (visit_panel_hazard, depart),
     own.panel_consequence: (visit_panel_consequence, depart),
     own.panel_avoid: (visit_panel_avoid, depart),
+    own.panel_wear: (visit_panel_wear, depart),
     own.signoff: (visit_signoff, depart),
 }
 """For each node of `putback.sphinxext.nodes`, how the printed manual opens and closes it."""

@@ -1,0 +1,106 @@
+"""Cautions before a step are not in the order of their gravity.
+
+The eye stops at the first message of a row. When that one is about a torn gasket, the one about a torn hand is read as
+more of the same. Gravest first: danger, warning, caution; damage to property (notice) last.
+
+Put the graver one first. This is about cautions that stand together, with no other step between them.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.ledger import Book, Entry
+from putback.ledger.hazards import caution_at
+from putback.model.terms import Signal
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.WARNING
+
+FAILS = """
+# cautions.yaml
+running-engine:
+  signal: warning
+  hazard: Belts turn while the engine runs.
+  consequence: They can tear off fingers.
+  avoid: [Keep hands away from the belts.]
+  covers: [running-engine]
+scratches:
+  signal: notice
+  hazard: Grit between the belt and its pulley grinds both.
+  consequence: The belt fails within days.
+  avoid: [Wipe the belt before the engine is started.]
+  covers: [wear-and-tear]
+# hazards.yaml
+running-engine: {name: running engine, least: warning, verbs: [run]}
+wear-and-tear: {name: worn belts, least: notice, verbs: [run]}
+# jobs/example.yaml
+steps:
+  - caution: [scratches, running-engine]
+                         ^^^^^^^^^^^^^^ running-engine, a 'warning', stands behind scratches, a 'notice'
+  - run: engine
+    for: 5 min
+"""
+
+PASSES = """
+# cautions.yaml
+running-engine:
+  signal: warning
+  hazard: Belts turn while the engine runs.
+  consequence: They can tear off fingers.
+  avoid: [Keep hands away from the belts.]
+  covers: [running-engine]
+scratches:
+  signal: notice
+  hazard: Grit between the belt and its pulley grinds both.
+  consequence: The belt fails within days.
+  avoid: [Wipe the belt before the engine is started.]
+  covers: [wear-and-tear]
+# hazards.yaml
+running-engine: {name: running engine, least: warning, verbs: [run]}
+wear-and-tear: {name: worn belts, least: notice, verbs: [run]}
+# jobs/example.yaml
+steps:
+  - caution: [running-engine, scratches]
+  - run: engine
+    for: 5 min
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield cautions that are graver than one that stands before them in the same row."""
+    for book in case.in_place():
+        yield from _of(book)
+
+
+def _of(book: Book) -> Iterator[Fault]:
+    both, without = book.graph.space.both, book.graph.space.without
+    gravest = list(Signal)
+    row: list[tuple[Entry, Signal]] = []
+    left: dict[int, VariantSet] = {}
+    """The variants of each caution of the row in which no other step has come since."""
+    for entry in book.entries:
+        message = caution_at(book, entry)
+        if row and entry.section != row[-1][0].section:
+            row = []
+        if message is None:
+            for other, _ in row:
+                left[other.index] = without(left[other.index], entry.worlds)
+            row = [(other, signal) for other, signal in row if left[other.index] != NONE]
+            continue
+        for other, signal in row:
+            worlds = both(left[other.index], entry.worlds)
+            if worlds != NONE and gravest.index(message.signal) < gravest.index(signal):
+                assert entry.target is not None
+                assert other.target is not None
+                yield Fault(
+                    entry.target.span,
+                    f"{message.key}, a '{message.signal}', stands behind {other.target.name}, a '{signal}'",
+                    (Also(other.target.span, "this one is less grave"), *entry.ways),
+                    "the gravest comes first",
+                    worlds=worlds,
+                    among=book.reached(entry),
+                )
+                break
+        row.append((entry, message.signal))
+        left[entry.index] = entry.worlds

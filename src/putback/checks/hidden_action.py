@@ -1,0 +1,97 @@
+"""A caution orders work that belongs into a step.
+
+Cautions are read once, and nobody ticks them off. A plug that only a caution says to open stays shut, or stays open:
+the ledger does not count it, and the way back does not close it.
+
+Make it a step, before the step that needs it. A caution may say under what condition a step is done ("close the tap
+before a fuel line is opened"), or how ("open the cap slowly").
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Level
+from putback.ledger.messages import shown_cautions
+from putback.model.machine import AnyThing
+from putback.words import named, plural
+
+LEVEL = Level.WARNING
+
+FAILS = """
+# cautions.yaml
+running-engine:
+  signal: warning
+  hazard: Belts turn while the engine runs.
+  consequence: They can tear off fingers.
+  avoid:
+    - Remove the belt guard.
+      ^^^^^^^^^^^^^^^^^^^^^^ a caution orders work that belongs into a step: 'remove the belt guard'
+  covers: [running-engine]
+# jobs/example.yaml
+steps:
+  - caution: running-engine
+  - run: engine
+    for: 5 min
+"""
+
+PASSES = """
+# cautions.yaml
+running-engine:
+  signal: warning
+  hazard: Belts turn while the engine runs.
+  consequence: They can tear off fingers.
+  avoid: [Keep hands away from the belts., Stop the engine before you remove the belt guard.]
+  covers: [running-engine]
+# jobs/example.yaml
+steps:
+  - caution: running-engine
+  - run: engine
+    for: 5 min
+"""
+
+_DEEDS = (
+    "remove|take off|disconnect|drain|install|refit|tighten|loosen|close|open|fill|connect|undo|unscrew|shut|shut off"
+)
+_SPLIT = "take|put|switch|turn|screw|pull"
+_LEAD = (
+    r"(?:^|[,;:] *|\b(?:and|then|first|always|please|must|now|next|afterwards) )"
+    r"(?:(?:then|first|always|please|also|now) )*"
+)
+_COUNT = r"(?:(?:the|a|both|all|each|every|any|one|two|three|four|five|six|seven|eight|\d+|of) )*"
+_CONDITION = re.compile(
+    r"\b(before|until|unless|when|whenever|while|if|once|as soon as|never|not|don't|without|only|no longer|slowly"
+    r"|gently|carefully|little by little|in stages|by its|by hand)\b"
+)
+"""Words that make an order a condition or a manner of a step."""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield sentences of shown cautions that order work on a thing of the machine."""
+    machine = case.guide.machine
+    english = case.guide.cover is None or case.guide.cover.language.lower().startswith("en")
+    if machine is None or not english:
+        return
+    order = _order(machine.things.values())
+    if order is None:
+        return
+    for shown in shown_cautions(case.guide):
+        for _, text in shown.message.sentences if shown.steps else ():
+            for sentence in re.split(r"(?<=[.!?]) +", text.name.lower()):
+                found = order.search(sentence) if not _CONDITION.search(sentence) else None
+                if found:
+                    for span in shown.places(text.span):
+                        yield Fault(span, f"a caution orders work that belongs into a step: '{found['work']}'")
+
+
+def _order(things: Iterable[AnyThing]) -> re.Pattern[str] | None:
+    """Return what an order to work on one of these things looks like, in lower case."""
+    names = {
+        words.lower() for thing in things for words in (thing.name, named(thing), thing.plural or plural(thing.name))
+    }
+    if not names:
+        return None
+    # The longest first, so that of two names that begin alike the whole one is found.
+    thing = f"{_COUNT}(?:{'|'.join(re.escape(name) for name in sorted(names, key=len, reverse=True))})"
+    whole = rf"(?:{_DEEDS}) {thing}|(?:{_SPLIT}) {thing} (?:off|out|back|on|in)|(?:{_SPLIT}) (?:off|out|on) {thing}"
+    return re.compile(rf"{_LEAD}(?P<work>{whole})\b")

@@ -1,0 +1,87 @@
+"""A job does licensed work, and does not say when to call a professional.
+
+Mains electricity, fuel gas, refrigerant and brakes kill the owner and others too, long after the job. In most places
+the law says who may do this work. `hazards.yaml` marks such hazards as `licensed`; that a tap is closed or a switch is
+off takes nothing away from it.
+
+Say in the job's `skill` who must do it or look it over: a licensed electrician, a certified gas fitter, a workshop.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.ledger import Book
+from putback.ledger.hazards import Risk, hazards_at
+from putback.load import Mapping
+from putback.model.job import Job
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# hazards.yaml
+running-engine: {name: running engine, least: warning, verbs: [run], licensed: true}
+# jobs/example.yaml
+job: Run the pump
+^^^ nothing says that running engine is work for a professional; the job has no 'skill'
+steps:
+  - caution: running-engine
+  - run: engine
+    for: 5 min
+"""
+
+PASSES = """
+# hazards.yaml
+running-engine: {name: running engine, least: warning, verbs: [run], licensed: true}
+# jobs/example.yaml
+job: Run the pump
+skill: For a licensed electrician only.
+steps:
+  - caution: running-engine
+  - run: engine
+    for: 5 min
+"""
+
+_PROFESSIONAL = re.compile(
+    r"\b(licen[sc]ed?|certified|certificated|qualified|registered|electricians?|(gas )?fitters?|technicians?"
+    r"|professionals?|workshops?|dealers?|mechanics?|engineers?)\b",
+    re.IGNORECASE,
+)
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield jobs with licensed hazards whose `skill` names no professional; once for each hazard."""
+    for book in case.books:
+        job = book.sequence
+        if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
+            continue
+        source = case.guide.sources.get(job.path)
+        skill = source.root.get("skill") if source and isinstance(source.root, Mapping) else None
+        for risk, worlds in _licensed(book):
+            lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"
+            entry = risk.entry
+            yield Fault(
+                skill.span if skill else job.span,
+                f"nothing says that {risk.hazard.name} is work for a professional; {lacks}",
+                (Also(entry.target.span if entry.target else entry.step.key, "this step has the hazard"), *entry.ways),
+                "add to 'skill': who must do this work, or look it over",
+                worlds,
+            )
+
+
+def _licensed(book: Book) -> Iterator[tuple[Risk, VariantSet]]:
+    """Yield the licensed hazards of a job, isolated or not: the first step of each, and all variants with it."""
+    hazards = {key: replace(hazard, gone_when=()) for key, hazard in book.library.hazards.items() if hazard.licensed}
+    if not hazards:
+        return
+    bare = replace(book, library=replace(book.library, hazards=hazards))
+    found: dict[str, tuple[Risk, VariantSet]] = {}
+    for entry in book.entries:
+        for risk in hazards_at(bare, entry):
+            first, worlds = found.get(risk.hazard.key, (risk, NONE))
+            found[risk.hazard.key] = first, book.graph.space.either(worlds, risk.worlds)
+    yield from found.values()

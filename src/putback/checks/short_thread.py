@@ -1,0 +1,58 @@
+"""Little of a bolt's thread is engaged for what it is screwed into.
+
+A soft thread bears only when it is long: steel one diameter, aluminium one and a half or two. A shorter one strips
+before the bolt is tight, at a torque that looks right. Common practice, no source.
+
+Take a longer bolt, or fit a thread insert. If the length in the machine file is wrong, mend it.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.fastened import joint_of
+from putback.finding import Also, Level
+from putback.joints.members import STEEL
+from putback.model.machine import Fastener
+from putback.words import named, verb_s
+
+LEVEL = Level.ADVICE
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {material: aluminium}
+fasteners:
+  lid-screw:
+    thread: M8
+    torque: 16 N·m
+    to: pump
+    engagement: 8 mm
+                ^^^^ lid screw has 8 mm of thread in aluminium, which wants 12 mm or more
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {material: aluminium}
+fasteners:
+  lid-screw: {thread: M8, class: "8.8", torque: 16 N·m, to: pump, engagement: 16 mm}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield fasteners whose engaged length is less than the trade takes for enough at the least."""
+    machine = case.guide.machine
+    for thing in machine.things.values() if machine else ():
+        if not isinstance(thing, Fastener) or thing.engagement is None or thing.engagement_span is None or not machine:
+            continue
+        joint = joint_of(thing, machine, case.guide.library)
+        if joint is None or joint.engagement is None or (joint.material is None and not joint.insert) or joint.seals:
+            continue
+        material = STEEL if joint.insert or joint.material is None else joint.material
+        least = material.least * joint.thread.diameter
+        if joint.engagement < least - 0.01:
+            have = verb_s(thing, "has", "have")
+            message = f"{named(thing)} {have} {thing.engagement.text} of thread in {material.name}, which wants "
+            yield Fault(thing.engagement_span, f"{message}{least:.3g} mm or more", (Also(thing.span, named(thing)),))

@@ -1,0 +1,58 @@
+"""The safety messages of a guide: its own, and those of the shared library that it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from putback.guide import Guide
+from putback.library import SafetyMessage
+from putback.model.job import Sequence, Verb
+from putback.span import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A safety message, and where an author of this guide can do something about it."""
+
+    message: SafetyMessage
+    """The message."""
+    own: bool
+    """Whether it stands in a file of the guide."""
+    steps: tuple[Span, ...]
+    """The places in jobs and blocks that show it."""
+
+    def places(self, within: Span | None) -> tuple[Span, ...]:
+        """Return where to point for a fault of it: the place in the guide's own file, or else each step that shows it.
+
+        The shared library belongs to all guides. What is wrong in it is told in this one where it is printed.
+        """
+        return (within or self.message.span,) if self.own else self.steps
+
+
+def shown_cautions(guide: Guide) -> Iterator[Shown]:
+    """Yield the guide's own safety messages, shown or not, and the shared ones that some step shows."""
+    steps: dict[str, list[Span]] = {}
+    for sequence in _printed(guide):
+        for step in sequence.steps():
+            if step.verb is Verb.CAUTION:
+                for ref in step.things:
+                    steps.setdefault(ref.name, []).append(ref.span)
+    own_file = f"{guide.shown}/cautions.yaml" if guide.shown else "cautions.yaml"
+    for key, message in guide.library.cautions.items():
+        own = message.span.path == own_file
+        if own or key in steps:
+            yield Shown(message, own, tuple(steps.get(key, ())))
+
+
+def _printed(guide: Guide) -> Iterator[Sequence]:
+    """Yield the guide's jobs and blocks, and the shared blocks that they do."""
+    waiting, seen = list(guide.sequences()), set(guide.blocks)
+    while waiting:
+        sequence = waiting.pop(0)
+        yield sequence
+        for step in sequence.steps():
+            for ref in step.things if step.verb in (Verb.DO, Verb.UNDO) else ():
+                if ref.name in guide.library.blocks and ref.name not in seen:
+                    seen.add(ref.name)
+                    waiting.append(guide.library.blocks[ref.name])

@@ -1,0 +1,118 @@
+"""What pages say on safety: messages, who may do a job and when to leave it, what to tighten once more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from docutils import nodes
+
+from putback.guide import Guide
+from putback.library import Hazard, SafetyMessage
+from putback.model.job import Job
+from putback.sentences.english import English
+from putback.sphinxext import nodes as own
+from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
+from putback.worksheet import FollowUp, Layout, lay_out, write_lines
+
+
+def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
+    """Return a safety message: the variants it is limited to, hazard, consequence, how to avoid it, what to wear."""
+    node = own.panel(signal=message.signal.value)
+    node += own.panel_hazard("", "", *limit, nodes.Text(message.hazard))
+    if message.consequence:
+        node += own.panel_consequence(message.consequence, message.consequence)
+    avoid = own.panel_avoid()
+    avoid += [paragraph(each) for each in message.avoid]
+    node += avoid
+    if wear:
+        node += own.panel_wear(wear, wear)
+    return node
+
+
+def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
+    """Return the hazards of safety messages, each behind its signal word."""
+    if not messages:
+        return paragraph("None.")
+    listed = nodes.bullet_list(bullet="-")
+    for message in messages:
+        signal = message.signal.value
+        word = f"{signal.upper()}:"
+        line = nodes.paragraph()
+        line += nodes.inline(word, word, classes=["signal-word", f"signal-{signal}"])
+        line += nodes.Text(f" {message.hazard}")
+        listed += nodes.list_item("", line)
+    return listed
+
+
+def short_form(job: Job, layout: Layout, words: English) -> Iterator[own.fact]:
+    """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
+    yield fact(words.skill_label, words.skill(job))
+    if layout.licensed:
+        yield fact(words.licensed_label, words.licensed(layout.licensed))
+    yield fact(words.stop_label, words.stop_and_call)
+    yield fact(words.first_label, words.goes_first)
+
+
+def before_you_start(guide: Guide, words: English, level: int) -> list[nodes.Node]:
+    """Return the long form of the same for a whole guide, under headings of a level from 2."""
+    first = nodes.enumerated_list(enumtype="arabic", prefix="", suffix=".")
+    first += [nodes.list_item("", paragraph(item)) for item in words.before_first_list]
+    parts: list[nodes.Node] = [
+        paragraph(words.before_lead, "before-lead"),
+        _heading(words.before_first, level),
+        paragraph(words.before_first_lead, "leads-in"),
+        first,
+        _heading(words.before_stop, level),
+        paragraph(words.before_stop_lead, "leads-in"),
+        bullets(words.before_stop_list),
+        paragraph(words.before_often),
+        *(paragraph(words.before_licensed(hazard, titles)) for hazard, titles in _licensed(guide)),
+        paragraph(words.before_leave),
+    ]
+    if guide.jobs:
+        rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in guide.jobs.values()]
+        parts += [
+            _heading(words.before_who, level),
+            table([words.job_head, words.who_head], rows, (36, 64), "skills"),
+        ]
+    return parts
+
+
+def _heading(words: str, level: int) -> nodes.rubric:
+    """Return a heading that opens no section, so that it can stand wherever an author puts the directive."""
+    return nodes.rubric("", words, **{"heading-level": level})
+
+
+def _linked(job: Job) -> nodes.paragraph:
+    node = nodes.paragraph()
+    node += link("job", job.key, job.title)
+    return node
+
+
+def _licensed(guide: Guide) -> Iterator[tuple[Hazard, list[str]]]:
+    """Yield the hazards that need a licensed professional, each with the titles of its jobs."""
+    found: dict[str, tuple[Hazard, list[str]]] = {}
+    for job in guide.jobs.values():
+        for hazard in lay_out(write_lines(job, guide), guide).licensed:
+            found.setdefault(hazard.key, (hazard, []))[1].append(job.title)
+    yield from found.values()
+
+
+def to_follow(rows: Sequence[FollowUp], words: English, ident: str) -> nodes.section | None:
+    """Return what is tightened once more after running hours, each with a box and a place for the hour."""
+    if not rows:
+        return None
+    run = own.steps()
+    for index, row in enumerate(rows):
+        node = own.step(number=f"F{index + 1}", box=True, classes=["follow-up"])
+        text = own.step_text()
+        limit = words.only_when(row.when)
+        if limit:
+            text += own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
+        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps))
+        node += text
+        if row.conditional:
+            node += paragraph(words.if_tightened, "note")
+        node += own.blank(label=words.follow_up_blank, unit=words.hours_unit)
+        run += node
+    return section(words.follow_up, ident, paragraph(words.follow_up_lead, "leads-in"), run, classes=["follow-up"])
