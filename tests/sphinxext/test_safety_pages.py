@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - what is printed stands whole on one line
 """What pages say on safety: what to wear, waste, who may do a job and when to leave it, what to tighten once more."""
 
 from __future__ import annotations
