@@ -8,7 +8,7 @@ import pytest
 
 from putback.guide import Guide, read_guide
 from putback.sentences import as_text, catalogue
-from putback.worksheet import Passage, count_back, lay_out, write_lines
+from putback.worksheet import FollowUp, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 
 MACHINE = """\
 machine: Test pump
@@ -227,3 +227,103 @@ steps:
     )
     rows = [(row.thing.key, row.out, row.back) for row in count_back(passages(guide), guide)]
     assert rows == [("screws", 6, 6)]
+
+
+def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp]:
+    guide = guide_with(tmp_path, f"steps:\n{steps}")
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8").replace("order: crosswise,", f"order: crosswise, settles: {settles},")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    return follow_ups(passages(guide), guide)
+
+
+def test_what_settles_is_tightened_once_more(tmp_path: Path) -> None:
+    (row,) = settling(tmp_path, "  - tighten: screws\n  - tighten: plug\n")
+    assert (row.thing.key, row.count, row.steps, row.conditional) == ("screws", 6, ["1"], False)
+    assert row.torque is not None
+    assert row.torque.text == "1.8 N·m"
+
+
+def test_a_group_that_is_tightened_bit_by_bit_is_one_follow_up(tmp_path: Path) -> None:
+    steps = "  - {tighten: screws, count: 4, torque: 2 N·m}\n  - {tighten: screws, count: 4, torque: 2 N·m}\n"
+    (row,) = settling(tmp_path, steps)
+    assert (row.count, row.steps) == (6, ["1", "2"])
+    assert row.torque is not None
+    assert row.torque.text == "2 N·m"
+
+
+def test_a_follow_up_of_a_branch_is_due_only_if_it_was_done(tmp_path: Path) -> None:
+    (row,) = settling(tmp_path, "  - measure: cam\n    otherwise:\n      - tighten: screws\n")
+    assert (row.steps, row.conditional) == (["1a"], True)
+
+
+@pytest.mark.parametrize(
+    ("settles", "said"), [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")]
+)
+def test_running_hours_in_words(tmp_path: Path, settles: str, said: str) -> None:
+    (row,) = settling(tmp_path, "  - tighten: screws\n", settles)
+    words = catalogue(read_guide(tmp_path)).once_more(row.thing, row.count, row.hours, row.torque, row.steps)
+    assert f"once more after {said}, in the same order as in step 1, to 1.8" in as_text(words)
+
+
+WASTE = """\
+sections:
+  - title: One
+    steps:
+      - measure: cam
+        otherwise:
+          - remove: plug
+      - remove: plug
+      - drain: coolant
+      - disconnect: hose
+  - title: Two
+    steps:
+      - clean: pump
+        with: solvent
+      - loosen: plug
+"""
+
+
+def test_waste_is_told_once_a_section_to_all_who_read_it(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, WASTE)
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8")
+    words = words.replace("fills: [cap]}", "fills: [cap], tags: [antifreeze]}")
+    words = words.replace("joins: [pump, tail]}", "joins: [pump, tail], tags: [antifreeze]}")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    told = {line.number: line.waste for passage in passages(guide) for line in passage.walk()}
+    coolant, solvent = (guide.library.hazards[name].waste for name in ("antifreeze", "solvent"))
+    # Not all come to 1a, so that 2 says it again; then nobody needs it a second time.
+    assert told == {"1": [], "1a": [coolant], "2": [coolant], "3": [], "4": [], "5": [solvent], "6": [coolant]}
+
+
+def test_protective_equipment_of_a_message_and_its_hazards_each_once(tmp_path: Path) -> None:
+    library = guide_with(tmp_path, "steps:\n  - note: x\n").library
+    assert wear_of(library.cautions["running-engine"], library) == ["ear protection", "eye protection"]
+    assert wear_of(library.cautions["fuel"], library) == ["eye protection", "fuel-resistant gloves"]
+
+
+@pytest.mark.parametrize(
+    ("step", "licensed"),
+    [
+        ("{set: switch, to: 'off'}", []),
+        ("check: switch", []),
+        ("inspect: lid", []),
+        ("remove: lid", ["mains"]),
+        ("loosen: plug", ["refrigerant"]),
+        ("caution: mains-electricity", ["mains"]),
+    ],
+)
+def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licensed: list[str]) -> None:
+    guide_with(tmp_path, f"steps:\n  - {step}\n")
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8").replace("fills: [cap]}", "fills: [cap], tags: [refrigerant]}")
+    words = words.replace("rest: on}", "rest: on, tags: [mains]}").replace("mass: 2 kg}", "mass: 2 kg, tags: [mains]}")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    assert [hazard.key for hazard in lay_out(passages(guide), guide).licensed] == licensed

@@ -43,7 +43,7 @@ def test_a_wide_table_scrolls_in_its_own_box(browser: Browser, manual: Path) -> 
 def test_rows_of_our_tables_become_labelled_values_on_a_phone(browser: Browser, manual: Path) -> None:
     browser.open(manual / "specifications.html", WIDTHS["phone"])
     first = "document.querySelector('table.torques td')"
-    assert browser.run(f"getComputedStyle({first}, '::before').content") == '"Count"'
+    assert browser.run(f"getComputedStyle({first}, '::before').content") == '"Fastener"'
     assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") == "none"
     browser.open(manual / "specifications.html", WIDTHS["tablet"])
     assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") != "none"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from putback.ledger.hazards import OPENING
 from putback.library import Hazard, Library, SafetyMessage
 from putback.model import job as j
 from putback.model.job import Step
@@ -18,10 +19,14 @@ def wear_of(message: SafetyMessage, library: Library) -> list[str]:
 
 
 def hazards_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iterator[Hazard]:
-    """Yield the hazards that a step can have at all, whatever its controls keep away: by its verb, or by a tag."""
-    tags = set(_tags(step, things, library))
+    """Yield the hazards that a step can have at all, whatever its controls keep away: by its verb, or by a tag.
+
+    A tag warns of what gets out: it counts with the hazard's own verbs, or else with those that open, move or wet.
+    """
+    tags = {*_tags(step, things, library), *_waste_tags(step, things, library)}
     for hazard in library.hazards.values():
-        if tags.intersection(hazard.tags) if hazard.tags else step.verb.value in hazard.verbs:
+        verb = step.verb.value in hazard.verbs if hazard.verbs or not hazard.tags else step.verb in OPENING
+        if verb and (not hazard.tags or tags.intersection(hazard.tags)):
             yield hazard
 
 
