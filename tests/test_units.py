@@ -454,6 +454,11 @@ def test_one_system_only() -> None:
     assert both(parse_any("13 lbf·ft"), US, US) == "13\u00a0lbf·ft"
 
 
+@pytest.mark.parametrize(("text", "shown"), [("2.2 kgf·m", "22 N·m (16 lbf·ft)"), ("30 kgf·cm", "2.9 N·m (26 lbf·in)")])
+def test_a_torque_in_kilograms_is_printed_in_newtons(text: str, shown: str) -> None:
+    assert both(parse_any(text), METRIC, US).replace("\u00a0", " ") == shown
+
+
 def test_a_number_does_not_break_from_its_unit() -> None:
     assert show(parse_any("20 N·m ± 10 %")) == "20\u00a0N·m\u00a0±\u00a010\u00a0%"
     assert show(parse_any("1 1/2 in")) == "1\u00a01/2\u00a0in"

@@ -327,3 +327,24 @@ def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licens
     guide = read_guide(tmp_path)
     assert guide.faults == []
     assert [hazard.key for hazard in lay_out(passages(guide), guide).licensed] == licensed
+
+
+def test_a_message_of_a_block_is_not_printed_again_in_a_section_that_shows_it(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+sections:
+  - title: One
+    steps:
+      - caution: fuel
+      - do: open-up
+      - do: open-up
+      - caution: fuel
+  - title: Two
+    steps:
+      - do: open-up
+""",
+        **{"open-up": "steps:\n  - caution: fuel\n  - inspect: lid\n"},
+    )
+    verbs = [[line.step.verb.value for line in passage.lines] for passage in passages(guide)]
+    assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]

@@ -205,3 +205,7 @@ def test_a_fluid_is_filled_only_where_its_drain_was_opened() -> None:
 
 def test_what_the_block_fills_again_is_drained() -> None:
     assert back("  - drain: oil\n  - fill: oil\n") == ["drain oil", "fill oil"]
+
+
+def test_a_control_that_was_set_to_where_it_stood_is_left_there() -> None:
+    assert back("  - set: seacock\n    to: open\n") == []
