@@ -192,7 +192,23 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
 def walk_alone(
     machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
 ) -> tuple[Told, Told]:
-    """Return what the checks of the ledger must tell of one variant, on one way through its inspections, and may."""
+    """Return what the checks of the ledger must tell of one variant, on one way through its inspections, and may.
+
+    An answer that leads to a `stop` leaves no trace on what comes after: there, all is as if it had been within limit.
+    """
+    told, may, given_up = _walk(machine, happenings, chosen, answers)
+    while given_up is not None:
+        answers = {**answers, given_up: False}
+        more, perhaps, given_up = _walk(machine, happenings, chosen, answers)
+        told, may = told | more, may | perhaps
+    return told, may
+
+
+def _walk(
+    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
+) -> tuple[Told, Told, int | None]:
+    """Return the same of one way, and the number of the inspection after which it was given up, if it was."""
+    given_up: int | None = None
     bench = bench_for(machine, chosen)
     told: Told = set()
     may: Told = set()
@@ -210,6 +226,7 @@ def walk_alone(
         if verb == "stop":
             # Given up on after an inspection: such a way need not leave a whole machine. Elsewhere it is an end.
             whole_end = not happening.answers
+            given_up = happening.answers[-1] if happening.answers else None
             break
         for name in names_in(step[verb]):
             if name in known and name not in bench.kind:
@@ -244,7 +261,7 @@ def walk_alone(
     else:
         # Given up on before it came back: whether it would have is told by the other ways.
         may = left | {("blocked", name) for name, inner in waiting if not bench.whole(inner)}
-    return told, may
+    return told, may, given_up
 
 
 def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:

@@ -93,11 +93,21 @@ def test_otherwise_happens_only_where_the_answer_is_out_of_limit() -> None:
     assert measure.worlds == note.worlds == space.built
 
 
-def test_a_stop_in_an_otherwise_ends_that_way() -> None:
-    book = book_of("  - check: leaks\n    otherwise: [{stop: Give up.}, {note: never}]\n  - note: a\n")
-    passed = book.graph.space.chosen("leaks out of limit", ["no"])
-    assert [said(entry.step) for entry in book.entries] == ["check leaks", "stop", "note"]
-    assert book.entries[-1].worlds == book.entries[-1].reached == book.alive == passed
+def test_a_stop_in_an_otherwise_ends_that_way_and_leaves_no_trace() -> None:
+    book = book_of("  - check: leaks\n    otherwise: [{remove: cover}, {stop: Give up.}, {note: never}]\n  - note: a\n")
+    assert [said(entry.step) for entry in book.entries] == ["check leaks", "remove cover", "stop", "note"]
+    assert [worlds for worlds, state in book.before("cover", book.entries[2]) if not state.on] != []
+    assert book.entries[-1].worlds == book.entries[-1].reached == book.alive == book.graph.space.built
+    assert [state.on for _, state in book.before("cover", book.entries[3])] == [True]
+    assert [state.on for _, state in book.closing("cover")] == [True]
+
+
+def test_a_stop_for_some_variants_leaves_its_trace_in_the_others() -> None:
+    branch = "[{remove: cover}, {stop: Give up., when: {drive: gear}}]"
+    book = book_of(f"  - check: leaks\n    otherwise: {branch}\n  - note: a\n")
+    space = book.graph.space
+    off = space.both(space.chosen("leaks out of limit", ["yes"]), space.chosen("drive", ["belt"]))
+    assert {state.on: worlds for worlds, state in book.closing("cover")}[False] == off
 
 
 def test_a_stop_outside_an_otherwise_is_an_end_where_all_must_be_whole() -> None:

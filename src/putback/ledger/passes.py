@@ -1,41 +1,77 @@
 """Going through a program, with every answer that an inspection can give, and back where an `again` leads.
 
-The variants and ways that go back start a new pass from the named step, with the machine as it stands then. A pass is
-not made when the same machine has stood at the same step before: nothing could be found that was not found then. So the
-passes come to an end, and none hides a fault.
+What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `again`: whoever comes to
+those steps had an answer within its limit. So a job may ask as much as it likes, and its accounts stay small.
+
+The variants and ways that go back start a new pass from the named step, with the machine as it stood when they left. A
+pass ends where the same machine has stood before, with no fewer safety messages read: nothing could be found that was
+not found then. So the passes come to an end, and none hides a fault. That is looked at wherever an `again` leads to, and
+wherever one leads away.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from putback.ledger import states
 from putback.ledger.entries import Entry, question
 from putback.ledger.program import Order, Program
 from putback.ledger.states import State
-from putback.model.job import Again, Stop
+from putback.model.job import Again, Caution, Stop
 from putback.variants import NONE, Space, VariantSet
 
 Holdings = tuple[tuple[VariantSet, State], ...]
 Standing = dict[str, tuple[tuple[VariantSet, object], ...]]
 """What every account holds in some variants, without who did it."""
 
-MOST_PASSES = 64
+MOST_PASSES = 200
 """Passes after which the order of a job is called undecided."""
+
+MOST_STEPS = 8_000
+"""Steps in these passes, likewise."""
 
 MOST_WAYS = 64
 """Different machines that one jump may bring back, of one variant."""
 
+READ = "safety messages read"
+"""The account of the messages in force; names hold no spaces, so it cannot be that of a thing."""
+
+
+class Accounts(Protocol):
+    """The accounts that entries are posted to."""
+
+    log: list[tuple[str, Holdings]]
+    """Every change so far: the account, and what it held before."""
+
+    def post(self, entry: Entry) -> None:
+        """Make the changes of an entry."""
+
+    def now(self) -> dict[str, Holdings]:
+        """Return what every account holds."""
+
+    def put(self, account: str, holdings: Holdings, after: int) -> None:
+        """Let an account hold something else from after an entry on."""
+
 
 @dataclass(slots=True)
 class Visit:
-    """A machine that stood at a named step."""
+    """A machine that stood at a step."""
 
     worlds: VariantSet
     standing: Standing
-    warned: bool
+
+
+@dataclass(slots=True)
+class Jump:
+    """Variants and ways that go back."""
+
+    order: Order
+    worlds: VariantSet
+    accounts: dict[str, Holdings]
+    """What every account held when they left, also of others."""
 
 
 @dataclass(slots=True)
@@ -53,51 +89,76 @@ class Journey:
 class Traveller:
     """Goes through a program and posts each entry."""
 
-    def __init__(
-        self, space: Space, program: Program, post: Callable[[Entry], None], stand: Callable[[], dict[str, Holdings]]
-    ) -> None:
+    def __init__(self, space: Space, program: Program, accounts: Accounts) -> None:
         self.space = space
         self.program = program
-        self.post = post
-        self.stand = stand
-        self.labels = program.labels()
+        self.accounts = accounts
         self.journey = Journey()
         self.alive = space.built
         self.pass_number = 0
+        self.first_pass = 0
         self.sections = max((order.section for order in program.orders), default=0) + 1
-        self.visits: dict[int, list[Visit]] = {}
-        self.jumps: deque[tuple[Order, VariantSet]] = deque()
+        self.visits: dict[int, list[Visit]] = {place: [] for place in program.crossings()}
+        self.jumps: deque[Jump] = deque()
+        self.section = -1
+        self.read: list[tuple[str, VariantSet]] = []
+        self.bared: dict[int, tuple[Holdings, dict[object, VariantSet]]] = {}
 
     def go(self) -> Journey:
         """Make all passes."""
         self.travel(0, self.space.built)
+        self.first_pass = len(self.journey.entries)
         while self.jumps:
-            order, worlds = self.jumps.popleft()
-            place = order.back_to
+            jump = self.jumps.popleft()
+            place = jump.order.back_to
             if place is None:
                 continue
-            ways = list(self.ways(worlds))
-            if len(ways) > MOST_WAYS or self.pass_number + len(ways) > MOST_PASSES:
-                self.journey.undecided.append(order)
-                return self.journey
+            ways = self.ways(jump.worlds, jump.accounts, ())
+            if len(ways) > MOST_WAYS:
+                return self.give_up(jump.order)
             for way, standing in ways:
                 new = self.unseen(place, way, standing)
-                if new != NONE:
-                    self.pass_number += 1
-                    self.visits.setdefault(place, []).append(Visit(new, self.within(standing, new), False))
-                    self.travel(place, new)
+                if new == NONE:
+                    continue
+                gone = len(self.journey.entries) - self.first_pass
+                if gone > MOST_STEPS or self.pass_number == MOST_PASSES:
+                    return self.give_up(jump.order)
+                self.visits[place].append(Visit(new, self.within(standing, new)))
+                self.pass_number += 1
+                self.journey.alive = self.space.without(self.journey.alive, new)
+                self.resume(jump.accounts, new)
+                self.travel(place, new)
+        return self.journey
+
+    def give_up(self, order: Order) -> Journey:
+        self.journey.undecided.append(order)
         return self.journey
 
     def travel(self, start: int, worlds: VariantSet) -> None:
-        """Go from a place in the program to its end, in some variants and ways."""
-        self.alive = worlds
+        """Go from a place in the program to its end, in some variants and ways, or to where they were before."""
+        self.alive, self.section = worlds, -1
         for place in range(start, len(self.program.orders)):
             order = self.program.orders[place]
-            if place in self.labels and not (self.pass_number and place == start):
-                for way, standing in self.ways(self.alive):
-                    self.visits.setdefault(place, []).append(Visit(way, standing, order.warned))
+            if order.section != self.section:
+                self.section, self.read = order.section, []
+            if place in self.visits and not (self.pass_number and place == start):
+                self.arrive(place)
+            if self.pass_number and self.alive == NONE:
+                return
             self.follow(order, self.alive, inside=False)
         self.journey.alive = self.space.either(self.journey.alive, self.alive)
+
+    def arrive(self, place: int) -> None:
+        """Note how the machine stands here; what stood so before goes no further."""
+        left = NONE
+        ways = self.ways(self.alive, self.accounts.now(), tuple(self.read))
+        for way, standing in ways:
+            new = way if not self.pass_number else self.unseen(place, way, standing)
+            if new != NONE:
+                self.visits[place].append(Visit(new, standing if new == way else self.within(standing, new)))
+                left = self.space.either(left, new)
+        if self.pass_number:
+            self.alive = left
 
     def follow(self, order: Order, worlds: VariantSet, *, inside: bool) -> None:
         """Post one step, and what its `otherwise` does."""
@@ -110,18 +171,56 @@ class Traveller:
             if exists != NONE:
                 entry = Entry(len(self.journey.entries), step, target, exists, reached, again, section, order.via)
                 self.journey.entries.append(entry)
-                self.post(entry)
+                self.accounts.post(entry)
+        if isinstance(step.action, Caution) and here != NONE and not inside:
+            self.read += [(ref.name, here) for ref in step.things]
         if order.branch and here != NONE:
             failed, _ = self.space.ask(question(step))
-            for inner in order.branch:
-                self.follow(inner, both(here, failed), inside=True)
+            self.branch(order.branch, both(here, failed))
         if isinstance(step.action, Stop):
             if not inside:
                 self.journey.alive = self.space.either(self.journey.alive, here)
             self.alive = self.space.without(self.alive, here)
         elif isinstance(step.action, Again) and order.back_to is not None and here != NONE:
-            self.jumps.append((order, here))
+            self.jumps.append(Jump(order, here, self.accounts.now()))
             self.alive = self.space.without(self.alive, here)
+
+    def branch(self, orders: list[Order], worlds: VariantSet) -> None:
+        """Do what an `otherwise` says, and go on as if those that it led away had never been in it."""
+        alive, mark = self.alive, len(self.accounts.log)
+        for inner in orders:
+            self.follow(inner, worlds, inside=True)
+        stayed = self.space.both(worlds, self.alive)
+        self.alive = alive
+        if stayed == worlds:
+            return
+        after, now = len(self.journey.entries) - 1, self.accounts.now()
+        first: dict[str, Holdings] = {}
+        for account, holdings in self.accounts.log[mark:]:
+            first.setdefault(account, holdings)
+        for account, before in first.items():
+            self.accounts.put(account, self.joined(before, now[account], stayed), after)
+
+    def resume(self, accounts: dict[str, Holdings], worlds: VariantSet) -> None:
+        """Let the accounts stand in some variants and ways as they did when these left."""
+        after = len(self.journey.entries) - 1
+        for account, holdings in self.accounts.now().items():
+            if holdings is not accounts[account]:
+                self.accounts.put(account, self.joined(holdings, accounts[account], worlds), after)
+
+    def joined(self, usual: Holdings, there: Holdings, worlds: VariantSet) -> Holdings:
+        """Return what an account holds when it holds `there` in some variants and ways, and `usual` in all others."""
+        if worlds == NONE or usual is there:
+            return usual
+        both, without, either = self.space.both, self.space.without, self.space.either
+        parts: dict[State, VariantSet] = {}
+        for held, state in usual:
+            if (here := without(held, worlds)) != NONE:
+                parts[state] = here
+        for held, state in there:
+            if (here := both(held, worlds)) != NONE:
+                parts[state] = either(parts.get(state, NONE), here)
+        return tuple((held, state) for state, held in parts.items())
 
     def within(self, standing: Standing, worlds: VariantSet) -> Standing:
         """Leave of what stands only some variants."""
@@ -131,29 +230,59 @@ class Traveller:
             for account, holdings in standing.items()
         }
 
-    def ways(self, worlds: VariantSet) -> Iterator[tuple[VariantSet, Standing]]:
-        """Split variants and ways so that, in each part, one variant has one machine."""
-        if worlds == NONE:
-            return
-        standing: Standing = {}
-        for account, holdings in self.stand().items():
+    def bare(self, holdings: Holdings) -> dict[object, VariantSet]:
+        """Return holdings without who did it."""
+        known = self.bared.get(id(holdings))
+        if known is None or known[0] is not holdings:
             merged: dict[object, VariantSet] = {}
             for held, state in holdings:
-                here = self.space.both(held, worlds)
-                if here != NONE:
-                    bare = states.bare(state)
-                    merged[bare] = self.space.either(merged.get(bare, NONE), here)
-            standing[account] = tuple((held, state) for state, held in merged.items())
+                bare = states.bare(state)
+                merged[bare] = self.space.either(merged.get(bare, NONE), held)
+            known = self.bared[id(holdings)] = holdings, merged
+        return known[1]
+
+    def ways(
+        self, worlds: VariantSet, accounts: dict[str, Holdings], read: tuple[tuple[str, VariantSet], ...]
+    ) -> list[tuple[VariantSet, Standing]]:
+        """Split variants and ways so that, in each part, one variant has one machine."""
+        if worlds == NONE:
+            return []
+        both = self.space.both
+        standing: Standing = {READ: self.reading(worlds, read)}
+        for account, holdings in accounts.items():
+            merged = self.bare(holdings)
+            if len(merged) == 1:
+                standing[account] = ((worlds, next(iter(merged))),)
+            else:
+                standing[account] = tuple(
+                    (here, state) for state, held in merged.items() if (here := both(held, worlds)) != NONE
+                )
         parts = [worlds]
         for holdings_ in standing.values():
             if len(holdings_) > 1 and self.doubled(holdings_):
-                parts = [
-                    here for part in parts for held, _ in holdings_ if (here := self.space.both(part, held)) != NONE
-                ]
+                parts = [here for part in parts for held, _ in holdings_ if (here := both(part, held)) != NONE]
             if len(parts) > MOST_WAYS:
                 break
-        for part in parts:
-            yield part, self.within(standing, part)
+        if len(parts) == 1:
+            return [(worlds, standing)]
+        return [(part, self.within(standing, part)) for part in parts]
+
+    def reading(
+        self, worlds: VariantSet, read: tuple[tuple[str, VariantSet], ...]
+    ) -> tuple[tuple[VariantSet, object], ...]:
+        """Return which safety messages of the section were read, by variants and ways."""
+        parts: list[tuple[VariantSet, frozenset[str]]] = [(worlds, frozenset())]
+        for name, there in read:
+            parts = [
+                (here, names | more)
+                for held, names in parts
+                for here, more in (
+                    (self.space.both(held, there), {name}),
+                    (self.space.without(held, there), frozenset[str]()),
+                )
+                if here != NONE
+            ]
+        return tuple(parts)
 
     def doubled(self, holdings: tuple[tuple[VariantSet, object], ...]) -> bool:
         """Whether some variant has two of these states, by how inspections went."""
@@ -169,17 +298,31 @@ class Traveller:
         """Return the part of `worlds` whose machine has not stood at this place before."""
         space = self.space
         left = space.variants_of(worlds)
-        for visit in self.visits.get(place, []):
-            if visit.warned:
-                continue
+        for visit in self.visits[place]:
             same = space.both(left, space.variants_of(visit.worlds))
             for account, holdings in standing.items():
                 if same == NONE:
                     break
+                known = visit.standing[account]
+                if len(known) == len(holdings) == 1:
+                    if not _alike(account, holdings[0][1], known[0][1]):
+                        same = NONE
+                    continue
                 for held, state in holdings:
-                    for other, before in visit.standing.get(account, ()):
-                        if state != before:
+                    for other, before in known:
+                        if not _alike(account, state, before):
                             both = space.both(space.variants_of(held), space.variants_of(other))
                             same = space.without(same, both)
             left = space.without(left, same)
+            if left == NONE:
+                return NONE
         return space.both(worlds, left)
+
+
+def _alike(account: str, now: object, before: object) -> bool:
+    """Whether nothing new can be found: the same state, or as many messages read as before, or more."""
+    if account == READ:
+        assert isinstance(now, frozenset)
+        assert isinstance(before, frozenset)
+        return before <= now
+    return now == before

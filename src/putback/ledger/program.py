@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from putback.graph import Graph
 from putback.ledger.reverse import reverse
-from putback.model.job import Again, Block, Caution, Do, Sequence, Step, Undo, Verb
+from putback.model.job import Again, Block, Do, Sequence, Step, Undo, Verb
 from putback.model.terms import Ref
 from putback.nearest import nearest
 from putback.variants import VariantSet
@@ -35,8 +35,6 @@ class Order:
     """What is done when the answer is out of limit."""
     back_to: int | None = None
     """For `again`: the place in the program to go on from."""
-    warned: bool = False
-    """Whether a caution stands before it in its section: who jumps here has not read it."""
 
 
 @dataclass(slots=True)
@@ -48,9 +46,13 @@ class Program:
     stuck: list[tuple[Step, Step]]
     """Steps that cannot be undone, each with the `undo` step that wants it."""
 
-    def labels(self) -> set[int]:
-        """Return the places that some `again` goes back to."""
-        return {order.back_to for order in _all(self.orders) if order.back_to is not None}
+    def crossings(self) -> set[int]:
+        """Return the places that some `again` goes back to, and those that one may lead away from."""
+        found = set()
+        for place, top in enumerate(self.orders):
+            back = {order.back_to for order in _all([top]) if order.back_to is not None}
+            found |= back | {place} if back else back
+        return found
 
 
 def _all(orders: list[Order]) -> Iterator[Order]:
@@ -157,8 +159,4 @@ def _join(program: Program) -> None:
                 label = orders[place]
                 if label.step.name and label.step.name.name == name and label.via == order.via:
                     order.back_to = place
-                    label.warned = any(
-                        isinstance(before.step.action, Caution) and before.section == label.section
-                        for before in orders[:place]
-                    )
                     break

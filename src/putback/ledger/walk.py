@@ -44,7 +44,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     for name in library.aids:
         walker.open(aid_account(name), Visit(there=name in undone))
     walker.open(PROOF, Proof())
-    journey = Traveller(graph.space, program, walker.post, walker.standing).go()
+    journey = Traveller(graph.space, program, walker).go()
     book.entries, book.alive = journey.entries, journey.alive
     book.undecided = [order.step for order in journey.undecided]
     return book
@@ -55,6 +55,8 @@ class _Walker:
         self.book = book
         self.space = book.graph.space
         self.things = book.graph.machine.things
+        self.held: dict[str, Holdings] = {}
+        self.log: list[tuple[str, Holdings]] = []
         self.drained: dict[str, list[str]] = {}
         for key, thing in self.things.items():
             if isinstance(thing, Fluid):
@@ -62,16 +64,27 @@ class _Walker:
                     self.drained.setdefault(ref.name, []).append(key)
 
     def open(self, account: str, state: State) -> None:
-        self.book.history[account] = ([-1], [((self.space.built, state),)])
+        self.held[account] = ((self.space.built, state),)
+        self.book.history[account] = ([-1], [self.held[account]])
 
-    def standing(self) -> dict[str, Holdings]:
-        """Return what every account holds now."""
-        return {account: history[-1] for account, (_, history) in self.book.history.items()}
+    def now(self) -> dict[str, Holdings]:
+        """Return what every account holds."""
+        return dict(self.held)
+
+    def put(self, account: str, holdings: Holdings, after: int) -> None:
+        """Let an account hold something else from after an entry on."""
+        self.log.append((account, self.held[account]))
+        self.held[account] = holdings
+        numbers, history = self.book.history[account]
+        if numbers[-1] == after:
+            history[-1] = holdings
+        else:
+            numbers.append(after)
+            history.append(holdings)
 
     def change(self, account: str, worlds: VariantSet, by: int, change: _Change) -> None:
         """Change an account within some variants, and leave it as it is in the others."""
-        numbers, history = self.book.history[account]
-        old = history[-1]
+        old = self.held[account]
         new: Holdings
         if worlds == self.space.built and len(old) == 1:
             new = ((worlds, change(old[0][1])),)
@@ -86,11 +99,7 @@ class _Walker:
                 if held != NONE:
                     parts[state] = self.space.either(parts.get(state, NONE), held)
             new = tuple((held, state) for state, held in parts.items())
-        if numbers[-1] == by:
-            history[-1] = new
-        else:
-            numbers.append(by)
-            history.append(new)
+        self.put(account, new, by)
 
     def post(self, entry: Entry) -> None:
         self.prove(entry)
