@@ -196,18 +196,21 @@ def walk_alone(
 
     An answer that leads to a `stop` leaves no trace on what comes after: there, all is as if it had been within limit.
     """
-    told, may, given_up = _walk(machine, happenings, chosen, answers)
+    told, at_end, may, given_up = _walk(machine, happenings, chosen, answers)
+    if given_up is None:
+        return told | at_end, may
     while given_up is not None:
         answers = {**answers, given_up: False}
-        more, perhaps, given_up = _walk(machine, happenings, chosen, answers)
+        more, at_end, perhaps, given_up = _walk(machine, happenings, chosen, answers)
         told, may = told | more, may | perhaps
-    return told, may
+    return told, may | {pair for pair in at_end if pair[0] == "blocked"}
 
 
 def _walk(
     machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
-) -> tuple[Told, Told, int | None]:
-    """Return the same of one way, and the number of the inspection after which it was given up, if it was."""
+) -> tuple[Told, Told, Told, int | None]:
+    """Return what must be told of one way at its steps, at its end, and may be; and the inspection that ended it."""
+    at_end: Told = set()
     given_up: int | None = None
     bench = bench_for(machine, chosen)
     told: Told = set()
@@ -254,14 +257,13 @@ def _walk(
     told |= {("blocked", name) for name, inner in waiting if bench.whole(inner)}
     left = {("blocked", name) for name, inner in early if not bench.whole(inner)}
     if whole_end:
-        told |= left
-        told |= closing(bench)
+        at_end = left | closing(bench)
         if unproved is not None:
-            told.add(("unproved", unproved))
+            at_end.add(("unproved", unproved))
     else:
         # Given up on before it came back: whether it would have is told by the other ways.
         may = left | {("blocked", name) for name, inner in waiting if not bench.whole(inner)}
-    return told, may, given_up
+    return told, at_end, may, given_up
 
 
 def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:

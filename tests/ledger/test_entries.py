@@ -97,7 +97,8 @@ def test_a_stop_in_an_otherwise_ends_that_way_and_leaves_no_trace() -> None:
     book = book_of("  - check: leaks\n    otherwise: [{remove: cover}, {stop: Give up.}, {note: never}]\n  - note: a\n")
     assert [said(entry.step) for entry in book.entries] == ["check leaks", "remove cover", "stop", "note"]
     assert [worlds for worlds, state in book.before("cover", book.entries[2]) if not state.on] != []
-    assert book.entries[-1].worlds == book.entries[-1].reached == book.alive == book.graph.space.built
+    assert book.entries[-1].worlds == book.entries[-1].reached == book.graph.space.built
+    assert book.alive == book.graph.space.chosen("leaks out of limit", ["no"])
     assert [state.on for _, state in book.before("cover", book.entries[3])] == [True]
     assert [state.on for _, state in book.closing("cover")] == [True]
 

@@ -140,7 +140,7 @@ def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
     """
     space = book.graph.space
     never, never_or_stopped = NONE, NONE
-    for held, state in book.history[key][1][-1]:
+    for held, state in book.standing(key):
         if not is_whole(state):
             never_or_stopped = space.either(never_or_stopped, held)
             never = space.either(never, space.both(held, book.alive))

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
+from putback.ledger.passes import End
 from putback.ledger.states import Joint, State, ends, is_off, is_whole
 from putback.library import Library
 from putback.model.job import Sequence, Step, Verb
@@ -78,6 +79,8 @@ class Book:
     """Cautions, hazards, aids, blocks."""
     entries: list[Entry] = field(default_factory=list)
     """In order."""
+    ends: list[End] = field(default_factory=list)
+    """The ends that ways come to; no way comes to two."""
     alive: VariantSet = NONE
     """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
     stuck: list[tuple[Step, Step]] = field(default_factory=list)
@@ -116,14 +119,26 @@ class Book:
 
     def closing(self, account: str) -> Holdings:
         """Return what an account holds at the end: in variants that have the thing, on ways that reach the end."""
+        return self._at_ends(account, [(end, end.worlds) for end in self.ends])
+
+    def standing(self, account: str) -> Holdings:
+        """Return the same also for ways that an inspection leads away: what would be, had they gone on."""
+        return self._at_ends(account, [(end, end.standing) for end in self.ends])
+
+    def _at_ends(self, account: str, ends: list[tuple[End, VariantSet]]) -> Holdings:
         if account not in self.history:
             return ()
-        worlds = self.graph.space.both(self.alive, self.graph.present(account))
-        return self._limited(self.history[account][1][-1], worlds)
+        both, present = self.graph.space.both, self.graph.present(account)
+        found: list[tuple[VariantSet, State]] = []
+        for end, worlds in ends:
+            here = both(worlds, present)
+            if here != NONE:
+                found += self._limited(end.accounts[account], here)
+        return tuple(found)
 
     def _limited(self, holdings: Holdings, worlds: VariantSet) -> Holdings:
-        if len(holdings) == 1 and worlds == self.graph.space.built:
-            return ((worlds, holdings[0][1]),)
+        if len(holdings) == 1:
+            return ((worlds, holdings[0][1]),) if worlds != NONE else ()
         both = self.graph.space.both
         return tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
 

@@ -1,7 +1,8 @@
 """Going through a program, with every answer that an inspection can give, and back where an `again` leads.
 
 What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `again`: whoever comes to
-those steps had an answer within its limit. So a job may ask as much as it likes, and its accounts stay small.
+those steps had an answer within its limit. So the entries after it hold whatever the answer was, and accounts stay
+small however much a job asks. Only the end of a way tells who gets there.
 
 The variants and ways that go back start a new pass from the named step, with the machine as it stood when they left. A
 pass ends where the same machine has stood before, with no fewer safety messages read: nothing could be found that was
@@ -74,14 +75,26 @@ class Jump:
     """What every account held when they left, also of others."""
 
 
+@dataclass(frozen=True, slots=True)
+class End:
+    """An end of a job: its last step, or a `stop` that no inspection led to."""
+
+    worlds: VariantSet
+    """The variants and ways that get there."""
+    standing: VariantSet
+    """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""
+    accounts: dict[str, Holdings]
+    """What every account holds there, also in others."""
+
+
 @dataclass(slots=True)
 class Journey:
     """All that happened."""
 
     entries: list[Entry] = field(default_factory=list)
     """In the order in which they were posted."""
-    alive: VariantSet = NONE
-    """The variants and ways that reach an end: the last step, or a `stop` that no inspection led to."""
+    ends: list[End] = field(default_factory=list)
+    """One for each pass that came to an end."""
     undecided: list[Order] = field(default_factory=list)
     """`again` steps that led to more different machines than could be followed."""
 
@@ -95,6 +108,8 @@ class Traveller:
         self.accounts = accounts
         self.journey = Journey()
         self.alive = space.built
+        self.gone = NONE
+        self.ended = NONE
         self.pass_number = 0
         self.first_pass = 0
         self.sections = max((order.section for order in program.orders), default=0) + 1
@@ -125,7 +140,6 @@ class Traveller:
                     return self.give_up(jump.order)
                 self.visits[place].append(Visit(new, self.within(standing, new)))
                 self.pass_number += 1
-                self.journey.alive = self.space.without(self.journey.alive, new)
                 self.resume(jump.accounts, new)
                 self.travel(place, new)
         return self.journey
@@ -136,7 +150,7 @@ class Traveller:
 
     def travel(self, start: int, worlds: VariantSet) -> None:
         """Go from a place in the program to its end, in some variants and ways, or to where they were before."""
-        self.alive, self.section = worlds, -1
+        self.alive, self.gone, self.ended, self.section = worlds, NONE, NONE, -1
         for place in range(start, len(self.program.orders)):
             order = self.program.orders[place]
             if order.section != self.section:
@@ -144,9 +158,12 @@ class Traveller:
             if place in self.visits and not (self.pass_number and place == start):
                 self.arrive(place)
             if self.pass_number and self.alive == NONE:
-                return
+                break
             self.follow(order, self.alive, inside=False)
-        self.journey.alive = self.space.either(self.journey.alive, self.alive)
+        standing = self.space.either(self.alive, self.ended)
+        reach = self.space.without(standing, self.gone)
+        if standing != NONE:
+            self.journey.ends.append(End(reach, standing, self.accounts.now()))
 
     def arrive(self, place: int) -> None:
         """Note how the machine stands here; what stood so before goes no further."""
@@ -179,7 +196,7 @@ class Traveller:
             self.branch(order.branch, both(here, failed))
         if isinstance(step.action, Stop):
             if not inside:
-                self.journey.alive = self.space.either(self.journey.alive, here)
+                self.ended = self.space.either(self.ended, here)
             self.alive = self.space.without(self.alive, here)
         elif isinstance(step.action, Again) and order.back_to is not None and here != NONE:
             self.jumps.append(Jump(order, here, self.accounts.now()))
@@ -194,6 +211,7 @@ class Traveller:
         self.alive = alive
         if stayed == worlds:
             return
+        self.gone = self.space.either(self.gone, self.space.without(worlds, stayed))
         after, now = len(self.journey.entries) - 1, self.accounts.now()
         first: dict[str, Holdings] = {}
         for account, holdings in self.accounts.log[mark:]:
@@ -204,9 +222,13 @@ class Traveller:
     def resume(self, accounts: dict[str, Holdings], worlds: VariantSet) -> None:
         """Let the accounts stand in some variants and ways as they did when these left."""
         after = len(self.journey.entries) - 1
-        for account, holdings in self.accounts.now().items():
-            if holdings is not accounts[account]:
-                self.accounts.put(account, self.joined(holdings, accounts[account], worlds), after)
+        both = self.space.both
+        for account, now in self.accounts.now().items():
+            holdings = accounts[account]
+            if len(holdings) > 1:
+                holdings = tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
+            if holdings is not now:
+                self.accounts.put(account, holdings, after)
 
     def joined(self, usual: Holdings, there: Holdings, worlds: VariantSet) -> Holdings:
         """Return what an account holds when it holds `there` in some variants and ways, and `usual` in all others."""

@@ -45,7 +45,9 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
         walker.open(aid_account(name), Visit(there=name in undone))
     walker.open(PROOF, Proof())
     journey = Traveller(graph.space, program, walker).go()
-    book.entries, book.alive = journey.entries, journey.alive
+    book.entries, book.ends = journey.entries, journey.ends
+    for end in journey.ends:
+        book.alive = graph.space.either(book.alive, end.worlds)
     book.undecided = [order.step for order in journey.undecided]
     return book
 
@@ -86,7 +88,7 @@ class _Walker:
         """Change an account within some variants, and leave it as it is in the others."""
         old = self.held[account]
         new: Holdings
-        if worlds == self.space.built and len(old) == 1:
+        if len(old) == 1 and worlds == old[0][0]:
             new = ((worlds, change(old[0][1])),)
         else:
             parts: dict[State, VariantSet] = {}
@@ -214,7 +216,7 @@ class _Walker:
         if not isinstance(action, j.Remove | j.Replace | j.Disconnect | j.Set):
             return
         for fluid in self.drained.get(name, []):
-            for held, state in self.book.history[name][1][-1]:
+            for held, state in self.held[name]:
                 here = self.space.both(held, entry.worlds)
                 opened = isinstance(action, j.Replace) or states.is_open(self.things[name], state)
                 if here != NONE and opened:
