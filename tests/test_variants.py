@@ -137,7 +137,7 @@ def test_smallest_prefers_options_to_questions() -> None:
 
 
 def test_smallest_beyond_its_patience_cannot_be_shortened(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("putback.variants._PATIENCE", 1)
+    monkeypatch.setattr("putback.variants.fewest.PATIENCE", 1)
     space = Space({f"o{n}": ["a", "b"] for n in range(8)})
     wanted = NONE
     for n in range(0, 8, 4):

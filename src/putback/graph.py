@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from enum import Enum
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine
 from putback.model.terms import Ref, When
 from putback.span import Span
 from putback.variants import ALL, NONE, Choice, Space, VariantSet
+from putback.variants.arranged import FEW, arranged
 
 
 class Why(Enum):
@@ -45,13 +47,26 @@ class Edge(NamedTuple):
     """The variants in which it holds."""
 
 
+def _cases(when: When) -> Iterator[set[str]]:
+    for case in when.cases:
+        yield {clause.option.name for clause in case}
+
+
+def _options(when: When | None) -> set[str]:
+    return set().union(*_cases(when)) if when else set()
+
+
 class Graph:
     """The order of a machine, with the variants in which each thing exists."""
 
-    def __init__(self, machine: Machine, only: Choice = ()) -> None:
-        """Work out the order of a machine; `only` leaves the variants that agree with it."""
+    def __init__(self, machine: Machine, only: Choice = (), conditions: Iterable[When] = ()) -> None:
+        """Work out the order of a machine; `only` leaves the variants that agree with it.
+
+        `conditions` are those of jobs, so that options that meet there lie together in the diagrams of variants. Raises
+        `EntangledError` when options meet in more ways than can be followed.
+        """
         self.machine = machine
-        self.space = Space(machine.options)
+        self.space = Space(machine.options, self._arranged(conditions))
         for never in machine.exclude:
             self.space.exclude(self.meaning(never))
         self.space.narrow(only)
@@ -70,6 +85,27 @@ class Graph:
             if edge.worlds != NONE:
                 self._outside.setdefault(edge.inner, []).append(edge)
                 self._inside.setdefault(edge.outer, []).append(edge)
+
+    def _arranged(self, conditions: Iterable[When]) -> list[str]:
+        machine = self.machine
+        if len(machine.options) <= FEW:
+            return list(machine.options)
+        uses = {key: _options(thing.when) for key, thing in machine.things.items()}
+        whens = [thing.when for thing in machine.things.values()]
+        whens += [*machine.exclude, *(stack.when for stack in machine.stacks), *conditions]
+        meetings = [case for when in whens if when for case in _cases(when)]
+        pairs: list[tuple[Ref, Ref]] = []
+        for stack in machine.stacks:
+            pairs += pairwise(stack.order)
+        over = [
+            (high, low) for one, other in pairs for high in uses.get(one.name, ()) for low in uses.get(other.name, ())
+        ]
+        pairs += [(inner, outer) for inner, outers in machine.behind for outer in outers]
+        meetings += [uses.get(one.name, set()) | uses.get(other.name, set()) for one, other in pairs]
+        for key, thing in machine.things.items():
+            inners = thing.holds if isinstance(thing, Fastener) else thing.joins if isinstance(thing, Line) else ()
+            meetings += [uses[key] | uses.get(ref.name, set()) for ref in inners]
+        return arranged(list(machine.options), meetings, over)
 
     def meaning(self, when: When | None) -> VariantSet:
         """Return the variants that a condition allows; unknown options and choices allow none."""

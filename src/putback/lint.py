@@ -13,10 +13,10 @@ from putback.graph import Graph
 from putback.guide import Guide, guide_of, is_guide, read_guide, shown_path
 from putback.ledger import open_book
 from putback.model.job import Sequence as Steps
-from putback.model.terms import Acceptance
+from putback.model.terms import Acceptance, When
 from putback.nearest import nearest
 from putback.span import Span, top_of
-from putback.variants import NONE, Choice
+from putback.variants import NONE, Choice, EntangledError
 from putback.words import listed
 
 
@@ -191,11 +191,28 @@ def findings_of(guide: Guide) -> tuple[list[Finding], int]:
 def open_case(guide: Guide) -> Case:
     """Work out the order of the machine and the ledger of every job and block, as far as the files allow."""
     case = Case(guide)
-    if guide.machine is not None:
-        case.graph = Graph(guide.machine, guide.only)
-        if not case.graph.cycles():
-            case.books = [open_book(sequence, case.graph, guide.library) for sequence in guide.sequences()]
+    if guide.machine is None:
+        return case
+    try:
+        case.graph = Graph(guide.machine, guide.only, _conditions(guide))
+        cycles = case.graph.cycles()
+    except EntangledError:
+        case.graph = None
+        case.entangled.append(None)
+        return case
+    for sequence in () if cycles else guide.sequences():
+        try:
+            case.books.append(open_book(sequence, case.graph, guide.library))
+        except EntangledError:
+            case.entangled.append(sequence)
     return case
+
+
+def _conditions(guide: Guide) -> Iterator[When]:
+    """Yield the conditions under which jobs and blocks do something."""
+    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+        yield from (section.when for section in sequence.sections if section.when)
+        yield from (step.when for step in sequence.steps() if step.when)
 
 
 def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from putback.ledger.entries import question
+from putback.ledger.states import Piece, State
 from putback.variants import NONE
 from tests.ledger.trial import book_of, book_of_block, said
 
@@ -96,11 +97,16 @@ def test_otherwise_happens_only_where_the_answer_is_out_of_limit() -> None:
 def test_a_stop_in_an_otherwise_ends_that_way_and_leaves_no_trace() -> None:
     book = book_of("  - check: leaks\n    otherwise: [{remove: cover}, {stop: Give up.}, {note: never}]\n  - note: a\n")
     assert [said(entry.step) for entry in book.entries] == ["check leaks", "remove cover", "stop", "note"]
-    assert [worlds for worlds, state in book.before("cover", book.entries[2]) if not state.on] != []
+    assert [_on(state) for _, state in book.before("cover", book.entries[2])] == [False]
     assert book.entries[-1].worlds == book.entries[-1].reached == book.graph.space.built
     assert book.alive == book.graph.space.chosen("leaks out of limit", ["no"])
-    assert [state.on for _, state in book.before("cover", book.entries[3])] == [True]
-    assert [state.on for _, state in book.closing("cover")] == [True]
+    assert [_on(state) for _, state in book.before("cover", book.entries[3])] == [True]
+    assert [_on(state) for _, state in book.closing("cover")] == [True]
+
+
+def _on(state: State) -> bool:
+    assert isinstance(state, Piece)
+    return state.on
 
 
 def test_a_stop_for_some_variants_leaves_its_trace_in_the_others() -> None:
@@ -108,7 +114,7 @@ def test_a_stop_for_some_variants_leaves_its_trace_in_the_others() -> None:
     book = book_of(f"  - check: leaks\n    otherwise: {branch}\n  - note: a\n")
     space = book.graph.space
     off = space.both(space.chosen("leaks out of limit", ["yes"]), space.chosen("drive", ["belt"]))
-    assert {state.on: worlds for worlds, state in book.closing("cover")}[False] == off
+    assert {_on(state): worlds for worlds, state in book.closing("cover")}[False] == off
 
 
 def test_a_stop_outside_an_otherwise_is_an_end_where_all_must_be_whole() -> None:

@@ -21,8 +21,16 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger import Book
 from putback.model.job import Block, Do, Sequence, Undo
+from putback.model.machine import Machine
 from putback.span import Span
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE, EntangledError, VariantSet
+from putback.words import counted_word
+
+CHECKING = 150_000
+"""Pairs of rows of a diagram that the checks of a guide may work out, besides those of the walk."""
+
+PER_BOOK = 10_000
+"""The same for each job and block."""
 
 
 class Fault(NamedTuple):
@@ -52,6 +60,8 @@ class Case:
     """The machine's order; None when the machine file could not be used."""
     books: list[Book] = field(default_factory=list)
     """The ledger of every job and block that could be walked."""
+    entangled: list[Sequence | None] = field(default_factory=list)
+    """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
 
     def in_place(self) -> Iterator[Book]:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
@@ -112,8 +122,11 @@ def all_checks() -> dict[str, Check]:
 def run_checks(case: Case) -> Iterator[Finding]:
     """Yield the findings of every check, in the order of their names.
 
-    A check that raises stops the run: the error says which one it was.
+    A check that raises stops the run: the error says which one it was. A check that cannot follow all variants is told.
     """
+    unfinished: list[str] = []
+    if case.graph is not None:
+        case.graph.space.allow(CHECKING + PER_BOOK * len(case.books))
     for check in all_checks().values():
         find = getattr(check.module, "find", None)
         if find is None:
@@ -121,9 +134,20 @@ def run_checks(case: Case) -> Iterator[Finding]:
         try:
             for fault in _together(find(case), case):
                 yield _finding(check, fault, case)
+        except EntangledError:
+            unfinished.append(check.name)
         except Exception as error:
             error.add_note(f"while checking '{check.name}' in {case.guide.shown}")
             raise
+    if unfinished and case.graph is not None:
+        machine = case.graph.machine
+        message = f"{too_many(machine)}, so this was not checked to its end: {', '.join(unfinished)}"
+        yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
+
+
+def too_many(machine: Machine) -> str:
+    """Return the first half of a message about options that cannot be followed."""
+    return f"{counted_word(len(machine.options), 'option')} and the inspections meet in more ways than can be followed"
 
 
 def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:

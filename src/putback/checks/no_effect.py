@@ -68,7 +68,7 @@ def find(case: Case) -> Iterator[Fault]:
                     before = idle[step][2] if step in idle else NONE
                     idle[step] = (entry, state, space.either(before, worlds))
         for (span, ref), (entry, state, worlds) in idle.items():
-            worlds = space.without(worlds, useful.get((span, ref), NONE))
+            worlds = space.without(worlds, space.variants_of(useful.get((span, ref), NONE)))
             thing = book.graph.machine.things[ref.name]
             if worlds != NONE:
                 be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")

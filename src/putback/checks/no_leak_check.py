@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.ledger import Book, Entry
+from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.states import Proof
 from putback.model.job import Block, Check, Inspect, Measure, Set, Verb
@@ -70,36 +70,40 @@ def find(case: Case) -> Iterator[Fault]:
     for book in case.books:
         if isinstance(book.sequence, Block):
             continue
-        space = book.graph.space
-        closings, left = _closings(book)
-        left = space.both(left, book.alive)
-        for held, state in book.closing(PROOF):
-            if isinstance(state, Proof) and not state.proved:
-                # Where no test follows at all, `unproved` tells it.
-                left = space.without(left, held)
-        for entry, worlds in reversed(closings):
-            here = space.both(left, worlds)
-            left = space.without(left, worlds)
-            if here != NONE and entry.target:
-                thing = book.graph.machine.things[entry.target.name]
-                message = f"after the work on {named(thing)}, no check looks for leaks"
-                hint = "add a 'check' behind it, for example with 'limit: dry after 10 min'"
-                yield Fault(entry.target.span, message, entry.ways, hint, here, book.alive)
+        for end in book.ends:
+            yield from _at_end(book, end)
 
 
-def _closings(book: Book) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:
-    """Return every entry that closed what had been opened, and the variants and ways that were not looked at since."""
+def _at_end(book: Book, end: End) -> Iterator[Fault]:
+    space = book.graph.space
+    closings, left = _closings(book, end)
+    for held, state in book.closing(PROOF, end) if left != NONE else ():
+        if isinstance(state, Proof) and not state.proved:
+            # Where no test follows at all, `unproved` tells it.
+            left = space.without(left, held)
+    for entry, worlds in reversed(closings):
+        here = space.both(left, worlds)
+        left = space.without(left, worlds)
+        if here != NONE and entry.target:
+            thing = book.graph.machine.things[entry.target.name]
+            message = f"after the work on {named(thing)}, no check looks for leaks"
+            hint = "add a 'check' behind it, for example with 'limit: dry after 10 min'"
+            yield Fault(entry.target.span, message, entry.ways, hint, here, book.alive)
+
+
+def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:
+    """Return every entry that closed what had been opened, and the end's ways that were not looked at since."""
     space, things = book.graph.space, book.graph.machine.things
     opened: dict[str, VariantSet] = {}
     closed: dict[str, VariantSet] = {}
     found: list[tuple[Entry, VariantSet]] = []
-    for entry in book.entries:
+    for entry, on_the_way in reversed(list(book.before_end(end))):
         thing = things.get(entry.target.name) if entry.target else None
         if entry.step.verb in _LOOKS:
             if _LEAKS.search(_words(entry, thing)):
                 for name, worlds in closed.items():
-                    opened[name] = space.without(opened[name], space.both(worlds, entry.worlds))
-                    closed[name] = space.without(worlds, entry.worlds)
+                    opened[name] = space.without(opened[name], space.both(worlds, on_the_way))
+                    closed[name] = space.without(worlds, on_the_way)
             continue
         if thing is None or not _holds_fluid(book, thing):
             continue
@@ -109,8 +113,8 @@ def _closings(book: Book) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:
             opens = not closes
         if opens:
             for name in (thing.key, *book.graph.lets_out.get(thing.key, ())):
-                opened[name] = space.either(opened.get(name, NONE), entry.worlds)
-        here = space.both(opened.get(thing.key, NONE), entry.worlds)
+                opened[name] = space.either(opened.get(name, NONE), on_the_way)
+        here = space.both(opened.get(thing.key, NONE), on_the_way)
         if closes and here != NONE:
             closed[thing.key] = space.either(closed.get(thing.key, NONE), here)
             found.append((entry, here))

@@ -6,6 +6,7 @@ them has a `when` that the other has not.
 Give both the same `when`, or add what is missing in that variant.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import islice
 from typing import NamedTuple
@@ -14,7 +15,7 @@ from putback.checks import Case, Fault
 from putback.finding import Also, Level
 from putback.graph import Graph
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine, Part
-from putback.variants import NONE
+from putback.variants import ALL, NONE
 from putback.words import listed, named, verb_s
 
 LEVEL = Level.ERROR
@@ -54,10 +55,22 @@ def find(case: Case) -> Iterator[Fault]:
         ref.name for sequence in case.guide.sequences() for step in sequence.steps() for ref in step.things
     }
     belongings = _belongings(graph.machine, named_in_steps)
+    alone: Counter[frozenset[str]] = Counter()
     for thing in graph.machine.things.values():
-        faults = (fault for each in belongings.get(thing.key, ()) for fault in _without(graph, thing, each))
+        faults = ((each, fault) for each in belongings.get(thing.key, ()) for fault in _without(graph, thing, each))
         # A thing that should not be there lacks everything at once: that is told once.
-        yield from islice(faults, 1)
+        for each, fault in islice(faults, 1):
+            # Of a stack in which each part has an option of its own, a few tell it all.
+            if each.one == _ALONE:
+                stack = frozenset((thing.key, *each.others))
+                alone[stack] += 1
+                if alone[stack] > _FEW:
+                    continue
+            yield fault
+
+
+_ALONE = "is alone in its stack"
+_FEW = 3
 
 
 class _Belonging(NamedTuple):
@@ -110,7 +123,7 @@ def _belongings(machine: Machine, named_in_steps: set[str]) -> dict[str, list[_B
             add(key, fluids, "has no fluid to let in or out", "have no fluid to let in or out")
     for key, neighbours in _neighbours(machine).items():
         if key not in held_by and isinstance(machine.things.get(key), Part):
-            add(key, neighbours, "is alone in its stack", "are alone in their stack")
+            add(key, neighbours, _ALONE, "are alone in their stack")
             fixed.setdefault(key, []).extend(neighbours)
     for key, others in fixed.items():
         # What no step names may be there or not: nobody is told to do anything to it.
@@ -130,14 +143,21 @@ def _neighbours(machine: Machine) -> dict[str, list[str]]:
 
 def _without(graph: Graph, thing: AnyThing, belonging: _Belonging) -> Iterator[Fault]:
     """Yield a fault for the variants that have the thing and nothing that it belongs to."""
-    left = graph.present(thing.key)
-    for other in belonging.others:
-        left = graph.space.without(left, graph.present(other))
+    space, left = graph.space, ALL
+    # From the bottom of the diagram upwards: so each adds to it, and none has to be taken apart.
+    for key in sorted((thing.key, *belonging.others), key=lambda key: space.place_of(graph.present(key))):
+        left = space.both(left, graph.present(key)) if key == thing.key else space.without(left, graph.present(key))
+    left = space.both(left, space.built)
     if left == NONE:
         return
     others = [graph.machine.things[other] for other in belonging.others]
     verb = verb_s(thing, belonging.one, belonging.many)
     be = "is" if len(others) == 1 and verb_s(others[0], "is", "are") == "is" else "are"
-    message = f"{named(thing)} {verb}: {listed([named(other) for other in others])} {be} not there"
+    message = f"{named(thing)} {verb}: {_names(others)} {be} not there"
     also = tuple(Also(other.when.span, f"the variants that have {named(other)}") for other in others if other.when)
     yield Fault(thing.span, message, also, worlds=left)
+
+
+def _names(things: list[AnyThing]) -> str:
+    shown = [named(thing) for thing in things[:6]]
+    return listed(shown if len(things) <= 6 else [*shown[:5], f"{len(things) - 5} others"])

@@ -1,15 +1,18 @@
-"""A job goes back to an earlier step in more ways than can be followed.
+"""There are more ways through a job than can be followed.
 
 Every time that an `again` leads back, the machine may stand differently, and each of these ways is followed until
-nothing new turns up. Here there are too many, so that nothing is proved of what comes after.
+nothing new turns up. Options that meet in pairs on one thing multiply in the same way. Here there are too many, so that
+nothing is proved of what comes after.
 
-Let fewer inspections lead back, or end the job with `stop` and say where to begin anew.
+Let fewer inspections lead back, put back what an `otherwise` changed before its `again`, or end the job with `stop` and
+say where to begin anew. Where it is the options, limit things and steps by fewer of them at a time.
 """
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
+from putback.checks import Case, Fault, too_many
 from putback.finding import Level
+from putback.model.job import Block
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -51,9 +54,17 @@ steps:
 
 
 def find(case: Case) -> Iterator[Fault]:
-    """Yield `again` steps that were not followed to their end."""
+    """Yield `again` steps that were not followed to their end, and what could not be walked at all."""
+    machine = case.guide.machine
     for book in case.books:
         for step in book.undecided:
             yield Fault(
                 step.key, "this leads back in more ways than can be followed, so what comes after is not proved"
             )
+    for sequence in case.entangled if machine else ():
+        assert machine is not None
+        if sequence is None:
+            yield Fault(machine.options_span or machine.span, f"{too_many(machine)}, so no job is proved")
+        else:
+            what = "block" if isinstance(sequence, Block) else "job"
+            yield Fault(sequence.span, f"{too_many(machine)}, so this {what} is not proved")

@@ -9,8 +9,10 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
+from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.states import Proof
+from putback.ledger.walk import ASSEMBLING
 from putback.model.job import Block
 from putback.model.machine import noun
 from putback.names import VERB_TAKES
@@ -44,21 +46,23 @@ def find(case: Case) -> Iterator[Fault]:
     for book in case.books:
         if isinstance(book.sequence, Block):
             continue
-        space = book.graph.space
-        left = NONE
-        for held, state in book.closing(PROOF):
-            if isinstance(state, Proof) and not state.proved:
-                left = space.either(left, held)
-        for entry in reversed(book.assemblies):
-            worlds = space.both(left, entry.worlds)
-            if worlds == NONE:
-                continue
-            left = space.without(left, worlds)
-            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if entry.target is None or thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
-                # Nothing was assembled: the name is wrong, and told as such.
-                continue
-            message = (
-                f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
-            )
-            yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=book.alive)
+        for end in book.ends:
+            yield from _at_end(book, end)
+
+
+def _at_end(book: Book, end: End) -> Iterator[Fault]:
+    space, left = book.graph.space, NONE
+    for held, state in book.closing(PROOF, end):
+        if isinstance(state, Proof) and not state.proved:
+            left = space.either(left, held)
+    for entry, on_the_way in book.before_end(end) if left != NONE else ():
+        worlds = space.both(left, on_the_way)
+        if worlds == NONE or entry.step.verb not in ASSEMBLING:
+            continue
+        left = space.without(left, worlds)
+        thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+        if entry.target is None or thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
+            # Nothing was assembled: the name is wrong, and told as such.
+            continue
+        message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
+        yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=book.alive)

@@ -10,11 +10,11 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
-from putback.ledger.passes import End
+from putback.ledger.passes import End, Pass
 from putback.ledger.states import Joint, State, ends, is_off, is_whole
 from putback.library import Library
 from putback.model.job import Sequence, Step, Verb
-from putback.model.machine import Line
+from putback.model.machine import AnyThing, Line
 from putback.model.terms import Ref
 from putback.span import Span
 from putback.variants import NONE, VariantSet
@@ -81,6 +81,8 @@ class Book:
     """In order."""
     ends: list[End] = field(default_factory=list)
     """The ends that ways come to; no way comes to two."""
+    passes: list[Pass] = field(default_factory=list)
+    """The ways from a step to an end, or back to a machine that has stood before; the first from the first step."""
     alive: VariantSet = NONE
     """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
     stuck: list[tuple[Step, Step]] = field(default_factory=list)
@@ -89,8 +91,6 @@ class Book:
     """`again` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
-    assemblies: list[Entry] = field(default_factory=list)
-    """The entries that put something together, in order."""
     _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
@@ -117,9 +117,21 @@ class Book:
         held = holdings[bisect_left(numbers, entry.index) - 1]
         return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
 
-    def closing(self, account: str) -> Holdings:
-        """Return what an account holds at the end: in variants that have the thing, on ways that reach the end."""
-        return self._at_ends(account, [(end, end.worlds) for end in self.ends])
+    def closing(self, account: str, at: End | None = None) -> Holdings:
+        """Return what an account holds at one end, or at all: in variants that have the thing, on ways to there."""
+        return self._at_ends(account, [(end, end.worlds) for end in (self.ends if at is None else [at])])
+
+    def before_end(self, end: End) -> Iterator[tuple[Entry, VariantSet]]:
+        """Yield the entries that led to an end, the last first, each with those of the end's ways that it lies on."""
+        space, ways, last, number = self.graph.space, end.worlds, end.entries, end.of_pass
+        while number >= 0:
+            here = self.passes[number]
+            for entry in reversed(self.entries[here.first : last]):
+                worlds = space.both(entry.worlds, ways)
+                if worlds != NONE:
+                    own = number == end.of_pass
+                    yield entry, worlds if own else space.both(end.worlds, space.variants_of(worlds))
+            ways, last, number = here.came, here.after, here.parent
 
     def standing(self, account: str) -> Holdings:
         """Return the same also for ways that an inspection leads away: what would be, had they gone on."""
@@ -168,34 +180,34 @@ class Book:
         """
         for edge in self.graph.inside(key):
             if edge.why is not Why.JOINS:
-                for worlds, state in self._on_edge(edge, edge.inner, entry):
+                for worlds, state in self.before(edge.inner, entry):
                     if not is_whole(state):
-                        yield Obstacle(edge, worlds, state)
+                        here = self.graph.space.both(worlds, edge.worlds)
+                        if here != NONE:
+                            yield Obstacle(edge, here, state)
         for edge in self.graph.outside(key):
             if edge.why is not Why.JOINS:
                 yield from self._still_on(edge, entry)
 
     def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]
-        for worlds, state in self._on_edge(edge, edge.outer, entry):
-            if isinstance(state, Joint) and isinstance(thing, Line) and edge.why is Why.JOINS:
-                # A line that is on at this end only goes along with the part.
-                on = ends(thing) - state.open
-                off = edge.inner not in on or len(on) == 1
-            elif isinstance(state, Joint) and edge.why in (Why.BEHIND, Why.STACK):
-                # Off at one end, it can be laid aside.
-                off = bool(state.open)
-            else:
-                off = is_off(thing, state)
-            if not off:
-                yield Obstacle(edge, worlds, state)
+        for worlds, state in self.before(edge.outer, entry):
+            if not self._off(edge, thing, state):
+                # Asked last: nearly always the thing is off, and what an edge holds in can be a long story.
+                here = self.graph.space.both(worlds, edge.worlds)
+                if here != NONE:
+                    yield Obstacle(edge, here, state)
 
-    def _on_edge(self, edge: Edge, key: str, entry: Entry) -> Iterator[tuple[VariantSet, State]]:
-        both = self.graph.space.both
-        for worlds, state in self.before(key, entry):
-            here = both(worlds, edge.worlds)
-            if here != NONE:
-                yield here, state
+    @staticmethod
+    def _off(edge: Edge, thing: AnyThing, state: State) -> bool:
+        if isinstance(state, Joint) and isinstance(thing, Line) and edge.why is Why.JOINS:
+            # A line that is on at this end only goes along with the part.
+            on = ends(thing) - state.open
+            return edge.inner not in on or len(on) == 1
+        if isinstance(state, Joint) and edge.why in (Why.BEHIND, Why.STACK):
+            # Off at one end, it can be laid aside.
+            return bool(state.open)
+        return is_off(thing, state)
 
     def reached(self, entry: Entry) -> VariantSet:
         """Return the variants and ways that got as far as an entry's step, on any way there."""

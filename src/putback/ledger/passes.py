@@ -1,19 +1,18 @@
 """Going through a program, with every answer that an inspection can give, and back where an `again` leads.
 
-What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `again`: whoever comes to
-those steps had an answer within its limit. So the entries after it hold whatever the answer was, and accounts stay
+What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `again`: whoever comes
+to those steps had an answer within its limit. So the entries after it hold whatever the answer was, and accounts stay
 small however much a job asks. Only the end of a way tells who gets there.
 
 The variants and ways that go back start a new pass from the named step, with the machine as it stood when they left. A
 pass ends where the same machine has stood before, with no fewer safety messages read: nothing could be found that was
-not found then. So the passes come to an end, and none hides a fault. That is looked at wherever an `again` leads to, and
-wherever one leads away.
+not found then. So the passes come to an end, and none hides a fault. That is looked at wherever an `again` leads to,
+and wherever one leads away.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -71,8 +70,28 @@ class Jump:
 
     order: Order
     worlds: VariantSet
+    came: VariantSet
+    """These, without those that an inspection had led away before."""
     accounts: dict[str, Holdings]
     """What every account held when they left, also of others."""
+    from_pass: int
+    """The number of the pass that they leave."""
+    after: int
+    """How many entries there were."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One way from a step to the end, or to where the machine has stood before."""
+
+    first: int
+    """The number of its first entry."""
+    parent: int = -1
+    """The number of the pass that it came from; -1 for the first."""
+    after: int = 0
+    """How many entries there were when it left that."""
+    came: VariantSet = NONE
+    """The variants and ways of that pass that it goes on from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +104,10 @@ class End:
     """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""
     accounts: dict[str, Holdings]
     """What every account holds there, also in others."""
+    of_pass: int
+    """The number of the pass that comes to it."""
+    entries: int
+    """How many entries there were."""
 
 
 @dataclass(slots=True)
@@ -95,6 +118,8 @@ class Journey:
     """In the order in which they were posted."""
     ends: list[End] = field(default_factory=list)
     """One for each pass that came to an end."""
+    passes: list[Pass] = field(default_factory=list)
+    """In the order in which they were made."""
     undecided: list[Order] = field(default_factory=list)
     """`again` steps that led to more different machines than could be followed."""
 
@@ -121,6 +146,7 @@ class Traveller:
 
     def go(self) -> Journey:
         """Make all passes."""
+        self.journey.passes.append(Pass(0))
         self.travel(0, self.space.built)
         self.first_pass = len(self.journey.entries)
         while self.jumps:
@@ -140,11 +166,16 @@ class Traveller:
                     return self.give_up(jump.order)
                 self.visits[place].append(Visit(new, self.within(standing, new)))
                 self.pass_number += 1
-                self.resume(jump.accounts, new)
-                self.travel(place, new)
+                came = self.space.both(jump.came, new)
+                first = len(self.journey.entries)
+                self.journey.passes.append(Pass(first, jump.from_pass, jump.after, came))
+                going = self.space.go_on(new, self.space.variants_of(new))
+                self.resume(jump.accounts, new, going)
+                self.travel(place, going)
         return self.journey
 
     def give_up(self, order: Order) -> Journey:
+        """Note the step that led to too much, and end the journey."""
         self.journey.undecided.append(order)
         return self.journey
 
@@ -163,7 +194,8 @@ class Traveller:
         standing = self.space.either(self.alive, self.ended)
         reach = self.space.without(standing, self.gone)
         if standing != NONE:
-            self.journey.ends.append(End(reach, standing, self.accounts.now()))
+            entries = len(self.journey.entries)
+            self.journey.ends.append(End(reach, standing, self.accounts.now(), self.pass_number, entries))
 
     def arrive(self, place: int) -> None:
         """Note how the machine stands here; what stood so before goes no further."""
@@ -199,7 +231,8 @@ class Traveller:
                 self.ended = self.space.either(self.ended, here)
             self.alive = self.space.without(self.alive, here)
         elif isinstance(step.action, Again) and order.back_to is not None and here != NONE:
-            self.jumps.append(Jump(order, here, self.accounts.now()))
+            came, entries = self.space.without(here, self.gone), len(self.journey.entries)
+            self.jumps.append(Jump(order, here, came, self.accounts.now(), self.pass_number, entries))
             self.alive = self.space.without(self.alive, here)
 
     def branch(self, orders: list[Order], worlds: VariantSet) -> None:
@@ -219,14 +252,23 @@ class Traveller:
         for account, before in first.items():
             self.accounts.put(account, self.joined(before, now[account], stayed), after)
 
-    def resume(self, accounts: dict[str, Holdings], worlds: VariantSet) -> None:
-        """Let the accounts stand in some variants and ways as they did when these left."""
+    def resume(self, accounts: dict[str, Holdings], ways: VariantSet, going: VariantSet) -> None:
+        """Let the accounts stand as they did when some variants and ways left, for the way that they go on as."""
         after = len(self.journey.entries) - 1
-        both = self.space.both
+        space = self.space
         for account, now in self.accounts.now().items():
             holdings = accounts[account]
             if len(holdings) > 1:
-                holdings = tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
+                # Of one variant there is one machine; of several who made it so, the first is told.
+                left, found = going, []
+                for held, state in holdings:
+                    here = space.both(left, space.variants_of(space.both(held, ways)))
+                    if here != NONE:
+                        found.append((here, state))
+                        left = space.without(left, here)
+                holdings = tuple(found)
+            elif holdings[0][0] != self.space.built:
+                holdings = ((going, holdings[0][1]),)
             if holdings is not now:
                 self.accounts.put(account, holdings, after)
 

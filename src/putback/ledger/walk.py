@@ -24,6 +24,9 @@ ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, 
 PROVING = frozenset({Verb.RUN, Verb.CHECK, Verb.MEASURE})
 """Verbs that test it."""
 
+MOST_CAUSES = 16
+"""States of one account, above which those that differ only in their cause are gathered."""
+
 _Change = Callable[[State], State]
 
 
@@ -45,7 +48,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
         walker.open(aid_account(name), Visit(there=name in undone))
     walker.open(PROOF, Proof())
     journey = Traveller(graph.space, program, walker).go()
-    book.entries, book.ends = journey.entries, journey.ends
+    book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
     for end in journey.ends:
         book.alive = graph.space.either(book.alive, end.worlds)
     book.undecided = [order.step for order in journey.undecided]
@@ -100,8 +103,23 @@ class _Walker:
                     held = self.space.without(held, here)
                 if held != NONE:
                     parts[state] = self.space.either(parts.get(state, NONE), held)
+            if len(parts) > MOST_CAUSES:
+                parts = self.gathered(parts)
             new = tuple((held, state) for state, held in parts.items())
         self.put(account, new, by)
+
+    def gathered(self, parts: dict[State, VariantSet]) -> dict[State, VariantSet]:
+        """Make one of what differs only in who made it so, but for the first few: each of them is told."""
+        found: dict[State, VariantSet] = {}
+        alike: dict[State, list[State]] = {}
+        for state, held in parts.items():
+            same = alike.setdefault(states.bare(state), [])
+            if len(same) < MOST_CAUSES // 2:
+                same.append(state)
+                found[state] = held
+            else:
+                found[same[-1]] = self.space.either(found[same[-1]], held)
+        return found
 
     def post(self, entry: Entry) -> None:
         self.prove(entry)
@@ -223,9 +241,7 @@ class _Walker:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:
-        if entry.step.verb in ASSEMBLING:
-            self.book.assemblies.append(entry)
-        elif entry.step.verb not in PROVING:
+        if entry.step.verb not in ASSEMBLING and entry.step.verb not in PROVING:
             return
         state = Proof(proved=entry.step.verb in PROVING)
         self.change(PROOF, entry.worlds, entry.index, lambda _: state)

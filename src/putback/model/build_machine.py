@@ -67,6 +67,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         kind=reader.text(root.get("kind")),
         note=reader.text(root.get("note")),
         options={key.value: reader.texts(value) for key, value in entries(root.get("options"))},
+        options_span=root.entries["options"].key.span if "options" in root.entries else None,
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
         things=things,
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),

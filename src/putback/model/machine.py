@@ -260,6 +260,8 @@ class Machine:
     """A remark."""
     options: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """The ways in which machines of this model differ."""
+    options_span: Span | None = None
+    """The place of the key `options`, when there is one."""
     exclude: tuple[When, ...] = ()
     """Combinations that were never built."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)

@@ -13,33 +13,24 @@ asked first, so that a set that meets a new one grows by one row, and not by a c
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import NewType, TypeAlias
+from typing import TypeAlias
 
-VariantSet = NewType("VariantSet", int)
-"""A set of variants of one `Space`; only that space can read it."""
-
-NONE = VariantSet(0)
-"""No variant."""
-ALL = VariantSet(1)
-"""Every variant, built or not."""
-
-Choice: TypeAlias = tuple[tuple[str, str], ...]
-"""Some options with one choice each; the others are left open."""
+from putback.variants.fewest import any_way, fewest
+from putback.variants.sets import ALL, NONE, Choice, EntangledError, VariantSet
 
 _Pair: TypeAlias = tuple[int, int]
 _Plain: TypeAlias = Callable[[int, int], int | None]
 """The answer of an operation where it needs no rows; else None."""
 
-_PATIENCE = 5_000
-"""Pairs of sets that one search for the fewest choices may give up on."""
-_DEEPEST = 250
-"""Questions that it may go through: it calls itself once for each."""
+ALLOWANCE = 250_000
+"""Pairs of rows that a space may work out before more are allowed: about a second, and 100 MiB."""
 
 
 class Space:
     """The options of a machine, and algebra on sets of its variants."""
 
-    def __init__(self, options: Mapping[str, Sequence[str]] | None = None) -> None:
+    def __init__(self, options: Mapping[str, Sequence[str]] | None = None, order: Sequence[str] = ()) -> None:
+        """Make a space; `order` has the options as they lie in the diagram, from the bottom (else as declared)."""
         self.names: list[str] = []
         self.choices: list[tuple[str, ...]] = []
         self.built = ALL
@@ -51,8 +42,14 @@ class Space:
         self._joins: dict[_Pair, int] = {}
         self._lacks: dict[_Pair, int] = {}
         self._forgotten: dict[int, int] = {}
-        for name, values in (options or {}).items():
-            self._add(name, tuple(values))
+        self._times: dict[str, int] = {}
+        self._stands_for: dict[int, dict[str, str]] = {}
+        self._left = ALLOWANCE
+        declared = options or {}
+        self.declared = list(declared)
+        """The options in the order of the file."""
+        for name in order or declared:
+            self._add(name, tuple(declared[name]))
         self._options = len(self.names)
 
     def _add(self, name: str, values: tuple[str, ...]) -> None:
@@ -86,13 +83,27 @@ class Space:
 
     def ask(self, question: str) -> tuple[VariantSet, VariantSet]:
         """Add a question with the answers yes and no; return the set where it is yes, and where it is no."""
-        if question in self._place:
-            number = 2
-            while f"{question} ({number})" in self._place:
-                number += 1
+        number = self._times[question] = self._times.get(question, 0) + 1
+        if number > 1:
             question = f"{question} ({number})"
         self._add(question, ("yes", "no"))
         return self.chosen(question, ["yes"]), self.chosen(question, ["no"])
+
+    def go_on(self, ways: VariantSet, variants: VariantSet) -> VariantSet:
+        """Return some variants of some ways, as one way of its own.
+
+        One new question stands for all answers that led there, so that what comes after does not grow with them; in a
+        choice it is written out again.
+        """
+        said: dict[str, str] = {}
+        for place, branch in any_way(self, self.both(ways, variants)):
+            if place in self._stands_for:
+                said |= self._stands_for[place]
+            elif place >= self._options and self.choices[place][branch] == "yes":
+                said[self.names[place]] = "yes"
+        self._stands_for[len(self.names)] = said
+        way, _ = self.ask(f"way {len(self.names)}")
+        return self.both(variants, way)
 
     def possible(self, option: str, value: str) -> bool:
         """Tell whether some variant that exists has this choice."""
@@ -161,6 +172,9 @@ class Space:
             if not waiting:
                 known[pair] = self._row(place, tuple(children))
                 stack.pop()
+                self._left -= 1
+                if self._left < 0:
+                    raise EntangledError
         return known[wanted]
 
     def _split(self, a: int, b: int) -> tuple[int, list[_Pair]]:
@@ -177,100 +191,52 @@ class Space:
         """Tell whether every variant of `a` is in `b`."""
         return self.without(a, b) == NONE
 
+    def allow(self, pairs: int) -> None:
+        """Let so many more pairs of rows be worked out before `EntangledError`."""
+        self._left += pairs
+
     def cube(self, choice: Choice) -> VariantSet:
         """Return the variants that agree with a choice."""
-        result = ALL
-        for option, value in choice:
-            result = self.both(result, self.chosen(option, [value]))
-        return result
+        result: int = ALL
+        for place, branch in sorted(self._literal(option, value) for option, value in choice):
+            if branch < 0:
+                return NONE
+            result = self._row(place, tuple(result if n == branch else NONE for n in range(len(self.choices[place]))))
+        return VariantSet(result)
+
+    def _literal(self, option: str, value: str) -> tuple[int, int]:
+        place = self._place.get(option, -1)
+        known = place >= 0 and value in self.choices[place]
+        return place, self.choices[place].index(value) if known else -1
 
     def smallest(self, wanted: VariantSet, among: VariantSet | None = None) -> Choice:
         """Return the fewest choices after which every variant lies in `wanted`, of those in `among`.
 
         `among` is all that were built when it is not given. The answer is empty when all of them lie in `wanted`. Of
         equally few, options come before questions. `wanted` must hold a variant of `among`, else `ValueError`. It is
-        exact as long as the search stays small (`_PATIENCE`); beyond that, none of its parts can be left out.
+        exact as long as the search stays small; beyond that, none of its parts can be left out.
         """
         among = self.built if among is None else self.both(among, self.built)
         wanted = self.both(wanted, among)
         if wanted == NONE:
             raise ValueError("the set is empty")
-        shown = self.either(wanted, self.without(ALL, among))
-        choice = self._shortened(self._any(wanted), wanted, among)
-        if self._depth(shown) <= _DEEPEST:
-            for size in range(len(choice) + 1):
-                search = _Search(self)
-                found = search.choice(shown, wanted, size)
-                if search.tired:
-                    break
-                if found is not None:
-                    return tuple((self.names[place], self.choices[place][branch]) for place, branch in reversed(found))
-        return choice
+        found: dict[str, str] = {}
+        for place, branch in sorted(fewest(self, wanted, among)):
+            found |= self._stands_for.get(place, {self.names[place]: self.choices[place][branch]})
+        order = {name: number for number, name in enumerate(self.declared)}
+        # Questions come after options, in the order in which they were asked.
+        return tuple(sorted(found.items(), key=lambda item: order.get(item[0], len(order))))
 
-    def _shortened(self, choice: Choice, wanted: VariantSet, among: VariantSet) -> Choice:
-        """Leave out what can be left out, the newest questions first: many at once while that goes."""
-        chunks = [choice]
-        while chunks:
-            chunk = chunks.pop()
-            shorter = tuple(literal for literal in choice if literal not in chunk)
-            if self.within(self.both(self.cube(shorter), among), wanted):
-                choice = shorter
-            elif len(chunk) > 1:
-                middle = len(chunk) // 2
-                chunks += [chunk[:middle], chunk[middle:]]
-        return choice
+    def place_of(self, worlds: VariantSet) -> int:
+        """Return the number of the highest question that a set depends on; -1 for none."""
+        return self._rows[worlds][0]
 
-    def _any(self, node: int) -> Choice:
-        """Return the choices that lead to one variant of a set that has some."""
-        way: list[tuple[str, str]] = []
-        while node != ALL:
-            place, children = self._rows[node]
-            branch = next(branch for branch, child in enumerate(children) if child != NONE)
-            way.append((self.names[place], self.choices[place][branch]))
-            node = children[branch]
-        return tuple(reversed(way))
-
-    def _depth(self, node: int) -> int:
-        """Return an upper bound of the questions that one way through a set meets."""
-        return self._rows[node][0] + 1
-
-
-class _Search:
-    """The shortest choice, found by leaving out or answering one question after the other."""
-
-    def __init__(self, space: Space) -> None:
-        self.space = space
-        self.failed: dict[tuple[int, int], int] = {}
-        self.tired = False
-
-    def choice(self, shown: int, wanted: int, size: int) -> list[tuple[int, int]] | None:
-        """Return at most `size` answers after which all lies in `shown` and some of it in `wanted`."""
-        if wanted == NONE or shown == NONE:
-            return None
-        if shown == ALL:
-            return []
-        if self.failed.get((shown, wanted), -1) >= size or self.tired:
-            return None
-        place = max(self.space._rows[shown][0], self.space._rows[wanted][0])
-        shown_by, wanted_by = self._answers(shown, place), self._answers(wanted, place)
-        every, some = ALL, NONE
-        for one, other in zip(shown_by, wanted_by, strict=True):
-            every, some = self.space.both(every, VariantSet(one)), self.space.either(some, VariantSet(other))
-        found = self.choice(every, some, size)
-        if found is not None:
-            return found
-        if size:
-            for branch, (one, other) in enumerate(zip(shown_by, wanted_by, strict=True)):
-                found = self.choice(one, other, size - 1)
-                if found is not None:
-                    return [(place, branch), *found]
-        self.failed[shown, wanted] = size
-        self.tired = self.tired or len(self.failed) > _PATIENCE
-        return None
-
-    def _answers(self, node: int, place: int) -> tuple[int, ...]:
-        own, children = self.space._rows[node]
-        return children if own == place else (node,) * len(self.space.choices[place])
+    def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
+        """Return what is left of a set for each answer to a question, which must be its highest or above it."""
+        own, children = self._rows[worlds]
+        if own == place:
+            return tuple(map(VariantSet, children))
+        return (worlds,) * len(self.choices[place])
 
 
 def _both(a: int, b: int) -> int | None:
