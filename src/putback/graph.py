@@ -79,6 +79,16 @@ class Graph:
             if isinstance(thing, Fluid):
                 for ref in thing.drains:
                     self.lets_out.setdefault(ref.name, []).append(key)
+        self.fixed_to: dict[str, list[Fastener]] = {}
+        """By part: the fasteners that hold something to it."""
+        for thing in machine.things.values():
+            if isinstance(thing, Fastener) and thing.to is not None:
+                self.fixed_to.setdefault(thing.to.name, []).append(thing)
+        self._under: dict[str, list[str]] = {}
+        for stack in machine.stacks:
+            names = [ref.name for ref in stack.order if ref.name in machine.things]
+            for number, name in enumerate(names):
+                self._under.setdefault(name, []).extend(names[number + 1 :])
         self._outside: dict[str, list[Edge]] = {}
         self._inside: dict[str, list[Edge]] = {}
         for edge in self._edges():
@@ -137,6 +147,10 @@ class Graph:
     def present(self, key: str) -> VariantSet:
         """Return the variants that have a thing; all built ones for a name that the machine does not know."""
         return self._present.get(key, self.space.built)
+
+    def under(self, key: str) -> list[str]:
+        """Return what lies under a thing in its stacks."""
+        return self._under.get(key, [])
 
     def outside(self, key: str) -> list[Edge]:
         """Return what must be off before this comes off."""

@@ -15,7 +15,7 @@ from putback.finding import Level
 from putback.handling import way_of
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
-from putback.ledger.load import Load, loads
+from putback.ledger.load import Burden, Load, burden
 from putback.ledger.states import Visit
 from putback.lifting import LiftError
 from putback.lifting.equation import SHARES, people_for, recommended
@@ -28,6 +28,8 @@ from putback.words import counted_word, listed, named
 
 LEVEL = Level.ERROR
 INJURES = True
+MOST_NAMES = 4
+"""Parts that a message names."""
 
 FAILS = """
 # machine.yaml
@@ -83,13 +85,13 @@ def find(case: Case) -> Iterator[Fault]:
             part = book.graph.machine.things.get(entry.target.name) if entry.target else None
             if not isinstance(part, Part) or (entry.step.verb is not Verb.LIFT and part.key in lifted):
                 continue  # of a part that has a step for its lifting, that one is looked at
-            for load in loads(book, entry, part.key):
-                worlds = book.graph.space.without(load.worlds, told.get(part.key, NONE))
-                worlds = book.graph.space.without(worlds, _borne(book, entry, load))
-                fault = _judged(book, entry, part, load) if load.mass and worlds != NONE else None
-                if fault is not None:
-                    told[part.key] = book.graph.space.either(told.get(part.key, NONE), worlds)
-                    yield fault._replace(worlds=worlds, among=book.reached(entry))
+            load = burden(book, entry, part.key)
+            if load is None or not load.most:
+                continue
+            fault = _judged(book, entry, part, load, told.get(part.key, NONE))
+            if fault is not None:
+                told[part.key] = book.graph.space.either(told.get(part.key, NONE), fault.worlds or NONE)
+                yield fault
 
 
 def _people(book: Book, action: object) -> int:
@@ -97,52 +99,66 @@ def _people(book: Book, action: object) -> int:
     return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
 
 
-def _borne(book: Book, entry: Entry, load: Load) -> VariantSet:
-    """Return the variants in which an aid that is in place, or that the step names, bears the load."""
-    space, action = book.graph.space, entry.step.action
-    by_name = action.with_.name if isinstance(action, j.Lift) and action.with_ else None
-    found = NONE
+def _unborne(book: Book, entry: Entry, load: Burden, worlds: VariantSet, by_name: str | None) -> VariantSet:
+    """Leave out the variants in which an aid that is in place, or that the step names, bears the load."""
+    space = book.graph.space
     for key, aid in book.library.aids.items():
-        bears = si(aid.bears)[0] if aid.bears else None
-        if bears is None or bears < load.mass:
+        bears = si(aid.bears)[0] if aid.bears and worlds != NONE else None
+        if bears is None:
             continue
         there = book.where(aid_account(key), entry, lambda state: isinstance(state, Visit) and state.there)
-        found = space.either(found, load.worlds if key == by_name else there)
-    return found
+        there = worlds if key == by_name else space.both(worlds, there)
+        if there != NONE:
+            worlds = space.without(worlds, space.without(there, load.over(bears)))
+    return worlds
 
 
-def _judged(book: Book, entry: Entry, part: Part, load: Load) -> Fault | None:
+def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet) -> Fault | None:
+    """Return the fault of a load, in the variants in which it has not been told yet."""
     assert entry.target is not None
-    action, people = entry.step.action, _people(book, entry.step.action)
-    span = entry.target.span
-    also = entry.ways
-    weighs = f"{named(part)} weighs {_kg(load.mass)} kg{_with(book, load)}"
+    space, action, people = book.graph.space, entry.step.action, _people(book, entry.step.action)
     aid = book.library.aids.get(action.with_.name) if isinstance(action, j.Lift) and action.with_ else None
-    if aid is not None:
-        if aid.bears is None:
-            return None  # a hoist of which nothing is said is the author's to answer for
-        return Fault(span, f"{weighs}; {aid.name} bears {aid.bears.text}", also, "take one that bears more")
-    try:
-        way = way_of(action if isinstance(action, j.Lift) else None, load.mass)
-        alone, needed = recommended(way).rwl, people_for(load.mass, way)
-    except LiftError as error:
-        return Fault(span, f"the way of lifting makes no sense: {error}", also, error.hint)
+    if aid is not None and aid.bears is None:
+        return None  # a hoist of which nothing is said is the author's to answer for
     people = min(people, len(SHARES))  # more only get in each other's way: nobody gives a number for them
-    limit = alone * people * SHARES[people - 1]
-    if needed is not None and people >= needed:
+    limit = 0.0
+    if aid is None:
+        try:
+            way = way_of(action if isinstance(action, j.Lift) else None, load.most)
+            limit = recommended(way).rwl * people * SHARES[people - 1]
+        except LiftError as error:
+            return Fault(
+                entry.target.span,
+                f"the way of lifting makes no sense: {error}",
+                entry.ways,
+                error.hint,
+                load.worlds,
+                book.reached(entry),
+            )
+    worlds = space.without(load.over(limit * (1 + 1e-9)), told)
+    worlds = _unborne(book, entry, load, worlds, aid.key if aid else None)
+    if worlds == NONE:
         return None
-    if not limit:
-        return Fault(
-            span, f"{weighs}; nobody should lift anything this way", also, "the reach, height or turn is too great"
-        )
-    who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
-    message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {load.mass / limit:.1f})"
-    answer = f"with {needed} people, or with" if needed else "with"
-    return Fault(span, message, also, f"lift it {answer} an aid that bears it")
+    shown = space.cube(space.smallest(worlds, book.reached(entry)))
+    least = load.lightest(space.both(worlds, shown))
+    more = " or more" if least.least else ""
+    weighs = f"{named(part)} weighs {_kg(least.mass)} kg{more}{_with(book, least)}"
+    message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
+    if aid is not None and aid.bears is not None:
+        message, hint = f"{weighs}; {aid.name} bears {aid.bears.text}", "take one that bears more"
+    elif limit:
+        who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
+        message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"
+        needed = people_for(least.mass, way)
+        answer = f"with {needed} people, or with" if needed and not least.least else "with"
+        hint = f"lift it {answer} an aid that bears it"
+    return Fault(entry.target.span, message, entry.ways, hint, worlds, book.reached(entry))
 
 
 def _with(book: Book, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
+    if len(others) > MOST_NAMES:
+        others = [*others[:MOST_NAMES], f"{len(others) - MOST_NAMES} more parts"]
     return f" with {listed(others)} still on it" if others else ""
 
 

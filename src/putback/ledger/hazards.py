@@ -13,7 +13,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
-from putback.ledger.load import loads
+from putback.ledger.load import burden
 from putback.library import Hazard, SafetyMessage
 from putback.model import job as j
 from putback.model.job import Verb
@@ -90,10 +90,9 @@ def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | N
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield the part that an entry carries, in the variants in which it weighs so much with what hangs on it."""
     low, _ = si(least)
-    if entry.target is not None and low is not None:
-        for load in loads(book, entry, entry.target.name):
-            if load.mass >= low:
-                yield entry.target.name, load.worlds
+    load = burden(book, entry, entry.target.name) if entry.target is not None else None
+    if entry.target is not None and load is not None and low is not None:
+        yield entry.target.name, load.over(low, or_equal=True)
 
 
 def _tagged(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
