@@ -147,6 +147,18 @@ def chain(n: int) -> Texts:
     return texts
 
 
+def undone(n: int) -> Texts:
+    """A block of many steps, done and undone."""
+    many = "parts:\n" + "".join(f"  p{i}: {{}}\n" for i in range(n))
+    leaves = "leaves: [" + ", ".join(f"p{i}" for i in range(n)) + "]\n"
+    block = f"block: Off\n{leaves}steps:\n" + "".join(f"  - remove: p{i}\n" for i in range(n))
+    return {
+        "machine.yaml": HEAD + many,
+        "blocks/off.yaml": block,
+        "jobs/job.yaml": job("  - do: off\n  - undo: off\n" + PROVED),
+    }
+
+
 def branches(n: int) -> Texts:
     """One part, taken off and left off under every `otherwise`."""
     steps = ""
@@ -209,6 +221,7 @@ ROWS: dict[str, tuple[Callable[[int], Texts], tuple[int, ...]]] = {
     "excluded": (excluded, (20, 40, 80)),
     "blocks": (blocks, (6, 12, 18, 30)),
     "chain": (chain, (30, 60, 90)),
+    "undone": (undone, (500, 1000, 2000)),
     "branches": (branches, (80, 160, 320)),
     "one_part": (one_part, (80, 160, 320)),
     "long_when": (long_when, (200, 400, 800)),

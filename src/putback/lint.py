@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from putback.checks import Case, all_checks, run_checks
+from putback.checks import Case, TooLong, all_checks, run_checks
 from putback.finding import Also, Finding, Level
 from putback.graph import Graph
 from putback.guide import Guide, guide_of, is_guide, read_guide, shown_path
 from putback.ledger import open_book
+from putback.ledger.length import Lengths
 from putback.model.job import Sequence as Steps
 from putback.model.terms import Acceptance, When
 from putback.nearest import nearest
@@ -200,7 +201,13 @@ def open_case(guide: Guide) -> Case:
         case.graph = None
         case.entangled.append(None)
         return case
+    lengths = Lengths(guide.library.blocks)
     for sequence in () if cycles else guide.sequences():
+        if lengths.too_long(sequence):
+            if not any(lengths.too_long(lengths.blocks[name]) for name, _ in lengths.done_by(sequence)):
+                # What does a block that is too long is too long as well, and that is told there.
+                case.too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
+            continue
         try:
             case.books.append(open_book(sequence, case.graph, guide.library))
         except EntangledError:

@@ -17,16 +17,24 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
     written = word.casefold()
     if len(written) > _LONGEST:
         return None
+    # Late: only a file with a fault needs it.
+    from rapidfuzz.distance import OSA
+
     best: tuple[int, str] | None = None
     for candidate in candidates:
         target = candidate.casefold()
         longest = max(len(written), len(target))
         allowed = max(1, longest // 3)
-        begins = len(written) >= 3 and target.startswith(written)
-        away = min(distance(written, target), allowed if begins else longest)
         # A wrong first letter of two makes another word.
-        alike = longest > 2 or written[:1] == target[:1]
-        if away <= allowed and alike and (best is None or away < best[0]):
+        if longest <= 2 and written[:1] != target[:1]:
+            continue
+        begins = len(written) >= 3 and target.startswith(written)
+        enough = allowed if best is None else min(allowed, best[0] - 1)
+        if enough < 0:
+            break
+        away = OSA.distance(written, target, score_cutoff=None if begins else enough)
+        away = min(away, allowed) if begins else away
+        if away <= enough:
             best = (away, candidate)
     return best[1] if best else None
 
@@ -37,13 +45,6 @@ def distance(one: str, other: str) -> int:
     The optimal string alignment distance: Boytsov, "Indexing methods for approximate dictionary searching",
     ACM Journal of Experimental Algorithmics 16 (2011).
     """
-    before: list[int] = []
-    row = list(range(len(other) + 1))
-    for i, letter in enumerate(one, 1):
-        last, before, row = before, row, [i]
-        for j, target in enumerate(other, 1):
-            cost = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (letter != target))
-            if i > 1 and j > 1 and letter == other[j - 2] and one[i - 2] == target:
-                cost = min(cost, last[j - 2] + 1)
-            row.append(cost)
-    return row[-1]
+    from rapidfuzz.distance import OSA
+
+    return OSA.distance(one, other)

@@ -22,6 +22,7 @@ from putback.guide import Guide
 from putback.ledger import Book
 from putback.model.job import Block, Do, Sequence, Undo
 from putback.model.machine import Machine
+from putback.model.terms import Ref
 from putback.span import Span
 from putback.variants import NONE, EntangledError, VariantSet
 from putback.words import counted_word
@@ -50,6 +51,17 @@ class Fault(NamedTuple):
     """The variants and ways that come into question: those that reach the end, for what is found there."""
 
 
+class TooLong(NamedTuple):
+    """A job or block that is too long to be walked."""
+
+    sequence: Sequence
+    """The job or block."""
+    steps: int
+    """How many steps it has when its blocks are written out."""
+    block: Ref | None
+    """The name, in one of its steps, of the block that makes most of them."""
+
+
 @dataclass(slots=True)
 class Case:
     """A guide with everything that was worked out of it, for checks to look at."""
@@ -62,6 +74,8 @@ class Case:
     """The ledger of every job and block that could be walked."""
     entangled: list[Sequence | None] = field(default_factory=list)
     """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
+    too_long: list[TooLong] = field(default_factory=list)
+    """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
 
     def in_place(self) -> Iterator[Book]:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.

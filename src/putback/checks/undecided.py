@@ -4,6 +4,8 @@ Every time that an `again` leads back, the machine may stand differently, and ea
 nothing new turns up. Options that meet in pairs on one thing multiply in the same way. Here there are too many, so that
 nothing is proved of what comes after.
 
+Blocks that each do several others are soon a job that nobody can do.
+
 Let fewer inspections lead back, put back what an `otherwise` changed before its `again`, or end the job with `stop` and
 say where to begin anew. Where it is the options, limit things and steps by fewer of them at a time.
 """
@@ -12,6 +14,7 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault, too_many
 from putback.finding import Level
+from putback.ledger.length import MOST_STEPS
 from putback.model.job import Block
 
 LEVEL = Level.ERROR
@@ -61,6 +64,11 @@ def find(case: Case) -> Iterator[Fault]:
             yield Fault(
                 step.key, "this leads back in more ways than can be followed, so what comes after is not proved"
             )
+    for long in case.too_long:
+        message = (
+            f"this is {long.steps:,} steps when its blocks are written out; more than {MOST_STEPS:,} are not followed"
+        )
+        yield Fault(long.block.span if long.block else long.sequence.span, message, hint="do each block fewer times")
     for sequence in case.entangled if machine else ():
         assert machine is not None
         if sequence is None:

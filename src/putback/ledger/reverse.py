@@ -73,6 +73,11 @@ class _Writer:
         self.machine = machine
         self.opened = opened
         self.forth = forth
+        self.place = {id(step): number for number, step in enumerate(forth)}
+        self.naming: dict[str, list[Step]] = {}
+        for step in forth:
+            for name in dict.fromkeys(ref.name for ref in step.things):
+                self.naming.setdefault(name, []).append(step)
         self.filled = {ref.name for step in forth if step.verb is Verb.FILL for ref in step.things}
         self.stuck: list[Step] = []
 
@@ -125,12 +130,16 @@ class _Writer:
             case _:
                 return
 
+    def earlier(self, step: Step, ref: Ref) -> Iterator[Step]:
+        """Yield the steps of the block that name a thing before a step does."""
+        for other in self.naming.get(ref.name, ()):
+            if self.place[id(other)] < self.place[id(step)]:
+                yield other
+
     def counted_before(self, step: Step, ref: Ref) -> int:
         """Return how many of a group earlier steps of the block took out by count."""
         return sum(
-            earlier.action.count or 0
-            for earlier in self.forth[: self.forth.index(step)]
-            if isinstance(earlier.action, j.Remove) and ref.name in {other.name for other in earlier.things}
+            earlier.action.count or 0 for earlier in self.earlier(step, ref) if isinstance(earlier.action, j.Remove)
         )
 
     def rest(self, step: Step, ref: Ref) -> int | None:
@@ -145,10 +154,9 @@ class _Writer:
         """
         return any(
             other.verb is verb
-            and ref.name in {name.name for name in other.things}
             and (other.when is None or _cases(other.when) == _cases(step.when))
             and self.whole_group(other, ref)
-            for other in self.forth
+            for other in self.naming.get(ref.name, ())
         )
 
     def whole_group(self, step: Step, ref: Ref) -> bool:
@@ -182,8 +190,8 @@ class _Writer:
             if not isinstance(control, Control) or control.free:
                 continue
             position, sure = control.rest.name, ref.name not in self.opened
-            for earlier in self.forth[: self.forth.index(step)]:
-                if isinstance(earlier.action, j.Set) and ref.name in {other.name for other in earlier.things}:
+            for earlier in self.earlier(step, ref):
+                if isinstance(earlier.action, j.Set):
                     position = earlier.action.to.name
                     sure = sure and earlier.when is None
             if isinstance(step.action, j.Set) and step.action.to.name == position and sure:
@@ -195,7 +203,7 @@ class _Writer:
         for key in self.machine.things:
             if key in self.filled:
                 continue
-            said = next((step for step in self.forth if isinstance(step.action, j.Drain) and _names(step, key)), None)
+            said = next((step for step in self.naming.get(key, ()) if isinstance(step.action, j.Drain)), None)
             for opening, when in self.openings(key):
                 source = said or opening
                 volume = said.action.volume if said and isinstance(said.action, j.Drain) else None
@@ -208,21 +216,17 @@ class _Writer:
         found: dict[str, tuple[Step, When | None]] = {}
         for drain in fluid.drains if isinstance(fluid, Fluid) else ():
             thing = self.machine.things.get(drain.name)
-            for step in self.forth:
-                if thing and _names(step, drain.name) and _opens(step, drain, self.machine):
+            for step in self.naming.get(drain.name, ()):
+                if thing and _opens(step, drain, self.machine):
                     when = both(step.when, thing.when)
                     found.setdefault(str(_cases(when)), (step, when))
         if found:
             # Where a step lets out what no drain of that variant holds, it is filled again as well.
-            for step in self.forth:
-                if isinstance(step.action, j.Drain) and _names(step, key):
+            for step in self.naming.get(key, ()):
+                if isinstance(step.action, j.Drain):
                     found.setdefault(str(_cases(step.when)), (step, step.when))
         always = found.get(str(None))
         return [always] if always else list(found.values())
-
-
-def _names(step: Step, key: str) -> bool:
-    return any(ref.name == key for ref in step.things)
 
 
 _CHANGING = {
