@@ -51,7 +51,8 @@ def find_chromium() -> str | None:
 class Browser:
     """One running Chromium with one page."""
 
-    def __init__(self, program: str) -> None:
+    def __init__(self, program: str, *flags: str, **variables: str) -> None:
+        """Start a browser with flags of its own and variables of the environment."""
         self._profile = tempfile.mkdtemp(prefix="putback-browser-")
         # The browser reads from its descriptor 3 and writes to its 4. The pipes may have these numbers themselves, so
         # they go by way of two that nothing else has.
@@ -61,8 +62,8 @@ class Browser:
             quiet = null.fileno()
             self._pid = os.posix_spawn(
                 program,
-                [program, *FLAGS, f"--user-data-dir={self._profile}", "about:blank"],
-                dict(os.environ),
+                [program, *FLAGS, *flags, f"--user-data-dir={self._profile}", "about:blank"],
+                {**os.environ, **variables},
                 file_actions=[
                     (os.POSIX_SPAWN_DUP2, quiet, 0),
                     (os.POSIX_SPAWN_DUP2, quiet, 1),

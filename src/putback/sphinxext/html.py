@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
 from docutils import nodes
@@ -59,6 +62,17 @@ def depart_fact(self: Any, node: nodes.Element) -> None:
     self.body.append("</dd></div>\n")
 
 
+def _room(node: nodes.Element) -> dict[str, str]:
+    """Return what tells the style sheet how long the numbers of a list of steps get, beyond the usual two digits."""
+    longest = max((len(str(step.get("number", ""))) for step in node.children if isinstance(step, own.step)), default=0)
+    return {"style": f"--putback-digits: {longest}"} if longest > 2 else {}
+
+
+def visit_steps(self: Any, node: nodes.Element) -> None:
+    """Open a list of steps."""
+    self.body.append(self.starttag(node, "div", CLASS="steps", **_room(node)))
+
+
 def visit_step(self: Any, node: nodes.Element) -> None:
     """Write a step with its number, and a box to tick that nothing and nobody remembers."""
     number = self.attval(str(node.get("number", "")))
@@ -106,7 +120,7 @@ def depart_drawing(self: Any, node: nodes.Element) -> None:
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
     """Open a branch with what leads to it."""
-    self.body.append(self.starttag(node, "div", CLASS="otherwise"))
+    self.body.append(self.starttag(node, "div", CLASS="otherwise", **_room(node)))
     self.body.append(f'<p class="otherwise-label">{self.encode(node.get("label", ""))}</p>\n')
 
 
@@ -126,9 +140,10 @@ def depart_panel(self: Any, node: nodes.Element) -> None:
 
 
 def visit_table(self: Any, node: nodes.table) -> None:
-    """Open a table; in our theme one that an author wrote scrolls in a box of its own when it is too wide."""
+    """Open a table; when it is too wide, it scrolls in a box of its own, which the keyboard reaches."""
     if _scrolls(self, node):
-        self.body.append('<div class="table-box" role="group" aria-label="Table" tabindex="0">\n')
+        need = f' style="--putback-need: {_need(node)}"' if "putback" in node["classes"] else ""
+        self.body.append(f'<div class="table-box" role="group" aria-label="Table" tabindex="0"{need}>\n')
     type(self).visit_table(self, node)
 
 
@@ -140,7 +155,40 @@ def depart_table(self: Any, node: nodes.table) -> None:
 
 
 def _scrolls(self: Any, node: nodes.table) -> bool:
-    return self.config.html_theme == "putback" and "putback" not in node["classes"]
+    # Other themes have their own way with tables, but not with ours: theirs would be boxes in boxes.
+    return self.config.html_theme == "putback" or "putback" in node["classes"]
+
+
+LETTER, BOLD, SPACE = 0.5, 0.6, 1.05
+"""Widths, em: a letter of the usual faces, a bold one, and what is beside a column. Ours is narrower."""
+
+
+PHONE = 24
+"""On less than this, em, columns have no room whatever stands in them."""
+
+
+def _need(node: nodes.table) -> int:
+    """Return how wide a table of ours must be for its columns to stand side by side, em.
+
+    That is, for each column, the longest of what is not broken in it. In a face much wider than the usual ones, a table
+    that is but little wider than this scrolls in its box.
+    """
+    columns: list[float] = []
+    for row in node.findall(nodes.row):
+        head = isinstance(row.parent, nodes.thead)
+        widths = [_unbroken(cell.astext(), head, bold=head or not at) for at, cell in enumerate(row.children)]
+        columns = [max(pair) for pair in zip_longest(columns, widths, fillvalue=0.0)]
+    return max(PHONE, math.ceil(sum(columns) + SPACE * len(columns)))
+
+
+_BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-–—])")
+"""Where a line may break; not at a no-break space."""
+
+
+def _unbroken(text: str, head: bool, *, bold: bool) -> float:
+    """Return how much of a cell stands on one line whatever happens, em."""
+    whole = [text] if len(text) <= NARROW and not head else _BREAKS.split(text)
+    return max(min(len(part), LONG) for part in whole) * (BOLD if bold else LETTER)
 
 
 def visit_entry(self: Any, node: nodes.entry) -> None:
@@ -178,6 +226,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
             node["classes"].append("none")
         elif len(text) <= NARROW:
             node["classes"].append("short")
+        elif max(map(len, text.split()), default=0) > LONG:
+            node["classes"].append("long")
         type(self).visit_entry(self, node)
         _with(self, f'data-label="{label}"')
 
@@ -189,6 +239,9 @@ def depart_entry(self: Any, node: nodes.entry) -> None:
 
 NARROW = 14
 """A cell of at most so many characters stands on one line: a part number is not broken at its hyphen."""
+
+LONG = 20
+"""A cell with a word of more characters may break it anywhere, or the other columns would have no room."""
 
 BOX = "☐"
 """What stands in a cell that is a box to tick."""
@@ -212,7 +265,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.setup: (visit_setup, depart_block),
     own.facts: _element("dl", "facts"),
     own.fact: (visit_fact, depart_fact),
-    own.steps: _element("div", "steps"),
+    own.steps: (visit_steps, depart_block),
     own.step: (visit_step, depart_step),
     own.step_text: _element("p", "step-text"),
     own.only_when: _element("span", "only-when"),
