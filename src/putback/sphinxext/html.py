@@ -85,9 +85,9 @@ def visit_step(self: Any, node: nodes.Element) -> None:
 
 
 def depart_step(self: Any, node: nodes.Element) -> None:
-    """Close a step."""
-    del node
-    self.body.append("</div></div>\n")
+    """Close a step, whose words a branch has closed before itself."""
+    branched = any(isinstance(child, own.otherwise) for child in node.children)
+    self.body.append("</div>\n" if branched else "</div></div>\n")
 
 
 def visit_blank(self: Any, node: nodes.Element) -> None:
@@ -119,7 +119,9 @@ def depart_drawing(self: Any, node: nodes.Element) -> None:
 
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
-    """Open a branch with what leads to it."""
+    """Open a branch with what leads to it: below its step, so that it may begin below the box."""
+    if isinstance(node.parent, own.step):
+        self.body.append("</div>\n")
     self.body.append(self.starttag(node, "div", CLASS="otherwise", **_room(node)))
     self.body.append(f'<p class="otherwise-label">{self.encode(node.get("label", ""))}</p>\n')
 
