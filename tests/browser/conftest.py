@@ -1,6 +1,6 @@
 """The manual of the Hollin 20 with a page of hard prose added, made once, and browsers to look at it.
 
-Every test of a page runs twice: with the face that the pages bring, and without it, on a machine that has only a wide one.
+Every test of a page runs twice: with the face that the pages bring, and without it, where there is only a wide one.
 """
 
 from __future__ import annotations

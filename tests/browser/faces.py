@@ -11,9 +11,11 @@ import shutil
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
+from xml.sax.saxutils import escape
+
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
-from xml.sax.saxutils import escape
 
 DEJAVU = Path(os.environ.get("PUTBACK_WIDE_FACE", "/usr/share/fonts/truetype/dejavu"))
 """The folder of DejaVu Sans (Debian: fonts-dejavu-core), the widest of the sans faces that people have."""
@@ -49,7 +51,8 @@ class Faces:
         config = place / "fonts.conf"
         config.write_text(
             "<?xml version='1.0'?>\n<!DOCTYPE fontconfig SYSTEM 'urn:fontconfig:fonts.dtd'>\n"
-            f"<fontconfig><dir>{escape(str(fonts))}</dir><cachedir>{escape(str(place / 'cache'))}</cachedir></fontconfig>\n",
+            f"<fontconfig><dir>{escape(str(fonts))}</dir>"
+            f"<cachedir>{escape(str(place / 'cache'))}</cachedir></fontconfig>\n",
             "utf-8",
         )
         return {"FONTCONFIG_FILE": str(config)}
@@ -57,11 +60,11 @@ class Faces:
 
 def blank(file: Path) -> None:
     """Write a face that has a space and nothing else: with no face at all, Chromium lays out no text, not even ours."""
-    made = FontBuilder(1000, isTTF=True)
+    made: Any = FontBuilder(1000, isTTF=True)
     made.setupGlyphOrder([".notdef", "space"])
     made.setupCharacterMap({0x20: "space"})
     made.setupGlyf({name: TTGlyphPen(None).glyph() for name in (".notdef", "space")})
-    made.setupHorizontalMetrics({name: (500, 0) for name in (".notdef", "space")})
+    made.setupHorizontalMetrics(dict.fromkeys((".notdef", "space"), (500, 0)))
     made.setupHorizontalHeader(ascent=800, descent=-200)
     made.setupNameTable({"familyName": BLANK, "styleName": "Regular"})
     made.setupOS2(sTypoAscender=800, sTypoDescender=-200, usWinAscent=800, usWinDescent=200)

@@ -45,16 +45,16 @@ fluids:
   oil: {{name: {LONGEST_WORD}, grade: {LONGEST_NUMBER}, volume: 3 l}}
 """
 
-INDEX = f"""\
+INDEX = """\
 # Long haul
 
-```{{toctree}}
+```{toctree}
 machine
 jobs/haul
 prose
 ```
 
-```{{putback-jobs}}
+```{putback-jobs}
 ```
 """
 
@@ -147,7 +147,9 @@ def step(number: int) -> list[str]:
         case 26:
             return branch(6, "gap", ["Look.", "Feel.", branch(10, "play", [f"Turn {LONGEST_NUMBER}.", "Turn."])])
         case 101:
-            inner = branch(10, "play", ["Turn.", branch(14, "noise", ["Listen.", "Listen again.", "Stop for a while."])])
+            inner = branch(
+                10, "play", ["Turn.", branch(14, "noise", ["Listen.", "Listen again.", "Stop for a while."])]
+            )
             return branch(6, "gap", [*(f"Do {at} of the {LONGEST_WORD}." for at in range(1, 23)), inner])
         case _:
             words = f"Wipe the {LONGEST_WORD} with a rag." if number % 10 == 0 else "Wipe it."

@@ -104,7 +104,8 @@ def test_the_sentences_of_a_section_begin_in_one_line(browser: Browser, haul: Pa
     browser.open(haul, width, touch=width < 1024)
     lefts: list[list[float]] = browser.run(
         "[...document.querySelectorAll('.steps, .otherwise')].map(list => [...new Set("
-        "[...list.querySelectorAll(':scope > .step > .step-body')].map(it => Math.round(it.getBoundingClientRect().left)))])"
+        "[...list.querySelectorAll(':scope > .step > .step-body')]"
+        ".map(it => Math.round(it.getBoundingClientRect().left)))])"
     )
     # A number with the widest letters may take more room than is kept.
     assert [places for places in lefts if max(places) - min(places) > 12] == []
@@ -116,7 +117,8 @@ def test_a_face_that_comes_late_moves_nothing_into_anything(browser: Browser, ha
     browser.run("document.fonts.ready.then(() => 0)")
     column, digit = browser.run(
         "(it => { const ch = document.createElement('span'); ch.textContent = '0'.repeat(100);"
-        " ch.style.whiteSpace = 'nowrap'; it.querySelector('.step-body').append(ch); const width = ch.getBoundingClientRect().width / 100; ch.remove();"
+        " ch.style.whiteSpace = 'nowrap'; it.querySelector('.step-body').append(ch);"
+        " const width = ch.getBoundingClientRect().width / 100; ch.remove();"
         " return [parseFloat(getComputedStyle(it).gridTemplateColumns), width]; })"
         "(document.querySelector('.steps[style*=\": 3\"] > .step'))"
     )

@@ -24,15 +24,17 @@ TARGETS = """
 """
 
 
-@pytest.mark.parametrize("width", [*WIDTHS.values(), *MORE_WIDTHS])
-def test_no_page_scrolls_sideways(browser: Browser, pages: list[Path], long_manual: Path, width: int) -> None:
-    wide: list[Any] = []
-    for page in [*pages, *sorted(long_manual.rglob("*.html"))]:
-        browser.open(page, width, touch=width < 1024)
-        scroll, inner = browser.run("[document.documentElement.scrollWidth, window.innerWidth]")
-        if (scroll, inner) != (width, width):
-            wide.append((page.name, scroll, inner))
-    assert wide == []
+def test_no_page_scrolls_sideways(browser: Browser, pages: list[Path], long_manual: Path) -> None:
+    every = [*pages, *sorted(long_manual.rglob("*.html"))]
+    assert browser.sideways(every, [*WIDTHS.values(), *MORE_WIDTHS]) == []
+
+
+def test_a_page_that_scrolls_sideways_is_found(browser: Browser, tmp_path: Path) -> None:
+    (tmp_path / "page.html").write_text(
+        "<!DOCTYPE html><meta name=viewport content='width=device-width'><p style='width: 500px'>x", "utf-8"
+    )
+    found = browser.sideways([tmp_path / "page.html"], [390, 800])
+    assert [(name, width) for name, width, _ in found] == [("page.html", 390)]
 
 
 def test_a_wide_table_scrolls_in_its_own_box(browser: Browser, manual: Path) -> None:

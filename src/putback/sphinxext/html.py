@@ -209,7 +209,7 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
             _with(self, 'scope="col"')
         return
     head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
-    label = self.attval(head.children[column].astext()) if head is not None and column < len(head.children) else ""
+    label = head.children[column].astext() if head is not None and column < len(head.children) else ""
     if in_head:
         type(self).visit_entry(self, node)
         _with(self, 'scope="col"')
@@ -220,7 +220,7 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
     elif node.astext() == BOX:
         row.column += 1
         name = self.attval(f"{row.children[0].astext()}: {label.lower()}")
-        self.body.append(f'<td data-label="{label}">{_box(name)}</td>\n')
+        self.body.append(f'<td data-label="{self.attval(label)}">{_box(name)}</td>\n')
         raise nodes.SkipNode
     else:
         text = node.astext()
@@ -231,7 +231,7 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         elif max(map(len, text.split()), default=0) > LONG:
             node["classes"].append("long")
         type(self).visit_entry(self, node)
-        _with(self, f'data-label="{label}"')
+        _with(self, f'data-label="{self.attval(label)}"')
 
 
 def depart_entry(self: Any, node: nodes.entry) -> None:
