@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import warnings
 from pathlib import Path
 from typing import Any
 
 import pytest
+from sphinx.application import Sphinx
+from sphinx.util.docutils import docutils_namespace, patch_docutils
 
 from tests.browser.devtools import Browser
+from tests.browser.long_guide import write_long_guide
 
 WIDTHS = (320, 390, 768, 820, 1024, 1280, 1400)
 """Phones, tablets, desks, CSS pixels. At 1024 the contents take their room, and the page has least of a desk."""
@@ -64,6 +68,19 @@ Math.min(...[...document.querySelectorAll('.step-text')].map(it => {
 }))
 """
 """The width of the narrowest sentence of a step, digits of its own size of type."""
+
+
+WITHIN = """
+[...document.querySelectorAll('.set-up, .steps, .sign-off')].flatMap(own => {
+  const room = own.getBoundingClientRect();
+  return [...own.querySelectorAll('*')].filter(it => {
+    const box = it.getBoundingClientRect();
+    if (!box.width || it.parentElement.closest('.table-box')) return false;
+    return box.right > room.right + 1 || box.left < room.left - 1;
+  }).map(it => [it.tagName, it.className]);
+})
+"""
+"""What sticks out of our blocks."""
 
 
 @pytest.fixture(scope="session")
@@ -135,3 +152,30 @@ def test_a_table_that_scrolls_can_be_scrolled_by_keyboard(browser: Browser, long
             ".map(it => it && [it.tabIndex, getComputedStyle(it).overflowX])"
         )
         assert all(box == [0, "auto"] for box in boxes), page.name
+
+
+@pytest.fixture(scope="session")
+def other_theme(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the page of the same job in a project with a theme that knows nothing of us."""
+    place = tmp_path_factory.mktemp("other")
+    guide = write_long_guide(place)
+    settings = {"extensions": ["myst_parser", "putback.sphinxext"], "html_theme": "alabaster", "project": "Other"}
+    with warnings.catch_warnings(), patch_docutils(), docutils_namespace():
+        warnings.simplefilter("ignore")
+        Sphinx(guide, None, place / "out", place / "trees", "html", settings, status=None, warning=None).build()
+    return place / "out" / "jobs" / "haul.html"
+
+
+def test_another_theme_keeps_its_own_face(browser: Browser, other_theme: Path) -> None:
+    browser.open(other_theme, 1280)
+    look = "getComputedStyle(document.querySelector('{}')).fontFamily"
+    assert browser.run(look.format(".step-text")) == browser.run(look.format("div.body"))
+    assert "Source Sans" not in browser.run(look.format(".step-text"))
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_our_nodes_hold_in_another_theme(browser: Browser, other_theme: Path, width: int) -> None:
+    browser.open(other_theme, width, touch=width < 1024)
+    assert browser.run(MARKS) == []
+    assert browser.run(NARROWEST) >= 8
+    assert browser.run(WITHIN) == []

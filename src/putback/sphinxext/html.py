@@ -210,6 +210,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         return
     head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
     label = head.children[column].astext() if head is not None and column < len(head.children) else ""
+    if max(map(len, _BREAKS.split(node.astext()))) > LONG:
+        node["classes"].append("long")
     if in_head:
         type(self).visit_entry(self, node)
         _with(self, 'scope="col"')
@@ -228,8 +230,6 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
             node["classes"].append("none")
         elif len(text) <= NARROW:
             node["classes"].append("short")
-        elif max(map(len, text.split()), default=0) > LONG:
-            node["classes"].append("long")
         type(self).visit_entry(self, node)
         _with(self, f'data-label="{self.attval(label)}"')
 
