@@ -150,6 +150,11 @@ class Browser:
                     wide.append((page.name, width, max(scroll, inner)))
         return wide
 
+    def press(self, key: str, code: int) -> None:
+        """Press and let go a key, by its name and by its code on Windows (UI Events, "key" and "keyCode")."""
+        for kind in ("rawKeyDown", "keyUp"):
+            self.send("Input.dispatchKeyEvent", type=kind, key=key, code=key, windowsVirtualKeyCode=code)
+
     def requested(self) -> list[str]:
         """Return every address that the page has asked for since it was opened."""
         return [

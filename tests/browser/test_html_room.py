@@ -42,6 +42,14 @@ def test_a_wide_table_scrolls_in_its_own_box(browser: Browser, manual: Path) -> 
     box = browser.run("(it => [it.scrollWidth, it.clientWidth, it.tabIndex])(document.querySelector('.table-box'))")
     assert box[0] > box[1]
     assert box[2] == 0, "the box cannot be scrolled with the keyboard"
+    browser.run("document.querySelector('.table-box').focus()")
+    browser.press("ArrowRight", 39)
+    moved = (
+        "new Promise(done => { const start = Date.now(); const look = () => {"
+        " const at = document.querySelector('.table-box').scrollLeft;"
+        " if (at > 0 || Date.now() - start > 3000) done(at); else setTimeout(look, 20); }; look(); })"
+    )
+    assert browser.run(moved) > 0
 
 
 def test_rows_of_our_tables_become_labelled_values_on_a_phone(browser: Browser, manual: Path) -> None:
