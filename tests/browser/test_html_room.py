@@ -52,6 +52,25 @@ def test_a_wide_table_scrolls_in_its_own_box(browser: Browser, manual: Path) -> 
     assert browser.run(moved) > 0
 
 
+def test_our_tables_do_not_scroll_in_the_pages_own_face(browser: Browser, pages: list[Path], request: Any) -> None:
+    """Where columns have no room, rows are blocks; a table of ours scrolls in a face wider than the usual ones only."""
+    columns = set()
+    for page in pages:
+        browser.open(page, 1400)
+        for width in [*WIDTHS.values(), *MORE_WIDTHS]:
+            browser.resize(width, touch=width < 1024)
+            for scroll, room, display in browser.run(
+                "[...document.querySelectorAll('.table-box[style]')].map(it =>"
+                " [it.scrollWidth, it.clientWidth, getComputedStyle(it.firstElementChild).display])"
+            ):
+                columns.add((display, width in (320, 360, 390)))
+                if request.node.callspec.params["browser"].shipped:
+                    assert scroll <= room, (page.name, width)
+                else:
+                    assert scroll <= 1.25 * room, (page.name, width)
+    assert columns == {("block", True), ("block", False), ("table", False)}
+
+
 def test_rows_of_our_tables_become_labelled_values_on_a_phone(browser: Browser, manual: Path) -> None:
     browser.open(manual / "specifications.html", WIDTHS["phone"])
     first = "document.querySelector('table.torques td')"
