@@ -48,6 +48,19 @@ def test_a_safety_message_is_on_the_sheet_of_the_step_below_it(
         assert any(hazard[:40] in sheet and begins in sheet for sheet in printed), (hazard, begins)
 
 
+def test_paper_is_set_in_the_face_of_the_screen(browser: Browser, job: Path, request: pytest.FixtureRequest) -> None:
+    browser.open(job, 1400)
+    reader = PdfReader(io.BytesIO(browser.paper()))
+    faces = {
+        str(font.get_object()["/BaseFont"]).partition("+")[2].partition("-")[0]
+        for sheet in reader.pages
+        for font in sheet["/Resources"].get("/Font", {}).values()
+    }
+    shipped = request.node.callspec.params["browser"].shipped
+    # Pictures that are files have faces of the machine, whatever the page brings.
+    assert faces == ({"SourceSansPro", "DejaVuSans"} if shipped else {"DejaVuSans"})
+
+
 def test_paper_is_white_even_when_the_screen_is_dark(browser: Browser, job: Path) -> None:
     browser.open(job, 1400, dark=True)
     browser.send("Emulation.setEmulatedMedia", media="print")
