@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
+from typing import Any
 from unicodedata import normalize
 
 import pytest
@@ -48,13 +49,19 @@ def test_a_safety_message_is_on_the_sheet_of_the_step_below_it(
         assert any(hazard[:40] in sheet and begins in sheet for sheet in printed), (hazard, begins)
 
 
+def fonts_of(sheet: Any) -> dict[str, Any]:
+    """Return the fonts of a sheet of a PDF."""
+    fonts: dict[str, Any] = sheet["/Resources"].get("/Font", {})
+    return fonts
+
+
 def test_paper_is_set_in_the_face_of_the_screen(browser: Browser, job: Path, request: pytest.FixtureRequest) -> None:
     browser.open(job, 1400)
     reader = PdfReader(io.BytesIO(browser.paper()))
     faces = {
         str(font.get_object()["/BaseFont"]).partition("+")[2].partition("-")[0]
         for sheet in reader.pages
-        for font in sheet["/Resources"].get("/Font", {}).values()
+        for font in fonts_of(sheet).values()
     }
     shipped = request.node.callspec.params["browser"].shipped
     # Pictures that are files have faces of the machine, whatever the page brings.
