@@ -1,4 +1,7 @@
-"""The manual of the Hollin 20 with a page of hard prose added, made once, and a browser to look at it."""
+"""The manual of the Hollin 20 with a page of hard prose added, made once, and browsers to look at it.
+
+Every test of a page runs twice: with the face that the pages bring, and without it, where there is only a wide one.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,8 @@ import pytest
 from putback.guide import read_guide
 from putback.sphinxext.manual import build_manual
 from tests.browser.devtools import Browser, find_chromium
+from tests.browser.faces import ALONE, DEJAVU, FOREIGN, SHIPPED, WIDE, Faces
+from tests.browser.long_guide import write_long_guide
 
 ROOT = Path(__file__).parents[2]
 
@@ -60,10 +65,22 @@ def manual(tmp_path_factory: pytest.TempPathFactory) -> Path:
     index = guide / "index.md"
     index.write_text(index.read_text("utf-8").replace("\nsafety\n", "\nsafety\nworkshop-notes\n", 1), "utf-8")
     (guide / "workshop-notes.md").write_text(PROSE, "utf-8")
+    return made(guide, place / "out")
+
+
+@pytest.fixture(scope="session")
+def long_manual(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the folder of the HTML of a guide with 120 steps, branches of branches, and words without a break."""
+    place = tmp_path_factory.mktemp("long")
+    return made(write_long_guide(place), place / "out")
+
+
+def made(guide: Path, out: Path) -> Path:
+    """Make the HTML of a guide, and return its folder."""
     with warnings.catch_warnings():
         # MyST-Parser 5 still uses a name that Sphinx 9 calls old.
         warnings.filterwarnings("ignore", message=".*myst_parser.*")
-        built = build_manual(read_guide(guide), ["html"], place / "out")
+        built = build_manual(read_guide(guide), ["html"], out)
     assert built.warnings == []
     return built.files[0].parent
 
@@ -80,12 +97,25 @@ def job(manual: Path) -> Path:
     return manual / "jobs" / "water-pump.html"
 
 
+@pytest.fixture(scope="session", params=[SHIPPED, FOREIGN], ids=lambda faces: faces.name)
+def browser(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Start a Chromium with the pages' own face, and then one without it."""
+    yield from started(request.param, tmp_path_factory)
+
+
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Start a Chromium."""
+def bare_browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Start a Chromium that has no letter but those of the pages' own face."""
+    yield from started(ALONE, tmp_path_factory)
+
+
+def started(faces: Faces, folders: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Start a Chromium with some faces."""
     program = find_chromium()
     if program is None:
         missing("chromium")
-    running = Browser(program)
+    if faces.installed and not all((DEJAVU / file).is_file() for file in WIDE):
+        missing(f"the face DejaVu Sans in {DEJAVU}")
+    running = Browser(program, *faces.flags, **faces.variables(folders.mktemp(faces.name)))
     yield running
     running.close()

@@ -13,6 +13,7 @@ import shutil
 import signal
 import tempfile
 import time
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -51,7 +52,8 @@ def find_chromium() -> str | None:
 class Browser:
     """One running Chromium with one page."""
 
-    def __init__(self, program: str) -> None:
+    def __init__(self, program: str, *flags: str, **variables: str) -> None:
+        """Start a browser with flags of its own and variables of the environment."""
         self._profile = tempfile.mkdtemp(prefix="putback-browser-")
         # The browser reads from its descriptor 3 and writes to its 4. The pipes may have these numbers themselves, so
         # they go by way of two that nothing else has.
@@ -61,8 +63,8 @@ class Browser:
             quiet = null.fileno()
             self._pid = os.posix_spawn(
                 program,
-                [program, *FLAGS, f"--user-data-dir={self._profile}", "about:blank"],
-                dict(os.environ),
+                [program, *FLAGS, *flags, f"--user-data-dir={self._profile}", "about:blank"],
+                {**os.environ, **variables},
                 file_actions=[
                     (os.POSIX_SPAWN_DUP2, quiet, 0),
                     (os.POSIX_SPAWN_DUP2, quiet, 1),
@@ -121,7 +123,7 @@ class Browser:
 
     def open(self, file: Path, width: int, *, dark: bool = False, touch: bool = False, query: str = "") -> None:
         """Show a file in a window of so many CSS pixels, and wait until it is loaded."""
-        self.send("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1, mobile=touch)
+        self.resize(width, touch=touch)
         scheme = "dark" if dark else "light"
         self.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": scheme}])
         self.events.clear()
@@ -131,6 +133,27 @@ class Browser:
             if time.monotonic() > limit:
                 raise BrowserError(f"{file.name} was not loaded")
             self.events.append(self._read("Page.loadEventFired"))
+
+    def resize(self, width: int, *, touch: bool = False) -> None:
+        """Make the window so many CSS pixels wide."""
+        self.send("Emulation.setDeviceMetricsOverride", width=width, height=900, deviceScaleFactor=1, mobile=touch)
+
+    def sideways(self, pages: Sequence[Path], widths: Sequence[int]) -> list[tuple[str, int, int]]:
+        """Return each page that scrolls sideways in a window of some width, with that width and its own."""
+        wide: list[tuple[str, int, int]] = []
+        for page in pages:
+            self.open(page, widths[0])
+            for width in widths:
+                self.resize(width, touch=width < 1024)
+                scroll, inner = self.run("[document.documentElement.scrollWidth, window.innerWidth]")
+                if (scroll, inner) != (width, width):
+                    wide.append((page.name, width, max(scroll, inner)))
+        return wide
+
+    def press(self, key: str, code: int) -> None:
+        """Press and let go a key, by its name and by its code on Windows (UI Events, "key" and "keyCode")."""
+        for kind in ("rawKeyDown", "keyUp"):
+            self.send("Input.dispatchKeyEvent", type=kind, key=key, code=key, windowsVirtualKeyCode=code)
 
     def requested(self) -> list[str]:
         """Return every address that the page has asked for since it was opened."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -59,21 +60,32 @@ def depart_fact(self: Any, node: nodes.Element) -> None:
     self.body.append("</dd></div>\n")
 
 
+def _room(node: nodes.Element) -> dict[str, str]:
+    """Return what tells the style sheet how long the numbers of a list of steps get, beyond the usual two digits."""
+    longest = max((len(str(step.get("number", ""))) for step in node.children if isinstance(step, own.step)), default=0)
+    return {"style": f"--putback-digits: {longest}"} if longest > 2 else {}
+
+
+def visit_steps(self: Any, node: nodes.Element) -> None:
+    """Open a list of steps."""
+    self.body.append(self.starttag(node, "div", CLASS="steps", **_room(node)))
+
+
 def visit_step(self: Any, node: nodes.Element) -> None:
     """Write a step with its number, and a box to tick that nothing and nobody remembers."""
     number = self.attval(str(node.get("number", "")))
     self.body.append(self.starttag(node, "div", CLASS="step"))
     if node.get("box"):
-        self.body.append(f'{_box(f"Step {number} done", f"""<span class="number">{number}</span>""")}')
+        self.body.append(f'{tick_box(f"Step {number} done", f"""<span class="number">{number}</span>""")}')
     else:
         self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
     self.body.append('<div class="step-body">')
 
 
 def depart_step(self: Any, node: nodes.Element) -> None:
-    """Close a step."""
-    del node
-    self.body.append("</div></div>\n")
+    """Close a step, whose words a branch has closed before itself."""
+    branched = any(isinstance(child, own.otherwise) for child in node.children)
+    self.body.append("</div>\n" if branched else "</div></div>\n")
 
 
 def visit_blank(self: Any, node: nodes.Element) -> None:
@@ -105,8 +117,10 @@ def depart_drawing(self: Any, node: nodes.Element) -> None:
 
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
-    """Open a branch with what leads to it."""
-    self.body.append(self.starttag(node, "div", CLASS="otherwise"))
+    """Open a branch with what leads to it: below its step, so that it may begin below the box."""
+    if isinstance(node.parent, own.step):
+        self.body.append("</div>\n")
+    self.body.append(self.starttag(node, "div", CLASS="otherwise", **_room(node)))
     self.body.append(f'<p class="otherwise-label">{self.encode(node.get("label", ""))}</p>\n')
 
 
@@ -125,84 +139,6 @@ def depart_panel(self: Any, node: nodes.Element) -> None:
     self.body.append("</div></div>\n")
 
 
-def visit_table(self: Any, node: nodes.table) -> None:
-    """Open a table; in our theme one that an author wrote scrolls in a box of its own when it is too wide."""
-    if _scrolls(self, node):
-        self.body.append('<div class="table-box" role="group" aria-label="Table" tabindex="0">\n')
-    type(self).visit_table(self, node)
-
-
-def depart_table(self: Any, node: nodes.table) -> None:
-    """Close a table, and its box."""
-    type(self).depart_table(self, node)
-    if _scrolls(self, node):
-        self.body.append("</div>\n")
-
-
-def _scrolls(self: Any, node: nodes.table) -> bool:
-    return self.config.html_theme == "putback" and "putback" not in node["classes"]
-
-
-def visit_entry(self: Any, node: nodes.entry) -> None:
-    """Open a cell. Heads say what they are heads of; a cell of our tables carries the head of its column.
-
-    So the rows of our tables can stand as blocks of labelled values where the screen is narrow.
-    """
-    row: Any = node.parent
-    column = row.column
-    group = row.parent.parent
-    ours = "putback" in group.parent["classes"]
-    in_head = isinstance(row.parent, nodes.thead)
-    if not ours:
-        type(self).visit_entry(self, node)
-        if in_head:
-            _with(self, 'scope="col"')
-        return
-    head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
-    label = self.attval(head.children[column].astext()) if head is not None and column < len(head.children) else ""
-    if in_head:
-        type(self).visit_entry(self, node)
-        _with(self, 'scope="col"')
-    elif column == 0:
-        row.column += 1
-        self.body.append(self.starttag(node, "th", "", scope="row"))
-        self.context.append("</th>\n")
-    elif node.astext() == BOX:
-        row.column += 1
-        name = self.attval(f"{row.children[0].astext()}: {label.lower()}")
-        self.body.append(f'<td data-label="{label}">{_box(name)}</td>\n')
-        raise nodes.SkipNode
-    else:
-        text = node.astext()
-        if text == "–":
-            node["classes"].append("none")
-        elif len(text) <= NARROW:
-            node["classes"].append("short")
-        type(self).visit_entry(self, node)
-        _with(self, f'data-label="{label}"')
-
-
-def depart_entry(self: Any, node: nodes.entry) -> None:
-    """Close a cell."""
-    type(self).depart_entry(self, node)
-
-
-NARROW = 14
-"""A cell of at most so many characters stands on one line: a part number is not broken at its hyphen."""
-
-BOX = "☐"
-"""What stands in a cell that is a box to tick."""
-
-
-def _box(name: str, beside: str = "") -> str:
-    return f'<label class="tick"><input type="checkbox" aria-label="{name}">{beside}</label>'
-
-
-def _with(self: Any, attribute: str) -> None:
-    """Add an attribute to the tag that was written last."""
-    self.body[-1] = f"{self.body[-1].rstrip().removesuffix('>')} {attribute}>"
-
-
 def nothing(self: Any, node: nodes.Element) -> None:
     """Write nothing."""
     del self, node
@@ -212,7 +148,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.setup: (visit_setup, depart_block),
     own.facts: _element("dl", "facts"),
     own.fact: (visit_fact, depart_fact),
-    own.steps: _element("div", "steps"),
+    own.steps: (visit_steps, depart_block),
     own.step: (visit_step, depart_step),
     own.step_text: _element("p", "step-text"),
     own.only_when: _element("span", "only-when"),
