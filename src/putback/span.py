@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
+
+
+@lru_cache(maxsize=8)
+def _lines(text: str) -> tuple[str, ...]:
+    """The lines of a file: asked for many places of it in a row."""
+    return tuple(text.split("\n"))
 
 
 class Span(NamedTuple):
@@ -24,7 +31,7 @@ class Span(NamedTuple):
 
     def cut(self, text: str) -> str:
         """Return the part of `text` (the whole file) that this span covers."""
-        lines = text.split("\n")[self.line - 1 : self.end_line]
+        lines = list(_lines(text)[self.line - 1 : self.end_line])
         if not lines:
             return ""
         lines[-1] = lines[-1][: self.end_column - 1]

@@ -59,10 +59,17 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
     return singular if several == 1 else plural_form
 
 
+MOST_LISTED = 30
+"""Words that a list in a sentence has at most."""
+
+
 def listed(words: Sequence[str], last: str = "and") -> str:
-    """Return words as a list in a sentence: `a, b and c`."""
+    """Return words as a list in a sentence: `a, b and c`; of very many, the first ones: `a, b, … and 300 others`."""
     if len(words) < 2:
         return "".join(words)
+    if len(words) > MOST_LISTED:
+        shown = words[: MOST_LISTED - 2]
+        return f"{', '.join(shown)} {last} {len(words) - len(shown)} others"
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 

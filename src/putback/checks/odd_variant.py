@@ -7,14 +7,14 @@ Give both the same `when`, or add what is missing in that variant.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import islice
-from typing import NamedTuple
 
+from putback.belongings import ALONE, Belonging, belongings
 from putback.checks import Case, Fault
 from putback.finding import Also, Level
 from putback.graph import Graph
-from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine, Part
+from putback.model.machine import AnyThing
 from putback.variants import ALL, NONE
 from putback.words import listed, named, verb_s
 
@@ -54,14 +54,14 @@ def find(case: Case) -> Iterator[Fault]:
     named_in_steps = {
         ref.name for sequence in case.guide.sequences() for step in sequence.steps() for ref in step.things
     }
-    belongings = _belongings(graph.machine, named_in_steps)
+    belonging_of = belongings(graph.machine, named_in_steps)
     alone: Counter[frozenset[str]] = Counter()
     for thing in graph.machine.things.values():
-        faults = ((each, fault) for each in belongings.get(thing.key, ()) for fault in _without(graph, thing, each))
+        faults = ((each, fault) for each in belonging_of.get(thing.key, ()) for fault in _without(graph, thing, each))
         # A thing that should not be there lacks everything at once: that is told once.
         for each, fault in islice(faults, 1):
             # Of a stack in which each part has an option of its own, a few tell it all.
-            if each.one == _ALONE:
+            if each.one == ALONE:
                 stack = frozenset((thing.key, *each.others))
                 alone[stack] += 1
                 if alone[stack] > _FEW:
@@ -69,79 +69,10 @@ def find(case: Case) -> Iterator[Fault]:
             yield fault
 
 
-_ALONE = "is alone in its stack"
 _FEW = 3
 
 
-class _Belonging(NamedTuple):
-    """What a thing belongs to."""
-
-    others: list[str]
-    """The things; one of them is enough, unless all are needed."""
-    one: str
-    """What is wrong, after the name of a single piece: `holds nothing`."""
-    many: str
-    """The same after a plural: `hold nothing`."""
-
-
-def _belongings(machine: Machine, named_in_steps: set[str]) -> dict[str, list[_Belonging]]:
-    found: dict[str, list[_Belonging]] = {}
-    fixed: dict[str, list[str]] = {}
-    held_by: dict[str, list[str]] = {}
-    uses: dict[str, list[str]] = {}
-
-    def add(key: str, refs: Iterable[str], one: str, many: str) -> None:
-        # Names that stand for nothing are told by `unknown-name`.
-        known = [name for name in dict.fromkeys(refs) if name in machine.things]
-        if known:
-            found.setdefault(key, []).append(_Belonging(known, one, many))
-
-    for thing in machine.things.values():
-        match thing:
-            case Fastener():
-                add(thing.key, (ref.name for ref in thing.holds), "holds nothing", "hold nothing")
-                if thing.to:
-                    add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
-                    fixed.setdefault(thing.to.name, []).append(thing.key)
-                for ref in thing.holds:
-                    held_by.setdefault(ref.name, []).append(thing.key)
-            case Line():
-                for ref in thing.joins:
-                    add(thing.key, [ref.name], "lacks an end", "lack an end")
-                    fixed.setdefault(ref.name, []).append(thing.key)
-            case Fluid():
-                for ref in (*thing.drains, *thing.fills):
-                    uses.setdefault(ref.name, []).append(thing.key)
-                add(thing.key, (ref.name for ref in thing.drains), "has no drain", "have no drain")
-            case _:
-                pass
-    for key, fasteners in held_by.items():
-        add(key, fasteners, "has nothing that holds it", "have nothing that holds them")
-    for key, fluids in uses.items():
-        drain = machine.things.get(key)
-        if isinstance(drain, Fastener) and not drain.holds:
-            add(key, fluids, "has no fluid to let in or out", "have no fluid to let in or out")
-    for key, neighbours in _neighbours(machine).items():
-        if key not in held_by and isinstance(machine.things.get(key), Part):
-            add(key, neighbours, _ALONE, "are alone in their stack")
-            fixed.setdefault(key, []).extend(neighbours)
-    for key, others in fixed.items():
-        # What no step names may be there or not: nobody is told to do anything to it.
-        if key not in held_by and key in named_in_steps and isinstance(machine.things.get(key), Part):
-            add(key, others, "has nothing that belongs to it", "have nothing that belongs to them")
-    return found
-
-
-def _neighbours(machine: Machine) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
-    for stack in machine.stacks:
-        names = [ref.name for ref in stack.order]
-        for name in names:
-            found.setdefault(name, []).extend(other for other in names if other != name)
-    return found
-
-
-def _without(graph: Graph, thing: AnyThing, belonging: _Belonging) -> Iterator[Fault]:
+def _without(graph: Graph, thing: AnyThing, belonging: Belonging) -> Iterator[Fault]:
     """Yield a fault for the variants that have the thing and nothing that it belongs to."""
     space, left = graph.space, ALL
     # From the bottom of the diagram upwards: so each adds to it, and none has to be taken apart.

@@ -9,7 +9,7 @@ For others to call: `open_book`, `Book.before`, `Book.obstacles`, `Book.closing`
 
 from putback.ledger.book import Book, Obstacle
 from putback.ledger.entries import Entry
-from putback.ledger.passes import End
+from putback.ledger.journey import End
 from putback.ledger.walk import open_book
 
 __all__ = ["Book", "End", "Entry", "Obstacle", "open_book"]

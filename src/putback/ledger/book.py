@@ -10,7 +10,7 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
-from putback.ledger.passes import End, Pass
+from putback.ledger.journey import End, Pass
 from putback.ledger.states import Joint, State, ends, is_off, is_whole
 from putback.library import Library
 from putback.model.job import Sequence, Step, Verb

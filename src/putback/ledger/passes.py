@@ -13,115 +13,20 @@ and wherever one leads away.
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass, field
-from typing import Protocol
 
-from putback.ledger import states
 from putback.ledger.entries import Entry, question
+from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Pass
 from putback.ledger.program import Order, Program
+from putback.ledger.standing import MOST_WAYS, Standings, Visit
 from putback.ledger.states import State
 from putback.model.job import Again, Caution, Stop
 from putback.variants import NONE, Space, VariantSet
-
-Holdings = tuple[tuple[VariantSet, State], ...]
-Standing = dict[str, tuple[tuple[VariantSet, object], ...]]
-"""What every account holds in some variants, without who did it."""
 
 MOST_PASSES = 200
 """Passes after which the order of a job is called undecided."""
 
 MOST_STEPS = 8_000
 """Steps in these passes, likewise."""
-
-MOST_WAYS = 64
-"""Different machines that one jump may bring back, of one variant."""
-
-READ = "safety messages read"
-"""The account of the messages in force; names hold no spaces, so it cannot be that of a thing."""
-
-
-class Accounts(Protocol):
-    """The accounts that entries are posted to."""
-
-    log: list[tuple[str, Holdings]]
-    """Every change so far: the account, and what it held before."""
-
-    def post(self, entry: Entry) -> None:
-        """Make the changes of an entry."""
-
-    def now(self) -> dict[str, Holdings]:
-        """Return what every account holds."""
-
-    def put(self, account: str, holdings: Holdings, after: int) -> None:
-        """Let an account hold something else from after an entry on."""
-
-
-@dataclass(slots=True)
-class Visit:
-    """A machine that stood at a step."""
-
-    worlds: VariantSet
-    standing: Standing
-
-
-@dataclass(slots=True)
-class Jump:
-    """Variants and ways that go back."""
-
-    order: Order
-    worlds: VariantSet
-    came: VariantSet
-    """These, without those that an inspection had led away before."""
-    accounts: dict[str, Holdings]
-    """What every account held when they left, also of others."""
-    from_pass: int
-    """The number of the pass that they leave."""
-    after: int
-    """How many entries there were."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pass:
-    """One way from a step to the end, or to where the machine has stood before."""
-
-    first: int
-    """The number of its first entry."""
-    parent: int = -1
-    """The number of the pass that it came from; -1 for the first."""
-    after: int = 0
-    """How many entries there were when it left that."""
-    came: VariantSet = NONE
-    """The variants and ways of that pass that it goes on from."""
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """An end of a job: its last step, or a `stop` that no inspection led to."""
-
-    worlds: VariantSet
-    """The variants and ways that get there."""
-    standing: VariantSet
-    """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""
-    accounts: dict[str, Holdings]
-    """What every account holds there, also in others."""
-    of_pass: int
-    """The number of the pass that comes to it."""
-    entries: int
-    """How many entries there were."""
-
-
-@dataclass(slots=True)
-class Journey:
-    """All that happened."""
-
-    entries: list[Entry] = field(default_factory=list)
-    """In the order in which they were posted."""
-    ends: list[End] = field(default_factory=list)
-    """One for each pass that came to an end."""
-    passes: list[Pass] = field(default_factory=list)
-    """In the order in which they were made."""
-    undecided: list[Order] = field(default_factory=list)
-    """`again` steps that led to more different machines than could be followed."""
 
 
 class Traveller:
@@ -132,6 +37,7 @@ class Traveller:
         self.program = program
         self.accounts = accounts
         self.journey = Journey()
+        self.standings = Standings(space)
         self.alive = space.built
         self.gone = NONE
         self.ended = NONE
@@ -142,7 +48,6 @@ class Traveller:
         self.jumps: deque[Jump] = deque()
         self.section = -1
         self.read: list[tuple[str, VariantSet]] = []
-        self.bared: dict[int, tuple[Holdings, dict[object, VariantSet]]] = {}
 
     def go(self) -> Journey:
         """Make all passes."""
@@ -154,17 +59,17 @@ class Traveller:
             place = jump.order.back_to
             if place is None:
                 continue
-            ways = self.ways(jump.worlds, jump.accounts, ())
+            ways = self.standings.ways(jump.worlds, jump.accounts, ())
             if len(ways) > MOST_WAYS:
                 return self.give_up(jump.order)
             for way, standing in ways:
-                new = self.unseen(place, way, standing)
+                new = self.standings.unseen(self.visits[place], way, standing)
                 if new == NONE:
                     continue
                 gone = len(self.journey.entries) - self.first_pass
                 if gone > MOST_STEPS or self.pass_number == MOST_PASSES:
                     return self.give_up(jump.order)
-                self.visits[place].append(Visit(new, self.within(standing, new)))
+                self.visits[place].append(Visit(new, self.standings.within(standing, new)))
                 self.pass_number += 1
                 came = self.space.both(jump.came, new)
                 first = len(self.journey.entries)
@@ -200,11 +105,11 @@ class Traveller:
     def arrive(self, place: int) -> None:
         """Note how the machine stands here; what stood so before goes no further."""
         left = NONE
-        ways = self.ways(self.alive, self.accounts.now(), tuple(self.read))
+        ways = self.standings.ways(self.alive, self.accounts.now(), tuple(self.read))
         for way, standing in ways:
-            new = way if not self.pass_number else self.unseen(place, way, standing)
+            new = way if not self.pass_number else self.standings.unseen(self.visits[place], way, standing)
             if new != NONE:
-                self.visits[place].append(Visit(new, standing if new == way else self.within(standing, new)))
+                self.visits[place].append(Visit(new, standing if new == way else self.standings.within(standing, new)))
                 left = self.space.either(left, new)
         if self.pass_number:
             self.alive = left
@@ -285,108 +190,3 @@ class Traveller:
             if (here := both(held, worlds)) != NONE:
                 parts[state] = either(parts.get(state, NONE), here)
         return tuple((held, state) for state, held in parts.items())
-
-    def within(self, standing: Standing, worlds: VariantSet) -> Standing:
-        """Leave of what stands only some variants."""
-        both = self.space.both
-        return {
-            account: tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
-            for account, holdings in standing.items()
-        }
-
-    def bare(self, holdings: Holdings) -> dict[object, VariantSet]:
-        """Return holdings without who did it."""
-        known = self.bared.get(id(holdings))
-        if known is None or known[0] is not holdings:
-            merged: dict[object, VariantSet] = {}
-            for held, state in holdings:
-                bare = states.bare(state)
-                merged[bare] = self.space.either(merged.get(bare, NONE), held)
-            known = self.bared[id(holdings)] = holdings, merged
-        return known[1]
-
-    def ways(
-        self, worlds: VariantSet, accounts: dict[str, Holdings], read: tuple[tuple[str, VariantSet], ...]
-    ) -> list[tuple[VariantSet, Standing]]:
-        """Split variants and ways so that, in each part, one variant has one machine."""
-        if worlds == NONE:
-            return []
-        both = self.space.both
-        standing: Standing = {READ: self.reading(worlds, read)}
-        for account, holdings in accounts.items():
-            merged = self.bare(holdings)
-            if len(merged) == 1:
-                standing[account] = ((worlds, next(iter(merged))),)
-            else:
-                standing[account] = tuple(
-                    (here, state) for state, held in merged.items() if (here := both(held, worlds)) != NONE
-                )
-        parts = [worlds]
-        for holdings_ in standing.values():
-            if len(holdings_) > 1 and self.doubled(holdings_):
-                parts = [here for part in parts for held, _ in holdings_ if (here := both(part, held)) != NONE]
-            if len(parts) > MOST_WAYS:
-                break
-        if len(parts) == 1:
-            return [(worlds, standing)]
-        return [(part, self.within(standing, part)) for part in parts]
-
-    def reading(
-        self, worlds: VariantSet, read: tuple[tuple[str, VariantSet], ...]
-    ) -> tuple[tuple[VariantSet, object], ...]:
-        """Return which safety messages of the section were read, by variants and ways."""
-        parts: list[tuple[VariantSet, frozenset[str]]] = [(worlds, frozenset())]
-        for name, there in read:
-            parts = [
-                (here, names | more)
-                for held, names in parts
-                for here, more in (
-                    (self.space.both(held, there), {name}),
-                    (self.space.without(held, there), frozenset[str]()),
-                )
-                if here != NONE
-            ]
-        return tuple(parts)
-
-    def doubled(self, holdings: tuple[tuple[VariantSet, object], ...]) -> bool:
-        """Whether some variant has two of these states, by how inspections went."""
-        seen = NONE
-        for held, _ in holdings:
-            variants = self.space.variants_of(held)
-            if self.space.both(seen, variants) != NONE:
-                return True
-            seen = self.space.either(seen, variants)
-        return False
-
-    def unseen(self, place: int, worlds: VariantSet, standing: Standing) -> VariantSet:
-        """Return the part of `worlds` whose machine has not stood at this place before."""
-        space = self.space
-        left = space.variants_of(worlds)
-        for visit in self.visits[place]:
-            same = space.both(left, space.variants_of(visit.worlds))
-            for account, holdings in standing.items():
-                if same == NONE:
-                    break
-                known = visit.standing[account]
-                if len(known) == len(holdings) == 1:
-                    if not _alike(account, holdings[0][1], known[0][1]):
-                        same = NONE
-                    continue
-                for held, state in holdings:
-                    for other, before in known:
-                        if not _alike(account, state, before):
-                            both = space.both(space.variants_of(held), space.variants_of(other))
-                            same = space.without(same, both)
-            left = space.without(left, same)
-            if left == NONE:
-                return NONE
-        return space.both(worlds, left)
-
-
-def _alike(account: str, now: object, before: object) -> bool:
-    """Whether nothing new can be found: the same state, or as many messages read as before, or more."""
-    if account == READ:
-        assert isinstance(now, frozenset)
-        assert isinstance(before, frozenset)
-        return before <= now
-    return now == before

@@ -28,13 +28,33 @@ class Algebra(Protocol):
     names: list[str]
     choices: list[tuple[str, ...]]
 
-    def both(self, a: VariantSet, b: VariantSet) -> VariantSet: ...  # noqa: D102
-    def either(self, a: VariantSet, b: VariantSet) -> VariantSet: ...  # noqa: D102
-    def without(self, a: VariantSet, b: VariantSet) -> VariantSet: ...  # noqa: D102
-    def within(self, a: VariantSet, b: VariantSet) -> bool: ...  # noqa: D102
-    def cube(self, choice: Choice) -> VariantSet: ...  # noqa: D102
-    def place_of(self, worlds: VariantSet) -> int: ...  # noqa: D102
-    def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]: ...  # noqa: D102
+    def both(self, a: VariantSet, b: VariantSet) -> VariantSet:
+        """What is in both sets."""
+        ...
+
+    def either(self, a: VariantSet, b: VariantSet) -> VariantSet:
+        """What is in one of them or both."""
+        ...
+
+    def without(self, a: VariantSet, b: VariantSet) -> VariantSet:
+        """What is in the first and not in the second."""
+        ...
+
+    def within(self, a: VariantSet, b: VariantSet) -> bool:
+        """Whether all of the first is in the second."""
+        ...
+
+    def cube(self, choice: Choice) -> VariantSet:
+        """What agrees with a choice."""
+        ...
+
+    def place_of(self, worlds: VariantSet) -> int:
+        """The number of the highest question that a set depends on; -1 for none."""
+        ...
+
+    def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
+        """What is left of a set for each answer to its highest question, or one above it."""
+        ...
 
 
 def fewest(space: Algebra, wanted: VariantSet, among: VariantSet) -> _Literals:

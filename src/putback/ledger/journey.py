@@ -1,0 +1,89 @@
+"""What happens on the way through a program: its entries, where it goes back, and where it ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from putback.ledger.entries import Entry
+from putback.ledger.program import Order
+from putback.ledger.states import State
+from putback.variants import NONE, VariantSet
+
+Holdings = tuple[tuple[VariantSet, State], ...]
+
+
+class Accounts(Protocol):
+    """The accounts that entries are posted to."""
+
+    log: list[tuple[str, Holdings]]
+    """Every change so far: the account, and what it held before."""
+
+    def post(self, entry: Entry) -> None:
+        """Make the changes of an entry."""
+
+    def now(self) -> dict[str, Holdings]:
+        """Return what every account holds."""
+
+    def put(self, account: str, holdings: Holdings, after: int) -> None:
+        """Let an account hold something else from after an entry on."""
+
+
+@dataclass(slots=True)
+class Jump:
+    """Variants and ways that go back."""
+
+    order: Order
+    worlds: VariantSet
+    came: VariantSet
+    """These, without those that an inspection had led away before."""
+    accounts: dict[str, Holdings]
+    """What every account held when they left, also of others."""
+    from_pass: int
+    """The number of the pass that they leave."""
+    after: int
+    """How many entries there were."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One way from a step to the end, or to where the machine has stood before."""
+
+    first: int
+    """The number of its first entry."""
+    parent: int = -1
+    """The number of the pass that it came from; -1 for the first."""
+    after: int = 0
+    """How many entries there were when it left that."""
+    came: VariantSet = NONE
+    """The variants and ways of that pass that it goes on from."""
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """An end of a job: its last step, or a `stop` that no inspection led to."""
+
+    worlds: VariantSet
+    """The variants and ways that get there."""
+    standing: VariantSet
+    """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""
+    accounts: dict[str, Holdings]
+    """What every account holds there, also in others."""
+    of_pass: int
+    """The number of the pass that comes to it."""
+    entries: int
+    """How many entries there were."""
+
+
+@dataclass(slots=True)
+class Journey:
+    """All that happened."""
+
+    entries: list[Entry] = field(default_factory=list)
+    """In the order in which they were posted."""
+    ends: list[End] = field(default_factory=list)
+    """One for each pass that came to an end."""
+    passes: list[Pass] = field(default_factory=list)
+    """In the order in which they were made."""
+    undecided: list[Order] = field(default_factory=list)
+    """`again` steps that led to more different machines than could be followed."""
