@@ -22,10 +22,10 @@ def said(loaded: Loaded) -> list[tuple[str, str, str, str | None]]:
 UNREADABLE = [
     ("a:\n\t- b", "2:1", "a tab is used to indent", "indent with spaces, two a level"),
     ("a:\n  \tb: c", "2:3", "a tab is used to indent", "indent with spaces, two a level"),
-    ("a: \x07", "1:4", "there is a control character (0x07)", "remove it"),
-    ("a: b\nc: \ud800", "2:4", "there is a control character (0xd800)", "remove it"),
-    ("a: b\u2028c: d", "1:5", "there is a hidden line separator (U+2028)", "remove it"),
-    ("a: b\x85c: d", "1:5", "there is a hidden line separator (U+0085)", "remove it"),
+    ("a: \x07", "1:4", "there is a control character (U+0007 bell)", "remove it"),
+    ("a: b\nc: \ud800", "2:4", "there is half of a character (U+D800)", "remove it"),
+    ("a: b\u2028c: d", "1:5", "there is a hidden line separator (U+2028 line separator)", "remove it"),
+    ("a: b\x85c: d", "1:5", "there is a hidden line separator (U+0085 next line)", "remove it"),
     ("- a\nb: c", "2:1", "this cannot be read as YAML: did not find expected '-' indicator", QUOTE),
     ("a: b: c", "1:5", "a colon stands where no key can be", QUOTE),
     (

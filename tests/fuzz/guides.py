@@ -7,8 +7,8 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from putback.examples import BENCH, LIBRARY, parse_example
 from putback.checks import all_checks
+from putback.examples import BENCH, LIBRARY, parse_example
 from putback.load import load_text
 from putback.schema import FileKind, shipped
 from tests.fuzz import vocabulary as v
@@ -146,7 +146,9 @@ def shipped_texts() -> tuple[dict[str, str], ...]:
 @cache
 def bench_texts() -> tuple[dict[str, str], ...]:
     """Return the bench machine with each example of each check."""
-    base = {path.name: path.read_text(encoding="utf-8") for folder in (BENCH, LIBRARY) for path in folder.glob("*.yaml")}
+    base = {
+        path.name: path.read_text(encoding="utf-8") for folder in (BENCH, LIBRARY) for path in folder.glob("*.yaml")
+    }
     found = []
     for check in all_checks().values():
         for text in (check.module.FAILS, check.module.PASSES):

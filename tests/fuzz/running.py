@@ -36,9 +36,17 @@ def made(seed: int, number: int) -> Case:
     well_formed = number % 2 == 0
     source = rng.random()
     if source < 0.004:
-        tree, texts = (deepcopy(rng.choice(guides.shipped_trees())), None) if well_formed else (None, rng.choice(guides.shipped_texts()))
+        tree, texts = (
+            (deepcopy(rng.choice(guides.shipped_trees())), None)
+            if well_formed
+            else (None, rng.choice(guides.shipped_texts()))
+        )
     elif source < 0.30:
-        tree, texts = (deepcopy(rng.choice(guides.bench_trees())), None) if well_formed else (None, rng.choice(guides.bench_texts()))
+        tree, texts = (
+            (deepcopy(rng.choice(guides.bench_trees())), None)
+            if well_formed
+            else (None, rng.choice(guides.bench_texts()))
+        )
     else:
         tree, texts = guides.drawn(rng, rng.choice((0.0, 0.0, 0.1))), None
     if tree is not None:

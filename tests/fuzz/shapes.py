@@ -30,7 +30,9 @@ def _followed(schema: dict[str, Any], home: dict[str, Any]) -> tuple[dict[str, A
 VERBS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["verb"]["enum"])
 STEP_KEYS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["step-keys"]["properties"])
 EVERY_KEY: tuple[str, ...] = tuple(
-    sorted({key for kind in FileKind for key in root(kind).get("properties", {})} | set(VERBS) | set(STEP_KEYS) | {"again"})
+    sorted(
+        {key for kind in FileKind for key in root(kind).get("properties", {})} | set(VERBS) | set(STEP_KEYS) | {"again"}
+    )
 )
 
 
@@ -64,7 +66,9 @@ class Shapes:
                 most = schema.get("maxItems", 3)
                 least = max(schema.get("minItems", 0), 1)
                 items = schema.get("items", {"type": "string"})
-                return [self.value(items, home, key, depth + 1) for _ in range(self.rng.randint(least, max(least, most)))]
+                return [
+                    self.value(items, home, key, depth + 1) for _ in range(self.rng.randint(least, max(least, most)))
+                ]
             case "boolean":
                 return self.rng.random() < 0.7
             case "integer" | "number":
@@ -104,6 +108,7 @@ class Shapes:
 
     def when(self) -> Any:
         """Return a condition."""
+
         def case() -> dict[str, Any]:
             options = self.rng.sample(v.OPTIONS, self.rng.randint(1, 2))
             return {name: self.rng.choice((self.rng.choice(v.CHOICES), list(v.CHOICES[:2]))) for name in options}
@@ -122,7 +127,9 @@ class Shapes:
         """Return a step."""
         words = document(_WORDS)
         verb = verb or self.rng.choice(VERBS)
-        step: dict[str, Any] = {verb: self.value(words["$defs"]["step"]["properties"].get(verb, {"type": "string"}), words, verb)}
+        step: dict[str, Any] = {
+            verb: self.value(words["$defs"]["step"]["properties"].get(verb, {"type": "string"}), words, verb)
+        }
         own = words["$defs"][verb]
         for key, schema in own["properties"].items():
             if key == verb:

@@ -29,7 +29,11 @@ def _block(value: Any, rng: Random, depth: int, flow: float) -> list[str]:
     if not isinstance(value, dict | list) or not value or depth > 20 or (depth and flow and rng.random() < flow):
         return [_flow(value)]
     lines: list[str] = []
-    pairs = [(f"{_flow(str(key))}:", one) for key, one in value.items()] if isinstance(value, dict) else [("-", one) for one in value]
+    pairs = (
+        [(f"{_flow(str(key))}:", one) for key, one in value.items()]
+        if isinstance(value, dict)
+        else [("-", one) for one in value]
+    )
     for lead, one in pairs:
         inner = _block(one, rng, depth + 1, flow)
         if lead == "-" and isinstance(one, dict):
@@ -68,7 +72,9 @@ def changed(texts: dict[str, str], rng: Random, times: int) -> dict[str, str | b
         if isinstance(text, str):
             data = text.encode("utf-8", "surrogatepass")
             at = rng.randint(0, len(data))
-            found[name] = data[:at] + rng.choice((b"\xff", b"\xc3", b"\xed\xa0\x80", b"\0", b"\xf4\x90\x80\x80")) + data[at:]
+            found[name] = (
+                data[:at] + rng.choice((b"\xff", b"\xc3", b"\xed\xa0\x80", b"\0", b"\xf4\x90\x80\x80")) + data[at:]
+            )
     return found
 
 

@@ -7,7 +7,6 @@ from copy import deepcopy
 from random import Random
 from typing import Any, NamedTuple
 
-from putback.schema import FileKind
 from tests.fuzz import vocabulary as v
 from tests.fuzz.guides import Tree
 from tests.fuzz.shapes import EVERY_KEY, STEP_KEYS, VERBS, Shapes
@@ -37,7 +36,9 @@ def spots(tree: Any, about: str = "") -> list[Spot]:
     waiting = [(tree, about)]
     while waiting:
         node, above = waiting.pop()
-        pairs = list(node.items()) if isinstance(node, dict) else list(enumerate(node)) if isinstance(node, list) else []
+        pairs = (
+            list(node.items()) if isinstance(node, dict) else list(enumerate(node)) if isinstance(node, list) else []
+        )
         for key, value in pairs:
             name = key if isinstance(key, str) and "." not in key else above
             found.append(Spot(node, key, name))
@@ -128,7 +129,9 @@ class Changer:
             start = self.rng.randrange(len(spot.value))
             end = self.rng.randint(start + 1, len(spot.value))
             inner = spot.value[start:end]
-            inner += self.rng.choice(([], [{"stop": "stop here"}], [{"again": "first-look"}], [{"again": "again-here"}]))
+            inner += self.rng.choice(
+                ([], [{"stop": "stop here"}], [{"again": "first-look"}], [{"again": "again-here"}])
+            )
             check = {self.rng.choice(("check", "inspect", "measure")): "lid", "name": self.rng.choice(v.STEPS)}
             spot.value[start:end] = [check | {"otherwise": inner}]
 

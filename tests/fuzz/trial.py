@@ -17,10 +17,10 @@ from typing import NamedTuple
 from putback.finding import Finding, Level
 from putback.guide import Guide, read_guide
 from putback.lint import Result, findings_of
-from putback.report.data import as_json
-from putback.report.text import as_text
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
+from putback.report.data import as_json
+from putback.report.text import as_text
 from putback.sentences import as_text as words_of
 from putback.sentences import catalogue
 from putback.span import Span
@@ -223,7 +223,9 @@ def _exists(span: Span, lines: list[str]) -> bool:
     return span.line < span.end_line or span.column <= span.end_column
 
 
-_OURS = re.compile(r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'|\w+\(\w+=|\b[A-Z]\w+Error\b")
+_OURS = re.compile(
+    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'|\w+\(\w+=|\b[A-Z]\w+Error\b"
+)
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 
 

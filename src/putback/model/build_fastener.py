@@ -76,9 +76,12 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
 
 
 def _positive(reader: Reader, node: Node | None, kind: Kind) -> Quantity | None:
-    """Return a quantity that must be more than nothing."""
+    """Return a quantity that must be more than nothing, at its least value too."""
     quantity = reader.quantity(node, kind)
-    if node is None or quantity is None or (quantity.low or quantity.high or 0) > 0:
+    if node is None or quantity is None:
+        return quantity
+    least = quantity.high if quantity.low is None else quantity.low
+    if least is not None and least > 0:
         return quantity
     message = f"'{quantity.text}' is no {kind.value} that a fastener can have"
     reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
