@@ -49,6 +49,9 @@ def main() -> int:
 def _tell(whole: Tally, tally: Tally, folder: Path | None) -> None:
     new = [found for kind, found in tally.found.items() if kind not in whole.found]
     whole.add(tally)
+    done = whole.runs.total()
+    if done % 5_000 < PORTION:
+        print(f"{done} executions, {whole.seconds:.0f} s of CPU", file=sys.stderr, flush=True)
     for found in new:
         print(f"\n== {found.kind}\n   {found.detail}\n   seed {found.seed}, number {found.number}")
         print(as_case(found.files, found.kind), flush=True)

@@ -14,6 +14,7 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
+from putback.characters import visible
 from putback.finding import Finding, Level
 from putback.guide import Guide, read_guide
 from putback.lint import Result, findings_of
@@ -31,6 +32,8 @@ Files = dict[str, str | bytes]
 
 SLOW = 2.0
 """Seconds of CPU that one execution may take, for files of some kilobytes."""
+LONGEST = 1000
+"""Characters of a message."""
 HANGS = 10.0
 """Seconds of CPU after which it is stopped."""
 
@@ -237,6 +240,10 @@ def style_fault(message: str, source: str) -> str | None:
         return "turns the direction of writing"
     if not message.strip():
         return "is empty"
+    if len(message) > LONGEST and max(map(len, message.split())) < LONGEST // 4:
+        return "is long"
+    if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
+        return "quotes what nobody sees"
     first = message.split()[0]
     if first[0].isupper() and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first) and first.strip(",;:.") not in source:
         return "begins with a capital"

@@ -13,6 +13,7 @@ from putback.units.quantity import KEPT, Form, Quantity, QuantityError, convert,
 from putback.units.table import LADDERS, Kind, Unit, find, nearest, usual
 
 _LONGEST = 200
+_BREAK = Late(r"\s*[\t\n]\s*")
 _ONE = Late(rf"({NUMBER})\s*(.*)")
 _SPAN = Late(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
 _MARGIN = Late(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
@@ -51,7 +52,7 @@ def _read(text: str, kind: Kind | None) -> Quantity:
         raise QuantityError(
             f"the text is too long for a quantity ({len(text)} characters)", "write a number and a unit"
         )
-    written = text.strip()
+    written = _BREAK.sub(" ", text.strip())
     plain = " ".join(written.translate(PLAIN).split())
     if not plain:
         what = kind.one if kind else "a quantity"
