@@ -12,7 +12,7 @@ FOLDER = Path(__file__).parent / "regressions"
 
 
 def as_case(files: Files, kind: str) -> str:
-    """Return an input as the text of a regression file: lists of lines; bytes that are no text as hexadecimal digits."""
+    """Return an input as the text of a regression file: lists of lines; bytes that are no text as hex digits."""
     shown = {
         name: {"hex": content.hex()} if isinstance(content, bytes) else content.split("\n")
         for name, content in sorted(files.items())

@@ -5,9 +5,10 @@ from __future__ import annotations
 import hashlib
 import time
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
@@ -19,6 +20,9 @@ from tests.fuzz.trial import Answer, Files, Place, smaller
 
 AGAIN = 25
 """One in so many executions is done twice, to compare the answers."""
+
+_SHIPPED, _BENCH, _TINY = 0.002, 0.15, 0.6
+"""From which guides executions begin; the others begin from random ones."""
 
 
 @dataclass
@@ -35,20 +39,15 @@ def made(seed: int, number: int) -> Case:
     rng = Random(f"{seed} {number}")
     well_formed = number % 2 == 0
     source = rng.random()
-    if source < 0.004:
-        tree, texts = (
-            (deepcopy(rng.choice(guides.shipped_trees())), None)
-            if well_formed
-            else (None, rng.choice(guides.shipped_texts()))
-        )
-    elif source < 0.30:
-        tree, texts = (
-            (deepcopy(rng.choice(guides.bench_trees())), None)
-            if well_formed
-            else (None, rng.choice(guides.bench_texts()))
-        )
+    tree, texts = None, None
+    if source < _SHIPPED:
+        tree, texts = _one_of(rng, guides.shipped_trees(), guides.shipped_texts(), well_formed=well_formed)
+    elif source < _SHIPPED + _BENCH:
+        tree, texts = _one_of(rng, guides.bench_trees(), guides.bench_texts(), well_formed=well_formed)
+    elif source < _SHIPPED + _BENCH + _TINY:
+        tree, texts = _one_of(rng, (guides.tiny_tree(),), (guides.TINY,), well_formed=well_formed)
     else:
-        tree, texts = guides.drawn(rng, rng.choice((0.0, 0.0, 0.1))), None
+        tree = guides.drawn(rng, rng.choice((0.0, 0.0, 0.1)))
     if tree is not None:
         if well_formed:
             Changer(rng).change(tree, rng.choice((0, 1, 1, 2, 2, 3, 5)), rng.choice((0.0, 0.0, 0.0, 0.3)))
@@ -57,6 +56,12 @@ def made(seed: int, number: int) -> Case:
     if well_formed:
         return Case("tree", dict(texts))
     return Case("text", changed(texts, rng, rng.choice((1, 1, 2, 3, 6))))
+
+
+def _one_of(
+    rng: Random, trees: Sequence[guides.Tree], texts: Sequence[dict[str, str]], *, well_formed: bool
+) -> tuple[guides.Tree | None, dict[str, str] | None]:
+    return (deepcopy(rng.choice(trees)), None) if well_formed else (None, rng.choice(texts))
 
 
 @dataclass
@@ -125,5 +130,9 @@ def _note(tally: Tally, place: Place, answer: Answer, case: Case, seed: int, num
             continue
         files, kind = case.files, failure.kind
         if minimise and not kind.startswith(("hangs", "slow")):
-            files = smaller(files, lambda files: any(seen.kind == kind for seen in place.attempt(files).failures))
+            files = smaller(files, partial(_fails, place, kind))
         tally.found[kind] = Found(kind, failure.detail, seed, number, files)
+
+
+def _fails(place: Place, kind: str, files: Files) -> bool:
+    return any(failure.kind == kind for failure in place.attempt(files).failures)

@@ -84,7 +84,7 @@ class Changer:
     def odd_text(self, tree: Tree, places: list[Spot]) -> None:
         spot = self.pick(places, lambda spot: isinstance(spot.value, str))
         if spot:
-            spot.put(self.rng.choice(v.ODD_TEXTS + (self.rng.choice(v.CONTROL) + "x",)))
+            spot.put(self.rng.choice((*v.ODD_TEXTS, self.rng.choice(v.CONTROL) + "x")))
 
     def other_name(self, tree: Tree, places: list[Spot]) -> None:
         spot = self.pick(places, lambda spot: spot.value in v.EVERY_NAME if isinstance(spot.value, str) else False)
@@ -211,7 +211,8 @@ class Changer:
 
 _LIMITED = {*VERBS, "joins", "holds", "torque", "thread", "mass", "positions", "title", "drains"}
 _KIND = (
-    Changer.another, Changer.odd_quantity, Changer.odd_quantity, Changer.odd_text, Changer.other_name, Changer.swap_alike,
+    Changer.another, Changer.odd_quantity, Changer.odd_quantity, Changer.odd_text, Changer.other_name,
+    Changer.swap_alike,
     Changer.double, Changer.drop, Changer.drop_key, Changer.shuffle, Changer.new_step, Changer.new_step, Changer.nest,
     Changer.limit, Changer.more_facts, Changer.do_block, Changer.many, Changer.number, Changer.clash,
 )  # fmt: skip

@@ -80,8 +80,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "place": AIDS, "clear": AIDS, "mark": PARTS + LINES, "align": PARTS + LINES, "apply": CONSUMABLES,
     "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES, "measure": PARTS, "check": PARTS + FLUIDS,
     "lift": PARTS, "do": BLOCKS, "undo": BLOCKS, "caution": CAUTIONS, "again": STEPS, "with": CONSUMABLES + AIDS,
-    "tool": TOOLS, "name": STEPS, "holds": PARTS + FASTENERS + LINES, "to": PARTS + ("open", "closed"),
-    "at": PARTS + ("front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
+    "tool": TOOLS, "name": STEPS, "holds": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
+    "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
     "leaves": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS, "opens": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "rest": ("open", "closed"),
@@ -96,19 +96,25 @@ EVERY_NAME = (
 
 ODD_QUANTITIES = (
     "0 N·m", "0 mm", "-5 N·m", "0.0000001 N·m", "4000000 N·m", "1e30 kg", "9" * 40 + " mm", "0." + "0" * 30 + "1 kg",
-    "18", "18 N·m 13", "1/3 in", "1/0 in", "5 1/2 in", "0 mm .. 12 mm", "12 mm .. 0 mm", "3 mm .. 3 mm", "18 N·m ± 20 N·m",
-    "18 N·m ± 0 %", "18 N·m ± 200 %", "-10 °C .. 5 °C", ">= 0 kg", "< 0 mm", "at least -3 bar", "1,234 N·m", "1.234,5 mm",
-    "18 N·m (13 kg)", "18 N·m (130 lbf·ft)", "½ in", "18 N·m (18 N·m (18 N·m))", "± 5 %", "..", "0°", "0 %", "1000000 %",
+    "18", "18 N·m 13", "1/3 in", "1/0 in", "5 1/2 in", "0 mm .. 12 mm", "12 mm .. 0 mm", "3 mm .. 3 mm",
+    "18 N·m ± 20 N·m",
+    "18 N·m ± 0 %", "18 N·m ± 200 %", "-10 °C .. 5 °C", ">= 0 kg", "< 0 mm", "at least -3 bar", "1,234 N·m",
+    "1.234,5 mm",
+    "18 N·m (13 kg)", "18 N·m (130 lbf·ft)", "½ in", "18 N·m (18 N·m (18 N·m))", "± 5 %", "..", "0°", "0 %",
+    "1000000 %",
     "360000°", "1 min 90 s", "0 h", "999999999999 h", "1 000 000 kg", "18 kgf·m", "0.5 kgf·cm", "inf kg", "nan mm",
-    "18 n.m", "18 µm", "18 Ω", "1 rpm", "12 V", "-273.2 °C", "5000 °F", "1 imp fl oz", "3 mph", "1 kg 1 g", "8 ft 2 in",
-    "0.00000000000000000000000000001 l", "M6", "snug", "", " ", "20 N·m+", "+20 N·m", "20N·m", "20 Nm", "20 N m", "٣ mm",
+    "18 n.m", "18 µm", "18 Ω", "1 rpm", "12 V", "-273.2 °C", "5000 °F", "1 imp fl oz", "3 mph", "1 kg 1 g",
+    "8 ft 2 in",
+    "0.00000000000000000000000000001 l", "M6", "snug", "", " ", "20 N·m+", "+20 N·m", "20N·m", "20 Nm", "20 N m",
+    "٣ mm",
 )  # fmt: skip
 """Quantities at the edges of what can be read, and over them."""
 
 ODD_TEXTS = (
     "", " ", ".", "-", "?", "''", '"', "{}", "[]", "{lid}", "%s", "%d %n", "{0}", "$x", "a" * 300, "ab " * 400, "0",
     "00", "1e5", "0x10", "1_000", "yes", "null", "~", "true", "2026-11-25", "é", "ß", "Ω", "日本語", "חזק 120", "שלום",
-    "🔧", "e\u0301", "a\u00a0b", "a\u00adb", "a\u200bb", "\u200d", "\u200b", "\ufeff", "İ", "ﬁ", "a\\0b", "a\nb", "a\n\nb", "\n", "a\tb",
+    "🔧", "e\u0301", "a\u00a0b", "a\u00adb", "a\u200bb", "\u200d", "\u200b", "\ufeff", "İ", "ﬁ", "a\\0b", "a\nb",
+    "a\n\nb", "\n", "a\tb",
     "<script>", "&amp;", "`x`", "{torque}`lid`", "../../x", "/", "C:\\x", "lid", "LID", "Lid", "lid ", "a: b", "a #1",
     "- a", "#", "|", ">", "!x", "&x", "*x", "@x", "tighten to 18 N·m", "18", "two", "None", "all", "engine", "\\",
     "the the", "1", "-1", "rest", "ſ", "K", "x" * 5000, "a--b", "-a", "a-", "A-B", "self", "__class__", "0-0",
@@ -126,10 +132,15 @@ ODD_VALUES: tuple[Any, ...] = (
 """Values of the wrong kind."""
 
 FRAGMENTS = (
-    "[{a: 1}]: x", "{a: 1}: x", "? [a]\n: b", "? |\n  a\n: b", "&a ", "*a", "!!binary ", "!!python/object:x ", "<<: ", "!<x> ",
-    "---\n", "...\n", "%YAML 1.2\n", "%TAG ! x\n", ">= 5 mm", "> 5", "| x", ">\n", "|\n", "|+9\n", ">-\n", "`", "@", "%",
-    '"', "'", '"\\0"', '"\\x1b"', '"\\a"', '"\\u202E"', '"\\u2066"', '"\\ud800"', '"\\U00110000"', '"\\q"', "[", "]", "{", "}", ",", ":", ": ", "- ",
-    "#", " #2", "\t", "\n", "\n\n", "\r\n", "\r", "  ", " ", "\ufeff", "?", "? ", "-", "--", "!", "&", "*", "~", "null", "{[", "]}",
-    "a: b: c", "[,]", "{,}", "[a,,b]", "{a}", "{a: }", ": x", "=", "<<", "0o7", "0b1", ".inf", ".nan", "1e3", "\\", "é", "🔧", "\uffff",
+    "[{a: 1}]: x", "{a: 1}: x", "? [a]\n: b", "? |\n  a\n: b", "&a ", "*a", "!!binary ", "!!python/object:x ",
+    "<<: ", "!<x> ",
+    "---\n", "...\n", "%YAML 1.2\n", "%TAG ! x\n", ">= 5 mm", "> 5", "| x", ">\n", "|\n", "|+9\n", ">-\n", "`", "@",
+    "%",
+    '"', "'", '"\\0"', '"\\x1b"', '"\\a"', '"\\u202E"', '"\\u2066"', '"\\ud800"', '"\\U00110000"', '"\\q"', "[", "]",
+    "{", "}", ",", ":", ": ", "- ",
+    "#", " #2", "\t", "\n", "\n\n", "\r\n", "\r", "  ", " ", "\ufeff", "?", "? ", "-", "--", "!", "&", "*", "~",
+    "null", "{[", "]}",
+    "a: b: c", "[,]", "{,}", "[a,,b]", "{a}", "{a: }", ": x", "=", "<<", "0o7", "0b1", ".inf", ".nan", "1e3", "\\",
+    "é", "🔧", "\uffff",
 )  # fmt: skip
 """Bits of text that mean something to a parser of YAML."""
