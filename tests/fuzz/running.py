@@ -21,6 +21,9 @@ from tests.fuzz.trial import Answer, Files, Place, smaller
 AGAIN = 25
 """One in so many executions is done twice, to compare the answers."""
 
+_MEMORY = Path("/dev/shm")
+"""A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
+
 _SHIPPED, _BENCH, _TINY = 0.002, 0.15, 0.6
 """From which guides executions begin; the others begin from random ones."""
 
@@ -107,7 +110,7 @@ def run(seed: int, numbers: Iterable[int], *, minimise: bool = True) -> Tally:
     """Make and try the inputs with these numbers."""
     tally, digest = Tally(), hashlib.sha256()
     start = time.process_time()
-    with TemporaryDirectory() as folder:
+    with TemporaryDirectory(dir=_MEMORY if _MEMORY.is_dir() else None) as folder:
         place = Place(Path(folder))
         for number in numbers:
             case = made(seed, number)

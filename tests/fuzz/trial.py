@@ -202,7 +202,8 @@ def _where(error: BaseException) -> str:
 def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[Failure]:
     lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
     source = "\n".join(text for name in lines for text in lines[name])
-    folded = " ".join(source.split())
+    # Between double quotes, a backslash is written twice.
+    folded = " ".join(source.replace("\\", "").split())
     for finding in findings:
         for span in (finding.span, *(also.span for also in finding.also)):
             # A file or folder that is not there, or is not read, has its beginning as a place.
@@ -255,7 +256,11 @@ def style_fault(message: str, source: str) -> str | None:
     if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
         return "quotes what nobody sees"
     first = message.split()[0]
-    if first[0].isupper() and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first) and first.strip(",;:.") not in source:
+    if (
+        first[0].isupper()
+        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
+        and first.strip(",;:.").replace("\\", "") not in source
+    ):
         return "begins with a capital"
     bare = _QUOTED.sub("''", message)
     if bare.endswith((".", "!")) and bare.split()[-1] not in source:
