@@ -8,17 +8,19 @@ from putback.characters import visible
 
 _LONGEST = 40
 """Characters of a value that a message quotes."""
+SENTENCE = 200
+"""Characters of a sentence, where a message is about its words."""
 
 
-def short(written: str) -> str:
+def short(written: str, longest: int = _LONGEST) -> str:
     """Return a text on one line, cut when it is long."""
     line = " ".join(written.split())
-    return visible(line if len(line) <= _LONGEST else f"{line[: _LONGEST - 1]}…")
+    return visible(line if len(line) <= longest else f"{line[: longest - 1]}…")
 
 
-def quote(written: str) -> str:
+def quote(written: str, longest: int = _LONGEST) -> str:
     """Return a text in quotes, on one line, cut when it is long."""
-    return f"'{short(written)}'"
+    return f"'{short(written, longest)}'"
 
 
 def quoted(words: Iterable[str]) -> str:
