@@ -118,7 +118,7 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
                         del thing[link]
             if key == "controls" and rng.random() < 0.95:
                 thing |= {"positions": ["open", "closed"], "rest": "open"}
-            if key == "fasteners" and thing.get("positions"):
+            if key == "fasteners" and thing.get("positions") and rng.random() < 0.8:
                 thing["count"] = len(thing["positions"])
             if key == "lines" and "joins" not in thing:
                 thing["joins"] = ["block"]

@@ -32,8 +32,8 @@ Files = dict[str, str | bytes]
 
 SLOW = 2.0
 """Seconds of CPU that one execution may take, for files of some kilobytes."""
-LONGEST = 1000
-"""Characters of a message."""
+LONGEST = 300
+"""Characters of the file that a message may quote."""
 HANGS = 10.0
 """Seconds of CPU after which it is stopped."""
 
@@ -215,7 +215,7 @@ def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[F
             wrong = style_fault(message, folded)
             # A hint may be a whole sentence of the author's; the name of a picture's file is shown as it is.
             fine = wrong == "ends in a stop" and message == finding.hint
-            fine |= wrong in ("is long", "quotes what nobody sees") and finding.check == "no-picture"
+            fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
             if wrong and not fine:
                 yield Failure(f"{finding.check}: {wrong}", message[:300])
 
@@ -251,8 +251,8 @@ def style_fault(message: str, source: str) -> str | None:
         return "turns the direction of writing"
     if not message.strip():
         return "is empty"
-    if len(message) > LONGEST and max(map(len, message.split())) < LONGEST // 4:
-        return "is long"
+    if any(len(quoted) > LONGEST for quoted in _QUOTED.findall(message)):
+        return "quotes at length"
     if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
         return "quotes what nobody sees"
     first = message.split()[0]

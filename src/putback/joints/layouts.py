@@ -133,7 +133,7 @@ def _clean(x: float, y: float) -> Place:
 def _coordinate(value: float | str, index: int) -> float:
     if not isinstance(value, str):
         if not abs(value) <= _FARTHEST:  # nan too
-            raise LayoutError(f"position {index + 1} has the number {digits(value)}", "write a number of mm", index)
+            raise LayoutError(f"position {index + 1} has the number {digits(value, 15)}", "write a number of mm", index)
         return float(value)
     written = value.strip()
     size = written.lstrip("+-−")
