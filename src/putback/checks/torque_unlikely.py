@@ -106,7 +106,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
 
 
 def _times(share: float) -> str:
-    return f"{share:.1f}" if share < 20 else f"{share:.0f}"
+    return f"{share:.1f}" if share < 20 else digits(round(share), 4)
 
 
 def _percent(share: float) -> str:

@@ -16,7 +16,7 @@ _LONGEST = 200
 _BREAK = Late(r"\s*[\t\n]\s*")
 _ONE = Late(rf"({NUMBER})\s*(.*)")
 _SPAN = Late(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
-_OPEN = Late(r"(?:\.\.+|–|—|-|\bto)$|^(?:\.\.+|–|—|to\b)")
+_OPEN = Late(r".*[0-9].*(?:\.\.+|–|—|-|\bto)|(?:\.\.+|–|—|to\b).*[0-9].*")
 _MARGIN = Late(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
 _BOTH = Late(r"(.*?)\s*\(([^()]*)\)")
 _LIMIT = Late(
@@ -83,7 +83,7 @@ class _Reader:
         return QuantityError(f"'{self.text}' {message}", hint, bare=bare)
 
     def quantity(self, plain: str) -> Quantity:
-        if _OPEN.search(plain):
+        if _OPEN.fullmatch(plain):
             raise self.fault("has one end of a range", "write both ends, or '>=' or '<=' before the one")
         limit = _LIMIT.fullmatch(plain)
         if limit is not None:
