@@ -26,7 +26,7 @@ UNREADABLE = [
     ("a: b\nc: \ud800", "2:4", "there is half of a character (U+D800)", "remove it"),
     ("a: b\u2028c: d", "1:5", "there is a hidden line separator (U+2028 line separator)", "remove it"),
     ("a: b\x85c: d", "1:5", "there is a hidden line separator (U+0085 next line)", "remove it"),
-    ("- a\nb: c", "2:1", "this cannot be read as YAML: did not find expected '-' indicator", QUOTE),
+    ("- a\nb: c", "2:1", "a '-' is expected here, as before the other items of this list", QUOTE),
     ("a: b: c", "1:5", "a colon stands where no key can be", QUOTE),
     (
         "limit: >= 6.4 mm\nb: c",
@@ -44,7 +44,7 @@ UNREADABLE = [
     ("a: [x\n", "1:4", "the list that '[' opens here is not closed", "close it"),
     ("a: {x: y\nb: c", "1:4", "the mapping that '{' opens here is not closed", "close it"),
     ("a: 'x\nb: c\n", "1:4", "a quotation mark is opened here and never closed", "close it"),
-    ("a: |\n  b\n c: d", "3:2", "this cannot be read as YAML: did not find expected key", QUOTE),
+    ("a: |\n  b\n c: d", "3:2", "a key is expected here", QUOTE),
     ("[" * 5000, "1:51", "the file is nested more than 50 levels deep", "use far fewer levels"),
     ("a: " + "{a: " * 400, "1:200", "the file is nested more than 50 levels deep", "use far fewer levels"),
     ("- " * 51 + "x", "1:101", "the file is nested more than 50 levels deep", "use far fewer levels"),

@@ -24,6 +24,22 @@ _ESCAPES = {
     "found invalid Unicode character escape code": 2,
 }
 """What the parser says of an escape in double quotes, and how far behind its backslash the parser then stands."""
+_PLAINLY = {
+    "did not find expected key": "a key is expected here",
+    "did not find expected '-' indicator": "a '-' is expected here, as before the other items of this list",
+    "did not find expected node content": "a value is expected here",
+    "did not find expected <document start>": "nothing can stand behind what has ended above",
+    "could not find expected ':'": "a ':' with a space behind it is expected after this",
+    "did not find expected comment or line break": "nothing but a comment can stand here",
+    "block sequence entries are not allowed in this context": "a list cannot begin behind a key on its line",
+    "mapping keys are not allowed in this context": "a value cannot start with '?' unless it is in quotes",
+    "mapping values are not allowed in this context": "a colon stands where no key can be",
+    "found character that cannot start any token": "no value can start with this",
+    "found unexpected ':'": "a space is expected behind this colon",
+    "found unexpected document indicator": "a text in quotes cannot hold a line with '---' or '...' alone",
+    "found an indentation indicator equal to 0": "behind '|' and '>', an indentation is 1 to 9",
+}
+"""What the parser says of the place where it gave up, in words of an author."""
 _INDENT = "check the indentation, and quote values that hold ': ' or start with a sign"
 
 
@@ -75,9 +91,7 @@ def misread(text: str, error: Exception) -> Misread:
         if escape:
             right = "write a backslash twice between double quotes, or use single quotes"
             return Misread(line, start + 1, f"{quote(escape[0])} stands for no character", right)
-    if problem == "mapping values are not allowed in this context":
-        return Misread(line, column, "a colon stands where no key can be", _INDENT)
-    return Misread(line, column, f"this cannot be read as YAML: {problem}", _INDENT)
+    return Misread(line, column, _PLAINLY.get(problem) or f"this cannot be read as YAML: {problem}", _INDENT)
 
 
 def _signed(line: int, column: int, value: str) -> Misread:

@@ -255,7 +255,8 @@ def style_fault(message: str, source: str) -> str | None:
         return "quotes at length"
     if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
         return "quotes what nobody sees"
-    first = message.split()[0]
+    # A name may stand in the plural.
+    first = message.split()[0].removesuffix("s").removesuffix("e")
     if (
         first[0].isupper()
         and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)

@@ -60,7 +60,7 @@ TABLES = {
             (
                 "job: x\nsteps:\n  - inspect: lid\n  inspect: lid",
                 "i",
-                "not-yaml: this cannot be read as YAML: did not find expected '-' indicator",
+                "not-yaml: a '-' is expected here, as before the other items of this list",
             ),
             (
                 "job: x\nsteps:\n  inspect: lid",
