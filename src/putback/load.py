@@ -320,7 +320,7 @@ class _Composer:
             last = value.span
             if not isinstance(key, Text):
                 self.refuse(key.span, "a key must be a plain name, not a list or mapping")
-            elif key.value != " ".join(key.value.split()):
+            elif key.value != " ".join(key.value.split()) and not refused(key.value):
                 problem = f"the key {quote(key.value)} has spaces or line ends that are not seen"
                 self.refuse(key.span, problem, f"write {quote(key.value)} on one line")
             elif key.value == "<<" and not key.quoted:
