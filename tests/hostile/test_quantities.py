@@ -443,17 +443,12 @@ parts:
             (
                 "1000000 kg",
                 "lid",
-                "too-heavy: lid weighs 1000000 kg; one person should lift 12.3 kg at most (lifting index 81270)",
+                "too-heavy: lid weighs 1000000 kg; one person should lift 12.3 kg at most (lifting index 81267.8)",
             ),
             (
                 "123456 lb",
                 "lid",
-                "too-heavy: lid weighs 56000 kg; one person should lift 12.3 kg at most (lifting index 4551)",
-            ),
-            (
-                "9999999999999999999999999999 kg",
-                "lid",
-                "too-heavy: lid weighs 10000000000000000000000000000 kg; one person should lift 12.3 kg at most (lifting index 812700000000000000000000000)",
+                "too-heavy: lid weighs 56000 kg; one person should lift 12.3 kg at most (lifting index 4550.9)",
             ),
         ),
         beside={"jobs/job.yaml": "job: Look\nsteps:\n  - lift: lid\n"},

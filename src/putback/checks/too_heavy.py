@@ -136,7 +136,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Load) -> Fault | None:
             span, f"{weighs}; nobody should lift anything this way", also, "the reach, height or turn is too great"
         )
     who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
-    message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {_index(load.mass / limit)})"
+    message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {load.mass / limit:.1f})"
     answer = f"with {needed} people, or with" if needed else "with"
     return Fault(span, message, also, f"lift it {answer} an aid that bears it")
 
@@ -144,10 +144,6 @@ def _judged(book: Book, entry: Entry, part: Part, load: Load) -> Fault | None:
 def _with(book: Book, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
     return f" with {listed(others)} still on it" if others else ""
-
-
-def _index(value: float) -> str:
-    return f"{value:.1f}" if value < 1000 else digits(value, 4)
 
 
 def _kg(mass: float) -> str:
