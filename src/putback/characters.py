@@ -12,6 +12,7 @@ it changes no number. `visible` shows it in a message, where it would be looked 
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from typing import NamedTuple
 
@@ -39,6 +40,12 @@ _UNSEEN = Late(
     f"[\u00ad\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u202a-\u202e\u2060-\u206f\u3164\ufe00-\ufe0f\ufeff"
     f"\uffa0\ufff9-\ufffb\U000e0000-\U000e0fff{_CONTROLS}\t\n{_LINES}{_HALVES}{_LEANS}]"
 )
+_ESCAPE = Late(r"\\(?:x([0-9A-Fa-f]{2})|u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|.)")
+_ESCAPES = {
+    "0": "\0", "a": "\a", "b": "\b", "v": "\v", "f": "\f", "r": "\r", "e": "\x1b", "N": "\x85", "L": "\u2028",
+    "P": "\u2029",
+}  # fmt: skip
+"""Escapes of one letter, between double quotes in YAML, that stand for a character that is refused."""
 _NAMES = {
     0x00: "NUL", 0x07: "bell", 0x08: "backspace", 0x0B: "vertical tab", 0x0C: "form feed", 0x0D: "carriage return",
     0x1B: "escape", 0x7F: "delete", 0x85: "next line",
@@ -69,6 +76,19 @@ def refused(text: str, *, around: str | None = None) -> Refused | None:
         return None
     more = f", and {len(places) - 1} more such in this file" if len(places) > 1 else ""
     return Refused(places[0], f"{described(text[places[0]])}{more}")
+
+
+def refused_escape(line: str, start: int, around: str) -> re.Match[str] | None:
+    """Return the first escape in a line of a text in double quotes, from `start` on, that stands for a refused one.
+
+    `around` is the whole file.
+    """
+    for found in _ESCAPE.finditer(line):
+        digits = found[1] or found[2] or found[3]
+        character = chr(int(digits, 16)) if digits else _ESCAPES.get(found[0][1:], "")
+        if found.start() >= start and refused(character, around=around):
+            return found
+    return None
 
 
 def described(character: str) -> str:

@@ -26,9 +26,8 @@ from ruamel.yaml.events import (
     SequenceStartEvent,
 )
 
-from putback.characters import is_blank, refused
+from putback.characters import is_blank, refused, refused_escape
 from putback.finding import Finding, Level
-from putback.late import Late
 from putback.misread import misread
 from putback.quoting import quote
 from putback.span import Span, top_of
@@ -41,12 +40,6 @@ _LOST = re.compile(r" +#[0-9]")  # looks like a number of the trade, and is a co
 _NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
 """At most 300 digits before the point: more would be infinite as a float."""
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
-_ESCAPE = Late(r"\\(?:x([0-9A-Fa-f]{2})|u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|.)")
-_ESCAPED = {
-    "0": "\0", "a": "\a", "b": "\b", "v": "\v", "f": "\f", "r": "\r", "e": "\x1b", "N": "\x85", "L": "\u2028",
-    "P": "\u2029",
-}  # fmt: skip
-"""Escapes of one letter, between double quotes, that stand for a character that is refused."""
 _WRITE_OUT = "write it out; reuse goes by name"
 _DEEPEST = 50
 """Levels of nesting; a guide needs fewer than a dozen."""
@@ -272,15 +265,11 @@ class _Composer:
 
     def escape(self, span: Span) -> Span:
         """Return the place of the first escape in a text in double quotes that stands for a refused character."""
-        line, column = span.line, span.column
-        while line <= span.end_line:
-            for found in _ESCAPE.finditer(self.lines[line - 1][column - 1 :]):
-                digits = found[1] or found[2] or found[3]
-                character = chr(int(digits, 16)) if digits else _ESCAPED.get(found[0][1:], "")
-                if refused(character, around=self.text):
-                    start = column + found.start()
-                    return Span(self.name, line, start, line, start + len(found[0]))
-            line, column = line + 1, 1
+        column = span.column
+        for line in range(span.line, span.end_line + 1):
+            if found := refused_escape(self.lines[line - 1], column - 1, self.text):
+                return Span(self.name, line, found.start() + 1, line, found.end() + 1)
+            column = 1
         return span
 
     def look_for_lost_words(self, span: Span) -> None:
