@@ -65,7 +65,7 @@ BAD = {
         {LOOK: JOB.encode("utf-16")}, 2, [f"{LOOK}:1:1 not-yaml: the file is not UTF-8 text (byte 0xff)"], "UTF-8"
     ),
     "a NUL byte": Bad(
-        {LOOK: b"job: Look\x00\n"}, 2, [f"{LOOK}:1:10 not-yaml: there is a control character (0x00)"], "remove it"
+        {LOOK: b"job: Look\x00\n"}, 2, [f"{LOOK}:1:10 not-yaml: there is a control character (U+0000 NUL)"], "remove it"
     ),
     "a tab": Bad(
         {LOOK: "job: Look\nsteps:\n\t- inspect: lid\n"},

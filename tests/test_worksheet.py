@@ -348,3 +348,11 @@ sections:
     )
     verbs = [[line.step.verb.value for line in passage.lines] for passage in passages(guide)]
     assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]
+
+
+def test_a_block_that_does_itself_in_an_otherwise_is_written_out_once(tmp_path: Path) -> None:
+    again = "steps:\n- inspect: lid\n  otherwise: [{do: again}, {do: other}]\n"
+    other = "steps:\n- inspect: cam\n  otherwise: [{do: again}]\n"
+    guide = guide_with(tmp_path, "steps:\n- do: again\n", again=again, other=other)
+    (passage,) = passages(guide)
+    assert [line.number for line in passage.walk()] == ["1", "1a"]

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, TypeAlias
 
 from _ruamel_yaml import CParser
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.error import YAMLError
 from ruamel.yaml.events import (
     AliasEvent,
     DocumentStartEvent,
@@ -26,7 +26,10 @@ from ruamel.yaml.events import (
     SequenceStartEvent,
 )
 
+from putback.characters import is_blank, refused, refused_escape
 from putback.finding import Finding, Level
+from putback.misread import misread
+from putback.quoting import quote
 from putback.span import Span, top_of
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
@@ -37,15 +40,6 @@ _LOST = re.compile(r" +#[0-9]")  # looks like a number of the trade, and is a co
 _NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
 """At most 300 digits before the point: more would be infinite as a float."""
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x84\x86-\x9f\ud800-\udfff]")
-_SEPARATOR = re.compile(r"[\x85\u2028\u2029]")
-_UNQUOTED_SIGN = re.compile(r"(?: *- +)*(?:[^\s:#'\"]+: +)?(([>|@`%&*!])\S?.*?)\s*")
-_BLOCK_HEADER = re.compile(r"[>|][-+0-9]*")
-_UNCLOSED = {
-    "did not find expected ',' or ']'": "the list that '[' opens here is not closed",
-    "did not find expected ',' or '}'": "the mapping that '{' opens here is not closed",
-    "found unexpected end of stream": "a quotation mark is opened here and never closed",
-}
 _WRITE_OUT = "write it out; reuse goes by name"
 _DEEPEST = 50
 """Levels of nesting; a guide needs fewer than a dozen."""
@@ -62,16 +56,19 @@ class Text(NamedTuple):
     """Whether it was quoted or a block scalar, and so is text whatever it looks like."""
 
     def plain(self) -> Plain:
-        """Return the value that a JSON Schema sees: a number or a truth value only when written plainly."""
+        """Return the value that a JSON Schema sees: a number or a truth value only when written plainly.
+
+        A text of which nothing is seen is an empty one.
+        """
         if self.quoted:
-            return self.value
+            return "" if is_blank(self.value) else self.value
         if self.value in _WORDS:
             return _WORDS[self.value]
         if number := _NUMBER.fullmatch(self.value):
             # JSON Schema takes 6.0 for a whole number, so it is given as one.
             fraction = number[2] is not None and number[2].strip(".0")
             return float(self.value) if fraction else int(self.value.partition(".")[0])
-        return self.value
+        return "" if is_blank(self.value) else self.value
 
 
 @dataclass(slots=True)
@@ -159,21 +156,19 @@ def load(path: Path, shown: str | None = None) -> Loaded:
 def load_text(text: str, name: str) -> Loaded:
     """Read YAML from a string, as if from the file `name`."""
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    if found := _CONTROL.search(text):
-        problem = f"there is a control character (0x{ord(found[0]):02x})"
-        return _failed(name, text, _place(name, text, found.start()), problem, "remove it")
-    if found := _SEPARATOR.search(text):
-        # The parser starts a new line there, and no editor does: all places below would be wrong.
-        problem = f"there is a hidden line separator (U+{ord(found[0]):04X})"
-        return _failed(name, text, _place(name, text, found.start()), problem, "remove it")
+    if found := refused(text):
+        # Where a hidden line separator stands, the parser starts a new line and no editor does: places would be wrong.
+        return _failed(name, text, _place(name, text, found.place), found.problem, "remove it")
     loaded = Loaded(name, text)
     try:
         loaded.root = _Composer(text, name, loaded.faults).document()
-    except YAMLError as error:
-        return _not_yaml(text, name, error)
     except _TooDeepError as error:
         problem = f"the file is nested more than {_DEEPEST} levels deep"
         return _failed(name, text, error.span, problem, "use far fewer levels")
+    except (YAMLError, TypeError, ValueError) as error:
+        # The library raises others than its own for some keys that are no text.
+        line, column, problem, hint = misread(text, error)
+        return _failed(name, text, Span(name, line, column, line, column + 1), problem, hint)
     if loaded.root is None:
         loaded.faults.append(Finding("not-yaml", Level.ERROR, top_of(name), "the file is empty"))
     return loaded
@@ -184,42 +179,10 @@ def _failed(name: str, text: str, span: Span, message: str, hint: str | None) ->
     return Loaded(name, text, None, [finding], unreadable=True)
 
 
-def _not_yaml(text: str, name: str, error: YAMLError) -> Loaded:
-    problem = (getattr(error, "problem", None) or str(error)).strip().rstrip(".")
-    hint = "check the indentation, and quote values that hold ': ' or start with a sign"
-    mark = (error.problem_mark or error.context_mark) if isinstance(error, MarkedYAMLError) else None
-    if problem in _UNCLOSED and isinstance(error, MarkedYAMLError) and error.context_mark:
-        mark, hint = error.context_mark, "close it"
-    lines = text.split("\n")
-    # The parser may notice a fault behind the last line.
-    line = min(mark.line + 1, len(lines)) if mark else 1
-    column = min(mark.column, len(lines[line - 1])) + 1 if mark else 1
-    sign = _UNQUOTED_SIGN.fullmatch(lines[line - 1])
-    tab = next((n for n in (line, line - 1) if n and "\t" in _indent(lines[n - 1])), None)
-    if tab:
-        line, column = tab, lines[tab - 1].index("\t") + 1
-        problem, hint = "a tab is used to indent", "indent with spaces, two a level"
-    elif sign and not _BLOCK_HEADER.fullmatch(sign[1]):
-        column = sign.start(1) + 1
-        problem = f"a value cannot start with '{sign[2]}' unless it is in quotes"
-        hint = "write it in quotes" if '"' in sign[1] else f'write it in quotes: "{sign[1]}"'
-    elif problem in _UNCLOSED:
-        problem = _UNCLOSED[problem]
-    elif problem == "mapping values are not allowed in this context":
-        problem = "a colon stands where no key can be"
-    else:
-        problem = f"this cannot be read as YAML: {problem}"
-    return _failed(name, text, Span(name, line, column, line, column + 1), problem, hint)
-
-
 def _place(name: str, text: str, index: int) -> Span:
     line = text.count("\n", 0, index) + 1
     column = index - text.rfind("\n", 0, index)
     return Span(name, line, column, line, column + 1)
-
-
-def _indent(line: str) -> str:
-    return line[: len(line) - len(line.lstrip())]
 
 
 class _TooDeepError(Exception):
@@ -238,6 +201,7 @@ class _Composer:
         self.name = name
         self.faults = faults
         self.depth = 0
+        self.text = text
         self.lines = text.split("\n")
 
     def events(self) -> Iterator[Any]:
@@ -264,6 +228,8 @@ class _Composer:
         for event in events:
             if isinstance(event, DocumentStartEvent):
                 documents += 1
+                if event.version or event.tags:
+                    self.refuse(self.span(event), "a directive stands here", "leave it out")
                 if documents == 2:
                     self.refuse(self.span(event), "a second document starts here", "keep one document a file")
             elif isinstance(event, ScalarEvent | MappingStartEvent | SequenceStartEvent | AliasEvent):
@@ -274,17 +240,19 @@ class _Composer:
 
     def node(self, event: Any, events: Iterator[Any]) -> Node:
         if isinstance(event, AliasEvent):
-            self.refuse(self.span(event), f"'*{event.anchor}' is an alias", _WRITE_OUT)
+            self.refuse(self.span(event), f"{quote(f'*{event.anchor}')} is an alias", _WRITE_OUT)
             return Text("", self.span(event), quoted=True)
         if event.anchor is not None:
-            self.refuse(self.span(event), f"'&{event.anchor}' is an anchor", _WRITE_OUT)
+            self.refuse(self.span(event), f"{quote(f'&{event.anchor}')} is an anchor", _WRITE_OUT)
         if event.tag is not None:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.refuse(self.span(event), f"'{tag}' is a tag", "write the value without a tag")
+            self.refuse(self.span(event), f"{quote(tag)} is a tag", "write the value without a tag")
         if isinstance(event, ScalarEvent):
             span, quoted = self.scalar_span(event), event.style not in (None, "")
             if not quoted:
                 self.look_for_lost_words(span)
+            elif event.style == '"' and (found := refused(event.value, around=self.text)):
+                self.refuse(self.escape(span), found.problem, "remove it")
             return Text(event.value, span, quoted)
         if self.depth == _DEEPEST:
             line, column = event.start_mark.line + 1, event.start_mark.column + 1
@@ -295,12 +263,21 @@ class _Composer:
         self.depth -= 1
         return node
 
+    def escape(self, span: Span) -> Span:
+        """Return the place of the first escape in a text in double quotes that stands for a refused character."""
+        column = span.column
+        for line in range(span.line, span.end_line + 1):
+            if found := refused_escape(self.lines[line - 1], column - 1, self.text):
+                return Span(self.name, line, found.start() + 1, line, found.end() + 1)
+            column = 1
+        return span
+
     def look_for_lost_words(self, span: Span) -> None:
         """`screwdriver #2` without quotes is only `screwdriver`: what stands behind ` #` is a comment."""
         rest = self.lines[span.end_line - 1][span.end_column - 1 :] if span.end_line <= len(self.lines) else ""
         if _LOST.match(rest):
             lost = span._replace(line=span.end_line, column=span.end_column, end_column=span.end_column + len(rest))
-            message = f"'{rest.strip()}' is left out: what stands behind ' #' is a comment"
+            message = f"{quote(rest)} is left out: what stands behind ' #' is a comment"
             self.faults.append(Finding("not-plain", Level.ERROR, lost, message, hint="put the text in quotes"))
 
     def scalar_span(self, event: Any) -> Span:
@@ -332,11 +309,14 @@ class _Composer:
             last = value.span
             if not isinstance(key, Text):
                 self.refuse(key.span, "a key must be a plain name, not a list or mapping")
+            elif key.value != " ".join(key.value.split()) and not refused(key.value):
+                problem = f"the key {quote(key.value)} has spaces or line ends that are not seen"
+                self.refuse(key.span, problem, f"write {quote(key.value)} on one line")
             elif key.value == "<<" and not key.quoted:
                 self.refuse(key.span, "'<<' is a merge key", _WRITE_OUT)
             elif key.value in entries:
                 line = entries[key.value].key.span.line
-                problem = f"the key '{key.value}' stands here a second time; the first is on line {line}"
+                problem = f"the key {quote(key.value)} stands here a second time; the first is on line {line}"
                 self.refuse(key.span, problem, "keep one of them")
             else:
                 entries[key.value] = Entry(key, value)

@@ -14,6 +14,7 @@ from putback.model import job as j
 from putback.model.job import Block, Sequence, Step, Verb, walk
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
 from putback.model.terms import Need, Ref, When
+from putback.quoting import short
 
 PARTS = ("part",)
 PIECES = ("part", "fastener")
@@ -264,7 +265,7 @@ def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> 
                 group = machine.things.get(ref.name) if machine else None
                 positions = group.positions if isinstance(group, Fastener) else ()
                 for place in at:
-                    yield Use(place, ("position",), f"{ref.name} has no position", known=positions)
+                    yield Use(place, ("position",), f"{short(ref.name)} has no position", known=positions)
         case j.Clean(with_=Ref() as ref):
             yield Use(ref, ("consumable",), "with")
         case j.Lift(with_=Ref() as ref):

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
 from typing import TypeAlias
 
 from putback.load import Listing, Mapping, Node, Text
+from putback.quoting import quote, short
 
 Place: TypeAlias = tuple[str | int, ...]
 """The keys and indexes that lead from the root of a file to a value."""
-
-_LONGEST = 40
-"""Characters of a value that a message quotes."""
 
 
 def subject(place: Place) -> str:
@@ -49,23 +46,6 @@ def no_name(written: str) -> str:
     better = "-".join(re.findall("[a-z0-9]+", plain.casefold()))
     advice = f": {quote(better)}" if better else ""
     return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
-
-
-def short(written: str) -> str:
-    """Return a text on one line, cut when it is long."""
-    line = " ".join(written.split())
-    return line if len(line) <= _LONGEST else f"{line[: _LONGEST - 1]}…"
-
-
-def quote(written: str) -> str:
-    """Return a text in quotes, on one line, cut when it is long."""
-    return f"'{short(written)}'"
-
-
-def quoted(words: Iterable[str]) -> str:
-    """Return words in quotes as a list in a sentence: `'a', 'b' and 'c'`."""
-    shown = [quote(word) for word in words]
-    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else "".join(shown)
 
 
 def did_you_mean(word: str | None) -> str:

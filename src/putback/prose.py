@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from putback.characters import refused
 from putback.finding import Finding, Level
 from putback.late import Late
 from putback.load import Text
@@ -78,10 +79,15 @@ class Prose:
 
 
 def decode(data: bytes, shown: str) -> str | Finding:
-    """Return the characters of a page, with line ends made alike; the finding when it is no UTF-8."""
+    """Return the characters of a page, with line ends made alike; the finding when it is no text that may be shown."""
     data = data.removeprefix(codecs.BOM_UTF8)
     try:
-        return data.decode().replace("\r\n", "\n").replace("\r", "\n")
+        text = data.decode().replace("\r\n", "\n").replace("\r", "\n")
+        if not (found := refused(text)):
+            return text
+        line, column = text.count("\n", 0, found.place) + 1, found.place - text.rfind("\n", 0, found.place)
+        span = Span(shown, line, column, line, column + 1)
+        return Finding("unread-file", Level.ERROR, span, found.problem, hint="remove it")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode().replace("\r\n", "\n").replace("\r", "\n")
         line, column = before.count("\n") + 1, len(before) - before.rfind("\n")

@@ -15,7 +15,8 @@ from referencing import Registry, Resource
 from putback.finding import Also, Finding, Level
 from putback.load import Listing, Mapping, Node, Plain, Text
 from putback.nearest import nearest
-from putback.phrases import Place, did_you_mean, no_name, quote, quoted, short, shown, subject
+from putback.phrases import Place, did_you_mean, no_name, shown, subject
+from putback.quoting import quote, quoted, short
 from putback.span import Span, top_of
 
 _NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"

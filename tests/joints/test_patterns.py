@@ -169,7 +169,7 @@ def test_what_is_near_to_nothing_gets_every_form_as_a_hint(text: str) -> None:
         ([["a", 2]], None, "'a' is not a quantity: a number and then a unit are expected", 0),
         ([[0, 0], [1, "1 kg"]], None, "'1 kg' is a mass, and a length is expected", 1),
         ([[math.nan, 2]], None, "position 1 has the number nan", 0),
-        ([[1e300, 2]], None, "position 1 has the number 1e+300", 0),
+        ([[1e300, 2]], None, f"position 1 has the number 1{'0' * 300}", 0),
         ([["--1", 2]], None, "'--1' is no number of mm", 0),
         ([["", 2]], None, "'' is no number of mm", 0),
         ([[k, 0] for k in range(MOST + 1)], None, "501 places are more than a layout can have, 500", None),

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.ledger.messages import Shown, shown_cautions
+from putback.quoting import SENTENCE, quote
 from putback.words import listed
 
 LEVEL = Level.ERROR
@@ -75,11 +76,11 @@ def find(case: Case) -> Iterator[Fault]:
             words = " ".join(re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*|\d+", sentence.name.lower()))
             wrong = None
             if words in said:
-                wrong = f"{PARTS[part]} says the same as {said[words]}: '{sentence.name}'"
+                wrong = f"{PARTS[part]} says the same as {said[words]}: {quote(sentence.name, SENTENCE)}"
             elif english and says_nothing(words):
-                wrong = f"{PARTS[part]} says nothing: '{sentence.name}'"
+                wrong = f"{PARTS[part]} says nothing: {quote(sentence.name, SENTENCE)}"
             elif " " not in words:
-                wrong = f"{PARTS[part]} is one word: '{sentence.name}'"
+                wrong = f"{PARTS[part]} is one word: {quote(sentence.name, SENTENCE)}"
             said.setdefault(words, PARTS[part] if part != "avoid" else "another way to avoid it")
             if wrong:
                 for span in shown.places(sentence.span):

@@ -83,7 +83,9 @@ def find(case: Case) -> Iterator[Fault]:
                 continue
             for ref in step.things:
                 thing_ = machine.things.get(ref.name)
-                if thing_ and thing_.when and space.both(worlds, graph.present(ref.name)) == NONE:
+                if thing_ is None or thing_.when is None or not known(thing_.when) or dead(thing_.when):
+                    continue  # that its own condition is wrong is told there
+                if space.both(worlds, graph.present(ref.name)) == NONE:
                     also = (Also(thing_.when.span, f"the variants that have {thing_.name}"),)
                     message = f"no variant that meets this condition has {thing_.name}"
                     yield Fault(step.when.span, message, also)

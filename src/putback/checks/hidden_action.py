@@ -14,6 +14,7 @@ from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.ledger.messages import shown_cautions
 from putback.model.machine import AnyThing
+from putback.quoting import SENTENCE, quote
 from putback.words import named, plural
 
 LEVEL = Level.WARNING
@@ -81,7 +82,9 @@ def find(case: Case) -> Iterator[Fault]:
                 found = order.search(sentence) if not _CONDITION.search(sentence) else None
                 if found:
                     for span in shown.places(text.span):
-                        yield Fault(span, f"a caution orders work that belongs into a step: '{found['work']}'")
+                        yield Fault(
+                            span, f"a caution orders work that belongs into a step: {quote(found['work'], SENTENCE)}"
+                        )
 
 
 def _order(things: Iterable[AnyThing]) -> re.Pattern[str] | None:

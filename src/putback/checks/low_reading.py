@@ -13,6 +13,7 @@ from putback.checks.tool_range import wrenches_of
 from putback.finding import Level
 from putback.joints.wrench import LOWEST_FIFTH, Use, usable
 from putback.model.machine import Fastener
+from putback.units import digits
 
 LEVEL = Level.ADVICE
 
@@ -50,5 +51,7 @@ def find(case: Case) -> Iterator[Fault]:
         if low and all(use is not Use.COVERED for use, _ in uses):
             best = min(low, key=lambda wrench: wrench.high)
             part = "a fifth" if LOWEST_FIFTH == 0.2 else f"{LOWEST_FIFTH:.0%}"
-            message = f"only {library.tools[best.key].name} shows {torque.text}, below {part} of its {best.high:g} N·m"
+            message = (
+                f"only {library.tools[best.key].name} shows {torque.text}, below {part} of its {digits(best.high)} N·m"
+            )
             yield Fault(thing.torque_span, message)

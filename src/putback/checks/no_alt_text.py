@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
+from putback.quoting import quote
 
 LEVEL = Level.WARNING
 
@@ -36,6 +37,6 @@ def find(case: Case) -> Iterator[Fault]:
             if figure is not None and not figure.alt:
                 yield Fault(
                     figure.image.span,
-                    f"the picture '{figure.image.name}' has no text for those who cannot see it",
+                    f"the picture {quote(figure.image.name)} has no text for those who cannot see it",
                     hint="write 'figure: {image: …, alt: …}'",
                 )

@@ -13,6 +13,7 @@ from putback.fastened import joint_of
 from putback.finding import Also, Level
 from putback.joints.members import STEEL
 from putback.model.machine import Fastener
+from putback.units import digits
 from putback.words import named, verb_s
 
 LEVEL = Level.ADVICE
@@ -55,4 +56,6 @@ def find(case: Case) -> Iterator[Fault]:
         if joint.engagement < least - 0.01:
             have = verb_s(thing, "has", "have")
             message = f"{named(thing)} {have} {thing.engagement.text} of thread in {material.name}, which wants "
-            yield Fault(thing.engagement_span, f"{message}{least:.3g} mm or more", (Also(thing.span, named(thing)),))
+            yield Fault(
+                thing.engagement_span, f"{message}{digits(least, 3)} mm or more", (Also(thing.span, named(thing)),)
+            )

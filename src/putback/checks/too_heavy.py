@@ -22,7 +22,7 @@ from putback.lifting.equation import SHARES, people_for, recommended
 from putback.model import job as j
 from putback.model.job import Job, Verb
 from putback.model.machine import Part
-from putback.units import si
+from putback.units import digits, si
 from putback.variants import NONE, VariantSet
 from putback.words import counted_word, listed, named
 
@@ -163,4 +163,4 @@ def _with(book: Book, load: Load) -> str:
 
 
 def _kg(mass: float) -> str:
-    return f"{mass:.3g}"
+    return digits(mass, 3)

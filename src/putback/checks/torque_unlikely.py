@@ -20,7 +20,7 @@ from putback.library import Library
 from putback.model.job import Tighten
 from putback.model.machine import Fastener, Machine
 from putback.span import Span
-from putback.units import Kind, Quantity, parse, si
+from putback.units import Kind, Quantity, digits, parse, si
 
 LEVEL = Level.ERROR
 
@@ -97,7 +97,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
         case Wrong.STRIPS:
             member = joint.material.name if joint.material else "its threads"
             return (
-                f"{torque.text} on {what}, {joint.engagement:g} mm deep in {member}, is "
+                f"{torque.text} on {what}, {digits(joint.engagement or 0)} mm deep in {member}, is "
                 f"{_times(low)} to {_times(high)} times what the threads bear {factor}"
             )
         case _:
@@ -106,11 +106,11 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
 
 
 def _times(share: float) -> str:
-    return f"{share:.1f}" if share < 20 else f"{share:.0f}"
+    return f"{share:.1f}" if share < 20 else digits(round(share), 4)
 
 
 def _percent(share: float) -> str:
-    return f"{share * 100:.1g}" if share < 0.1 else f"{share * 100:.0f}"
+    return digits(share * 100, 1) if share < 0.1 else f"{share * 100:.0f}"
 
 
 def _hint(torque: Quantity, joint: Joint, judgement: Judgement) -> str:
@@ -122,15 +122,15 @@ def _hint(torque: Quantity, joint: Joint, judgement: Judgement) -> str:
     middle = (judgement.likely[0] * judgement.likely[1]) ** 0.5
     fits = []
     for other in _SLIPS:
-        meant = si(parse(f"{value} {other}", Kind.TORQUE))[0] if value and other != torque.unit else None
+        meant = si(parse(f"{value:f} {other}", Kind.TORQUE))[0] if value and other != torque.unit else None
         again = judge((meant, meant), joint) if meant else None
         if meant and again is not None and again.wrong is None:
             fits.append((max(meant / middle, middle / meant), other))
     if fits:
-        return f"{likely}; was {value} {min(fits)[1]} meant?"
+        return f"{likely}; was {value:f} {min(fits)[1]} meant?"
     return f"{likely}; if it is right, add 'because: why'"
 
 
 def _digits(value: Decimal) -> str:
     """Two digits: 4.1, 12, 130."""
-    return f"{float(f'{value:.2g}'):g}"
+    return digits(float(value), 2)

@@ -11,6 +11,7 @@ from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.names import BETTER, Names, Use, uses_of
 from putback.nearest import distance, nearest
+from putback.quoting import quote
 from putback.words import listed
 
 LEVEL = Level.ERROR
@@ -48,7 +49,7 @@ def fault_of(use: Use, names: Names) -> Fault | None:
             return None
         near = nearest(name, use.known)
         hint = f"did you mean '{near}'?" if near else f"it can be {listed(use.known, 'or')}" if use.known else None
-        return Fault(use.ref.span, f"{use.user} '{name}'", hint=hint)
+        return Fault(use.ref.span, f"{use.user} {quote(name)}", hint=hint)
     if names.has(name, use.kinds):
         return None
     known = names.of(use.kinds)
@@ -61,12 +62,12 @@ def fault_of(use: Use, names: Names) -> Fault | None:
     hint = f"did you mean '{near}'?" if near else _WHERE.get(use.kinds)
     if kind is None:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
-        return Fault(use.ref.span, f"{what} is called '{name}'", hint=hint)
+        return Fault(use.ref.span, f"{what} is called {quote(name)}", hint=hint)
     if use.verb and (use.verb, kind) in BETTER:
         hint = f"write '{BETTER[use.verb, kind]}: {name}'"
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"
-    return Fault(use.ref.span, f"'{name}' is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
+    return Fault(use.ref.span, f"{quote(name)} is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
 
 
 _WHERE: dict[tuple[str, ...], str] = {

@@ -11,6 +11,7 @@ from putback.checks import Case, Fault
 from putback.finding import Level
 from putback.names import uses_of
 from putback.nearest import nearest
+from putback.quoting import quote
 
 LEVEL = Level.ERROR
 
@@ -37,4 +38,4 @@ def find(case: Case) -> Iterator[Fault]:
         if use.kinds == ("tool",) and use.ref.name not in tools:
             near = nearest(use.ref.name, tools)
             hint = f"did you mean '{near}'?" if near else "add it to tools.yaml"
-            yield Fault(use.ref.span, f"no tool is called '{use.ref.name}'", hint=hint)
+            yield Fault(use.ref.span, f"no tool is called {quote(use.ref.name)}", hint=hint)

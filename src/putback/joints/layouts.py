@@ -11,7 +11,7 @@ from typing import TypeAlias
 from putback.joints import JointError
 from putback.late import Late
 from putback.nearest import nearest
-from putback.units import Form, Kind, Quantity, QuantityError, parse
+from putback.units import Form, Kind, Quantity, QuantityError, digits, parse
 
 MOST = 500
 """Places in one layout. No joint has so many; without a limit, a slip in a count would cost minutes."""
@@ -106,7 +106,7 @@ def positions_layout(positions: Sequence[Sequence[float | str]], count: int | No
         place = _clean(_coordinate(position[0], index), _coordinate(position[1], index))
         other = seen.setdefault((round(place[0], _DECIMALS), round(place[1], _DECIMALS)), index)
         if other != index:
-            where = f"{place[0]:g}, {place[1]:g}"
+            where = f"{digits(place[0])}, {digits(place[1])}"
             raise LayoutError(
                 f"positions {other + 1} and {index + 1} are alike, both at {where}", "give each its own place", index
             )
@@ -133,7 +133,7 @@ def _clean(x: float, y: float) -> Place:
 def _coordinate(value: float | str, index: int) -> float:
     if not isinstance(value, str):
         if not abs(value) <= _FARTHEST:  # nan too
-            raise LayoutError(f"position {index + 1} has the number {value:g}", "write a number of mm", index)
+            raise LayoutError(f"position {index + 1} has the number {digits(value, 15)}", "write a number of mm", index)
         return float(value)
     written = value.strip()
     size = written.lstrip("+-−")

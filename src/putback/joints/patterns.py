@@ -26,6 +26,7 @@ from putback.joints.layouts import (
     read_layout,
 )
 from putback.nearest import nearest
+from putback.units import digits
 
 __all__ = [
     "Layout",
@@ -255,7 +256,7 @@ def _places_in_words(layout: Layout) -> tuple[list[str], str]:
         where = {row[0]: f"at place {number}" for number, row in enumerate(rows, 1)}
         return [where[i] for i in range(len(places))], " (places counted from the top)"
     if len(rows) > max(3, len(places) // 2):
-        return [f"at {x:g}, {y:g}" for x, y in places], " (mm to the right, mm upwards)"
+        return [f"at {digits(x)}, {digits(y)}" for x, y in places], " (mm to the right, mm upwards)"
     where = {}
     for number, row in enumerate(rows, 1):
         for place, index in enumerate(row, 1):

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from putback.joints import JointError
-from putback.units import Kind, Quantity, QuantityError, parse_any, si
+from putback.units import Kind, Quantity, QuantityError, digits, parse_any, si
 
 
 class StageError(JointError):
@@ -86,7 +86,7 @@ def share_of(torque: Quantity, share: Quantity) -> Quantity | None:
     rounded = round(value * 2) / 2 if value >= 3 else round(value, 1)
     if value > 20:
         rounded = round(value)
-    return parse_any(f"{rounded:g} {torque.unit}")
+    return parse_any(f"{digits(rounded, 28)} {torque.unit}")
 
 
 def by_angle(stages: Sequence[Stage]) -> bool:

@@ -26,6 +26,7 @@ from putback.joints.thread_sizes import (
     inches,
 )
 from putback.late import Late
+from putback.units import digits
 
 
 class ThreadError(JointError):
@@ -182,31 +183,31 @@ def _pitches(d: float) -> str:
     """Return the pitches of a diameter in words: 1 (coarse) and 0.75."""
     listed = METRIC.get(d) or (FORMER[d],)
     coarse = d in METRIC and d not in NO_COARSE
-    words = [f"{p:g} (coarse)" if coarse and not index else f"{p:g}" for index, p in enumerate(listed)]
-    return f"M{d:g} has the {'pitches' if len(words) > 1 else 'pitch'} {_and(words)}"
+    words = [f"{digits(p)} (coarse)" if coarse and not index else digits(p) for index, p in enumerate(listed)]
+    return f"M{digits(d)} has the {'pitches' if len(words) > 1 else 'pitch'} {_and(words)}"
 
 
 def _metric(said: str, match: re.Match[str], *, left: bool) -> Thread:
     d, p = float(match["d"].replace(",", ".")), float(match["p"].replace(",", ".")) if match["p"] else None
     if d not in METRIC and d not in FORMER:
         smaller, larger = [s for s in METRIC if s < d], [s for s in METRIC if s > d]
-        near = _and([f"M{size:g}" for size in smaller[-1:] + larger[:1]])
-        raise ThreadError(f"M{d:g} is no thread of ISO 261 from M1 to M64", f"near it: {near}")
+        near = _and([f"M{digits(size)}" for size in smaller[-1:] + larger[:1]])
+        raise ThreadError(f"M{digits(d)} is no thread of ISO 261 from M1 to M64", f"near it: {near}")
     if length := match["length"] or (match["p"] if p is not None and p >= d / 2 else None):
         raise ThreadError(f"'{said}' gives a length", f"put it into 'length': {length.replace(',', '.')} mm")
     listed = METRIC.get(d) or (FORMER[d],)
     if p is None and (d in NO_COARSE or match["word"] == "fine"):
         lack = "has no coarse pitch" if d in NO_COARSE else "may have more than one fine pitch"
-        raise ThreadError(f"'{said}' needs its pitch: M{d:g} {lack}", _pitches(d))
+        raise ThreadError(f"'{said}' needs its pitch: M{digits(d)} {lack}", _pitches(d))
     pitch = listed[0] if p is None else p
     if pitch not in listed:
-        raise ThreadError(f"M{d:g} has no pitch {pitch:g}", _pitches(d))
+        raise ThreadError(f"M{digits(d)} has no pitch {digits(pitch)}", _pitches(d))
     series = Series.SPECIAL if d in FORMER else Series.FINE
     if d not in NO_COARSE and d in METRIC and pitch == listed[0]:
         series = Series.COARSE
     if match["word"] and match["word"] != series:
         raise ThreadError(f"'{said}' is not {match['word']}", _pitches(d))
-    return _made(said, ThreadSystem.METRIC, (d, pitch), f"M{d:g} × {pitch:g}", series, left)
+    return _made(said, ThreadSystem.METRIC, (d, pitch), f"M{digits(d)} × {digits(pitch)}", series, left)
 
 
 def _mixed(size: Fraction) -> str:
@@ -302,6 +303,6 @@ def _pipe(said: str, match: re.Match[str], *, left: bool) -> Thread:
     if match["n"]:
         given = float(re.sub(r"\s+1/2", ".5", match["n"]).replace(",", "."))
         if given != threads:
-            raise ThreadError(f"{series} {size} has no {given:g} threads per inch", f"it has {threads:g}")
-    name = f"{size}-{threads:g} {series}" if american else f"{series} {size}"
+            raise ThreadError(f"{series} {size} has no {digits(given)} threads per inch", f"it has {digits(threads)}")
+    name = f"{size}-{digits(threads)} {series}" if american else f"{series} {size}"
     return _made(said, ThreadSystem.PIPE, (diameter, INCH / threads), name, series, left)

@@ -24,7 +24,7 @@ from enum import StrEnum
 from itertools import combinations
 
 from putback.joints import JointError
-from putback.units import Form, Kind, Quantity, parse, si
+from putback.units import Form, Kind, Quantity, digits, parse, si
 
 LOWEST_FIFTH = 0.2
 """Share of the maximum below which a click wrench is not trusted: ISO 6789:2003, and common practice."""
@@ -52,14 +52,15 @@ def dial_setting(torque: float, lever: float, extension: float, angle: float = 0
     """
     if not (lever > 0 and extension >= 0 and math.isfinite(lever) and math.isfinite(extension + angle)):
         raise WrenchError(
-            f"a lever of {lever:g} mm with an extension of {extension:g} mm cannot turn a bolt",
+            f"a lever of {digits(lever)} mm with an extension of {digits(extension)} mm cannot turn a bolt",
             "measure the lever from the middle of the grip to the square drive",
         )
     # Exactly nothing at 90°, where the cosine of a float is not.
     effective = lever + extension * round(math.cos(math.radians(angle)), 12)
     if effective <= 0:
         raise WrenchError(
-            f"an extension of {extension:g} mm at {angle:g}° takes away the whole lever of {lever:g} mm",
+            f"an extension of {digits(extension)} mm at {digits(angle)}° "
+            f"takes away the whole lever of {digits(lever)} mm",
             "turn the extension to 90°, or take a longer wrench",
         )
     return torque * lever / effective

@@ -35,6 +35,7 @@ from putback.lifting.tables import (
     read_word,
     vertical_multiplier,
 )
+from putback.units import digits
 
 POUND = 0.45359237
 """kg; exact, international yard and pound agreement of 1959."""
@@ -90,7 +91,8 @@ class Lift:
             raise LiftError(f"the load is 0 {of.mass}, expected more", "weigh the load, with its container")
         if self.heaviest is not None and measured("the greatest load", self.heaviest, of.mass) < self.load:
             raise LiftError(
-                f"the greatest load is {self.heaviest:g} {of.mass}, less than the average of {self.load:g} {of.mass}",
+                f"the greatest load is {digits(self.heaviest)} {of.mass}, "
+                f"less than the average of {digits(self.load)} {of.mass}",
                 "weigh the load again",
             )
         measured("the frequency", self.frequency, "lifts/min")

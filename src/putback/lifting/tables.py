@@ -22,6 +22,7 @@ from typing import TypeVar
 
 from putback.lifting import LiftError
 from putback.nearest import nearest
+from putback.units import digits
 
 _Word = TypeVar("_Word", bound=StrEnum)
 
@@ -135,7 +136,7 @@ def measured(what: str, value: float, unit: str, most: float = math.inf) -> floa
 
 
 def _with(value: float, unit: str) -> str:
-    return f"{value:g}{'' if unit == '°' else ' '}{unit}"
+    return f"{digits(value)}{'' if unit == '°' else ' '}{unit}"
 
 
 # The multipliers
@@ -248,7 +249,7 @@ def duration_of(sessions: Iterable[Session], frequency: float | None = None) -> 
     total = sum(session.work for session in day)
     if not 0 < total <= 8 * 60:
         raise LiftError(
-            f"the work time is {total:g} min in all, expected more than 0 and 480 at most", "split the work"
+            f"the work time is {digits(total)} min in all, expected more than 0 and 480 at most", "split the work"
         )
     if frequency is not None and measured("the frequency", frequency, "lifts/min") < 0.1:
         return Duration.SHORT

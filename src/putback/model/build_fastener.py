@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from putback.characters import visible
 from putback.finding import Finding, Level
 from putback.joints import stages as tightening
 from putback.joints.friction import NOT_STATED, read_condition
@@ -14,6 +15,7 @@ from putback.joints.threads import Thread, ThreadError, is_other, read_thread
 from putback.load import Listing, Mapping, Node, Text
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
+from putback.quoting import quote
 from putback.span import Span
 from putback.units import Kind, Quantity
 
@@ -24,6 +26,8 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     lengths = _lengths(reader, facts.get("length"))
     positions = reader.texts(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
+    if not _fits(reader, facts, positions, count):
+        positions, lengths = (), ()
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
@@ -76,9 +80,12 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
 
 
 def _positive(reader: Reader, node: Node | None, kind: Kind) -> Quantity | None:
-    """Return a quantity that must be more than nothing."""
+    """Return a quantity that must be more than nothing, at its least value too."""
     quantity = reader.quantity(node, kind)
-    if node is None or quantity is None or (quantity.low or quantity.high or 0) > 0:
+    if node is None or quantity is None:
+        return quantity
+    least = quantity.high if quantity.low is None else quantity.low
+    if least is not None and least > 0:
         return quantity
     message = f"'{quantity.text}' is no {kind.value} that a fastener can have"
     reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
@@ -113,8 +120,38 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
 
 def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
     """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, reader.quantity(value, Kind.LENGTH)) for key, value in entries(node))
+    pairs = ((key.value, _positive(reader, value, Kind.LENGTH)) for key, value in entries(node))
     return tuple((position, length) for position, length in pairs if length is not None)
+
+
+def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int) -> bool:
+    """Tell whether the names of the positions are as many as the pieces, and those that lengths are given for."""
+    named, lengths = facts.get("positions"), facts.get("length")
+    before = len(reader.faults)
+
+    def refuse(span: Span, message: str, hint: str) -> None:
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
+
+    items = named.items if isinstance(named, Listing) else []
+    for index, item in enumerate(items):
+        if positions.index(positions[index]) < index:
+            refuse(item.span, f"the position {quote(positions[index])} stands twice", "give each piece its own name")
+    if isinstance(named, Listing) and isinstance(lengths, Mapping):
+        for key, _ in entries(lengths):
+            if key.value not in positions:
+                refuse(
+                    key.span, f"no position is called {quote(key.value)}", f"the positions are {', '.join(positions)}"
+                )
+        without = [position for position in positions if lengths.get(position) is None]
+        if without and len(reader.faults) == before:
+            refuse(lengths.span, f"the length at {', '.join(without)} is missing", "give the length at each position")
+    holder = named or lengths
+    if isinstance(lengths, Mapping) and len(lengths.entries) > len(positions):
+        return len(reader.faults) == before  # one of them could not be read, and that is told
+    if holder is not None and positions and len(positions) != count and len(reader.faults) == before:
+        many = f"{len(positions)} position{'s' if len(positions) > 1 else ''}"
+        refuse(holder.span, f"{many} for a count of {count}", "name one position a piece")
+    return len(reader.faults) == before
 
 
 def _singular(name: str) -> str:
@@ -172,7 +209,7 @@ def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:
         return positions_layout(positions, count)
     except LayoutError as error:
         place = node.items[error.index] if error.index is not None and error.index < len(node.items) else node
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, place.span, str(error), hint=error.hint))
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, place.span, visible(str(error)), hint=error.hint))
         return None
 
 

@@ -24,6 +24,7 @@ from putback.model.machine import (
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
 from putback.nearest import nearest
+from putback.quoting import quote
 from putback.units import Kind
 
 
@@ -141,7 +142,7 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
         return ref
     near = nearest(ref.name, [material.name for material in MATERIALS])
     if near:
-        message = f"'{ref.name}' is no material that is known"
+        message = f"{quote(ref.name)} is no material that is known"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, ref.span, message, hint=f"did you mean '{near}'?"))
     return ref
 

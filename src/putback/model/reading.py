@@ -9,13 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TypeVar
 
+from putback.characters import visible
 from putback.finding import Finding, Level
 from putback.joints import JointError
 from putback.load import Entry, Listing, Mapping, Node, Text
 from putback.model.terms import Acceptance, Clause, Need, Ref, When
+from putback.quoting import quote
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 
 _Meant = TypeVar("_Meant")
+_LONGEST = 200
+"""Characters of a text that means something about a fastener."""
 
 
 class Reader:
@@ -59,18 +63,23 @@ class Reader:
             return parse(node.value, kind) if kind else parse_any(node.value)
         except QuantityError as error:
             check = "bare-number" if error.bare else "bad-quantity"
-            self.faults.append(Finding(check, Level.ERROR, node.span, str(error), hint=error.hint))
+            self.faults.append(Finding(check, Level.ERROR, node.span, visible(str(error)), hint=visible(error.hint)))
             return None
 
     def meant(self, node: Node | None, read: Callable[[str], _Meant]) -> _Meant | None:
         """Return what a text about a fastener means; one that means nothing is a finding."""
         if not isinstance(node, Text):
             return None
-        try:
-            return read(" ".join(node.value.split()))
-        except JointError as error:
-            self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, str(error), hint=error.hint))
-            return None
+        words = " ".join(node.value.split())
+        if len(words) > _LONGEST:
+            message, hint = f"{quote(words)} is too long ({len(words)} characters)", "write a few words"
+        else:
+            try:
+                return read(words)
+            except JointError as error:
+                message, hint = visible(str(error)), visible(error.hint)
+        self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint=hint))
+        return None
 
     def when(self, node: Node | None) -> When | None:
         """Return a condition: a mapping, or a list of mappings of which any may hold."""

@@ -9,7 +9,7 @@ from putback.library import Hazard
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.sentences.pieces import Phrase, Piece, Role, phrase
-from putback.units import Quantity, QuantityError
+from putback.units import Quantity, QuantityError, digits
 from putback.words import counted, listed
 
 
@@ -119,4 +119,4 @@ class Safety:
             exact = None
         if exact is None:
             return f"{hours.text} of running"
-        return f"{float(exact):g} running hour{'' if exact == 1 else 's'}"
+        return f"{digits(float(exact))} running hour{'' if exact == 1 else 's'}"

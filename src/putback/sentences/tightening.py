@@ -13,7 +13,7 @@ from putback.model import job as j
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
 from putback.sentences.pieces import Phrase, Piece, Role, phrase
-from putback.units import Quantity, show
+from putback.units import Quantity, digits, show
 from putback.words import number
 
 FILMS = {
@@ -103,7 +103,7 @@ class Tightening:
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
             return ()
-        how = f"at {dial.angle:g}° to the wrench" if dial.angle else "in line with the wrench"
+        how = f"at {digits(dial.angle)}° to the wrench" if dial.angle else "in line with the wrench"
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(

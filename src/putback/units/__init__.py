@@ -1,7 +1,7 @@
 """Quantities: read as a person writes them, kept exactly, converted without false digits.
 
-`parse` and `parse_any` read, `show` and `both` print, `rounded_to` converts for print, `Quantity.to` and `si`
-convert for arithmetic, `disagreement` compares two stated units.
+`parse` and `parse_any` read, `show` and `both` print, `digits` prints a bare number, `rounded_to` converts for print,
+`Quantity.to` and `si` convert for arithmetic, `disagreement` compares two stated units.
 """
 
 from putback.units.agreeing import disagreement
@@ -9,6 +9,7 @@ from putback.units.printing import both, show
 from putback.units.quantity import Form, Quantity, QuantityError, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
+from putback.units.symbols import digits
 from putback.units.table import Kind, System
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "QuantityError",
     "System",
     "both",
+    "digits",
     "disagreement",
     "parse",
     "parse_any",

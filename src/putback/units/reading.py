@@ -13,8 +13,10 @@ from putback.units.quantity import KEPT, Form, Quantity, QuantityError, convert,
 from putback.units.table import LADDERS, Kind, Unit, find, nearest, usual
 
 _LONGEST = 200
+_BREAK = Late(r"\s*[\t\n]\s*")
 _ONE = Late(rf"({NUMBER})\s*(.*)")
 _SPAN = Late(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
+_OPEN = Late(r".*[0-9].*(?:\.\.+|–|—|-|\bto)|(?:\.\.+|–|—|to\b).*[0-9].*")
 _MARGIN = Late(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
 _BOTH = Late(r"(.*?)\s*\(([^()]*)\)")
 _LIMIT = Late(
@@ -51,13 +53,13 @@ def _read(text: str, kind: Kind | None) -> Quantity:
         raise QuantityError(
             f"the text is too long for a quantity ({len(text)} characters)", "write a number and a unit"
         )
-    written = text.strip()
+    written = _BREAK.sub(" ", text.strip())
     plain = " ".join(written.translate(PLAIN).split())
     if not plain:
         what = kind.one if kind else "a quantity"
         raise QuantityError(f"the text is empty, and {what} is expected", f"write it as in '{_example(kind)}'")
     pair = _BOTH.fullmatch(plain)
-    if pair is None:
+    if pair is None or not pair[1]:
         return _Reader(written, kind).quantity(plain)
     first = _read(pair[1], kind)
     return _Reader(written, kind).with_second(first, _read(pair[2], first.kind))
@@ -81,6 +83,8 @@ class _Reader:
         return QuantityError(f"'{self.text}' {message}", hint, bare=bare)
 
     def quantity(self, plain: str) -> Quantity:
+        if _OPEN.fullmatch(plain):
+            raise self.fault("has one end of a range", "write both ends, or '>=' or '<=' before the one")
         limit = _LIMIT.fullmatch(plain)
         if limit is not None:
             return self.limit(_LIMITS[limit[1].lower()], limit[2])
@@ -181,6 +185,8 @@ class _Reader:
     def limit(self, form: Form, plain: str) -> Quantity:
         number, name = self.split(plain)
         unit = self.unit(name)
+        if form is Form.LESS_THAN and not number.value and unit.kind not in _SIGNED:
+            raise self.fault(f"leaves no {unit.kind.value} that is less", "write a value above zero")
         if form in (Form.AT_LEAST, Form.MORE_THAN):
             return self.made(unit, number, low=number.value, high=None, form=form)
         return self.made(unit, number, low=None, high=number.value, form=form)

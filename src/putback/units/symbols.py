@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal, localcontext
+from math import isfinite
 
 from putback.units.quantity import WIDE, Form, Quantity, convert, named
 from putback.units.table import LADDERS, Unit
@@ -25,6 +26,15 @@ def number(value: Decimal, *, fraction: bool = False) -> str:
                 if top and abs(rest * bottom - top) < Decimal("1e-18"):
                     return f"{sign}{f'{whole}{_SPACE}' if whole else ''}{top}/{bottom}"
     return f"{sign}{size:f}"
+
+
+def digits(value: float | Decimal, significant: int = 6) -> str:
+    """Return a number with some significant digits, without zeros at its end or an exponent: 1000, 0.25."""
+    if not isfinite(value):
+        return f"{value:g}"
+    written = f"{Decimal(f'{value:.{significant}g}'):f}"
+    written = written.rstrip("0").rstrip(".") if "." in written else written
+    return "0" if written == "-0" else written
 
 
 def core(quantity: Quantity) -> str:

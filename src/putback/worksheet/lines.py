@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 from putback.graph import Graph
 from putback.guide import Guide
@@ -67,6 +68,10 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     ]
 
 
+_Inside: TypeAlias = tuple[Step, frozenset[str]]
+"""A step, and the blocks that it stands in: what stands in its `otherwise` stands in them as well."""
+
+
 class _Writer:
     def __init__(self, guide: Guide, path: str) -> None:
         self.guide = guide
@@ -108,7 +113,7 @@ class _Writer:
     ) -> Iterator[Line]:
         """Yield lines; `within` is the condition under which they are read anyway."""
         letter = 0
-        for step in self.one_by_one(self.written_out(steps, doing)):
+        for step, inside in self.one_by_one(self.written_out(steps, doing)):
             whole = self.when_of(step)
             if not self.applies(both(within, whole)):
                 continue
@@ -125,7 +130,7 @@ class _Writer:
                 self.count += 1
                 number = str(self.count)
             waste = self.waste(step, when, above)
-            otherwise = list(self.lines(step.otherwise, number, both(within, whole), doing))
+            otherwise = list(self.lines(step.otherwise, number, both(within, whole), inside))
             yield Line(step, number, otherwise, bool(above), when, waste)
 
     def when_of(self, step: Step) -> When | None:
@@ -134,21 +139,21 @@ class _Writer:
         same = {_meaning(limit) for limit in limits}
         return both(step.when, limits[0]) if len(same) == 1 else step.when
 
-    def one_by_one(self, steps: Iterator[Step]) -> Iterator[Step]:
+    def one_by_one(self, steps: Iterator[_Inside]) -> Iterator[_Inside]:
         """Yield steps on things of different variants as one step a thing: no variant has the whole list."""
-        for step in steps:
+        for step, doing in steps:
             meanings = {_meaning(self.things[ref.name].when) for ref in step.things if ref.name in self.things}
             if len(meanings) < 2 or isinstance(step.action, Caution):
-                yield step
+                yield step, doing
                 continue
             for ref in step.things:
                 if not isinstance(step.action, Note | Stop | Wait):
-                    yield replace(step, action=step.action._replace(things=(ref,)))
+                    yield replace(step, action=step.action._replace(things=(ref,))), doing
 
-    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Step]:
+    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[_Inside]:
         for step in steps:
             if not isinstance(step.action, Do | Undo):
-                yield step
+                yield step, doing
                 continue
             undo = isinstance(step.action, Undo)
             for ref in reversed(step.things) if undo else step.things:

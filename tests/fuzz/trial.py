@@ -1,0 +1,337 @@
+"""One execution: the files of a guide through everything that `lint` does, and what must hold of the answer."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import signal
+import time
+import unicodedata
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import FrameType
+from typing import NamedTuple
+
+from putback.characters import visible
+from putback.finding import Finding, Level
+from putback.guide import Guide, read_guide
+from putback.lint import Result, findings_of
+from putback.model.job import Job, Sequence
+from putback.model.machine import Fastener, Fluid, Part
+from putback.report.data import as_json
+from putback.report.text import as_text
+from putback.sentences import as_text as words_of
+from putback.sentences import catalogue
+from putback.span import Span
+from putback.worksheet import count_back, follow_ups, lay_out, write_lines
+
+Files = dict[str, str | bytes]
+"""The files of a guide by their paths in it."""
+
+SLOW = 2.0
+"""Seconds of CPU that one execution may take, for files of some kilobytes."""
+LONGEST = 300
+"""Characters of the file that a message may quote."""
+HANGS = 10.0
+"""Seconds of CPU after which it is stopped."""
+
+
+class Failure(NamedTuple):
+    """What was wrong with an answer."""
+
+    kind: str
+    """Alike for failures of one cause, as far as can be told."""
+    detail: str
+    """What was seen."""
+
+
+@dataclass
+class Answer:
+    """What became of one execution."""
+
+    failures: list[Failure] = field(default_factory=list)
+    walked: bool = False
+    """Whether every file had a good shape, and a job was walked."""
+    seconds: float = 0.0
+    """Of CPU."""
+    report: str = ""
+    """What was printed, as JSON."""
+
+
+class HangsError(Exception):
+    """An execution that takes too long."""
+
+
+def _stop(_signal: int, _frame: FrameType | None) -> None:
+    raise HangsError
+
+
+class Place:
+    """A folder for the guides of one run; the current folder while it is used."""
+
+    def __init__(self, folder: Path) -> None:
+        """Take an empty folder."""
+        self.folder = folder.resolve()
+        (self.folder / "shared").mkdir()
+        (self.folder / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
+        self.root = self.folder / "g"
+        for name in ("jobs", "blocks"):
+            (self.root / name).mkdir(parents=True)
+        self.written: Files = {}
+
+    def put(self, files: Files) -> None:
+        """Make the folder hold these files and no others."""
+        for name in self.written.keys() - files.keys():
+            (self.root / name).unlink()
+        for name, content in files.items():
+            if self.written.get(name) != content:
+                data = content if isinstance(content, bytes) else content.encode("utf-8", "surrogatepass")
+                path = self.root / name
+                path.parent.mkdir(exist_ok=True)
+                path.write_bytes(data)
+        self.written = dict(files)
+
+    def attempt(self, files: Files, *, twice: bool = False) -> Answer:
+        """Check a guide of these files."""
+        self.put(files)
+        before = Path.cwd()
+        os.chdir(self.folder)
+        handler = signal.signal(signal.SIGPROF, _stop)
+        signal.setitimer(signal.ITIMER_PROF, HANGS)
+        start = time.process_time()
+        answer = Answer()
+        try:
+            self._check(files, answer)
+            if twice and not answer.failures:
+                again = Answer()
+                self._check(files, again)
+                if again.report != answer.report:
+                    answer.failures.append(Failure("another answer the second time", again.report))
+        except HangsError as error:
+            answer.failures.append(Failure(f"hangs: {_where(error)}", f"stopped after {HANGS:g} s of CPU"))
+        except Exception as error:
+            told = f"{type(error).__name__}: {error}"
+            answer.failures.append(Failure(f"{type(error).__name__} {_where(error)}", told[:500]))
+        finally:
+            signal.setitimer(signal.ITIMER_PROF, 0)
+            signal.signal(signal.SIGPROF, handler)
+            answer.seconds = (time.process_time() - start) / (2 if twice else 1)
+            os.chdir(before)
+        if answer.seconds > SLOW and not any(failure.kind.startswith("hangs") for failure in answer.failures):
+            answer.failures.append(Failure("slow", f"{answer.seconds:.1f} s of CPU"))
+        return answer
+
+    def _check(self, files: Files, answer: Answer) -> None:
+        guide = read_guide(self.root)
+        findings, steps = findings_of(guide)
+        result = Result(
+            findings=findings,
+            files=len(set(guide.files)),
+            jobs=len(guide.jobs),
+            steps=steps,
+            unreadable=guide.unreadable,
+        )
+        answer.report = as_json(result)
+        text = as_text(result)
+        answer.walked = bool(guide.jobs and guide.machine and steps) and not any(
+            fault.check in ("not-yaml", "not-plain", "wrong-shape", "no-file") for fault in guide.faults
+        )
+        answer.failures += _faults_of(findings, files, self.root.name)
+        answer.failures += _faults_of_report(answer.report, result)
+        answer.failures += _lost(guide, result, files, self.root.name, text)
+        for sequence in guide.sequences():
+            _write(guide, sequence)
+        _write_machine(guide)
+
+
+def _write_machine(guide: Guide) -> None:
+    """Write out what the machine's page says of its things, without Sphinx."""
+    words = catalogue(guide)
+    for thing in guide.machine.things.values() if guide.machine else ():
+        words.only_when(thing.when)
+        match thing:
+            case Fastener():
+                words.facts(thing)
+                words.torque(thing)
+                words.film(thing)
+                words_of(words.stages(thing))
+            case Part():
+                for quantity in (thing.mass, thing.wear.limit if thing.wear else None):
+                    if quantity:
+                        words.quantity(quantity)
+            case Fluid() if thing.volume:
+                words.quantity(thing.volume)
+    for job in guide.jobs.values():
+        if job.time:
+            words.quantity(job.time)
+
+
+def _write(guide: Guide, sequence: Sequence) -> None:
+    """Write a job or block out as a page would, without Sphinx."""
+    words = catalogue(guide)
+    passages = write_lines(sequence, guide)
+    for passage in passages:
+        words.only_when(passage.when)
+        for line in passage.walk():
+            words.only_when(line.when)
+            words_of(words.step(line.step))
+            words.otherwise(line.step)
+    for row in count_back(passages, guide):
+        words.only_when(row.when)
+    if isinstance(sequence, Job):
+        words.skill(sequence)
+        layout = lay_out(passages, guide)
+        words.licensed(layout.licensed)
+        for followed in follow_ups(passages, guide):
+            words.once_more(followed.thing, followed.count, followed.hours, followed.torque, followed.steps)
+
+
+def _where(error: BaseException) -> str:
+    """Return the functions of Putback that an exception came through last."""
+    frames, trace = [], error.__traceback__
+    while trace is not None:
+        code = trace.tb_frame.f_code
+        if "putback" in code.co_filename and "tests" not in code.co_filename:
+            frames.append(f"{Path(code.co_filename).stem}.{code.co_name}")
+        trace = trace.tb_next
+    return "in " + " < ".join(reversed(frames[-2:]))
+
+
+def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[Failure]:
+    lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
+    source = "\n".join(text for name in lines for text in lines[name])
+    # Between double quotes, a backslash is written twice.
+    folded = " ".join(source.replace("\\", "").split())
+    for finding in findings:
+        for span in (finding.span, *(also.span for also in finding.also)):
+            # A file or folder that is not there, or is not read, has its beginning as a place.
+            if span.path in lines and not _exists(span, lines[span.path]):
+                yield Failure(f"{finding.check}: a place that is not there", f"{span}: {finding.message}")
+            elif span.path not in lines and span[1:3] != (1, 1) and not span.path.startswith("shared/"):
+                yield Failure(f"{finding.check}: a place in no file", f"{span}: {finding.message}")
+        for message in (finding.message, *(also.message for also in finding.also), finding.hint or "x"):
+            wrong = style_fault(message, folded)
+            # A hint may be a whole sentence of the author's; the name of a picture's file is shown as it is.
+            fine = wrong == "ends in a stop" and message == finding.hint
+            fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
+            if wrong and not fine:
+                yield Failure(f"{finding.check}: {wrong}", message[:300])
+
+
+def _lines(content: str | bytes) -> list[str]:
+    text = content if isinstance(content, str) else content.decode("utf-8", "replace")
+    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
+def _exists(span: Span, lines: list[str]) -> bool:
+    """Tell whether a place lies in a file: its end too, and not before its beginning."""
+    if not 1 <= span.line <= span.end_line <= len(lines):
+        return False
+    if not 1 <= span.column <= max(2, len(lines[span.line - 1]) + 1):
+        return False
+    if not 1 <= span.end_column <= max(2, len(lines[span.end_line - 1]) + 2):
+        return False
+    return span.line < span.end_line or span.column <= span.end_column
+
+
+_OURS = re.compile(
+    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'"
+    r"|\w+\(\w+=|\b[A-Z]\w+Error\b"
+)
+_QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
+
+
+def style_fault(message: str, source: str) -> str | None:
+    """Return how a message is against the style of the house; words that stand in the files are their author's."""
+    if any(unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") for character in message):
+        return "holds a control character"
+    if any("\u202a" <= character <= "\u202e" or "\u2066" <= character <= "\u2069" for character in message):
+        return "turns the direction of writing"
+    if not message.strip():
+        return "is empty"
+    if any(len(quoted) > LONGEST for quoted in _QUOTED.findall(message)):
+        return "quotes at length"
+    if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
+        return "quotes what nobody sees"
+    # A name may stand in the plural.
+    first = message.split()[0].removesuffix("s").removesuffix("e")
+    if (
+        first[0].isupper()
+        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
+        and first.strip(",;:.").replace("\\", "") not in source
+    ):
+        return "begins with a capital"
+    bare = _QUOTED.sub("''", message)
+    if bare.endswith((".", "!")) and bare.split()[-1] not in source:
+        return "ends in a stop"
+    for found in _OURS.finditer(bare):
+        if found[0] not in source:
+            return f"holds {found[0]!r}"
+    return None
+
+
+def _faults_of_report(report: str, result: Result) -> Iterator[Failure]:
+    data = json.loads(report)
+    if len(data["findings"]) != len(result.findings):
+        yield Failure("JSON lacks a finding", report)
+    for written, finding in zip(data["findings"], result.findings, strict=False):
+        if (written["message"], written["line"], written["path"]) != (
+            finding.message, finding.span.line, finding.span.path,
+        ):  # fmt: skip
+            yield Failure("JSON says something else", f"{written} {finding}")
+    try:
+        report.encode()
+    except UnicodeEncodeError as error:
+        yield Failure("JSON cannot be written as UTF-8", str(error))
+
+
+def _lost(guide: Guide, result: Result, files: Files, folder: str, text: str) -> Iterator[Failure]:
+    """What was not checked must not look checked."""
+    faulty = {finding.span.path for finding in result.findings if finding.level is Level.ERROR}
+    walked = {sequence.path for sequence in guide.sequences()}
+    for name in files:
+        path = f"{folder}/{name}"
+        if name.startswith(("jobs/", "blocks/")) and path not in walked and path not in faulty:
+            yield Failure("a job or block was not read, and nothing says so", path)
+    if guide.machine is None and f"{folder}/machine.yaml" not in faulty:
+        yield Failure("the machine was not read, and nothing says so", folder)
+    if "everything goes back" in text and (result.findings or guide.unreadable or not guide.jobs):
+        yield Failure("said to be good", text[-300:])
+
+
+def smaller(files: Files, fails: Callable[[Files], bool]) -> Files:
+    """Return fewer and shorter files that still fail: whole files, then runs of lines, then runs of characters."""
+    best = dict(files)
+    for name in sorted(best, key=lambda name: -len(best[name])):
+        rest = {key: value for key, value in best.items() if key != name}
+        if rest and fails(rest):
+            best = rest
+    for unit in ("\n", ""):
+        for name in list(best):
+            content = best[name]
+            if isinstance(content, bytes):
+                continue
+            pieces = content.split("\n") if unit else list(content)
+            if len(pieces) > 3000:
+                continue
+            kept = _fewer(pieces, lambda left, name=name, unit=unit: fails(best | {name: unit.join(left)}))  # type: ignore[misc]
+            best[name] = unit.join(kept)
+    return best
+
+
+def _fewer(pieces: list[str], fails: Callable[[list[str]], bool]) -> list[str]:
+    """Delta debugging: leave out ever smaller runs as long as it still fails."""
+    size = max(1, len(pieces) // 2)
+    while True:
+        at = 0
+        while at < len(pieces):
+            left = pieces[:at] + pieces[at + size :]
+            if fails(left):
+                pieces = left
+            else:
+                at += size
+        if size == 1:
+            return pieces
+        size = max(1, size // 2)

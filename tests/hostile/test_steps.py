@@ -1,0 +1,260 @@
+"""Jobs and steps of a wrong shape, or with words that mean nothing there."""
+
+# ruff: noqa: E501  # a row of a table is one line
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.hostile.telling import Row, Table, bad_rows, good_rows
+
+TABLES = {
+    "file": Table(
+        "jobs/job.yaml",
+        "@@",
+        (
+            ("", "", "not-yaml: the file is empty"),
+            ("# x", "#", "not-yaml: the file is empty"),
+            (
+                "[]",
+                "[]",
+                "wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', and is an empty list",
+            ),
+            (
+                "job",
+                "job",
+                "wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', and is 'job'",
+            ),
+            (
+                "- job: x",
+                "- job: x",
+                "wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', and is a list",
+            ),
+            ("job: x", "job", "wrong-shape: 'steps' is missing"),
+            ("job: x\nsteps:", "steps", "wrong-shape: 'steps' has no value"),
+            ("job: x\nsteps: []", "[]", "wrong-shape: 'steps' is empty"),
+            ("job: x\nsteps: {}", "{}", "wrong-shape: 'steps' must be a list of steps, and is an empty mapping"),
+            ("job: x\nsteps: x", "x", "wrong-shape: 'steps' must be a list of steps, and is 'x'"),
+            ("job: x\nsteps: [x]", "x", "wrong-shape: step 1 must be a mapping with one verb, and is 'x'"),
+            ("job: x\nsteps: [[]]", "[]", "wrong-shape: step 1 must be a mapping with one verb, and is an empty list"),
+            ("job: x\nsteps: [{}]", "{}", "wrong-shape: this step has no verb"),
+            ("job: x\nsteps: [null]", "steps", "wrong-shape: step 1 has no value"),
+            ("job: x\nsteps:\n  -", "steps", "wrong-shape: step 1 has no value"),
+            (
+                "job: x\nsteps:\n  - inspect",
+                "inspect",
+                "wrong-shape: step 1 must be a mapping with one verb, and is 'inspect'",
+            ),
+            (
+                "job: x\nsteps:\n  - inspect lid",
+                "inspect lid",
+                "wrong-shape: step 1 must be a mapping with one verb, and is 'inspect lid'",
+            ),
+            (
+                "job: x\nsteps:\n  - inspect:lid",
+                "inspect:lid",
+                "wrong-shape: step 1 must be a mapping with one verb, and is 'inspect:lid'",
+            ),
+            (
+                "job: x\nsteps:\n  - inspect: lid\n  inspect: lid",
+                "i",
+                "not-yaml: a '-' is expected here, as before the other items of this list",
+            ),
+            (
+                "job: x\nsteps:\n  inspect: lid",
+                "inspect: lid",
+                "wrong-shape: 'steps' must be a list of steps, and is a mapping",
+            ),
+            (
+                "job: x\nsteps:\n- inspect: lid\nsections: [{title: a, steps: [{inspect: lid}]}]",
+                "sections",
+                "wrong-shape: 'steps' and 'sections' cannot stand together",
+            ),
+            ("job: x\nsections: []", "[]", "wrong-shape: 'sections' is empty"),
+            ("job: x\nsections: [{title: a}]", "title", "wrong-shape: section 1 needs 'steps'"),
+            ("job: x\nsections: [{steps: [{inspect: lid}]}]", "steps", "wrong-shape: section 1 needs 'title'"),
+            ('job: x\nsections: [{title: " ", steps: [{inspect: lid}]}]', '" "', "wrong-shape: 'title' is empty"),
+            ('job: ""\nsteps: [{inspect: lid}]', '""', "wrong-shape: 'job' is empty"),
+            ('job: " "\nsteps: [{inspect: lid}]', '" "', "wrong-shape: 'job' is empty"),
+            ("job: true\nsteps: [{inspect: lid}]", "true", "wrong-shape: 'job' must be text, and is true"),
+            ("job: [x]\nsteps: [{inspect: lid}]", "[x]", "wrong-shape: 'job' must be text, and is a list"),
+            ("Job: x\nsteps: [{inspect: lid}]", "Job", "wrong-shape: unknown key 'Job'; did you mean 'job'?"),
+            ("steps: [{inspect: lid}]", "steps", "wrong-shape: 'job' is missing"),
+            ("job: x\nstep: [{inspect: lid}]", "step", "wrong-shape: unknown key 'step'; did you mean 'steps'?"),
+            ("job: x\nblock: y\nsteps: [{inspect: lid}]", "block", "wrong-shape: unknown key 'block'"),
+            ("job: x\nleaves: [lid]\nsteps: [{inspect: lid}]", "leaves", "wrong-shape: unknown key 'leaves'"),
+        ),
+        ("job: 7\nsteps: [{inspect: lid}]",),
+    ),
+    "step": Table(
+        "jobs/job.yaml",
+        """\
+job: Look
+steps:
+  - @@
+""",
+        (
+            ("inspect: []", "[]", "wrong-shape: 'inspect' is empty"),
+            ("inspect: {}", "{}", "wrong-shape: 'inspect' must be a name or a list of names, and is an empty mapping"),
+            ('inspect: ""', '""', "wrong-shape: 'inspect' is empty"),
+            ('inspect: " "', '" "', "wrong-shape: 'inspect' is empty"),
+            ("inspect: true", "true", "wrong-shape: 'inspect' must be a name or a list of names, and is true"),
+            ("inspect:", "inspect", "wrong-shape: 'inspect' has no value"),
+            ("inspect: [lid, []]", "[]", "wrong-shape: item 2 of 'inspect' must be a name, and is an empty list"),
+            (
+                "inspect: lid\n    inspect: lid",
+                "inspect",
+                "not-plain: the key 'inspect' stands here a second time; the first is on line 3",
+            ),
+            ("inspect: lid\n    remove: lid", "remove", "wrong-shape: two verbs in one step: 'inspect' and 'remove'"),
+            ("inspect: lid\n    to: x", "to", "wrong-shape: 'to' does not go with 'inspect'"),
+            ("inspect: lid\n    otherwise: []", "[]", "wrong-shape: 'otherwise' is empty"),
+            (
+                "inspect: lid\n    otherwise: {}",
+                "{}",
+                "wrong-shape: 'otherwise' must be a list of steps, and is an empty mapping",
+            ),
+            ("inspect: lid\n    otherwise: [{}]", "{}", "wrong-shape: this step has no verb"),
+            (
+                "inspect: lid\n    otherwise: stop",
+                "stop",
+                "wrong-shape: 'otherwise' must be a list of steps, and is 'stop'",
+            ),
+            (
+                "inspect: lid\n    otherwise: [stop]",
+                "stop",
+                "wrong-shape: step 1 must be a mapping with one verb, and is 'stop'",
+            ),
+            ("inspect: lid\n    otherwise: [{stop: }]", "stop", "wrong-shape: 'stop' has no value"),
+            (
+                "inspect: lid\n    otherwise: [{again: nothing}]",
+                "nothing",
+                "unknown-name: no earlier step has the name 'nothing'",
+            ),
+            (
+                "inspect: lid\n    otherwise: [{again: []}]",
+                "[]",
+                "wrong-shape: 'again' must be a name, and is an empty list",
+            ),
+            (
+                "inspect: lid\n    otherwise: [{again: a, stop: b}]",
+                "stop",
+                "wrong-shape: two verbs in one step: 'again' and 'stop'",
+            ),
+            (
+                "inspect: lid\n    name: A B",
+                "A B",
+                "wrong-shape: 'A B' is no name; write it with lower-case letters, digits and hyphens: 'a-b'",
+            ),
+            (
+                "inspect: lid\n    name: [a]",
+                "[a]",
+                "wrong-shape: 'name' must be a name of lower-case letters, digits and hyphens, and is a list",
+            ),
+            ("inspect: lid\n    figure: {}", "figure", "wrong-shape: 'figure' needs 'image'"),
+            ("inspect: lid\n    figure: {alt: x}", "figure", "wrong-shape: 'figure' needs 'image'"),
+            (
+                "inspect: lid\n    figure: []",
+                "[]",
+                "wrong-shape: 'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is an empty list",
+            ),
+            (
+                "inspect: lid\n    accept: []",
+                "[]",
+                "wrong-shape: 'accept' must be a mapping from checks to reasons, and is an empty list",
+            ),
+            ("inspect: lid\n    accept: {left-off: }", "left-off", "wrong-shape: 'left-off' has no value"),
+            (
+                "inspect: lid\n    accept: {left-of: x}",
+                "left-of",
+                "bad-accept: no check is called 'left-of'; did you mean 'left-off'?",
+            ),
+            (
+                "inspect: lid\n    accept: {left-off: true}",
+                "true",
+                "wrong-shape: 'left-off' must be text: the reason, and is true",
+            ),
+            (
+                "inspect: lid\n    tool: {}",
+                "{}",
+                "wrong-shape: 'tool' must be a name or a list of names, and is an empty mapping",
+            ),
+            ("inspect: lid\n    tool: hammer", "hammer", "unknown-tool: no tool is called 'hammer'"),
+            ("inspect: lid\n    time: 5", "5", "bare-number: '5' has no unit"),
+            ("inspect: lid\n    for: []", "[]", "wrong-shape: 'for' is empty"),
+            (
+                "inspect: lid\n    for: {}",
+                "{}",
+                "wrong-shape: 'for' must be text or a list of text, and is an empty mapping",
+            ),
+            ("again: a", "again", "wrong-shape: 'again' stands only in a step of 'otherwise'"),
+            ('stop: ""', '""', "wrong-shape: 'stop' is empty"),
+            ("stop: []", "[]", "wrong-shape: 'stop' must be text, and is an empty list"),
+            ('note: " "', '" "', "wrong-shape: 'note' is empty"),
+            ("note: []", "[]", "wrong-shape: 'note' must be text, and is an empty list"),
+            ("do: nothing", "nothing", "unknown-name: no block is called 'nothing'"),
+            ("do: [a, b]", "[a, b]", "wrong-shape: 'do' must be a name, and is a list"),
+            ("undo: job", "job", "unknown-name: no block is called 'job'"),
+            ("set: lid", "set", "wrong-shape: 'set' needs 'to'"),
+            ("set: lid\n    to: open", "lid", "unknown-name: 'lid' is a part; 'set' takes a control"),
+            ("apply: grease", "apply", "wrong-shape: 'apply' needs 'to'"),
+            ("apply: grease\n    to: lid", "grease", "unknown-name: no consumable is called 'grease'"),
+            ("caution: hot", "hot", "unknown-name: no caution is called 'hot'"),
+            ("place: stand", "stand", "unknown-name: no aid is called 'stand'"),
+            ("run: []", "[]", "wrong-shape: 'run' must be a name, and is an empty list"),
+            ("wait: []", "[]", "wrong-shape: 'wait' must be a quantity with its unit, and is an empty list"),
+            ("lift: lid\n    people: 0", "0", "wrong-shape: 'people' must be a whole number of at least 1, and is 0"),
+            (
+                "lift: lid\n    grip: strong",
+                "strong",
+                "wrong-shape: 'grip' must be one of good, fair, poor, and is 'strong'",
+            ),
+            ("lift: lid\n    with: hoist", "hoist", "unknown-name: no aid is called 'hoist'"),
+            ("remove: lid\n    count: 0", "0", "wrong-shape: 'count' must be a whole number of at least 1, and is 0"),
+            ("remove: lid\n    count: 2", "lid", "left-off: lid comes off and never goes back"),
+            ("remove: lid lid", "lid lid", "unknown-name: nothing is called 'lid lid'"),
+            ("tighten: lid", "lid", "unknown-name: 'lid' is a part; 'tighten' takes a fastener"),
+            ("drain: lid", "lid", "unknown-name: 'lid' is a part; 'drain' takes a fluid"),
+            ("connect: lid", "lid", "unknown-name: 'lid' is a part; 'connect' takes a line"),
+            (
+                "measure: lid\n    limit: []",
+                "[]",
+                "wrong-shape: 'limit' must be a quantity with its unit, and is an empty list",
+            ),
+            ('measure: lid\n    limit: ""', '""', "wrong-shape: 'limit' is empty"),
+            ("check: lid\n    limit: 5", "check", "no-way-out: nothing is said for when this fails: 5"),
+            ("jump: lid", "jump", "wrong-shape: 'jump' is no verb"),
+            ("Remove: lid", "Remove", "wrong-shape: 'Remove' is no verb; did you mean 'remove'?"),
+            ("remove : lid", "lid", "left-off: lid comes off and never goes back"),
+            ('"remove": lid', "lid", "left-off: lid comes off and never goes back"),
+            ("? remove\n    : lid", "lid", "left-off: lid comes off and never goes back"),
+            (
+                "remove: lid\n    when: lid",
+                "lid",
+                "wrong-shape: 'when' must be a mapping from options to choices, or a list of such mappings, and is 'lid'",
+            ),
+            ("remove: lid # lid", "lid", "left-off: lid comes off and never goes back"),
+            ('"\\u0072emove": lid', "lid", "left-off: lid comes off and never goes back"),
+            ("rem\u200bove: lid", "rem\u200bove", "wrong-shape: 'rem<U+200B>ove' is no verb; did you mean 'remove'?"),
+            ("remove\u200b: lid", "remove\u200b", "wrong-shape: 'remove<U+200B>' is no verb; did you mean 'remove'?"),
+            ("text: x", "text", "wrong-shape: this step has no verb"),
+            ("when: {a: b}", "when", "wrong-shape: this step has no verb"),
+            ("time: 5 min", "time", "wrong-shape: this step has no verb"),
+            ("name: x", "name", "wrong-shape: this step has no verb"),
+        ),
+        ("inspect: [lid, lid]",),
+    ),
+}
+
+
+@pytest.mark.parametrize(("table", "row"), bad_rows(TABLES))
+def test_it_is_refused_at_its_place(table: str, row: Row, tmp_path: Path) -> None:
+    written, place, said = row
+    assert TABLES[table].tell(tmp_path, written) == [(place, said)]
+
+
+@pytest.mark.parametrize(("table", "written"), good_rows(TABLES))
+def test_it_is_good(table: str, written: str, tmp_path: Path) -> None:
+    assert TABLES[table].tell(tmp_path, written) == []
