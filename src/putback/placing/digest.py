@@ -11,17 +11,11 @@ from pathlib import Path
 def digest(path: Path) -> str:
     """Return the SHA-256 of a file, or of all names and contents of a folder, as hexadecimal digits.
 
-    Links are not followed. Empty when nothing is there; "?" when it cannot be read. What is neither a file, a folder
-    nor a link counts by its kind only.
+    Links are not followed. What is neither a file, a folder nor a link counts by its kind only. Raises `OSError`.
     """
     whole = hashlib.sha256()
-    try:
-        for line in _lines(path, b""):
-            whole.update(line)
-    except FileNotFoundError:
-        return ""
-    except OSError:
-        return "?"
+    for line in _lines(path, b""):
+        whole.update(line)
     return whole.hexdigest()
 
 

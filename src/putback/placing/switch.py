@@ -11,7 +11,7 @@ import json
 import os
 import signal
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -66,7 +66,9 @@ def switch(scratch: Path, names: Sequence[str], folder: Path, keep: Keep) -> Non
             (scratch / JOURNAL).unlink(missing_ok=True)
             raise
         (scratch / JOURNAL).unlink()
-        _flush_folder(folder)
+        # All is in place: a disk that fails from here on takes nothing back.
+        with suppress(OSError):
+            _flush_folder(folder)
 
 
 def is_open(scratch: Path) -> bool:
@@ -86,14 +88,15 @@ def finish(scratch: Path, folder: Path, keep: Keep) -> None:
         except (OSError, KeptError):
             _back(scratch, moves, folder)
         (scratch / JOURNAL).unlink(missing_ok=True)
-        _flush_folder(folder)
+        with suppress(OSError):
+            _flush_folder(folder)
 
 
 def _forward(scratch: Path, moves: Sequence[Move], folder: Path, keep: Keep, *, again: bool = False) -> None:
     due: list[str] = []
     for move in moves:
         # Begun by another program: what is not there any more cannot be moved, and what has its place need not be.
-        if again and digest(scratch / NEW / move.name) != move.digest:
+        if again and not _holds(scratch / NEW / move.name, move):
             continue
         _check(folder / move.name, keep)
         due.append(move.name)
@@ -109,16 +112,24 @@ def _forward(scratch: Path, moves: Sequence[Move], folder: Path, keep: Keep, *, 
 def _back(scratch: Path, moves: Sequence[Move], folder: Path) -> None:
     for move in reversed(moves):
         made, old, place = scratch / NEW / move.name, scratch / OLD / move.name, folder / move.name
-        if digest(made) == move.digest:
+        if _holds(made, move):
             if os.path.lexists(old) and not os.path.lexists(place):
                 rename.put(old, place)
-        elif digest(place) == move.digest:
+        elif _holds(place, move):
             held = next((path for path in (old, made) if os.path.lexists(path)), None)
             if held is None:
                 rename.put(place, scratch / UNDONE / move.name)
             elif not rename.exchange(held, place):
                 rename.put(place, scratch / UNDONE / move.name)
                 rename.put(held, place)
+
+
+def _holds(path: Path, move: Move) -> bool:
+    """Tell whether this is what was to be moved."""
+    try:
+        return digest(path) == move.digest
+    except OSError:
+        return False
 
 
 def _check(path: Path, keep: Keep) -> None:
