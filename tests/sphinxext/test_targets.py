@@ -30,10 +30,10 @@ def page(path: Path, text: str = "mine") -> None:
 def manual_of(guide: Guide, out: Path) -> None:
     """Lay out what looks like the manual of a guide, without making one."""
     page(out / "html" / "index.html", "a page")
-    mark_html(out / "html", guide)
+    mark_html(out / "html", guide, out)
     pdf = out / f"{guide.root.name}-a4.pdf"
     pdf.write_bytes(b"%PDF-1.7\n" + f"<pdf:Keywords>{mark_of(guide).keyword()}</pdf:Keywords>\n%%EOF".encode())
-    remember(pdf, guide)
+    remember(pdf, guide, out)
 
 
 def other(root: Path, folder: str, **texts: str) -> Guide:
@@ -327,6 +327,13 @@ def moved(root: Path) -> None:
     moved_to("procedures/pump")(root)
 
 
+def copied(root: Path) -> None:
+    """The whole workshop, and the copy went its own way."""
+    own(root)
+    shutil.copytree(root, root / "copy")
+    page(root / "copy" / "pump" / "guide.yaml", "title: Test pump, second edition\n")
+
+
 def elsewhere(root: Path) -> None:
     """The same guide once more, as in another working copy."""
     manual_of(other(root, "copy/pump"), root / "pub")
@@ -340,6 +347,7 @@ REPLACED: dict[str, tuple[Lay, tuple[str, str]]] = {
     "its own, under another title": (grown, ("pump", "pub")),
     "its own, from another place": (moved, ("procedures/pump", "pub")),
     "the same guide's from another copy": (elsewhere, ("pump", "pub")),
+    "its own, copied together with the guide": (copied, ("copy/pump", "copy/pub")),
     "what a file manager left": (do(own, lambda root: page(root / "pub/html/.DS_Store")), ("pump", "pub")),
     "beside other things": (
         do(*(lambda root, name=name: page(root / "pub" / name) for name in (".html-old/x", ".making-x/x", "htm"))),
@@ -366,7 +374,7 @@ def test_a_guide_that_changed_all_over_is_known_by_its_place(root: Path, monkeyp
     if os.listxattr(root / "pub" / "html") if hasattr(os, "listxattr") else False:
         check_places([(read_guide(root / "pump"), Path("pub"))], ["html", "pdf"], "a4")
     # Where the disk does not remember it, better once too much.
-    monkeypatch.setattr(marks, "_from", lambda made: None)
+    monkeypatch.setattr(marks, "_from", lambda made, out: None)
     with pytest.raises(BuildError, match="another guide, of the same name, 'Test pump'"):
         check_places([(read_guide(root / "pump"), Path("pub"))], ["html", "pdf"], "a4")
 

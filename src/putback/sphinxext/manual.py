@@ -81,7 +81,7 @@ def build_manual(
             scratch = open_scratch(place)
             try:
                 warnings = _make(guide, forms, scratch, paper, draft)
-                switch(scratch, target.names, place, lambda path: kept(path, guide, shown_path(out / path.name)))
+                switch(scratch, target.names, place, lambda path: kept(path, guide, place / path.name))
             finally:
                 if not is_open(scratch):
                     remove(scratch)
@@ -112,13 +112,13 @@ def _make(guide: Guide, forms: Sequence[str], scratch: Path, paper: str, draft: 
         made = new / HTML if form == "html" else work / form
         warnings += _run_sphinx(guide, _BUILDERS[form], made, work / "doctrees", paper, draft)
         if form == "html":
-            mark_html(made, guide)
+            mark_html(made, guide, scratch.parent)
         else:
             name = f"{pdf_name(guide.root.name, guide.only, paper)}.pdf"
             if not (made / name).is_file():
                 raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
             (made / name).rename(new / name)
-            remember(new / name, guide)
+            remember(new / name, guide, scratch.parent)
     return warnings
 
 

@@ -22,7 +22,7 @@ HTML_MARK = "putback.json"
 
 _KIND = "putback-manual"
 _FROM = "user.putback.guide"
-"""The extended attribute with the guide's folder. It is not part of what the file holds."""
+"""The extended attribute with the way to the guide's folder. It is not part of what the file holds."""
 
 _KEYWORD = re.compile(rb"<pdf:Keywords>putback-manual/([\w.~%/-]*)</pdf:Keywords>")
 """Where the mark stands in the PDF's metadata (XMP), which is never compressed."""
@@ -80,8 +80,8 @@ def is_for(made: Made, guide: Guide) -> bool:
     return same == 2 or made.place.samefile(guide.root)
 
 
-def mark_html(folder: Path, guide: Guide) -> None:
-    """Put the mark into a folder of HTML that was just made, with the names of all its files."""
+def mark_html(folder: Path, guide: Guide, out: Path) -> None:
+    """Put the mark into a folder of HTML that is to lie in `out`, with the names of all its files."""
     mark = mark_of(guide)
     written = {
         "made": "by Putback. The next `putback build` replaces this folder as a whole: keep nothing of your own in it.",
@@ -90,18 +90,21 @@ def mark_html(folder: Path, guide: Guide) -> None:
     }
     text = json.dumps(written, indent=1)
     (folder / HTML_MARK).write_text(f"{text}\n", encoding="ascii", newline="\n")
-    remember(folder, guide)
+    remember(folder, guide, out)
 
 
-def remember(made: Path, guide: Guide) -> None:
-    """Note on the disk from which folder something was made, where the disk can."""
+def remember(made: Path, guide: Guide, out: Path) -> None:
+    """Note on the disk, where it can, from which folder something was made that is to lie in `out`.
+
+    The way from one to the other stays true when both are moved or copied together.
+    """
     if hasattr(os, "setxattr"):
-        with suppress(OSError):
-            os.setxattr(made, _FROM, os.fsencode(guide.root))
+        with suppress(OSError, ValueError):
+            os.setxattr(made, _FROM, os.fsencode(os.path.relpath(guide.root, out.resolve())))
 
 
-def read_html(folder: Path) -> Made | None:
-    """Return for what a folder of HTML was made; None when Putback did not make it."""
+def read_html(folder: Path, out: Path) -> Made | None:
+    """Return for what a folder of HTML was made that lies in `out`; None when Putback did not make it."""
     try:
         handle = _open(folder / HTML_MARK)
         with os.fdopen(handle, "rb") as file:
@@ -113,11 +116,11 @@ def read_html(folder: Path) -> Made | None:
     if kind != _KIND or mark is None:
         return None
     foreign = [name for name in _names(folder) if name not in ours and name.rpartition("/")[2] not in _FOREIGN]
-    return Made(mark, _from(folder), min(foreign, default=""))
+    return Made(mark, _from(folder, out), min(foreign, default=""))
 
 
-def read_pdf(path: Path) -> Made | None:
-    """Return for what a PDF was made; None when Putback did not make it."""
+def read_pdf(path: Path, out: Path) -> Made | None:
+    """Return for what a PDF was made that lies in `out`; None when Putback did not make it."""
     try:
         handle = _open(path)
         with os.fdopen(handle, "rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as text:
@@ -129,7 +132,7 @@ def read_pdf(path: Path) -> Made | None:
             changed = text.find(b"%%EOF") != text.rfind(b"%%EOF") or not text[-8:].rstrip().endswith(b"%%EOF")
     except (OSError, ValueError):
         return None
-    return None if mark is None else Made(mark, _from(path), "something" if changed else "")
+    return None if mark is None else Made(mark, _from(path, out), "something" if changed else "")
 
 
 def _open(path: Path) -> int:
@@ -141,10 +144,10 @@ def _open(path: Path) -> int:
     return handle
 
 
-def _from(made: Path) -> Path | None:
+def _from(made: Path, out: Path) -> Path | None:
     if hasattr(os, "getxattr"):
-        with suppress(OSError):
-            return Path(os.fsdecode(os.getxattr(made, _FROM)))
+        with suppress(OSError, ValueError, RuntimeError):
+            return Path(out, os.fsdecode(os.getxattr(made, _FROM))).resolve()
     return None
 
 

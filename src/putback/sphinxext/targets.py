@@ -60,27 +60,28 @@ def resolved(out: Path) -> Path:
         raise TargetError(f"'{out}' leads nowhere; {_ELSEWHERE}") from error
 
 
-def kept(place: Path, guide: Guide | None, shown: str = "") -> str | None:
+def kept(place: Path, guide: Guide | None, taken_from: Path | None = None) -> str | None:
     """Return why what is at a place of a guide's manual must not be replaced; None when it may, or nothing is there.
 
     A place called `html` is the folder of the HTML, and any other the PDF. Without a guide, all that Putback made may
-    be replaced. `shown` is how to call the place, where that is not its own name.
+    be replaced. `taken_from` is its place, when it has left that already.
     """
-    shown = shown or shown_path(place)
+    home = taken_from or place
+    shown = shown_path(home)
     try:
         mode = place.lstat().st_mode
     except FileNotFoundError:
         return None
     except OSError as error:
         return f"'{shown}' cannot be looked at: {_reason(error)}"
-    wanted, test, is_wanted = (
+    wanted, test, read = (
         ("a folder", stat.S_ISDIR, read_html) if place.name == HTML else ("a file", stat.S_ISREG, read_pdf)
     )
     if not test(mode):
         return f"'{shown}' is {_kind(mode)}, and not {wanted} that Putback made; {_AWAY}"
     if stat.S_ISDIR(mode) and _is_empty(place):
         return None
-    made = is_wanted(place)
+    made = read(place, home.parent)
     if made is None:
         return f"'{shown}' was not made by Putback, and is not replaced; {_AWAY}"
     return _not_for(made, guide, shown)
