@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from putback.guide import read_guide
-from putback.sphinxext.manual import build_manual
+from putback.sphinxext.manual import BuildError, build_manual
 from putback.sphinxext.naming import LONGEST, file_name, pdf_name
 from tests.sphinxext.projects import GUIDE, write
 
@@ -66,6 +66,16 @@ def test_a_name_in_conf_py_stays_in_its_folder(wanted: str, expected: str) -> No
     assert file_name(wanted).startswith(expected)
     assert "/" not in file_name(wanted)
     assert len(f"{file_name(wanted)}.pdf") <= LONGEST
+
+
+def test_a_page_that_finds_no_room_is_not_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sphinx only warns of it, in the language of the manual."""
+    monkeypatch.chdir(tmp_path)
+    pages = {"guide.yaml": "title: Pumpe\nlanguage: de\n", "search.html/tips.md": "# Tips\n"}
+    write(tmp_path / "pump", {**GUIDE, **pages})
+    with pytest.raises(BuildError, match=r"^'out/html/search\.html' cannot be written: is a directory$"):
+        build_manual(read_guide(tmp_path / "pump"), ["html"], Path("out"))
+    assert not (tmp_path / "out").exists()
 
 
 @pytest.mark.parametrize("folder", ["My Pump.v2--x", LONG, b"-b\xff\nd", "ü" * 127])

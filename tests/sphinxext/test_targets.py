@@ -189,7 +189,14 @@ REFUSED = {
     "the PDF is a link to nothing": Refused(instead("pump-a4.pdf", link("x")), "'pub/pump-a4.pdf' is a link"),
     "the PDF is a pipe": Refused(instead("pump-a4.pdf", os.mkfifo), "'pub/pump-a4.pdf' is a named pipe"),
     "the mark is a pipe": Refused(instead(f"html/{HTML_MARK}", os.mkfifo), f"'pub/html' {ALIEN}"),
-    "the mark is a link": Refused(instead(f"html/{HTML_MARK}", link("../../real")), f"'pub/html' {ALIEN}"),
+    "the mark is a link": Refused(
+        do(
+            own,
+            lambda root: (root / "pub/html" / HTML_MARK).rename(root / "real"),
+            lambda root: (root / "pub/html" / HTML_MARK).symlink_to(root / "real"),
+        ),
+        f"'pub/html' {ALIEN}",
+    ),
     "the mark is a folder": Refused(instead(f"html/{HTML_MARK}", Path.mkdir), f"'pub/html' {ALIEN}"),
     **{
         f"the mark is {text[:24]!r}": Refused(mark_with(text), f"'pub/html' {ALIEN}")

@@ -73,6 +73,7 @@ def build_manual(
     target = target_for(guide, forms, out, paper)
     check_places([(guide, out)], forms, paper)
     place = resolved(out)
+    scratch = None
     try:
         with claim(place, waiting) as alone:
             if alone:
@@ -90,7 +91,7 @@ def build_manual(
     except KeptError as error:
         raise BuildError(str(error)) from None
     except OSError as error:
-        raise BuildError(_disk_fault(error, guide, out)) from error
+        raise BuildError(_disk_fault(error, guide, out, scratch)) from error
     files = [out / name / "index.html" if name == HTML else out / name for name in target.names]
     return Built(files, list(dict.fromkeys(warnings)))
 
@@ -122,11 +123,14 @@ def _make(guide: Guide, forms: Sequence[str], scratch: Path, paper: str, draft: 
     return warnings
 
 
-def _disk_fault(error: OSError, guide: Guide, out: Path) -> str:
+def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -> str:
     reason = (error.strerror or type(error).__name__).lower()
-    if isinstance(error.filename, str) and Path(error.filename).is_relative_to(guide.root):
-        return f"'{shown_path(Path(error.filename))}' cannot be read: {reason}"
-    return f"'{shown_path(out)}' cannot be written: {reason}; nothing was changed there"
+    name = Path(error.filename) if isinstance(error.filename, str) else None
+    if name and scratch and name.is_relative_to(scratch / NEW):
+        out = out / name.relative_to(scratch / NEW)
+    elif name and name.is_relative_to(guide.root) and not (scratch and name.is_relative_to(scratch)):
+        return f"'{shown_path(name)}' cannot be read: {reason}"
+    return f"'{shown_path(out)}' cannot be written: {reason}"
 
 
 def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
