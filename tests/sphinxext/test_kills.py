@@ -5,7 +5,6 @@ PUTBACK_KILLS=200 pytest tests/sphinxext/test_kills.py -k killed -s
 
 from __future__ import annotations
 
-import ctypes
 import os
 import random
 import re
@@ -15,7 +14,7 @@ import subprocess
 import sys
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -26,7 +25,7 @@ from tests.sphinxext.projects import GUIDE, write
 
 KILLS = int(os.environ.get("PUTBACK_KILLS", "12"))
 SEED = int(os.environ.get("PUTBACK_KILLS_SEED", "9"))
-BUILD = [sys.executable, "-c", "from putback.cli import main; main()", "build", "pump"]
+PROGRAM = "from putback.cli import main; main()"
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills and modes of files as POSIX has them")
 
@@ -62,11 +61,14 @@ def turn(root: Path, number: int) -> None:
 
 
 def start(root: Path, *args: str) -> subprocess.Popen[str]:
-    return subprocess.Popen([*BUILD, *args], cwd=root, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    command = [sys.executable, "-c", PROGRAM, "build", "pump", *args]
+    return subprocess.Popen(command, cwd=root, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
 
 
-def run(root: Path, *args: str, before: Callable[[], None] | None = None) -> subprocess.CompletedProcess[str]:
-    done = subprocess.run([*BUILD, *args], cwd=root, capture_output=True, text=True, check=False, preexec_fn=before)
+def run(root: Path, *args: str, first: str = "") -> subprocess.CompletedProcess[str]:
+    """Build, after the program `first`."""
+    command = [sys.executable, "-c", f"{first}\n{PROGRAM}", "build", "pump", *args]
+    done = subprocess.run(command, cwd=root, capture_output=True, text=True, check=False)
     assert "Traceback" not in done.stdout + done.stderr
     return done
 
@@ -152,22 +154,16 @@ def test_two_builds_at_once(root: Path) -> None:
 # disks
 
 
-def limited(size: int) -> Callable[[], None]:
+def limited(size: int) -> str:
     """Let no file become larger than `size` bytes."""
-
-    def limit() -> None:
-        import resource
-
-        resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
-
-    return limit
+    return f"import resource; resource.setrlimit(resource.RLIMIT_FSIZE, ({size}, {size}))"
 
 
 @pytest.mark.parametrize("size", [0, 500, 5_000, 30_000, 100_000])
 def test_a_disk_that_takes_no_more(root: Path, printed: Path, size: int) -> None:
     """Files can be begun and not finished, as on a full disk; this needs no rights."""
     before = hashes(printed)
-    done = run(root, before=limited(size))
+    done = run(root, first=limited(size))
     assert (done.returncode, done.stdout) == (2, "")
     assert re.search(r"file too large|could not be written|could not be made", done.stderr, re.IGNORECASE), done.stderr
     assert hashes(printed) == before
@@ -175,7 +171,7 @@ def test_a_disk_that_takes_no_more(root: Path, printed: Path, size: int) -> None
 
 
 def test_a_disk_that_takes_no_more_at_the_first_build(root: Path) -> None:
-    assert run(root, before=limited(5_000)).returncode == 2
+    assert run(root, first=limited(5_000)).returncode == 2
     assert not (root / "build").exists()
 
 
@@ -251,11 +247,13 @@ def test_a_read_only_disk(root: Path, printed: Path) -> None:
     assert done.stdout.endswith("disk:\nout\n\ndisk/out:\nhtml\npump-a4.pdf\n")
 
 
-def without_privileges() -> None:
-    """Let the modes of files count for root as well (Linux)."""
-    drop, override, read = 24, 1, 2  # PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
-    if os.geteuid() == 0 and any(ctypes.CDLL(None).prctl(drop, right, 0, 0, 0) != 0 for right in (override, read)):
-        raise OSError
+WITHOUT_PRIVILEGES = """
+import ctypes, os
+if os.geteuid() == 0:
+    head, rights = (ctypes.c_uint32 * 2)(0x20080522, 0), (ctypes.c_uint32 * 6)()
+    assert ctypes.CDLL(None).capset(head, rights) == 0
+"""
+"""Lets the modes of files count for root as well (Linux)."""
 
 
 @pytest.fixture
@@ -271,7 +269,7 @@ def shut(root: Path) -> Iterator[Path]:
 @pytest.mark.skipif(os.name == "posix" and os.geteuid() == 0 and not sys.platform.startswith("linux"), reason="as root")
 @pytest.mark.parametrize("out", ["shut", "shut/new"])
 def test_a_folder_that_may_not_be_written_to(root: Path, shut: Path, out: str) -> None:
-    done = run(root, "--out", out, before=without_privileges)
+    done = run(root, "--out", out, first=WITHOUT_PRIVILEGES)
     assert (done.returncode, done.stdout) == (2, "")
     assert "'shut' cannot be written: permission denied; name another folder with --out" in done.stderr
     assert names(shut) == []
@@ -282,7 +280,7 @@ def test_a_manual_in_a_folder_that_was_shut_meanwhile(root: Path, printed: Path)
     before = hashes(printed)
     printed.chmod(0o555)
     try:
-        done = run(root, before=without_privileges)
+        done = run(root, first=WITHOUT_PRIVILEGES)
     finally:
         printed.chmod(0o755)
     assert (done.returncode, done.stdout) == (2, "")
@@ -295,7 +293,7 @@ def test_a_manual_in_a_folder_that_was_shut_meanwhile(root: Path, printed: Path)
 def test_a_build_that_is_stopped_leaves_the_old_manual(root: Path, printed: Path, stop: signal.Signals) -> None:
     before = hashes(printed)
     build = start(root)
-    while not scratches(printed) and build.poll() is None:
+    while not any((printed / name / "new").exists() for name in scratches(printed)) and build.poll() is None:
         time.sleep(0.01)
     build.send_signal(stop)
     _, err = build.communicate()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import shutil
@@ -235,8 +236,10 @@ REFUSED = {
     "the folder is a link to itself": Refused(
         lambda root: (root / "pub").symlink_to("pub"), f"'pub' leads nowhere{ELSEWHERE}"
     ),
-    "too long a name": Refused(lambda root: None, f"cannot be written: {os.strerror(36).lower()}{ELSEWHERE}",
-                               ("pump", "--out", "x" * 300)),
+    "too long a name": Refused(
+        lambda root: None, f"cannot be written: {os.strerror(errno.ENAMETOOLONG).lower()}{ELSEWHERE}",
+        ("pump", "--out", "x" * 300),
+    ),
     "a guide called html": Refused(
         moved_to("html"), f"'html' is the source 'html', and the manual would take its place{ELSEWHERE}",
         ("html", "--out", "."),

@@ -29,7 +29,7 @@ def open_scratch(folder: Path) -> Path:
     scratch.mkdir()
     try:
         (scratch / MARKER).write_bytes(MARK)
-    except OSError:
+    except BaseException:
         remove(scratch)
         raise
     return scratch
