@@ -214,6 +214,21 @@ def test_a_journal_that_is_none_moves_nothing(tmp_path: Path, text: str) -> None
     assert sorted(path.name for path in tmp_path.iterdir()) == ["book.pdf", "html"]
 
 
+@pytest.mark.parametrize("name", ["../escaped", "../../out/../escaped", "/escaped", "..", "."])
+def test_a_journal_moves_nothing_out_of_the_folder(tmp_path: Path, name: str) -> None:
+    out = tmp_path / "deep" / "out"
+    out.mkdir(parents=True)
+    scratch = open_scratch(out)
+    (scratch / NEW).mkdir()
+    (scratch / OLD).mkdir()
+    (scratch / "escaped").write_text("x", encoding="utf-8")
+    journal = [[name, digest(scratch / NEW / name)]] if os.path.lexists(scratch / NEW / name) else [[name, "0"]]
+    (scratch / JOURNAL).write_text(json.dumps(journal), encoding="ascii")
+    finish(scratch, out, all_may_go)
+    assert sorted(path.name for path in (tmp_path / "deep").iterdir()) == ["out"]
+    assert (scratch / "escaped").exists()
+
+
 @posix
 def test_a_signal_waits_for_the_end(out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     scratch = begun(out, NAMES)

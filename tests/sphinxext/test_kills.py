@@ -247,6 +247,36 @@ def test_a_read_only_disk(root: Path, printed: Path) -> None:
     assert done.stdout.endswith("disk:\nout\n\ndisk/out:\nhtml\npump-a4.pdf\n")
 
 
+LAYERED = """
+mount -t tmpfs tmpfs disk
+mkdir disk/lower disk/upper disk/work disk/whole
+mv build disk/lower
+mount -t overlay overlay -o lowerdir=disk/lower,upperdir=disk/upper,workdir=disk/work disk/whole || exit 9
+build() { "$PYTHON" -c 'from putback.cli import main; main()' build pump --out disk/whole/build/pump; }
+build 2>&1 && exit 1
+ls -A disk/whole/build/pump
+rm -r disk/whole/build/pump/html
+build 2>&1
+"""
+
+
+def test_a_layered_disk_as_in_a_container(root: Path, printed: Path) -> None:
+    """A folder of a lower layer cannot be renamed there."""
+    (root / "disk").mkdir()
+    done = in_a_room_of_its_own(LAYERED, root / "disk")
+    if done.returncode == 9:
+        pytest.skip("this system lets us lay no disk over another")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert done.stdout.splitlines() == [
+        "Error: this disk cannot rename what is in 'disk/whole/build/pump/html'; remove the old manual there, "
+        "and build again",
+        "html",
+        "pump-a4.pdf",
+        "made disk/whole/build/pump/html/index.html",
+        "made disk/whole/build/pump/pump-a4.pdf",
+    ]
+
+
 WITHOUT_PRIVILEGES = """
 import ctypes, os
 if os.geteuid() == 0:

@@ -10,10 +10,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-if sys.platform == "win32":
-    import msvcrt
-else:
+if sys.platform != "win32":
     import fcntl
+else:
+    import msvcrt
 
 LOCK_FILE = ".putback-lock"
 """Only where a folder itself cannot be locked (Windows, some network disks)."""

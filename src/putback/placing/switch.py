@@ -10,6 +10,7 @@ import errno
 import json
 import os
 import signal
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -188,7 +189,7 @@ def _flush_handle(handle: int) -> None:
 @contextmanager
 def _undisturbed() -> Iterator[None]:
     """Let Ctrl-C, a hang-up and a request to stop wait until the end. Where there is no way, they lead to `_back`."""
-    if not hasattr(signal, "pthread_sigmask"):
+    if sys.platform == "win32":
         yield
         return
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP})

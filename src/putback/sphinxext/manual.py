@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
@@ -130,6 +131,9 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
         out = out / name.relative_to(scratch / NEW)
     elif name and name.is_relative_to(guide.root) and not (scratch and name.is_relative_to(scratch)):
         return f"'{shown_path(name)}' cannot be read: {reason}"
+    if error.errno == errno.EXDEV:
+        # A folder of a lower layer of a layered disk, as in a container.
+        return f"this disk cannot rename what is in '{shown_path(out)}'; remove the old manual there, and build again"
     return f"'{shown_path(out)}' cannot be written: {reason}"
 
 

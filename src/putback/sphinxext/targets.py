@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
+import sys
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -150,7 +151,7 @@ def _check_folder(out: Path) -> None:
 
 
 def _why_not(folder: Path) -> str:
-    if hasattr(os, "statvfs") and os.statvfs(folder).f_flag & os.ST_RDONLY:
+    if sys.platform != "win32" and os.statvfs(folder).f_flag & os.ST_RDONLY:
         return "the disk is read-only"
     return "permission denied"
 
