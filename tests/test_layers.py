@@ -20,7 +20,7 @@ ORDER = [
     "refusal", "schema", "units", "statements", "aims",
     "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph", "belongings",
     "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
-    "examples", "starter", "sphinxext", "cli",
+    "examples", "placing", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
 

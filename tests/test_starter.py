@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import signal
+import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from putback import starter
 from putback.lint import lint
+from putback.placing.scratch import open_scratch
+from putback.placing.switch import JOURNAL
 from putback.starter import GuideExistsError, start_guide
 
 
@@ -83,6 +90,84 @@ def test_a_copy_that_breaks_off_leaves_nothing(tmp_path: Path, monkeypatch: pyte
     with pytest.raises(OSError, match="No space left"):
         start_guide(tmp_path / "pump")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_what_is_no_folder_stays(tmp_path: Path) -> None:
+    (tmp_path / "real").mkdir()
+    (tmp_path / "link").symlink_to("real")
+    (tmp_path / "nowhere").symlink_to("nothing")
+    for name in ("link", "nowhere"):
+        with pytest.raises(GuideExistsError, match=f"{name}' is a link; nothing was written"):
+            start_guide(tmp_path / name)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["link", "nowhere", "real"]
+    assert list((tmp_path / "real").iterdir()) == []
+
+
+def test_the_current_folder_is_not_filled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    for folder in (Path(), tmp_path):
+        with pytest.raises(GuideExistsError, match="is the current folder; go one up"):
+            start_guide(folder)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_came_meanwhile_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = shutil.copytree
+
+    def slow(*args: Any, **kwargs: Any) -> Any:
+        (tmp_path / "pump").mkdir(exist_ok=True)
+        (tmp_path / "pump" / "mine").write_text("mine", encoding="utf-8")
+        return real(*args, **kwargs)
+
+    monkeypatch.setattr(shutil, "copytree", slow)
+    with pytest.raises(GuideExistsError):
+        start_guide(tmp_path / "pump")
+    # And in the very last moment.
+    monkeypatch.setattr(shutil, "copytree", real)
+    monkeypatch.setattr(starter, "_check", lambda folder: None)
+    with pytest.raises(OSError, match=r"mpty|exists"):
+        start_guide(tmp_path / "pump")
+    assert [path.name for path in tmp_path.rglob("*")] == ["pump", "mine"]
+
+
+KILLED = """
+import os, shutil, signal, sys
+from pathlib import Path
+from putback.starter import start_guide
+real, left = shutil.copy2, int(sys.argv[2])
+def copy(*args, **kwargs):
+    global left
+    left -= 1
+    if left < 0:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return real(*args, **kwargs)
+shutil.copytree.__kwdefaults__ = None
+shutil.copytree.__defaults__ = (False, None, copy, False, False)
+start_guide(Path(sys.argv[1]))
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a kill as POSIX has it")
+def test_what_a_killed_run_left_is_cleared_away(tmp_path: Path) -> None:
+    mine = [".new-guide-abc", ".putback-0123456789abcdef", ".putback-mine"]
+    for name in mine:
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "mine").write_text("mine", encoding="utf-8")
+    for files in (0, 3):
+        done = subprocess.run([sys.executable, "-c", KILLED, str(tmp_path / "pump"), str(files)], check=False)
+        assert done.returncode == -signal.SIGKILL
+        assert len(list(tmp_path.iterdir())) == len(mine) + 1
+        assert not (tmp_path / "pump").exists()
+    start_guide(tmp_path / "pump")
+    assert sorted(path.name for path in tmp_path.iterdir()) == [*mine, "pump"]
+    assert all((tmp_path / name / "mine").exists() for name in mine)
+
+
+def test_a_manual_that_is_half_in_place_is_left_to_build(tmp_path: Path) -> None:
+    scratch = open_scratch(tmp_path)
+    (scratch / JOURNAL).write_text("[]", encoding="ascii")
+    start_guide(tmp_path / "pump")
+    assert sorted(path.name for path in tmp_path.iterdir()) == [scratch.name, "pump"]
 
 
 def test_no_file_of_the_program_goes_into_a_guide(tmp_path: Path) -> None:

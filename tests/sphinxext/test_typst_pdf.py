@@ -136,7 +136,7 @@ def test_slug(name: str, expected: str) -> None:
 
 
 def test_the_name_of_the_file(manual: Build) -> None:
-    assert manual(SMALL, putback_pdf_name="Tarrick.pdf").pdf.name == "tarrick.pdf"
+    assert manual(SMALL, putback_pdf_name="Tarrick.pdf").pdf.name == "Tarrick.pdf"
     assert manual(SMALL, to="two").pdf.name == "tarrick-d2.pdf"
 
 

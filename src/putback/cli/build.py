@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import click
@@ -28,7 +29,8 @@ def command(
 ) -> None:
     """Make the manual of every guide under PATH, or under the current folder.
 
-    A guide with errors is not printed: somebody would work by it.
+    A guide with errors is not printed: somebody would work by it. Only what Putback itself made for this guide is
+    replaced.
     """
     wanted = [form.strip().lower() for form in forms.split(",") if form.strip()]
     unknown = [form for form in wanted if form not in ("html", "pdf")]
@@ -41,13 +43,27 @@ def command(
     from putback.guide import shown_path
     from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
     from putback.report.text import as_text
+    from putback.sphinxext.targets import TargetError, check_targets, target_for
 
+    try:
+        Path.cwd()
+    except OSError:
+        raise click.UsageError("the current folder is gone; go to another one") from None
     try:
         guides = [guide for guide, _ in open_guides(paths or (Path(),), parse_choice(only))]
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
+    places = {
+        guide.root: out if out and len(guides) == 1 else (out or Path("build")) / (guide.root.name or "guide")
+        for guide in guides
+    }
+    try:
+        # Before anything is made: a fault of the last guide must not come when the others have been printed.
+        check_targets([target_for(guide, wanted, places[guide.root], paper) for guide in guides])
+    except TargetError as error:
+        raise click.ClickException(str(error)) from None
     worst = 0
     for guide in guides:
         findings, steps = findings_of(guide)
@@ -60,17 +76,20 @@ def command(
             continue
         from putback.sphinxext.manual import BuildError, build_manual
 
-        place = out if out and len(guides) == 1 else (out or Path("build")) / guide.root.name
-        if place.resolve().is_relative_to(guide.root) and out is not None:
-            raise click.UsageError(f"'{out}' lies in the guide itself; choose a folder outside of it")
+        place = places[guide.root]
+        busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
         try:
             with progress(f"making the manual of {guide.shown}"):
-                built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
+                built = build_manual(
+                    guide,
+                    wanted,
+                    place,
+                    paper=paper,
+                    draft=draft and bool(result.count(Level.ERROR)),
+                    waiting=partial(click.echo, busy, err=True),
+                )
         except BuildError as error:
             raise click.ClickException(str(error)) from None
-        except OSError as error:
-            name = error.filename or place
-            raise click.ClickException(f"'{name}' cannot be written: {(error.strerror or '').lower()}") from None
         for warning in built.warnings:
             click.echo(warning, err=True)
         if strict and (built.warnings or findings):

@@ -16,6 +16,7 @@ def command(guide: str) -> None:
     A bare name goes into `procedures/` where there is such a folder.
     """
     from putback.guide import shown_path
+    from putback.placing.lock import BusyError
     from putback.starter import GuideExistsError, start_guide
 
     if not guide.strip():
@@ -27,6 +28,8 @@ def command(guide: str) -> None:
         files = start_guide(folder)
     except GuideExistsError as error:
         raise click.UsageError(str(error)) from None
+    except BusyError:
+        raise click.UsageError(f"another program is at work in '{folder.parent}'; try again when it is done") from None
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:

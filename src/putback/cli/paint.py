@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from contextlib import AbstractContextManager, nullcontext
+from typing import TextIO
 
 import click
 
@@ -23,16 +24,21 @@ _STYLES: dict[str, dict[str, object]] = {
 }
 
 
+def _is_terminal(stream: TextIO | None) -> bool:
+    """Tell whether a stream is a terminal; one that was closed from the beginning is None."""
+    return stream is not None and stream.isatty()
+
+
 def painter() -> Paint:
     """Return how to colour: only on a terminal, and not when NO_COLOR is set (no-color.org)."""
-    if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+    if not _is_terminal(sys.stdout) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
         return plain
     return lambda text, role: click.style(text, **_STYLES.get(role, {}))  # type: ignore[arg-type]
 
 
 def progress(words: str) -> AbstractContextManager[object]:
     """Return a context that shows what is being done while it lasts: on a terminal only, and gone afterwards."""
-    if not sys.stderr.isatty() or os.environ.get("TERM") == "dumb":
+    if not _is_terminal(sys.stderr) or os.environ.get("TERM") == "dumb":
         return nullcontext()
     from rich.console import Console
 

@@ -30,6 +30,7 @@ def put_in_front(app: Sphinx) -> None:
     app.connect("env-get-outdated", page.add)
     # Before Sphinx collects the tables of contents of what it has read.
     app.connect("doctree-read", page.list_first, priority=100)
+    app.connect("env-updated", page.forget_place)
 
 
 def _file(env: BuildEnvironment) -> Path:
@@ -71,6 +72,11 @@ class _Page:
         env.project.docnames.add(self.docname)
         env.project._docname_to_path[self.docname] = file
         return [self.docname]
+
+    def forget_place(self, app: Sphinx, env: BuildEnvironment) -> None:
+        """Let the page stand in the search index by its name: where it lay is different each time."""
+        del app
+        env.project._docname_to_path[self.docname] = Path(f"{self.docname}.yaml")
 
     def list_first(self, app: Sphinx, document: nodes.document) -> None:
         """Put the page first in the table of contents that stands on the book's first page."""

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
-import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from tempfile import mkdtemp
 from typing import Any
 
 from sphinx.application import Sphinx
 from sphinx.errors import SphinxError
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
-from putback.guide import Guide
+from putback.guide import Guide, shown_path
+from putback.placing.lock import BusyError, claim
+from putback.placing.scratch import leftovers, open_scratch, remove
+from putback.placing.switch import NEW, KeptError, finish, is_open, switch
 from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.marks import mark_html, mark_of, remember
+from putback.sphinxext.naming import HTML, pdf_name
+from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
+from putback.sphinxext.wholeness import no_file_lost
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -40,48 +46,95 @@ class Built:
     """What Sphinx had to say, a line each."""
 
 
-def build_manual(guide: Guide, forms: Sequence[str], out: Path, *, paper: str = "a4", draft: bool = False) -> Built:
-    """Make the manual of a guide below `out`: `html/index.html`, and `NAME-PAPER.pdf`.
+def check_places(guides: Sequence[tuple[Guide, Path]], forms: Sequence[str], paper: str) -> None:
+    """Raise `BuildError` when a manual cannot be put into its folder, or two meet; nothing is made or changed."""
+    try:
+        check_targets([target_for(guide, forms, out, paper) for guide, out in guides])
+    except TargetError as error:
+        raise BuildError(str(error)) from None
 
-    Each form is made in a folder beside and put in place when it is whole. Raises `BuildError`.
+
+def build_manual(
+    guide: Guide,
+    forms: Sequence[str],
+    out: Path,
+    *,
+    paper: str = "a4",
+    draft: bool = False,
+    waiting: Callable[[], None] = lambda: None,
+) -> Built:
+    """Make the manual of a guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
+
+    All forms are made in a folder beside, and take their places together when all are whole. What a killed build left
+    behind is finished or cleared away first. `waiting` is called when another build is at work there. Raises
+    `BuildError`; then all is as it was.
     """
     if not (guide.root / "index.md").is_file():
         raise BuildError(f"{guide.shown} has no index.md; it is the first page, and lists the others in a toctree")
-    out.mkdir(parents=True, exist_ok=True)
-    beside = Path(mkdtemp(prefix=".making-", dir=out))
-    built = Built()
+    target = target_for(guide, forms, out, paper)
+    check_places([(guide, out)], forms, paper)
+    place = resolved(out)
+    scratch = None
     try:
-        for form in forms:
-            target = beside / form
-            built.warnings += _run_sphinx(guide, _BUILDERS[form], target, beside / "doctrees", paper, draft)
-            if form == "html":
-                built.files.append(_put_in_place(target, out / "html") / "index.html")
-            else:
-                name = f"{pdf_name(guide, paper)}.pdf"
-                made = target / name
-                if not made.is_file():
-                    raise BuildError("\n".join(["the PDF could not be made", *built.warnings[-5:]]))
-                made.replace(out / name)
-                built.files.append(out / name)
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
-    built.warnings = list(dict.fromkeys(built.warnings))
-    return built
+        with claim(place, waiting) as alone:
+            if alone:
+                _clear(place)
+            check_places([(guide, out)], forms, paper)
+            scratch = open_scratch(place)
+            try:
+                warnings = _make(guide, forms, scratch, paper, draft)
+                switch(scratch, target.names, place, lambda path: kept(path, guide, place / path.name))
+            finally:
+                if not is_open(scratch):
+                    remove(scratch)
+    except BusyError:
+        raise BuildError(f"another build is at work in '{shown_path(out)}'; try again when it is done") from None
+    except KeptError as error:
+        raise BuildError(str(error)) from None
+    except OSError as error:
+        raise BuildError(_disk_fault(error, guide, out, scratch)) from error
+    files = [out / name / "index.html" if name == HTML else out / name for name in target.names]
+    return Built(files, list(dict.fromkeys(warnings)))
 
 
-def pdf_name(guide: Guide, paper: str) -> str:
-    """Return the name of the PDF without its ending: `hollin-20-a4`, `hollin-20-shaft-long-a4`."""
-    return "-".join([guide.root.name, *(f"{option}-{value}" for option, value in guide.only), paper])
+def _clear(place: Path) -> None:
+    """Finish what killed builds had begun to put in place, and remove what they left."""
+    for scratch in leftovers(place):
+        if is_open(scratch):
+            finish(scratch, place, lambda path: kept(path, None))
+        remove(scratch)
 
 
-def _put_in_place(made: Path, place: Path) -> Path:
-    old = place.with_name(f".{place.name}-old")
-    shutil.rmtree(old, ignore_errors=True)
-    if place.exists():
-        place.rename(old)
-    made.rename(place)
-    shutil.rmtree(old, ignore_errors=True)
-    return place
+def _make(guide: Guide, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
+    """Make all forms in `scratch/new`, under the names that they will have; return the warnings."""
+    new, work = scratch / NEW, scratch / "work"
+    new.mkdir()
+    warnings: list[str] = []
+    for form in dict.fromkeys(forms):
+        made = new / HTML if form == "html" else work / form
+        warnings += _run_sphinx(guide, _BUILDERS[form], made, work / "doctrees", paper, draft)
+        if form == "html":
+            mark_html(made, guide, scratch.parent)
+        else:
+            name = f"{pdf_name(guide.root.name, guide.only, paper)}.pdf"
+            if not (made / name).is_file():
+                raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
+            (made / name).rename(new / name)
+            remember(new / name, guide, scratch.parent)
+    return warnings
+
+
+def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -> str:
+    reason = (error.strerror or type(error).__name__).lower()
+    name = Path(error.filename) if isinstance(error.filename, str) else None
+    if name and scratch and name.is_relative_to(scratch / NEW):
+        out = out / name.relative_to(scratch / NEW)
+    elif name and name.is_relative_to(guide.root) and not (scratch and name.is_relative_to(scratch)):
+        return f"'{shown_path(name)}' cannot be read: {reason}"
+    if error.errno == errno.EXDEV:
+        # A folder of a lower layer of a layered disk, as in a container.
+        return f"this disk cannot rename what is in '{shown_path(out)}'; remove the old manual there, and build again"
+    return f"'{shown_path(out)}' cannot be written: {reason}"
 
 
 def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
@@ -101,7 +154,8 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
                 parallel=1,
             )
             put_in_front(app)
-            app.build(force_all=True)
+            with no_file_lost(out):
+                app.build(force_all=True)
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
@@ -139,7 +193,8 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_licence": (cover.licence or "") if cover else "",
         "putback_notice": (cover.notice or "") if cover else "",
         "putback_draft": draft,
-        "putback_pdf_name": pdf_name(guide, paper),
+        "putback_pdf_name": pdf_name(guide.root.name, guide.only, paper),
+        "putback_mark": mark_of(guide).keyword(),
     }
 
 
@@ -174,5 +229,7 @@ _ESCAPES = re.compile(r"\x1b\[[0-9;]*m")
 def _mapped(line: str) -> str:
     """Return a warning with the path as the user would write it, and no colour."""
     words = _ESCAPES.sub("", line)
-    here = f"{Path.cwd()}{os.sep}"
-    return words.removeprefix(here)
+    try:
+        return words.removeprefix(f"{Path.cwd()}{os.sep}")
+    except OSError:  # the current folder is gone
+        return words

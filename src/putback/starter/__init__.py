@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from pathlib import Path
-from tempfile import mkdtemp
+
+from putback.placing.lock import claim
+from putback.placing.rename import put
+from putback.placing.scratch import leftovers, open_scratch, remove
+from putback.placing.switch import flush, is_open
 
 _HERE = Path(__file__).parent
 
@@ -16,21 +21,45 @@ class GuideExistsError(Exception):
 def start_guide(folder: Path) -> list[Path]:
     """Write a new guide and return its files.
 
-    Writes beside and then renames, so that there is a whole guide or none. Raises `GuideExistsError` when the folder
-    is there and not empty, and `OSError` when it cannot be written.
+    Writes beside and then renames, so that there is a whole guide or none; clears away what a killed run left there.
+    Raises `GuideExistsError` when something is there that is not an empty folder, `placing.lock.BusyError` when another
+    program is at work beside it, and `OSError` when it cannot be written.
     """
+    _check(folder)
+    place = folder.parent.resolve() / folder.name
+    with claim(place.parent) as alone:
+        for left in leftovers(place.parent) if alone else ():
+            # A switch that was begun belongs to `build`, which knows how to finish it.
+            if not is_open(left):
+                remove(left)
+        scratch = open_scratch(place.parent)
+        try:
+            ready = scratch / "guide"
+            shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("__init__.py", "__pycache__"))
+            (ready / "images").mkdir()
+            (ready / "blocks").mkdir()
+            flush(ready)
+            _check(folder)
+            _put(ready, place)
+        finally:
+            remove(scratch)
+    return sorted(path for path in folder.rglob("*") if path.is_file())
+
+
+def _check(folder: Path) -> None:
+    if folder.is_symlink():
+        raise GuideExistsError(f"'{folder}' is a link; nothing was written")
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise GuideExistsError(f"'{folder}' is there already; nothing was written")
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    beside = Path(mkdtemp(prefix=".new-guide-", dir=folder.parent))
-    try:
-        ready = beside / "guide"
-        shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("__init__.py", "__pycache__"))
-        (ready / "images").mkdir()
-        (ready / "blocks").mkdir()
-        if folder.exists():
-            folder.rmdir()
-        ready.rename(folder)
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
-    return sorted(path for path in folder.rglob("*") if path.is_file())
+    if not folder.name or (folder.exists() and folder.samefile(Path())):
+        raise GuideExistsError(f"'{folder}' is the current folder; go one up, and name the new guide from there")
+
+
+def _put(ready: Path, place: Path) -> None:
+    if not os.path.lexists(place):
+        put(ready, place)
+        return
+    if os.name == "nt":
+        place.rmdir()
+    # Takes the place of an empty folder, and of nothing else.
+    ready.rename(place)

@@ -22,6 +22,7 @@ SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
     ("putback_notice", "", (str,)),
     ("putback_draft", False, (bool,)),
     ("putback_pdf_name", "", (str,)),
+    ("putback_mark", "", (str,)),
 )
 """Name, default and types of every setting in conf.py that the printed manual reads."""
 

@@ -15,6 +15,7 @@ from docutils import nodes
 from sphinx.builders import Builder
 from sphinx.util import logging
 
+from putback.sphinxext.naming import file_name
 from putback.sphinxext.typst.assemble import assemble
 from putback.sphinxext.typst.escape import clean, literal, one_line, printed, unusual
 from putback.sphinxext.typst.inline import INTERNAL
@@ -28,11 +29,15 @@ from putback.sphinxext.typst.press import (
 )
 from putback.sphinxext.typst.sheet import PLACE
 from putback.sphinxext.typst.translator import TypstTranslator
+from putback.sphinxext.wholeness import is_disk_fault
 
 logger = logging.getLogger(__name__)
 
 TEMPLATE = Path(__file__).with_name("manual.typ")
 """All looks of the manual."""
+
+SOURCE = "pages.main.typ"
+"""The file that is printed, beside the template."""
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 """What `putback_paper` can be, and Typst's name for it."""
@@ -121,6 +126,8 @@ class TypstPdfBuilder(Builder):
                 try:
                     shutil.copyfile(source, folder / name)
                 except OSError as error:
+                    if is_disk_fault(error):
+                        raise
                     logger.warning("picture %r could not be copied: %s", address, error.strerror, type="putback")
 
     def _letters(self, tree: nodes.document) -> Iterator[str]:
@@ -142,6 +149,7 @@ class TypstPdfBuilder(Builder):
             "licence": config.putback_licence,
             "notice": config.putback_notice,
             "draft": bool(config.putback_draft),
+            "mark": config.putback_mark,
             "paper": PAPERS[paper],
             **_language(config.language),
         }
@@ -150,7 +158,7 @@ class TypstPdfBuilder(Builder):
         shutil.copyfile(TEMPLATE, self.work / TEMPLATE.name)
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
-        source = self.work / f"{self.pdf_name}.main.typ"
+        source = self.work / SOURCE
         text = f'#import "{TEMPLATE.name}": *\n#show: manual.with(\n{named})\n#{{\n{body}\n}}\n'
         source.write_text(text, encoding="utf-8", newline="\n")
         return source
@@ -164,7 +172,8 @@ class TypstPdfBuilder(Builder):
 
     def _print(self, source: Path, translator: TypstTranslator, fonts: Path) -> None:
         output = Path(self.outdir, f"{self.pdf_name}.pdf")
-        half = output.with_name(f".{output.name}.{os.getpid()}.part")
+        # Short, whatever the manual is called: with an addition, a long name would be too long.
+        half = output.with_name(f".manual.{os.getpid()}.part")
         try:
             printed_manual = compile_manual(source, half, self.work, fonts, self.timestamp())
             text = source.read_text(encoding="utf-8").split("\n")
@@ -184,7 +193,7 @@ class TypstPdfBuilder(Builder):
     def pdf_name(self) -> str:
         """The name of the PDF without its ending."""
         wanted = str(self.config.putback_pdf_name or "").removesuffix(".pdf")
-        return slug(wanted or self.config.project)
+        return file_name(wanted) if wanted else slug(self.config.project)
 
     def timestamp(self) -> int:
         """Return the date of the PDF in seconds since 1970 (UTC).
@@ -201,7 +210,7 @@ class TypstPdfBuilder(Builder):
 
 
 def slug(name: str) -> str:
-    """Return `name` as a file name: lower-case letters, digits and hyphens; `manual` when nothing is left."""
+    """Return a title as a file name: lower-case letters, digits and hyphens; `manual` when nothing is left."""
     return re.sub(r"[^\w]+", "-", clean(name).lower()).strip("-_")[:80] or "manual"
 
 

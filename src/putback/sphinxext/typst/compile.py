@@ -8,6 +8,7 @@ in `press.py`. This file imports nothing of Putback, so that the child starts qu
 from __future__ import annotations
 
 import json
+import os
 import re
 import sys
 import tempfile
@@ -89,6 +90,7 @@ def find_unprintable(request: dict[str, Any]) -> dict[str, Any]:
 def main() -> int:
     """Answer the one request on standard input."""
     request = json.loads(sys.stdin.buffer.read())
+    os.chdir(request["folder"])
     answer = find_unprintable(request) if "letters" in request else print_manual(request)
     sys.stdout.buffer.write(json.dumps(answer).encode("utf-8"))
     return 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -91,10 +92,12 @@ def compile_manual(source: Path, output: Path, root: Path, fonts: Path, timestam
     """Compile `source` to `output`; `timestamp` in seconds since 1970 (UTC). Reads outside `root` are refused."""
     answer = _ask(
         {
-            "source": str(source),
-            "output": str(output),
-            "root": str(root),
-            "fonts": [str(fonts)],
+            # Typst takes no path that is not UTF-8, so it gets only those below the folder that it works in.
+            "folder": str(root),
+            "source": _below(root, source),
+            "output": _below(root, output),
+            "root": ".",
+            "fonts": [_below(root, fonts)],
             "standards": list(STANDARDS),
             "timestamp": timestamp,
         }
@@ -106,8 +109,15 @@ def unprintable(letters: Sequence[str], fonts: Path) -> frozenset[str]:
     """Return those of `letters` that no font of the manual has a glyph for."""
     if not letters:
         return frozenset()
-    answer = _ask({"letters": list(letters), "fonts": [str(fonts)], "faces": FAMILIES})
+    answer = _ask({"folder": str(fonts), "letters": list(letters), "fonts": ["."], "faces": FAMILIES})
     return frozenset(map(str, answer["letters"]))
+
+
+def _below(folder: Path, path: Path) -> str:
+    try:
+        return os.path.relpath(path, folder)
+    except ValueError:  # another drive
+        return str(path)
 
 
 def _remarks(records: Sequence[dict[str, Any]]) -> tuple[Remark, ...]:
