@@ -18,9 +18,9 @@ SRC = Path(putback.__file__).parent
 ORDER = [
     "span", "finding", "late", "characters", "quoting", "nearest", "misread", "load", "phrases",
     "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph", "belongings",
-    "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
-    "examples", "placing", "starter", "sphinxext", "cli",
+    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph",
+    "belongings", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint",
+    "report", "examples", "placing", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
 

@@ -127,14 +127,8 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
             way = way_of(action if isinstance(action, j.Lift) else None, load.most)
             limit = recommended(way).rwl * people * SHARES[people - 1]
         except LiftError as error:
-            return Fault(
-                entry.target.span,
-                f"the way of lifting makes no sense: {error}",
-                entry.ways,
-                error.hint,
-                load.worlds,
-                book.reached(entry),
-            )
+            message, hint = f"the way of lifting makes no sense: {error}", error.hint
+            return Fault(entry.target.span, message, entry.ways, hint, load.worlds, book.reached(entry))
     worlds = space.without(load.over(limit * (1 + 1e-9)), told)
     worlds = _unborne(book, entry, load, worlds, aid.key if aid else None)
     if worlds == NONE:

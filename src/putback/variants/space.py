@@ -43,7 +43,8 @@ class Space:
         self._lacks: dict[_Pair, int] = {}
         self._forgotten: dict[int, int] = {}
         self._times: dict[str, int] = {}
-        self._stands_for: dict[int, dict[str, str]] = {}
+        self.stands_for: dict[int, dict[str, str]] = {}
+        """By the number of a question that stands for a whole way: the answers that led there."""
         self._left = ALLOWANCE
         declared = options or {}
         self.declared = list(declared)
@@ -97,11 +98,11 @@ class Space:
         """
         said: dict[str, str] = {}
         for place, branch in any_way(self, self.both(ways, variants)):
-            if place in self._stands_for:
-                said |= self._stands_for[place]
+            if place in self.stands_for:
+                said |= self.stands_for[place]
             elif place >= self._options and self.choices[place][branch] == "yes":
                 said[self.names[place]] = "yes"
-        self._stands_for[len(self.names)] = said
+        self.stands_for[len(self.names)] = said
         way, _ = self.ask(f"way {len(self.names)}")
         return self.both(variants, way)
 
@@ -221,11 +222,39 @@ class Space:
         if wanted == NONE:
             raise ValueError("the set is empty")
         found: dict[str, str] = {}
+        for place in [place for place in self.stands_for if self.within(wanted, self._yes(place))]:
+            # What others have in common with this way tells nothing about it.
+            found |= self.stands_for[place]
+            among = self.without(self.both(among, self._yes(place)), self._given(among, place, 1))
+            wanted = self.both(wanted, among) or wanted
+            among = self.either(among, wanted)
         for place, branch in sorted(fewest(self, wanted, among)):
-            found |= self._stands_for.get(place, {self.names[place]: self.choices[place][branch]})
+            found |= self.stands_for.get(place, {self.names[place]: self.choices[place][branch]})
         order = {name: number for number, name in enumerate(self.declared)}
         # Questions come after options, in the order in which they were asked.
         return tuple(sorted(found.items(), key=lambda item: order.get(item[0], len(order))))
+
+    def _yes(self, place: int) -> VariantSet:
+        return self.chosen(self.names[place], ["yes"])
+
+    def _given(self, worlds: VariantSet, place: int, branch: int) -> VariantSet:
+        """Return a set as it is when one question has one answer, and whatever that answer is after that."""
+        known: dict[int, int] = {}
+        stack: list[int] = [worlds]
+        while stack:
+            node = stack[-1]
+            own, children = self._rows[node]
+            if own <= place:
+                known[node] = children[branch] if own == place else node
+                stack.pop()
+                continue
+            waiting = [child for child in children if child not in known]
+            if waiting:
+                stack += waiting
+                continue
+            known[node] = self._row(own, tuple(known[child] for child in children))
+            stack.pop()
+        return VariantSet(known[worlds])
 
     def place_of(self, worlds: VariantSet) -> int:
         """Return the number of the highest question that a set depends on; -1 for none."""

@@ -1,0 +1,63 @@
+"""What a part weighs with all that hangs on it, against every variant weighed by itself."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from putback.ledger.load import Burden, Hanging
+from putback.variants import ALL, NONE, EntangledError, Space
+
+masses = st.lists(st.sampled_from([0.1, 0.2, 0.3, 0.7, 1.0, 2.5]), max_size=6)
+
+
+def burden_of(own: float, parts: list[float]) -> tuple[Space, Burden]:
+    """Return a part on which each of some masses hangs in the variants with an option of its own."""
+    space = Space({f"o{n}": ["without", "with"] for n in range(len(parts))})
+    hanging = tuple(Hanging(f"p{n}", mass, space.chosen(f"o{n}", ["with"])) for n, mass in enumerate(parts))
+    return space, Burden(space, "engine", own, ALL, hanging)
+
+
+@given(st.sampled_from([0.0, 0.3, 5.0]), masses, st.sampled_from([0.0, 0.3, 0.6, 1.0, 2.2, 5.0, 7.5]), st.booleans())
+def test_the_variants_over_a_limit_are_those_that_weigh_more(
+    own: float, parts: list[float], limit: float, or_equal: bool
+) -> None:
+    space, burden = burden_of(own, parts)
+    over = burden.over(limit, or_equal=or_equal)
+    for chosen in product((False, True), repeat=len(parts)):
+        choice = tuple((f"o{n}", "with" if here else "without") for n, here in enumerate(chosen))
+        mass = round(own + sum(part for part, here in zip(parts, chosen, strict=True) if here), 6)
+        expected = mass >= limit if or_equal else mass > limit
+        assert (space.both(over, space.cube(choice)) != NONE) == expected
+
+
+@given(masses)
+def test_the_lightest_load_is_that_of_a_variant(parts: list[float]) -> None:
+    space, burden = burden_of(1.0, parts)
+    over = burden.over(2.0)
+    if over == NONE:
+        return
+    load = burden.lightest(over)
+    assert load.mass > 2.0
+    assert load.mass == pytest.approx(1.0 + sum(parts[int(name[1:])] for name in load.parts[1:]))
+    assert load.least == (
+        space.without(over, space.cube(tuple((f"o{name[1:]}", "with") for name in load.parts[1:]))) != NONE
+        or len(load.parts) - 1 < len(parts)
+    )
+
+
+def test_three_hundred_parts_of_one_mass_are_a_few_rows_each() -> None:
+    space, burden = burden_of(5.0, [1.0] * 300)
+    before = len(space._rows)
+    over = burden.over(12.0)
+    assert len(space._rows) - before < 300 * 3 * 10
+    assert len(space.smallest(over)) == 8
+
+
+def test_masses_that_never_sum_alike_are_refused() -> None:
+    _, burden = burden_of(0.0, [1 + 2**-n for n in range(1, 19)] * 2)
+    with pytest.raises(EntangledError):
+        burden.over(20.0)

@@ -1,0 +1,102 @@
+"""Going back, and what leads away."""
+
+from __future__ import annotations
+
+from putback.ledger import Book, Entry
+from putback.ledger.passes import MOST_PASSES
+from putback.ledger.states import Piece, Setting
+from tests.ledger.trial import book_of, said
+
+TAPS = "machine: Trial\nparts: {p: {}}\ncontrols:\n" + "".join(
+    f"  v{n}: {{positions: [shut, open], rest: shut}}\n" for n in range(9)
+)
+
+
+def back_to_start(checks: int, *, put_back: bool) -> Book:
+    """Walk a job in which each check opens a tap of its own and goes back, and the start shuts them or not."""
+    steps = "  - inspect: p\n    name: start\n"
+    if put_back:
+        steps += "".join(f"  - set: v{n}\n    to: shut\n" for n in range(checks))
+    for n in range(checks):
+        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{again: start}}]\n"
+    return book_of(steps, machine=TAPS)
+
+
+def test_a_pass_ends_where_the_same_machine_has_stood() -> None:
+    book = back_to_start(9, put_back=True)
+    # Each of nine ways back looks at the start and shuts nine taps; then all is as it was.
+    assert [len(book.entries), len(book.passes), len(book.ends)] == [1 + 9 + 9 * 3 + 9 * 10, 10, 1]
+    assert not book.undecided
+
+
+def test_what_stays_set_makes_a_machine_of_each_combination() -> None:
+    book = back_to_start(3, put_back=False)
+    assert len(book.passes) == 2**3
+    found = {
+        tuple(key for key in ("v0", "v1", "v2") for _, state in book.closing(key, end) if _is_open(state))
+        for end in book.ends
+    }
+    assert {len(opened) for opened in found} == {0, 1, 2, 3}
+
+
+def _is_open(state: object) -> bool:
+    return isinstance(state, Setting) and state.position == "open"
+
+
+def test_more_combinations_than_can_be_followed_are_told() -> None:
+    book = back_to_start(9, put_back=False)
+    assert len(book.passes) == MOST_PASSES + 1
+    assert [said(step) for step in book.undecided] == ["again start"]
+
+
+def test_the_way_back_starts_from_the_machine_that_left() -> None:
+    branch = "[{remove: cover}, {again: look}]"
+    book = book_of(f"  - inspect: cover\n    name: look\n  - check: leaks\n    otherwise: {branch}\n  - note: end\n")
+    looks = [entry for entry in book.entries if said(entry.step) == "inspect cover"]
+    assert [_off(book, entry) for entry in looks] == [False, True]
+    assert [_off(book, entry) for entry in book.entries if said(entry.step) == "note"] == [False, True]
+
+
+def _off(book: Book, entry: Entry) -> bool:
+    return any(isinstance(state, Piece) and not state.on for _, state in book.before("cover", entry))
+
+
+def test_an_end_knows_what_led_to_it() -> None:
+    branch = "[{remove: cover}, {again: look}]"
+    book = book_of(f"  - inspect: gasket\n    name: look\n  - check: leaks\n    otherwise: {branch}\n  - note: end\n")
+    first, second = book.ends
+    assert [said(entry.step) for entry, _ in book.before_end(first)] == ["note", "check leaks", "inspect gasket"]
+    assert [said(entry.step) for entry, _ in book.before_end(second)] == [
+        "note", "check leaks", "inspect gasket", "again look", "remove cover", "check leaks", "inspect gasket",
+    ]  # fmt: skip
+    assert all(worlds == second.worlds for _, worlds in book.before_end(second))
+
+
+def test_what_another_answer_did_is_not_on_the_way_to_an_end() -> None:
+    steps = "  - inspect: gasket\n    name: look\n"
+    steps += "  - check: leaks\n    otherwise: [{loosen: bolts}, {stop: Enough.}]\n"
+    steps += "  - check: noise\n    otherwise: [{remove: cover}, {again: look}]\n"
+    book = book_of(steps)
+    ways = [[said(entry.step) for entry, _ in book.before_end(end)] for end in book.ends]
+    assert all("loosen bolts" not in way and "stop" not in way for way in ways)
+    assert ["remove cover" in way for way in ways] == [False, True]
+
+
+def test_a_way_says_all_the_answers_that_led_to_it() -> None:
+    steps = "  - inspect: p\n    name: start\n"
+    for n in (0, 1):
+        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{again: start}}]\n"
+    book = book_of(steps, machine=TAPS)
+    [deep, *_] = [end for end in book.ends if book.passes[end.of_pass].parent > 0]
+    choice = book.graph.space.smallest(deep.worlds, book.alive)
+    assert choice == (("thing 0 out of limit", "yes"), ("thing 1 out of limit (2)", "yes"))
+
+
+def test_who_goes_back_past_a_safety_message_has_not_read_it_again() -> None:
+    """So the pass goes on to the end of its section, although the machine is the same."""
+    steps = "  - caution: hot\n  - inspect: gasket\n    name: look\n"
+    steps += "  - check: leaks\n    otherwise: [{clean: cover}, {again: look}]\n"
+    again = [said(entry.step) for entry in book_of(steps).entries if entry.again]
+    assert again == ["inspect gasket", "check leaks", "clean cover", "again look"]
+    without = [said(entry.step) for entry in book_of(steps.partition("\n")[2]).entries if entry.again]
+    assert without == []
