@@ -17,7 +17,7 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "span", "finding", "late", "nearest", "load", "phrases", "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph",
+    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "pictures", "guide", "graph",
     "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
     "examples", "starter", "sphinxext", "cli",
 ]  # fmt: skip
