@@ -17,8 +17,8 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "span", "finding", "late", "nearest", "load", "phrases", "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "pictures", "guide", "graph",
-    "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
+    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "pictures", "within", "guide",
+    "graph", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
     "examples", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""

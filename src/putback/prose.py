@@ -78,16 +78,30 @@ class Prose:
 
 
 def decode(data: bytes, shown: str) -> str | Finding:
-    """Return the characters of a page, with line ends made alike; the finding when it is no UTF-8."""
+    """Return the characters of a page, with line ends made alike; the finding when it is no UTF-8, or
+    holds a sign that nobody sees and that changes how the rest is read.
+    """
     data = data.removeprefix(codecs.BOM_UTF8)
     try:
-        return data.decode().replace("\r\n", "\n").replace("\r", "\n")
+        text = data.decode().replace("\r\n", "\n").replace("\r", "\n")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode().replace("\r\n", "\n").replace("\r", "\n")
         line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
         message = f"the file is not UTF-8 text (byte 0x{data[error.start]:02x})"
         span = Span(shown, line, column, line, column + 1)
         return Finding("unread-file", Level.ERROR, span, message, hint="save it with the encoding UTF-8")
+    unseen = _UNSEEN.search(text)
+    if unseen is None:
+        return text
+    at, sign = unseen.start(), ord(unseen[0])
+    line, column = text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+    what = f"a control character (0x{sign:02x})" if sign < 0x100 else f"a sign that turns what follows (U+{sign:04X})"
+    span = Span(shown, line, column, line, column + 1)
+    return Finding("unread-file", Level.ERROR, span, f"there is {what}", hint="remove it")
+
+
+_UNSEEN = Late("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""Control characters, and the signs that turn the order of the letters after them."""
 
 
 def passage_of(node: Text, source: str) -> Passage:

@@ -112,7 +112,7 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
     cover = guide.cover
     title = cover.title if cover else guide.root.name
     return {
-        "extensions": ["myst_parser", "putback.sphinxext"],
+        "extensions": ["myst_parser", "putback.sphinxext", "putback.sphinxext.closed"],
         "myst_enable_extensions": ["colon_fence", "deflist", "attrs_inline", "tasklist"],
         "project": title,
         "author": ", ".join(cover.authors) if cover else "",
