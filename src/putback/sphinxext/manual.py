@@ -117,7 +117,7 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "project": title,
         "author": ", ".join(cover.authors) if cover else "",
         "release": (cover.edition or "") if cover else "",
-        "language": cover.language if cover else "en",
+        "language": _of_sphinx(cover.language) if cover else "en",
         "html_theme": "putback",
         "html_title": title,
         "html_show_sphinx": False,
@@ -141,6 +141,13 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide, paper),
     }
+
+
+def _of_sphinx(tag: str) -> str:
+    """Return a language tag as Sphinx writes it: `pt_BR`. What it has no words for is in English."""
+    language, *rest = tag.split("-")
+    region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
+    return f"{language.lower()}_{region.upper()}" if region else language.lower()
 
 
 def _subtitle(guide: Guide) -> str:
