@@ -40,6 +40,7 @@ def command(
     from putback.finding import Level
     from putback.guide import shown_path
     from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
+    from putback.plainly import shown
     from putback.report.text import as_text
 
     try:
@@ -55,7 +56,7 @@ def command(
         if findings:
             click.echo(as_text(result, painter()), err=True)
         if result.count(Level.ERROR) and (not draft or guide.machine is None or guide.cover is None):
-            click.echo(f"\n{guide.shown} is not printed: mend the errors first, or see `--draft`", err=True)
+            click.echo(f"\n{shown(guide.shown)} is not printed: mend the errors first, or see `--draft`", err=True)
             worst = max(worst, result.exit_code)
             continue
         from putback.sphinxext.manual import BuildError, build_manual
@@ -72,10 +73,10 @@ def command(
             name = error.filename or place
             raise click.ClickException(f"'{name}' cannot be written: {(error.strerror or '').lower()}") from None
         for warning in built.warnings:
-            click.echo(warning, err=True)
+            click.echo(shown(warning), err=True)
         if strict and (built.warnings or findings):
             worst = max(worst, 1)
         for file in built.files:
-            click.echo(f"made {shown_path(file)}")
+            click.echo(f"made {shown(shown_path(file))}")
     if worst:
         raise click.exceptions.Exit(worst)

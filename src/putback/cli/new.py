@@ -16,6 +16,7 @@ def command(guide: str) -> None:
     A bare name goes into `procedures/` where there is such a folder.
     """
     from putback.guide import shown_path
+    from putback.plainly import shown
     from putback.starter import GuideExistsError, start_guide
 
     if not guide.strip():
@@ -30,6 +31,6 @@ def command(guide: str) -> None:
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
-        click.echo(f"wrote {shown_path(file)}")
-    name = shlex.quote(shown_path(folder))
+        click.echo(f"wrote {shown(shown_path(file))}")
+    name = shown(shlex.quote(shown_path(folder)))
     click.echo(f"\nNext: putback lint {name}\n      putback build {name}")
