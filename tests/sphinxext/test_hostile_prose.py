@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from sphinx.locale import translators
 
 from putback.guide import read_guide
 from putback.sphinxext.closed.pages import scheme_of
@@ -237,6 +239,7 @@ def test_nothing_of_the_stranger_is_in_what_is_made(stranger: Stranger) -> None:
         ), page
         assert not re.search(r'(?:href|src)="\s*(?:javascript|data|file|vbscript):', text, re.I), page
         assert "mathjax" not in text.lower()
+        assert "drawn" not in text, "a drawing is an image beside the page, and no part of it"
         assert not re.search("[\u202a-\u202e\u2066-\u2069\x1b]", text), page
 
 
@@ -295,6 +298,38 @@ def test_a_name_like_a_pattern_takes_nothing_else_away(tmp_path: Path) -> None:
     assert "SECRET" not in "".join(built.warnings)
 
 
+@pytest.fixture
+def _english_afterwards() -> Iterator[None]:
+    yield
+    translators.clear()
+
+
+@pytest.mark.usefixtures("_english_afterwards")
+def test_a_guide_in_one_language_leaves_nothing_in_the_next(tmp_path: Path) -> None:
+    pages = []
+    for language in ("de", "en", "xx", "pt-BR"):
+        root = tmp_path / language
+        write(root, GUIDE)
+        figure = ":::{figure} good.svg\n:alt: a\nCaption.\n:::\n"
+        write(
+            root,
+            {
+                "guide.yaml": f"title: T\nlanguage: {language}\n",
+                "good.svg": svg("<path/>"),
+                "index.md": figure + GUIDE["index.md"],
+            },
+        )
+        built = build_manual(read_guide(root), ["html"], tmp_path / "out" / language)
+        pages.append(built.files[0].read_text(encoding="utf-8"))
+    german, english, unknown, portuguese = (page[page.index("<figcaption") :][:120] for page in pages)
+    assert "Abb." in german
+    assert "Fig." in english
+    assert "Fig." in unknown
+    assert "Fig." in portuguese
+    assert 'lang="pt-BR"' in pages[3]
+
+
+@pytest.mark.usefixtures("_english_afterwards")
 @pytest.mark.parametrize("language", ["de", "fr", "ja", "zh-Hant-TW", "xx", "x-none", "en"])
 def test_words_of_another_language_are_no_way_round(language: str, tmp_path: Path) -> None:
     root = tmp_path / "guide"

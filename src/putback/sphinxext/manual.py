@@ -15,6 +15,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 from sphinx.errors import SphinxError
+from sphinx.locale import translators
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
 from putback.guide import Guide
@@ -86,6 +87,8 @@ def _put_in_place(made: Path, place: Path) -> Path:
 
 def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
     warnings = io.StringIO()
+    # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
+    translators.clear()
     try:
         with patch_docutils(), docutils_namespace(), _without_colour():
             app = Sphinx(
