@@ -92,6 +92,7 @@ BAD: dict[str, tuple[str, str | None]] = {
     "contents": ("```{toctree}\na <javascript://%0aalert(1)>\n```", "5: a link cannot lead to 'javascript://%0aalert("),
     "contents-file": ("```{toctree}\na <file:///etc/passwd>\n```", "5: a link cannot lead to 'file:///etc/passwd'; li"),
     # signs
+    "attributes": ("[a](https://example.org){onclick=alert(1)} [b]{onclick=x}", None),
     "turned": ("M8 &#x202E;021", "5: there is a sign that turns the order of the letters after it (U+202E); remove it"),
     "isolate": ("M8 &#x2067;021", "5: there is a sign that turns the order of the letters after it (U+2067)"),
     "escape": ("a &#x1b;[2J", None),
@@ -235,7 +236,9 @@ def test_nothing_of_the_stranger_is_in_what_is_made(stranger: Stranger) -> None:
         text = page.read_text(encoding="utf-8")
         body = text[text.index("<main") if "<main" in text else text.index("<body") :]
         assert not re.search(
-            r"<script(?![^>]* src=)[^>]*>[^<]*alert|onerror=|onclick=|<iframe|<b>|http-equiv=.?refresh", body, re.I
+            r"<script(?![^>]* src=)[^>]*>[^<]*alert|<[^>]*\son(?:error|click)=|<iframe|<b>|http-equiv=.?refresh",
+            body,
+            re.I,
         ), page
         assert not re.search(r'(?:href|src)="\s*(?:javascript|data|file|vbscript):', text, re.I), page
         assert "mathjax" not in text.lower()
@@ -286,6 +289,42 @@ def test_files_that_are_no_pages(name: str, make: object, said: str | None, tmp_
         build_manual(guide, ["html"], tmp_path / "out")
     assert f"{root / name}:{said}" in str(caught.value)
     assert SECRET not in str(caught.value)
+
+
+DEEP = {
+    "quotes.rst": "T\n=\n\n" + "\n\n".join("  " * at + "a" for at in range(400)),
+    "one-blank.rst": "T\n=\n\n" + "\n\n".join(" " * at + "a" for at in range(400)),
+    "notes.rst": "T\n=\n\n" + "\n\n".join("   " * at + ".. note::" for at in range(300)),
+    "fences.md": "# T\n\n" + "\n".join(":" * (200 - at) + "{note}" for at in range(150)) + "\nx\n",
+}
+
+
+@pytest.mark.parametrize("name", DEEP)
+def test_a_page_that_lies_too_deep_in_itself(name: str, tmp_path: Path) -> None:
+    root = tmp_path / "guide"
+    write(root, GUIDE)
+    write(root, {name: DEEP[name]})
+    with pytest.raises(BuildError, match=rf"{name}:\d+: blocks lie more than 40 deep in one another; make it flatter"):
+        build_manual(read_guide(root), ["html"], tmp_path / "out")
+
+
+def test_a_page_of_an_unforeseen_depth(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("putback.sphinxext.closed.tree.DEEPEST", 10_000)
+    root = tmp_path / "guide"
+    write(root, GUIDE)
+    write(root, {"notes.rst": DEEP["notes.rst"]})
+    with pytest.raises(BuildError, match=r"a page of .* lies too deep in itself"):
+        build_manual(read_guide(root), ["html"], tmp_path / "out")
+
+
+def test_a_long_page_with_many_blocks_is_not_deep(tmp_path: Path) -> None:
+    root = tmp_path / "guide"
+    write(root, GUIDE)
+    page = ":::{note}\na\n:::\n\n```\ncode\n```\n\n- a\n  - b\n    - c\n\n```{tip}\nx\n```\n\n"
+    write(
+        root, {"a.md": "# T\n\n" + page * 60, "index.md": GUIDE["index.md"].replace("jobs/seal\n", "jobs/seal\na\n", 1)}
+    )
+    assert build_manual(read_guide(root), ["html"], tmp_path / "out").warnings == []
 
 
 def test_a_name_like_a_pattern_takes_nothing_else_away(tmp_path: Path) -> None:

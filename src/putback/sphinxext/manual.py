@@ -107,6 +107,8 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
             app.build(force_all=True)
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
+    except RecursionError:
+        raise BuildError(f"the manual could not be made: a page of {guide.shown} lies too deep in itself") from None
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
 
 

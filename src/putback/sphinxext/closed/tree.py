@@ -22,6 +22,9 @@ PAGES = (".md", ".rst")
 SETTINGS = ("myst", "substitutions", "html_meta")
 """Keys of a page's head with which it would change how it is read; some let it run a program."""
 
+DEEPEST = 40
+"""Blocks inside one another; a page of words has four or five."""
+
 _FENCE = re.compile(r"[ \t>]*(`{3,}|~{3,}|:{3,})[ \t]*(\S*)")
 _CODE = frozenset({"{code}", "{code-block}", "{sourcecode}", "{parsed-literal}", "{math}", "{highlight}"})
 """Directives whose content is shown as it stands."""
@@ -75,15 +78,40 @@ def _is_good(path: Path, root: Path) -> bool:
 def look_at_text(path: Path, text: str) -> bool:
     """Tell what in the text of a page cannot be seen in the tree that becomes of it; return whether it may be read.
 
-    A page that changes how it is read must not be: some of those settings let its text run a program.
+    A page that changes how it is read must not be: some of those settings let its text run a program. Nor must one that
+    lies so deep in itself that nothing can follow it.
     """
-    if path.suffix != ".md":
-        return True
     lines = text.split("\n")
-    head = [*_head(lines)]
-    for line, message, instead in (*head, *_foreign(lines)):
+    unread = [*_deep(lines)]
+    if path.suffix == ".md":
+        unread += _head(lines)
+        for line, message, instead in _foreign(lines):
+            tell(path, line, message, instead)
+    for line, message, instead in unread:
         tell(path, line, message, instead)
-    return not head
+    return not unread
+
+
+def _deep(lines: list[str]) -> Iterator[tuple[int, str, str]]:
+    """Yield where blocks lie too deep in one another, by their indents and by the fences that are open."""
+    indents: list[int] = []
+    fences: list[int] = []
+    for number, line in enumerate(lines, 1):
+        if not line.strip():
+            continue
+        indent = len(line) - len(line.lstrip())
+        while indents and indents[-1] >= indent:
+            indents.pop()
+        indents.append(indent)
+        fence = _FENCE.match(line)
+        if fence is not None and fence[2]:
+            fences.append(len(fence[1]))
+        elif fence is not None:
+            while fences and fences.pop() > len(fence[1]):
+                pass
+        if max(len(indents), len(fences)) > DEEPEST:
+            yield number, f"blocks lie more than {DEEPEST} deep in one another", "make it flatter"
+            return
 
 
 def _head(lines: list[str]) -> Iterator[tuple[int, str, str]]:
