@@ -133,7 +133,8 @@ def _gif(data: bytes) -> int:
     width, height, flags = struct.unpack_from("<HHB", data, 6)
     pixels, shown = _size(width, height), 0
     at = 13 + _colours(flags)
-    while data[at] != 0x3B:
+    # Old ones end without the sign for it.
+    while at < len(data) and data[at] != 0x3B:
         if data[at] == 0x2C:
             width, height, flags = struct.unpack_from("<HHB", data, at + 5)
             shown += _size(width, height)

@@ -136,7 +136,7 @@ class _Reading:
         if namespace == XHTML:
             raise self.refuse(f"it holds a piece of a web page ('{tag}')")
         if namespace == SVG and tag not in KNOWN and tag not in FILTERS:
-            raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow")) else None)
+            raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow", "foreign")) else None)
         shape = Shape(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
         for key, value in attributes.items():
             self.attribute(shape, key, value)
