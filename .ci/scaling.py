@@ -23,6 +23,7 @@ Texts = dict[str, str]
 
 
 def job(steps: str) -> str:
+    """Return the text of a job."""
     return f"job: Do it\nsteps:\n{steps}"
 
 
@@ -39,7 +40,8 @@ def checks_back(n: int) -> Texts:
     """Checks that go back to themselves, one after the other."""
     steps = "  - inspect: p\n"
     for i in range(n):
-        steps += f"  - check: thing {i}\n    name: c{i}\n    limit: dry\n    otherwise:\n      - clean: p\n      - again: c{i}\n"
+        branch = f"[{{clean: p}}, {{again: c{i}}}]"
+        steps += f"  - check: thing {i}\n    name: c{i}\n    limit: dry\n    otherwise: {branch}\n"
     return {"machine.yaml": HEAD + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
 
@@ -48,9 +50,7 @@ def checks_to_start(n: int) -> Texts:
     controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], rest: shut}}\n" for i in range(n))
     steps = "  - inspect: p\n    name: start\n" + "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
     for i in range(n):
-        steps += (
-            f"  - check: thing {i}\n    limit: dry\n    otherwise:\n      - set: v{i}\n        to: open\n      - again: start\n"
-        )
+        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{again: start}}]\n"
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
 
@@ -59,9 +59,7 @@ def checks_left(n: int) -> Texts:
     controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], rest: shut}}\n" for i in range(n))
     steps = "  - inspect: p\n    name: start\n"
     for i in range(n):
-        steps += (
-            f"  - check: thing {i}\n    limit: dry\n    otherwise:\n      - set: v{i}\n        to: open\n      - again: start\n"
-        )
+        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{again: start}}]\n"
     steps += "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
@@ -132,7 +130,7 @@ def blocks(n: int) -> Texts:
     texts = {"machine.yaml": HEAD + "parts: {p: {}}\n"}
     for i in range(n):
         texts[f"blocks/b{i}.yaml"] = f"block: B{i}\nsteps:\n  - do: b{i + 1}\n  - do: b{i + 1}\n"
-    texts[f"blocks/b{n}.yaml"] = "block: Last\nsteps:\n  - inspect: p\n    for: [dirt]\n    otherwise:\n      - clean: p\n"
+    texts[f"blocks/b{n}.yaml"] = "block: Last\nsteps: [{inspect: p, for: [dirt], otherwise: [{clean: p}]}]\n"
     texts["jobs/job.yaml"] = job("  - do: b0\n" + PROVED)
     return texts
 
@@ -206,7 +204,8 @@ def options_200(n: int) -> Texts:
     off = "".join(f"  - remove: p{i}\n" for i in range(n))
     on = "".join(f"  - install: p{i}\n" for i in range(n))
     some = "".join(f"  - remove: cover\n    when: {{o{i}: a, o{i + 1}: b}}\n" for i in range(0, n // 5, 2))
-    return {"machine.yaml": HEAD + options + parts, "jobs/job.yaml": job(off + some + on + "  - install: cover\n" + PROVED)}
+    steps = off + some + on + "  - install: cover\n" + PROVED
+    return {"machine.yaml": HEAD + options + parts, "jobs/job.yaml": job(steps)}
 
 
 ROWS: dict[str, tuple[Callable[[int], Texts], tuple[int, ...]]] = {
@@ -252,6 +251,7 @@ def measure(row: str, size: int) -> None:
 
 
 def main() -> None:
+    """Print the whole table, one row, or one guide of it."""
     if len(sys.argv) == 3:
         return measure(sys.argv[1], int(sys.argv[2]))
     for row, (_, sizes) in ROWS.items():

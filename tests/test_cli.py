@@ -45,7 +45,7 @@ def test_exit_codes(job: str, code: int, write_guide: Write) -> None:
 def test_warnings_alone_are_no_failure(write_guide: Write) -> None:
     folder = write_guide(
         {
-            "pump/images/lid.svg": "<svg/>",
+            "pump/images/lid.svg": '<svg xmlns="http://www.w3.org/2000/svg"/>',
             "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n",
         }
     )

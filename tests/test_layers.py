@@ -16,9 +16,10 @@ import putback
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "span", "finding", "late", "characters", "quoting", "nearest", "misread", "load", "phrases",
+    "span", "finding", "late", "characters", "quoting", "plainly", "nearest", "misread", "load", "phrases",
     "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph",
+    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "pictures",
+    "within", "guide", "graph",
     "belongings", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint",
     "report", "examples", "placing", "starter", "sphinxext", "cli",
 ]  # fmt: skip

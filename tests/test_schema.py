@@ -290,14 +290,14 @@ OTHERS = [
     ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
     ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, and is 'x'", 'write it as a list: [x]')]),
     ('hazards', 'a: {least: warning, verbs: [rn, 3]}', [('1:29', 'rn', "item 1 of 'verbs' must be a verb, and is 'rn'; did you mean 'run'?", None), ('1:33', '3', "item 2 of 'verbs' must be a verb, and is 3", None)]),
-    ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a date such as 2026-11-25, and is '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' holds the same value twice", None)]),
+    ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a date of the calendar such as 2026-11-25, and is '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' holds the same value twice", None)]),
     ('guide', 'title: x\nunits: imperial', [('2:8', 'imperial', "'units' must be one of metric, us, and is 'imperial'", None)]),
     ('guide', 'title: x\nunits: []\nauthors: me', [('2:8', '[]', "'units' is empty", 'it must be a list of metric and us'), ('3:10', 'me', "'authors' must be a list of text, and is 'me'", 'write it as a list: [me]')]),
     ('guide', 'title: x\nunits: {a: b}', [('2:8', '{a: b}', "'units' must be one of metric, us, and is a mapping", None)]),
     ('tools', 'a: 3', [('1:4', '3', "'a' must be a mapping with facts about the tool, and is 3", None)]),
     ('aids', 'a: {}', []),
     ('block', 'block: x\nsteps: [{do: y}]\nleaves: x', [('3:9', 'x', "'leaves' must be a list of names, and is 'x'", 'write it as a list: [x]')]),
-    ('guide', 'title: x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x \nlanguage: [yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', [('2:11', '[yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', "'language' must be text, and is a list", None)]),
+    ('guide', 'title: x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x \nlanguage: [yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', [('2:11', '[yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', "'language' must be a language tag such as en, de or pt-BR, and is a list", None)]),
 ]
 # fmt: on
 
@@ -508,7 +508,7 @@ REFUSED = {
     "maxItems": ("machine", "machine: x\nfasteners: {a: {layout: [[1, 2, 3]]}}"),
     "maximum": ("machine", "machine: x\nfasteners: {a: {count: 10000}}"),
     "minItems": ("job", "job: x\nsteps: []"),
-    "minLength": ("guide", "title: ''"),
+    "minLength": ("job", "{job: x, steps: [{remove: ''}]}"),
     "minProperties": ("job", "job: x\ninterval: {}\nsteps: [{do: x}]"),
     "minimum": ("machine", "machine: x\nfasteners: {a: {count: 0}}"),
     "not": ("machine", "machine: x\nfasteners: {a: {torque: 3 N·m, by-hand: x}}"),
@@ -666,3 +666,102 @@ def test_nearest(word: str, likely: str | None) -> None:
 )
 def test_distance(one: str, other: str, away: int) -> None:
     assert distance(one, other) == distance(other, one) == away
+
+
+# What goes onto the cover and into every page of HTML
+
+
+@pytest.mark.parametrize(
+    "tag",
+    [
+        "en",
+        "de",
+        "pt-BR",
+        "zh-Hant-TW",
+        "de-CH-1996",
+        "es-419",
+        "sr-Latn-RS",
+        "sl-rozaj-biske",
+        "en-a-bbb-x-a-ccc",
+        "yue",
+        "xx",
+    ],
+)
+def test_language_tags(tag: str) -> None:
+    assert validate(read(f"title: x\nlanguage: {tag}"), FileKind.GUIDE) == []
+
+
+@pytest.mark.parametrize(
+    "tag",
+    [
+        "../../x", "/etc", "e", "english", "en-", "-en", "en--US", "en us", "en\"><script>alert(1)</script>", "de_CH", "1", "x-none",
+        "en-U", "en\\nb", "deutsch (Schweiz)", "{{ x }}",
+    ],
+)  # fmt: skip
+def test_what_is_no_language_tag(tag: str) -> None:
+    findings = validate(read(f"title: x\nlanguage: {json.dumps(tag)}"), FileKind.GUIDE)
+    assert {finding.span[1:3] for finding in findings} == {(2, 11)}
+    assert findings[0].message.startswith("'language' must be a language tag such as en, de or pt-BR, and is '")
+    assert findings[0].hint == ("write it with a hyphen: 'de-CH'" if tag == "de_CH" else None)
+
+
+@pytest.mark.parametrize(
+    "date", ["2026-11-25", "2026-02-28", "2024-02-29", "2000-02-29", "0001-01-31", "2026-12-31", "2026-04-30"]
+)
+def test_dates(date: str) -> None:
+    assert validate(read(f"title: x\ndate: {date}"), FileKind.GUIDE) == []
+
+
+@pytest.mark.parametrize(
+    "date",
+    [
+        "2026-13-45", "2026-00-10", "2026-02-29", "2026-02-30", "1900-02-29", "2026-04-31", "2026-11-00", "2026-1-1", "26-11-25",
+        "2026-11-25 ", "2026-11-2５", "2026-11-25T10:00",
+    ],
+)  # fmt: skip
+def test_what_is_no_date(date: str) -> None:
+    [finding] = validate(read(f"title: x\ndate: {json.dumps(date)}"), FileKind.GUIDE)
+    assert finding.message == f"'date' must be a date of the calendar such as 2026-11-25, and is '{date.strip()}'"
+    assert finding.span[1:3] == (2, 7)
+
+
+def test_all_days_of_four_centuries_are_dates_and_no_others() -> None:
+    import datetime
+
+    pattern = re.compile(document("guide.schema.json")["properties"]["date"]["pattern"])
+    for year in (1999, 2000, 2023, 2024, 2100, 2400):
+        for month in range(14):
+            for day in range(33):
+                try:
+                    datetime.date(year, month, day)
+                    good = True
+                except ValueError:
+                    good = False
+                assert bool(pattern.search(f"{year}-{month:02}-{day:02}")) is good
+
+
+@pytest.mark.parametrize("blank", [" ", "   ", "\\t", "\u00a0", "\u3000", "\u200b", " \u2060\u00ad ", "\ufeff"])
+@pytest.mark.parametrize(
+    ("kind", "text", "thing"),
+    [
+        ("guide", "title: {}", "'title'"),
+        ("guide", "title: x\nauthors: [a, {}]", "item 2 of 'authors'"),
+        ("guide", "title: x\nnotice: {}", "'notice'"),
+        ("machine", "machine: {}", "'machine'"),
+        ("job", "job: {}\nsteps: [{{do: a}}]", "'job'"),
+        ("job", "job: x\nsections: [{{title: {}, steps: [{{do: a}}]}}]", "'title'"),
+        ("job", "job: x\nsteps: [{{note: {}}}]", "'note'"),
+        ("job", "job: x\nsteps: [{{do: a, accept: {{left-off: {}}}}}]", "'left-off'"),
+        ("block", "block: {}\nsteps: [{{do: a}}]", "'block'"),
+    ],
+)
+def test_blank_texts(blank: str, kind: str, text: str, thing: str) -> None:
+    [finding] = validate(read(text.format(f'"{blank}"')), FileKind(kind))
+    assert finding.message == f"{thing} is blank"
+    assert finding.hint is not None
+    assert finding.hint.startswith("it must be text")
+
+
+def test_an_empty_text_is_said_to_be_empty() -> None:
+    [finding] = validate(read('title: ""'), FileKind.GUIDE)
+    assert finding.message == "'title' is empty"

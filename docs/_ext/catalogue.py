@@ -46,8 +46,8 @@ GROUPS = {
     "Proof": ("unproved", "no-leak-check", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),
     "Names, pictures and acceptances": (
-        "unknown-name", "same-name", "dead-option", "odd-variant", "both-there", "no-picture", "no-alt-text",
-        "bad-accept",
+        "unknown-name", "same-name", "dead-option", "odd-variant", "both-there", "no-picture", "bad-picture",
+        "no-alt-text", "bad-accept",
     ),
     "Reading the files": (
         "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity", "bad-fastener",

@@ -21,6 +21,7 @@ from putback.prose import decode
 from putback.schema import FileKind, validate
 from putback.span import top_of
 from putback.variants import Choice
+from putback.within import fault_of_page
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,9 +182,13 @@ def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:
 def _read_pages(guide: Guide, edited: dict[Path, str]) -> None:
     """Read the prose pages as text: what is in them is looked at only when something is to be compared."""
     for path in sorted(guide.root.glob("*.md")):
-        if path.name.startswith((".", "~")) or not path.is_file():
+        if path.name.startswith((".", "~")) or path.is_dir():
             continue
         shown = shown_path(path)
+        if path not in edited and (fault := fault_of_page(path, guide.root)):
+            guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown), fault[0], hint=fault[1]))
+            guide.unreadable = True
+            continue
         try:
             page = edited[path] if path in edited else decode(path.read_bytes(), shown)
         except OSError as error:

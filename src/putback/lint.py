@@ -137,7 +137,7 @@ def open_guides(paths: Sequence[Path], only: Choice = ()) -> list[tuple[Guide, s
     Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built.
     """
     found = find_guides(paths)
-    guides = [read_guide(folder) for folder in found]
+    guides = [_read(folder) for folder in found]
     known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
     for option, _ in only:
         if option not in known:
@@ -149,6 +149,14 @@ def open_guides(paths: Sequence[Path], only: Choice = ()) -> list[tuple[Guide, s
     for guide in guides:
         guide.only = chosen(guide, only)
     return list(zip(guides, found.values(), strict=True))
+
+
+def _read(folder: Path) -> Guide:
+    try:
+        return read_guide(folder)
+    except Exception as error:
+        error.add_note(f"while reading {shown_path(folder)}")
+        raise
 
 
 def lint(paths: Sequence[Path], only: Choice = ()) -> Result:

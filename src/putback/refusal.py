@@ -20,6 +20,8 @@ from putback.quoting import quote, quoted, short
 from putback.span import Span, top_of
 
 _NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"
+_SEEN = "[^\\s"
+"""How the pattern begins of what must have a character that can be seen."""
 _TYPES = {
     "string": "text",
     "number": "a number",
@@ -312,8 +314,16 @@ class _Explanation:
                 message += did_you_mean(nearest(written, fault.wanted))
             case "pattern" if fault.wanted == _NAME:
                 message = no_name(written)
+            case "pattern" if str(fault.wanted).startswith(_SEEN):
+                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
+            case "pattern" if fault.place == ("language",) and "_" in written:
+                advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
             case "minItems" | "minProperties" | "minLength" if not fault.value:
                 message, advice = f"{thing} is empty", f"it must be {expected}"
+            case "pattern" if str(fault.wanted).startswith(_SEEN):
+                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
+            case "pattern" if fault.place == ("language",) and "_" in written:
+                advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
             case "minItems" | "maxItems" if isinstance(node, Listing):
                 count = len(node.items)
                 message = f"{thing} must be {expected}, and has {count} item{'s' if count > 1 else ''}"

@@ -108,10 +108,12 @@ def test_a_diagnostic_is_read_at_the_line_of_the_caller() -> None:
         "error: it broke\n  ┌─ manual.typ:3:9\n  │\n3 │   x\n  │   ^\n  │\n  = hint: mend it\n\n"
         "help: error occurred in this call of function `p`\n  ┌─ a.main.typ:31:4\n\n"
         "error: elsewhere\n  ┌─ manual.typ:8:1\n"
+        "error: no drawing\n  ┌─ /there/pictures/a b.svg:1:0\n"
     )
     assert read_diagnostic(said, "/there/a.main.typ") == [
-        {"message": "it broke", "line": 31, "hint": "mend it"},
-        {"message": "elsewhere", "line": 0, "hint": ""},
+        {"message": "it broke", "line": 31, "hint": "mend it", "picture": ""},
+        {"message": "elsewhere", "line": 0, "hint": "", "picture": ""},
+        {"message": "no drawing", "line": 0, "hint": "", "picture": "a b.svg"},
     ]
 
 

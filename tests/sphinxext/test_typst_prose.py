@@ -320,17 +320,6 @@ def test_a_missing_picture_is_told_of_and_its_words_are_printed(manual: Build) -
     assert "index.rst:6: WARNING: picture 'gone.png' was not found; its words are printed instead" in book.warnings
 
 
-def test_a_broken_picture_ends_the_build_at_the_line_of_the_author(manual: Build) -> None:
-    book = manual(
-        {"index.rst": "Start\n=====\n\nText.\n\n.. image:: bad.png\n   :alt: bad\n", "bad.png": b"\x89PNG\r\n\x1a\n"}
-    )
-    assert book.status == 1
-    assert not book.pdf.exists()
-    assert "index.rst:6: ERROR: failed to decode image" in book.warnings
-    assert "Traceback" not in book.warnings
-    assert list(book.pdf.parent.glob(".*.part")) == []
-
-
 def test_a_picture_without_alt_text_gets_words_and_a_warning(manual: Build) -> None:
     book = manual({"index.rst": "Start\n=====\n\n.. image:: pump-side.png\n", "pump-side.png": png(9, 9)})
     assert book.status == 0

@@ -56,9 +56,7 @@ steps:
 PASSES = """
 # machine.yaml
 machine: Bench pump
-parts:
-  frame: {}
-  pump: {mass: 15 kg}
+parts: {frame: {}, pump: {mass: 15 kg}}
 fasteners:
   feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}
 # jobs/example.yaml
@@ -69,10 +67,7 @@ steps:
   - install: pump
   - install: feet
   - tighten: feet
-  - check: pump
-    limit: does not rattle
-    otherwise:
-      - stop: Do the job again.
+  - {check: pump, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
 """
 
 

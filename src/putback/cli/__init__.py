@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import errno
 import importlib
-import io
+import os
+import shlex
 import sys
+import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 
 import click
 
 from putback import __version__
+from putback.cli.streams import hold, say, settle
+from putback.plainly import shown
 
 _COMMANDS = {
     "new": "start a guide that checks clean and builds, to be filled in",
@@ -56,30 +62,104 @@ class _Commands(click.Group):
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="putback")
-def cli() -> None:
+@click.pass_context
+def cli(ctx: click.Context) -> None:
     """Repair procedures that a stranger can follow safely.
 
     Write the machine once and each job as steps, in YAML. Putback proves that everything that comes off goes back, and
     prints the manual.
     """
+    if ctx.invoked_subcommand == "explain":
+        return
+    try:
+        os.getcwd()  # noqa: PTH109 - only whether there is one
+    except OSError:
+        raise click.UsageError("the current folder is not there any more; go to another one") from None
 
 
 def main(args: Sequence[str] | None = None) -> None:
-    """Run a command and leave with its exit code: 0 all right, 1 errors found, 2 called wrongly or not readable."""
-    for stream in (sys.stdout, sys.stderr):
-        # A terminal that lacks a letter shows another one, and no traceback.
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+    """Run a command and leave with its exit code.
+
+    0 all right; 1 errors found; 2 called wrongly, not readable, not writable, or a fault of Putback; 130 interrupted.
+    """
+    if not hold():
+        say("Error: standard output is closed; there is nowhere to write to")
+        sys.exit(2)
+    code = _run(args)
+    reason = settle()
+    if reason is not None and code != 130:
+        say(f"Error: the output cannot be written: {reason}")
+        code = 2
+    sys.exit(code)
+
+
+def _run(args: Sequence[str] | None) -> int:
     try:
         # Without its standalone mode, click returns the code of an exit instead of leaving.
         code = cli.main(args=list(args) if args is not None else None, prog_name="putback", standalone_mode=False)
-        sys.exit(code if isinstance(code, int) else 0)
-    except click.Abort:
-        sys.exit(130)
+    except (click.Abort, KeyboardInterrupt):
+        return 130
     except click.ClickException as error:
-        error.show()
-        sys.exit(2)
+        say(_told(error))
+        return 2
+    except SystemExit as leaving:
+        # click leaves with 1 when the reader has gone, as with `| head`; but 1 means that errors were found.
+        return 2 if leaving.code == 1 else _code(leaving.code)
     except BrokenPipeError:
-        # The reader has gone, as with `| head`: no traceback, and nothing more to flush.
-        sys.stderr.close()
-        sys.exit(1)
+        return 2
+    except Exception as error:
+        return _failed(error, sys.argv[1:] if args is None else args)
+    return _code(code)
+
+
+_FULL = (errno.ENOSPC, errno.EFBIG, errno.EIO, errno.EBADF, getattr(errno, "EDQUOT", errno.ENOSPC))
+"""What a stream fails with that cannot be written to."""
+
+
+def _code(code: object) -> int:
+    return code if isinstance(code, int) else 0
+
+
+def _told(error: click.ClickException) -> str:
+    """Return an error as click shows it; only what the user wrote, or a file is called, stands in it as it may."""
+    message = error.format_message()
+    if not isinstance(error, click.UsageError):
+        # One of ours, with a place on each line.
+        return "Error: " + "\n".join(map(shown, message.split("\n")))
+    context = error.ctx
+    head = (
+        f"{context.get_usage()}\nTry '{context.command_path} {context.help_option_names[0]}' for help.\n\n"
+        if context
+        else ""
+    )
+    return f"{head}Error: {shown(message)}"
+
+
+def _failed(error: Exception, args: Sequence[str]) -> int:
+    """Say what went wrong that nobody foresaw; where in the program it did is for those who ask."""
+    if os.environ.get("PUTBACK_TRACEBACK"):
+        with suppress(OSError, ValueError):
+            traceback.print_exception(error)
+    elif isinstance(error, OSError) and error.filename is None and error.errno in _FULL:
+        say(f"Error: the output cannot be written: {(error.strerror or '').lower()}")
+    elif isinstance(error, OSError):
+        name = f"'{shown(os.fsdecode(error.filename))}': " if isinstance(error.filename, str | bytes) else ""
+        say(f"Error: {name}{(error.strerror or type(error).__name__).lower()}")
+    else:
+        what = "there is not enough memory" if isinstance(error, MemoryError) else _words(error)
+        where = "; ".join(getattr(error, "__notes__", ()))
+        called = " ".join(map(shlex.quote, ("putback", *args)))
+        say(
+            f"Error: {what}{f', {shown(where)}' if where else ''}\n"
+            f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
+            f"It was called as: {shown(called)}\n"
+            "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
+        )
+    return 2
+
+
+def _words(error: Exception) -> str:
+    if isinstance(error, RecursionError):
+        return "something refers to itself, or lies too deep in itself"
+    said = shown(str(error))
+    return f"{type(error).__name__}{f': {said}' if said else ''}"

@@ -42,6 +42,7 @@ def command(
     from putback.finding import Level
     from putback.guide import shown_path
     from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
+    from putback.plainly import shown
     from putback.report.text import as_text
     from putback.sphinxext.targets import TargetError, check_targets, target_for
 
@@ -71,7 +72,7 @@ def command(
         if findings:
             click.echo(as_text(result, painter()), err=True)
         if result.count(Level.ERROR) and (not draft or guide.machine is None or guide.cover is None):
-            click.echo(f"\n{guide.shown} is not printed: mend the errors first, or see `--draft`", err=True)
+            click.echo(f"\n{shown(guide.shown)} is not printed: mend the errors first, or see `--draft`", err=True)
             worst = max(worst, result.exit_code)
             continue
         from putback.sphinxext.manual import BuildError, build_manual
@@ -91,10 +92,10 @@ def command(
         except BuildError as error:
             raise click.ClickException(str(error)) from None
         for warning in built.warnings:
-            click.echo(warning, err=True)
+            click.echo(shown(warning), err=True)
         if strict and (built.warnings or findings):
             worst = max(worst, 1)
         for file in built.files:
-            click.echo(f"made {shown_path(file)}")
+            click.echo(f"made {shown(shown_path(file))}")
     if worst:
         raise click.exceptions.Exit(worst)

@@ -17,6 +17,7 @@ def command(guide: str) -> None:
     """
     from putback.guide import shown_path
     from putback.placing.lock import BusyError
+    from putback.plainly import shown
     from putback.starter import GuideExistsError, start_guide
 
     if not guide.strip():
@@ -33,6 +34,6 @@ def command(guide: str) -> None:
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
-        click.echo(f"wrote {shown_path(file)}")
-    name = shlex.quote(shown_path(folder))
+        click.echo(f"wrote {shown(shown_path(file))}")
+    name = shown(shlex.quote(shown_path(folder)))
     click.echo(f"\nNext: putback lint {name}\n      putback build {name}")

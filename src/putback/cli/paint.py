@@ -9,6 +9,7 @@ from typing import TextIO
 
 import click
 
+from putback.plainly import shown
 from putback.report.text import Paint, plain
 
 _STYLES: dict[str, dict[str, object]] = {
@@ -41,5 +42,7 @@ def progress(words: str) -> AbstractContextManager[object]:
     if not _is_terminal(sys.stderr) or os.environ.get("TERM") == "dumb":
         return nullcontext()
     from rich.console import Console
+    from rich.text import Text
 
-    return Console(stderr=True, no_color=bool(os.environ.get("NO_COLOR"))).status(words)
+    # As a text: in a string, brackets of a folder's name would be taken for colours.
+    return Console(stderr=True, no_color=bool(os.environ.get("NO_COLOR"))).status(Text(shown(words)))

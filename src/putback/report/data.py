@@ -7,6 +7,7 @@ from typing import Any
 
 from putback.finding import Finding, Level
 from putback.lint import Result
+from putback.plainly import in_json
 
 
 def as_json(result: Result) -> str:
@@ -22,7 +23,7 @@ def as_json(result: Result) -> str:
             "advice": result.count(Level.ADVICE),
         },
     }
-    return json.dumps(document, ensure_ascii=False, indent=2)
+    return in_json(json.dumps(document, ensure_ascii=False, indent=2))
 
 
 def finding_data(finding: Finding) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from pathlib import Path
 
 from putback.finding import Finding, Level
 from putback.lint import Result
+from putback.plainly import shown
 from putback.span import Span
 from putback.words import counted_word
 
@@ -40,7 +41,7 @@ def as_text(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
     for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
-        blocks.append(paint(path, "path"))
+        blocks.append(paint(shown(path), "path"))
         blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
     blocks.append(paint(totals(result), "good" if not result.findings else "bad"))
     return "\n\n".join(blocks)
@@ -64,15 +65,15 @@ def totals(result: Result) -> str:
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
-    yield f"  {paint(finding.message + only_when(finding.variant), finding.level.value)}"
+    yield f"  {paint(shown(finding.message + only_when(finding.variant)), finding.level.value)}"
     yield from _source(finding.span, paint)
     for also in finding.also:
         place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
-        yield f"      {paint(f'{place}: {also.message}', 'also')}"
+        yield f"      {paint(shown(f'{place}: {also.message}'), 'also')}"
     if finding.hint:
-        yield f"      {paint(f'to mend: {finding.hint}', 'hint')}"
+        yield f"      {paint(shown(f'to mend: {finding.hint}'), 'hint')}"
     where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
-    yield f"      {paint(f'{finding.level.value} {finding.check} at {where}', 'check')}"
+    yield f"      {paint(shown(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
 
 
 def only_when(variant: tuple[tuple[str, str], ...]) -> str:
@@ -96,12 +97,19 @@ def _source(span: Span, paint: Paint) -> Iterator[str]:
     cut = 0
     if stop > _WIDEST:
         cut = max(0, start - _WIDEST // 2)
-    shown = ("… " if cut else "") + line[cut : cut + _WIDEST]
-    offset = start - cut + (2 if cut else 0)
-    width = max(1, min(stop, cut + _WIDEST) - start)
+    # What cannot be seen takes more room when it is written out.
+    before, marked, after = (shown(line[a:b]) for a, b in _parts(cut, start, stop))
+    before = ("… " if cut else "") + before
+    offset, width = len(before), max(1, len(marked))
     number = f"{span.line:>5}"
-    yield f"{number} | {shown.rstrip()}"
+    yield f"{number} | {(before + marked + after).rstrip()}"
     yield f"{'':>5} | {' ' * offset}{paint('~' * width, 'mark')}"
+
+
+def _parts(cut: int, start: int, stop: int) -> tuple[tuple[int, int], ...]:
+    """Return the parts of a line that are shown: before the mark, under it, behind it."""
+    last = cut + _WIDEST
+    return (cut, start), (start, min(stop, last)), (min(stop, last), last)
 
 
 def source_lines(path: str) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from typing import Any
 
 from sphinx.application import Sphinx
 from sphinx.errors import SphinxError
+from sphinx.locale import translators
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
 from putback.guide import Guide, shown_path
@@ -139,6 +140,8 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
 
 def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
     warnings = io.StringIO()
+    # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
+    translators.clear()
     try:
         with patch_docutils(), docutils_namespace(), _without_colour():
             app = Sphinx(
@@ -158,6 +161,8 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
                 app.build(force_all=True)
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
+    except RecursionError:
+        raise BuildError(f"the manual could not be made: a page of {guide.shown} lies too deep in itself") from None
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
 
 
@@ -166,12 +171,12 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
     cover = guide.cover
     title = cover.title if cover else guide.root.name
     return {
-        "extensions": ["myst_parser", "putback.sphinxext"],
+        "extensions": ["myst_parser", "putback.sphinxext", "putback.sphinxext.closed"],
         "myst_enable_extensions": ["colon_fence", "deflist", "attrs_inline", "tasklist"],
         "project": title,
         "author": ", ".join(cover.authors) if cover else "",
         "release": (cover.edition or "") if cover else "",
-        "language": cover.language if cover else "en",
+        "language": _of_sphinx(cover.language) if cover else "en",
         "html_theme": "putback",
         "html_title": title,
         "html_show_sphinx": False,
@@ -196,6 +201,13 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_pdf_name": pdf_name(guide.root.name, guide.only, paper),
         "putback_mark": mark_of(guide).keyword(),
     }
+
+
+def _of_sphinx(tag: str) -> str:
+    """Return a language tag as Sphinx writes it: `pt_BR`. What it has no words for is in English."""
+    language, *rest = tag.split("-")
+    region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
+    return f"{language.lower()}_{region.upper()}" if region else language.lower()
 
 
 def _subtitle(guide: Guide) -> str:

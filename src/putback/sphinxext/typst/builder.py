@@ -16,20 +16,21 @@ from sphinx.builders import Builder
 from sphinx.util import logging
 
 from putback.sphinxext.naming import file_name
+from putback.sphinxext.typst.album import Album
 from putback.sphinxext.typst.assemble import assemble
+from putback.sphinxext.typst.culprit import Blame, Press
 from putback.sphinxext.typst.escape import clean, literal, one_line, printed, unusual
 from putback.sphinxext.typst.inline import INTERNAL
 from putback.sphinxext.typst.press import (
     ManualError,
     Reason,
-    Remark,
+    StoppedError,
     compile_manual,
     lay_out_fonts,
+    limits_for,
     unprintable,
 )
-from putback.sphinxext.typst.sheet import PLACE
 from putback.sphinxext.typst.translator import TypstTranslator
-from putback.sphinxext.wholeness import is_disk_fault
 
 logger = logging.getLogger(__name__)
 
@@ -61,12 +62,13 @@ class TypstPdfBuilder(Builder):
     ]
     supported_remote_images = False
     default_translator_class = TypstTranslator
-    picture_folder = "pictures"
 
     def init(self) -> None:
         """Begin with nothing known of the fonts."""
         self.unprintable: frozenset[str] = frozenset()
+        self.head = ""
         self.work = Path(self.doctreedir) / "typst"
+        self.album = Album(self.work)
 
     def get_outdated_docs(self) -> str:
         """Return that the manual is always printed anew."""
@@ -101,9 +103,12 @@ class TypstPdfBuilder(Builder):
         tree = assemble(self)
         self.work.mkdir(parents=True, exist_ok=True)
         fonts = lay_out_fonts(self.work / "fonts")
-        self._copy_pictures()
+        self.album = Album(self.work)
+        self.album.fill(self.images.items(), Path(self.srcdir))
         settings = self._settings(paper)
-        self.unprintable = unprintable(unusual((*self._letters(tree), *_texts(settings))), fonts)
+        texts = (*self._letters(tree), *_texts(settings), *self.album.letters())
+        self.unprintable = unprintable(unusual(texts), fonts)
+        self.album.without(self.unprintable)
         translator = self.create_translator(tree, self)
         assert isinstance(translator, TypstTranslator)
         tree.walkabout(translator)
@@ -112,23 +117,9 @@ class TypstPdfBuilder(Builder):
 
     def has_picture(self, address: str) -> bool:
         """Tell whether the picture is at hand."""
-        return address in self.images and (self.work / self.picture_folder / self.images[address]).is_file()
+        return address in self.album.names
 
     # the steps of it
-
-    def _copy_pictures(self) -> None:
-        folder = self.work / self.picture_folder
-        shutil.rmtree(folder, ignore_errors=True)
-        folder.mkdir(parents=True)
-        for address, name in self.images.items():
-            source = Path(self.srcdir, address)
-            if source.is_file():
-                try:
-                    shutil.copyfile(source, folder / name)
-                except OSError as error:
-                    if is_disk_fault(error):
-                        raise
-                    logger.warning("picture %r could not be copied: %s", address, error.strerror, type="putback")
 
     def _letters(self, tree: nodes.document) -> Iterator[str]:
         yield tree.astext()
@@ -159,8 +150,8 @@ class TypstPdfBuilder(Builder):
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
         source = self.work / SOURCE
-        text = f'#import "{TEMPLATE.name}": *\n#show: manual.with(\n{named})\n#{{\n{body}\n}}\n'
-        source.write_text(text, encoding="utf-8", newline="\n")
+        self.head = f'#import "{TEMPLATE.name}": *\n#show: manual.with(\n{named})'
+        source.write_text(f"{self.head}\n#{{\n{body}\n}}\n", encoding="utf-8", newline="\n")
         return source
 
     def _value(self, value: Any) -> str:
@@ -174,16 +165,19 @@ class TypstPdfBuilder(Builder):
         output = Path(self.outdir, f"{self.pdf_name}.pdf")
         # Short, whatever the manual is called: with an addition, a long name would be too long.
         half = output.with_name(f".manual.{os.getpid()}.part")
+        limits = limits_for(source.stat().st_size, self.album.pixels, self.album.shapes)
         try:
-            printed_manual = compile_manual(source, half, self.work, fonts, self.timestamp())
-            text = source.read_text(encoding="utf-8").split("\n")
+            printed_manual = compile_manual(source, half, self.work, fonts, self.timestamp(), limits)
+            blame = Blame(source.read_text(encoding="utf-8").split("\n"), translator, self.album)
             for remark in printed_manual.warnings:
-                reason = _located(remark, text, translator.places)
+                reason = blame.reason(remark)
                 logger.warning("%s", reason.message, location=reason.place or None, type="putback", subtype="typst")
             if printed_manual.errors:
-                reasons = [_located(remark, text, translator.places) for remark in printed_manual.errors]
-                raise ManualError(*dict.fromkeys(reasons))
+                raise ManualError(*dict.fromkeys(map(blame.reason, printed_manual.errors)))
             half.replace(output)
+        except StoppedError as error:
+            blame = Blame(source.read_text(encoding="utf-8").split("\n"), translator, self.album)
+            raise ManualError(*blame.search(Press(self.work, fonts), self.head, error.reasons[0].message)) from None
         except OSError as error:
             raise ManualError(Reason(f"{output.name} could not be written: {error.strerror}")) from error
         finally:
@@ -228,13 +222,3 @@ def _texts(settings: dict[str, Any]) -> Iterator[str]:
             yield value
         elif isinstance(value, list):
             yield from map(str, value)
-
-
-def _located(remark: Remark, text: list[str], places: list[tuple[str, int]]) -> Reason:
-    """Return what Typst said, with the place in the author's file where one is known."""
-    for line in reversed(text[: remark.line]):
-        found = PLACE.match(line)
-        if found:
-            path, number = places[int(found[1])]
-            return Reason(remark.message, f"{path}:{number}")
-    return Reason(remark.message)

@@ -7,6 +7,7 @@ in `press.py`. This file imports nothing of Putback, so that the child starts qu
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import re
@@ -17,12 +18,15 @@ from typing import Any
 
 PLACE = re.compile(r"┌─ (?P<file>.+):(?P<line>\d+):(?P<column>\d+)\s*$", re.MULTILINE)
 
+PICTURES = "pictures"
+"""The folder beside the source that the pictures lie in."""
+
 
 def read_diagnostic(diagnostic: str, source: str) -> list[dict[str, Any]]:
-    """Return the messages of a Typst diagnostic as records: message, line in `source` (0 when unknown), hint.
+    """Return the messages of a Typst diagnostic as records: message, line in `source` (0 when unknown), hint, picture.
 
     A fault inside the template is reported there first and then at each call that led to it; the call in `source`
-    is the one that belongs to a line of the author.
+    is the one that belongs to a line of the author. A fault inside a drawing is reported there, and nowhere else.
     """
     records: list[dict[str, Any]] = []
     for part in re.split(r"(?m)^(?=error: |warning: )", diagnostic):
@@ -30,12 +34,14 @@ def read_diagnostic(diagnostic: str, source: str) -> list[dict[str, Any]]:
             continue
         message = part.partition(": ")[2].partition("\n")[0]
         lines = [int(place["line"]) for place in PLACE.finditer(part) if Path(place["file"]).name == Path(source).name]
+        drawn = [path.name for place in PLACE.finditer(part) if (path := Path(place["file"])).parent.name == PICTURES]
         hint = re.search(r"(?m)^\s*= hint: (.*)$", part)
         records.append(
             {
                 "message": message,
                 "line": lines[0] if lines else 0,
                 "hint": hint[1] if hint else "",
+                "picture": drawn[0] if drawn else "",
             }
         )
     return records
@@ -59,7 +65,7 @@ def print_manual(request: dict[str, Any]) -> dict[str, Any]:
     except typst.TypstError as error:
         message = str(getattr(error, "message", error))
         records = read_diagnostic(str(getattr(error, "diagnostic", "")), request["source"])
-        return {"errors": records or [{"message": message, "line": 0, "hint": ""}], "warnings": []}
+        return {"errors": records or [{"message": message, "line": 0, "hint": "", "picture": ""}], "warnings": []}
     seen = [record for warning in warnings for record in read_diagnostic(warning.diagnostic, request["source"])]
     return {"errors": [], "warnings": seen}
 
@@ -87,9 +93,28 @@ def find_unprintable(request: dict[str, Any]) -> dict[str, Any]:
     return {"letters": [letter for at, letter in enumerate(letters) if at in missing]}
 
 
+def keep_within(seconds: int, size: int) -> None:
+    """Let this process work for so many seconds (of all cores together) and take so many bytes of memory, no more.
+
+    Where the system cannot do that, the parent's clock is the only limit.
+    """
+    try:
+        import resource
+    except ImportError:  # Windows
+        return
+    # RLIMIT_DATA, and not the address space: that one counts what threads only reserve, more of it on more cores.
+    for kind, most in ((resource.RLIMIT_CPU, seconds), (resource.RLIMIT_DATA, size), (resource.RLIMIT_CORE, 0)):
+        _, hard = resource.getrlimit(kind)
+        # Never above what the system already holds this process to.
+        least = most if hard == resource.RLIM_INFINITY else min(most, hard)
+        with contextlib.suppress(ValueError, OSError):
+            resource.setrlimit(kind, (least, hard))
+
+
 def main() -> int:
     """Answer the one request on standard input."""
     request = json.loads(sys.stdin.buffer.read())
+    keep_within(*request["limits"])
     os.chdir(request["folder"])
     answer = find_unprintable(request) if "letters" in request else print_manual(request)
     sys.stdout.buffer.write(json.dumps(answer).encode("utf-8"))

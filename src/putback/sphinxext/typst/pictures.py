@@ -51,9 +51,11 @@ class PictureVisitors(TableVisitors):
         inline = isinstance(node.parent, nodes.TextElement)
         alt = one_line(clean(node.get("alt", ""))).strip()
         if not self._is_at_hand(node):
+            why = self.builder.album.refused.get(address)
             logger.warning(
-                "picture %r was not found; its words are printed instead",
+                "picture %r %s; its words are printed instead",
                 address,
+                f"cannot be printed: {why}" if why else "was not found",
                 location=node,
                 type="putback",
                 subtype="picture",
@@ -75,7 +77,7 @@ class PictureVisitors(TableVisitors):
         options += self.option("scale", f"{scale}%" if scale.strip(".") else "")
         side = node.get("align", "")
         options += self.option("side", literal(side) if side in ("left", "center", "right") else "")
-        path = literal(f"{self.builder.picture_folder}/{self.builder.images[address]}")
+        path = literal(self.builder.album.names[address])
         return f"picture(image({path}, alt: {literal(alt)}), inline: {_yes(inline)}{options})"
 
     def _is_at_hand(self, image: nodes.Element) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -51,6 +52,39 @@ class ManualError(SphinxError):
         self.reasons = reasons
 
 
+class StoppedError(ManualError):
+    """The press did not come to an end: too much work, too much memory, or it broke down."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the press may take."""
+
+    seconds: int
+    """Of work, all cores together."""
+    size: int
+    """Bytes of memory."""
+
+
+SMALL = Limits(20, 1536 << 20)
+"""For one question, or one picture on a sheet of its own."""
+
+PATIENCE = 4
+"""So many times its seconds of work the press may be waited for: other programs work as well."""
+
+
+def limits_for(source: int, pixels: int, shapes: int) -> Limits:
+    """Return limits for a manual: bytes of its source, pixels and shapes of its pictures.
+
+    Measured on two cores: 974 full pages with 300 drawings took 8 s of work and 1.7 GB; 49 million pixels of a PNG 1 s
+    and up to 600 MiB; 200,000 shapes half a second and 210 MiB. A slow machine may take twenty times as long.
+    """
+    return Limits(
+        60 + source // 20_000 + pixels // 2_000_000 + shapes // 10_000,
+        (2 << 30) + 400 * source + 16 * pixels + 2_000 * shapes,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Remark:
     """One thing that Typst said."""
@@ -59,6 +93,8 @@ class Remark:
     """What, in Typst's words, with its hint in brackets."""
     line: int
     """The line of the Typst source that it concerns, from 1; 0 when unknown."""
+    picture: str = ""
+    """The file of the picture that it concerns, in the folder of pictures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +124,13 @@ def lay_out_fonts(folder: Path) -> Path:
     return folder
 
 
-def compile_manual(source: Path, output: Path, root: Path, fonts: Path, timestamp: int) -> Printed:
-    """Compile `source` to `output`; `timestamp` in seconds since 1970 (UTC). Reads outside `root` are refused."""
+def compile_manual(
+    source: Path, output: Path, root: Path, fonts: Path, timestamp: int, limits: Limits = SMALL
+) -> Printed:
+    """Compile `source` to `output`; `timestamp` in seconds since 1970 (UTC). Reads outside `root` are refused.
+
+    Raises `StoppedError` when the press does not come to an end within its limits.
+    """
     answer = _ask(
         {
             # Typst takes no path that is not UTF-8, so it gets only those below the folder that it works in.
@@ -100,7 +141,8 @@ def compile_manual(source: Path, output: Path, root: Path, fonts: Path, timestam
             "fonts": [_below(root, fonts)],
             "standards": list(STANDARDS),
             "timestamp": timestamp,
-        }
+        },
+        limits,
     )
     return Printed(_remarks(answer["errors"]), _remarks(answer["warnings"]))
 
@@ -109,7 +151,7 @@ def unprintable(letters: Sequence[str], fonts: Path) -> frozenset[str]:
     """Return those of `letters` that no font of the manual has a glyph for."""
     if not letters:
         return frozenset()
-    answer = _ask({"folder": str(fonts), "letters": list(letters), "fonts": ["."], "faces": FAMILIES})
+    answer = _ask({"folder": str(fonts), "letters": list(letters), "fonts": ["."], "faces": FAMILIES}, SMALL)
     return frozenset(map(str, answer["letters"]))
 
 
@@ -122,21 +164,35 @@ def _below(folder: Path, path: Path) -> str:
 
 def _remarks(records: Sequence[dict[str, Any]]) -> tuple[Remark, ...]:
     return tuple(
-        Remark(record["message"] + (f" ({record['hint']})" if record["hint"] else ""), record["line"])
+        Remark(
+            record["message"] + (f" ({record['hint']})" if record["hint"] else ""), record["line"], record["picture"]
+        )
         for record in records
     )
 
 
-def _ask(request: dict[str, Any]) -> dict[str, Any]:
+def _ask(request: dict[str, Any], limits: Limits) -> dict[str, Any]:
     # -P: the folder of the program must not stand on the path, where its modules would hide others.
     command = [sys.executable, "-P", str(PROGRAM)]
+    whole = json.dumps({**request, "limits": [limits.seconds, limits.size]}).encode()
+    slow = f"it was still not done after {limits.seconds} s of work"
     try:
-        child = subprocess.run(command, input=json.dumps(request).encode(), capture_output=True, check=False)
+        child = subprocess.run(
+            command, input=whole, capture_output=True, check=False, timeout=limits.seconds * PATIENCE
+        )
+    except subprocess.TimeoutExpired:
+        raise StoppedError(Reason(slow)) from None
     except OSError as error:
-        raise ManualError(Reason(f"the compiler could not be started: {error.strerror}")) from error
+        raise ManualError(Reason(f"the press could not be started: {error.strerror}")) from error
     if child.returncode == 0:
         answer: dict[str, Any] = json.loads(child.stdout)
         return answer
-    said = child.stderr.decode("utf-8", "replace").strip().splitlines()
-    reason = said[-1] if said else f"it ended with code {child.returncode}"
-    raise ManualError(Reason(f"the compiler stopped: {reason}"))
+    if child.returncode == -getattr(signal, "SIGXCPU", 0):
+        raise StoppedError(Reason(slow))
+    if child.returncode == -getattr(signal, "SIGKILL", 0):
+        # Nobody here does that: it is what a system does that runs out of memory.
+        raise StoppedError(Reason("it needed more memory than there is"))
+    # What it said is of its own insides: a trace of calls, or the size that it asked for last.
+    if b"memory allocation" in child.stderr or b"MemoryError" in child.stderr:
+        raise StoppedError(Reason(f"it needed more than {limits.size // 1_000_000:,} MB of memory"))
+    raise StoppedError(Reason("it broke down"))

@@ -45,6 +45,9 @@ class TypstTranslator(PictureVisitors):
         self.kicker = ""
         self.branches = 0
         self.in_setup = False
+        self.pages: list[tuple[str, str]] = []
+        """The source of each document of the outermost table of contents, by its name."""
+        self._inside = 0
 
     # documents and sections
 
@@ -62,7 +65,12 @@ class TypstTranslator(PictureVisitors):
         self.kicker = node.get("kicker", "")
         if not any(isinstance(child, nodes.section) for child in node.children):
             self.emit(f"anchor({literal(self.name(self.docname, ''))})")
-        self.emit(self.render(node.children))
+        self._inside += 1
+        source = self.render(node.children)
+        self._inside -= 1
+        if not self._inside:
+            self.pages.append((self.docname, source))
+        self.emit(source)
         self.docname, self.depth, self.base, self.kicker = outer, depth, base, ""
         raise nodes.SkipNode
 

@@ -1,0 +1,135 @@
+"""Pictures that an author brings: what must be true of one before a browser or the press may open it.
+
+A picture comes from anywhere: from a phone, a drawing program, a stranger's archive. `examine` reads it with limits and
+without obeying it: of a raster picture the frame only, of an SVG every element, as data. What it refuses, it refuses
+with words that name the file.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from functools import lru_cache
+from pathlib import Path
+
+from putback.pictures.judged import BadPictureError, Picture
+from putback.pictures.raster import KINDS, kind_of, read_raster
+from putback.pictures.svg import read_svg
+
+__all__ = ["ENDINGS", "PRINTED", "BadPictureError", "Picture", "examine", "is_absent", "is_outside"]
+
+ENDINGS = {".svg": "SVG", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".gif": "GIF", ".webp": "WebP"}
+"""The ending of a picture's file name, and what must be in it."""
+
+PRINTED = (".svg", ".png", ".jpg", ".jpeg")
+"""The endings of a picture that a step shows."""
+
+LARGEST = 32 << 20
+"""Bytes of a picture's file."""
+
+LONGEST_NAME = 200
+"""Bytes of one part of a path; some file systems take no more than 255, and the HTML adds to it."""
+
+
+def examine(file: Path, folder: Path) -> Picture:
+    """Return what a picture costs. It is a file in `folder`, below which everything that is read must lie.
+
+    Raises `BadPictureError` for what is no picture, is damaged, is too large, or would do more than be shown.
+    """
+    whole = _inside(file, folder)
+    try:
+        facts = whole.stat()
+    except OSError as error:
+        raise BadPictureError(_reason(error)) from None
+    if stat.S_ISDIR(facts.st_mode):
+        raise BadPictureError("it is a folder, and no picture")
+    if not stat.S_ISREG(facts.st_mode):
+        raise BadPictureError("it is no file but a pipe, a socket or a device", "copy the picture itself there")
+    if facts.st_size > LARGEST:
+        raise BadPictureError(f"it has {facts.st_size:,} bytes, and may have {LARGEST:,}", "make it smaller")
+    found = _examined(whole, file.suffix.lower(), facts.st_mtime_ns, facts.st_size)
+    if isinstance(found, Picture):
+        return found
+    raise BadPictureError(*found)
+
+
+def is_outside(name: str, folder: Path) -> bool:
+    """Tell whether a name, as it is written, leads out of a folder; where its links lead is not looked at."""
+    return not _written(folder / name).is_relative_to(_written(folder))
+
+
+def _written(path: Path) -> Path:
+    return Path(os.path.normpath(path))
+
+
+def is_absent(name: str, folder: Path) -> bool:
+    """Tell whether nothing of a good name is there: no file, no folder, no link that leads nowhere."""
+    return _fault_of_name(Path(name)) is None and not os.path.lexists(folder / name)
+
+
+def _fault_of_name(file: Path) -> tuple[str, str] | None:
+    if any(ord(character) < ord(" ") or character == "\x7f" for character in str(file)):
+        return "its name has a control character", "give it another name"
+    if any(len(os.fsencode(part)) > LONGEST_NAME for part in file.parts):
+        return f"its name is longer than {LONGEST_NAME} bytes", "give it a shorter name"
+    return None
+
+
+def _inside(file: Path, folder: Path) -> Path:
+    """Return the file behind all links. Raises `BadPictureError` when there is none, or when it lies elsewhere."""
+    if fault := _fault_of_name(file):
+        raise BadPictureError(*fault)
+    try:
+        whole, root = file.resolve(), folder.resolve()
+        if not whole.is_relative_to(root):
+            linked = _written(file).is_relative_to(_written(folder))
+            raise BadPictureError(
+                f"it {'is a link that leads' if linked else 'lies'} outside the guide",
+                "copy the picture into the guide",
+            )
+        if not whole.exists():
+            lost = file.is_symlink()
+            raise BadPictureError("it is a link that leads nowhere" if lost else "it is not there")
+    except (OSError, RuntimeError, ValueError) as error:
+        # Links that go round are one or the other, by the version of Python.
+        raise BadPictureError(_reason(error)) from None
+    return whole
+
+
+def _reason(error: Exception) -> str:
+    words = error.strerror if isinstance(error, OSError) and error.strerror else "its name leads nowhere"
+    return f"it cannot be read: {words.lower()}"
+
+
+@lru_cache(maxsize=1024)
+def _examined(file: Path, ending: str, changed: int, size: int) -> Picture | tuple[str, str | None]:
+    """Return the picture, or why it is none; once for each state of the file."""
+    del changed
+    try:
+        with file.open("rb") as stream:
+            data = stream.read(size)
+        return _judge(data, ending)
+    except OSError as error:
+        return _reason(error), None
+    except BadPictureError as error:
+        return error.message, error.hint
+
+
+def _judge(data: bytes, ending: str) -> Picture:
+    if not data:
+        raise BadPictureError("the file is empty")
+    wanted = ENDINGS.get(ending)
+    if wanted is None:
+        raise BadPictureError("it is no picture that can be printed", f"use {', '.join(sorted(set(ENDINGS.values())))}")
+    found = kind_of(data)
+    if found != wanted:
+        what = f"is {_with_article(found)} file" if found else f"is no {wanted} file"
+        meant = next((end for end, kind in ENDINGS.items() if kind == found), None)
+        raise BadPictureError(
+            f"it {what}, and its name ends in {ending}", f"end its name in {meant}" if meant else "save it anew"
+        )
+    return read_raster(data, found) if found in KINDS else read_svg(data)
+
+
+def _with_article(kind: str) -> str:
+    return f"an {kind}" if kind == "SVG" else f"a {kind}"

@@ -1,0 +1,257 @@
+"""SVG drawings, read element by element as data. Only what is known here is let through.
+
+A drawing in a manual is looked at, on paper and in a browser. So whatever runs, moves, loads something else or holds a
+page of its own is refused, and so is what nobody here has heard of (SVG 1.1 second edition and SVG 2, W3C).
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import re
+from xml.parsers import expat
+
+from putback.pictures.judged import BadPictureError, Picture
+from putback.pictures.raster import KINDS, kind_of, read_raster
+from putback.pictures.shapes import Shape, drawn
+
+SVG = "http://www.w3.org/2000/svg"
+XLINK = "http://www.w3.org/1999/xlink"
+XHTML = "http://www.w3.org/1999/xhtml"
+XML = "http://www.w3.org/XML/1998/namespace"
+
+KNOWN = frozenset({
+    "svg", "g", "defs", "symbol", "use", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon",
+    "text", "tspan", "textPath", "title", "desc", "metadata", "style", "linearGradient", "radialGradient",
+    "stop", "pattern", "clipPath", "mask", "marker", "image", "a", "switch", "view", "filter",
+})  # fmt: skip
+"""Elements that are drawn, or that say something of what is drawn."""
+
+FILTERS = frozenset({
+    "feGaussianBlur", "feOffset", "feMerge", "feMergeNode", "feFlood", "feComposite", "feBlend",
+    "feColorMatrix", "feDropShadow", "feComponentTransfer", "feFuncR", "feFuncG", "feFuncB", "feFuncA",
+})  # fmt: skip
+"""Parts of a filter whose work is about the same for every value; the others can take as long as their author likes."""
+
+WHY = {
+    "script": "it runs a program ('script')",
+    "foreignObject": "it holds a page of its own ('foreignObject')",
+    "iframe": "it holds a page of its own ('iframe')",
+    "flowRoot": "it has flowing text ('flowRoot'), which browsers do not show",
+} | dict.fromkeys(
+    ("animate", "animateTransform", "animateMotion", "animateColor", "set", "mpath"), "it moves ('{}')"
+)  # fmt: skip
+"""Why an element is refused, where there is more to say than that it is not known."""
+
+DEEPEST = 200
+"""Elements inside one another."""
+
+MOST_ELEMENTS = 200_000
+"""Elements of a file."""
+
+LINKS = ("http:", "https:", "mailto:", "#")
+"""How the address of a link may begin."""
+
+_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")
+_URL = re.compile(r"url\s*\(\s*['\"]?\s*([^'\")\s]*)", re.IGNORECASE)
+_NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_LENGTH = re.compile(rf"\s*({_NUMBER})\s*([a-zA-Z]*|%)\s*")
+_DATA = re.compile(r"data:\s*image/(png|jpe?g|gif|webp)\s*;\s*base64\s*,", re.IGNORECASE)
+_AS_PATHS = "save it as plain SVG, with its effects turned into paths"
+
+
+def read_svg(data: bytes) -> Picture:
+    """Return what a drawing costs. Raises `BadPictureError`."""
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise BadPictureError("it is no UTF-8 text", "save it as plain SVG, in UTF-8") from None
+    reading = _Reading(ascii_only=text.isascii())
+    reading.parse(text)
+    shapes = drawn(reading.shapes, "\n".join(reading.styles))
+    return Picture("SVG", reading.pixels, shapes, "".join(sorted(reading.letters)))
+
+
+class _Reading:
+    """Goes through the events of one file, and stops at the first thing that is refused."""
+
+    def __init__(self, *, ascii_only: bool) -> None:
+        self.ascii_only = ascii_only
+        self.shapes: list[Shape] = []
+        self.styles: list[str] = []
+        self.letters: set[str] = set()
+        self.pixels = 0
+        self.open: list[int] = []
+        self.elements = 0
+        parser = expat.ParserCreate("utf-8", " ")
+        parser.buffer_text = True
+        parser.XmlDeclHandler = self.declared
+        parser.StartDoctypeDeclHandler = self.doctype
+        parser.EntityDeclHandler = self.entity
+        parser.ProcessingInstructionHandler = self.instruction
+        parser.StartElementHandler = self.start
+        parser.EndElementHandler = self.end
+        parser.CharacterDataHandler = self.words
+        self.parser = parser
+
+    def parse(self, text: str) -> None:
+        try:
+            self.parser.Parse(text.encode(), True)
+        except expat.ExpatError as error:
+            reason = expat.ErrorString(error.code) or "not well-formed"
+            message = f"it is no whole SVG: {reason}, on line {error.lineno}, column {error.offset + 1}"
+            raise BadPictureError(message, "open it in a drawing program and save it anew") from None
+
+    def refuse(self, message: str, hint: str | None = None) -> BadPictureError:
+        return BadPictureError(f"{message}, on line {self.parser.CurrentLineNumber}", hint)
+
+    def declared(self, version: str, encoding: str | None, standalone: int) -> None:
+        del version, standalone
+        if encoding and encoding.lower() not in ("utf-8", "utf8", "us-ascii", "ascii") and not self.ascii_only:
+            raise self.refuse(f"it says that it is {encoding}, and is UTF-8", "save it as plain SVG, in UTF-8")
+
+    def doctype(self, name: str, system: str | None, public: str | None, internal: int) -> None:
+        del name, system, public
+        if internal:
+            raise self.refuse("it declares things of its own ('<!DOCTYPE … [')", "save it as plain SVG")
+
+    def entity(self, *facts: object) -> None:
+        del facts
+        raise self.refuse("it declares an entity", "save it as plain SVG")
+
+    def instruction(self, target: str, words: str) -> None:
+        del words
+        if target.lower().startswith("xml-"):
+            raise self.refuse(f"it loads something else ('<?{target}')", "put the style into the drawing")
+
+    def start(self, name: str, attributes: dict[str, str]) -> None:
+        namespace, _, tag = name.rpartition(" ")
+        self.elements += 1
+        if not self.open:
+            self.root(namespace, tag, attributes)
+        if len(self.open) >= DEEPEST:
+            raise self.refuse(f"its elements lie more than {DEEPEST} deep in one another", "flatten its groups")
+        if self.elements > MOST_ELEMENTS:
+            raise self.refuse(f"it has more than {MOST_ELEMENTS:,} elements", "make it simpler")
+        if namespace == XHTML:
+            raise self.refuse(f"it holds a piece of a web page ('{tag}')")
+        if namespace == SVG and tag not in KNOWN and tag not in FILTERS:
+            raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow", "foreign")) else None)
+        shape = Shape(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
+        for key, value in attributes.items():
+            self.attribute(shape, key, value)
+        self.open.append(len(self.shapes))
+        self.shapes.append(shape)
+
+    @staticmethod
+    def why(tag: str) -> str:
+        if tag in WHY:
+            return WHY[tag].format(tag)
+        if tag.startswith("fe"):
+            return f"it has a filter ('{tag}') that can take without end to draw"
+        return f"it has an element '{tag}', which is not known"
+
+    def root(self, namespace: str, tag: str, attributes: dict[str, str]) -> None:
+        if tag != "svg":
+            raise self.refuse(f"it begins with '{tag}', and a drawing begins with 'svg'")
+        if namespace != SVG:
+            raise self.refuse("browsers do not take it for a drawing", f'write xmlns="{SVG}" into its first element')
+        for key in ("width", "height"):
+            found = _LENGTH.fullmatch(attributes.get(key, "1"))
+            if attributes.get(key) != "auto" and (found is None or not 0 < float(found[1]) < 1e9):
+                raise self.refuse(f"its {key} is '{attributes[key][:40]}', and must be a length above 0")
+        box = attributes.get("viewBox")
+        if box is not None:
+            numbers = re.split(r"[\s,]+", box.strip())
+            good = len(numbers) == 4 and all(re.fullmatch(_NUMBER, number) for number in numbers)
+            if not good or not all(0 < float(number) < 1e9 for number in numbers[2:]):
+                raise self.refuse(f"its viewBox is '{box[:40]}', and must be four numbers, the last two above 0")
+
+    def attribute(self, shape: Shape, name: str, value: str) -> None:
+        namespace, _, key = name.rpartition(" ")
+        if namespace not in ("", XLINK, XML):
+            return
+        if not namespace and key.lower().startswith("on"):
+            raise self.refuse(f"it runs a program ('{key}')")
+        if namespace == XML and key == "base":
+            raise self.refuse("it says that its addresses are meant from elsewhere ('xml:base')")
+        if key == "href":
+            self.address(shape, value.strip())
+        elif not namespace:
+            self.style(value)
+            match key:
+                case "id":
+                    shape.key = value
+                case "class":
+                    shape.classes = frozenset(value.split())
+                case "style":
+                    shape.style += f";{value}"
+                case "d" | "points":
+                    shape.corners = len(value) // 4 + 1
+                case _ if "url" in value.lower() or key == "filter":
+                    shape.style = f"{key}:{value};{shape.style}"
+
+    def address(self, shape: Shape, value: str) -> None:
+        if shape.tag == "a":
+            if not value.lower().startswith(LINKS):
+                raise self.refuse(f"it has a link to '{value[:60]}'", "take the link out")
+        elif shape.tag == "image" and (data := _DATA.match(value)):
+            self.pixels += self.inner(value[data.end() :])
+        elif value.startswith("#"):
+            shape.target = value[1:]
+        elif value[:5].lower() == "data:":
+            raise self.refuse("it holds a file that is no PNG, JPEG, GIF or WebP picture", _AS_PATHS)
+        elif value:
+            raise self.refuse(
+                f"it shows '{value[:60]}', which does not come along with it", "embed that picture in the drawing"
+            )
+
+    def inner(self, packed: str) -> int:
+        try:
+            data = base64.b64decode(re.sub(r"\s+", "", packed), validate=True)
+        except (binascii.Error, ValueError):
+            raise self.refuse("a picture in it is damaged") from None
+        kind = kind_of(data)
+        if kind not in KINDS:
+            raise self.refuse("a picture in it is no PNG, JPEG, GIF or WebP picture")
+        try:
+            return read_raster(data, kind).pixels
+        except BadPictureError as error:
+            raise self.refuse(f"a picture in it is refused: {error.message}", error.hint) from None
+
+    def style(self, value: str) -> None:
+        for address in _URL.findall(value):
+            if not address.startswith("#"):
+                raise self.refuse(f"its style loads '{address[:60]}'", "put it into the drawing, or leave it out")
+
+    def end(self, name: str) -> None:
+        shape = self.shapes[self.open.pop()]
+        if shape.tag == "style":
+            self.sheet(shape.words)
+            shape.words = ""
+        del name
+
+    def sheet(self, words: str) -> None:
+        for sign, what in (
+            ("@import", "loads another style sheet"),
+            ("@font-face", "brings a font"),
+            ("\\", "hides words"),
+        ):
+            if sign in words.lower():
+                raise self.refuse(
+                    f"its style {what} ('{sign}')", "save it as plain SVG, with its text turned into paths"
+                )
+        self.style(words)
+        self.styles.append(words)
+
+    def words(self, text: str) -> None:
+        if found := _TURNS.search(text):
+            raise self.refuse(
+                f"a text in it turns the order of its letters (U+{ord(found[0]):04X})", "remove that sign"
+            )
+        shape = self.shapes[self.open[-1]]
+        if shape.tag == "style":
+            shape.words += text
+        elif any(self.shapes[at].tag == "text" for at in self.open):
+            self.letters.update(text)
+            shape.corners += len(text)

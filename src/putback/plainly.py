@@ -1,0 +1,34 @@
+"""Text of somebody's files as it is shown: what a terminal or a reader would obey, and not see, is written out.
+
+A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen.
+"""
+
+from __future__ import annotations
+
+import re
+
+_UNSEEN = re.compile(
+    "[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]"
+)
+"""Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
+
+
+def shown(text: str) -> str:
+    """Return a text on one line, with everything that cannot be seen as its number: `\\x1b`, `\\u202e`."""
+    return _UNSEEN.sub(lambda found: _number(found[0]), text)
+
+
+def in_json(text: str) -> str:
+    """Return a JSON document with the same signs as JSON writes them, `\\u009b`; its meaning stays."""
+    return _OUTSIDE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+
+
+_OUTSIDE = re.compile("[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
+
+
+def _number(letter: str) -> str:
+    code = ord(letter)
+    if 0xDC80 <= code <= 0xDCFF:
+        # A byte of a file name that is no UTF-8, as Python keeps it.
+        return f"\\x{code - 0xDC00:02x}"
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}"
