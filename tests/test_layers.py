@@ -16,8 +16,8 @@ import putback
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "span", "finding", "late", "nearest", "load", "phrases", "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph",
+    "span", "finding", "late", "nearest", "intake", "load", "phrases", "refusal", "schema", "units", "statements",
+    "aims", "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide", "graph",
     "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint", "report",
     "examples", "starter", "sphinxext", "cli",
 ]  # fmt: skip

@@ -27,6 +27,7 @@ from ruamel.yaml.events import (
 )
 
 from putback.finding import Finding, Level
+from putback.intake import Disk, NotReadError, Store, printable
 from putback.span import Span, top_of
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
@@ -135,17 +136,21 @@ class Loaded:
     """True when it is no YAML at all, and so nothing in it was looked at."""
 
 
-def load(path: Path, shown: str | None = None) -> Loaded:
+def load(path: Path, shown: str | None = None, store: Store | None = None) -> Loaded:
     """Read one YAML file.
 
     `shown` is the name to print in messages. Faults of reading are findings in the result; nothing is raised.
     """
-    name = shown if shown is not None else str(path)
+    name = shown if shown is not None else printable(str(path))
     try:
-        data = path.read_bytes()
-    except OSError as error:
-        reason = error.strerror or type(error).__name__
-        return _failed(name, "", top_of(name), f"the file cannot be read: {reason.lower()}", None)
+        data = (store or Disk()).read(path)
+    except NotReadError as error:
+        return _unread(name, error)
+    return load_bytes(data, name)
+
+
+def load_bytes(data: bytes, name: str) -> Loaded:
+    """Read YAML from bytes, as if from the file `name`."""
     data = data.removeprefix(codecs.BOM_UTF8)
     try:
         text = data.decode()
@@ -177,6 +182,11 @@ def load_text(text: str, name: str) -> Loaded:
     if loaded.root is None:
         loaded.faults.append(Finding("not-yaml", Level.ERROR, top_of(name), "the file is empty"))
     return loaded
+
+
+def _unread(name: str, error: NotReadError) -> Loaded:
+    finding = Finding("unread-file", Level.ERROR, top_of(name), f"the file cannot be read: {error}")
+    return Loaded(name, "", None, [finding], unreadable=True)
 
 
 def _failed(name: str, text: str, span: Span, message: str, hint: str | None) -> Loaded:

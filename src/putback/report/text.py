@@ -19,6 +19,7 @@ from itertools import groupby
 from pathlib import Path
 
 from putback.finding import Finding, Level
+from putback.intake import NotReadError, take
 from putback.lint import Result
 from putback.span import Span
 from putback.words import counted_word
@@ -116,7 +117,7 @@ def source_lines(path: str) -> tuple[str, ...]:
 def _lines(path: str, changed: int) -> tuple[str, ...]:
     del changed  # part of the key: a file that was saved meanwhile is read again
     try:
-        text = Path(path).read_text(encoding="utf-8-sig", errors="replace")
-    except OSError:
+        text = take(Path(path)).decode("utf-8-sig", errors="replace")
+    except NotReadError:
         return ()
     return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
