@@ -5,7 +5,7 @@ bytes, or the reason why there are none. Folders are listed in the same way. `Di
 in place of files; `Memory` takes whole guides that lie in no folder.
 """
 
-# ruff: noqa: PTH112, PTH113, PTH115, PTH116, PTH208
+# ruff: noqa: PTH100, PTH112, PTH113, PTH115, PTH116, PTH208
 # `pathlib` raises where `os.path` says no: for a folder that may not be entered, for a name that is too long.
 
 from __future__ import annotations
@@ -81,6 +81,14 @@ def list_names(folder: Path) -> list[str]:
         raise NotReadError(_reason(folder, error)) from None
 
 
+def resolved(path: Path) -> Path:
+    """Return the absolute path behind all links; of a link that leads nowhere or round, as far as that goes."""
+    try:
+        return Path(os.path.realpath(path))
+    except RecursionError:  # a thousand links in a row
+        return Path(os.path.abspath(path))
+
+
 def _refuse_others(facts: os.stat_result) -> None:
     kind = stat.S_IFMT(facts.st_mode)
     if kind != stat.S_IFREG:
@@ -146,6 +154,10 @@ class Store(Protocol):
         """Tell whether a path is a regular file, through links."""
         ...
 
+    def identity(self, path: Path) -> object:
+        """Return what is the same for every way that leads to a folder."""
+        ...
+
 
 class Memory:
     """Files that lie in no folder: text or bytes by absolute path."""
@@ -189,6 +201,10 @@ class Memory:
         """Tell whether a path is a file."""
         return path in self.files
 
+    def identity(self, path: Path) -> object:
+        """Return what is the same for every way that leads to a folder: its path."""
+        return path
+
 
 class Disk:
     """Files on disk, with texts that stand in for some of them, such as those that an editor has not saved."""
@@ -218,3 +234,11 @@ class Disk:
     def is_file(self, path: Path) -> bool:
         """Tell whether a path is a regular file, through links."""
         return self.over.is_file(path) or os.path.isfile(path)
+
+    def identity(self, path: Path) -> object:
+        """Return what is the same for every way that leads to a folder: its number on its disk."""
+        try:
+            facts = os.stat(path)
+        except (OSError, ValueError):
+            return path
+        return facts.st_dev, facts.st_ino

@@ -194,7 +194,11 @@ def open_case(guide: Guide) -> Case:
     if guide.machine is not None:
         case.graph = Graph(guide.machine, guide.only)
         if not case.graph.cycles():
-            case.books = [open_book(sequence, case.graph, guide.library) for sequence in guide.sequences()]
+            case.books = [
+                open_book(sequence, case.graph, guide.library)
+                for sequence in guide.sequences()
+                if case.nesting.can_be_written_out(sequence) and case.nesting.is_known(sequence)
+            ]
     return case
 
 

@@ -21,6 +21,7 @@ from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger import Book
 from putback.model.job import Block, Do, Sequence, Undo
+from putback.nesting import Nesting
 from putback.span import Span
 from putback.variants import NONE, VariantSet
 
@@ -52,6 +53,12 @@ class Case:
     """The machine's order; None when the machine file could not be used."""
     books: list[Book] = field(default_factory=list)
     """The ledger of every job and block that could be walked."""
+    nesting: Nesting = field(init=False)
+    """Which jobs and blocks do which blocks."""
+
+    def __post_init__(self) -> None:
+        """Follow what does what."""
+        self.nesting = Nesting(self.guide.sequences(), self.guide.library)
 
     def in_place(self) -> Iterator[Book]:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.

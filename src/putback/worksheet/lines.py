@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 from putback.graph import Graph
 from putback.guide import Guide
 from putback.ledger.reverse import reverse
 from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step, Stop, Undo, Wait
 from putback.model.terms import Ref, When, both
+from putback.nesting import Nesting
 from putback.worksheet.safety import waste_of
+
+_Inside: TypeAlias = tuple[Step, frozenset[str]]
+"""A step, and the blocks that it lies in."""
 
 
 @dataclass(slots=True)
@@ -57,8 +62,10 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     """Return the sections of a job or block with every `do` and `undo` written out, numbered through from 1.
 
     Steps that no variant of `guide.only` has are left out, and a condition that all of them meet goes without saying.
-    A block that leads into itself is written out once.
+    Where blocks lead into themselves, or lie too deep in each other, nothing is written out: `bad-cycle` tells it.
     """
+    if not Nesting([sequence], guide.library).can_be_written_out(sequence):
+        return []
     writer = _Writer(guide, sequence.path)
     return [
         Passage(section.title, writer.needed(section.when, None), writer.section(section))
@@ -108,7 +115,7 @@ class _Writer:
     ) -> Iterator[Line]:
         """Yield lines; `within` is the condition under which they are read anyway."""
         letter = 0
-        for step in self.one_by_one(self.written_out(steps, doing)):
+        for step, within_blocks in self.one_by_one(self.written_out(steps, doing)):
             whole = self.when_of(step)
             if not self.applies(both(within, whole)):
                 continue
@@ -125,7 +132,7 @@ class _Writer:
                 self.count += 1
                 number = str(self.count)
             waste = self.waste(step, when, above)
-            otherwise = list(self.lines(step.otherwise, number, both(within, whole), doing))
+            otherwise = list(self.lines(step.otherwise, number, both(within, whole), within_blocks))
             yield Line(step, number, otherwise, bool(above), when, waste)
 
     def when_of(self, step: Step) -> When | None:
@@ -134,21 +141,22 @@ class _Writer:
         same = {_meaning(limit) for limit in limits}
         return both(step.when, limits[0]) if len(same) == 1 else step.when
 
-    def one_by_one(self, steps: Iterator[Step]) -> Iterator[Step]:
+    def one_by_one(self, steps: Iterator[_Inside]) -> Iterator[_Inside]:
         """Yield steps on things of different variants as one step a thing: no variant has the whole list."""
-        for step in steps:
+        for step, doing in steps:
             meanings = {_meaning(self.things[ref.name].when) for ref in step.things if ref.name in self.things}
             if len(meanings) < 2 or isinstance(step.action, Caution):
-                yield step
+                yield step, doing
                 continue
             for ref in step.things:
                 if not isinstance(step.action, Note | Stop | Wait):
-                    yield replace(step, action=step.action._replace(things=(ref,)))
+                    yield replace(step, action=step.action._replace(things=(ref,))), doing
 
-    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Step]:
+    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[_Inside]:
+        """Yield the steps of blocks in place of those that do them, each with the blocks that it lies in."""
         for step in steps:
             if not isinstance(step.action, Do | Undo):
-                yield step
+                yield step, doing
                 continue
             undo = isinstance(step.action, Undo)
             for ref in reversed(step.things) if undo else step.things:
