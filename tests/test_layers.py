@@ -18,8 +18,8 @@ SRC = Path(putback.__file__).parent
 ORDER = [
     "span", "finding", "late", "nearest", "intake", "folders", "load", "phrases", "refusal", "schema", "units",
     "statements", "aims", "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide",
-    "nesting", "graph", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint",
-    "report", "examples", "starter", "sphinxext", "cli",
+    "nesting", "graph", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks",
+    "extent", "search", "lint", "report", "examples", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
@@ -117,7 +117,7 @@ def holds_guide(names: Collection[str]) -> bool:
 
 def sequences_in(folder: Path, store: Store) -> Contents:
     """Return the files of `jobs` or `blocks`: what is directly in it with the ending `.yaml`, whatever it is."""
-    found = Contents()
+    found, kind = Contents(), _FOLDERS.get(_plainly(folder.name), folder.name)
     if not store.is_there(folder):
         return found
     try:
@@ -147,7 +147,7 @@ def sequences_in(folder: Path, store: Store) -> Contents:
             found.files.setdefault(key, path)
             found.strays.append(Stray(path, words, hint))
         elif store.is_folder(path):
-            _look_inside(path, folder.name, found, store)
+            _look_inside(path, kind, found, store)
     return found
 
 
@@ -165,9 +165,19 @@ def yaml_below(folder: Path, faults: list[Stray], store: Store) -> Iterator[Path
                 yield inner / name
 
 
-def walk(top: Path, faults: list[Stray], store: Store) -> Iterator[tuple[Path, list[str]]]:
-    """Yield a folder and all below it with their names; through links too, but no folder twice, and no hidden one."""
-    waiting, seen = [top], set()
+def walk(
+    top: Path,
+    faults: list[Stray],
+    store: Store,
+    *,
+    closed: Callable[[Collection[str]], bool] = lambda names: False,
+    seen: Collection[object] = (),
+) -> Iterator[tuple[Path, list[str]]]:
+    """Yield a folder and all below it with their names; through links too, but no folder twice, and no hidden one.
+
+    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity).
+    """
+    waiting, seen = [top], set(seen)
     while waiting:
         folder = waiting.pop()
         identity = store.identity(folder)
@@ -183,6 +193,8 @@ def walk(top: Path, faults: list[Stray], store: Store) -> Iterator[tuple[Path, l
             faults.append(Stray(folder, f"more than {MOST_FOLDERS:,} folders: no more are looked at", unread=True))
             return
         yield folder, names
+        if closed(names):
+            continue
         inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
         waiting += reversed([path for path in inner if store.is_folder(path)])
 
@@ -190,26 +202,25 @@ def walk(top: Path, faults: list[Stray], store: Store) -> Iterator[tuple[Path, l
 _FOLDERS = {"jobs": "jobs", "job": "jobs", "blocks": "blocks", "block": "blocks"}
 
 
-def misnamed_folders(root: Path, names: Collection[str], wanted: Collection[str], store: Store) -> Iterator[Stray]:
-    """Yield folders with YAML files in them whose names look like one of `wanted`: `jobs`, `blocks`."""
+def misnamed_folders(
+    root: Path, names: Collection[str], wanted: Collection[str], store: Store
+) -> Iterator[tuple[str, Stray]]:
+    """Yield folders with YAML files in them whose names look like one of `wanted` (`jobs`, `blocks`), with that one."""
     for name in sorted(names):
         path, plain = root / name, _plainly(name)
         meant = _FOLDERS.get(plain) or next((each for each in wanted if _is_swap(plain, each)), None)
-        if meant not in wanted or name == meant or is_leftover(name) or not store.is_folder(path):
+        if meant is None or meant not in wanted or name == meant or is_leftover(name) or not store.is_folder(path):
             continue
         faults: list[Stray] = []
         if next(yaml_below(path, faults, store), None) or faults:
-            yield Stray(path, "nothing in this folder is read", f"name the folder '{meant}'")
+            hint = None if meant in names else f"name the folder '{meant}'"
+            yield meant, Stray(path, "nothing in this folder is read", hint)
 
 
 def odd_folders(root: Path, names: Collection[str], library: Collection[str], store: Store) -> Iterator[Stray]:
     """Yield folders directly in a guide that look like a part of it, and are not read or cannot be."""
     if "images" in names:
-        try:
-            store.names(root / "images")
-        except NotReadError as error:
-            yield Stray(root / "images", f"the folder cannot be read: {error}", unread=True)
-    yield from misnamed_folders(root, names, ("jobs", "blocks"), store)
+        yield from _odd_pictures(root / "images", store)
     for name in sorted(names):
         path = root / name
         if name in ("jobs", "blocks", "images") or is_leftover(name) or not store.is_folder(path):
@@ -222,6 +233,24 @@ def odd_folders(root: Path, names: Collection[str], library: Collection[str], st
             yield Stray(path, "nothing in this folder is read", "move it out of the guide, beside it")
         elif "guide.yaml" in inside and "machine.yaml" in inside:
             yield Stray(path, "this is a guide in a guide, and is not read", "move it out of this guide")
+
+
+_PICTURES = (".svg", ".png", ".jpg", ".jpeg")
+
+
+def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
+    try:
+        names = store.names(folder)
+    except NotReadError as error:
+        yield Stray(folder, f"the folder cannot be read: {error}", unread=True)
+        return
+    for name in names:
+        path = folder / name
+        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not store.is_file(path):
+            try:
+                store.read(path)
+            except NotReadError as error:
+                yield Stray(path, f"the file cannot be read: {error}", unread=True)
 
 
 def _is_swap(word: str, name: str) -> bool:

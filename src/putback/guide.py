@@ -72,10 +72,17 @@ class Guide:
     """Files and folders that could not be read at all, as shown."""
     lost_jobs: list[str] = field(default_factory=list)
     """Names of jobs whose file is there and could not be used."""
+    lost_blocks: list[str] = field(default_factory=list)
+    """Names of the guide's own blocks whose file is there and could not be used."""
     store: Store = field(default_factory=Disk)
     """Where its files are."""
     only: Choice = ()
     """The options that were chosen on the command line: what is checked and printed is for these."""
+
+    @property
+    def misses_jobs(self) -> bool:
+        """Whether there are, or may be, jobs that could not be used."""
+        return bool(self.lost_jobs) or shown_path(self.root / "jobs") in self.unread
 
     @property
     def unreadable(self) -> bool:
@@ -154,11 +161,20 @@ class _Intake:
             if stray.unread:
                 self.guide.unread.add(shown)
 
-    def blocks(self, folder: Path, store: Store) -> dict[str, Block]:
-        """Return the blocks of a folder."""
+    def folders(self, top: Path, names: list[str], wanted: tuple[str, ...], store: Store) -> dict[str, Path]:
+        """Return the folders that stand for `wanted`: those of that name, else one with a slip in its name (noted)."""
+        found = {name: top / name for name in wanted}
+        for name, stray in misnamed_folders(top, names, wanted, store):
+            self.note([stray])
+            if name not in names:
+                found[name] = stray.path
+        return found
+
+    def blocks(self, folder: Path, store: Store) -> tuple[dict[str, Block], list[str]]:
+        """Return the blocks of a folder, and the names of those that could not be used."""
         contents, blocks = sequences_in(folder, store), {}
         self.note(contents.strays)
-        self.lost |= contents.lost
+        lost = sorted(contents.lost)
         if not contents.whole:
             self.broken.add("block")
         for key, path in contents.files.items():
@@ -168,8 +184,9 @@ class _Intake:
                 blocks[key] = replace(block, key=key)
                 self.guide.faults += faults
             else:
-                self.lost.add(key)
-        return blocks
+                lost.append(key)
+        self.lost.update(lost)
+        return blocks, lost
 
 
 def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: Store | None = None) -> Guide:
@@ -204,13 +221,17 @@ def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: S
 
     _read_cover(guide, intake, needed.files.get("guide"))
     _read_machine(guide, intake, needed.files.get("machine"))
-    guide.blocks = intake.blocks(root / "blocks", guide.store)
-    shared_blocks = {}
-    if shared_store.is_folder(shared_folder):
-        shared_blocks = intake.blocks(shared_folder / "blocks", shared_store)
+    folders = intake.folders(root, names, ("jobs", "blocks"), guide.store)
+    guide.blocks, guide.lost_blocks = intake.blocks(folders["blocks"], guide.store)
+    shared_blocks: dict[str, Block] = {}
+    try:
         inside = shared_store.names(shared_folder)
-        intake.note(misnamed_folders(shared_folder, inside, ("blocks",), shared_store))
-    _read_jobs(guide, intake)
+    except NotReadError:  # told where it was looked for
+        inside = []
+    if inside:
+        blocks = intake.folders(shared_folder, inside, ("blocks",), shared_store)["blocks"]
+        shared_blocks, _ = intake.blocks(blocks, shared_store)
+    _read_jobs(guide, intake, folders["jobs"])
     intake.note(odd_folders(root, names, FILES, guide.store))
     _read_pages(guide, intake, names)
     guide.library = Library(
@@ -222,8 +243,8 @@ def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: S
     return guide
 
 
-def _read_jobs(guide: Guide, intake: _Intake) -> None:
-    contents = sequences_in(guide.root / "jobs", guide.store)
+def _read_jobs(guide: Guide, intake: _Intake, folder: Path) -> None:
+    contents = sequences_in(folder, guide.store)
     intake.note(contents.strays)
     guide.lost_jobs = sorted(contents.lost)
     for key, path in contents.files.items():

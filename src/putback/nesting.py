@@ -92,6 +92,18 @@ class Nesting:
             for ref in step.things
         )
 
+    def sequences(self) -> list[Sequence]:
+        """Return the guide's own jobs and blocks, and the shared blocks that these lead to, each once."""
+        found = list(self.own)
+        seen = {id(sequence) for sequence in found}
+        for sequence in found:
+            for link in self._links(sequence):
+                block = self.blocks[link.block]
+                if id(block) not in seen:
+                    seen.add(id(block))
+                    found.append(block)
+        return found
+
     def depth(self, sequence: Sequence) -> int | None:
         """Return how deep blocks lie in a job, or in a block, itself counted; None when they lead round."""
         links = self._links(sequence)

@@ -28,6 +28,7 @@ from putback.words import counted_word, listed, named
 
 LEVEL = Level.ERROR
 INJURES = True
+NEEDS = frozenset({"aid"})
 
 FAILS = """
 # machine.yaml

@@ -37,9 +37,8 @@ def command(
 
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter, progress
-    from putback.finding import Level
     from putback.guide import shown_path
-    from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
+    from putback.lint import NoGuideError, NoVariantError, open_guides, result_of
     from putback.report.text import as_text
 
     try:
@@ -50,11 +49,11 @@ def command(
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
     worst = 0
     for guide in guides:
-        findings, steps = findings_of(guide)
-        result = Result(findings, len(guide.files), len(guide.jobs), steps, guide.unreadable)
-        if findings:
+        result = result_of(guide)
+        findings = result.findings
+        if findings or result.exit_code:
             click.echo(as_text(result, painter()), err=True)
-        if result.count(Level.ERROR) and (not draft or guide.machine is None or guide.cover is None):
+        if result.exit_code and (not draft or guide.machine is None or guide.cover is None):
             click.echo(f"\n{guide.shown} is not printed: mend the errors first, or see `--draft`", err=True)
             worst = max(worst, result.exit_code)
             continue
@@ -65,7 +64,7 @@ def command(
             raise click.UsageError(f"'{out}' lies in the guide itself; choose a folder outside of it")
         try:
             with progress(f"making the manual of {guide.shown}"):
-                built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.count(Level.ERROR)))
+                built = build_manual(guide, wanted, place, paper=paper, draft=draft and bool(result.exit_code))
         except BuildError as error:
             raise click.ClickException(str(error)) from None
         except OSError as error:
