@@ -7,6 +7,7 @@ was meant for, so that what follows from the slip is not told as well.
 
 from __future__ import annotations
 
+import os
 import re
 import unicodedata
 from collections.abc import Callable, Collection, Iterator
@@ -14,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
-from putback.intake import NotReadError, Store, printable
+from putback.intake import LONGEST_PATH, NotReadError, Store, printable
 from putback.nearest import distance
 
 _LEFTOVER = re.compile(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
@@ -196,7 +197,8 @@ def walk(
         if closed(names):
             continue
         inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
-        waiting += reversed([path for path in inner if store.is_folder(path)])
+        # What lies too deep is no folder to the system; to list it fails, and is told.
+        waiting += reversed([p for p in inner if store.is_folder(p) or len(os.fsencode(p)) >= LONGEST_PATH])
 
 
 _FOLDERS = {"jobs": "jobs", "job": "jobs", "blocks": "blocks", "block": "blocks"}

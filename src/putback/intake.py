@@ -23,6 +23,9 @@ LARGEST = 4_000_000
 LARGEST_PICTURE = 32_000_000
 """Bytes of a picture that are read."""
 
+LONGEST_PATH = os.pathconf("/", "PC_PATH_MAX") if hasattr(os, "pathconf") else 32_000
+"""Bytes of a path from which on the system takes it for nothing at all."""
+
 # No waiting for the other end of a pipe, no terminal that becomes ours. Where a system knows no such flag, it has no
 # such file.
 _FLAGS = os.O_RDONLY | sum(getattr(os, name, 0) for name in ("O_NONBLOCK", "O_NOCTTY", "O_CLOEXEC", "O_BINARY"))

@@ -15,6 +15,7 @@ from putback.finding import Also, Level
 from putback.nesting import DEEPEST_BLOCKS
 
 LEVEL = Level.ERROR
+INJURES = True
 
 FAILS = """
 # machine.yaml

@@ -89,7 +89,7 @@ class _Ends:
             cause = next((also for ended, also in reversed(way.ended) if both(ended, wanted) != NONE), None)
             # What follows it is not reached either; that is told once.
             if cause is not None and not isinstance(step.action, Note):
-                way.ended = [(ended, also) for ended, also in way.ended if also != cause]
+                way.ended = [end for end in way.ended if both(end[0], wanted) == NONE]
                 message = "this step is never reached: every way to it has ended before"
                 yield Fault(step.key, message, (cause,), worlds=wanted)
             return

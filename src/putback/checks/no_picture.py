@@ -52,10 +52,10 @@ def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
     shown, path = printable(name), folder / name
     if not name.lower().endswith(_ENDINGS):
         yield Fault(span, f"'{shown}' is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
-    elif "\0" not in name and not resolved(path).is_relative_to(resolved(folder)):
-        yield Fault(span, f"'{shown}' lies outside the guide's images/", hint="copy it into images/")
     elif shown_path(path) in case.guide.unread:
         return  # told at the file itself
+    elif "\0" not in name and not resolved(path).is_relative_to(resolved(folder)):
+        yield Fault(span, f"'{shown}' lies outside the guide's images/", hint="copy it into images/")
     elif case.guide.store.is_there(path):
         try:
             case.guide.store.read(path, LARGEST_PICTURE)
