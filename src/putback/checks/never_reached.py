@@ -54,6 +54,9 @@ class _Way:
         self.names = names
         """Earlier steps that an `again` may go back to."""
         self.ended: list[tuple[VariantSet, Also]] = []
+        """In which variants it ended, and where; what was told of is taken away."""
+        self.first: Also | None = None
+        """The first end."""
 
 
 class _Ends:
@@ -75,8 +78,7 @@ class _Ends:
                     way.names.add(step.name.name)
                 yield from self.step(step, limit, way)
         if isinstance(sequence, Block):
-            end = next((also for _, also in way.ended), None)
-            self.stops[sequence.key] = self.space.without(self.space.built, way.alive), end
+            self.stops[sequence.key] = self.space.without(self.space.built, way.alive), way.first
 
     def step(self, step: Step, limit: VariantSet, way: _Way) -> Iterator[Fault]:
         both, either = self.space.both, self.space.either
@@ -111,6 +113,7 @@ class _Ends:
     def end(self, way: _Way, worlds: VariantSet, where: Also) -> None:
         way.alive = self.space.without(way.alive, worlds)
         way.ended.append((worlds, where))
+        way.first = way.first or where
 
     def stopped_in(self, name: str) -> tuple[VariantSet, Also | None]:
         """Return the variants in which a block ends the job, and where."""
