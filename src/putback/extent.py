@@ -41,7 +41,7 @@ def extent_of(case: Case, wanted: Collection[str] | None = None) -> Extent:
     if wanted is not None:
         read = {*guide.files, *guide.pages, *guide.unread}
         extent.jobs_there += sum(path in read and path not in sequences and _is_job(case, path) for path in wanted)
-        extent.left_out += [f"{path}, which no guide is read from" for path in sorted(set(wanted) - read)]
+        extent.left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
         extent.left_out.append(f"other files of {guide.shown}")
     extent.unchecked += _missing(extent.jobs, extent.jobs_there, "job")
     extent.unchecked += _not_read(case, walked, wanted)

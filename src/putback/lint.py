@@ -160,13 +160,13 @@ def result_of(guide: Guide, wanted: Collection[Path] | None = None) -> Result:
     extent = extent_of(case, names)
     unreadable = guide.unreadable
     if names is not None:
-        faults = set(guide.faults)
+        faults = {(fault.check, fault.span) for fault in guide.faults}
         findings = [
             finding
             for finding in findings
             if finding.span.path in names
             or finding.check in _STOPS_ALL
-            or (finding in faults and _concerns_all(guide, finding.span.path, extent))
+            or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
         ]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
     return Result(
@@ -188,8 +188,8 @@ _STOPS_ALL = frozenset({"bad-cycle", "no-variant"})
 def _concerns_all(guide: Guide, path: str, extent: Extent) -> bool:
     """Tell whether a fault in a file takes checks away from other files: in the machine file, in the library."""
     inside = path.removeprefix("" if guide.shown == "." else f"{guide.shown}/")
-    if inside.startswith("blocks/"):
-        return extent.jobs < extent.jobs_there
+    if "blocks/" in inside:
+        return bool(extent.unchecked)
     return not (
         inside.startswith(("jobs/", "images/"))
         or inside in ("jobs", "images", "guide.yaml", *guide.pages)

@@ -143,15 +143,10 @@ def load(path: Path, shown: str | None = None, store: Store | None = None) -> Lo
     """
     name = shown if shown is not None else printable(str(path))
     try:
-        data = (store or Disk()).read(path)
+        data = (store or Disk()).read(path).removeprefix(codecs.BOM_UTF8)
     except NotReadError as error:
-        return _unread(name, error)
-    return load_bytes(data, name)
-
-
-def load_bytes(data: bytes, name: str) -> Loaded:
-    """Read YAML from bytes, as if from the file `name`."""
-    data = data.removeprefix(codecs.BOM_UTF8)
+        finding = Finding("unread-file", Level.ERROR, top_of(name), f"the file cannot be read: {error}")
+        return Loaded(name, "", None, [finding], unreadable=True)
     try:
         text = data.decode()
     except UnicodeDecodeError as error:
@@ -182,11 +177,6 @@ def load_text(text: str, name: str) -> Loaded:
     if loaded.root is None:
         loaded.faults.append(Finding("not-yaml", Level.ERROR, top_of(name), "the file is empty"))
     return loaded
-
-
-def _unread(name: str, error: NotReadError) -> Loaded:
-    finding = Finding("unread-file", Level.ERROR, top_of(name), f"the file cannot be read: {error}")
-    return Loaded(name, "", None, [finding], unreadable=True)
 
 
 def _failed(name: str, text: str, span: Span, message: str, hint: str | None) -> Loaded:

@@ -115,8 +115,7 @@ def _borne(book: Book, entry: Entry, load: Load) -> VariantSet:
 def _judged(book: Book, entry: Entry, part: Part, load: Load) -> Fault | None:
     assert entry.target is not None
     action, people = entry.step.action, _people(book, entry.step.action)
-    span = entry.target.span
-    also = entry.ways
+    span, also = entry.target.span, entry.ways
     weighs = f"{named(part)} weighs {_kg(load.mass)} kg{_with(book, load)}"
     aid = book.library.aids.get(action.with_.name) if isinstance(action, j.Lift) and action.with_ else None
     if aid is not None:
