@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
-from putback.intake import LONGEST_PATH, NotReadError, Store, printable
+from putback.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store, printable
 from putback.nearest import distance
 
 _LEFTOVER = re.compile(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
@@ -248,9 +248,9 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
         return
     for name in names:
         path = folder / name
-        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not store.is_file(path):
+        if name.lower().endswith(_PICTURES) and not is_leftover(name):
             try:
-                store.read(path)
+                store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
                 yield Stray(path, f"the file cannot be read: {error}", unread=True)
 

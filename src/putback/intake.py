@@ -52,17 +52,8 @@ def take(path: Path, largest: int = LARGEST) -> bytes:
     Raises `NotReadError` for everything else: what is no file, what has more than `largest` bytes, what the system
     refuses. It never waits.
     """
+    handle = _opened(path, largest)
     try:
-        # A device can act when it is opened: so it is looked at first, and once more when it is open.
-        _refuse_others(os.stat(path))
-        handle = os.open(path, _FLAGS)
-    except (OSError, ValueError) as error:
-        raise NotReadError(_reason(path, error)) from None
-    try:
-        facts = os.fstat(handle)
-        _refuse_others(facts)
-        if facts.st_size > largest:
-            raise NotReadError(f"it has {facts.st_size:,} bytes, and at most {largest:,} are read")
         pieces, left = [], largest + 1
         while left and (piece := os.read(handle, min(left, _PIECE))):
             pieces.append(piece)
@@ -74,6 +65,29 @@ def take(path: Path, largest: int = LARGEST) -> bytes:
     if not left:
         raise NotReadError(f"it has more than {largest:,} bytes, and no more are read")
     return b"".join(pieces)
+
+
+def examine(path: Path, largest: int = LARGEST) -> None:
+    """Raise `NotReadError` as `take` does, as far as that can be known before reading."""
+    os.close(_opened(path, largest))
+
+
+def _opened(path: Path, largest: int) -> int:
+    try:
+        # A device can act when it is opened: so it is looked at first, and once more when it is open.
+        _refuse_others(os.stat(path))
+        handle = os.open(path, _FLAGS)
+    except (OSError, ValueError) as error:
+        raise NotReadError(_reason(path, error)) from None
+    try:
+        facts = os.fstat(handle)
+        _refuse_others(facts)
+        if facts.st_size > largest:
+            raise NotReadError(f"it has {facts.st_size:,} bytes, and at most {largest:,} are read")
+    except NotReadError:
+        os.close(handle)
+        raise
+    return handle
 
 
 def list_names(folder: Path) -> list[str]:
@@ -141,6 +155,10 @@ class Store(Protocol):
         """Return the bytes of a file. Raises `NotReadError`."""
         ...
 
+    def examine(self, path: Path, largest: int = LARGEST) -> None:
+        """Raise `NotReadError` when a file cannot be read, without reading it."""
+        ...
+
     def names(self, folder: Path) -> list[str]:
         """Return the names in a folder, sorted. Raises `NotReadError`."""
         ...
@@ -186,6 +204,10 @@ class Memory:
             raise NotReadError(f"it has {len(data):,} bytes, and at most {largest:,} are read")
         return data
 
+    def examine(self, path: Path, largest: int = LARGEST) -> None:
+        """Raise `NotReadError` when a file cannot be read."""
+        self.read(path, largest)
+
     def names(self, folder: Path) -> list[str]:
         """Return the names in a folder, sorted. Raises `NotReadError`."""
         if folder not in self.folders:
@@ -218,6 +240,11 @@ class Disk:
     def read(self, path: Path, largest: int = LARGEST) -> bytes:
         """Return the bytes of a file. Raises `NotReadError`."""
         return self.over.read(path, largest) if path in self.over.files else take(path, largest)
+
+    def examine(self, path: Path, largest: int = LARGEST) -> None:
+        """Raise `NotReadError` when a file cannot be read, without reading it."""
+        if path not in self.over.files:
+            examine(path, largest)
 
     def names(self, folder: Path) -> list[str]:
         """Return the names in a folder, sorted. Raises `NotReadError`."""

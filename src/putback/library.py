@@ -157,6 +157,7 @@ def find_library(guide: Path, store: Store) -> tuple[Path, list[Stray]]:
     """
     strays: list[Stray] = []
     for parent in resolved(guide).parents:
+        # On a disk that knows no capitals, the first of them finds the folder whatever its name.
         for name in ("shared", "Shared", "SHARED"):
             folder = parent / name
             if not store.is_there(folder):
@@ -166,10 +167,9 @@ def find_library(guide: Path, store: Store) -> tuple[Path, list[Stray]]:
             except NotReadError as error:
                 return folder, [*strays, Stray(folder, f"the library cannot be read: {error}", unread=True)]
             if is_library(names, FILES):
-                if name not in store.names(parent):
-                    continue  # the same folder by another name, on a disk that knows no capitals
-                odd = [] if name == "shared" else [Stray(folder, "nothing in this folder is read", "name it 'shared'")]
-                return folder, [*strays, *odd]
+                if name != "shared":
+                    strays.append(Stray(folder, "nothing in this folder is read", "name it 'shared'"))
+                return folder, strays
             if "blocks" in names and next(yaml_below(folder / "blocks", [], store), None):
                 message = "nothing in this folder is read: there is no file of a library beside it"
                 hint = "copy the library that comes with Putback beside it"

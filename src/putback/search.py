@@ -8,7 +8,7 @@ from pathlib import Path
 from putback.finding import Finding, Level
 from putback.folders import Stray, holds_guide, walk
 from putback.guide import guide_of, shown_path
-from putback.intake import Disk, NotReadError, list_names, printable, resolved, take
+from putback.intake import Disk, NotReadError, examine, list_names, printable, resolved
 from putback.nearest import nearest
 from putback.span import top_of
 
@@ -75,7 +75,7 @@ def _must_be_there(path: Path) -> None:
         return
     if disk.is_there(path):
         try:
-            take(path)
+            examine(path)
         except NotReadError as error:
             raise NoGuideError(f"'{shown}' cannot be read: {error}", path) from None
     try:

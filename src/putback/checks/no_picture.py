@@ -58,7 +58,7 @@ def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
         yield Fault(span, f"'{shown}' lies outside the guide's images/", hint="copy it into images/")
     elif case.guide.store.is_there(path):
         try:
-            case.guide.store.read(path, LARGEST_PICTURE)
+            case.guide.store.examine(path, LARGEST_PICTURE)
         except NotReadError as error:
             yield Fault(span, f"the picture '{shown}' cannot be read: {error}")
     else:
