@@ -303,6 +303,15 @@ OTHER_NAMES = [
     ("pump/hazards.yaml", "hazards.yaml.yaml"),
     ("pump/hazards.yaml", "hazards.ymal"),
     ("pump/hazards.yaml", "hazards"),
+    ("pump/hazards.yaml", "hazards.txt"),
+    ("pump/hazards.yaml", "hazards.json"),
+    ("pump/hazards.yaml", "hazards-old.yaml"),
+    ("shared/hazards.yaml", "hazards (2).yaml"),
+    ("shared/hazards.yaml", "hazards.txt"),
+    ("pump/jobs/look.yaml", "look"),
+    ("pump/jobs/look.yaml", "look.txt"),
+    ("pump/jobs/look.yaml", "look.json"),
+    ("shared/blocks/look.yaml", "look.txt"),
     ("pump/hazards.yaml", " hazards.yaml"),
     ("pump/hazards.yaml", "hazards.yaml "),
     ("pump/hazards.yaml", "h\u0430zards.yaml"),
@@ -401,6 +410,7 @@ LEFTOVERS = [
     "pump/~hazards.yaml", "pump/jobs/look.yaml.orig", "pump/jobs/.#look.yaml", "pump/jobs/look.yaml~",
     "shared/tools.yaml.old", "shared/blocks/.look.yaml", "pump/index.md~", "pump/notes.yaml", "pump/values.json",
     "pump/jobs/readme.txt", "pump/old/notes.txt", "shared/readme.md", "pump/tools/drawing.txt", "pump/guide.txt",
+    "pump/hazards-old.yaml", "pump/machine-2.yaml", "pump/machines.yaml", "shared/tools.txt", "pump/jobs/LICENSE",
 ]  # fmt: skip
 
 
@@ -409,7 +419,7 @@ def test_what_an_editor_leaves_and_what_is_nobodys_is_no_fault(
     name: str, write_whole: Callable[..., Path], putback: Putback
 ) -> None:
     path = write_whole() / name
-    path.parent.mkdir(exist_ok=True)
+    path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text("left: over\n", encoding="utf-8")
     answer = putback("lint", "pump")
     assert (answer.code, answer.out[-21:]) == (0, "everything goes back\n"), answer.out

@@ -21,6 +21,7 @@ from putback.nearest import distance
 _LEFTOVER = re.compile(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
 _YAML = re.compile(r"(.+?)\.(ya?ml)", re.DOTALL)
 _LIKE_YAML = re.compile(r"(.+?)((\.(ya?ml|yal|yaml?l|ymal|yalm|yam))+(\.txt)?|\.json)", re.DOTALL)
+_LIKE_SEQUENCE = re.compile(rf"{_LIKE_YAML.pattern}|([a-z0-9-]+)|(?!read-?me|notes?\b|todo)(.+)\.txt", re.DOTALL)
 _LIKE_PAGE = re.compile(r"(.+?)(\.md|\.markdown)(\.txt)?", re.DOTALL)
 
 MOST_FOLDERS = 100_000
@@ -72,10 +73,7 @@ def looks_like(name: str, wanted: Collection[str], *, near: bool = True) -> str 
     """
     if is_leftover(name):
         return None
-    plain = _plainly(name)
-    if near and plain in wanted:
-        return plain
-    found = (_LIKE_YAML if near else _YAML).fullmatch(plain)
+    found = (_LIKE_YAML if near else _YAML).fullmatch(_plainly(name))
     if found is None:
         return None
     if found[1] in wanted:
@@ -89,16 +87,23 @@ def _is_slip(word: str, name: str) -> bool:
     return word in (f"{name}s", name.removesuffix("s")) or (len(name) > 4 and distance(word, name) == 1)
 
 
+def _stands_in(name: str, missing: Collection[str]) -> str | None:
+    """Return the one of some missing files that a name may stand for: `hazards`, `hazards.txt`, `hazards-2.yaml`."""
+    plain = _plainly(name)
+    if is_leftover(name) or not (_YAML.fullmatch(plain) or plain.removesuffix(".txt") in missing):
+        return None
+    return next((each for each in missing if plain.startswith(each)), None)
+
+
 def choose(folder: Path, names: Collection[str], wanted: Collection[str], store: Store) -> Contents:
     """Return which file stands for each of `wanted`, and what only looks like one of them."""
     found = Contents({name: folder / f"{name}.yaml" for name in wanted if f"{name}.yaml" in names})
     exact = set(found.files)
+    missing = [name for name in wanted if name not in exact]
     for name in sorted(names):
-        key = looks_like(name, wanted)
-        if key is None or name == f"{key}.yaml":
-            continue
+        key = looks_like(name, wanted) or _stands_in(name, missing)
         path = folder / name
-        if "." not in name and store.is_folder(path):
+        if key is None or name == f"{key}.yaml" or ("." not in name and store.is_folder(path)):
             continue
         if key not in exact:
             found.files.setdefault(key, path)
@@ -137,11 +142,12 @@ def sequences_in(folder: Path, store: Store) -> Contents:
                 found.strays.append(Stray(path, "the name of this file is no plain text", "give it another name"))
     for name in names:
         path = folder / name
-        slip = _LIKE_YAML.fullmatch(_plainly(name))
+        slip = _LIKE_SEQUENCE.fullmatch(_plainly(name))
         if is_leftover(name) or name.endswith(".yaml"):
             continue
-        if slip:
-            key = name[: len(slip[1])]
+        # Without an ending, only what could be the name of a job is one: not README.
+        if slip and ("." in name or (name.islower() and not store.is_folder(path))):
+            key = name[: len(slip[1] or slip[slip.lastindex or 0])]
             taken = key in found.files
             hint = None if taken else f"name it '{printable(key)}.yaml'"
             words = f"this file is not read: {printable(key)}.yaml is" if taken else "this file is not read"
