@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from typing import TypeAlias
 
 from putback.graph import Graph
 from putback.guide import Guide
@@ -13,9 +12,6 @@ from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step,
 from putback.model.terms import Ref, When, both
 from putback.nesting import Nesting
 from putback.worksheet.safety import waste_of
-
-_Inside: TypeAlias = tuple[Step, frozenset[str]]
-"""A step, and the blocks that it lies in."""
 
 
 @dataclass(slots=True)
@@ -115,7 +111,7 @@ class _Writer:
     ) -> Iterator[Line]:
         """Yield lines; `within` is the condition under which they are read anyway."""
         letter = 0
-        for step, within_blocks in self.one_by_one(self.written_out(steps, doing)):
+        for step in self.one_by_one(self.written_out(steps, doing)):
             whole = self.when_of(step)
             if not self.applies(both(within, whole)):
                 continue
@@ -132,7 +128,7 @@ class _Writer:
                 self.count += 1
                 number = str(self.count)
             waste = self.waste(step, when, above)
-            otherwise = list(self.lines(step.otherwise, number, both(within, whole), within_blocks))
+            otherwise = list(self.lines(step.otherwise, number, both(within, whole), doing))
             yield Line(step, number, otherwise, bool(above), when, waste)
 
     def when_of(self, step: Step) -> When | None:
@@ -141,22 +137,21 @@ class _Writer:
         same = {_meaning(limit) for limit in limits}
         return both(step.when, limits[0]) if len(same) == 1 else step.when
 
-    def one_by_one(self, steps: Iterator[_Inside]) -> Iterator[_Inside]:
+    def one_by_one(self, steps: Iterator[Step]) -> Iterator[Step]:
         """Yield steps on things of different variants as one step a thing: no variant has the whole list."""
-        for step, doing in steps:
+        for step in steps:
             meanings = {_meaning(self.things[ref.name].when) for ref in step.things if ref.name in self.things}
             if len(meanings) < 2 or isinstance(step.action, Caution):
-                yield step, doing
+                yield step
                 continue
             for ref in step.things:
                 if not isinstance(step.action, Note | Stop | Wait):
-                    yield replace(step, action=step.action._replace(things=(ref,))), doing
+                    yield replace(step, action=step.action._replace(things=(ref,)))
 
-    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[_Inside]:
-        """Yield the steps of blocks in place of those that do them, each with the blocks that it lies in."""
+    def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Step]:
         for step in steps:
             if not isinstance(step.action, Do | Undo):
-                yield step, doing
+                yield step
                 continue
             undo = isinstance(step.action, Undo)
             for ref in reversed(step.things) if undo else step.things:
