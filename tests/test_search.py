@@ -14,6 +14,7 @@ from typing import Protocol
 import pytest
 
 import putback as package
+from putback.guide import read_guide
 from putback.search import NoGuideError, find_guides
 from tests.conftest import GUIDE, JOB, MACHINE, Putback, Write
 
@@ -98,11 +99,30 @@ def test_links_to_folders_are_followed_once(write_guide: Write, tmp_path_factory
     (top / "root").symlink_to("/")
     (top / "self").symlink_to(".")
     (top / "again").symlink_to("pump")
-    (top / "there").symlink_to(elsewhere)
+    (top / "there").symlink_to(elsewhere / "motor")
+    (top / "not-searched").symlink_to(elsewhere)
+    (top / "processes").symlink_to("/proc")
+    (top / "inner").mkdir()
+    (top / "inner" / "pump").symlink_to("../pump")
+    (pump / "self").symlink_to(".")
+    (pump / "other").symlink_to(elsewhere / "motor")
+    (pump / "jobs" / "up").symlink_to("..")
+    (pump / "images").symlink_to("/usr")
     (elsewhere / "back").symlink_to(top)
     (top / "lost").symlink_to("nowhere")
     (top / "round").symlink_to("round")
     assert set(find_guides([Path()])) == {pump.resolve(), (elsewhere / "motor").resolve()}
+    assert read_guide(pump).faults == []
+
+
+def test_more_folders_than_are_searched(write_guide: Write, putback: Putback, monkeypatch: pytest.MonkeyPatch) -> None:
+    top = write_guide({}).parent
+    for number in range(20):
+        (top / f"a{number:02}").mkdir()
+    monkeypatch.setattr("putback.folders.MOST_FOLDERS", 10)
+    answer = putback("lint", "--format", "json")
+    assert answer.findings == ["a09:1:1 unread-file: more than 10 folders: no more are looked at"]
+    assert answer.code == 2
 
 
 @pytest.mark.parametrize("form", ["text", "json"])

@@ -153,6 +153,11 @@ def sequences_in(folder: Path, store: Store) -> Contents:
             words = f"this file is not read: {printable(key)}.yaml is" if taken else "this file is not read"
             found.files.setdefault(key, path)
             found.strays.append(Stray(path, words, hint))
+        elif store.leads_out(path, folder):
+            # All that lies elsewhere is not searched, and what leads upwards leads round.
+            upwards = store.identity(path) in {store.identity(above) for above in folder.parents}
+            if not upwards and any(_is_yaml(inner) for inner in _names(path, store)):
+                found.strays.append(Stray(path, "nothing in this folder is read", f"put the files into {kind}/ itself"))
         elif store.is_folder(path):
             _look_inside(path, kind, found, store)
     return found
@@ -168,8 +173,19 @@ def yaml_below(folder: Path, faults: list[Stray], store: Store) -> Iterator[Path
     """Yield what looks like a YAML file in a folder and all below it; folders that cannot be listed go to `faults`."""
     for inner, names in walk(folder, faults, store):
         for name in names:
-            if _LIKE_YAML.fullmatch(_plainly(name)) and not name.endswith(".json") and not is_leftover(name):
+            if _is_yaml(name):
                 yield inner / name
+
+
+def _is_yaml(name: str) -> bool:
+    return bool(_LIKE_YAML.fullmatch(_plainly(name))) and not name.endswith(".json") and not is_leftover(name)
+
+
+def _names(folder: Path, store: Store) -> list[str]:
+    try:
+        return store.names(folder)
+    except NotReadError:
+        return []
 
 
 def walk(
@@ -179,12 +195,15 @@ def walk(
     *,
     closed: Callable[[Collection[str]], bool] = lambda names: False,
     seen: Collection[object] = (),
+    within: Path | None = None,
 ) -> Iterator[tuple[Path, list[str]]]:
     """Yield a folder and all below it with their names; through links too, but no folder twice, and no hidden one.
 
-    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity).
+    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity). A link
+    that leads out of `within` (the folder itself when not given) is followed only to a folder that is `closed`.
     """
     waiting, seen = [top], set(seen)
+    most = len(seen) + MOST_FOLDERS
     while waiting:
         folder = waiting.pop()
         identity = store.identity(folder)
@@ -196,7 +215,7 @@ def walk(
         except NotReadError as error:
             faults.append(Stray(folder, f"the folder cannot be read: {error}", unread=True))
             continue
-        if len(seen) > MOST_FOLDERS:
+        if len(seen) > most:
             faults.append(Stray(folder, f"more than {MOST_FOLDERS:,} folders: no more are looked at", unread=True))
             return
         yield folder, names
@@ -204,7 +223,10 @@ def walk(
             continue
         inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
         # What lies too deep is no folder to the system; to list it fails, and is told.
-        waiting += reversed([p for p in inner if store.is_folder(p) or len(os.fsencode(p)) >= LONGEST_PATH])
+        below = [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
+        waiting += reversed(
+            [path for path in below if not store.leads_out(path, within or top) or closed(_names(path, store))]
+        )
 
 
 _FOLDERS = {"jobs": "jobs", "job": "jobs", "blocks": "blocks", "block": "blocks"}
@@ -233,10 +255,9 @@ def odd_folders(root: Path, names: Collection[str], library: Collection[str], st
         path = root / name
         if name in ("jobs", "blocks", "images") or is_leftover(name) or not store.is_folder(path):
             continue
-        try:
-            inside = store.names(path)
-        except NotReadError:
-            continue  # a folder of something else
+        if store.leads_out(path, root) or store.identity(path) == store.identity(root):
+            continue
+        inside = _names(path, store)
         if _plainly(name) == "shared" and is_library(inside, library):
             yield Stray(path, "nothing in this folder is read", "move it out of the guide, beside it")
         elif "guide.yaml" in inside and "machine.yaml" in inside:
@@ -289,8 +310,9 @@ def pages_in(root: Path, names: Collection[str], store: Store) -> Pages:
     _add_pages(found, root, names)
     for name in sorted(names):
         if name not in LEFT_OUT and not name.startswith(".") and store.is_folder(root / name):
-            for folder, inside in walk(root / name, [], store):
-                _add_pages(found, folder, inside)
+            inside = () if store.leads_out(root / name, root) else walk(root / name, [], store, within=root)
+            for folder, below in inside:
+                _add_pages(found, folder, below)
     return found
 
 

@@ -5,7 +5,7 @@ bytes, or the reason why there are none. Folders are listed in the same way. `Di
 in place of files; `Memory` takes whole guides that lie in no folder.
 """
 
-# ruff: noqa: PTH100, PTH112, PTH113, PTH115, PTH116, PTH208
+# ruff: noqa: PTH100, PTH112, PTH113, PTH114, PTH115, PTH116, PTH208
 # `pathlib` raises where `os.path` says no: for a folder that may not be entered, for a name that is too long.
 
 from __future__ import annotations
@@ -179,6 +179,10 @@ class Store(Protocol):
         """Return what is the same for every way that leads to a folder."""
         ...
 
+    def leads_out(self, path: Path, top: Path) -> bool:
+        """Tell whether a path is a link to something that does not lie in `top`."""
+        ...
+
 
 class Memory:
     """Files that lie in no folder: text or bytes by absolute path."""
@@ -230,6 +234,11 @@ class Memory:
         """Return what is the same for every way that leads to a folder: its path."""
         return path
 
+    def leads_out(self, path: Path, top: Path) -> bool:
+        """Tell whether a path is a link to something that does not lie in `top`: there are no links here."""
+        del path, top
+        return False
+
 
 class Disk:
     """Files on disk, with texts that stand in for some of them, such as those that an editor has not saved."""
@@ -272,3 +281,7 @@ class Disk:
         except (OSError, ValueError):
             return path
         return facts.st_dev, facts.st_ino
+
+    def leads_out(self, path: Path, top: Path) -> bool:
+        """Tell whether a path is a link to something that does not lie in `top`."""
+        return os.path.islink(path) and not resolved(path).is_relative_to(resolved(top))
