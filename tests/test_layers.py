@@ -16,10 +16,10 @@ import putback
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "span", "finding", "late", "nearest", "intake", "folders", "load", "phrases", "refusal", "schema", "units",
+    "span", "finding", "late", "nearest", "slips", "intake", "folders", "load", "phrases", "refusal", "schema", "units",
     "statements", "aims", "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "guide",
     "nesting", "graph", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks",
-    "extent", "search", "lint", "report", "examples", "starter", "sphinxext", "cli",
+    "acceptances", "extent", "search", "lint", "report", "examples", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
 

@@ -1,28 +1,28 @@
-"""Which names in a folder are files of a guide, and which only look as if they were meant to be.
+"""What lies in the folders of a guide: the files that are read, and what only looks as if it were meant to be.
 
-A file that is there and is not read takes its checks away without a word. So every name that is near to one that is
-read is told: `hazards.yml`, `Hazards.yaml`, `jobs` that is no folder. As far as it can be read it is taken for what it
-was meant for, so that what follows from the slip is not told as well.
+What is told of as not read (`hazards.yml`, `Jobs/`) is taken for what it was meant for, as far as it can be read, so
+that what follows from the slip is not told as well.
 """
 
 from __future__ import annotations
 
 import os
-import re
-import unicodedata
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
 from putback.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store, printable
-from putback.nearest import distance
-
-_LEFTOVER = re.compile(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
-_YAML = re.compile(r"(.+?)\.(ya?ml)", re.DOTALL)
-_LIKE_YAML = re.compile(r"(.+?)((\.(ya?ml|yal|yaml?l|ymal|yalm|yam))+(\.txt)?|\.json)", re.DOTALL)
-_LIKE_SEQUENCE = re.compile(rf"{_LIKE_YAML.pattern}|([a-z0-9-]+)|(?!read-?me|notes?\b|todo)(.+)\.txt", re.DOTALL)
-_LIKE_PAGE = re.compile(r"(.+?)(\.md|\.markdown)(\.txt)?", re.DOTALL)
+from putback.slips import (
+    folder_name,
+    is_leftover,
+    is_library,
+    is_yaml,
+    looks_like,
+    page_name,
+    sequence_name,
+    stands_in,
+)
 
 MOST_FOLDERS = 100_000
 """Folders that a search goes through."""
@@ -55,53 +55,13 @@ class Contents:
     """False when the folder could not be listed, so that anything may be in it."""
 
 
-def is_leftover(name: str) -> bool:
-    """Tell whether a name is hidden, or one that an editor gives to a copy that it keeps."""
-    return bool(_LEFTOVER.fullmatch(name))
-
-
-def _plainly(name: str) -> str:
-    """Return a name without what makes two names differ that look alike."""
-    letters = unicodedata.normalize("NFKC", name).casefold()
-    return "".join(letter for letter in letters if not letter.isspace() and unicodedata.category(letter) != "Cf")
-
-
-def looks_like(name: str, wanted: Collection[str], *, near: bool = True) -> str | None:
-    """Return the one of `wanted` (without `.yaml`) that a file's name is, or is a slip for; None for no such name.
-
-    Without `near`, only capitals and the ending may differ.
-    """
-    if is_leftover(name):
-        return None
-    found = (_LIKE_YAML if near else _YAML).fullmatch(_plainly(name))
-    if found is None:
-        return None
-    if found[1] in wanted:
-        return found[1]
-    alike = [each for each in wanted if _is_slip(found[1], each)] if near and found[2].startswith(".y") else []
-    return alike[0] if alike else None
-
-
-def _is_slip(word: str, name: str) -> bool:
-    """One letter wrong in a name of five or more, or an `s` that is missing or too much."""
-    return word in (f"{name}s", name.removesuffix("s")) or (len(name) > 4 and distance(word, name) == 1)
-
-
-def _stands_in(name: str, missing: Collection[str]) -> str | None:
-    """Return the one of some missing files that a name may stand for: `hazards`, `hazards.txt`, `hazards-2.yaml`."""
-    plain = _plainly(name)
-    if is_leftover(name) or not (_YAML.fullmatch(plain) or plain.removesuffix(".txt") in missing):
-        return None
-    return next((each for each in missing if plain.startswith(each)), None)
-
-
 def choose(folder: Path, names: Collection[str], wanted: Collection[str], store: Store) -> Contents:
     """Return which file stands for each of `wanted`, and what only looks like one of them."""
     found = Contents({name: folder / f"{name}.yaml" for name in wanted if f"{name}.yaml" in names})
     exact = set(found.files)
     missing = [name for name in wanted if name not in exact]
     for name in sorted(names):
-        key = looks_like(name, wanted) or _stands_in(name, missing)
+        key = looks_like(name, wanted) or stands_in(name, missing)
         path = folder / name
         if key is None or name == f"{key}.yaml" or ("." not in name and store.is_folder(path)):
             continue
@@ -113,17 +73,9 @@ def choose(folder: Path, names: Collection[str], wanted: Collection[str], store:
     return found
 
 
-def holds_guide(names: Collection[str]) -> bool:
-    """Tell from the names in a folder whether it is a guide: one of its two files, or a slip for one, is there."""
-    if "guide.yaml" in names or "machine.yaml" in names:
-        return True
-    meant = {looks_like(name, ("guide", "machine"), near=False) for name in names if len(name) < 20} - {None}
-    return len(meant) == 2 or (bool(meant) and "jobs" in names)
-
-
 def sequences_in(folder: Path, store: Store) -> Contents:
     """Return the files of `jobs` or `blocks`: what is directly in it with the ending `.yaml`, whatever it is."""
-    found, kind = Contents(), _FOLDERS.get(_plainly(folder.name), folder.name)
+    found, kind = Contents(), folder_name(folder.name) or folder.name
     if not store.is_there(folder):
         return found
     try:
@@ -142,12 +94,10 @@ def sequences_in(folder: Path, store: Store) -> Contents:
                 found.strays.append(Stray(path, "the name of this file is no plain text", "give it another name"))
     for name in names:
         path = folder / name
-        slip = _LIKE_SEQUENCE.fullmatch(_plainly(name))
+        key = sequence_name(name)
         if is_leftover(name) or name.endswith(".yaml"):
             continue
-        # Without an ending, only what could be the name of a job is one: not README.
-        if slip and ("." in name or (name.islower() and not store.is_folder(path))):
-            key = name[: len(slip[1] or slip[slip.lastindex or 0])]
+        if key and ("." in name or not store.is_folder(path)):
             taken = key in found.files
             hint = None if taken else f"name it '{printable(key)}.yaml'"
             words = f"this file is not read: {printable(key)}.yaml is" if taken else "this file is not read"
@@ -156,7 +106,7 @@ def sequences_in(folder: Path, store: Store) -> Contents:
         elif store.leads_out(path, folder):
             # All that lies elsewhere is not searched, and what leads upwards leads round.
             upwards = store.identity(path) in {store.identity(above) for above in folder.parents}
-            if not upwards and any(_is_yaml(inner) for inner in _names(path, store)):
+            if not upwards and any(is_yaml(inner) for inner in _names(path, store)):
                 found.strays.append(Stray(path, "nothing in this folder is read", f"put the files into {kind}/ itself"))
         elif store.is_folder(path):
             _look_inside(path, kind, found, store)
@@ -173,12 +123,8 @@ def yaml_below(folder: Path, faults: list[Stray], store: Store) -> Iterator[Path
     """Yield what looks like a YAML file in a folder and all below it; folders that cannot be listed go to `faults`."""
     for inner, names in walk(folder, faults, store):
         for name in names:
-            if _is_yaml(name):
+            if is_yaml(name):
                 yield inner / name
-
-
-def _is_yaml(name: str) -> bool:
-    return bool(_LIKE_YAML.fullmatch(_plainly(name))) and not name.endswith(".json") and not is_leftover(name)
 
 
 def _names(folder: Path, store: Store) -> list[str]:
@@ -229,17 +175,13 @@ def walk(
         )
 
 
-_FOLDERS = {"jobs": "jobs", "job": "jobs", "blocks": "blocks", "block": "blocks"}
-
-
 def misnamed_folders(
     root: Path, names: Collection[str], wanted: Collection[str], store: Store
 ) -> Iterator[tuple[str, Stray]]:
     """Yield folders with YAML files in them whose names look like one of `wanted` (`jobs`, `blocks`), with that one."""
     for name in sorted(names):
-        path, plain = root / name, _plainly(name)
-        meant = _FOLDERS.get(plain) or next((each for each in wanted if _is_swap(plain, each)), None)
-        if meant is None or meant not in wanted or name == meant or is_leftover(name) or not store.is_folder(path):
+        path, meant = root / name, folder_name(name)
+        if meant is None or meant not in wanted or name == meant or not store.is_folder(path):
             continue
         faults: list[Stray] = []
         if next(yaml_below(path, faults, store), None) or faults:
@@ -258,7 +200,7 @@ def odd_folders(root: Path, names: Collection[str], library: Collection[str], st
         if store.leads_out(path, root) or store.identity(path) == store.identity(root):
             continue
         inside = _names(path, store)
-        if _plainly(name) == "shared" and is_library(inside, library):
+        if name.casefold() == "shared" and is_library(inside, library):
             yield Stray(path, "nothing in this folder is read", "move it out of the guide, beside it")
         elif "guide.yaml" in inside and "machine.yaml" in inside:
             yield Stray(path, "this is a guide in a guide, and is not read", "move it out of this guide")
@@ -280,15 +222,6 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
                 store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
                 yield Stray(path, f"the file cannot be read: {error}", unread=True)
-
-
-def _is_swap(word: str, name: str) -> bool:
-    return len(word) == len(name) and distance(word, name) == 1
-
-
-def is_library(names: Collection[str], library: Collection[str]) -> bool:
-    """Tell from the names in a folder `shared` whether it is a library, be it with slips in its names."""
-    return any(looks_like(name, library, near=False) for name in names)
 
 
 class Pages(NamedTuple):
@@ -319,11 +252,10 @@ def pages_in(root: Path, names: Collection[str], store: Store) -> Pages:
 def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
     for name in sorted(names):
         path = folder / name
-        page = _LIKE_PAGE.fullmatch(_plainly(name))
-        if is_leftover(name) or page is None:
+        key = page_name(name)
+        if key is None:
             continue
         if not name.endswith(".md"):
-            key = name[: len(page[1])]
             hint = None if f"{key}.md" in names else f"name it '{printable(key)}.md'"
             found.strays.append(Stray(path, "this page is not read", hint))
         elif printable(name) != name:

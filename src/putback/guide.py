@@ -10,40 +10,20 @@ from functools import cache
 from pathlib import Path
 
 from putback.finding import Finding, Level
-from putback.folders import Stray, choose, holds_guide, misnamed_folders, odd_folders, pages_in, sequences_in
+from putback.folders import Stray, choose, misnamed_folders, odd_folders, pages_in, sequences_in
 from putback.intake import Disk, NotReadError, Store, list_names, printable, resolved
 from putback.library import FILES, Library, find_library, folder_for, merged, read_shelf
 from putback.load import Loaded, Mapping, load
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
+from putback.model.cover import Cover, build_cover
 from putback.model.job import Block, Job, Sequence
 from putback.model.machine import Machine
-from putback.model.reading import Reader
-from putback.model.terms import Acceptance
 from putback.prose import decode
 from putback.schema import FileKind, validate
+from putback.slips import holds_guide
 from putback.span import top_of
 from putback.variants import Choice
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """What guide.yaml says."""
-
-    title: str
-    """The title of the book."""
-    subtitle: str | None = None
-    edition: str | None = None
-    date: str | None = None
-    """As 2026-11-25."""
-    authors: tuple[str, ...] = ()
-    licence: str | None = None
-    units: tuple[str, ...] = ("metric", "us")
-    """The system printed first, and the one printed second if any."""
-    language: str = "en"
-    notice: str | None = None
-    """A statement for the cover."""
-    accept: tuple[Acceptance, ...] = ()
 
 
 @dataclass(slots=True)
@@ -281,20 +261,8 @@ def _read_cover(guide: Guide, intake: _Intake, path: Path | None) -> None:
     loaded = intake.take(path, FileKind.GUIDE)
     if not loaded or not isinstance(loaded.root, Mapping):
         return
-    reader, root = Reader(), loaded.root
-    guide.cover = Cover(
-        title=reader.text(root.get("title")) or "",
-        subtitle=reader.text(root.get("subtitle")),
-        edition=reader.text(root.get("edition")),
-        date=reader.text(root.get("date")),
-        authors=reader.texts(root.get("authors")),
-        licence=reader.text(root.get("licence")),
-        units=reader.texts(root.get("units")) or ("metric", "us"),
-        language=reader.text(root.get("language")) or "en",
-        notice=reader.text(root.get("notice")),
-        accept=reader.accept(root.get("accept")),
-    )
-    guide.faults += reader.faults
+    guide.cover, faults = build_cover(loaded.root)
+    guide.faults += faults
 
 
 def _read_machine(guide: Guide, intake: _Intake, path: Path | None) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.finding import Also, Finding, Level
-from putback.folders import Stray, choose, is_library, yaml_below
+from putback.folders import Stray, choose, yaml_below
 from putback.intake import Disk, NotReadError, Store, printable, resolved
 from putback.joints.friction import Film
 from putback.load import Mapping, Text, load
@@ -16,6 +16,7 @@ from putback.model.job import Block
 from putback.model.reading import Reader, entries
 from putback.model.terms import Need, Ref, Signal
 from putback.schema import FileKind, shipped, validate
+from putback.slips import is_library
 from putback.span import Span
 from putback.units import Kind, Quantity
 
