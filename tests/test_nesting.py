@@ -167,3 +167,47 @@ def test_a_job_that_does_a_block_that_is_lost_is_not_walked(write_guide: Write, 
         "0 of 1 job, 0 steps in 6 files: 1 error, not everything could be read; "
         "not checked: 1 of 1 job, 2 of 2 blocks\n"
     )
+
+
+# Shared blocks
+
+
+SLIPS = {
+    "no-way-out": "  - check: lid\n    limit: sits\n",
+    "no-limit": "  - measure: lid\n    otherwise: [{stop: Call the workshop.}]\n",
+    "no-picture": "  - inspect: lid\n    figure: {image: lid.svg, alt: The lid.}\n",
+    "torque-conflict": "  - note: Tighten the screws to 9 N·m.\n",
+    "never-reached": "  - stop: Call the workshop.\n  - inspect: lid\n",
+    "unknown-name": "  - inspect: lidd\n",
+}
+
+
+@pytest.mark.parametrize(("check", "steps"), SLIPS.items(), ids=SLIPS)
+def test_a_shared_block_is_checked_where_a_job_does_it(
+    check: str, steps: str, write_guide: Write, putback: Putback
+) -> None:
+    blocks: Files = {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": block(steps)}
+    write_guide(blocks)
+    # Nobody does it: it may be meant for another machine.
+    assert putback("lint", "pump").code == 0
+    write_guide({**blocks, "pump/jobs/look.yaml": JOB_DOES_A})
+    found = putback("lint", "--format", "json", "pump").data["findings"]
+    assert [(each["check"], each["path"]) for each in found] == [(check, "shared/blocks/b.yaml")]
+
+
+def test_a_stop_for_the_chosen_variant_hides_nothing_of_the_others(write_guide: Write, putback: Putback) -> None:
+    write_guide(
+        {
+            "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n    when: {shaft: long}\n  - inspect: lid\n",
+        }
+    )
+    for variant in ([], ["--variant", "shaft=long"], ["--variant", "shaft=short"]):
+        assert putback("lint", "pump", *variant).code == 0
+    write_guide(
+        {
+            "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n  - inspect: lid\n    when: {shaft: long}\n",
+        }
+    )
+    assert [putback("lint", "pump", "--variant", f"shaft={each}").code for each in ("long", "short")] == [1, 0]

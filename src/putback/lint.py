@@ -164,7 +164,7 @@ def result_of(guide: Guide, wanted: Collection[Path] | None = None) -> Result:
             finding
             for finding in findings
             if finding.span.path in names
-            or finding.check in _STOPS_ALL
+            or (finding.check in _STOPS_ALL and extent.unchecked)
             or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
         ]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)

@@ -13,7 +13,7 @@ from putback.finding import Also, Level
 from putback.graph import Graph
 from putback.ledger.program import likely
 from putback.model.job import Again, Block, Do, Note, Sequence, Step, Stop
-from putback.variants import NONE, VariantSet
+from putback.variants import ALL, NONE, VariantSet
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -40,6 +40,7 @@ def find(case: Case) -> Iterator[Fault]:
     """Yield the first step behind each end that no variant gets past."""
     if case.graph is None or case.graph.space.built == NONE:
         return
+    # With `--variant` too, all variants count: what the chosen ones never reach may be for the others.
     ends = _Ends(case, case.graph)
     for sequence in case.nesting.sequences():
         if case.nesting.can_be_written_out(sequence):
@@ -66,31 +67,36 @@ class _Ends:
         self.graph = graph
         self.space = graph.space
         self.blocks = case.guide.library.blocks
+        self.built = ALL
+        for never in graph.machine.exclude:
+            self.built = self.space.without(self.built, graph.meaning(never))
         self.stops: dict[str, tuple[VariantSet, Also | None]] = {}
 
     def faults(self, sequence: Sequence) -> Iterator[Fault]:
         """Yield what no variant reaches in a job or block; note in which variants it stops, and where."""
-        way = _Way(self.space.built, set())
+        way = _Way(self.built, set())
         for section in sequence.sections:
-            limit = self.space.both(self.space.built, self.graph.meaning(section.when))
+            limit = self.space.both(self.built, self.graph.meaning(section.when))
             for step in section.steps:
                 if step.name:
                     way.names.add(step.name.name)
                 yield from self.step(step, limit, way)
         if isinstance(sequence, Block):
-            self.stops[sequence.key] = self.space.without(self.space.built, way.alive), way.first
+            self.stops[sequence.key] = self.space.without(self.built, way.alive), way.first
 
     def step(self, step: Step, limit: VariantSet, way: _Way) -> Iterator[Fault]:
         both, either = self.space.both, self.space.either
         wanted, present = both(limit, self.graph.meaning(step.when)), NONE
         for ref in step.things:
-            present = either(present, self.graph.present(ref.name))
+            thing = self.graph.machine.things.get(ref.name)
+            present = either(present, self.graph.meaning(thing.when) if thing else ALL)
         wanted = both(wanted, present) if step.things else wanted
         here = both(wanted, way.alive)
         if wanted != NONE and here == NONE:
             cause = next((also for ended, also in reversed(way.ended) if both(ended, wanted) != NONE), None)
             # What follows it is not reached either; that is told once.
-            if cause is not None and not isinstance(step.action, Note):
+            told = cause is None or isinstance(step.action, Note) or both(wanted, self.space.built) == NONE
+            if cause is not None and not told:
                 way.ended = [end for end in way.ended if both(end[0], wanted) == NONE]
                 message = "this step is never reached: every way to it has ended before"
                 yield Fault(step.key, message, (cause,), worlds=wanted)

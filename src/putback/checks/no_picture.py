@@ -41,7 +41,7 @@ def find(case: Case) -> Iterator[Fault]:
         files = store.names(folder) if store.is_there(folder) else []
     except NotReadError:
         return  # of a folder that cannot be read, no picture is known
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if step.figure is not None:
                 yield from _faults(case, step.figure.image, files)

@@ -43,7 +43,7 @@ def as_text(result: Result, paint: Paint = plain) -> str:
     for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
         blocks.append(paint(path, "path"))
         blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
-    blocks.append(paint(totals(result), "good" if not result.findings else "bad"))
+    blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
     return "\n\n".join(blocks)
 
 
