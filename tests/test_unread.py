@@ -455,3 +455,16 @@ def test_a_name_that_is_no_utf_8(place: str, form: str, write_whole: Callable[..
     assert answer.code == 1
     assert f"{place}/p{chr(92) * (2 if form == 'json' else 1)}xffmp{ending.decode()}" in answer.out
     answer.out.encode()
+
+
+@pytest.mark.parametrize("name", ["pump/index.md", "pump/jobs/look.yaml", "pump/images/lid.svg", "pump/deep/a.md"])
+@pytest.mark.parametrize("way", [pipe, endless_device], ids=lambda way: way.__name__)
+def test_not_even_a_draft_is_made_of_what_cannot_be_read(
+    name: str, way: Callable[[Path], None], write_whole: Callable[..., Path], putback: Putback
+) -> None:
+    path = write_whole(name) / name
+    path.parent.mkdir(exist_ok=True)
+    way(path)
+    answer = putback("build", "pump", "--draft")
+    assert answer.code == 2
+    assert "pump is not printed" in answer.err

@@ -53,7 +53,9 @@ def command(
         findings = result.findings
         if findings or result.exit_code:
             click.echo(as_text(result, painter()), err=True)
-        if result.exit_code and (not draft or guide.machine is None or guide.cover is None):
+        # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
+        stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
+        if result.exit_code and (not draft or stuck or guide.machine is None or guide.cover is None):
             click.echo(f"\n{guide.shown} is not printed: mend the errors first, or see `--draft`", err=True)
             worst = max(worst, result.exit_code)
             continue
