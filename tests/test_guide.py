@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from putback.guide import cached_guide, guide_of, is_guide, read_guide, shown_path, stamp_of
+from putback.intake import Memory
 from putback.library import FILES, folder_for
+from putback.lint import findings_of
 from putback.schema import shipped
 from tests.conftest import JOB, MACHINE, Write
 
@@ -175,3 +177,44 @@ def test_a_broken_link_has_a_state_too(write_guide: Write) -> None:
     folder = write_guide({}).resolve()
     (folder / "jobs" / "gone.yaml").symlink_to(Path("nowhere.yaml"))
     assert stamp_of(folder)
+
+
+# From memory
+
+
+def test_a_whole_guide_from_memory(write_guide: Write) -> None:
+    texts: dict[str, str | bytes] = {
+        "pump/guide.yaml": "title: Bench pump\n",
+        "pump/machine.yaml": MACHINE,
+        "pump/jobs/look.yaml": JOB,
+        "pump/blocks/look.yaml": BLOCK,
+        "pump/index.md": "# Bench pump\n",
+        "shared/cautions.yaml": CAUTION,
+        "shared/blocks/clean.yaml": BLOCK,
+    }
+    write_guide({"shared/tools.yaml": None, **texts})
+    on_disk = read_guide(Path("pump"))
+    nowhere = Path("/nowhere/at/all")
+    guide = read_guide(nowhere / "pump", store=Memory({nowhere / name: text for name, text in texts.items()}))
+    assert guide.faults == on_disk.faults == []
+    assert guide.files == [str(nowhere / name) for name in on_disk.files]
+    assert list(guide.pages.values()) == ["# Bench pump\n"]
+    assert (list(guide.jobs), list(guide.blocks)) == (["look"], ["look"])
+    assert set(guide.library.blocks) == {"look", "clean"}
+    assert set(guide.library.cautions) == {"hot"}
+    assert [finding.message for finding in findings_of(guide)[0]] == [
+        finding.message for finding in findings_of(on_disk)[0]
+    ]
+
+
+def test_a_guide_from_memory_uses_the_shipped_library_when_it_brings_none() -> None:
+    pump = Path("/nowhere/pump")
+    guide = read_guide(pump, store=Memory({pump / "guide.yaml": "title: P\n", pump / "machine.yaml": MACHINE}))
+    assert guide.faults == []
+    assert guide.library.cautions
+
+
+def test_a_guide_from_memory_without_anything_in_it() -> None:
+    guide = read_guide(Path("/nowhere/pump"), store=Memory({}))
+    assert [fault.message for fault in guide.faults] == ["the folder cannot be read: no such file or directory"]
+    assert guide.unreadable

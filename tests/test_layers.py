@@ -16,12 +16,11 @@ import putback
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "span", "finding", "late", "characters", "quoting", "plainly", "nearest", "misread", "load", "phrases",
-    "refusal", "schema", "units", "statements", "aims",
-    "joints", "lifting", "variants", "model", "library", "fastened", "handling", "prose", "pictures",
-    "within", "guide", "graph",
-    "belongings", "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "lint",
-    "report", "examples", "placing", "starter", "sphinxext", "cli",
+    "span", "finding", "late", "characters", "quoting", "plainly", "nearest", "slips", "intake", "folders", "misread",
+    "load", "phrases", "refusal", "schema", "units", "statements", "aims", "joints", "lifting", "variants", "model",
+    "library", "fastened", "handling", "prose", "pictures", "within", "guide", "nesting", "graph", "belongings",
+    "ledger", "words", "settled", "wordings", "names", "sentences", "worksheet", "checks", "acceptances", "extent",
+    "search", "lint", "report", "examples", "placing", "starter", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first. `phrases` and `refusal` are the words of `schema`, which imports them only for a file it refuses."""
 

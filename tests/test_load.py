@@ -110,9 +110,9 @@ def test_what_is_not_utf_8(tmp_path: Path, data: bytes, place: str, byte: str) -
 
 def test_what_cannot_be_opened(tmp_path: Path) -> None:
     assert said(load(tmp_path / "none.yaml", "none.yaml")) == [
-        ("not-yaml", "none.yaml:1:1", "the file cannot be read: no such file or directory", None)
+        ("unread-file", "none.yaml:1:1", "the file cannot be read: no such file or directory", None)
     ]
-    assert said(load(tmp_path, "here"))[0][2] == "the file cannot be read: is a directory"
+    assert said(load(tmp_path, "here"))[0][2] == "the file cannot be read: it is a folder"
     assert load(tmp_path / "none.yaml").path == str(tmp_path / "none.yaml")
 
 

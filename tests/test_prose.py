@@ -231,16 +231,19 @@ def test_pages_of_a_guide(write_guide: Write) -> None:
             "pump/machine.yaml": MACHINE,
             "pump/a.md": "# A\r\n\r\nThe screw has 5 N·m.\r\n",
             "pump/.b.md": "hidden",
-            "pump/deep/c.md": "not a page of the guide",
+            "pump/deep/c.md": "printed as well",
+            "pump/build/x.md": "of what was made",
         }
     )
     before = stamp_of(folder)
     (folder / "d.md").write_bytes(b"\xff\xfe\x00")
     (folder / "e.md").mkdir()
     guide = read_guide(folder)
-    assert [Path(name).name for name in guide.pages] == ["a.md"]
-    (fault,) = guide.faults
-    assert (fault.check, Path(fault.span.path).name) == ("unread-file", "d.md")
+    assert [Path(name).name for name in guide.pages] == ["a.md", "c.md"]
+    assert [(fault.check, Path(fault.span.path).name) for fault in guide.faults] == [
+        ("unread-file", "d.md"),
+        ("unread-file", "e.md"),
+    ]
     assert guide.unreadable
     assert stamp_of(folder) != before
     found = [finding for finding in check_guide(folder)[1] if finding.check == "torque-conflict"]

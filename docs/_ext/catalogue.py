@@ -32,8 +32,8 @@ GROUPS = {
         "old-part", "worn-part", "unmarked",
     ),
     "The order of the work": (
-        "blocked", "not-there", "no-way-back", "bad-cycle", "wrong-way", "undecided",
-        "no-effect",
+        "blocked", "not-there", "no-way-back", "bad-cycle", "never-reached", "wrong-way",
+        "undecided", "no-effect",
     ),
     "Torque": (
         "torque-missing", "torque-unlikely", "torque-conflict", "order-missing", "tool-range", "compound-missing",
@@ -46,8 +46,8 @@ GROUPS = {
     "Proof": ("unproved", "no-leak-check", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),
     "Names, pictures and acceptances": (
-        "unknown-name", "same-name", "dead-option", "odd-variant", "both-there", "no-picture", "bad-picture",
-        "no-alt-text", "bad-accept",
+        "unknown-name", "same-name", "dead-option", "no-variant", "odd-variant", "both-there", "no-picture",
+        "bad-picture", "no-alt-text", "bad-accept",
     ),
     "Reading the files": (
         "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity", "bad-fastener",

@@ -3,45 +3,27 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
+from collections.abc import Mapping as MappingABC
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 
 from putback.finding import Finding, Level
-from putback.library import FILES, Library, folder_for, merged, read_shelf
-from putback.load import Loaded, Mapping, load, load_text
+from putback.folders import Stray, choose, misnamed_folders, odd_folders, pages_in, sequences_in
+from putback.intake import Disk, NotReadError, Store, list_names, printable, resolved
+from putback.library import FILES, Library, find_library, folder_for, merged, read_shelf
+from putback.load import Loaded, Mapping, load
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
+from putback.model.cover import Cover, build_cover
 from putback.model.job import Block, Job, Sequence
 from putback.model.machine import Machine
-from putback.model.reading import Reader
-from putback.model.terms import Acceptance
 from putback.prose import decode
 from putback.schema import FileKind, validate
+from putback.slips import holds_guide
 from putback.span import top_of
 from putback.variants import Choice
-from putback.within import fault_of_page
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """What guide.yaml says."""
-
-    title: str
-    """The title of the book."""
-    subtitle: str | None = None
-    edition: str | None = None
-    date: str | None = None
-    """As 2026-11-25."""
-    authors: tuple[str, ...] = ()
-    licence: str | None = None
-    units: tuple[str, ...] = ("metric", "us")
-    """The system printed first, and the one printed second if any."""
-    language: str = "en"
-    notice: str | None = None
-    """A statement for the cover."""
-    accept: tuple[Acceptance, ...] = ()
 
 
 @dataclass(slots=True)
@@ -66,10 +48,26 @@ class Guide:
     """The text and the tree of each YAML file that was understood, as shown."""
     pages: dict[str, str] = field(default_factory=dict)
     """The text of each prose page, as shown."""
-    unreadable: bool = False
-    """Whether a file could not be read at all."""
+    unread: set[str] = field(default_factory=set)
+    """Files and folders that could not be read at all, as shown."""
+    lost_jobs: list[str] = field(default_factory=list)
+    """Names of jobs whose file is there and could not be used."""
+    lost_blocks: list[str] = field(default_factory=list)
+    """Names of the guide's own blocks whose file is there and could not be used."""
+    store: Store = field(default_factory=Disk)
+    """Where its files are."""
     only: Choice = ()
     """The options that were chosen on the command line: what is checked and printed is for these."""
+
+    @property
+    def misses_jobs(self) -> bool:
+        """Whether there are, or may be, jobs that could not be used."""
+        return bool(self.lost_jobs) or shown_path(self.root / "jobs") in self.unread
+
+    @property
+    def unreadable(self) -> bool:
+        """Whether a file could not be read at all."""
+        return bool(self.unread)
 
     def sequences(self) -> Iterator[Sequence]:
         """Yield the jobs, then the guide's own blocks."""
@@ -83,45 +81,49 @@ class Guide:
 
 
 def shown_path(path: Path) -> str:
-    """Return a path as a user in the current folder would write it."""
+    """Return a path as a user in the current folder would write it; what cannot be shown in it, as escapes."""
     try:
         relative = os.path.relpath(path)
-    except ValueError:  # another drive
-        return str(path)
-    return str(path) if relative.startswith("..") else Path(relative).as_posix()
+    except (ValueError, OSError):  # another drive, or no current folder
+        return printable(str(path))
+    return printable(str(path) if relative.startswith("..") else Path(relative).as_posix())
 
 
 def is_guide(folder: Path) -> bool:
-    """Tell whether a folder is a guide: it has a guide.yaml or a machine.yaml."""
-    return (folder / "guide.yaml").is_file() or (folder / "machine.yaml").is_file()
+    """Tell whether a folder is a guide: guide.yaml or machine.yaml is in it, be it with a slip in its name."""
+    if any(os.path.lexists(folder / name) for name in ("guide.yaml", "machine.yaml")):
+        return True
+    try:
+        return holds_guide(list_names(folder))
+    except NotReadError:
+        return False
 
 
 def guide_of(path: Path) -> Path | None:
     """Return the guide folder that a file or folder lies in, itself included."""
-    path = path.resolve()
-    for folder in (path, *path.parents):
-        if folder.is_dir() and is_guide(folder):
+    path = resolved(path)
+    folders = [folder for folder in (path, *path.parents) if Disk().is_folder(folder)]
+    for folder in folders:
+        if any(os.path.lexists(folder / name) for name in ("guide.yaml", "machine.yaml")):
             return folder
-    return None
+    return next((folder for folder in folders if is_guide(folder)), None)
 
 
 class _Intake:
     """Loads and validates the files of a guide, gathering what is wrong."""
 
-    def __init__(self, guide: Guide, edited: dict[Path, str]) -> None:
+    def __init__(self, guide: Guide) -> None:
         self.guide = guide
-        self.edited = edited
+        self.lost: set[str] = set()
+        self.broken: set[str] = set()
 
-    def shown(self, path: Path) -> str:
-        return shown_path(path)
-
-    def take(self, path: Path, kind: FileKind) -> Loaded | None:
+    def take(self, path: Path, kind: FileKind, store: Store | None = None) -> Loaded | None:
         """Return a file of a good shape, or None when its faults (now noted) leave nothing to build on."""
-        shown = self.shown(path)
-        loaded = load_text(self.edited[path], shown) if path in self.edited else load(path, shown)
+        loaded = load(path, shown_path(path), store or self.guide.store)
         self.guide.files.append(loaded.path)
         self.guide.faults += loaded.faults
-        self.guide.unreadable |= loaded.unreadable
+        if loaded.unreadable:
+            self.guide.unread.add(loaded.path)
         if loaded.root is None:
             return None
         faults = validate(loaded, kind)
@@ -131,140 +133,147 @@ class _Intake:
         self.guide.sources[loaded.path] = loaded
         return loaded
 
+    def note(self, strays: Iterable[Stray]) -> None:
+        """Say what lies in a folder and is not read as it stands."""
+        for stray in strays:
+            shown = shown_path(stray.path)
+            self.guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown), stray.message, hint=stray.hint))
+            if stray.unread:
+                self.guide.unread.add(shown)
 
-def read_guide(root: Path, edited: dict[Path, str] | None = None) -> Guide:
+    def folders(self, top: Path, names: list[str], wanted: tuple[str, ...], store: Store) -> dict[str, Path]:
+        """Return the folders that stand for `wanted`: those of that name, else one with a slip in its name (noted)."""
+        found = {name: top / name for name in wanted}
+        for name, stray in misnamed_folders(top, names, wanted, store):
+            self.note([stray])
+            if name not in names:
+                found[name] = stray.path
+        return found
+
+    def blocks(self, folder: Path, store: Store) -> tuple[dict[str, Block], list[str]]:
+        """Return the blocks of a folder, and the names of those that could not be used."""
+        contents, blocks = sequences_in(folder, store), {}
+        self.note(contents.strays)
+        lost = sorted(contents.lost)
+        if not contents.whole:
+            self.broken.add("block")
+        for key, path in contents.files.items():
+            loaded = self.take(path, FileKind.BLOCK, store)
+            if loaded and isinstance(loaded.root, Mapping):
+                block, faults = build_block(loaded.root, loaded.path)
+                blocks[key] = replace(block, key=key)
+                self.guide.faults += faults
+            else:
+                lost.append(key)
+        self.lost.update(lost)
+        return blocks, lost
+
+
+def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: Store | None = None) -> Guide:
     """Read a guide's folder.
 
     All faults of all files are in the result; nothing is raised. `edited` gives text that stands in for files,
-    for an editor whose buffers are not saved.
+    for an editor whose buffers are not saved. `store` is where the files are: on disk when not given. With an
+    `intake.Memory`, no folder is needed.
     """
-    root = root.resolve()
-    guide = Guide(root, shown_path(root))
-    intake = _Intake(guide, edited or {})
-    own = read_shelf(root, guide.shown)
-    shared_folder = folder_for(root)
-    shared = read_shelf(shared_folder, shown_path(shared_folder))
-    guide.faults += own.faults + shared.faults
-    guide.files += own.files + shared.files
-    guide.unreadable |= own.unreadable or shared.unreadable
+    root = resolved(root)
+    guide = Guide(root, shown_path(root), store=store or Disk(edited))
+    intake = _Intake(guide)
+    try:
+        names = guide.store.names(root)
+    except NotReadError as error:
+        intake.note([Stray(root, f"the folder cannot be read: {error}", unread=True)])
+        return guide
+    needed = choose(root, names, ("guide", "machine", *FILES), guide.store)
+    intake.note(needed.strays)
+    own = read_shelf(root, guide.shown, guide.store)
+    shared_folder, strays = find_library(root, guide.store)
+    intake.note(strays)
+    shared_store = guide.store if guide.store.is_there(shared_folder) else Disk()
+    shared = read_shelf(shared_folder, shown_path(shared_folder), shared_store)
+    intake.note(shared.strays)
+    if any(stray.path == shared_folder and stray.unread for stray in strays):
+        intake.broken |= {name.removesuffix("s") for name in (*FILES, "blocks")}
+    for shelf in (own, shared):
+        guide.faults += shelf.faults
+        guide.files += shelf.files
+        guide.unread |= shelf.unread
 
-    _read_cover(guide, intake)
-    _read_machine(guide, intake)
-    for path in yaml_files(root / "blocks"):
-        loaded = intake.take(path, FileKind.BLOCK)
-        if loaded and isinstance(loaded.root, Mapping):
-            block, faults = build_block(loaded.root, loaded.path)
-            guide.blocks[block.key] = block
-            guide.faults += faults
-    shared_blocks = {}
-    for path in yaml_files(shared_folder / "blocks"):
-        loaded = intake.take(path, FileKind.BLOCK)
-        if loaded and isinstance(loaded.root, Mapping):
-            block, faults = build_block(loaded.root, loaded.path)
-            shared_blocks[block.key] = block
-            guide.faults += faults
-    for path in yaml_files(root / "jobs"):
-        loaded = intake.take(path, FileKind.JOB)
-        if loaded and isinstance(loaded.root, Mapping):
-            job, faults = build_job(loaded.root, loaded.path)
-            guide.jobs[job.key] = job
-            guide.faults += faults
-    _note_unread(guide)
-    _read_pages(guide, intake.edited)
+    _read_cover(guide, intake, needed.files.get("guide"))
+    _read_machine(guide, intake, needed.files.get("machine"))
+    folders = intake.folders(root, names, ("jobs", "blocks"), guide.store)
+    guide.blocks, guide.lost_blocks = intake.blocks(folders["blocks"], guide.store)
+    shared_blocks: dict[str, Block] = {}
+    try:
+        inside = shared_store.names(shared_folder)
+    except NotReadError:  # told where it was looked for
+        inside = []
+    if inside:
+        blocks = intake.folders(shared_folder, inside, ("blocks",), shared_store)["blocks"]
+        shared_blocks, _ = intake.blocks(blocks, shared_store)
+    _read_jobs(guide, intake, folders["jobs"])
+    intake.note(odd_folders(root, names, FILES, guide.store))
+    _read_pages(guide, intake, names)
     guide.library = Library(
         **{name: merged(getattr(shared, name), getattr(own, name), guide.faults) for name in FILES},
         blocks=merged(shared_blocks, guide.blocks, guide.faults),
-        broken=frozenset(shared.broken | own.broken),
+        broken=frozenset(shared.broken | own.broken | intake.broken),
+        lost=frozenset(intake.lost),
     )
     return guide
 
 
-def _read_pages(guide: Guide, edited: dict[Path, str]) -> None:
+def _read_jobs(guide: Guide, intake: _Intake, folder: Path) -> None:
+    contents = sequences_in(folder, guide.store)
+    intake.note(contents.strays)
+    guide.lost_jobs = sorted(contents.lost)
+    for key, path in contents.files.items():
+        loaded = intake.take(path, FileKind.JOB)
+        if loaded and isinstance(loaded.root, Mapping):
+            job, faults = build_job(loaded.root, loaded.path)
+            guide.jobs[key] = replace(job, key=key)
+            guide.faults += faults
+        else:
+            guide.lost_jobs.append(key)
+
+
+def _read_pages(guide: Guide, intake: _Intake, names: list[str]) -> None:
     """Read the prose pages as text: what is in them is looked at only when something is to be compared."""
-    for path in sorted(guide.root.glob("*.md")):
-        if path.name.startswith((".", "~")) or path.is_dir():
-            continue
+    pages = pages_in(guide.root, names, guide.store)
+    intake.note(pages.strays)
+    for path in pages.files:
         shown = shown_path(path)
-        if path not in edited and (fault := fault_of_page(path, guide.root)):
-            guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown), fault[0], hint=fault[1]))
+        if guide.store.leads_out(path, guide.root):
+            message, hint = "this is a link that leads outside the guide", "copy the page into the guide"
+            guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown), message, hint=hint))
+            guide.unread.add(shown)
             guide.unreadable = True
             continue
         try:
-            page = edited[path] if path in edited else decode(path.read_bytes(), shown)
-        except OSError as error:
-            reason = (error.strerror or type(error).__name__).lower()
-            page = Finding("unread-file", Level.ERROR, top_of(shown), f"the file cannot be read: {reason}")
+            page = decode(guide.store.read(path), shown)
+        except NotReadError as error:
+            page = Finding("unread-file", Level.ERROR, top_of(shown), f"the file cannot be read: {error}")
         if isinstance(page, str):
             guide.pages[shown] = page
         else:
             guide.faults.append(page)
-            guide.unreadable = True
+            guide.unread.add(shown)
 
 
-def yaml_files(folder: Path) -> list[Path]:
-    """Return the YAML files of a folder by name, without those that an editor keeps while it is at work."""
-    return sorted(path for path in folder.glob("*.yaml") if not path.name.startswith((".", "~")))
-
-
-def _note_unread(guide: Guide) -> None:
-    """Say which files look like part of the guide and are not read: a job that nobody checks must not seem proved."""
-    for name in ("jobs", "blocks"):
-        folder = guide.root / name
-        if folder.is_dir() and not os.access(folder, os.R_OK | os.X_OK):
-            span = top_of(shown_path(folder))
-            guide.faults.append(Finding("not-yaml", Level.ERROR, span, "the folder cannot be read: permission denied"))
-            guide.unreadable = True
-            continue
-        for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
-            if path.suffix.lower() in (".yaml", ".yml") and not path.name.startswith((".", "~")) and path.is_file():
-                if path.parent != folder:
-                    _unread(guide, path, f"move it into {name}/ itself")
-                elif path.suffix != ".yaml":
-                    _unread(guide, path, f"name it '{path.stem}.yaml'")
-    known = {"guide", "machine", *FILES}
-    for path in sorted(guide.root.iterdir()):
-        stem = path.stem.lower()
-        if path.is_dir() and path.name not in ("jobs", "blocks"):
-            wanted = {"job": "jobs", "jobs": "jobs", "block": "blocks", "blocks": "blocks"}.get(path.name.lower())
-            if wanted and any(path.glob("*.y*ml")):
-                _unread(guide, path, f"name the folder '{wanted}'")
-        elif path.suffix.lower() in (".yaml", ".yml") and stem in known and path.name != f"{stem}.yaml":
-            _unread(guide, path, f"name it '{stem}.yaml'")
-
-
-def _unread(guide: Guide, path: Path, hint: str) -> None:
-    what = "nothing in this folder is read" if path.is_dir() else "this file is not read"
-    guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown_path(path)), what, hint=hint))
-
-
-def _read_cover(guide: Guide, intake: _Intake) -> None:
-    path = guide.root / "guide.yaml"
-    if not path.is_file() and path not in intake.edited:
-        _missing(guide, path, "guide.yaml", "write at least 'title: …' in it")
+def _read_cover(guide: Guide, intake: _Intake, path: Path | None) -> None:
+    if path is None:
+        _missing(guide, "guide.yaml", "write at least 'title: …' in it")
         return
     loaded = intake.take(path, FileKind.GUIDE)
     if not loaded or not isinstance(loaded.root, Mapping):
         return
-    reader, root = Reader(), loaded.root
-    guide.cover = Cover(
-        title=reader.text(root.get("title")) or "",
-        subtitle=reader.text(root.get("subtitle")),
-        edition=reader.text(root.get("edition")),
-        date=reader.text(root.get("date")),
-        authors=reader.texts(root.get("authors")),
-        licence=reader.text(root.get("licence")),
-        units=reader.texts(root.get("units")) or ("metric", "us"),
-        language=reader.text(root.get("language")) or "en",
-        notice=reader.text(root.get("notice")),
-        accept=reader.accept(root.get("accept")),
-    )
-    guide.faults += reader.faults
+    guide.cover, faults = build_cover(loaded.root)
+    guide.faults += faults
 
 
-def _read_machine(guide: Guide, intake: _Intake) -> None:
-    path = guide.root / "machine.yaml"
-    if not path.is_file() and path not in intake.edited:
-        _missing(guide, path, "machine.yaml", "describe the machine there; `putback new` shows how")
+def _read_machine(guide: Guide, intake: _Intake, path: Path | None) -> None:
+    if path is None:
+        _missing(guide, "machine.yaml", "describe the machine there; `putback new` shows how")
         return
     loaded = intake.take(path, FileKind.MACHINE)
     if loaded and isinstance(loaded.root, Mapping):
@@ -272,11 +281,10 @@ def _read_machine(guide: Guide, intake: _Intake) -> None:
         guide.faults += faults
 
 
-def _missing(guide: Guide, path: Path, name: str, hint: str) -> None:
-    guide.faults.append(
-        Finding("no-file", Level.ERROR, top_of(shown_path(path)), f"this guide has no {name}", hint=hint)
-    )
-    guide.unreadable = True
+def _missing(guide: Guide, name: str, hint: str) -> None:
+    shown = shown_path(guide.root / name)
+    guide.faults.append(Finding("no-file", Level.ERROR, top_of(shown), f"this guide has no {name}", hint=hint))
+    guide.unread.add(shown)
 
 
 @cache
@@ -287,15 +295,23 @@ def cached_guide(root: Path, stamp: tuple[tuple[str, int, int], ...]) -> Guide:
 
 
 def stamp_of(root: Path) -> tuple[tuple[str, int, int], ...]:
-    """Return names, times (ns) and sizes (bytes) of every file that a guide is read from."""
-    folders = (root, root / "jobs", root / "blocks")
-    shared = folder_for(root)
+    """Return names, times (ns) and sizes (bytes) of everything in the folders that a guide is read from."""
+    shared, disk = folder_for(root), Disk()
+    paths: list[Path] = []
+    for folder in (root, root / "jobs", root / "blocks", shared, shared / "blocks"):
+        try:
+            names = list_names(folder)
+        except NotReadError:
+            continue
+        paths += [folder / name for name in names]
+        if folder == root:
+            paths += [path for path in pages_in(root, names, disk).files if path.parent != root]
     found = []
-    for folder in (*folders, shared, shared / "blocks"):
-        for path in sorted([*folder.glob("*.yaml"), *(root.glob("*.md") if folder == root else ())]):
-            try:
-                facts = path.stat()
-            except OSError:  # a link to nowhere
-                continue
+    for path in paths:
+        try:
+            facts = path.stat()
+        except OSError:  # a link to nowhere
+            found.append((str(path), -1, -1))
+        else:
             found.append((str(path), facts.st_mtime_ns, facts.st_size))
     return tuple(found)

@@ -8,12 +8,15 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.finding import Also, Finding, Level
+from putback.folders import Stray, choose, yaml_below
+from putback.intake import Disk, NotReadError, Store, printable, resolved
 from putback.joints.friction import Film
 from putback.load import Mapping, Text, load
 from putback.model.job import Block
 from putback.model.reading import Reader, entries
 from putback.model.terms import Need, Ref, Signal
 from putback.schema import FileKind, shipped, validate
+from putback.slips import is_library
 from putback.span import Span
 from putback.units import Kind, Quantity
 
@@ -130,7 +133,13 @@ class Library:
     aids: MappingABC[str, Aid] = field(default_factory=dict)
     blocks: MappingABC[str, Block] = field(default_factory=dict)
     broken: frozenset[str] = frozenset()
-    """Kinds of entries (tool, aid, …) of which a file could not be used: their names are not known."""
+    """Kinds of entries (tool, aid, block, …) of which a file could not be used: their names are not known."""
+    lost: frozenset[str] = frozenset()
+    """Names of blocks whose file is there and could not be used."""
+
+    def is_lost(self, block: str) -> bool:
+        """Tell whether a block may be written down in a file that could not be used."""
+        return block not in self.blocks and (block in self.lost or "block" in self.broken)
 
 
 def folder_for(guide: Path) -> Path:
@@ -139,11 +148,34 @@ def folder_for(guide: Path) -> Path:
     The nearest `shared` above the guide with one of the library's files in it; where there is none, the one
     that comes with Putback.
     """
-    for parent in guide.resolve().parents:
-        candidate = parent / "shared"
-        if any((candidate / f"{name}.yaml").is_file() for name in FILES):
-            return candidate
-    return shipped("shared")
+    return find_library(guide, Disk())[0]
+
+
+def find_library(guide: Path, store: Store) -> tuple[Path, list[Stray]]:
+    """Return the library's folder for a guide, and what lies on the way to it and looks like a library.
+
+    A `shared` that cannot be listed is the library, and nothing is in it.
+    """
+    strays: list[Stray] = []
+    for parent in resolved(guide).parents:
+        # On a disk that knows no capitals, the first of them finds the folder whatever its name.
+        for name in ("shared", "Shared", "SHARED"):
+            folder = parent / name
+            if not store.is_there(folder):
+                continue
+            try:
+                names = store.names(folder)
+            except NotReadError as error:
+                return folder, [*strays, Stray(folder, f"the library cannot be read: {error}", unread=True)]
+            if is_library(names, FILES):
+                if name != "shared":
+                    strays.append(Stray(folder, "nothing in this folder is read", "name it 'shared'"))
+                return folder, strays
+            if "blocks" in names and next(yaml_below(folder / "blocks", [], store), None):
+                message = "nothing in this folder is read: there is no file of a library beside it"
+                hint = "copy the library that comes with Putback beside it"
+                strays.append(Stray(folder / "blocks", message, hint))
+    return shipped("shared"), strays
 
 
 @dataclass(slots=True)
@@ -158,20 +190,35 @@ class Shelf:
     files: list[str] = field(default_factory=list)
     broken: set[str] = field(default_factory=set)
     faults: list[Finding] = field(default_factory=list)
-    unreadable: bool = False
+    unread: set[str] = field(default_factory=set)
+    """The files that could not be read at all, as shown."""
+    strays: list[Stray] = field(default_factory=list)
+    """Files that look like those of a library."""
+
+    @property
+    def unreadable(self) -> bool:
+        """Whether a file could not be read at all."""
+        return bool(self.unread)
 
 
-def read_shelf(folder: Path, shown: str) -> Shelf:
+def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
     """Read the library files of one folder; a file that is not there is no fault."""
-    shelf = Shelf()
+    shelf, store = Shelf(), store or Disk()
+    try:
+        found = choose(folder, store.names(folder), FILES, store)
+    except NotReadError:  # told where the folder was looked for
+        return shelf
+    shelf.strays = found.strays
     for name, kind in FILES.items():
-        path = folder / f"{name}.yaml"
-        if not path.is_file():
+        path = found.files.get(name)
+        if path is None:
             continue
-        loaded = load(path, f"{shown}/{name}.yaml" if shown else f"{name}.yaml")
+        file = printable(path.name)
+        loaded = load(path, f"{shown}/{file}" if shown not in ("", ".") else file, store)
         shelf.files.append(loaded.path)
         shelf.faults += loaded.faults
-        shelf.unreadable |= loaded.unreadable
+        if loaded.unreadable:
+            shelf.unread.add(loaded.path)
         faults = validate(loaded, kind) if loaded.root is not None else []
         shelf.faults += faults
         if faults or loaded.faults:

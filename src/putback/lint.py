@@ -3,22 +3,30 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from putback.checks import Case, TooLong, all_checks, run_checks
+from putback.acceptances import accepted
+from putback.checks import Case, TooLong, run_checks
+from putback.extent import Extent, extent_of
 from putback.finding import Also, Finding, Level
 from putback.graph import Graph
-from putback.guide import Guide, guide_of, is_guide, read_guide, shown_path
+from putback.guide import Guide, read_guide, shown_path
+from putback.intake import printable
 from putback.ledger import open_book
 from putback.ledger.length import Lengths
-from putback.model.job import Sequence as Steps
-from putback.model.terms import Acceptance, When
+from putback.model.terms import When
 from putback.nearest import nearest
+from putback.search import NoGuideError, find_guides
 from putback.span import Span, top_of
 from putback.variants import NONE, Choice, EntangledError
 from putback.words import listed
+
+__all__ = [
+    "NoGuideError", "NoVariantError", "Result", "check_guide", "chosen", "find_guides", "findings_of", "lint",
+    "nothing_read", "open_case", "open_guides", "result_of",
+]  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -35,76 +43,32 @@ class Result:
     """Steps in those jobs, blocks written out."""
     unreadable: bool = False
     """Whether something could not be read, so that the answer is not complete."""
+    jobs_there: int = 0
+    """Jobs that there are in what was asked for, those that could not be read included."""
+    unchecked: list[str] = field(default_factory=list)
+    """What could not be looked at, in words."""
+    left_out: list[str] = field(default_factory=list)
+    """What was not asked for, in words."""
 
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""
         return sum(finding.level is level for finding in self.findings)
 
     @property
+    def complete(self) -> bool:
+        """Whether everything was looked at: there is a job, and every job was walked to its end in every variant."""
+        return self.jobs > 0 and not (self.unreadable or self.unchecked or self.left_out)
+
+    @property
     def exit_code(self) -> int:
-        """0 with no error, 1 with errors, 2 when something could not be read."""
-        return 2 if self.unreadable else 1 if self.count(Level.ERROR) else 0
-
-
-class NoGuideError(Exception):
-    """A path that leads to no guide; the message says why."""
-
-    def __init__(self, message: str, path: Path) -> None:
-        super().__init__(message)
-        self.path = path
+        """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
+        return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
 
 
 def nothing_read(error: NoGuideError) -> Result:
     """Return the result of a run that found no guide, for those who read results and not messages."""
-    fault = Finding("no-file", Level.ERROR, top_of(str(error.path)), str(error))
+    fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))
     return Result([fault], unreadable=True)
-
-
-def find_guides(paths: Sequence[Path]) -> dict[Path, set[Path] | None]:
-    """Return guide folders below or around the given paths, each with the files asked for (None: all of it).
-
-    A folder stands for all guides in it; a file for itself, in its guide. Raises `NoGuideError` for a path that
-    does not exist or leads to no guide.
-    """
-    found: dict[Path, set[Path] | None] = {}
-    for path in paths:
-        if not path.exists():
-            near = nearest(path.name, (entry.name for entry in _listing(path.parent)))
-            hint = f"; did you mean '{shown_path(path.parent / near)}'?" if near else ""
-            raise NoGuideError(f"'{path}' does not exist{hint}", path)
-        if path.is_dir():
-            for folder in _guides_below(path):
-                found[folder] = None
-            if not any(True for _ in _guides_below(path)):
-                inside = guide_of(path)
-                if inside is None:
-                    raise NoGuideError(
-                        f"there is no guide in '{path}': a guide is a folder with guide.yaml and machine.yaml; "
-                        "'putback new' makes one",
-                        path,
-                    )
-                found[inside] = None
-        else:
-            folder_of = guide_of(path)
-            if folder_of is None:
-                raise NoGuideError(f"'{path}' lies in no guide: there is no machine.yaml beside or above it", path)
-            wanted = found.setdefault(folder_of, set())
-            if wanted is not None:
-                wanted.add(path.resolve())
-    return found
-
-
-def _listing(folder: Path) -> list[Path]:
-    return list(folder.iterdir()) if folder.is_dir() else []
-
-
-def _guides_below(folder: Path) -> Iterator[Path]:
-    if is_guide(folder):
-        yield folder.resolve()
-        return
-    for path in sorted(folder.iterdir()):
-        if path.is_dir() and not path.is_symlink() and not path.name.startswith(".") and path.name != "node_modules":
-            yield from _guides_below(path)
 
 
 class NoVariantError(Exception):
@@ -125,18 +89,25 @@ def chosen(guide: Guide, choice: Choice) -> Choice:
             near = nearest(value, options[option])
             hint = f"did you mean '{near}'?" if near else f"it can be {listed(options[option], 'or')}"
             raise NoVariantError(f"option '{option}' of {guide.shown} has no choice '{value}'; {hint}")
-    if mine and Graph(guide.machine, mine).space.built == NONE:
+    try:
+        never_built = bool(mine) and Graph(guide.machine, mine).space.built == NONE
+    except EntangledError:
+        never_built = False  # told when it is checked
+    if never_built:
         shown = " and ".join(f"{option}={value}" for option, value in mine)
         raise NoVariantError(f"{guide.shown} was never built with {shown}")
     return mine
 
 
-def open_guides(paths: Sequence[Path], only: Choice = ()) -> list[tuple[Guide, set[Path] | None]]:
+def open_guides(
+    paths: Sequence[Path], only: Choice = (), unread: list[Finding] | None = None
+) -> list[tuple[Guide, set[Path] | None]]:
     """Read the guides that the paths lead to, each for the variants of `only`, with the files asked for (None: all).
 
-    Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built.
+    Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built. Folders that
+    cannot be looked into go to `unread`; without it, they raise `NoGuideError` as well.
     """
-    found = find_guides(paths)
+    found = find_guides(paths, unread)
     guides = [_read(folder) for folder in found]
     known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
     for option, _ in only:
@@ -166,19 +137,77 @@ def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
     """
     result = Result()
     files: set[str] = set()
-    for guide, wanted in open_guides(paths, only):
-        findings, steps = findings_of(guide)
-        if wanted is not None:
-            names = {shown_path(path) for path in wanted}
-            findings = [finding for finding in findings if finding.span.path in names]
-        result.findings += findings
+    unread: list[Finding] = []
+    guides = open_guides(paths, only, unread)
+    told = {path for guide, _ in guides for path in guide.unread}
+    result.findings += [fault for fault in unread if fault.span.path not in told]
+    result.unreadable = bool(unread)
+    result.unchecked += [f"what is in {fault.span.path}" for fault in result.findings]
+    for guide, wanted in guides:
+        one = result_of(guide, wanted)
         files.update(guide.files)
-        result.jobs += len(guide.jobs)
-        result.steps += steps
-        result.unreadable |= guide.unreadable
+        result.findings += one.findings
+        result.jobs += one.jobs
+        result.jobs_there += one.jobs_there
+        result.steps += one.steps
+        result.unreadable |= one.unreadable
+        of = f" ({guide.shown})" if len(guides) > 1 else ""
+        result.unchecked += [f"{text}{of}" for text in one.unchecked]
+        result.left_out += [f"{text}{of}" for text in one.left_out]
+        if len(guides) > 1 and not one.jobs_there and wanted is None:
+            result.left_out.append(f"{guide.shown}, which has no job")
     result.files = len(files)
     result.findings = sorted(set(result.findings), key=lambda finding: finding.order)
     return result
+
+
+def result_of(guide: Guide, wanted: Collection[Path] | None = None) -> Result:
+    """Run every check on a guide that was read, and say how far they got.
+
+    With `wanted`, only what concerns these files is told: what was found in them, and what kept them from being
+    checked.
+    """
+    case = open_case(guide)
+    findings = _all_findings(case)
+    names = None if wanted is None else {shown_path(path) for path in wanted}
+    extent = extent_of(case, names)
+    unreadable = guide.unreadable
+    if names is not None:
+        faults = {(fault.check, fault.span) for fault in guide.faults}
+        findings = [
+            finding
+            for finding in findings
+            if finding.span.path in names
+            or (finding.check in _STOPS_ALL and extent.unchecked)
+            or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
+        ]
+        unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
+    return Result(
+        findings,
+        len(guide.files),
+        extent.jobs,
+        extent.steps,
+        unreadable,
+        extent.jobs_there,
+        extent.unchecked,
+        extent.left_out,
+    )
+
+
+_STOPS_ALL = frozenset({"bad-cycle", "no-variant"})
+"""Checks after which no job, or not every job, is walked."""
+
+
+def _concerns_all(guide: Guide, path: str, extent: Extent) -> bool:
+    """Tell whether a fault in a file takes checks away from other files: in the machine file, in the library."""
+    inside = path.removeprefix("" if guide.shown == "." else f"{guide.shown}/")
+    if "blocks/" in inside:
+        return bool(extent.unchecked)
+    return not (
+        inside.startswith(("jobs/", "images/"))
+        or inside in ("jobs", "images", "guide.yaml", *guide.pages)
+        or inside.endswith(".md")
+    )
 
 
 def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple[Guide, list[Finding], int]:
@@ -190,11 +219,15 @@ def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple
 
 def findings_of(guide: Guide) -> tuple[list[Finding], int]:
     """Run every check on a guide that was read; return the findings, and the number of steps walked."""
-    case = open_case(guide)
+    result = result_of(guide)
+    return result.findings, result.steps
+
+
+def _all_findings(case: Case) -> list[Finding]:
+    guide = case.guide
     findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(case)])])
-    findings = [*_accepted(guide, findings, complete=_complete(case))]
-    steps = sum(not entry.again for book in case.books if book.sequence.key in guide.jobs for entry in book.entries)
-    return sorted(findings, key=lambda finding: finding.order), steps
+    findings = [*accepted(guide, findings, complete=_complete(case))]
+    return sorted(findings, key=lambda finding: finding.order)
 
 
 def open_case(guide: Guide) -> Case:
@@ -210,7 +243,10 @@ def open_case(guide: Guide) -> Case:
         case.entangled.append(None)
         return case
     lengths = Lengths(guide.library.blocks)
-    for sequence in () if cycles else guide.sequences():
+    sound = case.graph.space.built != NONE and not cycles
+    for sequence in guide.sequences() if sound else ():
+        if not case.nesting.can_be_written_out(sequence) or not case.nesting.is_known(sequence):
+            continue
         if lengths.too_long(sequence):
             if not any(lengths.too_long(lengths.blocks[name]) for name, _ in lengths.done_by(sequence)):
                 # What does a block that is too long is too long as well, and that is told there.
@@ -246,16 +282,17 @@ def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:
         yield fault
 
 
-_ENDS_CHAIN = {"not-yaml", "not-plain", "wrong-shape", "no-file"}
+_ENDS_CHAIN = {"not-yaml", "not-plain", "wrong-shape", "no-file", "unread-file"}
 """Faults after which nothing more is worked out of a file."""
 
 
 def _unchecked(guide: Guide, path: str) -> str | None:
     if path.endswith("machine.yaml") and guide.machine is None:
         return "the order of every job was"
-    if f"{guide.shown}/jobs/" in path or path.startswith("jobs/"):
+    lost = Path(path).name.partition(".")[0]
+    if (f"{guide.shown}/jobs/" in path or path.startswith("jobs/")) and lost not in guide.jobs:
         return "the order of this job was"
-    if "/blocks/" in path:
+    if "/blocks/" in path and lost not in guide.library.blocks:
         return "the order of this block was"
     return None
 
@@ -272,69 +309,4 @@ def _complete(case: Case) -> bool:
     """Whether all was checked, so that what an acceptance hides would have been found."""
     guide = case.guide
     broken = any(fault.check in _ENDS_CHAIN for fault in guide.faults)
-    return not broken and not guide.only and len(case.books) == len(guide.jobs) + len(guide.blocks)
-
-
-def _accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
-    """Leave out what the author accepts, and say which acceptances do no good."""
-    scopes = list(_scopes(guide))
-    used: set[Span] = set()
-    checks = all_checks()
-    for finding in findings:
-        taken = None
-        for path, area, acceptance in scopes:
-            check = checks.get(acceptance.check.name)
-            if (
-                finding.check == acceptance.check.name
-                and acceptance.reason
-                and check
-                and check.can_be_accepted
-                and (path is None or (finding.span.path == path and _inside(finding.span, area)))
-            ):
-                taken = acceptance
-        if taken is not None:
-            used.add(taken.check.span)
-        else:
-            yield finding
-    for _, _, acceptance in scopes:
-        message = _idle(acceptance, used=not complete or acceptance.check.span in used)
-        if message:
-            yield Finding("bad-accept", checks["bad-accept"].level, acceptance.check.span, message)
-
-
-def _idle(acceptance: Acceptance, *, used: bool) -> str | None:
-    name = acceptance.check.name
-    check = all_checks().get(name)
-    if check is None:
-        near = nearest(name, all_checks())
-        return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")
-    if not check.can_be_accepted:
-        return f"'{name}' cannot be accepted: missing it can injure somebody"
-    if not acceptance.reason:
-        return f"'{name}' is accepted without a reason"
-    if not used:
-        return f"nothing here is accepted by this: there is no finding of '{name}'"
-    return None
-
-
-def _scopes(guide: Guide) -> Iterator[tuple[str | None, Span, Acceptance]]:
-    """Yield acceptances with the file and the lines they reach, the narrowest last."""
-    for acceptance in guide.cover.accept if guide.cover else ():
-        yield None, acceptance.check.span, acceptance
-    for sequence in guide.sequences():
-        for acceptance in sequence.accept:
-            yield sequence.path, _whole(sequence), acceptance
-        for step in sequence.steps():
-            for acceptance in step.accept:
-                yield sequence.path, step.span, acceptance
-
-
-def _whole(sequence: Steps) -> Span:
-    return Span(sequence.path, 1, 1, 1 << 30, 1)
-
-
-def _inside(span: Span, area: Span) -> bool:
-    return (area.line, area.column) <= (span.line, span.column) and (span.line, span.column) <= (
-        area.end_line,
-        area.end_column,
-    )
+    return not broken and not guide.only and not extent_of(case).unchecked

@@ -28,6 +28,7 @@ from ruamel.yaml.events import (
 
 from putback.characters import is_blank, refused, refused_escape
 from putback.finding import Finding, Level
+from putback.intake import Disk, NotReadError, Store, printable
 from putback.misread import misread
 from putback.quoting import quote
 from putback.span import Span, top_of
@@ -132,18 +133,17 @@ class Loaded:
     """True when it is no YAML at all, and so nothing in it was looked at."""
 
 
-def load(path: Path, shown: str | None = None) -> Loaded:
+def load(path: Path, shown: str | None = None, store: Store | None = None) -> Loaded:
     """Read one YAML file.
 
     `shown` is the name to print in messages. Faults of reading are findings in the result; nothing is raised.
     """
-    name = shown if shown is not None else str(path)
+    name = shown if shown is not None else printable(str(path))
     try:
-        data = path.read_bytes()
-    except OSError as error:
-        reason = error.strerror or type(error).__name__
-        return _failed(name, "", top_of(name), f"the file cannot be read: {reason.lower()}", None)
-    data = data.removeprefix(codecs.BOM_UTF8)
+        data = (store or Disk()).read(path).removeprefix(codecs.BOM_UTF8)
+    except NotReadError as error:
+        finding = Finding("unread-file", Level.ERROR, top_of(name), f"the file cannot be read: {error}")
+        return Loaded(name, "", None, [finding], unreadable=True)
     try:
         text = data.decode()
     except UnicodeDecodeError as error:

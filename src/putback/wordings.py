@@ -9,6 +9,7 @@ from putback.guide import Guide
 from putback.load import Listing, Loaded, Mapping, Node, Text
 from putback.model.job import Install, Replace, Step, Tighten
 from putback.model.machine import Fastener, Machine
+from putback.nesting import Nesting
 from putback.prose import Passage, Row, passage_of, read_page
 from putback.settled import Settled, Torque
 from putback.statements import may_state
@@ -40,7 +41,7 @@ def wordings(guide: Guide, machine: Machine, settled: Settled) -> Iterator[Wordi
     loaded = guide.sources.get(machine.path)
     if loaded is not None:
         yield from _of_machine(loaded, machine)
-    for sequence in guide.sequences():
+    for sequence in Nesting(guide.sequences(), guide.library).sequences():
         loaded = guide.sources.get(sequence.path)
         if loaded is not None and may_state(loaded.text):
             steps = {(step.span.line, step.span.column): step for step in sequence.steps()}

@@ -2,7 +2,8 @@
 
 A module has, in order: its docstring (first line the fault; then why it matters at the bench; then what to do
 instead), `LEVEL`, `FAILS` and `PASSES` (examples in caret notation, see `putback.examples`), and one generator
-`find(case)` that yields `Fault`s. A fault that an earlier stage finds (reading, shape, values) has no generator
+`find(case)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files of the
+library. A fault that an earlier stage finds (reading, shape, values) has no generator
 but `STAGE`, the module that finds it. The engine here finds the modules and turns faults into findings.
 """
 
@@ -23,6 +24,7 @@ from putback.ledger import Book
 from putback.model.job import Block, Do, Sequence, Undo
 from putback.model.machine import Machine
 from putback.model.terms import Ref
+from putback.nesting import Nesting
 from putback.span import Span
 from putback.variants import NONE, EntangledError, VariantSet
 from putback.words import counted_word
@@ -76,12 +78,18 @@ class Case:
     """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
     too_long: list[TooLong] = field(default_factory=list)
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
+    nesting: Nesting = field(init=False)
+    """Which jobs and blocks do which blocks."""
+
+    def __post_init__(self) -> None:
+        """Follow what does what."""
+        self.nesting = Nesting(self.guide.sequences(), self.guide.library)
 
     def in_place(self) -> Iterator[Book]:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
 
         What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
-        that some job does, these things are looked at in the job.
+        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
         """
         done: set[str] = set()
         sequences: list[Sequence] = list(self.guide.jobs.values())
@@ -93,8 +101,9 @@ class Case:
                         if block is not None and ref.name not in done:
                             done.add(ref.name)
                             sequences.append(block)
+        unsure = self.guide.misses_jobs
         for book in self.books:
-            if not (isinstance(book.sequence, Block) and book.sequence.key in done):
+            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
                 yield book
 
 
@@ -122,6 +131,12 @@ class Check(NamedTuple):
         """Whether an author may accept it; not when missing it can injure somebody."""
         return not getattr(self.module, "INJURES", False)
 
+    @property
+    def needs(self) -> frozenset[str]:
+        """The kinds of entries of the library that it must know all of; else it would find what is not wrong."""
+        needs: frozenset[str] = getattr(self.module, "NEEDS", frozenset())
+        return needs
+
 
 @cache
 def all_checks() -> dict[str, Check]:
@@ -143,7 +158,7 @@ def run_checks(case: Case) -> Iterator[Finding]:
         case.graph.space.allow(CHECKING + PER_BOOK * len(case.books))
     for check in all_checks().values():
         find = getattr(check.module, "find", None)
-        if find is None:
+        if find is None or check.needs & case.guide.library.broken:
             continue
         try:
             for fault in _together(find(case), case):

@@ -1,17 +1,21 @@
 """Things must come off before each other in a circle, or a block does itself.
 
-No order of work can satisfy the machine file, so nothing can be proved of any job.
+No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or undoes itself,
+through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep in each
+other are not followed either.
 
-Take out the entry that is not true.
+Take out the entry, or the `do`, that is not true.
 """
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from putback.checks import Case, Fault
 from putback.finding import Also, Level
-from putback.model import job as j
+from putback.nesting import DEEPEST_BLOCKS
 
 LEVEL = Level.ERROR
+INJURES = True
 
 FAILS = """
 # machine.yaml
@@ -51,32 +55,15 @@ def find(case: Case) -> Iterator[Fault]:
                 worlds = case.graph.space.both(worlds, edge.worlds)
             message = f"nothing can come off first: {', '.join(pairs)}"
             yield Fault(loop[0].span, message, also, worlds=worlds)
-    blocks = case.guide.library.blocks
-    told: set[frozenset[str]] = set()
-    for sequence in case.guide.sequences():
-        for step in sequence.steps():
-            if isinstance(step.action, j.Do | j.Undo):
-                for ref in step.things:
-                    way = _way_back(case, ref.name, sequence.key) if ref.name in blocks else None
-                    if way and sequence is blocks.get(sequence.key) and frozenset(way) not in told:
-                        told.add(frozenset(way))
-                        chain = " does ".join([sequence.key, *way])
-                        yield Fault(ref.span, f"the block does itself: {chain}")
-
-
-def _way_back(case: Case, start: str, goal: str) -> list[str] | None:
-    """Return the shortest chain of blocks from `start` to `goal`, both included."""
-    blocks = case.guide.library.blocks
-    paths, seen = [[start]], {start}
-    while paths:
-        path = paths.pop(0)
-        if path[-1] == goal:
-            return path
-        block = blocks.get(path[-1])
-        for step in block.steps() if block else ():
-            if isinstance(step.action, j.Do | j.Undo):
-                for ref in step.things:
-                    if ref.name not in seen:
-                        seen.add(ref.name)
-                        paths.append([*path, ref.name])
-    return None
+    for way in case.nesting.loops():
+        told = way[-1:] + way
+        message = f"the block does itself: {' does '.join(link.block for link in told)}"
+        also = tuple(Also(link.ref.span, f"{one.block} does {link.block}") for one, link in pairwise(way))
+        yield Fault(way[0].ref.span, message, also)
+    deep = case.nesting.too_deep()
+    if deep is not None:
+        depth, way = deep
+        chain = " does ".join([*(link.block for link in way[:3]), "…", way[-1].block])
+        yield Fault(
+            way[0].ref.span, f"blocks lie {depth} deep in each other, and at most {DEEPEST_BLOCKS} can be: {chain}"
+        )

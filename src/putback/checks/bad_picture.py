@@ -12,8 +12,8 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.quoting import short
 from putback.pictures import PRINTED, BadPictureError, examine, is_absent, is_outside
+from putback.quoting import short
 
 LEVEL = Level.ERROR
 INJURES = True

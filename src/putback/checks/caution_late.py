@@ -14,6 +14,7 @@ from putback.ledger.hazards import Exposure, exposures
 
 LEVEL = Level.ERROR
 INJURES = True
+NEEDS = frozenset({"caution"})
 
 FAILS = """
 steps:

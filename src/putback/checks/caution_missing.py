@@ -20,6 +20,7 @@ from putback.words import listed
 
 LEVEL = Level.ERROR
 INJURES = True
+NEEDS = frozenset({"caution"})
 
 FAILS = """
 steps:

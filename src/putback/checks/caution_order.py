@@ -16,6 +16,7 @@ from putback.model.terms import Signal
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
+NEEDS = frozenset({"caution"})
 
 FAILS = """
 # cautions.yaml

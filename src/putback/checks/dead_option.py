@@ -51,6 +51,8 @@ def find(case: Case) -> Iterator[Fault]:
         return
     graph = Graph(machine)
     space = graph.space
+    if space.built == NONE:
+        return  # told by `no-variant`
 
     def known(when: When) -> bool:
         """Names that do not exist are told by `unknown-name`."""

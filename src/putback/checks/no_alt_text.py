@@ -31,7 +31,7 @@ steps:
 
 def find(case: Case) -> Iterator[Fault]:
     """Yield pictures without alternative text."""
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             figure = step.figure
             if figure is not None and not figure.alt:

@@ -37,7 +37,7 @@ def find(case: Case) -> Iterator[Fault]:
     if case.guide.machine is None:
         return  # the limit may stand in the machine file, which could not be used
     things = case.guide.machine.things
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             action = step.action
             if not isinstance(action, Measure | Check) or action.limit:

@@ -5,12 +5,16 @@ The reader finds an empty frame where the picture should explain the step.
 Put the file in the guide's `images` folder, or correct its name. It must be an SVG, PNG or JPEG file.
 """
 
+import unicodedata
 from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
+from putback.guide import shown_path
+from putback.intake import LARGEST_PICTURE, NotReadError, printable, resolved
+from putback.model.terms import Ref
 from putback.nearest import nearest
-from putback.pictures import PRINTED, is_absent, is_outside
+from putback.pictures import PRINTED
 
 LEVEL = Level.ERROR
 
@@ -30,20 +34,39 @@ steps:
 
 
 def find(case: Case) -> Iterator[Fault]:
-    """Yield pictures that are missing, outside the guide's folder, or of a kind that cannot be printed."""
-    folder, root = case.guide.images, case.guide.root
-    for sequence in case.guide.sequences():
+    """Yield pictures that are missing, unreadable, outside the guide's folder, or of a kind that cannot be printed."""
+    folder, store = case.guide.images, case.guide.store
+    try:
+        files = store.names(folder) if store.is_there(folder) else []
+    except NotReadError:
+        return  # of a folder that cannot be read, no picture is known
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
-            if step.figure is None:
-                continue
-            name, span = step.figure.image
-            if not name.lower().endswith(PRINTED):
-                yield Fault(span, f"'{name}' is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
-            elif is_outside(name, folder):
-                yield Fault(span, f"'{name}' lies outside the guide's images/", hint="copy it into images/")
-            elif is_absent(name, folder):
-                ours = folder.is_dir() and folder.resolve().is_relative_to(root)
-                files = sorted(path.name for path in folder.iterdir()) if ours else []
-                near = name.removeprefix("images/") if name.removeprefix("images/") in files else nearest(name, files)
-                hint = f"did you mean '{near}'?" if near else f"put it in {case.guide.shown}/images"
-                yield Fault(span, f"there is no picture '{name}' in images/", hint=hint)
+            if step.figure is not None:
+                yield from _faults(case, step.figure.image, files)
+
+
+def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
+    (name, span), folder = image, case.guide.images
+    shown, path = printable(name), folder / name
+    if not name.lower().endswith(PRINTED):
+        yield Fault(span, f"'{shown}' is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
+    elif shown_path(path) in case.guide.unread:
+        return  # told at the file itself
+    elif "\0" not in name and not resolved(path).is_relative_to(resolved(folder)):
+        yield Fault(span, f"'{shown}' lies outside the guide's images/", hint="copy it into images/")
+    elif case.guide.store.is_there(path):
+        try:
+            case.guide.store.examine(path, LARGEST_PICTURE)
+        except NotReadError as error:
+            yield Fault(span, f"the picture '{shown}' cannot be read: {error}")
+    else:
+        message = f"there is no picture '{shown}' in images/"
+        if any(unicodedata.normalize("NFC", file) == unicodedata.normalize("NFC", name) for file in files):
+            # The same letters, one written as a letter and a mark: on another machine it may even be found.
+            yield Fault(span, message, hint="type the name of the file anew; it is written with other characters")
+            return
+        plain = name.removeprefix("images/")
+        near = plain if plain in files else nearest(name, files)
+        hint = f"did you mean '{printable(near)}'?" if near else f"put it in {case.guide.shown}/images"
+        yield Fault(span, message, hint=hint)

@@ -34,7 +34,7 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield measurements, checks and inspections that can fail and have no `otherwise`."""
     things = case.guide.machine.things if case.guide.machine else {}
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         top = {step.key for section in sequence.sections for step in section.steps}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.

@@ -22,6 +22,7 @@ from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
+NEEDS = frozenset({"aid"})
 
 FAILS = """
 steps:

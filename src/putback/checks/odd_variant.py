@@ -52,7 +52,7 @@ def find(case: Case) -> Iterator[Fault]:
     if graph is None or not graph.machine.options:
         return
     named_in_steps = {
-        ref.name for sequence in case.guide.sequences() for step in sequence.steps() for ref in step.things
+        ref.name for sequence in case.nesting.sequences() for step in sequence.steps() for ref in step.things
     }
     belonging_of = belongings(graph.machine, named_in_steps)
     alone: Counter[frozenset[str]] = Counter()

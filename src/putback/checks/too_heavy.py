@@ -30,6 +30,7 @@ LEVEL = Level.ERROR
 INJURES = True
 MOST_NAMES = 4
 """Parts that a message names."""
+NEEDS = frozenset({"aid"})
 
 FAILS = """
 # machine.yaml

@@ -57,7 +57,7 @@ def find(case: Case) -> Iterator[Fault]:
             yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
         if isinstance(thing, Fastener) and torque and thing.tool:
             yield from _through(thing, torque, thing.tool, library)
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 yield from _named(step, step.action, case)

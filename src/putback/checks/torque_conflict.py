@@ -58,8 +58,8 @@ def find(case: Case) -> Iterator[Fault]:
     guide, machine = case.guide, case.guide.machine
     if machine is None:
         return
-    settled = Settled(machine, guide.sequences())
-    for sequence in guide.sequences():
+    settled = Settled(machine, case.nesting.sequences())
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             action = step.action
             if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:

@@ -39,7 +39,7 @@ def find(case: Case) -> Iterator[Fault]:
     if machine is None:
         return
     tightened: dict[str, list[tuple[Also, bool]]] = {}
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 for ref in step.things:

@@ -61,7 +61,7 @@ def find(case: Case) -> Iterator[Fault]:
     for thing in machine.things.values():
         if isinstance(thing, Fastener) and thing.last_torque and thing.torque_span:
             yield from _judged(thing, thing.last_torque, thing.torque_span, machine, case.guide.library)
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
                 span, torque = step.action.torque_span, step.action.torque

@@ -34,6 +34,8 @@ def find(case: Case) -> Iterator[Fault]:
     for use in uses_of(case.guide):
         if use.kinds == ("tool",) or case.guide.library.broken & set(use.kinds):
             continue  # of a file that could not be used, no name is known
+        if use.kinds == ("block",) and case.guide.library.is_lost(use.ref.name):
+            continue
         if use.kinds != ("hazard",) and case.guide.machine is None:
             continue
         fault = fault_of(use, names)

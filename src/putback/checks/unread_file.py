@@ -1,14 +1,17 @@
-"""A file looks like part of the guide and is not read.
+"""A file or folder is there and is not read.
 
-A job with the wrong ending, or in a folder of its own, is never checked and never printed, while everything seems to be
-in order.
+What it says is not checked and not printed, while everything seems to be in order: a `hazards.yml` takes every warning
+away. So it is told whatever keeps it from being read: another name or ending, a folder, a link to nowhere, a pipe, no
+permission, more than four million bytes.
 
-Jobs are `jobs/*.yaml`, blocks `blocks/*.yaml`. Rename the file or folder, or move it.
+Jobs are `jobs/*.yaml`, blocks `blocks/*.yaml`, pages `*.md`. Rename the file or folder, or move it, or put a file there
+that can be read. Copies that an editor keeps (`x.yaml~`, `.x.yaml`, `x.yaml.bak`) are no fault.
 """
 
 from putback.finding import Level
 
 LEVEL = Level.ERROR
+INJURES = True
 STAGE = "guide"
 
 FAILS = """

@@ -20,6 +20,7 @@ from putback.variants import NONE, VariantSet
 from putback.words import listed
 
 LEVEL = Level.WARNING
+NEEDS = frozenset({"hazard", "aid", "consumable"})
 
 FAILS = """
 sections:

@@ -46,7 +46,7 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield `install` steps, under a measurement of a part with a wear limit, that put that part back."""
     things = case.guide.machine.things if case.guide.machine else {}
-    for sequence in case.guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if not isinstance(step.action, Measure):
                 continue

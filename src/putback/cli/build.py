@@ -39,9 +39,8 @@ def command(
 
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter, progress
-    from putback.finding import Level
     from putback.guide import shown_path
-    from putback.lint import NoGuideError, NoVariantError, Result, findings_of, open_guides
+    from putback.lint import NoGuideError, NoVariantError, open_guides, result_of
     from putback.plainly import shown
     from putback.report.text import as_text
     from putback.sphinxext.targets import TargetError, check_targets, target_for
@@ -67,11 +66,13 @@ def command(
         raise click.ClickException(str(error)) from None
     worst = 0
     for guide in guides:
-        findings, steps = findings_of(guide)
-        result = Result(findings, len(guide.files), len(guide.jobs), steps, guide.unreadable)
-        if findings:
+        result = result_of(guide)
+        findings = result.findings
+        if findings or result.exit_code:
             click.echo(as_text(result, painter()), err=True)
-        if result.count(Level.ERROR) and (not draft or guide.machine is None or guide.cover is None):
+        # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
+        stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
+        if result.exit_code and (not draft or stuck or guide.machine is None or guide.cover is None):
             click.echo(f"\n{shown(guide.shown)} is not printed: mend the errors first, or see `--draft`", err=True)
             worst = max(worst, result.exit_code)
             continue
@@ -86,7 +87,7 @@ def command(
                     wanted,
                     place,
                     paper=paper,
-                    draft=draft and bool(result.count(Level.ERROR)),
+                    draft=draft and bool(result.exit_code),
                     waiting=partial(click.echo, busy, err=True),
                 )
         except BuildError as error:

@@ -8,7 +8,7 @@ import click
 
 
 @click.command("lint")
-@click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
+@click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path, readable=False))
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print the findings."
 )
@@ -29,8 +29,6 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
         if form == "json" and isinstance(error, NoGuideError):
             click.echo(as_json(nothing_read(error)))
         raise click.UsageError(str(error)) from None
-    except PermissionError as error:
-        raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
     if form == "json":
         click.echo(as_json(result))
     else:

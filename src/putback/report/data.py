@@ -21,6 +21,8 @@ def as_json(result: Result) -> str:
             "errors": result.count(Level.ERROR),
             "warnings": result.count(Level.WARNING),
             "advice": result.count(Level.ADVICE),
+            "complete": result.complete,
+            "not_checked": [*result.unchecked, *result.left_out],
         },
     }
     return in_json(json.dumps(document, ensure_ascii=False, indent=2))

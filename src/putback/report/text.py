@@ -19,6 +19,7 @@ from itertools import groupby
 from pathlib import Path
 
 from putback.finding import Finding, Level
+from putback.intake import NotReadError, take
 from putback.lint import Result
 from putback.plainly import shown
 from putback.span import Span
@@ -43,14 +44,18 @@ def as_text(result: Result, paint: Paint = plain) -> str:
     for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
         blocks.append(paint(shown(path), "path"))
         blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
-    blocks.append(paint(totals(result), "good" if not result.findings else "bad"))
+    blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
     return "\n\n".join(blocks)
 
 
 def totals(result: Result) -> str:
-    """Return the closing line: `4 jobs, 363 steps in 16 files: everything goes back`."""
-    jobs, steps = counted_word(result.jobs, "job"), counted_word(result.steps, "step")
-    read = f"{jobs}, {steps} in {counted_word(result.files, 'file')}"
+    """Return the closing line: `4 jobs, 363 steps in 16 files: everything goes back`.
+
+    It says so only of everything: else it says what was not looked at.
+    """
+    there = max(result.jobs_there, result.jobs)
+    jobs = counted_word(there, "job") if result.jobs == there else f"{result.jobs} of {counted_word(there, 'job')}"
+    read = f"{jobs}, {counted_word(result.steps, 'step')} in {counted_word(result.files, 'file')}"
     counts = [
         counted_word(result.count(level), word)
         for level, word in ((Level.ERROR, "error"), (Level.WARNING, "warning"))
@@ -60,8 +65,17 @@ def totals(result: Result) -> str:
         counts.append(f"{result.count(Level.ADVICE)} advice")
     if result.unreadable:
         counts.append("not everything could be read")
-    good = "everything goes back" if result.jobs else "there is no job to check"
-    return f"{read}: {', '.join(counts) or good}"
+    not_checked = [*result.unchecked, *result.left_out]
+    rest = f"; not checked: {', '.join(not_checked)}" if not_checked else ""
+    return f"{read}: {', '.join(counts) or _good(result)}{rest}"
+
+
+def _good(result: Result) -> str:
+    if result.complete:
+        return "everything goes back"
+    if result.jobs:
+        return "what was checked goes back"
+    return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
@@ -124,7 +138,7 @@ def source_lines(path: str) -> tuple[str, ...]:
 def _lines(path: str, changed: int) -> tuple[str, ...]:
     del changed  # part of the key: a file that was saved meanwhile is read again
     try:
-        text = Path(path).read_text(encoding="utf-8-sig", errors="replace")
-    except OSError:
+        text = take(Path(path)).decode("utf-8-sig", errors="replace")
+    except NotReadError:
         return ()
     return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))

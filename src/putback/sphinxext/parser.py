@@ -13,6 +13,7 @@ from sphinx.util import logging
 from putback.finding import Finding, Level
 from putback.guide import Guide, shown_path
 from putback.model.job import Do, Sequence, Undo
+from putback.nesting import Nesting
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
@@ -62,6 +63,9 @@ class PutbackParser(Parser):
             depend_on(env, _files_of(guide, job))
             if job is None or guide.machine is None:
                 document += [_sorry(path.stem, _faults(guide, shown))]
+                return
+            if not Nesting([job], guide.library).can_be_written_out(job):
+                document += [_sorry(path.stem, "This page cannot be shown: a block in it leads into itself.")]
                 return
             page = JobPage(job, guide, env).doctree()
             _domain(env).note("job", job.key, page["ids"][0], job.title)

@@ -11,6 +11,7 @@ from putback.guide import Guide
 from putback.ledger.reverse import reverse
 from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step, Stop, Undo, Wait
 from putback.model.terms import Ref, When, both
+from putback.nesting import Nesting
 from putback.worksheet.safety import waste_of
 
 
@@ -58,8 +59,10 @@ def write_lines(sequence: Sequence, guide: Guide) -> list[Passage]:
     """Return the sections of a job or block with every `do` and `undo` written out, numbered through from 1.
 
     Steps that no variant of `guide.only` has are left out, and a condition that all of them meet goes without saying.
-    A block that leads into itself is written out once.
+    Where blocks lead into themselves, or lie too deep in each other, nothing is written out: `bad-cycle` tells it.
     """
+    if not Nesting([sequence], guide.library).can_be_written_out(sequence):
+        return []
     writer = _Writer(guide, sequence.path)
     return [
         Passage(section.title, writer.needed(section.when, None), writer.section(section))

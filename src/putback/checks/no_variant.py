@@ -1,0 +1,69 @@
+"""The machine file excludes every variant.
+
+There is no machine left that a job could be done on, so that nothing is checked, and nothing printed.
+
+Take out of `exclude` what was built.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Case, Fault
+from putback.finding import Also, Level
+from putback.graph import Graph
+from putback.load import Mapping
+from putback.model.machine import Machine
+from putback.span import Span
+from putback.variants import NONE
+
+LEVEL = Level.ERROR
+INJURES = True
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+options:
+  drive: [belt, gear]
+exclude:
+^^^^^^^ every variant is excluded: no machine is left
+  - {drive: belt}
+  - {drive: gear}
+parts:
+  belt-guard: {}
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+options:
+  drive: [belt, gear]
+exclude:
+  - {drive: gear}
+parts:
+  belt-guard: {}
+"""
+
+
+def find(case: Case) -> Iterator[Fault]:
+    """Yield the `exclude` that leaves nothing."""
+    machine = case.guide.machine
+    if machine is None or not machine.exclude:
+        return
+    graph = Graph(machine)
+    if graph.space.built != NONE:
+        return
+    last = machine.exclude[-1]
+    left = graph.meaning(None)
+    for never in machine.exclude:
+        left = graph.space.without(left, graph.meaning(never))
+        if left == NONE:
+            last = never
+            break
+    message = "every variant is excluded: no machine is left"
+    yield Fault(_key(case, machine) or last.span, message, (Also(last.span, "after this one, none is left"),))
+
+
+def _key(case: Case, machine: Machine) -> Span | None:
+    loaded = case.guide.sources.get(machine.path)
+    root = loaded.root if loaded else None
+    entry = root.entries.get("exclude") if isinstance(root, Mapping) else None
+    return entry.key.span if entry else None

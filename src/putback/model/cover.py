@@ -1,0 +1,48 @@
+"""What guide.yaml says: the cover, and what is accepted everywhere."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.finding import Finding
+from putback.load import Mapping
+from putback.model.reading import Reader
+from putback.model.terms import Acceptance
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What guide.yaml says."""
+
+    title: str
+    """The title of the book."""
+    subtitle: str | None = None
+    edition: str | None = None
+    date: str | None = None
+    """As 2026-11-25."""
+    authors: tuple[str, ...] = ()
+    licence: str | None = None
+    units: tuple[str, ...] = ("metric", "us")
+    """The system printed first, and the one printed second if any."""
+    language: str = "en"
+    notice: str | None = None
+    """A statement for the cover."""
+    accept: tuple[Acceptance, ...] = ()
+
+
+def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:
+    """Return the cover that a file of a good shape describes, and the faults of its values."""
+    reader = Reader()
+    cover = Cover(
+        title=reader.text(root.get("title")) or "",
+        subtitle=reader.text(root.get("subtitle")),
+        edition=reader.text(root.get("edition")),
+        date=reader.text(root.get("date")),
+        authors=reader.texts(root.get("authors")),
+        licence=reader.text(root.get("licence")),
+        units=reader.texts(root.get("units")) or ("metric", "us"),
+        language=reader.text(root.get("language")) or "en",
+        notice=reader.text(root.get("notice")),
+        accept=reader.accept(root.get("accept")),
+    )
+    return cover, reader.faults
