@@ -740,7 +740,7 @@ def test_all_days_of_four_centuries_are_dates_and_no_others() -> None:
                 assert bool(pattern.search(f"{year}-{month:02}-{day:02}")) is good
 
 
-@pytest.mark.parametrize("blank", [" ", "   ", "\\t", "\u00a0", "\u3000", "\u200b", " \u2060\u00ad ", "\ufeff"])
+@pytest.mark.parametrize("blank", [" ", "   ", "\\t", "\u00a0", "\u3000", "\u200b", " \u2060\u00ad "])
 @pytest.mark.parametrize(
     ("kind", "text", "thing"),
     [

@@ -247,7 +247,6 @@ def _read_pages(guide: Guide, intake: _Intake, names: list[str]) -> None:
             message, hint = "this is a link that leads outside the guide", "copy the page into the guide"
             guide.faults.append(Finding("unread-file", Level.ERROR, top_of(shown), message, hint=hint))
             guide.unread.add(shown)
-            guide.unreadable = True
             continue
         try:
             page = decode(guide.store.read(path), shown)

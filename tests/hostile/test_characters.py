@@ -158,7 +158,7 @@ def test_a_text_of_which_nothing_is_seen_is_blank(text: str, tmp_path: Path) -> 
     assert is_blank(text)
     written = "".join(f"\\u{ord(character):04x}" for character in text)
     assert tell(tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n'}) == [
-        (f'"{written}"', "wrong-shape: 'job' is empty")
+        (f'"{written}"', "wrong-shape: 'job' is blank")
     ]
 
 
