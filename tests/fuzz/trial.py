@@ -213,8 +213,9 @@ def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[F
                 yield Failure(f"{finding.check}: a place in no file", f"{span}: {finding.message}")
         for message in (finding.message, *(also.message for also in finding.also), finding.hint or "x"):
             wrong = style_fault(message, folded)
-            # A hint may be a whole sentence of the author's; the name of a picture's file is shown as it is.
-            fine = wrong == "ends in a stop" and message == finding.hint
+            # A hint may be a whole sentence of the author's, or what is to be written; the name of a picture's file is
+            # shown as it is.
+            fine = wrong in ("ends in a stop", "quotes at length") and message == finding.hint
             fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
             if wrong and not fine:
                 yield Failure(f"{finding.check}: {wrong}", message[:300])
