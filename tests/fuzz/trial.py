@@ -259,13 +259,13 @@ def style_fault(message: str, source: str) -> str | None:
     # A name may stand in the plural.
     first = message.split()[0].removesuffix("s").removesuffix("e")
     if (
-        first[0].isupper()
+        first[:1].isupper()
         and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
         and first.strip(",;:.").replace("\\", "") not in source
     ):
         return "begins with a capital"
     bare = _QUOTED.sub("''", message)
-    if bare.endswith((".", "!")) and bare.split()[-1] not in source:
+    if bare.endswith((".", "!")) and bare.split()[-1].replace("\\", "") not in source:
         return "ends in a stop"
     for found in _OURS.finditer(bare):
         if found[0] not in source:
