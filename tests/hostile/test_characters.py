@@ -156,9 +156,10 @@ def test_no_character_of_a_script_is_refused() -> None:
 )
 def test_a_text_of_which_nothing_is_seen_is_blank(text: str, tmp_path: Path) -> None:
     assert is_blank(text)
+    word = "blank" if text else "empty"
     written = "".join(f"\\u{ord(character):04x}" for character in text)
     assert tell(tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n'}) == [
-        (f'"{written}"', "wrong-shape: 'job' is empty")
+        (f'"{written}"', f"wrong-shape: 'job' is {word}")
     ]
 
 
