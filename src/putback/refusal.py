@@ -313,7 +313,7 @@ class _Explanation:
             case "pattern" if fault.wanted == _NAME:
                 message = no_name(written)
             case "minItems" | "minProperties" | "minLength" if not fault.value:
-                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
+                message, advice = f"{thing} is empty", f"it must be {expected}"
             case "minItems" | "maxItems" if isinstance(node, Listing):
                 count = len(node.items)
                 message = f"{thing} must be {expected}, and has {count} item{'s' if count > 1 else ''}"
