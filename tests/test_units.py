@@ -15,6 +15,7 @@ from putback.units import (
     QuantityError,
     System,
     both,
+    digits,
     disagreement,
     parse,
     parse_any,
@@ -625,3 +626,21 @@ def test_law_bad_text_is_refused_and_never_breaks(text: str, kind: Kind) -> None
     assert str(error)
     assert error.hint
     assert not str(error).endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("value", "significant", "written"),
+    [
+        (1000.0, 3, "1000"),
+        (4e6, 6, "4000000"),
+        (1e-7, 1, "0.0000001"),
+        (0.25, 6, "0.25"),
+        (8.0, 6, "8"),
+        (12.345, 3, "12.3"),
+        (-0.0, 6, "0"),
+        (Decimal("2E+6"), 28, "2000000"),
+        (float("inf"), 6, "inf"),
+    ],
+)
+def test_a_bare_number_has_no_exponent(value: float | Decimal, significant: int, written: str) -> None:
+    assert digits(value, significant) == written

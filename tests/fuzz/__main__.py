@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 import sys
 from concurrent.futures import ProcessPoolExecutor
+from itertools import repeat
 from pathlib import Path
 
 from tests.fuzz.keeping import as_case, keep
-from tests.fuzz.running import Tally, made, run
+from tests.fuzz.running import QUICK, RICH, Tally, made, run
 
 PORTION = 500
 """Executions that are handed out at once."""
@@ -22,20 +23,22 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--only", type=int, help="one execution, by its number: its files are printed")
     parser.add_argument("--keep", type=Path, help="a folder to write the failing inputs to, as regression files")
+    parser.add_argument("--quick", action="store_true", help="mostly a tiny guide, as the tests do")
     chosen = parser.parse_args()
+    mix = QUICK if chosen.quick else RICH
     if chosen.only is not None:
-        print(as_case(made(chosen.seed, chosen.only).files, ""))
+        print(as_case(made(chosen.seed, chosen.only, mix).files, ""))
         portions = [range(chosen.only, chosen.only + 1)]
     else:
         portions = [range(at, min(at + PORTION, chosen.runs)) for at in range(0, chosen.runs, PORTION)]
     whole = Tally()
     if chosen.jobs > 1:
         with ProcessPoolExecutor(chosen.jobs) as pool:
-            for tally in pool.map(run, [chosen.seed] * len(portions), portions):
+            for tally in pool.map(run, repeat(chosen.seed), portions, repeat(mix)):
                 _tell(whole, tally, chosen.keep)
     else:
         for portion in portions:
-            _tell(whole, run(chosen.seed, portion), chosen.keep)
+            _tell(whole, run(chosen.seed, portion, mix), chosen.keep)
     for kind in sorted(whole.runs):
         share = whole.walked[kind] / whole.runs[kind]
         print(f"{kind}: {whole.runs[kind]} executions, {share:.0%} of them of a good shape and walked")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.fuzz.keeping import FOLDER, as_case, read_case
-from tests.fuzz.running import made, run
+from tests.fuzz.running import QUICK, made, run
 from tests.fuzz.trial import Files, Place, smaller, style_fault
 
 RUNS = int(os.environ.get("PUTBACK_FUZZ", "2000"))
@@ -19,7 +19,7 @@ PARTS = 40
 
 @pytest.mark.parametrize("part", range(PARTS))
 def test_no_guide_is_answered_by_a_fault_of_ours(part: int) -> None:
-    tally = run(1, range(part, RUNS, PARTS))
+    tally = run(1, range(part, RUNS, PARTS), QUICK)
     assert tally.runs.total() == len(range(part, RUNS, PARTS))
     failures = [f"{found.detail}\n{as_case(found.files, found.kind)}" for found in tally.found.values()]
     assert failures == []

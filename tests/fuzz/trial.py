@@ -213,8 +213,9 @@ def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[F
                 yield Failure(f"{finding.check}: a place in no file", f"{span}: {finding.message}")
         for message in (finding.message, *(also.message for also in finding.also), finding.hint or "x"):
             wrong = style_fault(message, folded)
-            # A hint may be a whole sentence of the author's; the name of a picture's file is shown as it is.
-            fine = wrong == "ends in a stop" and message == finding.hint
+            # A hint may be a whole sentence of the author's, or what is to be written; the name of a picture's file is
+            # shown as it is.
+            fine = wrong in ("ends in a stop", "quotes at length") and message == finding.hint
             fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
             if wrong and not fine:
                 yield Failure(f"{finding.check}: {wrong}", message[:300])
@@ -258,13 +259,13 @@ def style_fault(message: str, source: str) -> str | None:
     # A name may stand in the plural.
     first = message.split()[0].removesuffix("s").removesuffix("e")
     if (
-        first[0].isupper()
+        first[:1].isupper()
         and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
         and first.strip(",;:.").replace("\\", "") not in source
     ):
         return "begins with a capital"
     bare = _QUOTED.sub("''", message)
-    if bare.endswith((".", "!")) and bare.split()[-1] not in source:
+    if bare.endswith((".", "!")) and bare.split()[-1].replace("\\", "") not in source:
         return "ends in a stop"
     for found in _OURS.finditer(bare):
         if found[0] not in source:

@@ -109,8 +109,6 @@ parts:
             ("box:", "box", "wrong-shape: 'box' has no value"),
             ("box: {}\n  box: {}", "box", "not-plain: the key 'box' stands here a second time; the first is on line 4"),
             ('box: {name: ""}', '""', "wrong-shape: 'name' is empty"),
-            ('box: {name: " "}', '" "', "wrong-shape: 'name' is blank"),
-            ('box: {name: "\\u00a0"}', '"\\u00a0"', "wrong-shape: 'name' is blank"),
             ("box: {name: [a]}", "[a]", "wrong-shape: 'name' must be text, and is a list"),
             ("box: {name: {}}", "{}", "wrong-shape: 'name' must be text, and is an empty mapping"),
             ("box: {nam: x}", "nam", "wrong-shape: unknown key 'nam'; did you mean 'name'?"),

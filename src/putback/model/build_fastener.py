@@ -39,7 +39,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         screw=_screw(reader, facts.get("thread")),
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), read_nut_class if kind == "nut" else read_class),
-        length=_positive(reader, facts.get("length"), Kind.LENGTH),
+        length=reader.positive(facts.get("length"), Kind.LENGTH),
         lengths=lengths,
         drive=reader.text(facts.get("drive")),
         holds=reader.refs(facts.get("holds")),
@@ -59,7 +59,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
 def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
     """Return how a fastener is tightened: its torque and stages, its thread condition, with what tool."""
     node, condition = facts.get("torque"), facts.get("condition")
-    torque = _positive(reader, node, Kind.TORQUE)
+    torque = reader.positive(node, Kind.TORQUE)
     stages, span = _stages(reader, facts.get("stages"), torque, known=node is None or torque is not None)
     return {
         "torque": torque,
@@ -68,7 +68,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "passes": reader.whole(facts.get("passes")) or 1,
         "settles": reader.quantity(facts.get("settles"), Kind.TIME),
         "reuse": reader.text(facts.get("reuse")),
-        "engagement": _positive(reader, facts.get("engagement"), Kind.LENGTH),
+        "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
@@ -77,19 +77,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "tool": reader.ref(facts.get("tool")),
         "angle": reader.quantity(facts.get("angle"), Kind.ANGLE),
     }
-
-
-def _positive(reader: Reader, node: Node | None, kind: Kind) -> Quantity | None:
-    """Return a quantity that must be more than nothing, at its least value too."""
-    quantity = reader.quantity(node, kind)
-    if node is None or quantity is None:
-        return quantity
-    least = quantity.high if quantity.low is None else quantity.low
-    if least is not None and least > 0:
-        return quantity
-    message = f"'{quantity.text}' is no {kind.value} that a fastener can have"
-    reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
-    return None
 
 
 def _stages(
@@ -120,7 +107,7 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
 
 def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
     """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, _positive(reader, value, Kind.LENGTH)) for key, value in entries(node))
+    pairs = ((key.value, reader.positive(value, Kind.LENGTH)) for key, value in entries(node))
     return tuple((position, length) for position, length in pairs if length is not None)
 
 

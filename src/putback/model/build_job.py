@@ -139,7 +139,7 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
         case Verb.TIGHTEN:
             torque = node.get("torque")
             span = torque.span if torque else None
-            return j.Tighten(things, count, reader.quantity(torque, Kind.TORQUE), span, at)
+            return j.Tighten(things, count, reader.positive(torque, Kind.TORQUE), span, at)
         case Verb.DISCONNECT:
             return j.Disconnect(things, reader.ref(node.get("at")))
         case Verb.CONNECT:

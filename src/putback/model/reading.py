@@ -66,6 +66,18 @@ class Reader:
             self.faults.append(Finding(check, Level.ERROR, node.span, visible(str(error)), hint=visible(error.hint)))
             return None
 
+    def positive(self, node: Node | None, kind: Kind) -> Quantity | None:
+        """Return a quantity of a fastener, which must be more than nothing, at its least value too."""
+        quantity = self.quantity(node, kind)
+        if node is None or quantity is None:
+            return quantity
+        least = quantity.high if quantity.low is None else quantity.low
+        if least is not None and least > 0:
+            return quantity
+        message = f"{quote(quantity.text)} is no {kind.value} that a fastener can have"
+        self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
+        return None
+
     def meant(self, node: Node | None, read: Callable[[str], _Meant]) -> _Meant | None:
         """Return what a text about a fastener means; one that means nothing is a finding."""
         if not isinstance(node, Text):
