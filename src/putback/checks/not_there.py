@@ -129,7 +129,8 @@ def _named_pieces(
     if not isinstance(thing, Fastener):
         return None
     pieces = chosen(thing, action.at)
-    if action.count is not None and action.count != len(pieces):
+    # A place that is not known is told by `unknown-name`.
+    if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
         places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
         return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
     wants_out = isinstance(action, j.Install)
