@@ -19,7 +19,7 @@ from putback.lint import findings_of, open_case
 from putback.load import Listing, Mapping, Text, load, load_text
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
-from putback.model.job import Sequence
+from putback.model.job import Sequence, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
 from putback.schema import FileKind, validate
@@ -122,16 +122,27 @@ class Trial:
                 guide = replace(guide, jobs={job.key: job}, blocks={})
             case _:
                 block, faults = build_block(loaded.root, loaded.path)
+                library = replace(guide.library, blocks={**guide.library.blocks, block.key: block})
+                doing = self.doing(block.key)
+                # No other block: one that only other jobs do would be looked at as if no job warned before it.
                 blocks = {**guide.blocks, block.key: block}
-                library = Library(
-                    cautions=guide.library.cautions, hazards=guide.library.hazards, tools=guide.library.tools,
-                    consumables=guide.library.consumables, aids=guide.library.aids,
-                    blocks={**guide.library.blocks, block.key: block},
-                )  # fmt: skip
-                jobs = {key: job for key, job in guide.jobs.items() if _does(job, block.key)}
-                guide = replace(guide, jobs=jobs, blocks=blocks, library=library)
+                guide = replace(
+                    guide,
+                    jobs={key: job for key, job in guide.jobs.items() if _does(job, doing)},
+                    blocks={key: blocks[key] for key in blocks if key in doing},
+                    library=library,
+                )
         yield from faults
         yield from run_checks(open_case(guide))
+
+    def doing(self, block: str) -> set[str]:
+        """Return the guide's own blocks that do a block, through others or not, itself included."""
+        found: set[str] = set()
+        waiting = {block}
+        while waiting:
+            found |= waiting
+            waiting = {key for key, other in self.guide.blocks.items() if _does(other, waiting)} - found
+        return found
 
     def library_with(self, fault: Fault) -> Library:
         """Return the library with a fault in one of its files of cautions."""
@@ -188,8 +199,10 @@ def _accepted(sequence: Sequence) -> Iterator[Acceptance]:
         yield from step.accept
 
 
-def _does(job: Sequence, block: str) -> bool:
-    return any(ref.name == block for step in job.steps() if step.verb.value in ("do", "undo") for ref in step.things)
+def _does(sequence: Sequence, blocks: set[str]) -> bool:
+    return any(
+        ref.name in blocks for step in sequence.steps() if step.verb in (Verb.DO, Verb.UNDO) for ref in step.things
+    )
 
 
 def allowed(folder: Path) -> list[Allowed]:

@@ -203,8 +203,11 @@ def _changed(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         yield context.fault("turned the wrong way", step, whole.with_value(step.keys["turn"], "anticlockwise"))
     thing = context.machine.things.get(step.value)
     if isinstance(thing, Fastener) and thing.count > 1 and step.verb in ("remove", "install", "tighten"):
-        yield context.fault(f"{step.verb}: one too few", step, whole.with_line(step, "count", str(thing.count - 1)))
-        yield context.fault(f"{step.verb}: one too many", step, whole.with_line(step, "count", str(thing.count + 1)))
+        at = step.keys["at"].value if "at" in step.keys else None
+        count = thing.count if at is None else len(at.items) if isinstance(at, Listing) else 1
+        if count > 1:
+            yield context.fault(f"{step.verb}: one too few", step, whole.with_line(step, "count", str(count - 1)))
+        yield context.fault(f"{step.verb}: one too many", step, whole.with_line(step, "count", str(count + 1)))
     if isinstance(thing, Control) and step.verb == "set":
         to = step.keys["to"].value
         assert isinstance(to, Text)

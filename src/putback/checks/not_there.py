@@ -1,7 +1,7 @@
 """A step works on something that is not there, or is there already.
 
 It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong,
-or one before it is missing.
+or one before it is missing. Or it is done to three pieces and names the places of two.
 
 Delete the step, or add the one that is missing.
 """
@@ -128,8 +128,12 @@ def _named_pieces(
     """The same for a step that says which of the pieces it means."""
     if not isinstance(thing, Fastener):
         return None
-    wants_out = isinstance(action, j.Install)
     pieces = chosen(thing, action.at)
+    # A place that is not known is told by `unknown-name`.
+    if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
+        places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
+        return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
+    wants_out = isinstance(action, j.Install)
     wrong = [thing.positions[n].replace("-", " ") for n in pieces if (state.places[n] == "out") != wants_out]
     if not wrong:
         return None
