@@ -9,6 +9,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -230,8 +231,14 @@ def test_a_journal_moves_nothing_out_of_the_folder(tmp_path: Path, name: str) ->
 
 
 @posix
-def test_a_signal_waits_for_the_end(out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("threads", [0, 1])
+def test_a_signal_waits_for_the_end(out: Path, monkeypatch: pytest.MonkeyPatch, threads: int) -> None:
     scratch = begun(out, NAMES)
+    answer = signal.getsignal(signal.SIGTERM)
+    done = threading.Event()
+    others = [threading.Thread(target=done.wait) for _ in range(threads)]
+    for other in others:
+        other.start()
     real = rename.put
 
     def stopped(one: Path, other: Path) -> None:
@@ -240,10 +247,22 @@ def test_a_signal_waits_for_the_end(out: Path, monkeypatch: pytest.MonkeyPatch) 
 
     monkeypatch.setattr(rename, "exchange", lambda one, other: False)
     monkeypatch.setattr(rename, "put", stopped)
-    with pytest.raises(KeyboardInterrupt):
-        switch(scratch, NAMES, out, all_may_go)
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            switch(scratch, NAMES, out, all_may_go)
+    finally:
+        done.set()
     assert ages(out) == ("new", "new")
     assert not is_open(scratch)
+    assert signal.getsignal(signal.SIGTERM) is answer
+
+
+def test_a_switch_in_another_thread(out: Path) -> None:
+    scratch = begun(out, NAMES)
+    other = threading.Thread(target=switch, args=(scratch, NAMES, out, all_may_go))
+    other.start()
+    other.join()
+    assert ages(out) == ("new", "new")
 
 
 def test_nothing_is_written_over(out: Path) -> None:

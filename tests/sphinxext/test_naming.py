@@ -69,10 +69,9 @@ def test_a_name_in_conf_py_stays_in_its_folder(wanted: str, expected: str) -> No
 
 
 def test_a_page_that_finds_no_room_is_not_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Sphinx only warns of it, in the language of the manual."""
+    """Sphinx only warns of it."""
     monkeypatch.chdir(tmp_path)
-    pages = {"guide.yaml": "title: Pumpe\nlanguage: de\n", "search.html/tips.md": "# Tips\n"}
-    write(tmp_path / "pump", {**GUIDE, **pages})
+    write(tmp_path / "pump", {**GUIDE, "search.html/tips.md": "# Tips\n"})
     with pytest.raises(BuildError, match=r"^'out/html/search\.html' cannot be written: is a directory$"):
         build_manual(read_guide(tmp_path / "pump"), ["html"], Path("out"))
     assert not (tmp_path / "out").exists()

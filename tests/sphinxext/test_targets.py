@@ -434,13 +434,3 @@ def test_a_guide_that_is_not_printed_leaves_no_folder(root: Path, putback: Putba
     page(root / "pump" / "jobs" / "seal.yaml", "job: x\n")
     assert putback("build", "pump").code == 1
     assert not (root / "build").exists()
-
-
-def test_the_current_folder_is_gone(root: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch) -> None:
-    (root / "gone").mkdir()
-    monkeypatch.chdir(root / "gone")
-    (root / "gone").rmdir()
-    for args in (("build",), ("build", str(root / "pump")), ("build", str(root / "pump"), "--out", str(root / "x"))):
-        answer = putback(*args)
-        assert (answer.code, answer.out) == (2, "")
-        assert "the current folder is gone" in answer.err

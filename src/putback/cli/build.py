@@ -46,10 +46,6 @@ def command(
     from putback.sphinxext.targets import TargetError, check_targets, target_for
 
     try:
-        Path.cwd()
-    except OSError:
-        raise click.UsageError("the current folder is gone; go to another one") from None
-    try:
         guides = [guide for guide, _ in open_guides(paths or (Path(),), parse_choice(only))]
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None

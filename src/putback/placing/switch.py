@@ -10,7 +10,7 @@ import errno
 import json
 import os
 import signal
-import sys
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -186,14 +186,23 @@ def _flush_handle(handle: int) -> None:
         os.close(handle)
 
 
+_STOPS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK") if hasattr(signal, name)]
+
+
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Let Ctrl-C, a hang-up and a request to stop wait until the end. Where there is no way, they lead to `_back`."""
-    if sys.platform == "win32":
+    """Let Ctrl-C, a hang-up and a request to stop wait until the end."""
+    if threading.current_thread() is not threading.main_thread():
+        # Python runs what answers a signal in the main thread only.
         yield
         return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM, signal.SIGHUP})
+    came: list[int] = []
+    # Not blocked by a mask: another thread, such as that of a spinner, would take them.
+    before = {number: signal.signal(number, lambda number, _: came.append(number)) for number in _STOPS}
     try:
         yield
     finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        for number, answer in before.items():
+            signal.signal(number, signal.SIG_DFL if answer is None else answer)
+        if came:
+            signal.raise_signal(came[0])
