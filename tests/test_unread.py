@@ -88,7 +88,7 @@ FILES: dict[str, str] = {
     "pump/consumables.yaml": "own-paste: {}\n",
     "pump/aids.yaml": "own-stand: {}\n",
     "pump/index.md": "# Bench pump\n\n```{toctree}\njobs/look\n```\n",
-    "pump/images/lid.svg": "<svg xmlns=\"http://www.w3.org/2000/svg\"/>\n",
+    "pump/images/lid.svg": '<svg xmlns="http://www.w3.org/2000/svg"/>\n',
     "shared/cautions.yaml": HEAVY + SCALD,
     "shared/hazards.yaml": "weight: {name: a heavy part, least: warning, mass: 15 kg}\n"
     "heat: {name: hot oil, least: warning, tags: [hot-oil]}\n",
