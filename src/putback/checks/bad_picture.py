@@ -8,11 +8,13 @@ Save the picture anew, as plain SVG, PNG or JPEG, with everything that it shows 
 is printed.
 """
 
+import os
 from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.pictures import PRINTED, BadPictureError, examine, is_absent, is_outside
+from putback.guide import shown_path
+from putback.pictures import PRINTED, BadPictureError, examine, is_fit_name, is_outside
 from putback.quoting import short
 
 LEVEL = Level.ERROR
@@ -37,14 +39,17 @@ steps:
 def find(case: Case) -> Iterator[Fault]:
     """Yield pictures that are there, by a name that can be printed, and that nobody may open."""
     guide = case.guide
-    for sequence in guide.sequences():
+    for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if step.figure is None:
                 continue
             name, span = step.figure.image
-            if not name.lower().endswith(PRINTED) or is_outside(name, guide.images) or is_absent(name, guide.images):
+            path = guide.images / name
+            if not name.lower().endswith(PRINTED) or is_outside(name, guide.images):
                 continue  # no-picture says so
+            if is_fit_name(name) and (not os.path.lexists(path) or shown_path(path) in guide.unread):
+                continue  # likewise, or it is told at the file itself
             try:
-                examine(guide.images / name, guide.root)
+                examine(path, guide.root)
             except BadPictureError as error:
                 yield Fault(span, f"'{short(name)}' cannot be shown: {error.message}", hint=error.hint)

@@ -10,11 +10,11 @@ from collections.abc import Iterator
 
 from putback.checks import Case, Fault
 from putback.finding import Level
-from putback.guide import shown_path
-from putback.intake import LARGEST_PICTURE, NotReadError, printable, resolved
+from putback.intake import NotReadError, resolved
 from putback.model.terms import Ref
 from putback.nearest import nearest
-from putback.pictures import PRINTED
+from putback.pictures import PRINTED, is_fit_name, is_outside
+from putback.quoting import quote
 
 LEVEL = Level.ERROR
 
@@ -34,12 +34,14 @@ steps:
 
 
 def find(case: Case) -> Iterator[Fault]:
-    """Yield pictures that are missing, unreadable, outside the guide's folder, or of a kind that cannot be printed."""
+    """Yield pictures that are missing, outside the guide's folder, or of a kind that cannot be printed."""
     folder, store = case.guide.images, case.guide.store
     try:
         files = store.names(folder) if store.is_there(folder) else []
     except NotReadError:
         return  # of a folder that cannot be read, no picture is known
+    if not resolved(folder).is_relative_to(resolved(case.guide.root)):
+        files = []
     for sequence in case.nesting.sequences():
         for step in sequence.steps():
             if step.figure is not None:
@@ -48,25 +50,19 @@ def find(case: Case) -> Iterator[Fault]:
 
 def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
     (name, span), folder = image, case.guide.images
-    shown, path = printable(name), folder / name
+    path = folder / name
     if not name.lower().endswith(PRINTED):
-        yield Fault(span, f"'{shown}' is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
-    elif shown_path(path) in case.guide.unread:
-        return  # told at the file itself
-    elif "\0" not in name and not resolved(path).is_relative_to(resolved(folder)):
-        yield Fault(span, f"'{shown}' lies outside the guide's images/", hint="copy it into images/")
-    elif case.guide.store.is_there(path):
-        try:
-            case.guide.store.examine(path, LARGEST_PICTURE)
-        except NotReadError as error:
-            yield Fault(span, f"the picture '{shown}' cannot be read: {error}")
-    else:
-        message = f"there is no picture '{shown}' in images/"
+        yield Fault(span, f"{quote(name)} is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
+    elif is_outside(name, folder):
+        yield Fault(span, f"{quote(name)} lies outside the guide's images/", hint="copy it into images/")
+    elif is_fit_name(name) and not case.guide.store.is_there(path):
+        # What is there and cannot be shown is told by `bad-picture`, and what cannot be read, at the file itself.
+        message = f"there is no picture {quote(name)} in images/"
         if any(unicodedata.normalize("NFC", file) == unicodedata.normalize("NFC", name) for file in files):
             # The same letters, one written as a letter and a mark: on another machine it may even be found.
             yield Fault(span, message, hint="type the name of the file anew; it is written with other characters")
             return
         plain = name.removeprefix("images/")
         near = plain if plain in files else nearest(name, files)
-        hint = f"did you mean '{printable(near)}'?" if near else f"put it in {case.guide.shown}/images"
+        hint = f"did you mean {quote(near)}?" if near else f"put it in {case.guide.shown}/images"
         yield Fault(span, message, hint=hint)

@@ -35,9 +35,7 @@ NEEDS = frozenset({"aid"})
 FAILS = """
 # machine.yaml
 machine: Bench pump
-parts:
-  frame: {}
-  pump: {mass: 19 kg}
+parts: {frame: {}, pump: {mass: 19 kg}}
 fasteners:
   feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}
 # jobs/example.yaml
@@ -48,10 +46,7 @@ steps:
   - install: pump
   - install: feet
   - tighten: feet
-  - check: pump
-    limit: does not rattle
-    otherwise:
-      - stop: Do the job again.
+  - {check: pump, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
 """
 
 PASSES = """

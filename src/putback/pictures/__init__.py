@@ -62,9 +62,9 @@ def _written(path: Path) -> Path:
     return Path(os.path.normpath(path))
 
 
-def is_absent(name: str, folder: Path) -> bool:
-    """Tell whether nothing of a good name is there: no file, no folder, no link that leads nowhere."""
-    return _fault_of_name(Path(name)) is None and not os.path.lexists(folder / name)
+def is_fit_name(name: str) -> bool:
+    """Tell whether a picture can have a name: no control character, not too long for a disk."""
+    return _fault_of_name(Path(name)) is None
 
 
 def _fault_of_name(file: Path) -> tuple[str, str] | None:
