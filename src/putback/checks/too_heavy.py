@@ -142,8 +142,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
 
 def _with(book: Book, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
-    if len(others) > MOST_NAMES:
-        others = [*others[:MOST_NAMES], f"{len(others) - MOST_NAMES} more parts"]
+    others[MOST_NAMES:] = [f"{len(others) - MOST_NAMES} more parts"] if len(others) > MOST_NAMES else []
     return f" with {listed(others)} still on it" if others else ""
 
 
