@@ -82,6 +82,8 @@ def _not_read(case: Case, walked: dict[int, Book], wanted: Collection[str] | Non
         for name in ("jobs", "images"):
             if shown_path(guide.root / name) in guide.unread:
                 yield f"what is in {shown_path(guide.root / name)}"
+    if case.unfinished:
+        yield listed([f"all of {check}" for check in case.unfinished])
     kinds = sorted(f"{kind}s" for kind in guide.library.broken)
     if kinds:
         yield f"what needs the library's {listed(kinds)}"

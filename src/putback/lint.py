@@ -49,6 +49,8 @@ class Result:
     """What could not be looked at, in words."""
     left_out: list[str] = field(default_factory=list)
     """What was not asked for, in words."""
+    boundless: bool = False
+    """Whether some job has no end that could be written out, so that there is nothing to print."""
 
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""
@@ -191,10 +193,11 @@ def result_of(guide: Guide, wanted: Collection[Path] | None = None) -> Result:
         extent.jobs_there,
         extent.unchecked,
         extent.left_out,
+        boundless=bool(case.too_long or case.entangled),
     )
 
 
-_STOPS_ALL = frozenset({"bad-cycle", "no-variant"})
+_STOPS_ALL = frozenset({"bad-cycle", "no-variant", "undecided"})
 """Checks after which no job, or not every job, is walked."""
 
 
@@ -248,8 +251,9 @@ def open_case(guide: Guide) -> Case:
         if not case.nesting.can_be_written_out(sequence) or not case.nesting.is_known(sequence):
             continue
         if lengths.too_long(sequence):
-            if not any(lengths.too_long(lengths.blocks[name]) for name, _ in lengths.done_by(sequence)):
-                # What does a block that is too long is too long as well, and that is told there.
+            inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
+            if not any(lengths.too_long(guide.blocks[name]) for name in inner):
+                # What does a block of this guide that is too long is too long as well, and that is told there.
                 case.too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
             continue
         try:

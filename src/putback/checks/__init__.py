@@ -76,6 +76,8 @@ class Case:
     """The ledger of every job and block that could be walked."""
     entangled: list[Sequence | None] = field(default_factory=list)
     """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
+    unfinished: list[str] = field(default_factory=list)
+    """Checks that could not follow all variants; known when all have run."""
     too_long: list[TooLong] = field(default_factory=list)
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
     nesting: Nesting = field(init=False)
@@ -153,7 +155,7 @@ def run_checks(case: Case) -> Iterator[Finding]:
 
     A check that raises stops the run: the error says which one it was. A check that cannot follow all variants is told.
     """
-    unfinished: list[str] = []
+    unfinished = case.unfinished
     if case.graph is not None:
         case.graph.space.allow(CHECKING + PER_BOOK * len(case.books))
     for check in all_checks().values():

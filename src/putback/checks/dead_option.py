@@ -47,7 +47,7 @@ parts:
 def find(case: Case) -> Iterator[Fault]:
     """Yield conditions that no built variant meets, alone or together with what they stand in."""
     machine = case.guide.machine
-    if machine is None:
+    if machine is None or case.graph is None:
         return
     graph = Graph(machine)
     space = graph.space

@@ -46,7 +46,7 @@ parts:
 def find(case: Case) -> Iterator[Fault]:
     """Yield the `exclude` that leaves nothing."""
     machine = case.guide.machine
-    if machine is None or not machine.exclude:
+    if machine is None or case.graph is None or not machine.exclude:
         return
     graph = Graph(machine)
     if graph.space.built != NONE:

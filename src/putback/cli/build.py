@@ -68,8 +68,10 @@ def command(
             click.echo(as_text(result, painter()), err=True)
         # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
         stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
+        stuck = stuck or result.boundless
         if result.exit_code and (not draft or stuck or guide.machine is None or guide.cover is None):
-            click.echo(f"\n{shown(guide.shown)} is not printed: mend the errors first, or see `--draft`", err=True)
+            how = ", not even as a draft: mend these first" if draft else ": mend the errors first, or see `--draft`"
+            click.echo(f"\n{shown(guide.shown)} is not printed{how}", err=True)
             worst = max(worst, result.exit_code)
             continue
         from putback.sphinxext.manual import BuildError, build_manual
