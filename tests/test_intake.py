@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from putback.intake import LARGEST, Disk, Memory, NotReadError, list_names, printable, take
+from putback.intake import LARGEST, Disk, Memory, NotReadError, list_names, take
 from putback.load import load
+from putback.plainly import printable
 
 
 def refused(path: Path, largest: int = LARGEST) -> str:

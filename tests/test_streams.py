@@ -17,7 +17,7 @@ import putback as package
 from putback.cli import main
 from putback.finding import Also, Finding, Level
 from putback.lint import Result
-from putback.plainly import in_json, shown
+from putback.plainly import in_json, printable
 from putback.report.data import as_json
 from putback.report.text import as_text
 from putback.span import Span
@@ -203,7 +203,7 @@ def test_a_guide_that_cannot_be_read_for_want_of_memory_is_named(above: Path) ->
     ],
 )  # fmt: skip
 def test_what_is_shown(text: str, said: str) -> None:
-    assert shown(text) == said
+    assert printable(text) == said
     assert json.loads(in_json(json.dumps(text, ensure_ascii=False))) == text
     assert not set(in_json(json.dumps(text, ensure_ascii=False))) & set("\x7f\x9b\u202e\u2066\udcff\ud800")
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
-from putback.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store, printable
+from putback.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store
+from putback.plainly import printable
 from putback.slips import (
     folder_name,
     is_leftover,

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from putback.finding import Finding, Level
 from putback.folders import Stray, choose, misnamed_folders, odd_folders, pages_in, sequences_in
-from putback.intake import Disk, NotReadError, Store, list_names, printable, resolved
+from putback.intake import Disk, NotReadError, Store, list_names, resolved
 from putback.library import FILES, Library, find_library, folder_for, merged, read_shelf
 from putback.load import Loaded, Mapping, load
 from putback.model.build_job import build_block, build_job
@@ -19,6 +19,7 @@ from putback.model.build_machine import build_machine
 from putback.model.cover import Cover, build_cover
 from putback.model.job import Block, Job, Sequence
 from putback.model.machine import Machine
+from putback.plainly import printable
 from putback.prose import decode
 from putback.schema import FileKind, validate
 from putback.slips import holds_guide

@@ -13,10 +13,11 @@ from __future__ import annotations
 import errno
 import os
 import stat
-import unicodedata
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Protocol
+
+from putback.plainly import printable
 
 LARGEST = 4_000_000
 """Bytes of a text that are read; the longest earnest guide has some 300,000 in a file."""
@@ -38,8 +39,6 @@ _KINDS = {
     stat.S_IFBLK: "it is a device",
     stat.S_IFREG: "it is a file",
 }
-_TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff\u2028\u2029")
-"""Characters that turn the direction of writing, or are not seen."""
 
 
 class NotReadError(Exception):
@@ -130,22 +129,6 @@ def _reason(path: Path, error: OSError | ValueError) -> str:
                 return "it is no folder"
     words = error.strerror if isinstance(error, OSError) else str(error)
     return (words or type(error).__name__).lower()
-
-
-def printable(name: str) -> str:
-    """Return a name as it can be shown anywhere: bytes that are no UTF-8, and what steers a terminal, as escapes."""
-    if name.isascii() and name.isprintable():
-        return name
-    shown = []
-    for letter in name:
-        code = ord(letter)
-        if 0xDC80 <= code <= 0xDCFF:  # a byte that is no UTF-8, as Python keeps it
-            shown.append(f"\\x{code - 0xDC00:02x}")
-        elif unicodedata.category(letter) in ("Cc", "Cs") or letter in _TURNING:
-            shown.append(f"\\x{code:02x}" if code < 256 else f"\\u{code:04x}")
-        else:
-            shown.append(letter)
-    return "".join(shown)
 
 
 class Store(Protocol):

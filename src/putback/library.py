@@ -9,12 +9,13 @@ from typing import TypeVar
 
 from putback.finding import Also, Finding, Level
 from putback.folders import Stray, choose, yaml_below
-from putback.intake import Disk, NotReadError, Store, printable, resolved
+from putback.intake import Disk, NotReadError, Store, resolved
 from putback.joints.friction import Film
 from putback.load import Mapping, Text, load
 from putback.model.job import Block
 from putback.model.reading import Reader, entries
 from putback.model.terms import Need, Ref, Signal
+from putback.plainly import printable
 from putback.schema import FileKind, shipped, validate
 from putback.slips import is_library
 from putback.span import Span

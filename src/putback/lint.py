@@ -13,11 +13,11 @@ from putback.extent import Extent, extent_of
 from putback.finding import Also, Finding, Level
 from putback.graph import Graph
 from putback.guide import Guide, read_guide, shown_path
-from putback.intake import printable
 from putback.ledger import open_book
 from putback.ledger.length import Lengths
 from putback.model.terms import When
 from putback.nearest import nearest
+from putback.plainly import printable
 from putback.search import NoGuideError, find_guides
 from putback.span import Span, top_of
 from putback.variants import NONE, Choice, EntangledError

@@ -28,8 +28,9 @@ from ruamel.yaml.events import (
 
 from putback.characters import is_blank, refused, refused_escape
 from putback.finding import Finding, Level
-from putback.intake import Disk, NotReadError, Store, printable
+from putback.intake import Disk, NotReadError, Store
 from putback.misread import misread
+from putback.plainly import printable
 from putback.quoting import quote
 from putback.span import Span, top_of
 

@@ -13,7 +13,7 @@ _UNSEEN = re.compile(
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
 
 
-def shown(text: str) -> str:
+def printable(text: str) -> str:
     """Return a text on one line, with everything that cannot be seen as its number: `\\x1b`, `\\u202e`."""
     return _UNSEEN.sub(lambda found: _number(found[0]), text)
 

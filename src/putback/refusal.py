@@ -320,10 +320,6 @@ class _Explanation:
                 advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
             case "minItems" | "minProperties" | "minLength" if not fault.value:
                 message, advice = f"{thing} is empty", f"it must be {expected}"
-            case "pattern" if str(fault.wanted).startswith(_SEEN):
-                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
-            case "pattern" if fault.place == ("language",) and "_" in written:
-                advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
             case "minItems" | "maxItems" if isinstance(node, Listing):
                 count = len(node.items)
                 message = f"{thing} must be {expected}, and has {count} item{'s' if count > 1 else ''}"

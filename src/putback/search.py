@@ -8,8 +8,9 @@ from pathlib import Path
 from putback.finding import Finding, Level
 from putback.folders import Stray, walk
 from putback.guide import guide_of, shown_path
-from putback.intake import Disk, NotReadError, examine, list_names, printable, resolved
+from putback.intake import Disk, NotReadError, examine, list_names, resolved
 from putback.nearest import nearest
+from putback.plainly import printable
 from putback.slips import holds_guide
 from putback.span import top_of
 

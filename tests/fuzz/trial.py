@@ -17,7 +17,7 @@ from typing import NamedTuple
 from putback.characters import visible
 from putback.finding import Finding, Level
 from putback.guide import Guide, read_guide
-from putback.lint import Result, findings_of
+from putback.lint import Result, result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
 from putback.report.data import as_json
@@ -125,14 +125,8 @@ class Place:
 
     def _check(self, files: Files, answer: Answer) -> None:
         guide = read_guide(self.root)
-        findings, steps = findings_of(guide)
-        result = Result(
-            findings=findings,
-            files=len(set(guide.files)),
-            jobs=len(guide.jobs),
-            steps=steps,
-            unreadable=guide.unreadable,
-        )
+        result = result_of(guide)
+        findings, steps = result.findings, result.steps
         answer.report = as_json(result)
         text = as_text(result)
         answer.walked = bool(guide.jobs and guide.machine and steps) and not any(

@@ -15,7 +15,7 @@ import click
 
 from putback import __version__
 from putback.cli.streams import hold, say, settle
-from putback.plainly import shown
+from putback.plainly import printable
 
 _COMMANDS = {
     "new": "start a guide that checks clean and builds, to be filled in",
@@ -125,14 +125,14 @@ def _told(error: click.ClickException) -> str:
     message = error.format_message()
     if not isinstance(error, click.UsageError):
         # One of ours, with a place on each line.
-        return "Error: " + "\n".join(map(shown, message.split("\n")))
+        return "Error: " + "\n".join(map(printable, message.split("\n")))
     context = error.ctx
     head = (
         f"{context.get_usage()}\nTry '{context.command_path} {context.help_option_names[0]}' for help.\n\n"
         if context
         else ""
     )
-    return f"{head}Error: {shown(message)}"
+    return f"{head}Error: {printable(message)}"
 
 
 def _failed(error: Exception, args: Sequence[str]) -> int:
@@ -143,16 +143,16 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
     elif isinstance(error, OSError) and error.filename is None and error.errno in _FULL:
         say(f"Error: the output cannot be written: {(error.strerror or '').lower()}")
     elif isinstance(error, OSError):
-        name = f"'{shown(os.fsdecode(error.filename))}': " if isinstance(error.filename, str | bytes) else ""
+        name = f"'{printable(os.fsdecode(error.filename))}': " if isinstance(error.filename, str | bytes) else ""
         say(f"Error: {name}{(error.strerror or type(error).__name__).lower()}")
     else:
         what = "there is not enough memory" if isinstance(error, MemoryError) else _words(error)
         where = "; ".join(getattr(error, "__notes__", ()))
         called = " ".join(map(shlex.quote, ("putback", *args)))
         say(
-            f"Error: {what}{f', {shown(where)}' if where else ''}\n"
+            f"Error: {what}{f', {printable(where)}' if where else ''}\n"
             f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
-            f"It was called as: {shown(called)}\n"
+            f"It was called as: {printable(called)}\n"
             "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
         )
     return 2
@@ -161,5 +161,5 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
 def _words(error: Exception) -> str:
     if isinstance(error, RecursionError):
         return "something refers to itself, or lies too deep in itself"
-    said = shown(str(error))
+    said = printable(str(error))
     return f"{type(error).__name__}{f': {said}' if said else ''}"

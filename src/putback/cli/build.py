@@ -41,7 +41,7 @@ def command(
     from putback.cli.paint import painter, progress
     from putback.guide import shown_path
     from putback.lint import NoGuideError, NoVariantError, open_guides, result_of
-    from putback.plainly import shown
+    from putback.plainly import printable
     from putback.report.text import as_text
     from putback.sphinxext.targets import TargetError, check_targets, target_for
 
@@ -71,7 +71,7 @@ def command(
         stuck = stuck or result.boundless
         if result.exit_code and (not draft or stuck or guide.machine is None or guide.cover is None):
             how = ", not even as a draft: mend these first" if draft else ": mend the errors first, or see `--draft`"
-            click.echo(f"\n{shown(guide.shown)} is not printed{how}", err=True)
+            click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
             worst = max(worst, result.exit_code)
             continue
         from putback.sphinxext.manual import BuildError, build_manual
@@ -91,10 +91,10 @@ def command(
         except BuildError as error:
             raise click.ClickException(str(error)) from None
         for warning in built.warnings:
-            click.echo(shown(warning), err=True)
+            click.echo(printable(warning), err=True)
         if strict and (built.warnings or findings):
             worst = max(worst, 1)
         for file in built.files:
-            click.echo(f"made {shown(shown_path(file))}")
+            click.echo(f"made {printable(shown_path(file))}")
     if worst:
         raise click.exceptions.Exit(worst)

@@ -17,7 +17,7 @@ def command(guide: str) -> None:
     """
     from putback.guide import shown_path
     from putback.placing.lock import BusyError
-    from putback.plainly import shown
+    from putback.plainly import printable
     from putback.starter import GuideExistsError, start_guide
 
     if not guide.strip():
@@ -34,6 +34,6 @@ def command(guide: str) -> None:
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
-        click.echo(f"wrote {shown(shown_path(file))}")
-    name = shown(shlex.quote(shown_path(folder)))
+        click.echo(f"wrote {printable(shown_path(file))}")
+    name = printable(shlex.quote(shown_path(folder)))
     click.echo(f"\nNext: putback lint {name}\n      putback build {name}")

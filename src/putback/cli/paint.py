@@ -9,7 +9,7 @@ from typing import TextIO
 
 import click
 
-from putback.plainly import shown
+from putback.plainly import printable
 from putback.report.text import Paint, plain
 
 _STYLES: dict[str, dict[str, object]] = {
@@ -45,4 +45,4 @@ def progress(words: str) -> AbstractContextManager[object]:
     from rich.text import Text
 
     # As a text: in a string, brackets of a folder's name would be taken for colours.
-    return Console(stderr=True, no_color=bool(os.environ.get("NO_COLOR"))).status(Text(shown(words)))
+    return Console(stderr=True, no_color=bool(os.environ.get("NO_COLOR"))).status(Text(printable(words)))

@@ -21,7 +21,7 @@ from pathlib import Path
 from putback.finding import Finding, Level
 from putback.intake import NotReadError, take
 from putback.lint import Result
-from putback.plainly import shown
+from putback.plainly import printable
 from putback.span import Span
 from putback.words import counted_word
 
@@ -42,7 +42,7 @@ def as_text(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
     for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
-        blocks.append(paint(shown(path), "path"))
+        blocks.append(paint(printable(path), "path"))
         blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
     blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
     return "\n\n".join(blocks)
@@ -79,15 +79,15 @@ def _good(result: Result) -> str:
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
-    yield f"  {paint(shown(finding.message + only_when(finding.variant)), finding.level.value)}"
+    yield f"  {paint(printable(finding.message + only_when(finding.variant)), finding.level.value)}"
     yield from _source(finding.span, paint)
     for also in finding.also:
         place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
-        yield f"      {paint(shown(f'{place}: {also.message}'), 'also')}"
+        yield f"      {paint(printable(f'{place}: {also.message}'), 'also')}"
     if finding.hint:
-        yield f"      {paint(shown(f'to mend: {finding.hint}'), 'hint')}"
+        yield f"      {paint(printable(f'to mend: {finding.hint}'), 'hint')}"
     where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
-    yield f"      {paint(shown(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
+    yield f"      {paint(printable(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
 
 
 def only_when(variant: tuple[tuple[str, str], ...]) -> str:
@@ -112,7 +112,7 @@ def _source(span: Span, paint: Paint) -> Iterator[str]:
     if stop > _WIDEST:
         cut = max(0, start - _WIDEST // 2)
     # What cannot be seen takes more room when it is written out.
-    before, marked, after = (shown(line[a:b]) for a, b in _parts(cut, start, stop))
+    before, marked, after = (printable(line[a:b]) for a, b in _parts(cut, start, stop))
     before = ("… " if cut else "") + before
     offset, width = len(before), max(1, len(marked))
     number = f"{span.line:>5}"
