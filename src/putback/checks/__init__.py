@@ -27,7 +27,7 @@ from putback.model.terms import Ref
 from putback.nesting import Nesting
 from putback.span import Span
 from putback.variants import NONE, EntangledError, VariantSet
-from putback.words import counted_word
+from putback.words import counted_word, listed
 
 CHECKING = 150_000
 """Pairs of rows of a diagram that the checks of a guide may work out, besides those of the walk."""
@@ -172,7 +172,8 @@ def run_checks(case: Case) -> Iterator[Finding]:
             raise
     if unfinished and case.graph is not None:
         machine = case.graph.machine
-        message = f"{too_many(machine)}, so this was not checked to its end: {', '.join(unfinished)}"
+        names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
+        message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
         yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
 
 
