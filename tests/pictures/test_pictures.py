@@ -306,7 +306,7 @@ def test_a_bad_picture_is_refused(name: str, tmp_path: Path) -> None:
     with pytest.raises(BadPictureError) as caught:
         examine(file, tmp_path)
     assert caught.value.message.startswith(expected) or expected in caught.value.message
-    assert time.process_time() - start < 2
+    assert time.process_time() - start < 10, "grows without end"
     assert not caught.value.message.endswith(".")
 
 
