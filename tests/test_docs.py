@@ -185,3 +185,20 @@ def test_links_between_pages_lead_somewhere(page: Path) -> None:
         path = page.parent / target
         is_check = path.parent.name == "checks" and path.stem in all_checks()
         assert path.exists() or is_check, target
+
+
+def test_the_limits_are_those_of_the_program() -> None:
+    from putback import checks, intake, load, nesting
+    from putback.ledger import length, passes
+    from putback.variants import space
+
+    text = (ROOT / "docs" / "speed.md").read_text(encoding="utf-8").partition("## Limits")[2].partition("## What")[0]
+    told = [
+        int(row.split("|")[2].replace(",", ""))
+        for row in text.splitlines()
+        if row.startswith("| ") and row[-3].isdigit()
+    ]
+    assert told == [
+        intake.LARGEST, intake.LARGEST_PICTURE, load._DEEPEST, nesting.DEEPEST_BLOCKS, length.MOST_STEPS,
+        passes.MOST_PASSES, passes.MOST_STEPS, space.ALLOWANCE, checks.CHECKING, checks.PER_BOOK,
+    ]  # fmt: skip

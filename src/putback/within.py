@@ -8,8 +8,7 @@ from __future__ import annotations
 import stat
 from pathlib import Path
 
-LARGEST = 4 << 20
-"""Bytes of a page: more than a thousand printed pages of words."""
+from putback.intake import LARGEST
 
 
 def fault_of_page(path: Path, root: Path) -> tuple[str, str] | None:

@@ -12,6 +12,7 @@ import stat
 from functools import lru_cache
 from pathlib import Path
 
+from putback.intake import LARGEST_PICTURE
 from putback.pictures.judged import BadPictureError, Picture
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.svg import read_svg
@@ -23,9 +24,6 @@ ENDINGS = {".svg": "SVG", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".gif"
 
 PRINTED = (".svg", ".png", ".jpg", ".jpeg")
 """The endings of a picture that a step shows."""
-
-LARGEST = 32 << 20
-"""Bytes of a picture's file."""
 
 LONGEST_NAME = 200
 """Bytes of one part of a path; some file systems take no more than 255, and the HTML adds to it."""
@@ -45,8 +43,8 @@ def examine(file: Path, folder: Path) -> Picture:
         raise BadPictureError("it is a folder, and no picture")
     if not stat.S_ISREG(facts.st_mode):
         raise BadPictureError("it is no file but a pipe, a socket or a device", "copy the picture itself there")
-    if facts.st_size > LARGEST:
-        raise BadPictureError(f"it has {facts.st_size:,} bytes, and may have {LARGEST:,}", "make it smaller")
+    if facts.st_size > LARGEST_PICTURE:
+        raise BadPictureError(f"it has {facts.st_size:,} bytes, and may have {LARGEST_PICTURE:,}", "make it smaller")
     found = _examined(whole, file.suffix.lower(), facts.st_mtime_ns, facts.st_size)
     if isinstance(found, Picture):
         return found
