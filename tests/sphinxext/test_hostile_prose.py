@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -154,6 +155,9 @@ orphan: true
 ```{csv-table}
 a, b
 ```
+
+- [ ] to do
+- [x] done
 """
 
 
@@ -222,6 +226,14 @@ def test_a_page_of_the_other_markup(name: str, stranger: Stranger) -> None:
 def test_a_good_page_gives_nothing(stranger: Stranger) -> None:
     for page in ("good.md", "index.md", "seal.yaml", "machine.yaml"):
         assert stranger.of(page) == []
+
+
+def test_a_list_of_things_to_do_has_boxes(stranger: Stranger) -> None:
+    html, pdf = stranger.draft.files
+    text = re.sub("<.*?>", "", (html.parent / "good.html").read_text(encoding="utf-8"))
+    assert re.findall(r"(\S+)\s+(to do|done)", text) == [("\u2610", "to do"), ("\u2713", "done")]
+    printed = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, check=True).stdout.decode("utf-8")
+    assert re.findall(r"(\u2610|\u2713)\s+(to do|done)", printed) == [("\u2610", "to do"), ("\u2713", "done")]
 
 
 def test_nothing_of_the_stranger_is_in_what_is_made(stranger: Stranger) -> None:
