@@ -15,6 +15,7 @@ from sphinx.locale import translators
 from putback.guide import read_guide
 from putback.sphinxext.closed.pages import scheme_of
 from putback.sphinxext.manual import BuildError, Built, build_manual
+from tests.conftest import Putback
 from tests.pictures.samples import png, svg
 
 from .projects import GUIDE, build, write
@@ -438,3 +439,20 @@ def test_a_project_of_ones_own_is_left_alone(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_schemes_as_a_browser_sees_them(address: str, scheme: str) -> None:
     assert scheme_of(address) == scheme
+
+
+def test_a_page_that_may_not_in_a_guide_without_errors(
+    tmp_path: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    write(tmp_path / "guide", GUIDE)
+    write(tmp_path / "guide", {"safety.md": "# Safety\n\n<b>Mind</b> your hands.\n"})
+    answer = putback("build", "guide", "--to", "html")
+    assert answer.code == 2
+    assert answer.err.startswith(
+        "Error: the manual could not be made:\nguide/safety.md:3: a piece of HTML ('<b>') is off in a guide; "
+    )
+    answer = putback("build", "guide", "--to", "html", "--draft")
+    assert (answer.code, answer.out) == (0, "made build/guide/html/index.html\n")
+    assert "guide/safety.md:3: WARNING: a piece of HTML ('<b>') is off in a guide" in answer.err
+    assert "Mind your hands." in (tmp_path / "build/guide/html/safety.html").read_text(encoding="utf-8")

@@ -22,6 +22,7 @@ from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
 from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, pdf_name
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
@@ -35,6 +36,10 @@ _BUILDERS = {"html": "html", "pdf": "typstpdf"}
 
 class BuildError(Exception):
     """The manual could not be made; the message says why."""
+
+
+class PagesError(BuildError):
+    """Prose pages do what they may not; as a draft, the manual can be made without that."""
 
 
 @dataclass(slots=True)
@@ -159,6 +164,8 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
             put_in_front(app)
             with no_file_lost(out):
                 app.build(force_all=True)
+    except PageError as error:
+        raise PagesError(f"the manual could not be made:{error}") from error
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
     except RecursionError:
