@@ -304,6 +304,33 @@ def test_files_that_are_no_pages(name: str, make: object, said: str | None, tmp_
     assert SECRET not in str(caught.value)
 
 
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("jobs/seal.md", "this page would be printed in the place of seal.yaml, or not at all; give it another name"),
+        ("machine.rst", "this page would be printed in the place of machine.yaml, or not at all"),
+        ("index.rst", "this page would be printed in the place of index.md, or not at all"),
+        ("search.md", "a page cannot be called 'search': every manual has one of that name; give it another name"),
+        ("genindex.rst", "a page cannot be called 'genindex': every manual has one of that name"),
+        ("cautions.md", None),
+        ("jobs/search.md", None),
+    ],
+)
+def test_a_page_takes_the_place_of_no_other(name: str, said: str | None, tmp_path: Path) -> None:
+    root = tmp_path / "guide"
+    text = "---\norphan: true\n---\n# Mine\n" if name.endswith(".md") else ":orphan:\n\nMine\n====\n"
+    write(root, {**GUIDE, name: text, "cautions.yaml": "{}\n"})
+    if said is None:
+        built = build_manual(read_guide(root), ["html"], tmp_path / "out")
+        assert "Mine" in (tmp_path / "out/html" / name).with_suffix(".html").read_text(encoding="utf-8")
+        assert built.warnings == []
+        return
+    with pytest.raises(BuildError, match=re.escape(f"{root / name}:1: {said}")):
+        build_manual(read_guide(root), ["html"], tmp_path / "out")
+    built = build_manual(read_guide(root), ["html"], tmp_path / "draft", draft=True)
+    assert "Mine" not in (tmp_path / "draft/html" / name).with_suffix(".html").read_text(encoding="utf-8")
+
+
 DEEP = {
     "quotes.rst": "T\n=\n\n" + "\n\n".join("  " * at + "a" for at in range(400)),
     "one-blank.rst": "T\n=\n\n" + "\n\n".join(" " * at + "a" for at in range(400)),
