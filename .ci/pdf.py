@@ -1,4 +1,5 @@
 """Read printed manuals back: does each hold all safety messages and torques of its jobs, and say that it is PDF/UA?
+Do words run into each other?
 
     python .ci/pdf.py FOLDER
 
@@ -15,6 +16,7 @@ from pathlib import Path
 
 from pypdf import PdfReader
 from pypdf.generic import StreamObject
+from tests.printed import overlaps
 
 from putback.guide import Guide, read_guide
 from putback.model.job import Job, Tighten
@@ -79,6 +81,8 @@ def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
         for kind, words in dict.fromkeys(wanted(job, guide)):
             if flat(words) not in texts[job.key]:
                 yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
+    for where in overlaps(pdf):
+        yield f"{pdf.name}: words run into each other: {where}"
     metadata = PdfReader(pdf).root_object.get("/Metadata")
     written = metadata.get_object() if metadata is not None else None
     if not isinstance(written, StreamObject) or not PDF_UA.search(written.get_data().decode("utf-8", "replace")):

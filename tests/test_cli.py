@@ -42,6 +42,16 @@ def test_exit_codes(job: str, code: int, write_guide: Write) -> None:
     assert (ran.returncode, ran.stderr) == (code, "")
 
 
+def test_what_a_name_can_be_is_no_part_of_a_sentence(write_guide: Write) -> None:
+    """A step that is called `cleaned` must not make "it can be cleaned" of it."""
+    job = (
+        "job: Look\nsteps:\n  - inspect: lid\n    name: cleaned\n  - inspect: lid\n    otherwise:\n"
+        "      - again: somewhere\n"
+    )
+    folder = write_guide({"pump/jobs/look.yaml": job})
+    assert "\n      to mend: it can be 'cleaned'\n" in shell("lint", "pump", cwd=folder.parent).stdout
+
+
 def test_warnings_alone_are_no_failure(write_guide: Write) -> None:
     folder = write_guide(
         {

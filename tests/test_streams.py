@@ -71,6 +71,7 @@ CLOSED = "Error: standard output is closed; there is nowhere to write to"
 def test_an_output_that_cannot_be_written(command: str, how: str, said: str, above: Path) -> None:
     ran = bash(f"putback {command} {how}", above)
     assert (ran.returncode, ran.stdout, ran.stderr.strip().split("\n")[-1]) == (2, "", said)
+    assert ran.stderr.count("Error: ") == bool(said), "it is said once"
     assert clean(ran.stderr)
 
 

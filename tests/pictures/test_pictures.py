@@ -242,6 +242,7 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     "deep.svg": (svg("<g>" * 300 + "</g>" * 300), "its elements lie more than 200 deep in one another"),
     "very-deep.svg": (svg("<g>" * 100_000), "its elements lie more than 200 deep in one another"),
     "many.svg": (svg(SQUARES * 200_001), "it has more than 200,000 elements"),
+    "talks.svg": (svg("<text>" + "x" * 9_000 + "</text>" + "<text>y</text>" * 11_001), "more than 20,000 letters"),
     # raster pictures
     "empty.png": (b"", "the file is empty"),
     "words.png": (b"hello", "it is no PNG file, and its name ends in .png"),

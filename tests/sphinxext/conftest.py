@@ -20,6 +20,7 @@ from sphinx.util.docutils import SphinxDirective, docutils_namespace, patch_docu
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.typst import setup_typst
+from tests.printed import Place, words_of
 
 EXTENSION = "typst_sample"
 
@@ -62,6 +63,11 @@ class Manual:
     @property
     def text(self) -> str:
         return " ".join(self.pages)
+
+    def place(self, word: str) -> Place:
+        """Where a word is printed first behind the contents."""
+        pages = words_of(self.pdf)[2:]
+        return next(place for page in pages for found, place in page if found == word)
 
 
 Build = Callable[..., Manual]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +15,7 @@ from sphinx.locale import translators
 from putback.guide import read_guide
 from putback.sphinxext.closed.pages import scheme_of
 from putback.sphinxext.manual import BuildError, Built, build_manual
+from tests.conftest import Putback
 from tests.pictures.samples import png, svg
 
 from .projects import GUIDE, build, write
@@ -154,6 +156,9 @@ orphan: true
 ```{csv-table}
 a, b
 ```
+
+- [ ] to do
+- [x] done
 """
 
 
@@ -224,6 +229,14 @@ def test_a_good_page_gives_nothing(stranger: Stranger) -> None:
         assert stranger.of(page) == []
 
 
+def test_a_list_of_things_to_do_has_boxes(stranger: Stranger) -> None:
+    html, pdf = stranger.draft.files
+    text = re.sub("<.*?>", "", (html.parent / "good.html").read_text(encoding="utf-8"))
+    assert re.findall(r"(\S+)\s+(to do|done)", text) == [("\u2610", "to do"), ("\u2713", "done")]
+    printed = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, check=True).stdout.decode("utf-8")
+    assert re.findall(r"(\u2610|\u2713)\s+(to do|done)", printed) == [("\u2610", "to do"), ("\u2713", "done")]
+
+
 def test_nothing_of_the_stranger_is_in_what_is_made(stranger: Stranger) -> None:
     out = stranger.draft.files[0].parent
     made = [path for path in out.rglob("*") if path.is_file()]
@@ -289,6 +302,33 @@ def test_files_that_are_no_pages(name: str, make: object, said: str | None, tmp_
         build_manual(guide, ["html"], tmp_path / "out")
     assert f"{root / name}:{said}" in str(caught.value)
     assert SECRET not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("jobs/seal.md", "this page would be printed in the place of seal.yaml, or not at all; give it another name"),
+        ("machine.rst", "this page would be printed in the place of machine.yaml, or not at all"),
+        ("index.rst", "this page would be printed in the place of index.md, or not at all"),
+        ("search.md", "a page cannot be called 'search': every manual has one of that name; give it another name"),
+        ("genindex.rst", "a page cannot be called 'genindex': every manual has one of that name"),
+        ("cautions.md", None),
+        ("jobs/search.md", None),
+    ],
+)
+def test_a_page_takes_the_place_of_no_other(name: str, said: str | None, tmp_path: Path) -> None:
+    root = tmp_path / "guide"
+    text = "---\norphan: true\n---\n# Mine\n" if name.endswith(".md") else ":orphan:\n\nMine\n====\n"
+    write(root, {**GUIDE, name: text, "cautions.yaml": "{}\n"})
+    if said is None:
+        built = build_manual(read_guide(root), ["html"], tmp_path / "out")
+        assert "Mine" in (tmp_path / "out/html" / name).with_suffix(".html").read_text(encoding="utf-8")
+        assert built.warnings == []
+        return
+    with pytest.raises(BuildError, match=re.escape(f"{root / name}:1: {said}")):
+        build_manual(read_guide(root), ["html"], tmp_path / "out")
+    built = build_manual(read_guide(root), ["html"], tmp_path / "draft", draft=True)
+    assert "Mine" not in (tmp_path / "draft/html" / name).with_suffix(".html").read_text(encoding="utf-8")
 
 
 DEEP = {
@@ -426,3 +466,20 @@ def test_a_project_of_ones_own_is_left_alone(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_schemes_as_a_browser_sees_them(address: str, scheme: str) -> None:
     assert scheme_of(address) == scheme
+
+
+def test_a_page_that_may_not_in_a_guide_without_errors(
+    tmp_path: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    write(tmp_path / "guide", GUIDE)
+    write(tmp_path / "guide", {"safety.md": "# Safety\n\n<b>Mind</b> your hands.\n"})
+    answer = putback("build", "guide", "--to", "html")
+    assert answer.code == 2
+    assert answer.err.startswith(
+        "Error: the manual could not be made:\nguide/safety.md:3: a piece of HTML ('<b>') is off in a guide; "
+    )
+    answer = putback("build", "guide", "--to", "html", "--draft")
+    assert (answer.code, answer.out) == (0, "made build/guide/html/index.html\n")
+    assert "guide/safety.md:3: WARNING: a piece of HTML ('<b>') is off in a guide" in answer.err
+    assert "Mind your hands." in (tmp_path / "build/guide/html/safety.html").read_text(encoding="utf-8")

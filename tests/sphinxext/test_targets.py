@@ -144,7 +144,7 @@ class Refused(NamedTuple):
     args: tuple[str, ...] = ("pump", "--out", "pub")
 
 
-ALIEN = f"was not made by Putback, and is not replaced{AWAY}"
+ALIEN = f"was not made by Putback, or before it marked its manuals, and is not replaced{AWAY}"
 
 REFUSED = {
     "her own pages": Refused(lambda root: page(root / "pub/html/index.html"), f"'pub/html' {ALIEN}"),
@@ -264,6 +264,10 @@ REFUSED = {
                                      ("pump", "--out", "pump/images/x")),
     "a folder of the guide by a link": Refused(linked_into_guide, "'way' lies in the guide 'pump'",
                                                ("pump", "--out", "way")),
+    "a folder of the guide by a link called build": Refused(
+        lambda root: (root / "pump/build").symlink_to("jobs"), "'pump/build/pump' lies in the guide 'pump'",
+        ("pump", "--out", "pump/build/pump"),
+    ),
     "another guide's folder": Refused(lambda root: other(root, "sieve"), "'sieve/x' lies in the guide 'sieve'",
                                       ("pump", "--out", "sieve/x")),
     "all guides into their own folders": Refused(
@@ -434,3 +438,13 @@ def test_a_guide_that_is_not_printed_leaves_no_folder(root: Path, putback: Putba
     page(root / "pump" / "jobs" / "seal.yaml", "job: x\n")
     assert putback("build", "pump").code == 1
     assert not (root / "build").exists()
+
+
+@pytest.mark.parametrize("date", ["x", "", "-5", "1e9", "9" * 30, "253402300800"])
+def test_a_date_in_the_environment_that_is_none(
+    date: str, root: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", date)
+    answer = putback("build", "pump")
+    assert (answer.code, answer.err) == (0, "")
+    assert os.environ["SOURCE_DATE_EPOCH"] == date

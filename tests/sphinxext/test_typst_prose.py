@@ -5,7 +5,11 @@ from __future__ import annotations
 import struct
 import zlib
 
+import pytest
 from docutils import nodes
+
+from putback.sphinxext.building import table
+from tests.printed import overlaps
 
 from .conftest import Build
 
@@ -426,3 +430,30 @@ def test_dead_links_print_their_words(manual: Build) -> None:
     book = manual({"index.rst": "Start\n=====\n\n.. made:: it\n"}, {"it": made})
     assert book.status == 0
     assert "dead link and empty link." in book.text
+
+
+def test_a_picture_alone_in_its_paragraph_is_no_part_of_a_line(manual: Build) -> None:
+    page = "# Start\n\nWords above.\n\n![the pump](pump.svg)\n\nWords below, and ![a sign](pump.svg) in a line.\n"
+    book = manual({"index.md": page, "pump.svg": SVG.replace("40", "400").replace("80", "400")})
+    assert book.status == 0, book.warnings
+    above, below = (book.place(word) for word in ("above.", "below,"))
+    assert 300 < below.top - above.bottom < 340
+    assert book.place("line.").top == below.top
+    assert book.warnings == ""
+
+
+JOINT = [
+    "gearcase, extension housing and water tube to midsection",
+    "four long gearcase bolts (only with a long shaft)",
+]
+LOCKED = ["M6 x 1.0, A4-70", "inner hex 5 mm", "with thread-locker", "7 N·m (62 lbf·in), after all others"]
+
+
+@pytest.mark.parametrize("given", [(), ("colwidths-given",)])
+def test_words_in_a_narrow_column_do_not_run_into_the_next(given: tuple[str, ...], manual: Build) -> None:
+    heads = ["Joint", "Fastener", "Thread,", "Drive", "Threads", "Torque"]
+    rows = [[*JOINT, *LOCKED]]
+    made = {"it": lambda: [table(heads, rows, (46, 46, 5, 5, 8, 14), *given)]}
+    book = manual({"index.rst": "Start\n=====\n\n.. made:: it\n"}, made)
+    assert book.status == 0, book.warnings
+    assert overlaps(book.pdf) == []

@@ -50,7 +50,13 @@ def fault_of(use: Use, names: Names) -> Fault | None:
         if name in use.known:
             return None
         near = nearest(name, use.known)
-        hint = f"did you mean '{near}'?" if near else f"it can be {listed(use.known, 'or')}" if use.known else None
+        hint = (
+            f"did you mean '{near}'?"
+            if near
+            else f"it can be {listed([quote(each) for each in use.known], 'or')}"
+            if use.known
+            else None
+        )
         return Fault(use.ref.span, f"{use.user} {quote(name)}", hint=hint)
     if names.has(name, use.kinds):
         return None

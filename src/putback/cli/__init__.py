@@ -85,8 +85,12 @@ def main(args: Sequence[str] | None = None) -> None:
     if not hold():
         say("Error: standard output is closed; there is nowhere to write to")
         sys.exit(2)
-    code = _run(args)
-    reason = settle()
+    reason = None
+    try:
+        code = _run(args)
+    except OSError as error:
+        code, reason = 2, (error.strerror or "").lower()
+    reason = settle() or reason
     if reason is not None and code != 130:
         say(f"Error: the output cannot be written: {reason}")
         code = 2
@@ -108,12 +112,18 @@ def _run(args: Sequence[str] | None) -> int:
     except BrokenPipeError:
         return 2
     except Exception as error:
+        if _is_of_output(error) and not os.environ.get("PUTBACK_TRACEBACK"):
+            raise
         return _failed(error, sys.argv[1:] if args is None else args)
     return _code(code)
 
 
 _FULL = (errno.ENOSPC, errno.EFBIG, errno.EIO, errno.EBADF, getattr(errno, "EDQUOT", errno.ENOSPC))
 """What a stream fails with that cannot be written to."""
+
+
+def _is_of_output(error: Exception) -> bool:
+    return isinstance(error, OSError) and error.filename is None and error.errno in _FULL
 
 
 def _code(code: object) -> int:
@@ -140,8 +150,6 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
     if os.environ.get("PUTBACK_TRACEBACK"):
         with suppress(OSError, ValueError):
             traceback.print_exception(error)
-    elif isinstance(error, OSError) and error.filename is None and error.errno in _FULL:
-        say(f"Error: the output cannot be written: {(error.strerror or '').lower()}")
     elif isinstance(error, OSError):
         name = f"'{printable(os.fsdecode(error.filename))}': " if isinstance(error.filename, str | bytes) else ""
         say(f"Error: {name}{(error.strerror or type(error).__name__).lower()}")

@@ -74,20 +74,22 @@ def command(
             click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
             worst = max(worst, result.exit_code)
             continue
-        from putback.sphinxext.manual import BuildError, build_manual
+        from putback.sphinxext.manual import BuildError, PagesError, build_manual
 
         place = places[guide.root]
         busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
         try:
             with progress(f"making the manual of {guide.shown}"):
-                built = build_manual(
-                    guide,
-                    wanted,
-                    place,
-                    paper=paper,
-                    draft=draft and bool(result.exit_code),
-                    waiting=partial(click.echo, busy, err=True),
+                make = partial(
+                    build_manual, guide, wanted, place, paper=paper, waiting=partial(click.echo, busy, err=True)
                 )
+                try:
+                    built = make(draft=draft and bool(result.exit_code))
+                except PagesError:
+                    # What is wrong with prose pages is known only when they are read.
+                    if not draft:
+                        raise
+                    built = make(draft=True)
         except BuildError as error:
             raise click.ClickException(str(error)) from None
         for warning in built.warnings:

@@ -49,6 +49,9 @@ DEEPEST = 200
 MOST_ELEMENTS = 200_000
 """Elements of a file."""
 
+MOST_LETTERS = 20_000
+"""Letters of all texts of a file: ten pages of words. The press takes more than twice as long for twice as many."""
+
 LINKS = ("http:", "https:", "mailto:", "#")
 """How the address of a link may begin."""
 
@@ -83,6 +86,7 @@ class _Reading:
         self.pixels = 0
         self.open: list[int] = []
         self.elements = 0
+        self.length = 0
         parser = expat.ParserCreate("utf-8", " ")
         parser.buffer_text = True
         parser.XmlDeclHandler = self.declared
@@ -255,3 +259,6 @@ class _Reading:
         elif any(self.shapes[at].tag == "text" for at in self.open):
             self.letters.update(text)
             shape.corners += len(text)
+            self.length += len(text)
+            if self.length > MOST_LETTERS:
+                raise self.refuse(f"its texts have more than {MOST_LETTERS:,} letters", "make it simpler")

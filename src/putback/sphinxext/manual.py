@@ -22,6 +22,7 @@ from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
 from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, pdf_name
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
@@ -35,6 +36,10 @@ _BUILDERS = {"html": "html", "pdf": "typstpdf"}
 
 class BuildError(Exception):
     """The manual could not be made; the message says why."""
+
+
+class PagesError(BuildError):
+    """Prose pages do what they may not; as a draft, the manual can be made without that."""
 
 
 @dataclass(slots=True)
@@ -143,7 +148,7 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
     # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
     translators.clear()
     try:
-        with patch_docutils(), docutils_namespace(), _without_colour():
+        with patch_docutils(), docutils_namespace(), _own_environment():
             app = Sphinx(
                 srcdir=guide.root,
                 confdir=None,
@@ -159,6 +164,8 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
             put_in_front(app)
             with no_file_lost(out):
                 app.build(force_all=True)
+    except PageError as error:
+        raise PagesError(f"the manual could not be made:{error}") from error
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
     except RecursionError:
@@ -223,17 +230,25 @@ def _edition(text: str) -> str:
 
 
 @contextmanager
-def _without_colour() -> Iterator[None]:
-    before = os.environ.get("NO_COLOR")
+def _own_environment() -> Iterator[None]:
+    """Without colour, and without a date for reproducible builds that is none: Sphinx would fall over it."""
+    before = {name: os.environ.get(name) for name in ("NO_COLOR", _DATE)}
     os.environ["NO_COLOR"] = "1"
+    given = before[_DATE]
+    if given is not None and not (given.isascii() and given.isdigit() and int(given[:20]) <= _LAST):
+        del os.environ[_DATE]
     try:
         yield
     finally:
-        if before is None:
-            del os.environ["NO_COLOR"]
-        else:
-            os.environ["NO_COLOR"] = before
+        for name, value in before.items():
+            os.environ.pop(name, None)
+            if value is not None:
+                os.environ[name] = value
 
+
+_DATE = "SOURCE_DATE_EPOCH"
+_LAST = 253_402_300_799
+"""The end of the year 9999, in seconds."""
 
 _ESCAPES = re.compile(r"\x1b\[[0-9;]*m")
 

@@ -84,7 +84,7 @@ def kept(place: Path, guide: Guide | None, taken_from: Path | None = None) -> st
         return None
     made = read(place, home.parent)
     if made is None:
-        return f"'{shown}' was not made by Putback, and is not replaced; {_AWAY}"
+        return f"'{shown}' was not made by Putback, or before it marked its manuals, and is not replaced; {_AWAY}"
     return _not_for(made, guide, shown)
 
 
@@ -188,7 +188,8 @@ def _lies_in(out: Path, around: set[tuple[int, int]], root: Path) -> bool:
     """Tell whether a folder (itself and all around it: `around`) lies in a guide, and not in that guide's `build`."""
     if _identity(root) not in around:
         return False
-    build = _identity(root / BUILD)
+    # Under another spelling it is the same folder; as a link it leads to a place of its own.
+    build = None if (root / BUILD).is_symlink() else _identity(root / BUILD)
     return not (out.is_relative_to(root / BUILD) or (build is not None and build in around))
 
 

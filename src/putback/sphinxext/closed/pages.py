@@ -22,6 +22,12 @@ logger = logging.getLogger(__name__)
 LINKS = frozenset({"http", "https", "mailto", "tel"})
 """Schemes that the address of a link may have."""
 
+_BOXES = {
+    '<input class="task-list-item-checkbox" disabled="disabled" type="checkbox">': "\u2610",
+    '<input class="task-list-item-checkbox" checked="checked" disabled="disabled" type="checkbox">': "\u2713",
+}
+"""What becomes of `- [ ]` and `- [x]` in Markdown, and the sign for it on the screen and on paper."""
+
 _COMMENTS = re.compile(r"(?:\s|<!--(?:(?!--!?>).)*-->)*", re.DOTALL)
 _TAG = re.compile(r"</?\s*([A-Za-z][\w-]*)")
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):", re.IGNORECASE)
@@ -79,6 +85,10 @@ class _Page:
         tell(file, at.line if at is not None and at.line else 1, message, instead)
 
     def raw(self, node: nodes.raw) -> None:
+        box = _BOXES.get(" ".join(node.astext().split()))
+        if box is not None:
+            _replace(node, nodes.Text(f"{box}\u00a0"))
+            return
         if not _COMMENTS.fullmatch(node.astext()):
             tag = _TAG.search(node.astext())
             what = f"a piece of HTML ('<{tag[1]}>')" if tag else "a piece of raw text"

@@ -14,6 +14,7 @@ from pathlib import Path
 from putback.load import Mapping, load_text
 from putback.prose import decode
 from putback.sphinxext.closed.told import forget, tell
+from putback.sphinxext.sources import is_page
 from putback.within import fault_of_page
 
 PAGES = (".md", ".rst")
@@ -21,6 +22,9 @@ PAGES = (".md", ".rst")
 
 SETTINGS = ("myst", "substitutions", "html_meta")
 """Keys of a page's head with which it would change how it is read; some let it run a program."""
+
+MADE = ("search", "genindex")
+"""Pages of the HTML that Sphinx makes last, over those of the same name."""
 
 DEEPEST = 40
 """Blocks inside one another; a page of words has four or five."""
@@ -43,11 +47,28 @@ def look_around(root: Path) -> list[str]:
                 folders.remove(name)
                 left_out.append(_pattern(here / name, root))
                 tell(here / name, 1, "this is a link to a folder, and nothing in it is read", "copy the folder here")
+        for name, message in _namesakes(here, files, root).items():
+            left_out.append(_pattern(here / name, root))
+            tell(here / name, 1, message, "give it another name")
         for name in sorted(files):
             path = here / name
             if name.endswith((*PAGES, ".yaml")) and not name.startswith(".") and not _is_good(path, root):
                 left_out.append(_pattern(path, root))
     return left_out
+
+
+def _namesakes(folder: Path, files: list[str], root: Path) -> dict[str, str]:
+    """Return the prose pages of a folder that would take the place of another page, or lose it, each with why."""
+    pages = [name for name in sorted(files) if name.endswith(PAGES) and not name.startswith(".")]
+    taken = {name.removesuffix(".yaml"): name for name in files if name.endswith(".yaml") and is_page(folder / name)}
+    found = {}
+    for name in pages:
+        key = Path(name).stem
+        if folder == root and key in MADE:
+            found[name] = f"a page cannot be called '{key}': every manual has one of that name"
+        elif taken.setdefault(key, name) != name:
+            found[name] = f"this page would be printed in the place of {taken[key]}, or not at all"
+    return found
 
 
 def _pattern(path: Path, root: Path) -> str:

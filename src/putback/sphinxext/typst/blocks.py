@@ -24,9 +24,25 @@ class BlockVisitors(InlineVisitors):
     """Everything of prose but headings, tables and pictures."""
 
     def visit_paragraph(self, node: nodes.Element) -> None:
+        if self.is_lone(node):
+            # A picture that stands alone is no part of a line; in a paragraph, Typst would press it into one.
+            pictures = [child for child in node.children if isinstance(child, nodes.image)]
+            self.emit(f"block({self.content(pictures, self.anchors(node))})")
+            raise nodes.SkipNode
         self._wrap("leading" if "leads-in" in plain_classes(node) else "p", node)
 
     visit_compact_paragraph = visit_paragraph
+
+    @staticmethod
+    def is_lone(node: nodes.Element) -> bool:
+        """Tell whether a paragraph is nothing but a picture, or several, as Markdown writes a picture of its own."""
+        pictures = [child for child in node.children if isinstance(child, nodes.image)]
+        rest = [child for child in node.children if child not in pictures]
+        return (
+            isinstance(node, nodes.paragraph)
+            and bool(pictures)
+            and not any(isinstance(child, nodes.Element) or child.astext().strip() for child in rest)
+        )
 
     def visit_rubric(self, node: nodes.Element) -> None:
         self._wrap("rubric", node)

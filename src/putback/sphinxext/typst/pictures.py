@@ -48,7 +48,7 @@ class PictureVisitors(TableVisitors):
         if self.in_title:
             # PDF/UA-1 wants a heading of words.
             return self.quoted(node.get("alt", "") or PurePosixPath(address).stem, node)
-        inline = isinstance(node.parent, nodes.TextElement)
+        inline = isinstance(node.parent, nodes.TextElement) and not self.is_lone(node.parent)
         alt = one_line(clean(node.get("alt", ""))).strip()
         if not self._is_at_hand(node):
             why = self.builder.album.refused.get(address)

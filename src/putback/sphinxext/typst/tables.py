@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from docutils import nodes
 
 from putback.sphinxext.typst.blocks import BlockVisitors
@@ -16,6 +18,18 @@ WIDEST = 60
 SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
+
+PAGE = 50.0
+"""Width of a page's text, em of a table's letters; A4, the narrower paper."""
+
+LETTER, BESIDE = 0.56, 1.4
+"""Widths, em: a letter, bold ones among them; what is beside a column, and some to spare."""
+
+LONG = 14
+"""A word of more letters may be parted, and makes no column wider."""
+
+_BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2013\u2014])")
+"""Where a line may break; not at a no-break space."""
 
 SIDES = {"text-left": "left", "text-center": "center", "text-right": "right"}
 
@@ -54,9 +68,7 @@ class TableVisitors(BlockVisitors):
     @staticmethod
     def _widths(table: nodes.Element, group: nodes.Element) -> list[str]:
         specs = [child for child in group.children if isinstance(child, nodes.colspec)]
-        if "colwidths-given" in plain_classes(table):
-            return [f"{max(1, int(spec.get('colwidth', 1)))}fr" for spec in specs]
-        longest = [1] * len(specs)
+        longest, word = [1] * len(specs), [1] * len(specs)
         taken: dict[tuple[int, int], bool] = {}
         for at, row in enumerate(group.findall(nodes.row)):
             column = 0
@@ -68,14 +80,22 @@ class TableVisitors(BlockVisitors):
                 across, down = entry.get("morecols", 0) + 1, entry.get("morerows", 0) + 1
                 taken.update(((at + y, column + x), True) for y in range(down) for x in range(across))
                 if across == 1 and column < len(longest):
+                    text = entry.astext()
                     # A picture or a list in a cell needs room that its text does not tell of.
                     plain = all(isinstance(child, nodes.paragraph) for child in entry.children)
-                    wanted = len(entry.astext()) if plain else WIDEST
-                    longest[column] = max(longest[column], min(wanted, WIDEST))
+                    longest[column] = max(longest[column], min(len(text) if plain else WIDEST, WIDEST))
+                    word[column] = max(word[column], *(min(len(part), LONG) for part in _BREAKS.split(text)))
                 column += across
+        if "colwidths-given" in plain_classes(table):
+            return _roomy([max(1, int(spec.get("colwidth", 1))) for spec in specs], word)
         if all(length <= NARROW for length in longest):
-            return [f"{length + 4}fr" for length in longest]
-        return ["auto" if length <= NARROW else f"{length}fr" for length in longest]
+            return _roomy([length + 4 for length in longest], word)
+        own = sum(LETTER * length + BESIDE for length in longest if length <= NARROW)
+        wide = [at for at, length in enumerate(longest) if length > NARROW]
+        shares = dict(
+            zip(wide, _roomy([longest[at] for at in wide], [word[at] for at in wide], PAGE - own), strict=True)
+        )
+        return [shares.get(at, "auto") for at in range(len(longest))]
 
     def _rows(self, group: nodes.Element, kind: type[nodes.Element]) -> list[str]:
         cells = []
@@ -104,6 +124,27 @@ class TableVisitors(BlockVisitors):
         anchors = "\n".join(part for part in (before, self.anchors(entry)) if part)
         body = self.content(entry.children, anchors)
         return f"table.cell({f'strong({body})' if strong else body}{options})"
+
+
+def _roomy(shares: list[int], words: list[int], room: float = PAGE) -> list[str]:
+    """Return the shares of columns, each at least as wide as the longest word in it, where they have that room (em).
+
+    A word that is wider than its column would run into the next one.
+    """
+    needs = [LETTER * length + BESIDE for length in words]
+    if sum(needs) > room:
+        return [f"{need:.1f}fr" for need in needs]
+    tight: set[int] = set()
+    while True:
+        free = room - sum(needs[at] for at in tight)
+        whole = sum(share for at, share in enumerate(shares) if at not in tight)
+        more = {at for at, share in enumerate(shares) if at not in tight and free * share / whole < needs[at]}
+        if not more:
+            break
+        tight |= more
+    if not tight:
+        return [f"{share}fr" for share in shares]
+    return [f"{needs[at] if at in tight else free * share / whole:.1f}fr" for at, share in enumerate(shares)]
 
 
 def _is_small(group: nodes.Element, widths: list[str]) -> bool:
