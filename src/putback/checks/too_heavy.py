@@ -23,7 +23,7 @@ from putback.model import job as j
 from putback.model.job import Job, Verb
 from putback.model.machine import Part
 from putback.units import digits, si
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE, EntangledError, VariantSet
 from putback.words import counted_word, listed, named
 
 LEVEL = Level.ERROR
@@ -120,9 +120,11 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
         except LiftError as error:
             message, hint = f"the way of lifting makes no sense: {error}", error.hint
             return Fault(entry.target.span, message, entry.ways, hint, load.worlds, book.reached(entry))
-    worlds = space.without(load.over(limit * (1 + 1e-9)), told)
-    worlds = _unborne(book, entry, load, worlds, aid.key if aid else None)
+    heavy, by = limit * (1 + 1e-9), aid.key if aid else None
+    worlds = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
     if worlds == NONE:
+        if told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
+            raise EntangledError  # so near to the limit that it cannot be told
         return None
     shown = space.cube(space.smallest(worlds, book.reached(entry)))
     least = load.lightest(space.both(worlds, shown))
