@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.variants import ALL, NONE, Choice, Space, VariantSet
+from putback.variants.space import ALLOWANCE, WIDE
 
 Variant = tuple[str, ...]
 
@@ -240,3 +241,16 @@ def test_questions_of_one_option_each_do_not_multiply(options: int) -> None:
     assert len(space._rows) < 20 * options
     assert space.variants_of(alive) == ALL
     assert space.depth(alive) == 2 * options
+
+
+def test_a_row_of_many_choices_counts_as_several() -> None:
+    """What has no end is told in the same time whether options have two choices or hundreds."""
+
+    def pairs(width: int) -> int:
+        space = Space({name: [f"c{n}" for n in range(width)] for name in "ab"})
+        worlds = NONE
+        for n in range(2):
+            worlds = space.either(worlds, space.cube((("a", f"c{n}"), ("b", f"c{n}"))))
+        return ALLOWANCE - space._left
+
+    assert pairs(10 * WIDE) > 5 * pairs(2)

@@ -27,6 +27,9 @@ _Plain: TypeAlias = Callable[[int, int], int | None]
 ALLOWANCE = 250_000
 """Pairs of rows that a space may work out before more are allowed: about a second, and 100 MiB."""
 
+WIDE = 32
+"""Choices of an option from which on a pair of its rows counts as several."""
+
 _Level: TypeAlias = tuple[int, int]
 """Where a question lies in the diagram: above an option of this number (the last, for most), and its own number."""
 
@@ -181,7 +184,7 @@ class Space:
             if not waiting:
                 known[pair] = self._row(place, tuple(children))
                 stack.pop()
-                self._left -= 1
+                self._left -= max(1, len(children) // WIDE)
                 if self._left < 0:
                     raise EntangledError
         return known[wanted]
