@@ -19,7 +19,7 @@ from putback.units import si
 from putback.variants import ALL, NONE, Space, VariantSet
 
 MOST_SUMS = 8_000
-"""Sums of masses that one load may need, before masses are rounded; more than three hundred parts of a few masses need."""
+"""Sums of masses that one load may need before masses are rounded; three hundred parts of a few masses need fewer."""
 
 COARSE = 0.01
 """kg: what masses are rounded to then, and to twice and four times that until it is enough."""
