@@ -26,7 +26,7 @@ from tests.laws.alone import (
     verb_of,
     work,
 )
-from tests.laws.drawing import machines, read, single_steps
+from tests.laws.drawing import conditions, machines, read, single_steps
 from tests.test_laws import LAWS, told_together
 
 TOLD = {
@@ -48,9 +48,17 @@ def looping_jobs(draw: st.DrawFn) -> tuple[Plain, list[Plain]]:
     for index, step in enumerate(plain):
         steps.append({**step, "name": "l"} if index == label else step)
         if index in leaving:
-            branch = [step for step in draw(st.lists(single_steps(machine), max_size=2)) if "otherwise" not in step]
-            end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
-            steps.append({"check": "the joint", "limit": "dry", "otherwise": [*branch, end]})
+            branch: list[Plain] = []
+            for _ in range(draw(st.integers(1, 2))):
+                branch += [
+                    step for step in draw(st.lists(single_steps(machine), max_size=2)) if "otherwise" not in step
+                ]
+                end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
+                when = draw(conditions(machine.get("options", {}), 1))
+                branch.append(end if when is None else {**end, "when": when})
+                if when is None:
+                    break
+            steps.append({"check": "the joint", "limit": "dry", "otherwise": branch})
     return machine, steps
 
 
