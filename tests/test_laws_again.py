@@ -26,7 +26,7 @@ from tests.laws.alone import (
     verb_of,
     work,
 )
-from tests.laws.drawing import machines, read, single_steps
+from tests.laws.drawing import conditions, machines, read, single_steps
 from tests.test_laws import LAWS, told_together
 
 TOLD = {
@@ -48,9 +48,23 @@ def looping_jobs(draw: st.DrawFn) -> tuple[Plain, list[Plain]]:
     for index, step in enumerate(plain):
         steps.append({**step, "name": "l"} if index == label else step)
         if index in leaving:
-            branch = [step for step in draw(st.lists(single_steps(machine), max_size=2)) if "otherwise" not in step]
-            end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
-            steps.append({"check": "the joint", "limit": "dry", "otherwise": [*branch, end]})
+            branch: list[Plain] = []
+            for _ in range(draw(st.integers(1, 2))):
+                branch += [
+                    step for step in draw(st.lists(single_steps(machine), max_size=2)) if "otherwise" not in step
+                ]
+                if draw(st.integers(0, 2)) == 0:
+                    inner: list[Plain] = [step for step in [draw(single_steps(machine))] if "otherwise" not in step]
+                    last: list[Plain] = draw(st.sampled_from([[], [{"again": "l"}], [{"stop": "Enough."}]]))
+                    branch.append({"check": "more", "limit": "dry", "otherwise": [*inner, *last]})
+                    if not branch[-1]["otherwise"]:
+                        branch.pop()
+                end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
+                when = draw(conditions(machine.get("options", {}), 1))
+                branch.append(end if when is None else {**end, "when": when})
+                if when is None:
+                    break
+            steps.append({"check": "the joint", "limit": "dry", "otherwise": branch})
     return machine, steps
 
 
@@ -85,18 +99,35 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
             continue
         waiting.append((index + 1, here, unproved))
         if "otherwise" in step:
-            other, still = deepcopy(here), unproved
-            end: int | None = index + 1
-            for inner in step["otherwise"]:
-                if not meets(inner.get("when"), chosen):
-                    continue
-                if "again" in inner or "stop" in inner:
-                    end = label if "again" in inner else None
-                    break
-                still = do(machine, other, inner, still, told)
-            if end is not None:
-                waiting.append((end, other, still))
+            for other, still, end in branched(machine, here, step["otherwise"], unproved, chosen, told):
+                if end != "stop":
+                    waiting.append((index + 1 if end is None else label, other, still))
     return told
+
+
+Way = tuple[Bench, str | None, str | None]
+"""A machine, its last assembly that is not proved, and how the branch ended: `again`, `stop`, or None for neither."""
+
+
+def branched(
+    machine: Plain, bench: Bench, steps: list[Plain], unproved: str | None, chosen: dict[str, str], told: Told
+) -> list[Way]:
+    """Do the steps of an `otherwise`, and return every way through them; tell what is told on the way."""
+    ways: list[Way] = [(deepcopy(bench), unproved, None)]
+    for step in steps:
+        if not meets(step.get("when"), chosen):
+            continue
+        ended, ways = [way for way in ways if way[2]], [way for way in ways if not way[2]]
+        for other, still, _ in ways:
+            if "again" in step or "stop" in step:
+                ended.append((other, still, "again" if "again" in step else "stop"))
+                continue
+            after = do(machine, other, step, still, told)
+            if "otherwise" in step:
+                ended += branched(machine, other, step["otherwise"], after, chosen, told)
+            ended.append((other, after, None))
+        ways = ended
+    return ways
 
 
 def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: Told) -> str | None:

@@ -175,6 +175,10 @@ def test_the_closing_line_and_the_exit_code(found: Result, line: str, code: int)
 def test_a_variant_in_words() -> None:
     assert only_when(()) == ""
     assert only_when((("shaft", "long"), ("drive", "gear"))) == " (only when shaft = long and drive = gear)"
+    many = tuple((f"o{n}", "on") for n in range(100))
+    assert only_when(many[:6]).count(" and ") == 5
+    shown = " (only when o0 = on and o1 = on and o2 = on and o3 = on and o4 = on and 95 more choices)"
+    assert only_when(many) == shown
 
 
 def test_places_in_other_files_have_their_names(write_guide: Write) -> None:

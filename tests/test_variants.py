@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.variants import ALL, NONE, Choice, Space, VariantSet
+from putback.variants.space import ALLOWANCE, WIDE
 
 Variant = tuple[str, ...]
 
@@ -215,7 +216,7 @@ def test_the_variants_of_ways_forget_every_question(shape: list[int], data: st.D
     space = space_of(shape)
     pieces = [space.chosen(name, choices[:1]) for name, choices in zip(space.names, space.choices, strict=True)]
     for number in range(data.draw(st.integers(0, 3))):
-        pieces += space.ask(f"q{number}")
+        pieces += space.ask(f"q{number}", *data.draw(st.lists(st.sampled_from(pieces), max_size=2)))
     worlds = ALL
     for _ in range(data.draw(st.integers(1, 6))):
         operation = data.draw(st.sampled_from([space.both, space.either, space.without]))
@@ -226,3 +227,30 @@ def test_the_variants_of_ways_forget_every_question(shape: list[int], data: st.D
         if space.both(cube, worlds) != NONE:
             expected = space.either(expected, cube)
     assert space.variants_of(worlds) == expected
+
+
+@pytest.mark.parametrize("options", [10, 60])
+def test_questions_of_one_option_each_do_not_multiply(options: int) -> None:
+    """Each lies beside its option: above all of them, every way through the questions would have rows of its own."""
+    space = Space({f"o{n}": ["a", "b"] for n in range(options)})
+    alive = ALL
+    for n in range(options):
+        here = space.chosen(f"o{n}", ["b"])
+        failed, _ = space.ask(f"check {n}", here)
+        alive = space.without(alive, space.both(here, failed))
+    assert len(space._rows) < 20 * options
+    assert space.variants_of(alive) == ALL
+    assert space.depth(alive) == 2 * options
+
+
+def test_a_row_of_many_choices_counts_as_several() -> None:
+    """What has no end is told in the same time whether options have two choices or hundreds."""
+
+    def pairs(width: int) -> int:
+        space = Space({name: [f"c{n}" for n in range(width)] for name in "ab"})
+        worlds = NONE
+        for n in range(2):
+            worlds = space.either(worlds, space.cube((("a", f"c{n}"), ("b", f"c{n}"))))
+        return ALLOWANCE - space._left
+
+    assert pairs(10 * WIDE) > 5 * pairs(2)

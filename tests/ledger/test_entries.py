@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+import pytest
+
 from putback.ledger.entries import question
+from putback.ledger.reverse import WayBack, reverse
 from putback.ledger.states import Piece, State
+from putback.model.job import Block
+from putback.model.machine import Machine
 from putback.variants import NONE
 from tests.ledger.trial import book_of, book_of_block, said
 
@@ -142,3 +149,15 @@ def test_excluded_variants_have_no_entries() -> None:
     book = book_of("  - remove: cover\n    when: {drive: gear}\n  - install: cover\n", machine=machine)
     [install] = book.entries
     assert install.worlds == book.graph.space.built != NONE
+
+
+def test_the_way_back_of_a_block_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+
+    def counted(block: Block, machine: Machine, blocks: Mapping[str, Block]) -> WayBack:
+        asked.append(block.key)
+        return reverse(block, machine, blocks)
+
+    monkeypatch.setattr("putback.ledger.program.reverse", counted)
+    book_of("  - do: off\n  - undo: off\n" * 2, {"off": "steps: [{remove: cover}]"})
+    assert asked == ["off"]

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.ledger.load import Burden, Hanging
-from putback.variants import ALL, NONE, EntangledError, Space
+from putback.variants import ALL, NONE, Space
 
 masses = st.lists(st.sampled_from([0.1, 0.2, 0.3, 0.7, 1.0, 2.5]), max_size=6)
 
@@ -57,7 +57,23 @@ def test_three_hundred_parts_of_one_mass_are_a_few_rows_each() -> None:
     assert len(space.smallest(over)) == 8
 
 
-def test_masses_that_never_sum_alike_are_refused() -> None:
-    _, burden = burden_of(0.0, [1 + 2**-n for n in range(1, 19)] * 2)
-    with pytest.raises(EntangledError):
-        burden.over(20.0)
+@pytest.mark.parametrize("surely", [False, True])
+def test_masses_that_never_sum_alike_are_rounded_to_the_safe_side(surely: bool) -> None:
+    own = [0.5 + 2**-n for n in range(1, 19)] * 4
+    space, burden = burden_of(0.0, own)
+    over = burden.over(20.0, surely=surely)
+    for few in range(72):
+        choice = tuple((f"o{n}", "with" if n <= few else "without") for n in range(72))
+        mass = sum(own[: few + 1])
+        if few in (0, 71):
+            assert (space.both(over, space.cube(choice)) != NONE) == (mass > 20)
+        elif (space.both(over, space.cube(choice)) != NONE) != (mass > 20):
+            assert (mass > 20) == surely
+
+
+def test_three_hundred_parts_that_are_always_there_are_one_sum() -> None:
+    space = Space()
+    hanging = tuple(Hanging(f"p{n}", 1 + 1 / (n + 3), ALL) for n in range(300))
+    burden = Burden(space, "engine", 5.0, ALL, hanging)
+    assert burden.over(300.0) == ALL
+    assert burden.over(400.0) == NONE

@@ -23,7 +23,7 @@ from putback.model import job as j
 from putback.model.job import Job, Verb
 from putback.model.machine import Part
 from putback.units import digits, si
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE, EntangledError, VariantSet
 from putback.words import counted_word, listed, named
 
 LEVEL = Level.ERROR
@@ -99,8 +99,7 @@ def _unborne(book: Book, entry: Entry, load: Burden, worlds: VariantSet, by_name
             continue
         there = book.where(aid_account(key), entry, lambda state: isinstance(state, Visit) and state.there)
         there = worlds if key == by_name else space.both(worlds, there)
-        if there != NONE:
-            worlds = space.without(worlds, space.without(there, load.over(bears)))
+        worlds = space.without(worlds, space.without(there, load.over(bears))) if there != NONE else worlds
     return worlds
 
 
@@ -120,8 +119,10 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
         except LiftError as error:
             message, hint = f"the way of lifting makes no sense: {error}", error.hint
             return Fault(entry.target.span, message, entry.ways, hint, load.worlds, book.reached(entry))
-    worlds = space.without(load.over(limit * (1 + 1e-9)), told)
-    worlds = _unborne(book, entry, load, worlds, aid.key if aid else None)
+    heavy, by = limit * (1 + 1e-9), aid.key if aid else None
+    worlds = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
+    if worlds == NONE and told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
+        raise EntangledError  # so near to the limit that it cannot be told
     if worlds == NONE:
         return None
     shown = space.cube(space.smallest(worlds, book.reached(entry)))
@@ -134,9 +135,8 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     elif limit:
         who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"
-        needed = people_for(least.mass, way)
-        answer = f"with {needed} people, or with" if needed and not least.least else "with"
-        hint = f"lift it {answer} an aid that bears it"
+        needed = 0 if least.least else people_for(least.mass, way)
+        hint = f"lift it {f'with {needed} people, or ' if needed else ''}with an aid that bears it"
     return Fault(entry.target.span, message, entry.ways, hint, worlds, book.reached(entry))
 
 

@@ -96,10 +96,12 @@ def _astray(book: Book) -> Iterator[Fault]:
     for key, thing in book.graph.machine.things.items():
         if not isinstance(thing, Part | Line) or not thing.adjustable or key in leaves:
             continue
-        for worlds, state in book.closing(memory_account(key)):
+        # Of each end by itself: ways to two of them have nothing to do with each other.
+        closings = ((end, held) for end in book.ends for held in book.closing(memory_account(key), end))
+        for end, (worlds, state) in closings:
             if not isinstance(state, Memory) or not state.astray:
                 continue
-            for held, piece in book.closing(key):
+            for held, piece in book.closing(key, end):
                 here = book.graph.space.both(worlds, held)
                 if here == NONE or not isinstance(piece, Piece | Joint) or not is_whole(piece):
                     continue

@@ -6,7 +6,9 @@ what is asked is in which variants they reach a mass, which is worked out part b
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass
+from math import ceil, floor
 from typing import NamedTuple
 
 from putback.ledger.book import Book
@@ -14,10 +16,13 @@ from putback.ledger.entries import Entry
 from putback.ledger.states import State, is_off
 from putback.model.machine import Part
 from putback.units import si
-from putback.variants import ALL, NONE, EntangledError, Space, VariantSet
+from putback.variants import ALL, NONE, Space, VariantSet
 
-MOST_SUMS = 20_000
-"""Sums of masses that one load may need; far more than a thousand parts of a few masses."""
+MOST_SUMS = 8_000
+"""Sums of masses that one load may need before masses are rounded; three hundred parts of a few masses need fewer."""
+
+COARSE = 0.01
+"""kg: what masses are rounded to then, and to twice and four times that until it is enough."""
 
 FINE = 6
 """Decimals of a kilogram that sums are kept to."""
@@ -65,34 +70,33 @@ class Burden:
         """The mass with all that may ever hang on it, kg."""
         return self.mass + sum(part.mass for part in self.hanging)
 
-    def over(self, limit: float, *, or_equal: bool = False) -> VariantSet:
-        """Return the variants in which it weighs more than a limit, kg. Raises `EntangledError`."""
-        space = self.space
+    def over(self, limit: float, *, or_equal: bool = False, surely: bool = False) -> VariantSet:
+        """Return the variants in which it weighs more than a limit, kg.
+
+        Parts of very many different masses, each with an option of its own, are taken for a little heavier than they
+        are, so that no variant is missed; or for a little lighter when it must `surely` weigh more.
+        """
+        alike: dict[VariantSet, list[float]] = {}
+        for part in self.hanging:
+            alike.setdefault(part.worlds, []).append(part.mass)
+        own = self.mass + sum(alike.pop(self.worlds, ()))
         # The highest in the diagram first: so each part adds a row or two to what the parts after it need.
-        parts = sorted(self.hanging, key=lambda part: -space.place_of(part.worlds))
-        rest = [0.0] * (len(parts) + 1)
-        for at in range(len(parts) - 1, -1, -1):
-            rest[at] = rest[at + 1] + parts[at].mass
-
-        def settled(at: int, missing: float) -> VariantSet | None:
-            enough, never = (missing <= 0, missing > rest[at]) if or_equal else (missing < 0, missing >= rest[at])
-            return ALL if enough else NONE if never else None
-
-        first = round(limit - self.mass, FINE)
-        needed: list[set[float]] = [{first} if settled(0, first) is None else set()]
-        for at, part in enumerate(parts):
-            following = {round(left, FINE) for missing in needed[at] for left in (missing, missing - part.mass)}
-            needed.append({missing for missing in following if settled(at + 1, missing) is None})
-            if sum(map(len, needed)) > MOST_SUMS:
-                raise EntangledError
-        known: dict[float, VariantSet] = {}
+        parts = sorted(alike, key=self.space.depth, reverse=True)
+        masses = [round(sum(alike[worlds]), FINE) for worlds in parts]
+        missing, grain = round(limit - own, FINE), 10.0**-FINE
+        while (needed := _sums(masses, missing, or_equal)) is None:
+            grain = max(2 * grain, COARSE)
+            turn = floor if surely else ceil
+            masses = [round(turn(round(mass / grain, FINE)) * grain, FINE) for mass in masses]
+        space, known = self.space, dict[float, VariantSet]()
+        left = _left(masses)
 
         def found(at: int, missing: float) -> VariantSet:
-            answer = settled(at, missing)
+            answer = _settled(missing, left[at], or_equal)
             return known[missing] if answer is None else answer
 
         for at in range(len(parts) - 1, -1, -1):
-            worlds, mass = parts[at].worlds, parts[at].mass
+            worlds, mass = parts[at], masses[at]
             known = {
                 missing: space.either(
                     space.both(worlds, found(at + 1, round(missing - mass, FINE))),
@@ -100,7 +104,7 @@ class Burden:
                 )
                 for missing in needed[at]
             }
-        return space.both(self.worlds, found(0, first))
+        return space.both(self.worlds, found(0, missing))
 
     def lightest(self, worlds: VariantSet) -> Load:
         """Return a light load of some variants: what hangs on it in all of them, and no more than it must."""
@@ -114,6 +118,34 @@ class Burden:
                 least = least or without != worlds
                 worlds = without
         return Load(mass, tuple(parts), least)
+
+
+def _left(masses: list[float]) -> list[float]:
+    """Return, for each place in a list of masses, the sum from there on."""
+    left = [0.0]
+    for mass in reversed(masses):
+        left.append(round(left[-1] + mass, FINE))
+    return left[::-1]
+
+
+def _settled(missing: float, left: float, or_equal: bool) -> VariantSet | None:
+    """Return ALL when enough hangs on it already, NONE when what is left cannot make it so; else None."""
+    enough, never = (missing <= 0, missing > left) if or_equal else (missing < 0, missing >= left)
+    return ALL if enough else NONE if never else None
+
+
+def _sums(masses: list[float], missing: float, or_equal: bool) -> list[set[float]] | None:
+    """Return, for each place in a list of masses, what can be missing there to a limit; None when that is too much."""
+    left = _left(masses)
+    needed = [{missing} if _settled(missing, left[0], or_equal) is None else set[float]()]
+    many = 0
+    for at, mass in enumerate(masses):
+        following = {round(each, FINE) for missing in needed[at] for each in (missing, missing - mass)}
+        needed.append({each for each in following if _settled(each, left[at + 1], or_equal) is None})
+        many += len(needed[-1])
+        if many > MOST_SUMS:
+            return None
+    return needed
 
 
 def mass_of(part: Part) -> float:
@@ -147,24 +179,27 @@ def burden(book: Book, entry: Entry, key: str) -> Burden | None:
 
 def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
     """Return the parts that hang on a part, each once, with the variants in which they do."""
-    both, graph = book.graph.space.both, book.graph
+    both, either, graph = book.graph.space.both, book.graph.space.either, book.graph
     found: dict[str, VariantSet] = {key: ALL}
-    waiting = [key]
+    waiting = deque([key])
+
+    def hangs(name: str, worlds: VariantSet) -> bool:
+        """Note where a part hangs on it: in some variants it may hang on one thing, in some on another."""
+        before = found.get(name, NONE)
+        found[name] = either(before, both(worlds, _on(book, entry, name)))
+        return found[name] != before
+
     while waiting:
-        carrier = waiting.pop()
+        carrier = waiting.popleft()
         for fastener in graph.fixed_to.get(carrier, ()):
             held = both(found[carrier], _on(book, entry, fastener.key))
             for ref in fastener.holds:
-                if ref.name in found or not isinstance(graph.machine.things.get(ref.name), Part):
+                if not isinstance(graph.machine.things.get(ref.name), Part) or not hangs(ref.name, held):
                     continue
-                there = both(held, _on(book, entry, ref.name))
-                if there == NONE:
-                    continue
-                found[ref.name] = there
-                waiting.append(ref.name)
+                if ref.name not in waiting:
+                    waiting.append(ref.name)
                 for inner in graph.under(ref.name):
-                    if inner not in found:
-                        found[inner] = both(there, _on(book, entry, inner))
+                    hangs(inner, found[ref.name])
     del found[key]
     return found
 

@@ -13,6 +13,7 @@ and wherever one leads away.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterator
 
 from putback.ledger.entries import Entry, question
 from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Pass
@@ -129,7 +130,7 @@ class Traveller:
         if isinstance(step.action, Caution) and here != NONE and not inside:
             self.read += [(ref.name, here) for ref in step.things]
         if order.branch and here != NONE:
-            failed, _ = self.space.ask(question(step))
+            failed, _ = self.space.ask(question(step), *self.limits(order))
             self.branch(order.branch, both(here, failed))
         if isinstance(step.action, Stop):
             if not inside:
@@ -139,6 +140,15 @@ class Traveller:
             came, entries = self.space.without(here, self.gone), len(self.journey.entries)
             self.jumps.append(Jump(order, here, came, self.accounts.now(), self.pass_number, entries))
             self.alive = self.space.without(self.alive, here)
+
+    def limits(self, order: Order) -> Iterator[VariantSet]:
+        """Yield what sets apart the variants of a step and of what its `otherwise` does, where something does."""
+        for _, present in order.targets:
+            limit = self.space.both(present, order.worlds)
+            if limit != self.space.built:
+                yield limit
+        for inner in order.branch:
+            yield from self.limits(inner)
 
     def branch(self, orders: list[Order], worlds: VariantSet) -> None:
         """Do what an `otherwise` says, and go on as if those that it led away had never been in it."""

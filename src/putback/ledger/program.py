@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from putback.graph import Graph
-from putback.ledger.reverse import reverse
+from putback.ledger.reverse import WayBack, reverse
 from putback.model.job import Again, Block, Do, Sequence, Step, Undo, Verb
 from putback.model.terms import Ref
 from putback.nearest import nearest
@@ -95,6 +95,7 @@ class _Writer:
         self.orders: list[Order] = []
         self.stuck: list[tuple[Step, Step]] = []
         self.section = 0
+        self.backs: dict[str, WayBack] = {}
 
     def sequence(self, sequence: Sequence, worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> None:
         for section in sequence.sections:
@@ -135,12 +136,13 @@ class _Writer:
             if block is None or ref.name in doing:
                 continue
             if undo:
-                back = reverse(block, self.graph.machine, self.blocks)
+                back = self.backs.get(ref.name) or reverse(block, self.graph.machine, self.blocks)
+                self.backs[ref.name] = back
                 self.stuck += [(stuck, step) for stuck in back.stuck]
                 yield from self.steps(back.steps, here, (*via, step), doing | {ref.name})
             else:
                 inner = _Writer(self.graph, self.blocks)
-                inner.section = self.section
+                inner.section, inner.backs = self.section, self.backs
                 inner.sequence(block, here, (*via, step), doing | {ref.name})
                 self.section = inner.section
                 self.stuck += inner.stuck

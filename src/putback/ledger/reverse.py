@@ -144,7 +144,8 @@ class _Writer:
 
     def rest(self, step: Step, ref: Ref) -> int | None:
         """Return how many a step without a count took out, when not all were in any more."""
-        thing, before = self.machine.things.get(ref.name), self.counted_before(step, ref)
+        thing = self.machine.things.get(ref.name)
+        before = self.counted_before(step, ref) if isinstance(thing, Fastener) else 0
         return thing.count - before if isinstance(thing, Fastener) and 0 < before < thing.count else None
 
     def goes_with(self, verb: Verb, step: Step, ref: Ref) -> bool:

@@ -31,6 +31,9 @@ Paint = Callable[[str, str], str]
 _WIDEST = 120
 """Characters of a source line that are shown."""
 
+_MOST_CHOICES = 6
+"""Choices that a finding tells in text: of more, the first, and how many more. In JSON they are whole."""
+
 
 def plain(text: str, role: str) -> str:
     """Return the text as it is: no colour."""
@@ -94,7 +97,10 @@ def only_when(variant: tuple[tuple[str, str], ...]) -> str:
     """Return the variant of a finding as words: ` (only when shaft = long)`; nothing for all variants."""
     if not variant:
         return ""
-    return f" (only when {' and '.join(f'{option} = {choice}' for option, choice in variant)})"
+    said = [f"{option} = {choice}" for option, choice in variant]
+    if len(said) > _MOST_CHOICES:
+        said[_MOST_CHOICES - 1 :] = [f"{len(said) - _MOST_CHOICES + 1} more choices"]
+    return f" (only when {' and '.join(said)})"
 
 
 def _short(span: Span) -> str:

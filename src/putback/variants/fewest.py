@@ -48,8 +48,12 @@ class Algebra(Protocol):
         """What agrees with a choice."""
         ...
 
-    def place_of(self, worlds: VariantSet) -> int:
-        """The number of the highest question that a set depends on; -1 for none."""
+    def place_of(self, *sets: VariantSet) -> int:
+        """The number of the highest question that some of these sets depend on; -1 for none."""
+        ...
+
+    def depth(self, worlds: VariantSet) -> int:
+        """How many questions there are up to the highest that a set depends on."""
         ...
 
     def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
@@ -63,7 +67,7 @@ def fewest(space: Algebra, wanted: VariantSet, among: VariantSet) -> _Literals:
     if not found:
         return found
     shown = space.either(wanted, space.without(ALL, among))
-    if space.place_of(shown) < DEEPEST:
+    if space.depth(shown) <= DEEPEST:
         search = _Search(space)
         # As many as were found as well: options come before questions. With more than a few it would take too long.
         for size in range(1, len(found) + (len(found) <= SHORT)):
@@ -120,7 +124,7 @@ class _Search:
         if size == 0 or self.failed.get((shown, wanted), -1) >= size or self.tired:
             return None
         space = self.space
-        place = max(space.place_of(shown), space.place_of(wanted))
+        place = space.place_of(shown, wanted)
         shown_by, wanted_by = space.answers(shown, place), space.answers(wanted, place)
         every, some = ALL, NONE
         for one, other in zip(shown_by, wanted_by, strict=True):

@@ -7,7 +7,9 @@ IEEE Trans. Computers C-35, 1986, here with as many branches as an option has ch
 numbers, and options that never meet on one thing never multiply.
 
 An inspection that can go either way is one more question with two answers: `Space.ask` adds it. The newest question is
-asked first, so that a set that meets a new one grows by one row, and not by a copy of all its rows.
+asked first, so that a set that meets a new one grows by one row, and not by a copy of all its rows. One that only some
+variants come to is asked just above the options that these differ in: else all such questions would lie above all such
+options, and every way through the former would need the latter anew.
 """
 
 from __future__ import annotations
@@ -25,6 +27,12 @@ _Plain: TypeAlias = Callable[[int, int], int | None]
 ALLOWANCE = 250_000
 """Pairs of rows that a space may work out before more are allowed: about a second, and 100 MiB."""
 
+WIDE = 32
+"""Choices of an option from which on a pair of its rows counts as several."""
+
+_Level: TypeAlias = tuple[int, int]
+"""Where a question lies in the diagram: above an option of this number (the last, for most), and its own number."""
+
 
 class Space:
     """The options of a machine, and algebra on sets of its variants."""
@@ -36,6 +44,7 @@ class Space:
         self.built = ALL
         """The variants that exist: all but those excluded."""
         self._place: dict[str, int] = {}
+        self._levels: dict[int, _Level] = {-1: (-1, -1)}
         self._rows: list[tuple[int, tuple[int, ...]]] = [(-1, ()), (-1, ())]
         self._unique: dict[tuple[int, tuple[int, ...]], int] = {}
         self._meets: dict[_Pair, int] = {}
@@ -50,44 +59,46 @@ class Space:
         self.declared = list(declared)
         """The options in the order of the file."""
         for name in order or declared:
-            self._add(name, tuple(declared[name]))
+            self._add(name, tuple(declared[name]), len(self.names))
         self._options = len(self.names)
 
-    def _add(self, name: str, values: tuple[str, ...]) -> None:
+    def _add(self, name: str, values: tuple[str, ...], above: int) -> None:
         self._place[name] = len(self.names)
+        self._levels[len(self.names)] = (above, len(self.names))
         self.names.append(name)
         self.choices.append(values)
 
     def variants_of(self, ways: VariantSet) -> VariantSet:
-        """Return the variants in which some answer to the questions lies in `ways`.
-
-        Questions stand above all options in the diagram: below the last question, what is left is about options.
-        """
+        """Return the variants in which some answer to the questions lies in `ways`."""
         stack: list[int] = [ways]
         while stack:
             node = stack[-1]
             place, children = self._rows[node]
-            if place < self._options:
-                self._forgotten[node] = node
-                stack.pop()
-                continue
             waiting = [child for child in children if child not in self._forgotten]
             if waiting:
                 stack += waiting
                 continue
-            found = NONE
-            for child in children:
-                found = self.either(found, VariantSet(self._forgotten[child]))
-            self._forgotten[node] = found
+            left = [VariantSet(self._forgotten[child]) for child in children]
+            if place < self._options:
+                self._forgotten[node] = self._row(place, tuple(left)) if left else node
+            else:
+                found = NONE
+                for each in left:
+                    found = self.either(found, each)
+                self._forgotten[node] = found
             stack.pop()
         return VariantSet(self._forgotten[ways])
 
-    def ask(self, question: str) -> tuple[VariantSet, VariantSet]:
-        """Add a question with the answers yes and no; return the set where it is yes, and where it is no."""
+    def ask(self, question: str, *among: VariantSet) -> tuple[VariantSet, VariantSet]:
+        """Add a question with the answers yes and no; return the set where it is yes, and where it is no.
+
+        It lies above all that `among` depends on: variants that come to it, or those that something is done in then.
+        """
         number = self._times[question] = self._times.get(question, 0) + 1
         if number > 1:
             question = f"{question} ({number})"
-        self._add(question, ("yes", "no"))
+        place = self.place_of(*among)
+        self._add(question, ("yes", "no"), self._levels[place][0] if place >= 0 else self._options)
         return self.chosen(question, ["yes"]), self.chosen(question, ["no"])
 
     def go_on(self, ways: VariantSet, variants: VariantSet) -> VariantSet:
@@ -173,7 +184,7 @@ class Space:
             if not waiting:
                 known[pair] = self._row(place, tuple(children))
                 stack.pop()
-                self._left -= 1
+                self._left -= max(1, len(children) // WIDE)
                 if self._left < 0:
                     raise EntangledError
         return known[wanted]
@@ -184,7 +195,7 @@ class Space:
         place_b, children_b = self._rows[b]
         if place_a == place_b:
             return place_a, list(zip(children_a, children_b, strict=True))
-        if place_a > place_b:
+        if self._levels[place_a] > self._levels[place_b]:
             return place_a, [(child, b) for child in children_a]
         return place_b, [(a, child) for child in children_b]
 
@@ -199,9 +210,10 @@ class Space:
     def cube(self, choice: Choice) -> VariantSet:
         """Return the variants that agree with a choice."""
         result: int = ALL
-        for place, branch in sorted(self._literal(option, value) for option, value in choice):
-            if branch < 0:
-                return NONE
+        literals = [self._literal(option, value) for option, value in choice]
+        if any(branch < 0 for _, branch in literals):
+            return NONE
+        for place, branch in sorted(literals, key=lambda literal: self._levels[literal[0]]):
             result = self._row(place, tuple(result if n == branch else NONE for n in range(len(self.choices[place]))))
         return VariantSet(result)
 
@@ -244,7 +256,7 @@ class Space:
         while stack:
             node = stack[-1]
             own, children = self._rows[node]
-            if own <= place:
+            if self._levels[own] <= self._levels[place]:
                 known[node] = children[branch] if own == place else node
                 stack.pop()
                 continue
@@ -256,9 +268,14 @@ class Space:
             stack.pop()
         return VariantSet(known[worlds])
 
-    def place_of(self, worlds: VariantSet) -> int:
-        """Return the number of the highest question that a set depends on; -1 for none."""
-        return self._rows[worlds][0]
+    def place_of(self, *sets: VariantSet) -> int:
+        """Return the number of the highest question that some of these sets depend on; -1 for none."""
+        return max((self._rows[worlds][0] for worlds in sets), key=self._levels.__getitem__, default=-1)
+
+    def depth(self, worlds: VariantSet) -> int:
+        """Return how many questions there are up to the highest that a set depends on."""
+        highest = self._levels[self._rows[worlds][0]]
+        return sum(level <= highest for level in self._levels.values()) - 1
 
     def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
         """Return what is left of a set for each answer to a question, which must be its highest or above it."""
