@@ -68,6 +68,18 @@ def test_what_is_beyond_that_is_told_at_its_place(row: str) -> None:
     assert result.boundless == (row != "checks_left")
 
 
+def test_many_things_in_one_way_are_told_by_the_first_few() -> None:
+    many = 50
+    parts = "parts:\n  p: {}\n" + "".join(f"  c{n}: {{}}\n" for n in range(many))
+    behind = f"behind: {{p: [{', '.join(f'c{n}' for n in range(many))}]}}\n"
+    steps = SCALING.job("  - remove: p\n  - install: p\n" + SCALING.PROVED)
+    texts = SCALING.COVER | {"machine.yaml": SCALING.HEAD + parts + behind, "jobs/job.yaml": steps}
+    result = result_of(read_guide(Path("/g"), store=Memory({Path("/g", name): text for name, text in texts.items()})))
+    blocked = [finding for finding in result.findings if finding.check == "blocked" and finding.span.line == 3]
+    assert len(blocked) == 6
+    assert sum(finding.message.endswith("; and 44 more like this") for finding in blocked) == 1
+
+
 def test_what_has_no_end_is_not_printed_even_as_a_draft(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, putback: Putback
 ) -> None:

@@ -36,6 +36,10 @@ PER_BOOK = 10_000
 """The same for each job and block."""
 
 
+MOST_AT_ONE_PLACE = 6
+"""Findings of one check at one place."""
+
+
 class Fault(NamedTuple):
     """What a check yields; the engine adds the check's name and level."""
 
@@ -194,7 +198,19 @@ def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:
         worlds = None if None in (other.worlds, fault.worlds) else either(other.worlds or NONE, fault.worlds or NONE)
         among = None if None in (other.among, fault.among) else either(other.among or NONE, fault.among or NONE)
         found[key] = other._replace(worlds=worlds, among=among)
-    yield from found.values()
+    yield from _few(found.values())
+
+
+def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
+    """Tell the first few faults of one place, and how many more there are: three hundred covers are in one way."""
+    at: dict[Span, list[Fault]] = {}
+    for fault in faults:
+        at.setdefault(fault.span, []).append(fault)
+    for here in at.values():
+        more = len(here) - MOST_AT_ONE_PLACE
+        yield from here[: MOST_AT_ONE_PLACE - 1]
+        for last in here[MOST_AT_ONE_PLACE - 1 : MOST_AT_ONE_PLACE]:
+            yield last._replace(message=f"{last.message}; and {more} more like this") if more > 0 else last
 
 
 def _finding(check: Check, fault: Fault, case: Case) -> Finding:
