@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import signal
+import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
@@ -29,6 +31,10 @@ steps:
   - inspect: lid
 """
 
+
+if threading.current_thread() is threading.main_thread():
+    # What a shell starts in the background has interruptions switched off, and hands that down to all that it starts.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 run_main: Callable[[Sequence[str]], object] = main
 

@@ -94,6 +94,7 @@ def main(args: Sequence[str] | None = None) -> None:
     if reason is not None and code != 130:
         say(f"Error: the output cannot be written: {reason}")
         code = 2
+    settle()  # what was said just now as well
     sys.exit(code)
 
 

@@ -6,6 +6,7 @@ import io
 import os
 import sys
 from contextlib import suppress
+from typing import TextIO
 
 
 def hold() -> bool:
@@ -42,9 +43,11 @@ def _nowhere() -> io.TextIOWrapper:
 
 def say(words: str) -> None:
     """Write a message to standard error; when that cannot be, nobody is there to be told."""
-    with suppress(OSError, ValueError):
+    try:
         sys.stderr.write(f"{words}\n")
         sys.stderr.flush()
+    except (OSError, ValueError):
+        _let_go(sys.stderr)
 
 
 def settle() -> str | None:
@@ -56,8 +59,15 @@ def settle() -> str | None:
         except (OSError, ValueError) as error:
             if stream is sys.stdout:
                 reason = (getattr(error, "strerror", None) or str(error)).lower()
-            with suppress(OSError, ValueError):
-                nowhere = os.open(os.devnull, os.O_WRONLY)
-                os.dup2(nowhere, stream.fileno())
-                os.close(nowhere)
+            _let_go(stream)
     return reason
+
+
+def _let_go(stream: TextIO) -> None:
+    """Let what a stream still holds go nowhere: else Python fails at it again when it ends, with a code of its own."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, stream.fileno())
+        os.close(nowhere)
+    with suppress(OSError, ValueError):
+        stream.flush()
