@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from putback.checks import Case
 from putback.guide import shown_path
 from putback.ledger import Book
-from putback.variants import NONE
 from putback.words import counted_word, listed
 
 
@@ -34,7 +33,7 @@ def extent_of(case: Case, wanted: Collection[str] | None = None) -> Extent:
     sequences = {sequence.path for sequence in guide.sequences()}
     jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
     lost = [] if wanted is not None else guide.lost_jobs
-    walked = {id(book.sequence): book for book in case.books if is_finished(book)}
+    walked = {id(book.sequence): book for book in case.books if book.is_finished}
     done = [walked[id(job)] for job in jobs if id(job) in walked]
     extent = Extent(len(done), len(jobs) + len(lost))
     extent.steps = sum(not entry.again for book in done for entry in book.entries)
@@ -48,11 +47,6 @@ def extent_of(case: Case, wanted: Collection[str] | None = None) -> Extent:
     if guide.only:
         extent.left_out.append(f"variants other than {listed([f'{option} = {value}' for option, value in guide.only])}")
     return extent
-
-
-def is_finished(book: Book) -> bool:
-    """Tell whether a job or block was walked to its end, on every way, and some variant has it."""
-    return book.alive != NONE and not book.undecided
 
 
 def _missing(found: int, there: int, word: str) -> Iterator[str]:

@@ -262,7 +262,8 @@ def _walk(
             at_end.add(("unproved", unproved))
     else:
         # Given up on before it came back: whether it would have is told by the other ways.
-        may = left | {("blocked", name) for name, inner in waiting if not bench.whole(inner)}
+        # Nor does it matter at which of the two it is told that one was put on over the other.
+        may = left | {("blocked", name) for pair in waiting for name in pair}
     return told, at_end, may, given_up
 
 

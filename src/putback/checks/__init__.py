@@ -26,7 +26,7 @@ from putback.model.machine import Machine
 from putback.model.terms import Ref
 from putback.nesting import Nesting
 from putback.span import Span
-from putback.variants import NONE, EntangledError, VariantSet
+from putback.variants import Choice, EntangledError, VariantSet
 from putback.words import counted_word, listed
 
 CHECKING = 150_000
@@ -35,6 +35,9 @@ CHECKING = 150_000
 PER_BOOK = 10_000
 """The same for each job and block."""
 
+
+MOST_ENDS = 12
+"""Ends of a job, of which the one is told that the fewest choices lead to."""
 
 MOST_AT_ONE_PLACE = 6
 """Findings of one check at one place."""
@@ -187,18 +190,27 @@ def too_many(machine: Machine) -> str:
 
 
 def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:
-    """Make one of faults that say the same of the same place: they hold wherever one of them does."""
-    found: dict[tuple[Span, str], Fault] = {}
+    """Make one of faults that say the same of the same place, by the shortest choice that shows one of them.
+
+    Of the same variants and ways they hold wherever one of them does. Those of different ends are kept apart: together,
+    many ends can be a long story.
+    """
+    found: dict[tuple[Span, str], dict[VariantSet | None, Fault]] = {}
     for fault in faults:
-        key = (fault.span, fault.message)
-        other = found.setdefault(key, fault)
-        if other is fault or case.graph is None:
-            continue
-        either = case.graph.space.either
-        worlds = None if None in (other.worlds, fault.worlds) else either(other.worlds or NONE, fault.worlds or NONE)
-        among = None if None in (other.among, fault.among) else either(other.among or NONE, fault.among or NONE)
-        found[key] = other._replace(worlds=worlds, among=among)
-    yield from _few(found.values())
+        alike = found.setdefault((fault.span, fault.message), {})
+        other = alike.get(fault.among)
+        if other is None:
+            if len(alike) < MOST_ENDS:
+                alike[fault.among] = fault
+        elif case.graph is not None and other.worlds is not None:
+            worlds = None if fault.worlds is None else case.graph.space.either(other.worlds, fault.worlds)
+            alike[fault.among] = other._replace(worlds=worlds)
+    yield from _few(_plainest(list(alike.values()), case) for alike in found.values())
+
+
+def _plainest(faults: list[Fault], case: Case) -> Fault:
+    """Return the fault that the fewest choices show, the first of equals."""
+    return min(faults, key=lambda fault: len(_variant(fault, case))) if len(faults) > 1 else faults[0]
 
 
 def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
@@ -214,10 +226,14 @@ def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
 
 
 def _finding(check: Check, fault: Fault, case: Case) -> Finding:
-    variant: tuple[tuple[str, str], ...] = ()
-    if fault.worlds is not None and case.graph is not None:
-        variant = case.graph.space.smallest(fault.worlds, fault.among)
+    variant = _variant(fault, case)
     return Finding(check.name, check.level, fault.span, fault.message, fault.also, fault.hint, variant)
+
+
+def _variant(fault: Fault, case: Case) -> Choice:
+    if fault.worlds is None or case.graph is None:
+        return ()
+    return case.graph.space.smallest(fault.worlds, fault.among)
 
 
 def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:

@@ -140,11 +140,15 @@ def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
     """
     space = book.graph.space
     never, never_or_stopped = NONE, NONE
+    for held, state in book.closing(key):
+        if not is_whole(state):
+            never = space.either(never, held)
+    if space.both(worlds, never) == NONE:
+        return worlds
     for held, state in book.standing(key):
         if not is_whole(state):
             never_or_stopped = space.either(never_or_stopped, held)
-            never = space.either(never, space.both(held, book.alive))
-    return worlds if space.both(worlds, never) == NONE else space.without(worlds, never_or_stopped)
+    return space.without(worlds, never_or_stopped)
 
 
 def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tuple[str, tuple[Also, ...]]:

@@ -51,4 +51,4 @@ def find(case: Case) -> Iterator[Fault]:
                 if left.state.opened_by != left.state.off_by:
                     also += cause(book, left.state.opened_by, "its drain is opened here")
                 message = f"{left.thing.name} is let out and never filled in again"
-                yield Fault(left.span, message, also, f"add 'fill: {left.key}'", left.worlds, book.alive)
+                yield Fault(left.span, message, also, f"add 'fill: {left.key}'", left.worlds, left.among)

@@ -35,4 +35,4 @@ def find(case: Case) -> Iterator[Fault]:
             if isinstance(left.state, Visit):
                 name = book.library.aids[left.key].name
                 message = f"{name} is put in place and never taken away"
-                yield Fault(left.span, message, left.ways, f"add 'clear: {left.key}'", left.worlds, book.alive)
+                yield Fault(left.span, message, left.ways, f"add 'clear: {left.key}'", left.worlds, left.among)

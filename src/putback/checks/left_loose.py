@@ -60,5 +60,5 @@ def find(case: Case) -> Iterator[Fault]:
                 (*also, *(entry.ways if entry else ())),
                 hint=f"add 'tighten: {left.key}'",
                 worlds=left.worlds,
-                among=book.alive,
+                among=left.among,
             )

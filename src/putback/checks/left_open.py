@@ -53,4 +53,4 @@ def find(case: Case) -> Iterator[Fault]:
                     names = [things[end].name if end in things else end for end in sorted(left.state.open)]
                     where = f" at the {listed(names)}"
                 message = f"{left.thing.name} comes off and is never connected again{where}"
-                yield Fault(left.span, message, left.ways, f"add 'connect: {left.key}'", left.worlds, book.alive)
+                yield Fault(left.span, message, left.ways, f"add 'connect: {left.key}'", left.worlds, left.among)

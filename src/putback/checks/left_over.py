@@ -62,7 +62,7 @@ def find(case: Case) -> Iterator[Fault]:
                     message,
                     (*cause(book, left.state.off_by, "taken out here"), *(entry.ways if entry else ())),
                     worlds=left.worlds,
-                    among=book.alive,
+                    among=left.among,
                 )
 
 

@@ -43,4 +43,4 @@ def find(case: Case) -> Iterator[Fault]:
                 rest = left.thing.rest.name
                 message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
                 hint = f"add 'set: {left.key}' with 'to: {rest}'"
-                yield Fault(left.span, message, also, hint, left.worlds, book.alive)
+                yield Fault(left.span, message, also, hint, left.worlds, left.among)

@@ -88,7 +88,7 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             thing = book.graph.machine.things[entry.target.name]
             message = f"after the work on {named(thing)}, no check looks for leaks"
             hint = "add a 'check' behind it, for example with 'limit: dry after 10 min'"
-            yield Fault(entry.target.span, message, entry.ways, hint, here, book.alive)
+            yield Fault(entry.target.span, message, entry.ways, hint, here, end.worlds)
 
 
 def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:

@@ -116,5 +116,5 @@ def _astray(book: Book) -> Iterator[Fault]:
                     (*also, *(entry.ways if entry else ())),
                     f"add 'align: {key}' after it",
                     here,
-                    book.alive,
+                    end.worlds,
                 )

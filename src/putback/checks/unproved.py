@@ -65,4 +65,4 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             # Nothing was assembled: the name is wrong, and told as such.
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
-        yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=book.alive)
+        yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=end.worlds)

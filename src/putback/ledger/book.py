@@ -83,8 +83,7 @@ class Book:
     """The ends that ways come to; no way comes to two."""
     passes: list[Pass] = field(default_factory=list)
     """The ways from a step to an end, or back to a machine that has stood before; the first from the first step."""
-    alive: VariantSet = NONE
-    """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to."""
+    _alive: VariantSet | None = None
     stuck: list[tuple[Step, Step]] = field(default_factory=list)
     """Steps that cannot be undone, each with the `undo` step that wants it."""
     undecided: list[Step] = field(default_factory=list)
@@ -208,6 +207,24 @@ class Book:
             # Off at one end, it can be laid aside.
             return bool(state.open)
         return is_off(thing, state)
+
+    @property
+    def alive(self) -> VariantSet:
+        """The variants and ways in which an end is reached: the last step, or a `stop` that no inspection led to.
+
+        Worked out only when something is to be told of it: together, many ends can be a long story.
+        """
+        if self._alive is None:
+            alive = NONE
+            for end in self.ends:
+                alive = self.graph.space.either(alive, end.worlds)
+            self._alive = alive
+        return self._alive
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether it was walked to its end, on every way, and some variant has it."""
+        return not self.undecided and any(end.worlds != NONE for end in self.ends)
 
     def reached(self, entry: Entry) -> VariantSet:
         """Return the variants and ways that got as far as an entry's step, on any way there."""

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from putback.finding import Also
 from putback.ledger.book import Book, aid_account, memory_account, once
 from putback.ledger.entries import Entry
+from putback.ledger.journey import End
 from putback.ledger.states import Group, Joint, Level, Memory, Piece, Setting, State, Visit
 from putback.model.job import Block, Do
 from putback.model.machine import AnyThing, Control
@@ -33,13 +34,15 @@ class Unfinished(NamedTuple):
     """The place of that entry's name."""
     ways: tuple[Also, ...]
     """Places that explain it: the `do` steps that led there, or what a block took off."""
+    among: VariantSet
+    """The variants and ways that come to the end at which it is left so."""
     block: str | None = None
     """The block that leaves it, as the block says itself: what is missing is in the job that does the block."""
 
 
 @once
 def unfinished(book: Book) -> Iterator[Unfinished]:
-    """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it.
+    """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it and each end.
 
     What a block lists under `leaves` is left out.
     """
@@ -64,9 +67,14 @@ def is_closed(book: Book, name: str) -> bool:
 def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     if len(book.history[account][0]) == 1 and not isinstance(book.sequence, Block):
         return
+    for end in book.ends:
+        yield from _at_end(book, end, account, key, thing)
+
+
+def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     space = book.graph.space
     merged: dict[tuple[int, object], tuple[State, VariantSet]] = {}
-    for worlds, state in book.closing(account):
+    for worlds, state in book.closing(account, end):
         if not _closed(thing, state):
             same = (_cause(state), _how(state))
             first, before = merged.get(same, (state, NONE))
@@ -76,10 +84,10 @@ def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> I
         span = entry.target.span if entry and entry.target else _found_so(book, key)
         done = _left_by(book, key, entry)
         if done is None:
-            yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else ())
+            yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else (), end.worlds)
         else:
             also = (Also(span, "it is left so here, as the block says"),)
-            yield Unfinished(key, thing, state, worlds, entry, done.span, also, done.name)
+            yield Unfinished(key, thing, state, worlds, entry, done.span, also, end.worlds, done.name)
 
 
 def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:

@@ -49,8 +49,6 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     walker.open(PROOF, Proof())
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
-    for end in journey.ends:
-        book.alive = graph.space.either(book.alive, end.worlds)
     book.undecided = [order.step for order in journey.undecided]
     return book
 
