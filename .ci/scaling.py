@@ -66,6 +66,18 @@ def checks_left(n: int) -> Texts:
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
 
+def checks_of_options(n: int) -> Texts:
+    """Checks, each of its own option, that set one control and go back to the start; a part is left off."""
+    options = "options:\n" + "".join(f"  o{i}: [without, with]\n" for i in range(n))
+    things = "controls:\n  v: {positions: [shut, open], rest: shut}\nparts: {p: {}}\n"
+    steps = "  - inspect: p\n    name: start\n"
+    for i in range(n):
+        branch = "[{set: v, to: open}, {again: start}]"
+        steps += f"  - check: thing {i}\n    when: {{o{i}: with}}\n    limit: dry\n    otherwise: {branch}\n"
+    steps += "  - remove: p\n  - set: v\n    to: shut\n"
+    return {"machine.yaml": HEAD + options + things, "jobs/job.yaml": job(steps)}
+
+
 def attached(n: int) -> Texts:
     """Parts with a mass that hang on one part, each with an option of its own."""
     options = "options:\n" + "".join(f"  o{i}: [without, with]\n" for i in range(n))
@@ -239,6 +251,7 @@ ROWS = {
     "checks_back": Row(checks_back, (15, 30, 60)),
     "checks_to_start": Row(checks_to_start, (15, 30, 60)),
     "checks_left": Row(checks_left, (4, 6, 60), beyond="leads back in more ways than can be followed"),
+    "checks_of_options": Row(checks_of_options, (10, 20, 40), {"left-off": 1}),
     "attached": Row(attached, (75, 150, 300), {"too-heavy": 1}),
     "stack": Row(stack, (40, 80, 160), {"odd-variant": 3}),
     "entangled": Row(entangled, (20, 40, 80), {"odd-variant": 1}),
