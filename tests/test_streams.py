@@ -127,14 +127,6 @@ def test_an_interruption(above: Path) -> None:
         assert running.wait() == 130
 
 
-def test_what_cannot_be_said_is_not_tried_again_at_the_end(above: Path) -> None:
-    """Python writes out what is left when it ends, and has a code of its own when that fails."""
-    say = "import sys, putback.cli.streams as streams; streams.say('x'); sys.exit(7)"
-    line = f"{shlex.quote(sys.executable)} -c {shlex.quote(say)} 2>/dev/full"
-    environment = os.environ | {"PYTHONPATH": str(SRC)}
-    assert subprocess.run(["/bin/sh", "-c", line], cwd=above, env=environment, check=False).returncode == 7
-
-
 @pytest.mark.parametrize("command", ["lint", "lint .", "lint --format json", "build", "new other"])
 def test_a_folder_that_is_gone(command: str, tmp_path: Path) -> None:
     (tmp_path / "gone").mkdir()
