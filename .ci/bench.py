@@ -19,12 +19,12 @@ from typing import NamedTuple
 from _ruamel_yaml import CParser
 
 from putback.checks import run_checks
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
 from putback.ledger import open_book
-from putback.lint import open_case
-from putback.load import Mapping, load_text
+from putback.ledger.opened import open_guide
 from putback.model.build_job import build_job
-from putback.schema import FileKind, validate
+from putback.source.load import Mapping, load_text
+from putback.source.schema import FileKind, validate
 
 PAIRS = 400
 """Parts with one fastener group each; five steps take one off and put it back."""
@@ -113,7 +113,7 @@ def stages() -> list[Row]:
         text = job_text()
         (root / "jobs" / "long.yaml").write_text(text, encoding="utf-8")
         guide = read_guide(root)
-        case = open_case(guide)
+        case = open_guide(guide)
         loaded = load_text(text, "long.yaml")
         graph, tree = case.graph, loaded.root
         found = [finding.message for finding in [*guide.faults, *run_checks(case)]]

@@ -18,11 +18,12 @@ from pypdf import PdfReader
 from pypdf.generic import StreamObject
 from tests.printed import overlaps
 
-from putback.guide import Guide, read_guide
+from putback.guide.reading import Guide, read_guide
+from putback.ledger.opened import open_guide
 from putback.model.job import Job, Tighten
 from putback.model.machine import Fastener
-from putback.sentences import catalogue
-from putback.worksheet import lay_out, write_lines
+from putback.sheet import lay_out, write_lines
+from putback.words import catalogue
 
 PDF_UA = re.compile(r"pdfuaid:part(>|=[\"'])1\b")
 """How a file's metadata (XMP) says that it follows PDF/UA-1 (ISO 14289-1, clause 5)."""
@@ -41,11 +42,12 @@ def pages_of(pdf: Path) -> list[str]:
 
 def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
     """Yield what must stand on the pages of a job, each with what it is."""
-    passages = write_lines(job, guide)
-    for message in lay_out(passages, guide).cautions:
+    opened = open_guide(guide)
+    passages = write_lines(job, opened)
+    for message in lay_out(passages, opened).cautions:
         for words in (message.hazard, message.consequence, *message.avoid):
             yield "safety message", words
-    sentences = catalogue(guide)
+    sentences = catalogue(opened)
     things = guide.machine.things if guide.machine else {}
     for passage in passages:
         for line in passage.walk():

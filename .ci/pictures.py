@@ -15,7 +15,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from xml.sax.saxutils import escape
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import build_manual
 
 IMAGES = Path("docs/images")
@@ -40,7 +41,7 @@ ROLES = (
 def page() -> bytes:
     """Return the page as a PNG with a palette."""
     with TemporaryDirectory() as folder:
-        pdf = build_manual(read_guide(Path("procedures/hollin-20")), ["pdf"], Path(folder)).files[0]
+        pdf = build_manual(open_guide(read_guide(Path("procedures/hollin-20"))), ["pdf"], Path(folder)).files[0]
         text = subprocess.run(["pdftotext", pdf, "-"], check=True, capture_output=True, text=True).stdout
         number = next(at for at, words in enumerate(text.split("\f"), 1) if WANTED in " ".join(words.split()))
         drawn = subprocess.run(

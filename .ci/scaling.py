@@ -273,15 +273,16 @@ ROWS = {
 
 def measure(row: str, size: int) -> None:
     """Check one guide in this process and print what it cost, after it was checked once."""
-    from putback.guide import read_guide
-    from putback.intake import Memory
-    from putback.lint import result_of
+    from putback.guide.reading import read_guide
+    from putback.ledger.opened import open_guide
+    from putback.lint.run import result_of
+    from putback.source.intake import Memory
 
     store = Memory({Path("/g", name): text for name, text in (COVER | ROWS[row].make(size)).items()})
     seconds = 0.0
     for _ in range(2):  # once, so that what is imported late is there
         start = time.process_time()
-        result = result_of(read_guide(Path("/g"), store=store))
+        result = result_of(open_guide(read_guide(Path("/g"), store=store)))
         seconds = time.process_time() - start
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     counts = Counter(finding.check for finding in result.findings)

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 from _pytest.mark import ParameterSet
 
-from putback.checks import Case, Check, Fault, all_checks, run_checks
-from putback.examples import Mark, marks_of, parse_example, run_example
-from putback.finding import Level
-from putback.guide import Guide
-from putback.span import top_of
+from putback.checks import Check, Fault, all_checks, run_checks
+from putback.guide.reading import Guide
+from putback.ledger.opened import Opened, open_guide
+from putback.source.finding import Level
+from putback.source.span import top_of
+from putback.testing.examples import Caret, marks_of, parse_example, run_example
 
 CASES = Path(__file__).parent / "cases"
 
@@ -38,7 +39,7 @@ def expect(text: str, check: str) -> None:
     assert _shown(marks_of(run_example(example), check)) == _shown(wanted)
 
 
-def _shown(marks: list[Mark]) -> list[str]:
+def _shown(marks: list[Caret]) -> list[str]:
     return sorted(
         f"{mark.path}:{mark.line}:{mark.column}-{mark.end_column} {mark.check or 'this check'}: {mark.message}"
         for mark in marks
@@ -81,12 +82,12 @@ def test_findings_have_the_level_of_their_check(check: Check) -> None:
 
 
 def test_a_check_that_raises_stops_the_run_and_is_named(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    def broken(case: Case) -> list[Fault]:
+    def broken(opened: Opened) -> list[Fault]:
         raise ZeroDivisionError
 
     monkeypatch.setattr(all_checks()["left-off"].module, "find", broken)
     with pytest.raises(ZeroDivisionError) as caught:
-        list(run_checks(Case(Guide(tmp_path, "a-guide"))))
+        list(run_checks(open_guide(Guide(tmp_path, "a-guide"))))
     assert caught.value.__notes__ == ["while checking 'left-off' in a-guide"]
 
 
@@ -94,6 +95,6 @@ def test_faults_that_say_the_same_of_one_place_are_one_finding(monkeypatch: pyte
     fault = Fault(top_of("machine.yaml"), "it is wrong")
     for check in all_checks().values():
         faults = [fault, fault] if check.name == "left-off" else []
-        monkeypatch.setattr(check.module, "find", lambda case, faults=faults: iter(faults), raising=False)
-    (finding,) = run_checks(Case(Guide(tmp_path, "a-guide")))
+        monkeypatch.setattr(check.module, "find", lambda opened, faults=faults: iter(faults), raising=False)
+    (finding,) = run_checks(open_guide(Guide(tmp_path, "a-guide")))
     assert (finding.check, finding.level, finding.message) == ("left-off", Level.ERROR, "it is wrong")

@@ -14,12 +14,12 @@ from types import ModuleType
 import pytest
 
 from putback.checks import all_checks
-from putback.library import FILES
+from putback.guide.library import FILES
 from putback.model.job import Verb
-from putback.schema import shipped
+from putback.source.schema import shipped
 from putback.sphinxext.directives import DIRECTIVES
 from putback.sphinxext.domain import PutbackDomain
-from putback.sphinxext.typst import SETTINGS
+from putback.typstpdf import SETTINGS
 from tests.pasted import ROOT, renewed
 
 DOCS = ROOT / "docs"
@@ -188,8 +188,10 @@ def test_links_between_pages_lead_somewhere(page: Path) -> None:
 
 
 def test_the_limits_are_those_of_the_program() -> None:
-    from putback import checks, intake, load, nesting
+    from putback import checks
+    from putback.guide import nesting
     from putback.ledger import length, passes
+    from putback.source import intake, load
     from putback.variants import space
 
     text = (ROOT / "docs" / "speed.md").read_text(encoding="utf-8").partition("## Limits")[2].partition("## What")[0]

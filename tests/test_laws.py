@@ -7,17 +7,18 @@ on 200 at most. `PUTBACK_LAWS_PARTS` tries the first law so many times over, for
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from itertools import product
 
 import pytest
 from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
 
-from putback.checks import Case, all_checks
+from putback.checks import all_checks
+from putback.guide.names import uses_of
 from putback.ledger import Book
 from putback.ledger.book import PROOF
-from putback.lint import open_case
-from putback.names import uses_of
+from putback.ledger.opened import Opened, open_guide
 from putback.variants import NONE, Space, VariantSet
 from tests.laws.alone import Plain, asked, meets, walk_alone, written_out
 from tests.laws.drawing import edges, guides, read, rounds
@@ -42,7 +43,7 @@ def about(check: str, message: str, spanned: str) -> str:
     return spanned.strip('"')
 
 
-def told_together(case: Case, texts: dict[str, str]) -> list[tuple[str, str, VariantSet | None]]:
+def told_together(case: Opened, texts: dict[str, str]) -> list[tuple[str, str, VariantSet | None]]:
     """Return what the walk of all variants tells: check, the name it is about, and the variants."""
     assert case.graph is not None
     return [
@@ -62,8 +63,8 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
     del part  # each part draws examples of its own, so that several processes share the work
     machine, steps, blocks = drawn
     guide, texts = read(machine, steps, blocks)
-    case = open_case(guide)
-    case.books = [book for book in case.books if book.sequence.key == "j"]
+    case = open_guide(guide)
+    case = replace(case, books=tuple(book for book in case.books if book.sequence.key == "j"))
     assert case.graph is not None
     space = case.graph.space
     happenings, told = written_out(steps, blocks), told_together(case, texts)
@@ -106,10 +107,11 @@ def closing_states(book: Book) -> dict[str, dict[tuple[object, ...], object]]:
     return found
 
 
-def job_of(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> tuple[Case, Book, dict[str, str]]:
+def job_of(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> tuple[Opened, Book, dict[str, str]]:
     guide, texts = read(machine, steps, blocks)
-    case = open_case(guide)
-    [book] = case.books = [book for book in case.books if book.sequence.key == "j"]
+    case = open_guide(guide)
+    [book] = [book for book in case.books if book.sequence.key == "j"]
+    case = replace(case, books=(book,))
     return case, book, texts
 
 
@@ -152,7 +154,7 @@ def test_independent_steps_commute(
     assert told_by_name(case, texts) == told_by_name(other_case, other_texts)
 
 
-def told_by_name(case: Case, texts: dict[str, str]) -> dict[tuple[str, str], object]:
+def told_by_name(case: Opened, texts: dict[str, str]) -> dict[tuple[str, str], object]:
     assert case.graph is not None
     space, found = case.graph.space, dict[tuple[str, str], VariantSet]()
     for check, name, worlds in told_together(case, texts):

@@ -10,7 +10,7 @@ from hypothesis import given, note, settings
 from hypothesis import strategies as st
 
 from putback.checks import all_checks
-from putback.lint import open_case
+from putback.ledger.opened import open_guide
 from tests.laws.alone import Plain, meets
 from tests.laws.drawing import conditions, machines, read
 
@@ -99,7 +99,7 @@ def places_of(sequence: Any) -> dict[object, Place]:
 def test_what_is_never_reached(drawn: tuple[Plain, list[Plain], dict[str, list[Plain]]]) -> None:
     machine, steps, blocks = drawn
     guide, _ = read(machine, steps, blocks)
-    case = open_case(guide)
+    case = open_guide(guide)
     faults = list(all_checks()["never-reached"].module.find(case))
     note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nfaults: {faults}")
     for sequence, plain in ((guide.jobs["j"], steps), *((guide.blocks[name], blocks[name]) for name in blocks)):

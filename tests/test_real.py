@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 import pytest
 from ruamel.yaml import YAML
 
-from putback.lint import check_guide
+from putback.lint.run import check_guide
 from putback.model.job import Measure
 from putback.units import Kind, disagreement, parse, parse_any
 

@@ -13,10 +13,10 @@ from types import ModuleType
 
 import pytest
 
-from putback.checks import Case
-from putback.guide import Guide, read_guide
-from putback.intake import Memory
-from putback.lint import open_case, result_of
+from putback.guide.reading import Guide, read_guide
+from putback.ledger.opened import open_guide
+from putback.lint.run import result_of
+from putback.source.intake import Memory
 from tests.conftest import Putback
 
 ROOT = Path(__file__).parents[1]
@@ -42,16 +42,16 @@ def guide_of(row: str, size: int) -> Guide:
 
 def cost(row: str, size: int) -> tuple[int, int]:
     """Return the entries of all books, and the rows of the diagrams when all checks have run."""
-    case: Case = open_case(guide_of(row, size))
+    case = open_guide(guide_of(row, size))
     assert case.graph is not None
-    result_of(case.guide)
+    result_of(case)
     return sum(len(book.entries) for book in case.books), len(case.graph.space._rows)
 
 
 @pytest.mark.parametrize("row", [name for name, row in SCALING.ROWS.items() if not row.beyond])
 def test_what_could_be_written_in_earnest_is_checked_to_its_end(row: str) -> None:
     kind = SCALING.ROWS[row]
-    result = result_of(guide_of(row, kind.sizes[-1]))
+    result = result_of(open_guide(guide_of(row, kind.sizes[-1])))
     found = Counter(finding.check for finding in result.findings)
     assert set(found) == set(kind.finds)
     assert not result.unchecked
@@ -61,7 +61,7 @@ def test_what_could_be_written_in_earnest_is_checked_to_its_end(row: str) -> Non
 @pytest.mark.parametrize("row", [name for name, row in SCALING.ROWS.items() if row.beyond])
 def test_what_is_beyond_that_is_told_at_its_place(row: str) -> None:
     kind = SCALING.ROWS[row]
-    result = result_of(guide_of(row, kind.sizes[-1]))
+    result = result_of(open_guide(guide_of(row, kind.sizes[-1])))
     [finding] = [finding for finding in result.findings if finding.check == "undecided"]
     assert kind.beyond in finding.message
     assert not result.complete
@@ -74,7 +74,8 @@ def test_many_things_in_one_way_are_told_by_the_first_few() -> None:
     behind = f"behind: {{p: [{', '.join(f'c{n}' for n in range(many))}]}}\n"
     steps = SCALING.job("  - remove: p\n  - install: p\n" + SCALING.PROVED)
     texts = SCALING.COVER | {"machine.yaml": SCALING.HEAD + parts + behind, "jobs/job.yaml": steps}
-    result = result_of(read_guide(Path("/g"), store=Memory({Path("/g", name): text for name, text in texts.items()})))
+    store = Memory({Path("/g", name): text for name, text in texts.items()})
+    result = result_of(open_guide(read_guide(Path("/g"), store=store)))
     blocked = [finding for finding in result.findings if finding.check == "blocked" and finding.span.line == 3]
     assert len(blocked) == 6
     assert sum(finding.message.endswith("; and 44 more like this") for finding in blocked) == 1

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from putback import starter
-from putback.lint import lint
+from putback.lint.run import lint
 from putback.placing.scratch import open_scratch
 from putback.placing.switch import JOURNAL
 from putback.starter import GuideExistsError, start_guide

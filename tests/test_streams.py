@@ -15,12 +15,12 @@ import pytest
 
 import putback as package
 from putback.cli import main
-from putback.finding import Also, Finding, Level
-from putback.lint import Result
-from putback.plainly import in_json, printable
-from putback.report.data import as_json
-from putback.report.text import as_text
-from putback.span import Span
+from putback.lint.report.data import as_json
+from putback.lint.report.text import as_text
+from putback.lint.run import Result
+from putback.source.finding import Also, Finding, Level
+from putback.source.plainly import in_json, printable
+from putback.source.span import Span
 from tests.conftest import Putback, Write
 
 SRC = Path(package.__file__).parents[1]
@@ -112,7 +112,8 @@ def test_a_closed_stream_is_no_file_of_the_manual(above: Path) -> None:
 def test_an_interruption(above: Path) -> None:
     environment = os.environ | {"PYTHONPATH": str(SRC)}
     wait = (
-        "import time, putback.lint as lint; lint.open_guides = lambda *_: (print('here', flush=True), time.sleep(60))"
+        "import time, putback.lint.run as lint\n"
+        "lint.open_guides = lambda *_: (print('here', flush=True), time.sleep(60))"
     )
     with subprocess.Popen(
         [sys.executable, "-c", f"{wait}\n{RUN}", "lint"],
@@ -155,7 +156,7 @@ FAULTS = {
 @pytest.mark.parametrize("command", ["lint pump", "build pump"])
 def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path) -> None:
     broken = (
-        "import putback.lint as lint\ndef fail(*_):\n"
+        "import putback.lint.run as lint\ndef fail(*_):\n"
         f"    error = {raised}\n    error.add_note('while checking x')\n    raise error\nlint.open_guides = fail"
     )
     ours = [sys.executable, "-c", f"{broken}\n{RUN}", *command.split()]
@@ -178,7 +179,7 @@ def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path
 
 
 def test_a_guide_that_cannot_be_read_for_want_of_memory_is_named(above: Path) -> None:
-    broken = "import putback.lint as lint\ndef fail(*_): raise MemoryError\nlint.read_guide = fail"
+    broken = "import putback.lint.run as lint\ndef fail(*_): raise MemoryError\nlint.read_guide = fail"
     environment = os.environ | {"PYTHONPATH": str(SRC)}
     ran = subprocess.run(
         [sys.executable, "-c", f"{broken}\n{RUN}", "lint"],

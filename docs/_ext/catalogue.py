@@ -17,8 +17,9 @@ from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
 
 from putback.checks import Check, all_checks
-from putback.library import Entry, Shelf, read_shelf
-from putback.schema import shipped
+from putback.guide.library import Shelf, read_shelf
+from putback.model.library import LibraryEntry
+from putback.source.schema import shipped
 from putback.sphinxext.building import Cell, paragraph, section, table
 from putback.sphinxext.jobpage import panel
 from putback.units import show
@@ -176,7 +177,7 @@ def _literal(word: str) -> nodes.paragraph:
     return nodes.paragraph("", "", nodes.literal(word, word))
 
 
-def _facts(entry: Entry) -> list[Cell]:
+def _facts(entry: LibraryEntry) -> list[Cell]:
     facts: list[str] = []
     for name in ("verbs", "drives"):
         facts += getattr(entry, name, ())

@@ -14,7 +14,8 @@ from typing import NoReturn
 
 import pytest
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import build_manual
 from tests.browser.devtools import Browser, find_chromium
 from tests.browser.faces import ALONE, DEJAVU, FOREIGN, SHIPPED, WIDE, Faces
@@ -80,7 +81,7 @@ def made(guide: Path, out: Path) -> Path:
     with warnings.catch_warnings():
         # MyST-Parser 5 still uses a name that Sphinx 9 calls old.
         warnings.filterwarnings("ignore", message=".*myst_parser.*")
-        built = build_manual(read_guide(guide), ["html"], out)
+        built = build_manual(open_guide(read_guide(guide)), ["html"], out)
     assert built.warnings == []
     return built.files[0].parent
 

@@ -12,17 +12,19 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from putback.checks import run_checks
-from putback.finding import Finding, Level
-from putback.guide import Guide, read_guide, shown_path
-from putback.library import Library, folder_for, read_shelf
-from putback.lint import findings_of, open_case
-from putback.load import Listing, Mapping, Text, load, load_text
+from putback.guide.library import folder_for, read_shelf
+from putback.guide.reading import Guide, read_guide, shown_path
+from putback.ledger.opened import open_guide
+from putback.lint.run import findings_of
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Sequence, Verb
+from putback.model.library import Library
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
-from putback.schema import FileKind, validate
+from putback.source.finding import Finding, Level
+from putback.source.load import Listing, Mapping, Text, load, load_text
+from putback.source.schema import FileKind, validate
 from tests.faults.seeding import TAKING, Fault, seed
 
 ALLOWED = Path(__file__).parent / "allowed.yaml"
@@ -75,7 +77,7 @@ class Trial:
     def of(cls, folder: Path) -> Trial:
         """Read a guide that gives no finding."""
         guide = read_guide(folder)
-        assert findings_of(guide)[0] == []
+        assert findings_of(open_guide(guide))[0] == []
         sequences = list(guide.sequences())
         assert guide.cover
         accepted = [*guide.cover.accept, *(acceptance for sequence in sequences for acceptance in _accepted(sequence))]
@@ -102,7 +104,7 @@ class Trial:
     def findings(self, fault: Fault) -> Iterator[Finding]:
         """Check the guide with one fault in it."""
         if fault.path.endswith("cautions.yaml"):
-            yield from run_checks(open_case(replace(self.guide, library=self.library_with(fault))))
+            yield from run_checks(open_guide(replace(self.guide, library=self.library_with(fault))))
             return
         kind = {"machine.yaml": FileKind.MACHINE, "jobs": FileKind.JOB, "blocks": FileKind.BLOCK}[
             fault.path.partition("/")[0]
@@ -133,7 +135,7 @@ class Trial:
                     library=library,
                 )
         yield from faults
-        yield from run_checks(open_case(guide))
+        yield from run_checks(open_guide(guide))
 
     def doing(self, block: str) -> set[str]:
         """Return the guide's own blocks that do a block, through others or not, itself included."""

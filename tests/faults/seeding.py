@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-from putback.graph import Graph, Why
-from putback.guide import Guide, read_guide
-from putback.library import folder_for
-from putback.load import Entry, Listing, Mapping, Text, load_text
+from putback.guide.library import folder_for
+from putback.guide.reading import Guide, read_guide
 from putback.model.job import Block, Set, Verb
 from putback.model.machine import Control, Fastener, Machine
 from putback.model.terms import Need, Signal
+from putback.source.load import Listing, Mapping, Pair, Text, load_text
 from putback.variants import NONE
+from putback.variants.graph import Graph, Why
 from tests.faults.text import Script, Step, script
 
 NAMED = {"install", "tighten", "connect", "fill", "set to rest", "clear", "align"}
@@ -260,7 +260,7 @@ def _things(folder: Path) -> Iterator[Fault]:
                 yield Fault("'when' of a thing lost", "machine.yaml", when.key.span.line, name, _cut(lines, when))
 
 
-def _cut(lines: list[str], entry: Entry) -> str:
+def _cut(lines: list[str], entry: Pair) -> str:
     """Return the text without an entry, which stands on lines of its own, or behind others in braces."""
     first, last = entry.key.span, entry.value.span
     before, after = lines[first.line - 1][: first.column - 1], lines[last.end_line - 1][last.end_column - 1 :]

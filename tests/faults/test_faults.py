@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from putback.finding import Level
-from putback.guide import is_guide
-from putback.lint import check_guide
+from putback.guide.reading import is_guide
+from putback.lint.run import check_guide
+from putback.source.finding import Level
 from tests.faults.finding import Trial, all_allowed, allowed
 from tests.faults.seeding import NAMED, SHARED_CAUTIONS, Fault, seed
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from putback.load import Entry, Listing, Mapping, Node, Text, load_text
+from putback.source.load import Listing, Mapping, Node, Pair, Text, load_text
 
 VERBS = {
     "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "set", "place",
@@ -22,7 +22,7 @@ class Step:
     value: str
     """What stands behind the verb, as written."""
     names: list[str]
-    keys: dict[str, Entry]
+    keys: dict[str, Pair]
     first: int
     """Its first line, from 1."""
     last: int
@@ -82,7 +82,7 @@ class Script:
         after = step.keys[step.verb].value.span.end_line
         return "\n".join([*self.lines[:after], f"{indent}{key}: {value}", *self.lines[after:]])
 
-    def with_value(self, entry: Entry, value: str) -> str:
+    def with_value(self, entry: Pair, value: str) -> str:
         """Return the text with another value of a key; old and new stand on one line."""
         span = entry.value.span
         line = self.lines[span.line - 1]

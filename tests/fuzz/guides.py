@@ -8,9 +8,9 @@ from random import Random
 from typing import Any
 
 from putback.checks import all_checks
-from putback.examples import BENCH, LIBRARY, parse_example
-from putback.load import load_text
-from putback.schema import FileKind, shipped
+from putback.source.load import load_text
+from putback.source.schema import FileKind, shipped
+from putback.testing.examples import BENCH, LIBRARY, parse_example
 from tests.fuzz import vocabulary as v
 from tests.fuzz.shapes import Shapes, root
 

@@ -6,7 +6,7 @@ from functools import cache
 from random import Random
 from typing import Any
 
-from putback.schema import FileKind, document
+from putback.source.schema import FileKind, document
 from tests.fuzz import vocabulary as v
 
 _WORDS = "words.schema.json"

@@ -14,18 +14,19 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
-from putback.characters import visible
-from putback.finding import Finding, Level
-from putback.guide import Guide, read_guide
-from putback.lint import Result, result_of
+from putback.guide.reading import Guide, read_guide
+from putback.ledger.opened import open_guide
+from putback.lint.report.data import as_json
+from putback.lint.report.text import as_text
+from putback.lint.run import Result, result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
-from putback.report.data import as_json
-from putback.report.text import as_text
-from putback.sentences import as_text as words_of
-from putback.sentences import catalogue
-from putback.span import Span
-from putback.worksheet import count_back, follow_ups, lay_out, write_lines
+from putback.sheet import count_back, follow_ups, lay_out, write_lines
+from putback.source.characters import visible
+from putback.source.finding import Finding, Level
+from putback.source.span import Span
+from putback.words import as_text as words_of
+from putback.words import catalogue
 
 Files = dict[str, str | bytes]
 """The files of a guide by their paths in it."""
@@ -125,7 +126,7 @@ class Place:
 
     def _check(self, files: Files, answer: Answer) -> None:
         guide = read_guide(self.root)
-        result = result_of(guide)
+        result = result_of(open_guide(guide))
         findings, steps = result.findings, result.steps
         answer.report = as_json(result)
         text = as_text(result)
@@ -142,7 +143,7 @@ class Place:
 
 def _write_machine(guide: Guide) -> None:
     """Write out what the machine's page says of its things, without Sphinx."""
-    words = catalogue(guide)
+    words = catalogue(open_guide(guide))
     for thing in guide.machine.things.values() if guide.machine else ():
         words.only_when(thing.when)
         match thing:
@@ -164,8 +165,8 @@ def _write_machine(guide: Guide) -> None:
 
 def _write(guide: Guide, sequence: Sequence) -> None:
     """Write a job or block out as a page would, without Sphinx."""
-    words = catalogue(guide)
-    passages = write_lines(sequence, guide)
+    words = catalogue(open_guide(guide))
+    passages = write_lines(sequence, open_guide(guide))
     for passage in passages:
         words.only_when(passage.when)
         for line in passage.walk():
@@ -176,7 +177,7 @@ def _write(guide: Guide, sequence: Sequence) -> None:
         words.only_when(row.when)
     if isinstance(sequence, Job):
         words.skill(sequence)
-        layout = lay_out(passages, guide)
+        layout = lay_out(passages, open_guide(guide))
         words.licensed(layout.licensed)
         for followed in follow_ups(passages, guide):
             words.once_more(followed.thing, followed.count, followed.hours, followed.torque, followed.steps)

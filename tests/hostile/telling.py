@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
-from putback.lint import check_guide
+from putback.lint.run import check_guide
 
 FILES = {
     "guide.yaml": "title: Trial\n",

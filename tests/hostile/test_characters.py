@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.characters import is_blank, refused, visible
-from putback.load import load_text
+from putback.source.characters import is_blank, refused, visible
+from putback.source.load import load_text
 from tests.hostile.telling import tell
 
 REFUSED = {

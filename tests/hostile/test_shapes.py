@@ -7,8 +7,8 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from putback.load import load_text
-from putback.schema import FileKind, document, validate
+from putback.source.load import load_text
+from putback.source.schema import FileKind, document, validate
 
 WORDS = "words.schema.json"
 WRONG: tuple[Any, ...] = (None, True, -1.5, 10**20, " ", "a\nb", [], {}, [[None]], {"a": {"b": [{}]}})

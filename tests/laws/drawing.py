@@ -9,13 +9,13 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from putback.guide import Guide
-from putback.library import Aid, Library
-from putback.load import Mapping, load_text
+from putback.guide.reading import Guide
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
-from putback.schema import FileKind, validate
-from putback.span import top_of
+from putback.model.library import Aid, Library
+from putback.source.load import Mapping, load_text
+from putback.source.schema import FileKind, validate
+from putback.source.span import top_of
 from tests.laws.alone import Plain
 
 AIDS = ("a0", "a1")

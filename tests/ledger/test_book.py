@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from putback.graph import Why
 from putback.ledger import Obstacle
-from putback.ledger.states import Group, Joint, Piece, is_whole
+from putback.ledger.states import GroupState, LineState, PartState, is_whole
 from putback.model.job import Verb
 from putback.variants import NONE
+from putback.variants.graph import Why
 from tests.ledger.trial import book_of, only
 
 ROUND = """  - remove: screws
@@ -25,11 +25,11 @@ def test_before_an_entry() -> None:
     book = book_of(ROUND)
     built = book.graph.space.built
     assert [book.before("screws", entry) for entry in book.entries] == [
-        ((built, Group(6)),),
-        ((built, Group(0, 0, 6, 6, 0)),),
-        ((built, Group(0, 0, 6, 6, 0)),),
-        ((built, Group(0, 0, 6, 6, 0)),),
-        ((built, Group(0, 6, 0, 6, 0, 3)),),
+        ((built, GroupState(6)),),
+        ((built, GroupState(0, 0, 6, 6, 0)),),
+        ((built, GroupState(0, 0, 6, 6, 0)),),
+        ((built, GroupState(0, 0, 6, 6, 0)),),
+        ((built, GroupState(0, 6, 0, 6, 0, 3)),),
     ]
     assert book.before("nothing", book.entries[0]) == ()
     assert book.closing("nothing") == ()
@@ -39,28 +39,28 @@ def test_before_is_limited_to_the_entry_and_to_variants_that_have_the_thing() ->
     book = book_of("  - remove: cover\n    when: {drive: gear}\n  - inspect: cover\n")
     remove, inspect = book.entries
     gear = book.graph.space.chosen("drive", ["gear"])
-    assert book.before("cover", remove) == ((gear, Piece()),)
+    assert book.before("cover", remove) == ((gear, PartState()),)
     assert len(book.before("cover", inspect)) == 2
     belt = book.graph.space.chosen("drive", ["belt"])
-    assert book.before("guard", inspect) == ((belt, Piece()),)
+    assert book.before("guard", inspect) == ((belt, PartState()),)
     assert book.before("guard", remove) == ()
 
 
 def test_closing_is_limited_to_variants_that_have_the_thing() -> None:
     book = book_of("  - note: Nothing.\n")
-    assert book.closing("guard") == ((book.graph.space.chosen("drive", ["belt"]), Piece()),)
+    assert book.closing("guard") == ((book.graph.space.chosen("drive", ["belt"]), PartState()),)
 
 
 def test_closing_leaves_out_ways_that_were_given_up() -> None:
     book = book_of("  - check: leaks\n    otherwise: [{remove: cover}, {stop: Give up.}]\n")
-    assert only(book, "cover") == Piece()
+    assert only(book, "cover") == PartState()
 
 
 def test_where_a_test_holds() -> None:
     book = book_of("  - remove: cover\n    when: {drive: gear}\n  - inspect: cover\n")
     inspect = book.entries[1]
     assert book.where("cover", inspect, is_whole) == book.graph.space.chosen("drive", ["belt"])
-    assert book.where("cover", inspect, lambda state: isinstance(state, Joint)) == NONE
+    assert book.where("cover", inspect, lambda state: isinstance(state, LineState)) == NONE
 
 
 def test_the_entries_of_some_verbs() -> None:
@@ -88,7 +88,7 @@ def test_obstacles_on_the_way_out() -> None:
     [held] = book.obstacles_out(first, "cover")
     assert held.edge.why is Why.HOLDS
     assert held.key == "screws"
-    assert held.state == Group(6)
+    assert held.state == GroupState(6)
     assert held.worlds == book.graph.space.built
     assert list(book.obstacles_out(last, "cover")) == []
 

@@ -8,7 +8,7 @@ import pytest
 
 from putback.ledger.entries import question
 from putback.ledger.reverse import WayBack, reverse
-from putback.ledger.states import Piece, State
+from putback.ledger.states import PartState, State
 from putback.model.job import Block
 from putback.model.machine import Machine
 from putback.variants import NONE
@@ -112,7 +112,7 @@ def test_a_stop_in_an_otherwise_ends_that_way_and_leaves_no_trace() -> None:
 
 
 def _on(state: State) -> bool:
-    assert isinstance(state, Piece)
+    assert isinstance(state, PartState)
     return state.on
 
 

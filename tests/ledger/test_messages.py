@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from putback.checks import Case
 from putback.checks.caution_vague import find as find_vague
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
 from putback.ledger.messages import shown_cautions
-from putback.lint import check_guide
-from putback.schema import shipped
+from putback.ledger.opened import open_guide
+from putback.lint.run import check_guide
+from putback.source.schema import shipped
 
 WEAK = """
 {name}:
@@ -74,4 +74,4 @@ def test_no_caution_of_the_shipped_library_is_vague(tmp_path: Path) -> None:
     (tmp_path / "shared" / "cautions.yaml").write_text("{}\n", encoding="utf-8")
     guide = read_guide(folder)
     assert len(list(shown_cautions(guide))) > 20
-    assert list(find_vague(Case(guide))) == []
+    assert list(find_vague(open_guide(guide))) == []

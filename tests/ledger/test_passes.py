@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from putback.ledger import Book, Entry
 from putback.ledger.passes import MOST_PASSES
-from putback.ledger.states import Piece, Setting
+from putback.ledger.states import ControlState, PartState
 from tests.ledger.trial import book_of, said
 
 TAPS = "machine: Trial\nparts: {p: {}}\ncontrols:\n" + "".join(
@@ -40,7 +40,7 @@ def test_what_stays_set_makes_a_machine_of_each_combination() -> None:
 
 
 def _is_open(state: object) -> bool:
-    return isinstance(state, Setting) and state.position == "open"
+    return isinstance(state, ControlState) and state.position == "open"
 
 
 def test_more_combinations_than_can_be_followed_are_told() -> None:
@@ -58,7 +58,7 @@ def test_the_way_back_starts_from_the_machine_that_left() -> None:
 
 
 def _off(book: Book, entry: Entry) -> bool:
-    return any(isinstance(state, Piece) and not state.on for _, state in book.before("cover", entry))
+    return any(isinstance(state, PartState) and not state.on for _, state in book.before("cover", entry))
 
 
 def test_an_end_knows_what_led_to_it() -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from putback.graph import Graph
 from putback.ledger.reverse import reverse
 from putback.variants import ALL, VariantSet
+from putback.variants.graph import Graph
 from tests.ledger.trial import block_of, machine_of, said
 
 

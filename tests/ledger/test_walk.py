@@ -5,44 +5,53 @@ from __future__ import annotations
 import pytest
 
 from putback.ledger.book import PROOF, aid_account, memory_account
-from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, Visit
+from putback.ledger.states import (
+    AidState,
+    ControlState,
+    FluidState,
+    GroupState,
+    LineState,
+    MarkState,
+    PartState,
+    ProofState,
+)
 from tests.ledger.trial import book_of, book_of_block, only, plain
 
 
 @pytest.mark.parametrize(
     ("steps", "account", "expected"),
     [
-        ("  - remove: cover\n", "cover", Piece(False, 0)),
-        ("  - remove: cover\n  - remove: cover\n", "cover", Piece(False, 0)),
-        ("  - remove: cover\n  - install: cover\n", "cover", Piece(True, 0, 1)),
-        ("  - replace: cover\n", "cover", Piece(True, 0, 0)),
-        ("  - remove: screws\n", "screws", Group(0, 0, 6, 6, 0)),
-        ("  - remove: screws\n  - install: screws\n    count: 5\n", "screws", Group(0, 5, 1, 6, 0, 1)),
-        ("  - replace: screws\n", "screws", Group(0, 6, 0, 6, 0, 0)),
-        ("  - replace: pin\n", "pin", Group(1, 0, 0, 1, 0, 0)),
-        ("  - loosen: screws\n    count: 2\n", "screws", Group(4, 2, 0, 0, 0, 0)),
-        ("  - loosen: screws\n  - tighten: screws\n    count: 4\n", "screws", Group(4, 2, 0, 0, 0, 0)),
-        ("  - disconnect: hose\n", "hose", Joint(frozenset({"body", "tail"}), 0)),
-        ("  - disconnect: hose\n    at: tail\n", "hose", Joint(frozenset({"tail"}), 0)),
-        ("  - disconnect: hose\n  - connect: hose\n    at: tail\n", "hose", Joint(frozenset({"body"}), 0, 1)),
-        ("  - drain: coolant\n", "coolant", Level(False, 0)),
-        ("  - drain: coolant\n  - fill: coolant\n", "coolant", Level(True, on_by=1)),
-        ("  - set: selector\n    to: forward\n", "selector", Setting("forward", 0, 0)),
+        ("  - remove: cover\n", "cover", PartState(False, 0)),
+        ("  - remove: cover\n  - remove: cover\n", "cover", PartState(False, 0)),
+        ("  - remove: cover\n  - install: cover\n", "cover", PartState(True, 0, 1)),
+        ("  - replace: cover\n", "cover", PartState(True, 0, 0)),
+        ("  - remove: screws\n", "screws", GroupState(0, 0, 6, 6, 0)),
+        ("  - remove: screws\n  - install: screws\n    count: 5\n", "screws", GroupState(0, 5, 1, 6, 0, 1)),
+        ("  - replace: screws\n", "screws", GroupState(0, 6, 0, 6, 0, 0)),
+        ("  - replace: pin\n", "pin", GroupState(1, 0, 0, 1, 0, 0)),
+        ("  - loosen: screws\n    count: 2\n", "screws", GroupState(4, 2, 0, 0, 0, 0)),
+        ("  - loosen: screws\n  - tighten: screws\n    count: 4\n", "screws", GroupState(4, 2, 0, 0, 0, 0)),
+        ("  - disconnect: hose\n", "hose", LineState(frozenset({"body", "tail"}), 0)),
+        ("  - disconnect: hose\n    at: tail\n", "hose", LineState(frozenset({"tail"}), 0)),
+        ("  - disconnect: hose\n  - connect: hose\n    at: tail\n", "hose", LineState(frozenset({"body"}), 0, 1)),
+        ("  - drain: coolant\n", "coolant", FluidState(False, 0)),
+        ("  - drain: coolant\n  - fill: coolant\n", "coolant", FluidState(True, on_by=1)),
+        ("  - set: selector\n    to: forward\n", "selector", ControlState("forward", 0, 0)),
         (
             "  - set: selector\n    to: forward\n  - set: selector\n    to: reverse\n",
             "selector",
-            Setting("reverse", 0, 1),
+            ControlState("reverse", 0, 1),
         ),
-        ("  - set: selector\n    to: neutral\n", "selector", Setting("neutral", -1, 0)),
-        ("  - place: stand\n", aid_account("stand"), Visit(True, -1, 0)),
-        ("  - place: stand\n  - clear: stand\n", aid_account("stand"), Visit(False, 1, 0)),
-        ("  - mark: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
-        ("  - measure: tensioner\n", memory_account("tensioner"), Memory(True, False, -1, 0)),
-        ("  - inspect: tensioner\n", memory_account("tensioner"), Memory()),
-        ("  - measure: cam\n", memory_account("cam"), Memory()),  # its wear, not its position
-        ("  - mark: tensioner\n  - remove: tensioner\n", memory_account("tensioner"), Memory(True, True, 1, 0)),
-        ("  - remove: tensioner\n  - mark: tensioner\n", memory_account("tensioner"), Memory(False, True, 0)),
-        ("  - replace: tensioner\n  - align: tensioner\n", memory_account("tensioner"), Memory()),
+        ("  - set: selector\n    to: neutral\n", "selector", ControlState("neutral", -1, 0)),
+        ("  - place: stand\n", aid_account("stand"), AidState(True, -1, 0)),
+        ("  - place: stand\n  - clear: stand\n", aid_account("stand"), AidState(False, 1, 0)),
+        ("  - mark: tensioner\n", memory_account("tensioner"), MarkState(True, False, -1, 0)),
+        ("  - measure: tensioner\n", memory_account("tensioner"), MarkState(True, False, -1, 0)),
+        ("  - inspect: tensioner\n", memory_account("tensioner"), MarkState()),
+        ("  - measure: cam\n", memory_account("cam"), MarkState()),  # its wear, not its position
+        ("  - mark: tensioner\n  - remove: tensioner\n", memory_account("tensioner"), MarkState(True, True, 1, 0)),
+        ("  - remove: tensioner\n  - mark: tensioner\n", memory_account("tensioner"), MarkState(False, True, 0)),
+        ("  - replace: tensioner\n  - align: tensioner\n", memory_account("tensioner"), MarkState()),
     ],
 )
 def test_what_a_verb_does(steps: str, account: str, expected: object) -> None:
@@ -74,8 +83,8 @@ def test_a_step_in_some_variants_splits_the_account() -> None:
     book = book_of("  - remove: cover\n    when: {drive: gear}\n")
     space = book.graph.space
     assert {state: worlds for worlds, state in book.closing("cover")} == {
-        Piece(): space.chosen("drive", ["belt"]),
-        Piece(False, 0): space.chosen("drive", ["gear"]),
+        PartState(): space.chosen("drive", ["belt"]),
+        PartState(False, 0): space.chosen("drive", ["gear"]),
     }
 
 
@@ -96,41 +105,41 @@ def test_states_that_meet_again_are_one() -> None:
 @pytest.mark.parametrize(
     ("steps", "fluid", "expected"),
     [
-        ("  - remove: drain\n", "coolant", Level(False, 0, -1, 0)),
-        ("  - remove: drain\n  - drain: coolant\n", "coolant", Level(False, 1, -1, 0)),
-        ("  - loosen: drain\n", "coolant", Level()),
-        ("  - set: seacock\n    to: closed\n", "coolant", Level(False, 0, -1, 0)),
-        ("  - set: seacock\n    to: open\n", "coolant", Level()),
-        ("  - replace: drain\n", "coolant", Level(False, 0, -1, 0)),
-        ("  - remove: plug\n  - fill: oil\n  - install: plug\n", "oil", Level(True, on_by=1)),
+        ("  - remove: drain\n", "coolant", FluidState(False, 0, -1, 0)),
+        ("  - remove: drain\n  - drain: coolant\n", "coolant", FluidState(False, 1, -1, 0)),
+        ("  - loosen: drain\n", "coolant", FluidState()),
+        ("  - set: seacock\n    to: closed\n", "coolant", FluidState(False, 0, -1, 0)),
+        ("  - set: seacock\n    to: open\n", "coolant", FluidState()),
+        ("  - replace: drain\n", "coolant", FluidState(False, 0, -1, 0)),
+        ("  - remove: plug\n  - fill: oil\n  - install: plug\n", "oil", FluidState(True, on_by=1)),
     ],
 )
-def test_a_fluid_is_out_once_a_drain_is_opened(steps: str, fluid: str, expected: Level) -> None:
+def test_a_fluid_is_out_once_a_drain_is_opened(steps: str, fluid: str, expected: FluidState) -> None:
     assert only(book_of(steps), fluid) == expected
 
 
 @pytest.mark.parametrize(
     ("steps", "last"),
     [
-        ("  - remove: cover\n", Proof()),
-        ("  - install: cover\n", Proof(proved=False)),
-        ("  - install: cover\n  - check: leaks\n", Proof()),
-        ("  - run: engine\n  - tighten: screws\n", Proof(proved=False)),
-        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", Proof(proved=False)),
-        ("  - replace: cover\n  - inspect: cover\n", Proof(proved=False)),
+        ("  - remove: cover\n", ProofState()),
+        ("  - install: cover\n", ProofState(proved=False)),
+        ("  - install: cover\n  - check: leaks\n", ProofState()),
+        ("  - run: engine\n  - tighten: screws\n", ProofState(proved=False)),
+        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", ProofState(proved=False)),
+        ("  - replace: cover\n  - inspect: cover\n", ProofState(proved=False)),
     ],
 )
-def test_what_proves_the_work(steps: str, last: Proof) -> None:
+def test_what_proves_the_work(steps: str, last: ProofState) -> None:
     assert only(book_of(steps), PROOF) == last
 
 
 def test_a_block_opens_as_it_says() -> None:
     book = book_of_block("opens: [cover, screws, hose, coolant, selector, tensioner, stand]\nsteps: [{note: Nothing.}]")
-    assert only(book, "cover") == Piece(on=False)
-    assert only(book, "screws") == Group(0, 0, 6, 6)
-    assert only(book, "hose") == Joint(frozenset({"body", "tail"}))
-    assert only(book, "coolant") == Level(full=False)
-    assert only(book, "selector") == Setting("forward")
-    assert only(book, "tensioner") == Piece(on=False)
-    assert only(book, memory_account("tensioner")) == Memory(marked=True, astray=True)
-    assert only(book, aid_account("stand")) == Visit(there=True)
+    assert only(book, "cover") == PartState(on=False)
+    assert only(book, "screws") == GroupState(0, 0, 6, 6)
+    assert only(book, "hose") == LineState(frozenset({"body", "tail"}))
+    assert only(book, "coolant") == FluidState(full=False)
+    assert only(book, "selector") == ControlState("forward")
+    assert only(book, "tensioner") == PartState(on=False)
+    assert only(book, memory_account("tensioner")) == MarkState(marked=True, astray=True)
+    assert only(book, aid_account("stand")) == AidState(there=True)

@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from putback.graph import Graph
 from putback.ledger import Book, open_book
 from putback.ledger.states import State
-from putback.library import Aid, Consumable, Hazard, Library, SafetyMessage
-from putback.load import Mapping as Tree
-from putback.load import load_text
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Block, Step
+from putback.model.library import Aid, Consumable, Hazard, Library, SafetyMessage
 from putback.model.machine import Machine
 from putback.model.terms import Need, Ref, Signal
-from putback.span import top_of
+from putback.source.load import Mapping as Tree
+from putback.source.load import load_text
+from putback.source.span import top_of
+from putback.variants.graph import Graph
 
 MACHINE = """
 machine: Trial pump

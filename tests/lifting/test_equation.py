@@ -13,13 +13,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from putback.lifting import NOT_COVERED, LiftError
-from putback.lifting.equation import POUND, End, Hands, Lift, people_for, recommended
+from putback.lifting.equation import POUND, Hands, LiftEnd, LiftTask, people_for, recommended
 from putback.lifting.tables import (
     CONSTANTS,
     Coupling,
     Duration,
+    LiftUnits,
     Session,
-    System,
     asymmetry_multiplier,
     coupling_multiplier,
     distance_multiplier,
@@ -32,7 +32,7 @@ from putback.lifting.tables import (
     vertical_multiplier,
 )
 
-PUMP = Lift(18, Hands(35, 40), Hands(40, 90), Coupling.FAIR)
+PUMP = LiftTask(18, Hands(35, 40), Hands(40, 90), Coupling.FAIR)
 INCH, NOMINAL_INCH = 2.54, 2.5
 
 
@@ -44,9 +44,9 @@ def hands(most: float = 250) -> st.SearchStrategy[Hands]:
     return st.builds(Hands, numbers(0, 100), numbers(0, most), numbers(0, 180))
 
 
-def lifts() -> st.SearchStrategy[Lift]:
+def lifts() -> st.SearchStrategy[LiftTask]:
     return st.builds(
-        Lift,
+        LiftTask,
         load=numbers(0.1, 200),
         origin=hands(),
         destination=hands(),
@@ -54,7 +54,7 @@ def lifts() -> st.SearchStrategy[Lift]:
         control=st.booleans(),
         frequency=numbers(0, 20),
         duration=st.sampled_from(Duration),
-        system=st.sampled_from(System),
+        system=st.sampled_from(LiftUnits),
     )
 
 
@@ -65,7 +65,7 @@ def test_a_lift_without_control_is_looked_at_where_it_starts() -> None:
     limit = recommended(PUMP)
     assert limit.rwl == pytest.approx(23 * (25 / 35) * (1 - 0.003 * 35) * (0.82 + 4.5 / 50) * 0.95)
     assert limit.li == pytest.approx(18 / limit.rwl)
-    assert (limit.end, limit.destination, limit.destination_rwl) == (End.ORIGIN, None, None)
+    assert (limit.end, limit.destination, limit.destination_rwl) == (LiftEnd.ORIGIN, None, None)
     assert limit.multipliers is limit.origin
     assert limit.origin_rwl == limit.rwl == limit.firwl
     far = replace(PUMP, destination=Hands(90, 90, 170))
@@ -74,18 +74,18 @@ def test_a_lift_without_control_is_looked_at_where_it_starts() -> None:
 
 def test_with_control_the_lower_limit_counts() -> None:
     low = recommended(replace(PUMP, control=True, destination=Hands(60, 90)))
-    assert low.end is End.DESTINATION
+    assert low.end is LiftEnd.DESTINATION
     assert low.rwl == low.destination_rwl == pytest.approx(23 * (25 / 60) * (1 - 0.003 * 15) * 0.91)
     assert low.rwl < low.origin_rwl
     assert low.multipliers is low.destination
     easy = recommended(replace(PUMP, control=True, destination=Hands(25, 90)))
-    assert easy.end is End.ORIGIN
+    assert easy.end is LiftEnd.ORIGIN
     assert easy.destination_rwl is not None
     assert easy.rwl == easy.origin_rwl < easy.destination_rwl
 
 
 def test_the_frequency_counts_with_the_height_of_the_origin_at_both_ends() -> None:
-    lift = Lift(5, Hands(25, 70), Hands(25, 80), Coupling.FAIR, control=True, frequency=13)
+    lift = LiftTask(5, Hands(25, 70), Hands(25, 80), Coupling.FAIR, control=True, frequency=13)
     up, down = recommended(lift), recommended(replace(lift, origin=lift.destination, destination=lift.origin))
     assert up.destination is not None
     assert (up.origin.fm, up.destination.fm) == (0, 0)
@@ -107,7 +107,7 @@ def test_the_frequency_counts_with_the_height_of_the_origin_at_both_ends() -> No
     ],
     ids=["reach", "height", "distance", "angle", "frequency", "reach at the destination", "angle at the destination"],
 )
-def test_beyond_a_limit_nothing_should_be_lifted(lift: Lift) -> None:
+def test_beyond_a_limit_nothing_should_be_lifted(lift: LiftTask) -> None:
     limit = recommended(lift)
     assert limit.rwl == 0
     assert limit.li == math.inf
@@ -137,7 +137,11 @@ def test_records_cannot_be_changed() -> None:
         ({"load": -1}, "the load is -1 kg, expected 0 or more", "measure the load again"),
         ({"load": math.nan}, "the load is nan kg, expected 0 or more", "measure the load again"),
         ({"load": 0}, "the load is 0 kg, expected more", "weigh the load, with its container"),
-        ({"load": math.inf, "system": System.US}, "the load is inf lb, expected 0 or more", "measure the load again"),
+        (
+            {"load": math.inf, "system": LiftUnits.US},
+            "the load is inf lb, expected 0 or more",
+            "measure the load again",
+        ),
         (
             {"heaviest": 17},
             "the greatest load is 17 kg, less than the average of 18 kg",
@@ -204,7 +208,7 @@ def test_more_than_8_hours_is_named() -> None:
 def test_words_are_read() -> None:
     assert read_word(Coupling, "poor") is Coupling.POOR
     assert read_word(Duration, "long") is Duration.LONG
-    assert read_word(System, "us") is System.US
+    assert read_word(LiftUnits, "us") is LiftUnits.US
     assert replace(PUMP, coupling=cast(Coupling, "fair")) == PUMP
 
 
@@ -257,7 +261,7 @@ def test_past_the_last_row_nothing_is_left_and_a_float_too_long_is_within() -> N
 
 
 @given(lifts())
-def test_no_limit_is_above_the_load_constant(lift: Lift) -> None:
+def test_no_limit_is_above_the_load_constant(lift: LiftTask) -> None:
     limit = recommended(lift)
     assert 0 <= limit.rwl <= limit.firwl <= CONSTANTS[lift.system].load
     each = limit.multipliers
@@ -268,7 +272,7 @@ def test_no_limit_is_above_the_load_constant(lift: Lift) -> None:
 
 
 @given(lifts())
-def test_control_never_raises_a_limit(lift: Lift) -> None:
+def test_control_never_raises_a_limit(lift: LiftTask) -> None:
     free, guided = (recommended(replace(lift, control=control)) for control in (False, True))
     assert guided.rwl <= free.rwl
     assert guided.destination_rwl is not None
@@ -276,7 +280,7 @@ def test_control_never_raises_a_limit(lift: Lift) -> None:
 
 
 @given(lifts(), numbers(0, 60), numbers(0, 60), numbers(0, 8))
-def test_what_is_harder_never_raises_a_limit(lift: Lift, further: float, turn: float, often: float) -> None:
+def test_what_is_harder_never_raises_a_limit(lift: LiftTask, further: float, turn: float, often: float) -> None:
     start = lift.origin
     rwl = recommended(lift).rwl * (1 + 1e-12)
     assume(start.angle + turn <= 180)
@@ -289,14 +293,14 @@ def test_what_is_harder_never_raises_a_limit(lift: Lift, further: float, turn: f
 
 
 @given(lifts())
-def test_a_worse_coupling_or_a_longer_duration_never_raises_a_limit(lift: Lift) -> None:
+def test_a_worse_coupling_or_a_longer_duration_never_raises_a_limit(lift: LiftTask) -> None:
     for field, kinds in (("coupling", list(Coupling)), ("duration", list(Duration))):
         limits = [recommended(replace(lift, **{field: kind})).rwl for kind in cast(list[Any], kinds)]
         assert limits == sorted(limits, reverse=True)
 
 
-@given(numbers(0, 250), numbers(0, 250), st.sampled_from(System))
-def test_the_height_multiplier_falls_away_from_the_knuckles(one: float, other: float, system: System) -> None:
+@given(numbers(0, 250), numbers(0, 250), st.sampled_from(LiftUnits))
+def test_the_height_multiplier_falls_away_from_the_knuckles(one: float, other: float, system: LiftUnits) -> None:
     knuckle = CONSTANTS[system].knuckle
     near, far = sorted((one, other), key=lambda height: abs(height - knuckle))
     assert vertical_multiplier(near, system) >= vertical_multiplier(far, system) or near > CONSTANTS[system].high
@@ -309,10 +313,12 @@ def test_the_frequency_multiplier_lies_between_its_rows(frequency: float, kind: 
     assert frequency_multiplier(frequency, kind, height) <= most * (1 + 1e-12)
 
 
-def same(reach: float, height: float, to: float, angle: float, inch: float) -> tuple[Lift, Lift]:
+def same(reach: float, height: float, to: float, angle: float, inch: float) -> tuple[LiftTask, LiftTask]:
     """Return one lift, given in inches, in both unit systems."""
-    us = Lift(10, Hands(reach, height, angle), Hands(reach, to), Coupling.POOR, system=System.US)
-    metric = Lift(10 * POUND, Hands(reach * inch, height * inch, angle), Hands(reach * inch, to * inch), Coupling.POOR)
+    us = LiftTask(10, Hands(reach, height, angle), Hands(reach, to), Coupling.POOR, system=LiftUnits.US)
+    metric = LiftTask(
+        10 * POUND, Hands(reach * inch, height * inch, angle), Hands(reach * inch, to * inch), Coupling.POOR
+    )
     return us, metric
 
 
@@ -341,8 +347,8 @@ def test_a_true_inch_gives_limits_that_differ_by_4_percent_at_most(
 
 
 @given(lifts(), numbers(0.1, 60))
-def test_more_people_lift_more(lift: Lift, mass: float) -> None:
-    alone = recommended(lift).rwl * (POUND if lift.system is System.US else 1)
+def test_more_people_lift_more(lift: LiftTask, mass: float) -> None:
+    alone = recommended(lift).rwl * (POUND if lift.system is LiftUnits.US else 1)
     people = people_for(mass, lift)
     assert (people == 1) == (mass <= alone * (1 + 1e-9))
     assert (people is None) == (mass > 1.5 * alone * (1 + 1e-9))
@@ -351,14 +357,14 @@ def test_more_people_lift_more(lift: Lift, mass: float) -> None:
 
 
 def test_people_lift_in_kilograms_whatever_the_units_of_the_lift() -> None:
-    best = Lift(1, Hands(10, 30), Hands(10, 30), Coupling.GOOD, system=System.US)
+    best = LiftTask(1, Hands(10, 30), Hands(10, 30), Coupling.GOOD, system=LiftUnits.US)
     assert people_for(51 * POUND, best) == 1
     assert people_for(51 * POUND + 0.01, best) == 2
     assert people_for(30, replace(best, load=500)) == 2
 
 
 def test_the_last_digit_of_a_float_takes_no_more_people() -> None:
-    away = Lift(1, Hands(31, 75), Hands(31, 75), Coupling.GOOD)
+    away = LiftTask(1, Hands(31, 75), Hands(31, 75), Coupling.GOOD)
     assert 2 * (2 / 3) * recommended(away).rwl < 4 / 3 * 23 * 25 / 31
     assert people_for(4 / 3 * 23 * 25 / 31, away) == 2
 

@@ -10,22 +10,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.lifting import LiftError
-from putback.lifting.equation import Hands, Lift, recommended
+from putback.lifting.equation import Hands, LiftTask, recommended
 from putback.lifting.multi import composite
-from putback.lifting.tables import Coupling, Duration, System, frequency_multiplier
+from putback.lifting.tables import Coupling, Duration, LiftUnits, frequency_multiplier
 
-PUMP = Lift(18, Hands(35, 80), Hands(40, 110), Coupling.FAIR, frequency=1)
-LID = Lift(6, Hands(30, 80), Hands(30, 80), Coupling.GOOD, frequency=2)
+PUMP = LiftTask(18, Hands(35, 80), Hands(40, 110), Coupling.FAIR, frequency=1)
+LID = LiftTask(6, Hands(30, 80), Hands(30, 80), Coupling.GOOD, frequency=2)
 
 
 def hands() -> st.SearchStrategy[Hands]:
     return st.builds(Hands, st.floats(0, 66), st.floats(0, 180), st.floats(0, 140))
 
 
-def jobs() -> st.SearchStrategy[list[Lift]]:
-    def of(duration: Duration, system: System) -> st.SearchStrategy[list[Lift]]:
+def jobs() -> st.SearchStrategy[list[LiftTask]]:
+    def of(duration: Duration, system: LiftUnits) -> st.SearchStrategy[list[LiftTask]]:
         lift = st.builds(
-            Lift,
+            LiftTask,
             load=st.floats(0.5, 30),
             origin=hands(),
             destination=hands(),
@@ -38,7 +38,7 @@ def jobs() -> st.SearchStrategy[list[Lift]]:
         )
         return st.lists(lift, min_size=1, max_size=6)
 
-    return st.tuples(st.sampled_from(Duration), st.sampled_from(System)).flatmap(lambda pair: of(*pair))
+    return st.tuples(st.sampled_from(Duration), st.sampled_from(LiftUnits)).flatmap(lambda pair: of(*pair))
 
 
 def test_one_task_is_its_own_composite() -> None:
@@ -85,7 +85,7 @@ def test_one_task_that_starts_below_the_knuckles_takes_all_to_the_lower_column()
     [replace(LID, frequency=16), replace(LID, origin=Hands(64, 80)), replace(LID, frequency=14.5)],
     ids=["too often", "too far", "together too often"],
 )
-def test_what_should_not_be_lifted_makes_the_job_endless(odd: Lift) -> None:
+def test_what_should_not_be_lifted_makes_the_job_endless(odd: LiftTask) -> None:
     for order in ([PUMP, odd, LID], [odd, LID, PUMP], [odd, odd]):
         job = composite(order)
         assert job.cli == math.inf
@@ -102,13 +102,13 @@ def test_what_should_not_be_lifted_makes_the_job_endless(odd: Lift) -> None:
             "take the duration of the whole job",
         ),
         (
-            [PUMP, replace(LID, system=System.US)],
+            [PUMP, replace(LID, system=LiftUnits.US)],
             "the unit system of task 2 is us, of task 1 metric, expected one for all",
             "measure all in the same units",
         ),
     ],
 )
-def test_tasks_that_do_not_go_together_are_refused(tasks: list[Lift], message: str, hint: str) -> None:
+def test_tasks_that_do_not_go_together_are_refused(tasks: list[LiftTask], message: str, hint: str) -> None:
     with pytest.raises(LiftError) as caught:
         composite(tasks)
     assert str(caught.value) == message
@@ -116,7 +116,7 @@ def test_tasks_that_do_not_go_together_are_refused(tasks: list[Lift], message: s
 
 
 @given(jobs())
-def test_together_is_never_easier_than_the_hardest_alone(job: list[Lift]) -> None:
+def test_together_is_never_easier_than_the_hardest_alone(job: list[LiftTask]) -> None:
     result = composite(job)
     alone = [recommended(lift).li for lift in job]
     assert result.cli >= max(alone)
@@ -127,7 +127,7 @@ def test_together_is_never_easier_than_the_hardest_alone(job: list[Lift]) -> Non
 
 
 @given(jobs())
-def test_the_order_given_does_not_matter_unless_tasks_are_equally_hard(job: list[Lift]) -> None:
+def test_the_order_given_does_not_matter_unless_tasks_are_equally_hard(job: list[LiftTask]) -> None:
     keys = [(round(recommended(lift).li, 6), lift.frequency) for lift in job]
     if len(set(keys)) == len(keys):
         assert composite(job[::-1]).cli == pytest.approx(composite(job).cli)
@@ -141,7 +141,7 @@ def test_a_task_cut_in_parts_is_as_hard_as_it_was(one: float, two: float, three:
 
 
 @given(jobs(), st.floats(0, 5))
-def test_lifting_more_often_never_makes_the_hardest_task_easier(job: list[Lift], more: float) -> None:
+def test_lifting_more_often_never_makes_the_hardest_task_easier(job: list[LiftTask], more: float) -> None:
     hardest = composite(job).tasks[0]
     often = replace(hardest.lift, frequency=hardest.lift.frequency + more)
     after = [often if k == hardest.number else lift for k, lift in enumerate(job, 1)]

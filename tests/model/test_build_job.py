@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from putback.load import Mapping, load_text
 from putback.model import job as j
 from putback.model.build_job import build_block, build_job
 from putback.model.job import Block, Job, Step, Verb, walk
 from putback.model.terms import Ref
-from putback.schema import FileKind, validate
+from putback.source.load import Mapping, load_text
+from putback.source.schema import FileKind, validate
 
 
 def job_of(text: str) -> Job:

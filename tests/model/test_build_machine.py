@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from putback.finding import Finding
 from putback.joints.friction import Film
-from putback.load import Mapping, load_text
 from putback.model.build_machine import build_machine
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part, noun
-from putback.schema import FileKind, validate
+from putback.source.finding import Finding
+from putback.source.load import Mapping, load_text
+from putback.source.schema import FileKind, validate
 
 
 def machine_of(text: str) -> tuple[Machine, list[Finding]]:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.model.terms import Clause, Ref, When, both
-from putback.span import top_of
+from putback.source.span import top_of
 
 WHERE = top_of("f.yaml")
 OPTIONS = {"drive": ("belt", "gear", "chain"), "seal": ("soft", "metal")}

@@ -14,14 +14,14 @@ from math import prod
 
 import pytest
 
-from putback.lifting.equation import Hands, Lift, Multipliers, people_for, recommended
+from putback.lifting.equation import Hands, LiftTask, Multipliers, people_for, recommended
 from putback.lifting.multi import composite
 from putback.lifting.tables import (
     CONSTANTS,
     Coupling,
     Duration,
+    LiftUnits,
     Session,
-    System,
     asymmetry_multiplier,
     coupling_multiplier,
     distance_multiplier,
@@ -33,7 +33,7 @@ from putback.lifting.tables import (
     vertical_multiplier,
 )
 
-CM, IN = System.METRIC, System.US
+CM, IN = LiftUnits.METRIC, LiftUnits.US
 GOOD, FAIR, POOR = Coupling
 SHORT, MODERATE, LONG = Duration
 
@@ -62,7 +62,7 @@ def test_the_load_constants() -> None:
         (0, CM, 1.00), (24, CM, 1.00), (9, IN, 1.00),
     ],
 )  # fmt: skip
-def test_horizontal_multiplier(reach: float, system: System, hm: float) -> None:
+def test_horizontal_multiplier(reach: float, system: LiftUnits, hm: float) -> None:
     assert printed(horizontal_multiplier(reach, system)) == hm
 
 
@@ -74,7 +74,7 @@ def test_horizontal_multiplier(reach: float, system: System, hm: float) -> None:
         (0, CM, 0.78), (75, CM, 1.00), (100, CM, 0.93), (175, CM, 0.70), (175.1, CM, 0),
     ],
 )  # fmt: skip
-def test_vertical_multiplier(height: float, system: System, vm: float) -> None:
+def test_vertical_multiplier(height: float, system: LiftUnits, vm: float) -> None:
     assert printed(vertical_multiplier(height, system)) == vm
 
 
@@ -86,7 +86,7 @@ def test_vertical_multiplier(height: float, system: System, vm: float) -> None:
         (0, CM, 1.00), (25, CM, 1.00), (40, CM, 0.93), (70, CM, 0.88), (175, CM, 0.85), (175.1, CM, 0),
     ],
 )  # fmt: skip
-def test_distance_multiplier(distance: float, system: System, dm: float) -> None:
+def test_distance_multiplier(distance: float, system: LiftUnits, dm: float) -> None:
     assert printed(distance_multiplier(distance, system)) == dm
 
 
@@ -129,7 +129,7 @@ ROWS = [[float(cell) for cell in line.split()] for line in TABLE_5.split("\n") i
 
 @pytest.mark.parametrize(("below", "above", "system"), [(29.9, 30, IN), (74.9, 75, CM), (0, 70, IN), (0, 175, CM)])
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row[0]:g} lifts/min")
-def test_frequency_multiplier(row: list[float], below: float, above: float, system: System) -> None:
+def test_frequency_multiplier(row: list[float], below: float, above: float, system: LiftUnits) -> None:
     frequency, *cells = row
     got = [frequency_multiplier(frequency, kind, height, system) for kind in Duration for height in (below, above)]
     assert got == pytest.approx(cells, abs=1e-12)
@@ -206,7 +206,7 @@ def test_the_estimated_reach() -> None:
 class Worked:
     """An example as its worksheet has it, and what the sheet prints for each end: HM VM DM AM FM CM, RWL, LI."""
 
-    lift: Lift
+    lift: LiftTask
     origin: tuple[tuple[float, ...], float, float | None]
     destination: tuple[tuple[float, ...], float, float | None] | None
     misprint: float | None = None
@@ -216,39 +216,39 @@ class Worked:
 WORKED = {
     # example 1, Loading punch press stock, pp. 33-36; memory, arithmetic redone
     "example 1": Worked(
-        Lift(44, Hands(23, 15), Hands(23, 64), FAIR, control=True, system=IN),
+        LiftTask(44, Hands(23, 15), Hands(23, 64), FAIR, control=True, system=IN),
         ((0.44, 0.89, 0.86, 1, 1, 0.95), 16.3, 2.7),
         ((0.44, 0.75, 0.86, 1, 1, 1), 14.5, 3.0),
         misprint=0.44,
     ),
     # example 2, Loading supply rolls, pp. 37-41; read-2
     "example 2": Worked(
-        Lift(35, Hands(15, 27), Hands(20, 10), POOR, control=True, frequency=0.1, system=IN),
+        LiftTask(35, Hands(15, 27), Hands(20, 10), POOR, control=True, frequency=0.1, system=IN),
         ((0.67, 0.98, 0.93, 1, 1, 0.90), 28.0, 1.3),
         ((0.50, 0.85, 0.93, 1, 1, 0.90), 18.1, 1.9),
     ),
     # example 3, Loading bags into a hopper, pp. 41-43; memory, arithmetic redone
     "example 3": Worked(
-        Lift(40, Hands(18, 15, 45), Hands(10, 36), FAIR, frequency=0.1, system=IN),
+        LiftTask(40, Hands(18, 15, 45), Hands(10, 36), FAIR, frequency=0.1, system=IN),
         ((0.56, 0.89, 0.91, 0.86, 1, 0.95), 18.9, 2.1),
         None,
     ),
     # example 4, Package inspection, pp. 44-46; read-2 but for LI, of which no print was seen
     "example 4": Worked(
-        Lift(26, Hands(10, 22), Hands(20, 59), FAIR, control=True, frequency=3, system=IN),
+        LiftTask(26, Hands(10, 22), Hands(20, 59), FAIR, control=True, frequency=3, system=IN),
         ((1, 0.94, 0.87, 1, 0.88, 0.95), 34.9, None),
         ((0.50, 0.78, 0.87, 1, 0.88, 1), 15.2, None),
     ),
     # example 5, Dish-washing machine unloading, pp. 47-50; read-2 for its frequency, duration and coupling, memory for
     # the rest, arithmetic redone
     "example 5": Worked(
-        Lift(20, Hands(20, 44, 30), Hands(20, 7, 30), GOOD, control=True, frequency=5, system=IN),
+        LiftTask(20, Hands(20, 44, 30), Hands(20, 7, 30), GOOD, control=True, frequency=5, system=IN),
         ((0.50, 0.90, 0.87, 0.90, 0.80, 1), 14.4, 1.4),
         ((0.50, 0.83, 0.87, 0.90, 0.80, 1), 13.3, 1.5),
     ),
     # a set problem with its solution, loads of 12 kg inspected and put on a shelf; read (it copies example 4 in metric)
     "metric": Worked(
-        Lift(12, Hands(25, 55), Hands(50, 150), FAIR, frequency=3),
+        LiftTask(12, Hands(25, 55), Hands(50, 150), FAIR, frequency=3),
         ((1, 0.94, 0.87, 1, 0.88, 0.95), 15.7, None),
         None,
     ),
@@ -296,9 +296,9 @@ def test_example_2_and_4_at_full_precision() -> None:
 
 def test_the_ideal_lift() -> None:
     # definition of the load constant, section 1.1.1 and 1.3; read-2
-    assert recommended(Lift(23, Hands(25, 75), Hands(25, 100), GOOD)).rwl == 23
-    assert recommended(Lift(23, Hands(25, 75), Hands(25, 100), GOOD)).li == 1
-    assert recommended(Lift(51, Hands(10, 30), Hands(10, 40), GOOD, system=IN)).rwl == 51
+    assert recommended(LiftTask(23, Hands(25, 75), Hands(25, 100), GOOD)).rwl == 23
+    assert recommended(LiftTask(23, Hands(25, 75), Hands(25, 100), GOOD)).li == 1
+    assert recommended(LiftTask(51, Hands(10, 30), Hands(10, 40), GOOD, system=IN)).rwl == 51
 
 
 # Several tasks
@@ -311,8 +311,8 @@ def test_the_three_tasks_of_section_2_4_5() -> None:
     reach = 51 * 10 * 0.9 / 20
     height = 30 + (1 - 15 * 24 / (51 * 10 * 0.9)) / 0.0075
 
-    def task(load: float, frequency: float, hands: Hands) -> Lift:
-        return Lift(load, hands, hands, POOR, frequency=frequency, system=IN)
+    def task(load: float, frequency: float, hands: Hands) -> LiftTask:
+        return LiftTask(load, hands, hands, POOR, frequency=frequency, system=IN)
 
     light = task(10, 4, Hands(24, height))
     job = composite([light, task(20, 2, Hands(reach, 30)), task(30, 1, Hands(reach, 30))])
@@ -331,7 +331,7 @@ def test_the_three_tasks_of_section_2_4_5() -> None:
 
 def test_two_share_two_thirds_of_their_sum_and_three_half() -> None:
     # HSE, L23, guidance on the Manual Handling Operations Regulations, paragraph 120 (read-2); no number for four
-    best = Lift(1, Hands(25, 75), Hands(25, 75), GOOD)
+    best = LiftTask(1, Hands(25, 75), Hands(25, 75), GOOD)
     two, three = 2 / 3 * (23 + 23), 1 / 2 * (23 + 23 + 23)
     assert [people_for(mass, best) for mass in (23, 23.1, two, two + 0.1, three)] == [1, 2, 2, 3, 3]
     assert people_for(three + 0.1, best) is None

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from putback.examples import parse_example, run_example
-from putback.statements import torques
+from putback.prose.statements import torques
+from putback.testing.examples import parse_example, run_example
 from putback.units import Kind, disagreement, parse
 
 PUMP = "Army TM 10-4320-307-24, para 3-31, p. 3-105"

@@ -19,7 +19,7 @@ from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective, docutils_namespace, patch_docutils
 
 from putback.sphinxext import nodes as own
-from putback.sphinxext.typst import setup_typst
+from putback.typstpdf import setup_typst
 from tests.printed import Place, words_of
 
 EXTENSION = "typst_sample"

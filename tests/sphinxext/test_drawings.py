@@ -13,7 +13,7 @@ import typst
 
 from putback.joints.patterns import Layout, in_words, order_of, positions_layout, read_layout
 from putback.sphinxext.drawings import FAMILY, MOST_LINKED, TALLEST, WIDTHS, tightening_drawing
-from putback.sphinxext.typst.press import lay_out_fonts
+from putback.typstpdf.press import lay_out_fonts
 
 SVG = "{http://www.w3.org/2000/svg}"
 FREE = [[-38, 42], [38, -42], [38, 42], [-38, -42], [-112, -42], [112, 42], [112, -42], [-112, 42]]

@@ -15,7 +15,8 @@ from docutils import nodes
 from sphinx.application import Sphinx
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import table
 from putback.sphinxext.manual import build_manual
@@ -177,7 +178,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Page]:
     assert [fault.message for fault in read.faults] == []
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message=".*myst_parser.*")
-        built = build_manual(read, ["html"], place / "out")
+        built = build_manual(open_guide(read), ["html"], place / "out")
     folder = built.files[0].parent
     return {path.relative_to(folder).as_posix(): Page(path.read_text("utf-8")) for path in folder.rglob("*.html")} | {
         "options": Page((folder / "_static" / "documentation_options.js").read_text("utf-8"))

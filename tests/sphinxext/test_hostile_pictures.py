@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from putback.pictures import Picture
-from putback.sphinxext.typst import album, builder, compile, culprit, press
-from putback.sphinxext.typst.press import Limits, StoppedError, lay_out_fonts, limits_for
+from putback.typstpdf import album, builder, compile, culprit, press
+from putback.typstpdf.press import Limits, StoppedError, lay_out_fonts, limits_for
 from tests.pictures.samples import png, svg
 from tests.pictures.test_pictures import BAD, RECT
 

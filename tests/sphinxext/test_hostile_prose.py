@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 from sphinx.locale import translators
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext.closed.pages import scheme_of
 from putback.sphinxext.manual import BuildError, Built, build_manual
 from tests.conftest import Putback
@@ -203,8 +204,8 @@ def stranger(tmp_path_factory: pytest.TempPathFactory) -> Stranger:
     os.mkfifo(root / "images" / "pipe.png")
     guide = read_guide(root)
     with pytest.raises(BuildError) as caught:
-        build_manual(guide, ["html"], folder / "out")
-    draft = build_manual(guide, ["html", "pdf"], folder / "draft", draft=True)
+        build_manual(open_guide(guide), ["html"], folder / "out")
+    draft = build_manual(open_guide(guide), ["html", "pdf"], folder / "draft", draft=True)
     return Stranger(root, [line for line in str(caught.value).split("\n") if line.startswith("/")], draft)
 
 
@@ -296,10 +297,10 @@ def test_files_that_are_no_pages(name: str, make: object, said: str | None, tmp_
     make(root / name)
     guide = read_guide(root)
     if said is None:
-        assert build_manual(guide, ["html"], tmp_path / "out").warnings == []
+        assert build_manual(open_guide(guide), ["html"], tmp_path / "out").warnings == []
         return
     with pytest.raises(BuildError, match=re.escape(said)) as caught:
-        build_manual(guide, ["html"], tmp_path / "out")
+        build_manual(open_guide(guide), ["html"], tmp_path / "out")
     assert f"{root / name}:{said}" in str(caught.value)
     assert SECRET not in str(caught.value)
 
@@ -321,13 +322,13 @@ def test_a_page_takes_the_place_of_no_other(name: str, said: str | None, tmp_pat
     text = "---\norphan: true\n---\n# Mine\n" if name.endswith(".md") else ":orphan:\n\nMine\n====\n"
     write(root, {**GUIDE, name: text, "cautions.yaml": "{}\n"})
     if said is None:
-        built = build_manual(read_guide(root), ["html"], tmp_path / "out")
+        built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
         assert "Mine" in (tmp_path / "out/html" / name).with_suffix(".html").read_text(encoding="utf-8")
         assert built.warnings == []
         return
     with pytest.raises(BuildError, match=re.escape(f"{root / name}:1: {said}")):
-        build_manual(read_guide(root), ["html"], tmp_path / "out")
-    built = build_manual(read_guide(root), ["html"], tmp_path / "draft", draft=True)
+        build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
+    built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "draft", draft=True)
     assert "Mine" not in (tmp_path / "draft/html" / name).with_suffix(".html").read_text(encoding="utf-8")
 
 
@@ -345,7 +346,7 @@ def test_a_page_that_lies_too_deep_in_itself(name: str, tmp_path: Path) -> None:
     write(root, GUIDE)
     write(root, {name: DEEP[name]})
     with pytest.raises(BuildError, match=rf"{name}:\d+: blocks lie more than 40 deep in one another; make it flatter"):
-        build_manual(read_guide(root), ["html"], tmp_path / "out")
+        build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
 
 
 def test_a_page_of_an_unforeseen_depth(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -354,7 +355,7 @@ def test_a_page_of_an_unforeseen_depth(tmp_path: Path, monkeypatch: pytest.Monke
     write(root, GUIDE)
     write(root, {"notes.rst": DEEP["notes.rst"]})
     with pytest.raises(BuildError, match=r"a page of .* lies too deep in itself"):
-        build_manual(read_guide(root), ["html"], tmp_path / "out")
+        build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
 
 
 def test_a_long_page_with_many_blocks_is_not_deep(tmp_path: Path) -> None:
@@ -364,7 +365,7 @@ def test_a_long_page_with_many_blocks_is_not_deep(tmp_path: Path) -> None:
     write(
         root, {"a.md": "# T\n\n" + page * 60, "index.md": GUIDE["index.md"].replace("jobs/seal\n", "jobs/seal\na\n", 1)}
     )
-    assert build_manual(read_guide(root), ["html"], tmp_path / "out").warnings == []
+    assert build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out").warnings == []
 
 
 def test_a_name_like_a_pattern_takes_nothing_else_away(tmp_path: Path) -> None:
@@ -372,7 +373,7 @@ def test_a_name_like_a_pattern_takes_nothing_else_away(tmp_path: Path) -> None:
     write(root, GUIDE)
     (root / "*.md").symlink_to("/dev/zero")
     (root / "[a-z]*.md").symlink_to("/dev/zero")
-    built = build_manual(read_guide(root), ["html"], tmp_path / "out", draft=True)
+    built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out", draft=True)
     assert (built.files[0].parent / "machine.html").is_file()
     assert "SECRET" not in "".join(built.warnings)
 
@@ -398,7 +399,7 @@ def test_a_guide_in_one_language_leaves_nothing_in_the_next(tmp_path: Path) -> N
                 "index.md": figure + GUIDE["index.md"],
             },
         )
-        built = build_manual(read_guide(root), ["html"], tmp_path / "out" / language)
+        built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out" / language)
         pages.append(built.files[0].read_text(encoding="utf-8"))
     german, english, unknown, portuguese = (page[page.index("<figcaption") :][:120] for page in pages)
     assert "Abb." in german
@@ -417,11 +418,11 @@ def test_words_of_another_language_are_no_way_round(language: str, tmp_path: Pat
     names = ["include", "einfügen", "inclure", "roh", "unverändert", "brut", "raw"]
     text = "".join(f"\n```{{{name}}} ../secret.txt\n:file: ../secret.txt\n```\n" for name in names)
     write(root, {"guide.yaml": f"title: T\nlanguage: {language}\n", "a.md": f"# T\n{text}"})
-    built = build_manual(read_guide(root), ["html"], tmp_path / "out", draft=True)
+    built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out", draft=True)
     page = (built.files[0].parent / "a.html").read_text(encoding="utf-8")
     assert SECRET not in page
     with pytest.raises(BuildError, match="'include' is off in a guide") as caught:
-        build_manual(read_guide(root), ["html"], tmp_path / "out")
+        build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
     if language == "de":
         assert str(caught.value).count("'include' is off") == 2
         assert str(caught.value).count("'raw' is off") == 3
@@ -437,7 +438,7 @@ def test_formulas_are_printed_as_written_and_fetch_nothing(tmp_path: Path) -> No
             "index.md": GUIDE["index.md"].replace("seal\n", "seal\na\n", 1),
         },
     )
-    built = build_manual(read_guide(root), ["html"], tmp_path / "out")
+    built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
     page = (built.files[0].parent / "a.html").read_text(encoding="utf-8")
     assert "a^2" in page
     assert "https://" not in re.sub(r"<a [^>]*>", "", page)

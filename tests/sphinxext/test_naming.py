@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import BuildError, build_manual
 from putback.sphinxext.naming import LONGEST, file_name, pdf_name
 from tests.sphinxext.projects import GUIDE, write
@@ -73,7 +74,7 @@ def test_a_page_that_finds_no_room_is_not_left_out(tmp_path: Path, monkeypatch: 
     monkeypatch.chdir(tmp_path)
     write(tmp_path / "pump", {**GUIDE, "search.html/tips.md": "# Tips\n"})
     with pytest.raises(BuildError, match=r"^'out/html/search\.html' cannot be written: is a directory$"):
-        build_manual(read_guide(tmp_path / "pump"), ["html"], Path("out"))
+        build_manual(open_guide(read_guide(tmp_path / "pump")), ["html"], Path("out"))
     assert not (tmp_path / "out").exists()
 
 
@@ -86,12 +87,12 @@ def test_any_folder_makes_a_manual(folder: str | bytes, tmp_path: Path, monkeypa
     except OSError:
         pytest.skip("this disk takes no such name")
     guide = read_guide(Path(name))
-    built = build_manual(guide, ["html", "pdf"], Path("build") / name)
+    built = build_manual(open_guide(guide), ["html", "pdf"], Path("build") / name)
     page, pdf = built.files
     assert page.is_file()
     assert pdf == Path("build") / name / f"{pdf_name(name, (), 'a4')}.pdf"
     assert pdf.read_bytes().startswith(b"%PDF-")
     assert len(list(pdf.parent.iterdir())) == 2
     # And is known again.
-    build_manual(guide, ["html"], Path("build") / name)
+    build_manual(open_guide(guide), ["html"], Path("build") / name)
     shutil.rmtree(name)

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide import read_guide
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import build_manual
 from tests.sphinxext.projects import build, write
 
@@ -85,7 +86,7 @@ def built(root: Path, *forms: str, paper: str = "a4") -> Path:
     guide = read_guide(root)
     assert guide.faults == []
     out = root.parent / "out"
-    assert build_manual(guide, forms, out, paper=paper).warnings == []
+    assert build_manual(open_guide(guide), forms, out, paper=paper).warnings == []
     return out
 
 
@@ -222,7 +223,7 @@ def test_a_page_of_the_same_name_stays_the_authors(guide: Path) -> None:
 def test_a_first_page_without_contents_gets_one(guide: Path) -> None:
     write(guide, {"index.md": "# Book\n\nWords.\n"})
     out = read_guide(guide)
-    manual = build_manual(out, ["html", "pdf"], guide.parent / "out")
+    manual = build_manual(open_guide(out), ["html", "pdf"], guide.parent / "out")
     assert not any("before-you-start" in warning for warning in manual.warnings)
     index = (guide.parent / "out/html/index.html").read_text(encoding="utf-8")
     assert 'href="before-you-start.html"' in index

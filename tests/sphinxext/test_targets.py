@@ -12,10 +12,11 @@ from typing import NamedTuple
 
 import pytest
 
-from putback.guide import Guide, read_guide
+from putback.guide.reading import Guide, read_guide
+from putback.ledger.opened import open_guide
 from putback.placing.digest import digest
 from putback.sphinxext import marks
-from putback.sphinxext.manual import BuildError, build_manual, check_places
+from putback.sphinxext.manual import BuildError, build_manual, check_place
 from putback.sphinxext.marks import HTML_MARK, mark_html, mark_of, remember
 from tests.conftest import Putback
 from tests.sphinxext.projects import GUIDE, MACHINE, write
@@ -320,9 +321,9 @@ def test_what_is_not_replaced_is_replaced_in_no_other_form(root: Path) -> None:
     """The pages are hers; the PDF alone may be made."""
     page(root / "pub" / "html" / "index.html")
     guide = read_guide(root / "pump")
-    check_places([(guide, Path("pub"))], ["pdf"], "a4")
+    check_place(open_guide(guide), Path("pub"), ["pdf"], "a4")
     with pytest.raises(BuildError):
-        check_places([(guide, Path("pub"))], ["html"], "a4")
+        check_place(open_guide(guide), Path("pub"), ["html"], "a4")
 
 
 def grown(root: Path) -> None:
@@ -380,17 +381,17 @@ REPLACED: dict[str, tuple[Lay, tuple[str, str]]] = {
 def test_what_is_replaced(name: str, root: Path) -> None:
     lay, (folder, out) = REPLACED[name]
     lay(root)
-    check_places([(read_guide(root / folder), Path(out))], ["html", "pdf"], "a4")
+    check_place(open_guide(read_guide(root / folder)), Path(out), ["html", "pdf"], "a4")
 
 
 def test_a_guide_that_changed_all_over_is_known_by_its_place(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     all_new(root)
     if os.listxattr(root / "pub" / "html") if hasattr(os, "listxattr") else False:
-        check_places([(read_guide(root / "pump"), Path("pub"))], ["html", "pdf"], "a4")
+        check_place(open_guide(read_guide(root / "pump")), Path("pub"), ["html", "pdf"], "a4")
     # Where the disk does not remember it, better once too much.
     monkeypatch.setattr(marks, "_from", lambda made, out: None)
     with pytest.raises(BuildError, match="another guide, of the same name, 'Test pump'"):
-        check_places([(read_guide(root / "pump"), Path("pub"))], ["html", "pdf"], "a4")
+        check_place(open_guide(read_guide(root / "pump")), Path("pub"), ["html", "pdf"], "a4")
 
 
 def test_a_real_manual_is_known_again(root: Path) -> None:
@@ -398,7 +399,7 @@ def test_a_real_manual_is_known_again(root: Path) -> None:
     for path in mine:
         page(path)
     guide = read_guide(root / "pump")
-    first = build_manual(guide, ["html", "pdf"], Path("pub"))
+    first = build_manual(open_guide(guide), ["html", "pdf"], Path("pub"))
     page_, pdf = first.files
     written = json.loads((page_.parent / HTML_MARK).read_text(encoding="ascii"))
     assert sorted(written["files"]) == sorted(
@@ -408,9 +409,9 @@ def test_a_real_manual_is_known_again(root: Path) -> None:
     )
     assert b"<pdf:Keywords>putback-manual/pump/Test%20pump/Test%20pump</pdf:Keywords>" in pdf.read_bytes()
     before = digest(root / "pub")
-    build_manual(guide, ["html", "pdf"], Path("pub"))
+    build_manual(open_guide(guide), ["html", "pdf"], Path("pub"))
     assert digest(root / "pub") == before, "the same guide gives the same bytes"
-    build_manual(guide, ["pdf"], Path("pub"), paper="letter")
+    build_manual(open_guide(guide), ["pdf"], Path("pub"), paper="letter")
     assert all(path.read_text(encoding="utf-8") == "mine" for path in mine)
     assert sorted(path.name for path in (root / "pub").iterdir()) == [
         ".html-old", ".making-x", ".putback-0123456789abcdef", "html", "notes.txt", "pump-a4.pdf", "pump-letter.pdf",
@@ -429,7 +430,7 @@ def test_what_comes_while_the_manual_is_made_stays(root: Path, monkeypatch: pyte
 
     monkeypatch.setattr(manual, "_make", slow)
     with pytest.raises(BuildError, match="'pub/html' was not made by Putback"):
-        build_manual(read_guide(root / "pump"), ["html"], Path("pub"))
+        build_manual(open_guide(read_guide(root / "pump")), ["html"], Path("pub"))
     assert [path.name for path in (root / "pub").iterdir()] == ["html"]
     assert (root / "pub" / "html" / "index.html").read_text(encoding="utf-8") == "mine"
 

@@ -10,9 +10,9 @@ from docutils import nodes
 from hypothesis import given
 from hypothesis import strategies as st
 
-from putback.sphinxext.typst.compile import read_diagnostic
-from putback.sphinxext.typst.escape import LONGEST, breakable, by_name, clean, literal, one_line, printed, unusual
-from putback.sphinxext.typst.pictures import length
+from putback.typstpdf.compile import read_diagnostic
+from putback.typstpdf.escape import LONGEST, breakable, by_name, clean, literal, one_line, printed, unusual
+from putback.typstpdf.pictures import length
 
 from .conftest import Build
 

@@ -9,9 +9,9 @@ import pypdf
 import pytest
 from docutils import nodes
 
-from putback.sphinxext.typst import builder as building
-from putback.sphinxext.typst.builder import slug
-from putback.sphinxext.typst.press import Printed, Remark
+from putback.typstpdf import builder as building
+from putback.typstpdf.builder import slug
+from putback.typstpdf.press import Printed, Remark
 
 from .conftest import Build, para, section
 from .test_typst_job import job_files, whole_job
@@ -160,7 +160,7 @@ def test_a_failed_compile_leaves_the_old_manual_and_no_half_one(manual: Build, m
 def test_a_compiler_that_dies_is_told_of(manual: Build, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     broken = tmp_path / "broken.py"
     broken.write_text("import os; os._exit(9)")
-    monkeypatch.setattr("putback.sphinxext.typst.press.PROGRAM", broken)
+    monkeypatch.setattr("putback.typstpdf.press.PROGRAM", broken)
     book = manual(SMALL)
     assert book.status == 1
     assert "ERROR: the press gave up: it broke down; no single page or picture is the cause" in book.warnings

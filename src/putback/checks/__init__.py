@@ -1,8 +1,8 @@
 """The checks, one file each, named as the check (`left_off.py` is `left-off`).
 
 A module has, in order: its docstring (first line the fault; then why it matters at the bench; then what to do
-instead), `LEVEL`, `FAILS` and `PASSES` (examples in caret notation, see `putback.examples`), and one generator
-`find(case)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files of the
+instead), `LEVEL`, `FAILS` and `PASSES` (examples in caret notation, see `putback.testing`), and one generator
+`find(opened)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files of the
 library. A fault that an earlier stage finds (reading, shape, values) has no generator
 but `STAGE`, the module that finds it. The engine here finds the modules and turns faults into findings.
 """
@@ -10,24 +10,19 @@ but `STAGE`, the module that finds it. The engine here finds the modules and tur
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 from types import ModuleType
 from typing import NamedTuple
 
-from putback.finding import Also, Finding, Level
-from putback.graph import Graph
-from putback.guide import Guide
 from putback.ledger import Book
-from putback.model.job import Block, Do, Sequence, Undo
+from putback.ledger.opened import Opened
 from putback.model.machine import Machine
-from putback.model.terms import Ref
-from putback.nesting import Nesting
-from putback.span import Span
+from putback.source.finding import Also, Finding, Level
+from putback.source.grammar import counted_word, listed
+from putback.source.span import Span
 from putback.variants import Choice, EntangledError, VariantSet
-from putback.words import counted_word, listed
 
 CHECKING = 150_000
 """Pairs of rows of a diagram that the checks of a guide may work out, besides those of the walk."""
@@ -58,62 +53,6 @@ class Fault(NamedTuple):
     """The variants in which it holds; None for all."""
     among: VariantSet | None = None
     """The variants and ways that come into question: those that reach the end, for what is found there."""
-
-
-class TooLong(NamedTuple):
-    """A job or block that is too long to be walked."""
-
-    sequence: Sequence
-    """The job or block."""
-    steps: int
-    """How many steps it has when its blocks are written out."""
-    block: Ref | None
-    """The name, in one of its steps, of the block that makes most of them."""
-
-
-@dataclass(slots=True)
-class Case:
-    """A guide with everything that was worked out of it, for checks to look at."""
-
-    guide: Guide
-    """The guide."""
-    graph: Graph | None = None
-    """The machine's order; None when the machine file could not be used."""
-    books: list[Book] = field(default_factory=list)
-    """The ledger of every job and block that could be walked."""
-    entangled: list[Sequence | None] = field(default_factory=list)
-    """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
-    unfinished: list[str] = field(default_factory=list)
-    """Checks that could not follow all variants; known when all have run."""
-    too_long: list[TooLong] = field(default_factory=list)
-    """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
-    nesting: Nesting = field(init=False)
-    """Which jobs and blocks do which blocks."""
-
-    def __post_init__(self) -> None:
-        """Follow what does what."""
-        self.nesting = Nesting(self.guide.sequences(), self.guide.library)
-
-    def in_place(self) -> Iterator[Book]:
-        """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
-
-        What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
-        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
-        """
-        done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
-        while sequences:
-            for step in sequences.pop().steps():
-                if isinstance(step.action, Do | Undo):
-                    for ref in step.things:
-                        block = self.guide.library.blocks.get(ref.name)
-                        if block is not None and ref.name not in done:
-                            done.add(ref.name)
-                            sequences.append(block)
-        unsure = self.guide.misses_jobs
-        for book in self.books:
-            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
-                yield book
 
 
 class Check(NamedTuple):
@@ -157,28 +96,29 @@ def all_checks() -> dict[str, Check]:
     return found
 
 
-def run_checks(case: Case) -> Iterator[Finding]:
+def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[Finding]:
     """Yield the findings of every check, in the order of their names.
 
-    A check that raises stops the run: the error says which one it was. A check that cannot follow all variants is told.
+    A check that raises stops the run: the error says which one it was. A check that cannot follow all variants is told,
+    and its name goes to `unfinished`.
     """
-    unfinished = case.unfinished
-    if case.graph is not None:
-        case.graph.space.allow(CHECKING + PER_BOOK * len(case.books))
+    unfinished = [] if unfinished is None else unfinished
+    if opened.graph is not None:
+        opened.graph.space.allow(CHECKING + PER_BOOK * len(opened.books))
     for check in all_checks().values():
         find = getattr(check.module, "find", None)
-        if find is None or check.needs & case.guide.library.broken:
+        if find is None or check.needs & opened.guide.library.broken:
             continue
         try:
-            for fault in _together(find(case), case):
-                yield _finding(check, fault, case)
+            for fault in _together(find(opened), opened):
+                yield _finding(check, fault, opened)
         except EntangledError:
             unfinished.append(check.name)
         except Exception as error:
-            error.add_note(f"while checking '{check.name}' in {case.guide.shown}")
+            error.add_note(f"while checking '{check.name}' in {opened.guide.shown}")
             raise
-    if unfinished and case.graph is not None:
-        machine = case.graph.machine
+    if unfinished and opened.graph is not None:
+        machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
         message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
         yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
@@ -189,7 +129,7 @@ def too_many(machine: Machine) -> str:
     return f"{counted_word(len(machine.options), 'option')} and the inspections meet in more ways than can be followed"
 
 
-def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:
+def _together(faults: Iterable[Fault], opened: Opened) -> Iterator[Fault]:
     """Make one of faults that say the same of the same place, by the shortest choice that shows one of them.
 
     Of the same variants and ways they hold wherever one of them does. Those of different ends are kept apart: together,
@@ -202,15 +142,15 @@ def _together(faults: Iterable[Fault], case: Case) -> Iterator[Fault]:
         if other is None:
             if len(alike) < MOST_ENDS:
                 alike[fault.among] = fault
-        elif case.graph is not None and other.worlds is not None:
-            worlds = None if fault.worlds is None else case.graph.space.either(other.worlds, fault.worlds)
+        elif opened.graph is not None and other.worlds is not None:
+            worlds = None if fault.worlds is None else opened.graph.space.either(other.worlds, fault.worlds)
             alike[fault.among] = other._replace(worlds=worlds)
-    yield from _few(_plainest(list(alike.values()), case) for alike in found.values())
+    yield from _few(_plainest(list(alike.values()), opened) for alike in found.values())
 
 
-def _plainest(faults: list[Fault], case: Case) -> Fault:
+def _plainest(faults: list[Fault], opened: Opened) -> Fault:
     """Return the fault that the fewest choices show, the first of equals."""
-    return min(faults, key=lambda fault: len(_variant(fault, case))) if len(faults) > 1 else faults[0]
+    return min(faults, key=lambda fault: len(_variant(fault, opened))) if len(faults) > 1 else faults[0]
 
 
 def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
@@ -225,15 +165,15 @@ def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
             yield last._replace(message=f"{last.message}; and {more} more like this") if more > 0 else last
 
 
-def _finding(check: Check, fault: Fault, case: Case) -> Finding:
-    variant = _variant(fault, case)
+def _finding(check: Check, fault: Fault, opened: Opened) -> Finding:
+    variant = _variant(fault, opened)
     return Finding(check.name, check.level, fault.span, fault.message, fault.also, fault.hint, variant)
 
 
-def _variant(fault: Fault, case: Case) -> Choice:
-    if fault.worlds is None or case.graph is None:
+def _variant(fault: Fault, opened: Opened) -> Choice:
+    if fault.worlds is None or opened.graph is None:
         return ()
-    return case.graph.space.smallest(fault.worlds, fault.among)
+    return opened.graph.space.smallest(fault.worlds, fault.among)
 
 
 def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:

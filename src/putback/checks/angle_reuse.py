@@ -7,11 +7,12 @@ Say `replace: always`. When its maker allows it to be used again, say `reuse: wh
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.fastened import SEALING
-from putback.finding import Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
+from putback.model.fastened import SEALING
 from putback.model.machine import Fastener
-from putback.words import named, verb_s
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -32,9 +33,9 @@ fasteners:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners with an angle among their stages that are neither single-use nor said to bear it again."""
-    machine = case.guide.machine
+    machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
         if not isinstance(thing, Fastener) or thing.kind in SEALING:
             continue  # a plug or a filter that is turned on by an angle is not stretched

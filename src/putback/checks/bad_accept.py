@@ -6,7 +6,7 @@ accepted: the machine file must say why there is no hazard.
 Give the reason, or delete the line.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.WARNING
 STAGE = "lint"

@@ -10,9 +10,10 @@ Take out the entry, or the `do`, that is not true.
 from collections.abc import Iterator
 from itertools import pairwise
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.nesting import DEEPEST_BLOCKS
+from putback.checks import Fault
+from putback.guide.nesting import DEEPEST_BLOCKS
+from putback.ledger.opened import Opened
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -41,26 +42,26 @@ stacks:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield loops in the order of the machine, and blocks that lead back into themselves."""
-    if case.graph is not None:
-        things = case.graph.machine.things
-        for loop in case.graph.cycles():
+    if opened.graph is not None:
+        things = opened.graph.machine.things
+        for loop in opened.graph.cycles():
             pairs = [f"{things[edge.outer].name} before {things[edge.inner].name}" for edge in loop]
             also = tuple(
                 Also(edge.span, f"{pair} ({edge.why.value})") for edge, pair in zip(loop[1:], pairs[1:], strict=True)
             )
-            worlds = case.graph.space.built
+            worlds = opened.graph.space.built
             for edge in loop:
-                worlds = case.graph.space.both(worlds, edge.worlds)
+                worlds = opened.graph.space.both(worlds, edge.worlds)
             message = f"nothing can come off first: {', '.join(pairs)}"
             yield Fault(loop[0].span, message, also, worlds=worlds)
-    for way in case.nesting.loops():
+    for way in opened.nesting.loops():
         told = way[-1:] + way
         message = f"the block does itself: {' does '.join(link.block for link in told)}"
         also = tuple(Also(link.ref.span, f"{one.block} does {link.block}") for one, link in pairwise(way))
         yield Fault(way[0].ref.span, message, also)
-    deep = case.nesting.too_deep()
+    deep = opened.nesting.too_deep()
     if deep is not None:
         depth, way = deep
         chain = " does ".join([*(link.block for link in way[:3]), "…", way[-1].block])

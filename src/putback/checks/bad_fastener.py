@@ -6,7 +6,7 @@ the drawing that follow from it would be wrong.
 Write what is marked on the piece, or what the drawing shows. The hint says what is known.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "model"

@@ -11,11 +11,12 @@ is printed.
 import os
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.guide import shown_path
+from putback.checks import Fault
+from putback.guide.reading import shown_path
+from putback.ledger.opened import Opened
 from putback.pictures import PRINTED, BadPictureError, examine, is_fit_name, is_outside
-from putback.quoting import short
+from putback.source.finding import Level
+from putback.source.quoting import short
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -36,10 +37,10 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield pictures that are there, by a name that can be printed, and that nobody may open."""
-    guide = case.guide
-    for sequence in case.nesting.sequences():
+    guide = opened.guide
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if step.figure is None:
                 continue

@@ -5,7 +5,7 @@ Its unit is unknown, or measures something else: a torque in kilograms, a volume
 Write it as the trade does: `18 N·m`, `0.2 mm .. 0.4 mm`, `20 N·m ± 10 %`.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "model"

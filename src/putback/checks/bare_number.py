@@ -5,7 +5,7 @@
 Write the unit behind the number: `18 N·m`, `300 ml`, `11 kg`.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "model"

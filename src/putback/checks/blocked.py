@@ -8,17 +8,18 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Also, Level
-from putback.graph import Why
+from putback.checks import Fault, cause
+from putback.guide.names import ANY_THING, VERB_TAKES
 from putback.ledger import Book, Entry, Obstacle
-from putback.ledger.states import Group, is_off, is_open, is_shut, is_whole
-from putback.ledger.states import Level as Fill
+from putback.ledger.opened import Opened
+from putback.ledger.states import FluidState, GroupState, is_off, is_open, is_shut, is_whole
 from putback.model import job as j
+from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, noun
-from putback.names import ANY_THING, VERB_TAKES
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
-from putback.words import counted, listed, named, verb_s
+from putback.variants.graph import Why
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -48,9 +49,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield entries with something in the way, each obstacle once for as long as it stays there."""
-    for book in case.books:
+    for book in opened.books:
         told: dict[tuple[str, str, object], VariantSet] = {}
         too_early: dict[tuple[str, str, int], VariantSet] = {}
         space = book.graph.space
@@ -103,10 +104,10 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
             there = book.where(key, entry, lambda state: not is_whole(state))
             found = _held(book, entry, key)
         case j.Loosen() | j.Tighten():
-            there = book.where(key, entry, lambda state: isinstance(state, Group) and state.out < state.all)
+            there = book.where(key, entry, lambda state: isinstance(state, GroupState) and state.out < state.all)
             found = _held(book, entry, key)
         case _:
-            there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, Group))
+            there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, GroupState))
             found = book.obstacles_reach(entry, key)
     for obstacle in found:
         if _at_another_end(book, entry, obstacle):
@@ -163,7 +164,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
         belong = verb_s(inner, "belongs", "belong")
         message = f"{subject} cannot go {in_or_on}: {named(inner)} {belong} inside and {be} off"
         return message, (*cause(book, _off_by(state), "it came off here"), rule)
-    count = state.tight + state.loose if isinstance(state, Group) else None
+    count = state.tight + state.loose if isinstance(state, GroupState) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
     holding = f"{there} still {verb_s(outer, 'holds', 'hold', count)} {verb_s(thing, 'it', 'them')}"
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
@@ -205,7 +206,9 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
         space, have = book.graph.space, NONE
         for drain in drains:
             have = space.either(have, book.graph.present(drain.key))
-        worlds = space.both(have, book.where(fluid.key, entry, lambda state: isinstance(state, Fill) and state.full))
+        worlds = space.both(
+            have, book.where(fluid.key, entry, lambda state: isinstance(state, FluidState) and state.full)
+        )
         if worlds != NONE:
             names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
             yield Fault(
@@ -232,7 +235,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                 elif not is_shut(drain, state):
                     worlds = _put_back_later(book, drain.key, worlds)
                     if worlds != NONE:
-                        how = "loose" if isinstance(state, Group) and not state.out else "open"
+                        how = "loose" if isinstance(state, GroupState) and not state.out else "open"
                         message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
                         also = cause(book, _off_by(state), "opened here")
                         yield Fault(span, message, (*also, *entry.ways), worlds=worlds, among=book.reached(entry))

@@ -8,10 +8,11 @@ Limit each of them by `when`, or take `instead-of` away.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
+from putback.source.finding import Also, Level
 from putback.variants import NONE
-from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 
@@ -48,9 +49,9 @@ fasteners:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield things that stand in each other's place and are both there, each pair once."""
-    graph, told = case.graph, set[frozenset[str]]()
+    graph, told = opened.graph, set[frozenset[str]]()
     if graph is None:
         return
     for thing in graph.machine.things.values():

@@ -7,10 +7,11 @@ Move the caution up, before the step with the risk.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
+from putback.checks import Fault
 from putback.checks.caution_missing import gathered, misspelt
-from putback.finding import Also, Level
 from putback.ledger.hazards import Exposure, exposures
+from putback.ledger.opened import Opened
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -32,9 +33,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that stand behind the risk they answer, in the same section."""
-    for book in case.in_place():
+    for book in opened.in_place():
         late: dict[int, list[Exposure]] = {}
         for exposure in exposures(book):
             if exposure.late is not None and not misspelt(book, exposure.risk):

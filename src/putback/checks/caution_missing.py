@@ -8,15 +8,16 @@ Put a caution that covers the hazard before the step, in the same section.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger import Book
 from putback.ledger.hazards import Exposure, Risk, exposures
-from putback.library import Library
+from putback.ledger.opened import Opened
 from putback.model.job import Verb
-from putback.nearest import nearest
+from putback.model.library import Library
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.nearest import nearest
 from putback.variants import VariantSet
-from putback.words import listed
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -37,9 +38,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
-    for book in case.in_place():
+    for book in opened.in_place():
         for risks, worlds in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not misspelt(book, exposure.risk)
         ):

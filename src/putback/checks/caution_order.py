@@ -8,11 +8,12 @@ Put the graver one first. This is about cautions that stand together, with no ot
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at
+from putback.ledger.opened import Opened
 from putback.model.terms import Signal
+from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
@@ -68,9 +69,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that are graver than one that stands before them in the same row."""
-    for book in case.in_place():
+    for book in opened.in_place():
         yield from _of(book)
 
 

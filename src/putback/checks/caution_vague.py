@@ -9,11 +9,12 @@ Name the thing that hurts, the wound or the damage that it does, and what to do 
 import re
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.messages import Shown, shown_cautions
-from putback.quoting import SENTENCE, quote
-from putback.words import listed
+from putback.ledger.opened import Opened
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -66,10 +67,10 @@ _EMPTY = frozenset(
 """Words that name no thing, no wound and no deed. A sentence of these only says nothing."""
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield parts of cautions that are missing, empty of content, or the same sentence twice."""
-    english = case.guide.cover is None or case.guide.cover.language.lower().startswith("en")
-    for shown in shown_cautions(case.guide):
+    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
+    for shown in shown_cautions(opened.guide):
         yield from _missing(shown)
         said: dict[str, str] = {}
         for part, sentence in shown.message.sentences:

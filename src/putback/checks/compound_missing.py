@@ -8,14 +8,15 @@ Add an `apply` step before it goes in.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
-from putback.ledger.states import Group
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState
+from putback.model.called import named, verb_s
 from putback.model.job import Apply, Verb
 from putback.model.machine import Fastener
+from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
-from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -66,9 +67,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners that are put in before their compound was applied to them, or to what they go into."""
-    for book in case.in_place():
+    for book in opened.in_place():
         applied: dict[tuple[str, str], list[Entry]] = {}
         for entry in book.of(Verb.APPLY, Verb.INSTALL, Verb.REPLACE):
             if isinstance(entry.step.action, Apply):
@@ -95,7 +96,7 @@ def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tupl
     """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
     space, found, off_by = book.graph.space, NONE, -1
     for worlds, state in book.before(thing.key, entry):
-        if not isinstance(state, Group) or (not state.out and entry.step.verb is Verb.INSTALL):
+        if not isinstance(state, GroupState) or (not state.out and entry.step.verb is Verb.INSTALL):
             continue  # nothing goes in: told by `not-there`
         for other in ready:
             # One that is replaced in one go comes out only now: the compound went on the new one before.

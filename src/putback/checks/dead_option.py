@@ -8,11 +8,12 @@ Correct the condition, or take out what it limits.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.graph import Graph
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.terms import When
+from putback.source.finding import Also, Level
 from putback.variants import NONE
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 
@@ -44,10 +45,10 @@ parts:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield conditions that no built variant meets, alone or together with what they stand in."""
-    machine = case.guide.machine
-    if machine is None or case.graph is None:
+    machine = opened.guide.machine
+    if machine is None or opened.graph is None:
         return
     graph = Graph(machine)
     space = graph.space
@@ -72,7 +73,7 @@ def find(case: Case) -> Iterator[Fault]:
     for stack in machine.stacks:
         if stack.when and dead(stack.when):
             yield Fault(stack.when.span, "no variant meets this condition")
-    for sequence in case.guide.sequences():
+    for sequence in opened.guide.sequences():
         for section in sequence.sections:
             if section.when and dead(section.when):
                 yield Fault(section.when.span, "no variant meets this condition")

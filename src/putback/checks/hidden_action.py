@@ -10,12 +10,14 @@ before a fuel line is opened"), or how ("open the cap slowly").
 import re
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.messages import shown_cautions
+from putback.ledger.opened import Opened
+from putback.model.called import named
 from putback.model.machine import AnyThing
-from putback.quoting import SENTENCE, quote
-from putback.words import named, plural
+from putback.source.finding import Level
+from putback.source.grammar import plural
+from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.WARNING
 
@@ -67,16 +69,16 @@ _CONDITION = re.compile(
 """Words that make an order a condition or a manner of a step."""
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield sentences of shown cautions that order work on a thing of the machine."""
-    machine = case.guide.machine
-    english = case.guide.cover is None or case.guide.cover.language.lower().startswith("en")
+    machine = opened.guide.machine
+    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
     if machine is None or not english:
         return
     order = _order(machine.things.values())
     if order is None:
         return
-    for shown in shown_cautions(case.guide):
+    for shown in shown_cautions(opened.guide):
         for _, text in shown.message.sentences if shown.steps else ():
             for sentence in re.split(r"(?<=[.!?]) +", text.name.lower()):
                 found = order.search(sentence) if not _CONDITION.search(sentence) else None

@@ -7,12 +7,13 @@ Add a `fill` step behind the one that closes and tightens the last drain.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level as Severity
+from putback.checks import Fault, cause
 from putback.ledger.closing import unfinished
-from putback.ledger.states import Level
+from putback.ledger.opened import Opened
+from putback.ledger.states import FluidState
+from putback.source.finding import Level
 
-LEVEL = Severity.ERROR
+LEVEL = Level.ERROR
 INJURES = True
 
 FAILS = """
@@ -42,11 +43,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield fluids that are out at the end."""
-    for book in case.books:
+    for book in opened.books:
         for left in unfinished(book):
-            if isinstance(left.state, Level) and left.thing:
+            if isinstance(left.state, FluidState) and left.thing:
                 also = left.ways
                 if left.state.opened_by != left.state.off_by:
                     also += cause(book, left.state.opened_by, "its drain is opened here")

@@ -7,10 +7,11 @@ Add a `clear` step.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.closing import unfinished
-from putback.ledger.states import Visit
+from putback.ledger.opened import Opened
+from putback.ledger.states import AidState
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -28,11 +29,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield aids that are still there at the end."""
-    for book in case.books:
+    for book in opened.books:
         for left in unfinished(book):
-            if isinstance(left.state, Visit):
+            if isinstance(left.state, AidState):
                 name = book.library.aids[left.key].name
                 message = f"{name} is put in place and never taken away"
                 yield Fault(left.span, message, left.ways, f"add 'clear: {left.key}'", left.worlds, left.among)

@@ -7,12 +7,13 @@ Add a `tighten` step behind the last `install` or `loosen` of it.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger.closing import unfinished
-from putback.ledger.states import Group
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState
+from putback.model.called import counted, placed, verb_s
 from putback.model.job import Verb
-from putback.words import counted, placed, verb_s
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -39,11 +40,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield groups that are not tight at the end."""
-    for book in case.books:
+    for book in opened.books:
         for left in unfinished(book):
-            if not isinstance(left.state, Group) or not left.state.loose or left.thing is None:
+            if not isinstance(left.state, GroupState) or not left.state.loose or left.thing is None:
                 continue
             entry, thing, count = book.by(left.state.on_by), left.thing, left.state.loose
             be = verb_s(thing, "is", "are", count)

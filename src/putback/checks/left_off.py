@@ -8,13 +8,15 @@ Add an `install` step for it, in the variants that lack one.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.states import Group, Piece
-from putback.span import Span
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState, PartState
+from putback.model.called import counted, placed, verb_s
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.span import Span
 from putback.variants import VariantSet
-from putback.words import counted, listed, placed, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -37,9 +39,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield what is off at the end; what a block leaves is one fault at the step that does the block."""
-    for book in case.books:
+    for book in opened.books:
         by_block: dict[tuple[str, Span, VariantSet], list[tuple[str, Unfinished]]] = {}
         for left in unfinished(book):
             what = _left(left)
@@ -64,9 +66,9 @@ def find(case: Case) -> Iterator[Fault]:
 def _left(left: Unfinished) -> tuple[str, int] | None:
     """Return what is off, in words and in number; None when it is not off, or told by `left-over`."""
     match left.thing, left.state:
-        case (thing, Piece(on=False)) if thing is not None:
+        case (thing, PartState(on=False)) if thing is not None:
             return thing.name, 1
-        case (thing, Group(out=out, taken=taken, places=places)) if thing is not None and out and out >= taken:
+        case (thing, GroupState(out=out, taken=taken, places=places)) if thing is not None and out and out >= taken:
             return f"{counted(thing, out)}{placed(thing, places, as_='out')}", out
         case _:
             return None

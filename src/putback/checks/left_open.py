@@ -7,12 +7,13 @@ Add a `connect` step for it, or for the end that is still off.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.closing import unfinished
-from putback.ledger.states import Joint, ends
+from putback.ledger.opened import Opened
+from putback.ledger.states import LineState, ends
 from putback.model.machine import Line
-from putback.words import listed
+from putback.source.finding import Level
+from putback.source.grammar import listed
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -42,12 +43,12 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield lines with an open end."""
-    things = case.guide.machine.things if case.guide.machine else {}
-    for book in case.books:
+    things = opened.guide.machine.things if opened.guide.machine else {}
+    for book in opened.books:
         for left in unfinished(book):
-            if isinstance(left.state, Joint) and isinstance(left.thing, Line):
+            if isinstance(left.state, LineState) and isinstance(left.thing, Line):
                 where = ""
                 if left.state.open < ends(left.thing):
                     names = [things[end].name if end in things else end for end in sorted(left.state.open)]

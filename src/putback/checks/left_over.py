@@ -7,14 +7,16 @@ Install the rest, or correct the count.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.states import Group
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState
+from putback.model.called import counted, placed
 from putback.model.job import Verb
+from putback.source.finding import Level
+from putback.source.grammar import number
 from putback.variants import NONE
-from putback.words import counted, number, placed
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -46,11 +48,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield groups of which only some are back at the end."""
-    for book in case.books:
+    for book in opened.books:
         for left in unfinished(book):
-            if isinstance(left.state, Group) and left.thing and 0 < left.state.out < left.state.taken:
+            if isinstance(left.state, GroupState) and left.thing and 0 < left.state.out < left.state.taken:
                 taken, back = left.state.taken, left.state.taken - left.state.out
                 entry = _put_in(book, left)
                 go = "goes" if back == 1 else "go"

@@ -7,11 +7,12 @@ Add a `set` step that brings it to its rest position.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger.closing import unfinished
-from putback.ledger.states import Setting
+from putback.ledger.opened import Opened
+from putback.ledger.states import ControlState
 from putback.model.machine import Control
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -32,11 +33,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield controls that are not at rest at the end."""
-    for book in case.books:
+    for book in opened.books:
         for left in unfinished(book):
-            if isinstance(left.state, Setting) and isinstance(left.thing, Control):
+            if isinstance(left.state, ControlState) and isinstance(left.thing, Control):
                 also = left.ways
                 if left.state.off_by != left.state.on_by:
                     also += cause(book, left.state.off_by, "it leaves its rest position here")

@@ -8,11 +8,12 @@ List a smaller wrench in tools.yaml.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
+from putback.checks import Fault
 from putback.checks.tool_range import wrenches_of
-from putback.finding import Level
 from putback.joints.wrench import LOWEST_FIFTH, Use, usable
+from putback.ledger.opened import Opened
 from putback.model.machine import Fastener
+from putback.source.finding import Level
 from putback.units import digits
 
 LEVEL = Level.ADVICE
@@ -38,9 +39,9 @@ small-torque-wrench: {range: 2 N·m .. 25 N·m}
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file that every listed wrench shows, if at all, in its lowest fifth."""
-    library, machine = case.guide.library, case.guide.machine
+    library, machine = opened.guide.library, opened.guide.machine
     wrenches = wrenches_of(library)
     for thing in machine.things.values() if machine else ():
         torque = thing.last_torque if isinstance(thing, Fastener) else None

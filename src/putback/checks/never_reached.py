@@ -8,12 +8,13 @@ Take the steps out, put them before the `stop`, or limit the `stop` with `when`,
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.graph import Graph
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.ledger.program import likely
 from putback.model.job import Again, Block, Do, Note, Sequence, Step, Stop
+from putback.source.finding import Also, Level
 from putback.variants import ALL, NONE, VariantSet
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -36,14 +37,14 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first step behind each end that no variant gets past."""
-    if case.graph is None or case.graph.space.built == NONE:
+    if opened.graph is None or opened.graph.space.built == NONE:
         return
     # With `--variant` too, all variants count: what the chosen ones never reach may be for the others.
-    ends = _Ends(case, case.graph)
-    for sequence in case.nesting.sequences():
-        if case.nesting.can_be_written_out(sequence):
+    ends = _Ends(opened, opened.graph)
+    for sequence in opened.nesting.sequences():
+        if opened.nesting.can_be_written_out(sequence):
             yield from ends.faults(sequence)
 
 
@@ -63,10 +64,10 @@ class _Way:
 class _Ends:
     """Goes through jobs and blocks and takes away the variants that stop."""
 
-    def __init__(self, case: Case, graph: Graph) -> None:
+    def __init__(self, opened: Opened, graph: Graph) -> None:
         self.graph = graph
         self.space = graph.space
-        self.blocks = case.guide.library.blocks
+        self.blocks = opened.guide.library.blocks
         self.built = ALL
         for never in graph.machine.exclude:
             self.built = self.space.without(self.built, graph.meaning(never))

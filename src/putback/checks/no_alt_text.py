@@ -7,9 +7,10 @@ Give the figure an `alt` that says what the picture shows.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.quoting import quote
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.source.finding import Level
+from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
 
@@ -29,9 +30,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield pictures without alternative text."""
-    for sequence in case.nesting.sequences():
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             figure = step.figure
             if figure is not None and not figure.alt:

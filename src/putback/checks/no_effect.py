@@ -9,16 +9,17 @@ stands, accept it and say why.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger import Entry
-from putback.ledger.states import Group
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState
+from putback.model.called import named, verb_s
 from putback.model.job import Loosen, Tighten, Verb
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
-from putback.span import Span
+from putback.source.finding import Level
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.words import named, verb_s
 
 LEVEL = Level.WARNING
 
@@ -43,11 +44,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield `tighten` and `loosen` steps that change nothing on any way there."""
-    for book in case.in_place():
+    for book in opened.in_place():
         space = book.graph.space
-        idle: dict[tuple[Span, Ref], tuple[Entry, Group, VariantSet]] = {}
+        idle: dict[tuple[Span, Ref], tuple[Entry, GroupState, VariantSet]] = {}
         useful: dict[tuple[Span, Ref], VariantSet] = {}
         for entry in book.of(Verb.TIGHTEN, Verb.LOOSEN):
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
@@ -57,7 +58,7 @@ def find(case: Case) -> Iterator[Fault]:
             step = (entry.step.key, entry.target)
             loosens = isinstance(action, Loosen)
             for worlds, state in book.before(thing.key, entry):
-                if not isinstance(state, Group):
+                if not isinstance(state, GroupState):
                     continue
                 inside, moved = state.tight + state.loose, state.tight if loosens else state.loose
                 again = not loosens and state.on_by >= 0 and action.count is None and not action.at

@@ -5,7 +5,7 @@ Without `machine.yaml` there is nothing that a job could be proved against; with
 Add it. `putback new` writes a guide with all of them.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "guide"

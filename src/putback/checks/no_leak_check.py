@@ -10,15 +10,16 @@ that is held. `clean` the place before, since a leak shows only where it is dry.
 import re
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
-from putback.ledger.states import Proof
+from putback.ledger.opened import Opened
+from putback.ledger.states import ProofState
+from putback.model.called import named
 from putback.model.job import Block, Check, Inspect, Measure, Set, Verb
 from putback.model.machine import AnyThing, Control, Fluid, Line
+from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
-from putback.words import named
 
 LEVEL = Level.ERROR
 
@@ -65,9 +66,9 @@ _CLOSES = {Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL}
 _LOOKS = (Verb.CHECK, Verb.INSPECT, Verb.MEASURE)
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that fills or closes, where no look for leaks follows on some way to the end."""
-    for book in case.books:
+    for book in opened.books:
         if isinstance(book.sequence, Block):
             continue
         for end in book.ends:
@@ -78,7 +79,7 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
     space = book.graph.space
     closings, left = _closings(book, end)
     for held, state in book.closing(PROOF, end) if left != NONE else ():
-        if isinstance(state, Proof) and not state.proved:
+        if isinstance(state, ProofState) and not state.proved:
             # Where no test follows at all, `unproved` tells it.
             left = space.without(left, held)
     for entry, worlds in reversed(closings):

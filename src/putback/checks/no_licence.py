@@ -11,12 +11,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.ledger import Book
 from putback.ledger.hazards import Risk, hazards_at
-from putback.load import Mapping
+from putback.ledger.opened import Opened
 from putback.model.job import Job
+from putback.source.finding import Also, Level
+from putback.source.load import Mapping
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -53,13 +54,13 @@ _PROFESSIONAL = re.compile(
 )
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield jobs with licensed hazards whose `skill` names no professional; once for each hazard."""
-    for book in case.books:
+    for book in opened.books:
         job = book.sequence
         if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
             continue
-        source = case.guide.sources.get(job.path)
+        source = opened.guide.sources.get(job.path)
         skill = source.root.get("skill") if source and isinstance(source.root, Mapping) else None
         for risk, worlds in _licensed(book):
             lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"

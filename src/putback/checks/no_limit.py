@@ -8,10 +8,11 @@ machine file says it for all jobs.
 
 from collections.abc import Iterator, Sequence
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.job import Check, Measure
 from putback.model.machine import Part
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 
@@ -32,12 +33,12 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part."""
-    if case.guide.machine is None:
+    if opened.guide.machine is None:
         return  # the limit may stand in the machine file, which could not be used
-    things = case.guide.machine.things
-    for sequence in case.nesting.sequences():
+    things = opened.guide.machine.things
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             action = step.action
             if not isinstance(action, Measure | Check) or action.limit:

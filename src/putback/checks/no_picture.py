@@ -8,13 +8,14 @@ Put the file in the guide's `images` folder, or correct its name. It must be an 
 import unicodedata
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.intake import NotReadError, resolved
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.terms import Ref
-from putback.nearest import nearest
 from putback.pictures import PRINTED, is_fit_name, is_outside
-from putback.quoting import quote
+from putback.source.finding import Level
+from putback.source.intake import NotReadError, resolved
+from putback.source.nearest import nearest
+from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
 
@@ -33,29 +34,29 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield pictures that are missing, outside the guide's folder, or of a kind that cannot be printed."""
-    folder, store = case.guide.images, case.guide.store
+    folder, store = opened.guide.images, opened.guide.store
     try:
         files = store.names(folder) if store.is_there(folder) else []
     except NotReadError:
         return  # of a folder that cannot be read, no picture is known
-    if not resolved(folder).is_relative_to(resolved(case.guide.root)):
+    if not resolved(folder).is_relative_to(resolved(opened.guide.root)):
         files = []
-    for sequence in case.nesting.sequences():
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if step.figure is not None:
-                yield from _faults(case, step.figure.image, files)
+                yield from _faults(opened, step.figure.image, files)
 
 
-def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
-    (name, span), folder = image, case.guide.images
+def _faults(opened: Opened, image: Ref, files: list[str]) -> Iterator[Fault]:
+    (name, span), folder = image, opened.guide.images
     path = folder / name
     if not name.lower().endswith(PRINTED):
         yield Fault(span, f"{quote(name)} is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
     elif is_outside(name, folder):
         yield Fault(span, f"{quote(name)} lies outside the guide's images/", hint="copy it into images/")
-    elif is_fit_name(name) and not case.guide.store.is_there(path):
+    elif is_fit_name(name) and not opened.guide.store.is_there(path):
         # What is there and cannot be shown is told by `bad-picture`, and what cannot be read, at the file itself.
         message = f"there is no picture {quote(name)} in images/"
         if any(unicodedata.normalize("NFC", file) == unicodedata.normalize("NFC", name) for file in files):
@@ -64,5 +65,5 @@ def _faults(case: Case, image: Ref, files: list[str]) -> Iterator[Fault]:
             return
         plain = name.removeprefix("images/")
         near = plain if plain in files else nearest(name, files)
-        hint = f"did you mean {quote(near)}?" if near else f"put it in {case.guide.shown}/images"
+        hint = f"did you mean {quote(near)}?" if near else f"put it in {opened.guide.shown}/images"
         yield Fault(span, message, hint=hint)

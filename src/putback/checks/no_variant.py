@@ -7,13 +7,14 @@ Take out of `exclude` what was built.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.graph import Graph
-from putback.load import Mapping
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.machine import Machine
-from putback.span import Span
+from putback.source.finding import Also, Level
+from putback.source.load import Mapping
+from putback.source.span import Span
 from putback.variants import NONE
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -43,10 +44,10 @@ parts:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield the `exclude` that leaves nothing."""
-    machine = case.guide.machine
-    if machine is None or case.graph is None or not machine.exclude:
+    machine = opened.guide.machine
+    if machine is None or opened.graph is None or not machine.exclude:
         return
     graph = Graph(machine)
     if graph.space.built != NONE:
@@ -59,11 +60,11 @@ def find(case: Case) -> Iterator[Fault]:
             last = never
             break
     message = "every variant is excluded: no machine is left"
-    yield Fault(_key(case, machine) or last.span, message, (Also(last.span, "after this one, none is left"),))
+    yield Fault(_key(opened, machine) or last.span, message, (Also(last.span, "after this one, none is left"),))
 
 
-def _key(case: Case, machine: Machine) -> Span | None:
-    loaded = case.guide.sources.get(machine.path)
+def _key(opened: Opened, machine: Machine) -> Span | None:
+    loaded = opened.guide.sources.get(machine.path)
     root = loaded.root if loaded else None
     entry = root.entries.get("exclude") if isinstance(root, Mapping) else None
     return entry.key.span if entry else None

@@ -7,9 +7,10 @@ Write the way back as steps of its own.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.job import Undo
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 
@@ -47,15 +48,15 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that an `undo` cannot reverse."""
-    for book in case.books:
+    for book in opened.books:
         for stuck, undo in book.stuck:
             also = (Also(undo.key, "undone from here"),)
             yield Fault(stuck.key, "this step cannot be undone; write its way back out", also)
-    blocks = case.guide.library.blocks
-    stuck_at = {undo.key for book in case.books for _, undo in book.stuck}
-    for sequence in case.guide.jobs.values():
+    blocks = opened.guide.library.blocks
+    stuck_at = {undo.key for book in opened.books for _, undo in book.stuck}
+    for sequence in opened.guide.jobs.values():
         for step in sequence.steps():
             for ref in step.things if isinstance(step.action, Undo) else ():
                 if ref.name in blocks and not blocks[ref.name].leaves and step.key not in stuck_at:

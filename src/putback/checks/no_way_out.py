@@ -7,11 +7,12 @@ Add `otherwise:` with what to do: fit a new part, do the work `again` from a nam
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import counted
 from putback.model.job import Check, Inspect, Measure, Step
 from putback.model.machine import AnyThing, Part
-from putback.words import counted
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 
@@ -31,10 +32,10 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements, checks and inspections that can fail and have no `otherwise`."""
-    things = case.guide.machine.things if case.guide.machine else {}
-    for sequence in case.nesting.sequences():
+    things = opened.guide.machine.things if opened.guide.machine else {}
+    for sequence in opened.nesting.sequences():
         top = {step.key for section in sequence.sections for step in section.steps}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.

@@ -8,17 +8,18 @@ Add a `set` step before the first step that needs it, or move it up.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Also, Level
+from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
-from putback.ledger.states import Setting, is_whole
+from putback.ledger.opened import Opened
+from putback.ledger.states import ControlState, is_whole
+from putback.model.called import named, verb_s
 from putback.model.job import Block, Verb
 from putback.model.machine import Control, Fastener, Line
 from putback.model.terms import Need
-from putback.span import Span
+from putback.source.finding import Also, Level
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -80,9 +81,9 @@ _HANDLING = {
 _TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, Verb.AGAIN}
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps whose thing or verb needs a control elsewhere; once for as long as the control stays there."""
-    for book in case.in_place():
+    for book in opened.in_place():
         machine = book.graph.machine
         told: dict[tuple[str, str, int], VariantSet] = {}
         for entry in book.entries:
@@ -121,7 +122,7 @@ def _unmet(
             yield from _not_so(book, entry, need, subject, span, left, key, told)
             continue
         for held, state in book.before(control.key, entry):
-            if not isinstance(state, Setting) or state.position == need.position.name:
+            if not isinstance(state, ControlState) or state.position == need.position.name:
                 continue
             if state.on_by < 0 and control.key in found_moved and need.position.name != control.rest.name:
                 # The block finds it away from rest, and with three positions nobody knows in which one.
@@ -169,5 +170,5 @@ def _not_so(
     yield Fault(span, message, also, hint, here, book.reached(entry))
 
 
-def _moved(book: Book, state: Setting) -> tuple[Also, ...]:
+def _moved(book: Book, state: ControlState) -> tuple[Also, ...]:
     return cause(book, state.on_by, "it was set here")

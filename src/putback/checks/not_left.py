@@ -8,11 +8,12 @@ Take the name out of `leaves`, or add the step that is missing from the block.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger.closing import is_closed
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
 from putback.model.job import Block
-from putback.words import named, verb_s
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 
@@ -51,9 +52,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield names under `leaves` whose account closes as a whole machine's would."""
-    for book in case.books:
+    for book in opened.books:
         if not isinstance(book.sequence, Block):
             continue
         for ref in book.sequence.leaves:

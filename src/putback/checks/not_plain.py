@@ -6,7 +6,7 @@ readers.
 Write the value out. Reuse goes by name, with blocks and the library.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "load"

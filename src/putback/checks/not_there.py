@@ -8,15 +8,17 @@ Delete the step, or add the one that is missing.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
-from putback.ledger.states import Group, Joint, Piece, State, Visit, ends
+from putback.ledger.opened import Opened
+from putback.ledger.states import AidState, GroupState, LineState, PartState, State, ends
 from putback.ledger.walk import chosen
 from putback.model import job as j
+from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Line
-from putback.words import counted, listed, named, number, verb_s
+from putback.source.finding import Level
+from putback.source.grammar import listed, number
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -46,9 +48,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield entries whose thing is not as they need it."""
-    for book in case.books:
+    for book in opened.books:
         things = book.graph.machine.things
         for entry in book.entries:
             if entry.target is None:
@@ -69,16 +71,16 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
     """Return what is wrong, the entry that made it so, and what that one did."""
     action = entry.step.action
     match action, state:
-        case (j.Remove() | j.Replace(), Piece(on=False)):
+        case (j.Remove() | j.Replace(), PartState(on=False)):
             return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (j.Install(), Piece(on=True)):
+        case (j.Install(), PartState(on=True)):
             return f"{thing.name} is in place already", state.on_by, "it went on here"
-        case (j.Remove() | j.Replace() | j.Loosen() | j.Tighten() | j.Install(), Group()):
+        case (j.Remove() | j.Replace() | j.Loosen() | j.Tighten() | j.Install(), GroupState()):
             return _group(action, thing, state)
-        case (j.Disconnect(at=at), Joint()) if isinstance(thing, Line):
+        case (j.Disconnect(at=at), LineState()) if isinstance(thing, Line):
             if state.open >= ({at.name} if at else ends(thing)):
                 return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (j.Connect(at=at), Joint()) if isinstance(thing, Line):
+        case (j.Connect(at=at), LineState()) if isinstance(thing, Line):
             if not state.open & ({at.name} if at else ends(thing)):
                 return f"{thing.name} is connected already", state.on_by, "it was connected here"
         case _:
@@ -87,7 +89,7 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
 
 
 def _group(
-    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: Group
+    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: GroupState
 ) -> tuple[str, int, str] | None:
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
@@ -123,7 +125,7 @@ def _group(
 
 
 def _named_pieces(
-    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: Group
+    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: GroupState
 ) -> tuple[str, int, str] | None:
     """The same for a step that says which of the pieces it means."""
     if not isinstance(thing, Fastener):
@@ -153,7 +155,7 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
         return
     placing = isinstance(entry.step.action, j.Place)
     for worlds, state in book.before(aid_account(name), entry):
-        if isinstance(state, Visit) and state.there == placing:
+        if isinstance(state, AidState) and state.there == placing:
             if placing:
                 message, also = (
                     f"{aid.name} is in place already",

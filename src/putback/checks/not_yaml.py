@@ -6,7 +6,7 @@ as its neighbours.
 Mend the line that the message points at, or one just above it. Save the file as UTF-8.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "load"

@@ -10,13 +10,15 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
 
-from putback.belongings import ALONE, Belonging, belongings
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.graph import Graph
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.belongings import ALONE, Belonging, belongings
+from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.variants import ALL, NONE
-from putback.words import listed, named, verb_s
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 
@@ -46,13 +48,13 @@ fasteners:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield things that are there in a variant without anything that they hold, join, go into or belong to."""
-    graph = case.graph
+    graph = opened.graph
     if graph is None or not graph.machine.options:
         return
     named_in_steps = {
-        ref.name for sequence in case.nesting.sequences() for step in sequence.steps() for ref in step.things
+        ref.name for sequence in opened.nesting.sequences() for step in sequence.steps() for ref in step.things
     }
     belonging_of = belongings(graph.machine, named_in_steps)
     alone: Counter[frozenset[str]] = Counter()

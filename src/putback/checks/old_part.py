@@ -7,13 +7,14 @@ Add `new: true` to the step that installs it.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
-from putback.ledger.states import Group, Piece
+from putback.checks import Fault, cause
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState, PartState
+from putback.model.called import named, verb_s
 from putback.model.job import Install, Verb
 from putback.model.machine import Fastener, Part
+from putback.source.finding import Level
 from putback.variants import NONE
-from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -51,9 +52,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield single-use things that are installed again without being new."""
-    for book in case.books:
+    for book in opened.books:
         for entry in book.of(Verb.INSTALL):
             action, target = entry.step.action, entry.target
             thing = book.graph.machine.things.get(target.name) if target else None
@@ -66,7 +67,9 @@ def find(case: Case) -> Iterator[Fault]:
             ):
                 continue
             for worlds, state in book.before(thing.key, entry):
-                was_off = (isinstance(state, Piece) and not state.on) or (isinstance(state, Group) and state.out > 0)
+                was_off = (isinstance(state, PartState) and not state.on) or (
+                    isinstance(state, GroupState) and state.out > 0
+                )
                 if was_off and worlds != NONE:
                     message = f"the old {named(thing)} {verb_s(thing, 'goes', 'go')} back; "
                     message += f"{verb_s(thing, 'it', 'they')} must be new every time"

@@ -7,12 +7,14 @@ Add a `layout`, from which the order is worked out and drawn, or an `order`.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
-from putback.graph import Graph
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import counted, named
 from putback.model.machine import Fastener, Part
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
-from putback.words import counted, listed, named
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 
@@ -43,9 +45,9 @@ _ALONE = frozenset({"clamp", "clip", "pin", "washer", "plug", "cap", "stud"})
 """Kinds that press nothing together side by side."""
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield joints of four or more fasteners, in one group or in several, without an order."""
-    graph = case.graph
+    graph = opened.graph
     if graph is None:
         return
     joints: dict[tuple[str, str | None], list[Fastener]] = {}

@@ -5,7 +5,7 @@ A step that uses it could mean either: a part and a fastener, or a caution of th
 Give one of them another name.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 STAGE = "model"

@@ -8,13 +8,14 @@ Take a longer bolt, or fit a thread insert. If the length in the machine file is
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.fastened import joint_of
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.joints.members import STEEL
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
+from putback.model.fastened import joint_of
 from putback.model.machine import Fastener
+from putback.source.finding import Also, Level
 from putback.units import digits
-from putback.words import named, verb_s
 
 LEVEL = Level.ADVICE
 
@@ -42,13 +43,13 @@ fasteners:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners whose engaged length is less than the trade takes for enough at the least."""
-    machine = case.guide.machine
+    machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
         if not isinstance(thing, Fastener) or thing.engagement is None or thing.engagement_span is None or not machine:
             continue
-        joint = joint_of(thing, machine, case.guide.library)
+        joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.engagement is None or (joint.material is None and not joint.insert) or joint.seals:
             continue
         material = STEEL if joint.insert or joint.material is None else joint.material

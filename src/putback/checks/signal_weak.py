@@ -10,12 +10,13 @@ Take the word of the gravest hazard that the caution covers. Where that word is 
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.ledger.messages import shown_cautions
-from putback.library import Hazard, Library, SafetyMessage
+from putback.ledger.opened import Opened
+from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.terms import Signal
-from putback.words import listed
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -52,11 +53,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions whose word is weaker than a hazard needs, or stronger than damage to property may have."""
-    for shown in shown_cautions(case.guide):
+    for shown in shown_cautions(opened.guide):
         message = shown.message
-        wrong = _wrong(message, case.guide.library)
+        wrong = _wrong(message, opened.guide.library)
         if wrong:
             words, hazards = wrong
             also = tuple(Also(hazard.span, "the hazard is described here") for hazard in hazards)

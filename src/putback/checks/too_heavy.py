@@ -10,26 +10,26 @@ lifted: `reach`, `height`, `twist`, `grip`.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.handling import way_of
+from putback.checks import Fault
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
+from putback.ledger.handling import way_of
 from putback.ledger.load import Burden, Load, burden
-from putback.ledger.states import Visit
+from putback.ledger.opened import Opened
+from putback.ledger.states import AidState
 from putback.lifting import LiftError
 from putback.lifting.equation import SHARES, people_for, recommended
 from putback.model import job as j
+from putback.model.called import named
 from putback.model.job import Job, Verb
 from putback.model.machine import Part
+from putback.source.finding import Level
+from putback.source.grammar import counted_word, listed
 from putback.units import digits, si
 from putback.variants import NONE, EntangledError, VariantSet
-from putback.words import counted_word, listed, named
 
 LEVEL = Level.ERROR
 INJURES = True
-MOST_NAMES = 4
-"""Parts that a message names."""
 NEEDS = frozenset({"aid"})
 
 FAILS = """
@@ -67,9 +67,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield parts that are carried by too few people, at the first step that puts them into somebody's hands."""
-    for book in case.in_place():
+    for book in opened.in_place():
         lifted = {entry.target.name for entry in book.of(Verb.LIFT) if entry.target}
         told: dict[str, VariantSet] = {}
         for entry in book.of(Verb.LIFT, Verb.REMOVE, Verb.INSTALL, Verb.REPLACE):
@@ -97,7 +97,7 @@ def _unborne(book: Book, entry: Entry, load: Burden, worlds: VariantSet, by_name
         bears = si(aid.bears)[0] if aid.bears and worlds != NONE else None
         if bears is None:
             continue
-        there = book.where(aid_account(key), entry, lambda state: isinstance(state, Visit) and state.there)
+        there = book.where(aid_account(key), entry, lambda state: isinstance(state, AidState) and state.there)
         there = worlds if key == by_name else space.both(worlds, there)
         worlds = space.without(worlds, space.without(there, load.over(bears))) if there != NONE else worlds
     return worlds
@@ -142,7 +142,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
 
 def _with(book: Book, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
-    others[MOST_NAMES:] = [f"{len(others) - MOST_NAMES} more parts"] if len(others) > MOST_NAMES else []
+    others[4:] = [f"{len(others) - 4} more parts"] if len(others) > 4 else []
     return f" with {listed(others)} still on it" if others else ""
 
 

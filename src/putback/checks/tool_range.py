@@ -7,17 +7,18 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.fastened import dial_of
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.joints.stages import final_torque
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
-from putback.library import Library, Tool
+from putback.ledger.opened import Opened
+from putback.model.called import named
+from putback.model.fastened import dial_of
 from putback.model.job import Step, Tighten
+from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
+from putback.source.finding import Also, Level
 from putback.units import Quantity, show, si
-from putback.words import named
 
 LEVEL = Level.ERROR
 
@@ -44,9 +45,9 @@ large-torque-wrench: {range: 80 N·m .. 400 N·m}
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques that no wrench shows, or not the one that the step names; nothing where no wrench is listed."""
-    library, machine = case.guide.library, case.guide.machine
+    library, machine = opened.guide.library, opened.guide.machine
     wrenches = wrenches_of(library)
     if not wrenches or machine is None or "tool" in library.broken:
         return
@@ -57,10 +58,10 @@ def find(case: Case) -> Iterator[Fault]:
             yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
         if isinstance(thing, Fastener) and torque and thing.tool:
             yield from _through(thing, torque, thing.tool, library)
-    for sequence in case.nesting.sequences():
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
-                yield from _named(step, step.action, case)
+                yield from _named(step, step.action, opened)
 
 
 def _through(thing: Fastener, torque: Quantity, name: Ref, library: Library) -> Iterator[Fault]:
@@ -71,10 +72,10 @@ def _through(thing: Fastener, torque: Quantity, name: Ref, library: Library) -> 
         yield Fault(name.span, message, (Also(tool.span, "it changes the lever"),), "give the wrench its 'lever'")
 
 
-def _named(step: Step, action: Tighten, case: Case) -> Iterator[Fault]:
+def _named(step: Step, action: Tighten, opened: Opened) -> Iterator[Fault]:
     """Yield torque wrenches that a step names and that do not show its torque."""
-    things = case.guide.machine.things if case.guide.machine else {}
-    tools = case.guide.library.tools
+    things = opened.guide.machine.things if opened.guide.machine else {}
+    tools = opened.guide.library.tools
     for ref in step.things:
         thing = things.get(ref.name)
         if not isinstance(thing, Fastener):

@@ -10,17 +10,19 @@ say `because: why` at the step.
 import re
 from collections.abc import Iterable, Iterator
 
-from putback.aims import is_aim, is_limit, sentences
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import named
 from putback.model.job import Tighten
 from putback.model.machine import Fastener
-from putback.settled import Called, Settled, belongs, nearest_before, same
-from putback.statements import Statement, number_with, torques, unit_in
+from putback.prose.aims import is_aim, is_limit, sentences
+from putback.prose.settled import Called, Settled, belongs, nearest_before, same
+from putback.prose.statements import Statement, number_with, torques, unit_in
+from putback.prose.wordings import Wording, wordings
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.units import Quantity, disagreement, rounded_to, si
 from putback.units.symbols import core
-from putback.wordings import Wording, wordings
-from putback.words import listed, named
 
 LEVEL = Level.ERROR
 
@@ -53,13 +55,13 @@ _STAGE = re.compile(r"\b(?:first|stages?|snug|seat|initial\w*|half)\b", re.IGNOR
 _HINT = "if it is meant, say why: 'because: why'"
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of steps, texts and tables that differ from the machine's, and pairs of units that disagree."""
-    guide, machine = case.guide, case.guide.machine
+    guide, machine = opened.guide, opened.guide.machine
     if machine is None:
         return
-    settled = Settled(machine, case.nesting.sequences())
-    for sequence in case.nesting.sequences():
+    settled = Settled(machine, opened.nesting.sequences())
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             action = step.action
             if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:
@@ -93,11 +95,10 @@ def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
         sentence = text[start:end]
         names = settled.named(sentence) if index > first and not head else []
         for said in statements[first:index]:
-            meant = [
-                called for called in names if belongs(sentence, said.start - start, said.end - start, called.start)
-            ]
+            here = (said.start - start, said.end - start)
+            meant = [called for called in names if belongs(sentence, *here, called.start)]
             if wording.lone and len(names) > 1:
-                meant = nearest_before(sentence, said.start - start, names)
+                meant = nearest_before(sentence, here[0], names)
             if is_aim(text, said.start, said.end) and not (wording.lone and not meant):
                 yield from _compared(said, wording, meant, f"{head} {sentence}", settled)
 

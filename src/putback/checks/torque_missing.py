@@ -7,11 +7,12 @@ Give the fastener a `torque`. When there is none, say so: `by-hand: how`, or `no
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import counted, verb_s
 from putback.model.job import Tighten
 from putback.model.machine import Fastener
-from putback.words import counted, verb_s
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -33,13 +34,13 @@ fasteners:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners with a thread, or with a `tighten` step, that have neither a torque nor a reason."""
-    machine = case.guide.machine
+    machine = opened.guide.machine
     if machine is None:
         return
     tightened: dict[str, list[tuple[Also, bool]]] = {}
-    for sequence in case.nesting.sequences():
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 for ref in step.things:

@@ -10,16 +10,17 @@ is stretched on purpose.
 from collections.abc import Iterator
 from decimal import Decimal
 
-from putback.checks import Case, Fault
-from putback.fastened import joint_of
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.joints.friction import NOT_STATED
 from putback.joints.preload import Joint, Judgement, Wrong, judge
 from putback.joints.stages import StageKind
-from putback.library import Library
+from putback.ledger.opened import Opened
+from putback.model.fastened import joint_of
 from putback.model.job import Tighten
+from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
-from putback.span import Span
+from putback.source.finding import Also, Level
+from putback.source.span import Span
 from putback.units import Kind, Quantity, digits, parse, si
 
 LEVEL = Level.ERROR
@@ -53,22 +54,22 @@ _SLIPS = ("N·m", "lbf·in", "lbf·ft", "kgf·m", "kgf·cm", "N·cm", "ozf·in")
 """Units that are mistaken for each other."""
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file and of steps that no nut factor of the thread's condition explains."""
-    machine = case.guide.machine
+    machine = opened.guide.machine
     if machine is None:
         return
     for thing in machine.things.values():
         if isinstance(thing, Fastener) and thing.last_torque and thing.torque_span:
-            yield from _judged(thing, thing.last_torque, thing.torque_span, machine, case.guide.library)
-    for sequence in case.nesting.sequences():
+            yield from _judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library)
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
                 span, torque = step.action.torque_span, step.action.torque
                 for ref in step.things:
                     group = machine.things.get(ref.name)
                     if isinstance(group, Fastener):
-                        yield from _judged(group, torque, span, machine, case.guide.library)
+                        yield from _judged(group, torque, span, machine, opened.guide.library)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:

@@ -12,10 +12,11 @@ say where to begin anew. Where it is the options, limit things and steps by fewe
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, too_many
-from putback.finding import Level
+from putback.checks import Fault, too_many
 from putback.ledger.length import MOST_STEPS
+from putback.ledger.opened import Opened
 from putback.model.job import Block
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -56,20 +57,20 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield `again` steps that were not followed to their end, and what could not be walked at all."""
-    machine = case.guide.machine
-    for book in case.books:
+    machine = opened.guide.machine
+    for book in opened.books:
         for step in book.undecided:
             yield Fault(
                 step.key, "this leads back in more ways than can be followed, so what comes after is not proved"
             )
-    for long in case.too_long:
+    for long in opened.too_long:
         message = (
             f"this is {long.steps:,} steps when its blocks are written out; more than {MOST_STEPS:,} are not followed"
         )
         yield Fault(long.block.span if long.block else long.sequence.span, message, hint="do each block fewer times")
-    for sequence in case.entangled if machine else ():
+    for sequence in opened.entangled if machine else ():
         assert machine is not None
         if sequence is None:
             yield Fault(machine.options_span or machine.span, f"{too_many(machine)}, so no job is proved")

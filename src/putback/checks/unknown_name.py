@@ -7,12 +7,13 @@ Correct the name, or add the thing to the machine file or the library. Tools are
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.names import BETTER, Names, Use, uses_of
-from putback.nearest import distance, nearest
-from putback.quoting import quote
-from putback.words import listed
+from putback.checks import Fault
+from putback.guide.names import BETTER, Names, NameUse, uses_of
+from putback.ledger.opened import Opened
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.nearest import distance, nearest
+from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
 
@@ -28,22 +29,22 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield names that stand for nothing, or for the wrong kind of thing."""
-    names = Names(case.guide.machine, case.guide.library)
-    for use in uses_of(case.guide):
-        if use.kinds == ("tool",) or case.guide.library.broken & set(use.kinds):
+    names = Names(opened.guide.machine, opened.guide.library)
+    for use in uses_of(opened.guide):
+        if use.kinds == ("tool",) or opened.guide.library.broken & set(use.kinds):
             continue  # of a file that could not be used, no name is known
-        if use.kinds == ("block",) and case.guide.library.is_lost(use.ref.name):
+        if use.kinds == ("block",) and opened.guide.library.is_lost(use.ref.name):
             continue
-        if use.kinds != ("hazard",) and case.guide.machine is None:
+        if use.kinds != ("hazard",) and opened.guide.machine is None:
             continue
         fault = fault_of(use, names)
         if fault:
             yield fault
 
 
-def fault_of(use: Use, names: Names) -> Fault | None:
+def fault_of(use: NameUse, names: Names) -> Fault | None:
     """Return what is wrong with one use of a name; None when it stands for something that fits."""
     name = use.ref.name
     if use.known is not None:

@@ -7,11 +7,12 @@ Correct the name, or add the tool to `tools.yaml`.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
-from putback.names import uses_of
-from putback.nearest import nearest
-from putback.quoting import quote
+from putback.checks import Fault
+from putback.guide.names import uses_of
+from putback.ledger.opened import Opened
+from putback.source.finding import Level
+from putback.source.nearest import nearest
+from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
 
@@ -29,12 +30,12 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield names of tools that are not in the library."""
-    tools = case.guide.library.tools
-    if "tool" in case.guide.library.broken:
+    tools = opened.guide.library.tools
+    if "tool" in opened.guide.library.broken:
         return  # of a file that could not be used, no name is known
-    for use in uses_of(case.guide):
+    for use in uses_of(opened.guide):
         if use.kinds == ("tool",) and use.ref.name not in tools:
             near = nearest(use.ref.name, tools)
             hint = f"did you mean '{near}'?" if near else "add it to tools.yaml"

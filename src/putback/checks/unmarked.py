@@ -8,13 +8,14 @@ Mark or measure it before it comes off, and add an `align` step after it went ba
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault, cause
-from putback.finding import Level
+from putback.checks import Fault, cause
 from putback.ledger import Book
 from putback.ledger.book import memory_account
-from putback.ledger.states import Joint, Memory, Piece, is_whole
+from putback.ledger.opened import Opened
+from putback.ledger.states import LineState, MarkState, PartState, is_whole
 from putback.model.job import Block, Verb
 from putback.model.machine import Line, Part
+from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
@@ -51,11 +52,11 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield adjustable parts that come off unmarked, or are in place but astray at the end."""
-    for book in case.in_place():
+    for book in opened.in_place():
         yield from _unmarked(book)
-    for book in case.books:
+    for book in opened.books:
         yield from _aligned_off(book)
         yield from _astray(book)
 
@@ -68,7 +69,7 @@ def _unmarked(book: Book) -> Iterator[Fault]:
         worlds = book.where(
             memory_account(target.name),
             entry,
-            lambda state: isinstance(state, Memory) and not state.marked and not state.astray,
+            lambda state: isinstance(state, MarkState) and not state.marked and not state.astray,
         )
         if worlds != NONE:
             name = book.graph.machine.things[target.name].name
@@ -85,7 +86,7 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
         if target is None or not isinstance(thing, Part | Line):
             continue
         for worlds, state in book.before(target.name, entry):
-            if isinstance(state, Piece | Joint) and not is_whole(state):
+            if isinstance(state, PartState | LineState) and not is_whole(state):
                 message = f"{thing.name} is aligned here, and is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
                 yield Fault(target.span, message, also, "align it after it goes back", worlds, book.reached(entry))
@@ -99,11 +100,11 @@ def _astray(book: Book) -> Iterator[Fault]:
         # Of each end by itself: ways to two of them have nothing to do with each other.
         closings = ((end, held) for end in book.ends for held in book.closing(memory_account(key), end))
         for end, (worlds, state) in closings:
-            if not isinstance(state, Memory) or not state.astray:
+            if not isinstance(state, MarkState) or not state.astray:
                 continue
             for held, piece in book.closing(key, end):
                 here = book.graph.space.both(worlds, held)
-                if here == NONE or not isinstance(piece, Piece | Joint) or not is_whole(piece):
+                if here == NONE or not isinstance(piece, PartState | LineState) or not is_whole(piece):
                     continue
                 entry = book.by(piece.on_by)
                 also = (

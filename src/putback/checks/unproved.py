@@ -7,17 +7,18 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
+from putback.guide.names import VERB_TAKES
 from putback.ledger import Book, End
 from putback.ledger.book import PROOF
-from putback.ledger.states import Proof
+from putback.ledger.opened import Opened
+from putback.ledger.states import ProofState
 from putback.ledger.walk import ASSEMBLING
+from putback.model.called import named
 from putback.model.job import Block
 from putback.model.machine import noun
-from putback.names import VERB_TAKES
+from putback.source.finding import Level
 from putback.variants import NONE
-from putback.words import named
 
 LEVEL = Level.ERROR
 
@@ -41,9 +42,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last assembling step of jobs that no test follows."""
-    for book in case.books:
+    for book in opened.books:
         if isinstance(book.sequence, Block):
             continue
         for end in book.ends:
@@ -53,7 +54,7 @@ def find(case: Case) -> Iterator[Fault]:
 def _at_end(book: Book, end: End) -> Iterator[Fault]:
     space, left = book.graph.space, NONE
     for held, state in book.closing(PROOF, end):
-        if isinstance(state, Proof) and not state.proved:
+        if isinstance(state, ProofState) and not state.proved:
             left = space.either(left, held)
     for entry, on_the_way in book.before_end(end) if left != NONE else ():
         worlds = space.both(left, on_the_way)

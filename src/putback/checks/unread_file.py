@@ -8,7 +8,7 @@ Jobs are `jobs/*.yaml`, blocks `blocks/*.yaml`, pages `*.md`. Rename the file or
 that can be read. Copies that an editor keeps (`x.yaml~`, `.x.yaml`, `x.yaml.bak`) are no fault.
 """
 
-from putback.finding import Level
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 INJURES = True

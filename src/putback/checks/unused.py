@@ -9,15 +9,16 @@ the thing its tag.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
-from putback.library import SafetyMessage
+from putback.ledger.opened import Opened
 from putback.model.job import Verb
-from putback.span import Span
+from putback.model.library import SafetyMessage
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.words import listed
 
 LEVEL = Level.WARNING
 NEEDS = frozenset({"hazard", "aid", "consumable"})
@@ -49,11 +50,11 @@ sections:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that answer nothing in any variant, on any way, in any job that shows them."""
     shown: dict[Span, tuple[SafetyMessage, Entry]] = {}
     used: set[Span] = set()
-    for book in case.in_place():
+    for book in opened.in_place():
         if not book.of(Verb.CAUTION):
             continue
         # One that comes too late is told by `caution-late`.
@@ -77,7 +78,7 @@ def find(case: Case) -> Iterator[Fault]:
                         used.add(entry.target.span)
     for span, (message, entry) in shown.items():
         if span not in used:
-            hazards = case.guide.library.hazards
+            hazards = opened.guide.library.hazards
             names = listed([hazards[ref.name].name for ref in message.covers]) or "nothing"
             yield Fault(
                 span,

@@ -7,12 +7,13 @@ Add `new: true` to the step that installs it. When the part is mended in between
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
+from putback.model.called import named
 from putback.model.job import Do, Install, Measure, Step, Undo
 from putback.model.machine import Part
 from putback.model.terms import Ref
-from putback.words import named
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 
@@ -43,10 +44,10 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield `install` steps, under a measurement of a part with a wear limit, that put that part back."""
-    things = case.guide.machine.things if case.guide.machine else {}
-    for sequence in case.nesting.sequences():
+    things = opened.guide.machine.things if opened.guide.machine else {}
+    for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if not isinstance(step.action, Measure):
                 continue
@@ -54,12 +55,12 @@ def find(case: Case) -> Iterator[Fault]:
                 thing = things.get(ref.name)
                 if not isinstance(thing, Part) or thing.wear is None or thing.single_use:
                     continue
-                for back in _put_back(case, step.otherwise, ref.name, frozenset()):
+                for back in _put_back(opened, step.otherwise, ref.name, frozenset()):
                     message = f"the worn {named(thing)} goes back: it was measured outside its limit"
                     yield Fault(back.span, message, (Also(ref.span, "measured here"),), "add 'new: true'")
 
 
-def _put_back(case: Case, steps: tuple[Step, ...], key: str, doing: frozenset[str]) -> Iterator[Ref]:
+def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozenset[str]) -> Iterator[Ref]:
     """Yield the places that put a part back as it was, blocks included."""
     for step in steps:
         action = step.action
@@ -67,14 +68,14 @@ def _put_back(case: Case, steps: tuple[Step, ...], key: str, doing: frozenset[st
             yield from (ref for ref in action.things if ref.name == key)
         if isinstance(action, Do | Undo):
             for ref in action.things:
-                block = case.guide.library.blocks.get(ref.name)
+                block = opened.guide.library.blocks.get(ref.name)
                 if block is None or ref.name in doing:
                     continue
                 if isinstance(action, Do):
                     inner = tuple(each for section in block.sections for each in section.steps)
-                    yield from _put_back(case, inner, key, doing | {ref.name})
+                    yield from _put_back(opened, inner, key, doing | {ref.name})
                 elif any(
                     part.name == key for each in block.steps() if each.verb.value == "remove" for part in each.things
                 ):
                     yield ref  # its reverse puts back what it took off
-        yield from _put_back(case, step.otherwise, key, doing)
+        yield from _put_back(opened, step.otherwise, key, doing)

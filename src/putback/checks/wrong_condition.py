@@ -8,14 +8,15 @@ Give the torque that is meant for the compound and its `condition`, or leave the
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Also, Level
+from putback.checks import Fault
 from putback.joints.friction import WET, Film
-from putback.ledger.states import Group
+from putback.ledger.opened import Opened
+from putback.ledger.states import GroupState
+from putback.model.called import named, verb_s
 from putback.model.job import Apply, Verb
 from putback.model.machine import Fastener
+from putback.source.finding import Also, Level
 from putback.variants import NONE
-from putback.words import named, verb_s
 
 LEVEL = Level.ERROR
 INJURES = True
@@ -64,12 +65,12 @@ def _threads(film: Film | None) -> str:
     return f"threads with {film}" if film in _WORDS else f"{film} threads"
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield compounds on fasteners whose torque is stated for dry threads, in the machine file and in steps."""
-    machine = case.guide.machine
+    machine = opened.guide.machine
     if machine is None:
         return
-    consumables = case.guide.library.consumables
+    consumables = opened.guide.library.consumables
     stated = {
         key: thing
         for key, thing in machine.things.items()
@@ -83,7 +84,7 @@ def find(case: Case) -> Iterator[Fault]:
             meant = f"the torque of {named(thing)} is meant for {_threads(thing.condition.film)}"
             message = f"{meant}, and {compound.name} makes them {_WORDS.get(film, film)}"
             yield Fault(thing.condition_span, message, (Also(thing.compound.span, "the compound"),))
-    for book in case.in_place():
+    for book in opened.in_place():
         for entry in book.of(Verb.APPLY):
             action = entry.step.action
             for ref in entry.touched:
@@ -91,7 +92,7 @@ def find(case: Case) -> Iterator[Fault]:
                 if not isinstance(action, Apply) or group is None or group.compound is not None:
                     continue
                 # On a thread that is still in, it is there to get it out.
-                out = book.where(group.key, entry, lambda state: isinstance(state, Group) and state.out > 0)
+                out = book.where(group.key, entry, lambda state: isinstance(state, GroupState) and state.out > 0)
                 for name in action.things:
                     compound = consumables.get(name.name)
                     if out != NONE and compound is not None and compound.threads in WET and group.condition_span:

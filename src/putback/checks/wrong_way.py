@@ -7,10 +7,11 @@ Add `turn: clockwise` or `turn: anticlockwise`, as the machine file has it.
 
 from collections.abc import Iterator
 
-from putback.checks import Case, Fault
-from putback.finding import Level
+from putback.checks import Fault
+from putback.ledger.opened import Opened
 from putback.model.job import Install, Verb
 from putback.model.machine import Part
+from putback.source.finding import Level
 
 LEVEL = Level.ERROR
 
@@ -63,9 +64,9 @@ steps:
 """
 
 
-def find(case: Case) -> Iterator[Fault]:
+def find(opened: Opened) -> Iterator[Fault]:
     """Yield `install` steps that turn the wrong way or do not say which."""
-    for book in case.books:
+    for book in opened.books:
         for entry in book.of(Verb.INSTALL):
             action, target = entry.step.action, entry.target
             thing = book.graph.machine.things.get(target.name) if target else None

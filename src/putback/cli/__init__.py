@@ -15,7 +15,7 @@ import click
 
 from putback import __version__
 from putback.cli.streams import hold, say, settle
-from putback.plainly import printable
+from putback.source.plainly import printable
 
 _COMMANDS = {
     "new": "start a guide that checks clean and builds, to be filled in",
@@ -53,7 +53,7 @@ class _Commands(click.Group):
         try:
             return super().resolve_command(ctx, args)
         except click.UsageError as error:
-            from putback.nearest import nearest
+            from putback.source.nearest import nearest
 
             near = nearest(args[0], _COMMANDS)
             hint = f"; did you mean '{near}'?" if near else ""

@@ -23,9 +23,17 @@ import click
 )
 @click.option("--strict", is_flag=True, help="Exit with 1 when there is a warning, such as a job that no page lists.")
 @click.option("--draft", is_flag=True, help="Print although there are errors, marked as not checked on every page.")
-@click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice.")
+@click.option(
+    "--variant", "choices", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice."
+)
 def command(
-    paths: tuple[Path, ...], forms: str, paper: str, out: Path | None, draft: bool, only: tuple[str, ...], strict: bool
+    paths: tuple[Path, ...],
+    forms: str,
+    paper: str,
+    out: Path | None,
+    draft: bool,
+    choices: tuple[str, ...],
+    strict: bool,
 ) -> None:
     """Make the manual of every guide under PATH, or under the current folder.
 
@@ -39,30 +47,32 @@ def command(
 
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter, progress
-    from putback.guide import shown_path
-    from putback.lint import NoGuideError, NoVariantError, open_guides, result_of
-    from putback.plainly import printable
-    from putback.report.text import as_text
+    from putback.guide.reading import shown_path
+    from putback.ledger.opened import open_guide
+    from putback.lint.report.text import as_text
+    from putback.lint.run import NoGuideError, NoVariantError, open_guides, result_of
+    from putback.source.plainly import printable
     from putback.sphinxext.targets import TargetError, check_targets, target_for
 
     try:
-        guides = [guide for guide, _ in open_guides(paths or (Path(),), parse_choice(only))]
+        guides = open_guides(paths or (Path(),), parse_choice(choices))
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
     places = {
         guide.root: out if out and len(guides) == 1 else (out or Path("build")) / (guide.root.name or "guide")
-        for guide in guides
+        for guide, _, _ in guides
     }
     try:
         # Before anything is made: a fault of the last guide must not come when the others have been printed.
-        check_targets([target_for(guide, wanted, places[guide.root], paper) for guide in guides])
+        check_targets([target_for(guide, only, wanted, places[guide.root], paper) for guide, only, _ in guides])
     except TargetError as error:
         raise click.ClickException(str(error)) from None
     worst = 0
-    for guide in guides:
-        result = result_of(guide)
+    for guide, only, _ in guides:
+        opened = open_guide(guide, only)
+        result = result_of(opened)
         findings = result.findings
         if findings or result.exit_code:
             click.echo(as_text(result, painter()), err=True)
@@ -81,7 +91,7 @@ def command(
         try:
             with progress(f"making the manual of {guide.shown}"):
                 make = partial(
-                    build_manual, guide, wanted, place, paper=paper, waiting=partial(click.echo, busy, err=True)
+                    build_manual, opened, wanted, place, paper=paper, waiting=partial(click.echo, busy, err=True)
                 )
                 try:
                     built = make(draft=draft and bool(result.exit_code))

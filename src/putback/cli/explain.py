@@ -13,7 +13,7 @@ def command(check: str | None) -> None:
     Without CHECK, list all checks.
     """
     from putback.checks import all_checks
-    from putback.nearest import nearest
+    from putback.source.nearest import nearest
 
     checks = all_checks()
     if check is None:

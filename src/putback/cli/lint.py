@@ -20,8 +20,8 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     error, 1 with errors, 2 when something could not be read.
     """
     from putback.cli.choice import parse_choice
-    from putback.lint import NoGuideError, NoVariantError, lint, nothing_read
-    from putback.report.data import as_json
+    from putback.lint.report.data import as_json
+    from putback.lint.run import NoGuideError, NoVariantError, lint, nothing_read
 
     try:
         result = lint(paths or (Path(),), parse_choice(only))
@@ -33,7 +33,7 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
         click.echo(as_json(result))
     else:
         from putback.cli.paint import painter
-        from putback.report.text import as_text
+        from putback.lint.report.text import as_text
 
         click.echo(as_text(result, painter()))
     raise click.exceptions.Exit(result.exit_code)

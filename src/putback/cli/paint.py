@@ -9,8 +9,8 @@ from typing import TextIO
 
 import click
 
-from putback.plainly import printable
-from putback.report.text import Paint, plain
+from putback.lint.report.text import Paint, plain
+from putback.source.plainly import printable
 
 _STYLES: dict[str, dict[str, object]] = {
     "path": {"underline": True},

@@ -9,8 +9,8 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from putback.joints import JointError
-from putback.late import Late
-from putback.nearest import nearest
+from putback.source.late import Late
+from putback.source.nearest import nearest
 from putback.units import Form, Kind, Quantity, QuantityError, digits, parse
 
 MOST = 500

@@ -24,7 +24,7 @@ class MaterialError(JointError):
     """A text that names no material that is known. Its message is fit for the author."""
 
 
-class Load(NamedTuple):
+class MemberLoad(NamedTuple):
     """A band of loads, N."""
 
     low: float
@@ -139,17 +139,17 @@ def bolt_area(thread: Thread, engagement: float) -> float | None:
     return math.pi * engagement / thread.pitch * thread.minor_diameter * height
 
 
-def strip_load(thread: Thread, material: Material, engagement: float) -> Load | None:
+def strip_load(thread: Thread, material: Material, engagement: float) -> MemberLoad | None:
     """Return the load, N, that strips a tapped hole, for an engaged length, mm; None for pipe threads."""
     area = hole_area(thread, engagement)
-    return None if area is None else Load(LOOSE * area * material.low, area * material.high)
+    return None if area is None else MemberLoad(LOOSE * area * material.low, area * material.high)
 
 
-def bolt_strip_load(thread: Thread, strength: StrengthClass, engagement: float) -> Load | None:
+def bolt_strip_load(thread: Thread, strength: StrengthClass, engagement: float) -> MemberLoad | None:
     """Return the load, N, that strips the bolt's own threads, for an engaged length, mm; None for pipe threads."""
     area = bolt_area(thread, engagement)
     if area is None:
         return None
     tensile = strength.at(thread.diameter).tensile
     low, high = SHEAR_OF_TENSILE
-    return Load(LOOSE * area * tensile * low, area * tensile * high)
+    return MemberLoad(LOOSE * area * tensile * low, area * tensile * high)

@@ -25,7 +25,7 @@ from putback.joints.layouts import (
     positions_layout,
     read_layout,
 )
-from putback.nearest import nearest
+from putback.source.nearest import nearest
 from putback.units import digits
 
 __all__ = [

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from putback.joints.friction import NOT_STATED, Band, Condition, nut_factors
-from putback.joints.members import STEEL, Load, Material, bolt_strip_load, strip_load
+from putback.joints.members import STEEL, Material, MemberLoad, bolt_strip_load, strip_load
 from putback.joints.strength import StrengthClass, read_class
 from putback.joints.threads import Thread
 
@@ -76,7 +76,7 @@ class Joint:
         assert self.thread.stress_area is not None
         return self.thread.stress_area * (stress.yield_ if stress.proof is None else stress.proof)
 
-    def strip_load(self) -> Load | None:
+    def strip_load(self) -> MemberLoad | None:
         """Return what the threads bear, N; None when the material or the engaged length is not stated."""
         if self.engagement is None or (self.material is None and not self.insert):
             return None
@@ -85,7 +85,7 @@ class Joint:
         bolt = bolt_strip_load(self.thread, self.strength, self.engagement) if self.strength else None
         if hole is None or bolt is None:
             return hole
-        return Load(min(hole.low, bolt.low), min(hole.high, bolt.high))
+        return MemberLoad(min(hole.low, bolt.low), min(hole.high, bolt.high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +96,7 @@ class Judgement:
     """Why it is unlikely; None when it is likely."""
     factors: Band
     """The nut factors of the thread condition."""
-    preload: Load
+    preload: MemberLoad
     """What it can press together with, N."""
     share: tuple[float, float]
     """The same by what bears least: the proof load, or what the threads bear."""
@@ -135,4 +135,4 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     else:
         top = min(most, threads.high) if threads else most
         usual = [USUAL[0] * bears * middle, USUAL[1] * (bears if joint.strength else top) * middle]
-    return Judgement(wrong, factors, Load(low, high), (low / limit, high / limit), (usual[0], usual[1]))
+    return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit), (usual[0], usual[1]))

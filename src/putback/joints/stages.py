@@ -94,7 +94,7 @@ def by_angle(stages: Sequence[Stage]) -> bool:
     return any(stage.kind is StageKind.ANGLE for stage in stages)
 
 
-class Fault(NamedTuple):
+class StageFault(NamedTuple):
     """What is wrong with a list of stages."""
 
     place: int
@@ -103,36 +103,40 @@ class Fault(NamedTuple):
     hint: str
 
 
-def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Fault]:
+def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFault]:
     """Yield what makes no sense in the order of stages."""
     before, shown = 0.0, ""
     angled = False
     for index, stage in enumerate(stages):
         words = stage.quantity.text if stage.quantity else "snug"
         if stage.kind is StageKind.SNUG and index:
-            yield Fault(index, "'snug' comes after a stage that is tighter", "put it first")
+            yield StageFault(index, "'snug' comes after a stage that is tighter", "put it first")
         if stage.kind is StageKind.ANGLE:
             if not index and torque is None:
-                yield Fault(index, f"the angle {words} begins from nothing", "put 'snug' or a torque before it")
+                yield StageFault(index, f"the angle {words} begins from nothing", "put 'snug' or a torque before it")
             angled = True
             continue
         if angled:
-            yield Fault(index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned")
+            yield StageFault(
+                index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned"
+            )
         if stage.kind is StageKind.SHARE and torque is None:
-            yield Fault(index, f"{words} of no torque", "give the fastener its 'torque'")
+            yield StageFault(index, f"{words} of no torque", "give the fastener its 'torque'")
             continue
         aim = torque_of(stage, torque)
         if aim is None:
             continue
         _, most = si(aim)
         if most is not None and most < before:
-            yield Fault(index, f"the stage {words} is less than the one before, {shown}", "stages go upwards")
+            yield StageFault(index, f"the stage {words} is less than the one before, {shown}", "stages go upwards")
         before, shown = most or before, words
     last = next((stage for stage in reversed(stages) if stage.kind is not StageKind.ANGLE), None)
     yield from _ends(stages, last, torque, angled=angled)
 
 
-def _ends(stages: Sequence[Stage], last: Stage | None, torque: Quantity | None, *, angled: bool) -> Iterator[Fault]:
+def _ends(
+    stages: Sequence[Stage], last: Stage | None, torque: Quantity | None, *, angled: bool
+) -> Iterator[StageFault]:
     """Yield the fault of a last stage that leaves the torque unreached."""
     if last is None or torque is None or (last.kind is StageKind.SNUG and angled):
         return
@@ -140,6 +144,6 @@ def _ends(stages: Sequence[Stage], last: Stage | None, torque: Quantity | None, 
     aim = torque_of(last, torque)
     words = last.quantity.text if last.quantity else "snug"
     if aim is None or si(aim) != si(torque):
-        yield Fault(
+        yield StageFault(
             index, f"the last stage is {words}, and the torque is {torque.text}", "end the stages with the torque"
         )

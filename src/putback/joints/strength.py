@@ -16,7 +16,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from putback.joints import JointError
-from putback.late import Late
+from putback.source.late import Late
 
 KSI = 6.894757293168
 """N/mm²."""

@@ -25,7 +25,7 @@ from putback.joints.thread_sizes import (
     UNIFIED,
     inches,
 )
-from putback.late import Late
+from putback.source.late import Late
 from putback.units import digits
 
 

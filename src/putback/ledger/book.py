@@ -8,16 +8,16 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, NamedTuple, TypeAlias, TypeVar
 
-from putback.graph import Edge, Graph, Why
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
-from putback.ledger.states import Joint, State, ends, is_off, is_whole
-from putback.library import Library
+from putback.ledger.states import LineState, State, ends, is_off, is_whole
 from putback.model.job import Sequence, Step, Verb
+from putback.model.library import Library
 from putback.model.machine import AnyThing, Line
 from putback.model.terms import Ref
-from putback.span import Span
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
+from putback.variants.graph import Edge, Graph, Why
 
 Holdings: TypeAlias = tuple[tuple[VariantSet, State], ...]
 """What an account holds: states, each with the variants in which it holds; together they are all variants."""
@@ -199,11 +199,11 @@ class Book:
 
     @staticmethod
     def _off(edge: Edge, thing: AnyThing, state: State) -> bool:
-        if isinstance(state, Joint) and isinstance(thing, Line) and edge.why is Why.JOINS:
+        if isinstance(state, LineState) and isinstance(thing, Line) and edge.why is Why.JOINS:
             # A line that is on at this end only goes along with the part.
             on = ends(thing) - state.open
             return edge.inner not in on or len(on) == 1
-        if isinstance(state, Joint) and edge.why in (Why.BEHIND, Why.STACK):
+        if isinstance(state, LineState) and edge.why in (Why.BEHIND, Why.STACK):
             # Off at one end, it can be laid aside.
             return bool(state.open)
         return is_off(thing, state)

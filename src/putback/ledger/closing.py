@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.finding import Also
 from putback.ledger.book import Book, aid_account, memory_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
-from putback.ledger.states import Group, Joint, Level, Memory, Piece, Setting, State, Visit
+from putback.ledger.states import AidState, ControlState, FluidState, GroupState, LineState, MarkState, PartState, State
 from putback.model.job import Block, Do
 from putback.model.machine import AnyThing, Control
 from putback.model.terms import Ref
-from putback.span import Span
+from putback.source.finding import Also
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 
@@ -60,7 +60,7 @@ def is_closed(book: Book, name: str) -> bool:
     account = name if name in book.history else aid_account(name)
     thing = book.graph.machine.things.get(name)
     holdings = book.closing(account)
-    astray = any(isinstance(state, Memory) and state.astray for _, state in book.closing(memory_account(name)))
+    astray = any(isinstance(state, MarkState) and state.astray for _, state in book.closing(memory_account(name)))
     return bool(holdings) and not astray and all(_closed(thing, state) for _, state in holdings)
 
 
@@ -103,17 +103,17 @@ def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
 
 def _closed(thing: AnyThing | None, state: State) -> bool:
     match state:
-        case Piece():
+        case PartState():
             return state.on
-        case Group():
+        case GroupState():
             return state.out == 0 and state.loose == 0
-        case Joint():
+        case LineState():
             return not state.open
-        case Level():
+        case FluidState():
             return state.full
-        case Setting():
+        case ControlState():
             return isinstance(thing, Control) and (thing.free or state.position == thing.rest.name)
-        case Visit():
+        case AidState():
             return not state.there
         case _:
             return True
@@ -121,9 +121,9 @@ def _closed(thing: AnyThing | None, state: State) -> bool:
 
 def _cause(state: State) -> int:
     match state:
-        case Group():
+        case GroupState():
             return state.on_by if state.loose and not state.out else state.off_by
-        case Setting() | Visit():
+        case ControlState() | AidState():
             return state.on_by
         case _:
             return state.off_by
@@ -132,11 +132,11 @@ def _cause(state: State) -> int:
 def _how(state: State) -> object:
     """Return what a finding says of a state: two that differ in nothing of it are told as one."""
     match state:
-        case Group():
+        case GroupState():
             return state.tight, state.loose, state.taken
-        case Joint():
+        case LineState():
             return state.open
-        case Setting():
+        case ControlState():
             return state.position
         case _:
             return None

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.finding import Also
 from putback.model.job import Apply, Step
 from putback.model.terms import Ref
+from putback.source.finding import Also
 from putback.variants import VariantSet
 
 

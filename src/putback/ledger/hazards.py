@@ -14,9 +14,9 @@ from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
-from putback.library import Hazard, SafetyMessage
 from putback.model import job as j
 from putback.model.job import Verb
+from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from putback.ledger.book import Book, aid_account
 from putback.ledger.entries import Entry
-from putback.ledger.states import Setting, State, Visit, is_off
+from putback.ledger.states import AidState, ControlState, State, is_off
 from putback.model.machine import Control
 from putback.model.terms import Need
 from putback.variants import NONE, VariantSet
@@ -20,7 +20,7 @@ def met(book: Book, need: Need, entry: Entry) -> VariantSet:
     name, position = need.control.name, need.position.name
     thing = book.graph.machine.things.get(name)
     if isinstance(thing, Control):
-        return book.where(name, entry, lambda state: isinstance(state, Setting) and state.position == position)
+        return book.where(name, entry, lambda state: isinstance(state, ControlState) and state.position == position)
     if thing is not None:
         known = thing
 
@@ -29,7 +29,7 @@ def met(book: Book, need: Need, entry: Entry) -> VariantSet:
 
         return book.where(name, entry, off) if position == OFF else NONE
     if name in book.library.aids:
-        return book.where(aid_account(name), entry, lambda state: isinstance(state, Visit) and state.there)
+        return book.where(aid_account(name), entry, lambda state: isinstance(state, AidState) and state.there)
     return NONE
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from putback.guide import Guide
-from putback.library import SafetyMessage
+from putback.guide.reading import Guide
 from putback.model.job import Sequence, Verb
-from putback.span import Span
+from putback.model.library import SafetyMessage
+from putback.source.span import Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from putback.graph import Graph
 from putback.ledger.reverse import WayBack, reverse
 from putback.model.job import Again, Block, Do, Sequence, Step, Undo, Verb
 from putback.model.terms import Ref
-from putback.nearest import nearest
+from putback.source.nearest import nearest
 from putback.variants import VariantSet
+from putback.variants.graph import Graph
 
 
 @dataclass(slots=True)

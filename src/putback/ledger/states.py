@@ -14,7 +14,7 @@ NEVER = -1
 """The number of no entry."""
 
 
-class Piece(NamedTuple):
+class PartState(NamedTuple):
     """A part."""
 
     on: bool = True
@@ -22,7 +22,7 @@ class Piece(NamedTuple):
     on_by: int = NEVER
 
 
-class Group(NamedTuple):
+class GroupState(NamedTuple):
     """Fasteners of one role."""
 
     tight: int
@@ -44,7 +44,7 @@ class Group(NamedTuple):
         return self.tight + self.loose + self.out
 
 
-class Joint(NamedTuple):
+class LineState(NamedTuple):
     """A line; its ends are named by the parts that it joins."""
 
     open: frozenset[str] = frozenset()
@@ -52,7 +52,7 @@ class Joint(NamedTuple):
     on_by: int = NEVER
 
 
-class Level(NamedTuple):
+class FluidState(NamedTuple):
     """A fluid."""
 
     full: bool = True
@@ -63,7 +63,7 @@ class Level(NamedTuple):
     """The entry that opened the drain."""
 
 
-class Setting(NamedTuple):
+class ControlState(NamedTuple):
     """A control."""
 
     position: str
@@ -73,7 +73,7 @@ class Setting(NamedTuple):
     """The last entry that moved it."""
 
 
-class Visit(NamedTuple):
+class AidState(NamedTuple):
     """An aid."""
 
     there: bool = False
@@ -83,7 +83,7 @@ class Visit(NamedTuple):
     """The entry that placed it."""
 
 
-class Memory(NamedTuple):
+class MarkState(NamedTuple):
     """What is known of the position of an adjustable part."""
 
     marked: bool = False
@@ -95,7 +95,7 @@ class Memory(NamedTuple):
     """The entry that marked it."""
 
 
-class Proof(NamedTuple):
+class ProofState(NamedTuple):
     """Whether a test followed the last assembly.
 
     Which assembly that was is not kept: every option meets on this account, and each would split it.
@@ -109,15 +109,15 @@ class Proof(NamedTuple):
 Chosen: TypeAlias = tuple[int, ...]
 """Numbers of named pieces, from 0, as the fastener lists its positions; empty for any."""
 
-State: TypeAlias = Piece | Group | Joint | Level | Setting | Visit | Memory | Proof
+State: TypeAlias = PartState | GroupState | LineState | FluidState | ControlState | AidState | MarkState | ProofState
 """What an account holds."""
 
 
 def bare(state: State) -> State:
     """Return a state without who made it so: two machines are the same when all of their bare states are."""
     match state:
-        case Level():
-            return Level(full=state.full)
+        case FluidState():
+            return FluidState(full=state.full)
         case _:
             return state._replace(off_by=NEVER, on_by=NEVER)
 
@@ -126,17 +126,21 @@ def opening(thing: AnyThing, *, undone: bool = False) -> State:
     """Return how an account opens: in place, tight, connected, full, at rest; or the opposite when `undone`."""
     match thing:
         case Part():
-            return Piece(on=not undone)
+            return PartState(on=not undone)
         case Fastener():
             places = ("out" if undone else "tight",) * thing.count if thing.positions else ()
-            return Group(0, 0, thing.count, thing.count, places=places) if undone else Group(thing.count, places=places)
+            return (
+                GroupState(0, 0, thing.count, thing.count, places=places)
+                if undone
+                else GroupState(thing.count, places=places)
+            )
         case Line():
-            return Joint(ends(thing) if undone else frozenset())
+            return LineState(ends(thing) if undone else frozenset())
         case Fluid():
-            return Level(full=not undone)
+            return FluidState(full=not undone)
         case Control():
             others = [position.name for position in thing.positions if position.name != thing.rest.name]
-            return Setting(others[0] if undone and others else thing.rest.name)
+            return ControlState(others[0] if undone and others else thing.rest.name)
 
 
 def ends(line: Line) -> frozenset[str]:
@@ -147,11 +151,11 @@ def ends(line: Line) -> frozenset[str]:
 def is_off(thing: AnyThing, state: State) -> bool:
     """Tell whether a thing is out of the way of what it holds, covers or joins."""
     match state:
-        case Piece():
+        case PartState():
             return not state.on
-        case Group():
+        case GroupState():
             return state.tight == 0 if _frees_loose(thing) else state.out == state.all
-        case Joint():
+        case LineState():
             return isinstance(thing, Line) and state.open >= ends(thing)
         case _:
             return True
@@ -164,13 +168,13 @@ def _frees_loose(thing: AnyThing) -> bool:
 def is_whole(state: State) -> bool:
     """Tell whether nothing of it is off, out or open (hand-tight counts as whole)."""
     match state:
-        case Piece():
+        case PartState():
             return state.on
-        case Group():
+        case GroupState():
             return state.out == 0
-        case Joint():
+        case LineState():
             return not state.open
-        case Level():
+        case FluidState():
             return state.full
         case _:
             return True
@@ -178,19 +182,19 @@ def is_whole(state: State) -> bool:
 
 def is_open(thing: AnyThing, state: State) -> bool:
     """Tell whether a fluid runs out here."""
-    if isinstance(thing, Control) and isinstance(state, Setting):
+    if isinstance(thing, Control) and isinstance(state, ControlState):
         return state.position != thing.rest.name
     return not is_whole(state)
 
 
 def is_shut(thing: AnyThing, state: State) -> bool:
     """Tell whether this is closed and tight, so that a fluid stays in."""
-    if isinstance(state, Group):
+    if isinstance(state, GroupState):
         return state.out == 0 and state.loose == 0
     return not is_open(thing, state)
 
 
-def take_out(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group:
+def take_out(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:
     """Take fasteners out, loose ones first; all that are in when no count is given, those at the places in `at`."""
     inside = state.tight + state.loose
     number = min(inside if count is None else count, inside)
@@ -205,7 +209,7 @@ def take_out(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group
     return moved._replace(taken=max(moved.out, state.taken if state.out else 0), off_by=by if number else state.off_by)
 
 
-def put_in(state: Group, count: int | None, by: int, *, finished: bool, at: Chosen = ()) -> Group:
+def put_in(state: GroupState, count: int | None, by: int, *, finished: bool, at: Chosen = ()) -> GroupState:
     """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
     number = min(state.out if count is None else count, state.out)
     if not number:
@@ -216,7 +220,7 @@ def put_in(state: Group, count: int | None, by: int, *, finished: bool, at: Chos
     return state._replace(tight=state.tight + tight, loose=state.loose + loose, out=state.out - number, on_by=by)
 
 
-def slacken(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group:
+def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:
     """Loosen tight ones."""
     number = min(state.tight if count is None else count, state.tight)
     if state.places:
@@ -226,7 +230,7 @@ def slacken(state: Group, count: int | None, by: int, at: Chosen = ()) -> Group:
     return moved._replace(off_by=by if number and not state.out else state.off_by, on_by=by)
 
 
-def tighten(state: Group, count: int | None, at: Chosen = ()) -> Group:
+def tighten(state: GroupState, count: int | None, at: Chosen = ()) -> GroupState:
     """Bring loose ones to their torque."""
     number = min(state.loose if count is None else count, state.loose)
     if state.places:
@@ -234,7 +238,7 @@ def tighten(state: Group, count: int | None, at: Chosen = ()) -> Group:
     return state._replace(tight=state.tight + number, loose=state.loose - number)
 
 
-def _moved(state: Group, number: int, at: Chosen, before: tuple[str, ...], after: str) -> Group:
+def _moved(state: GroupState, number: int, at: Chosen, before: tuple[str, ...], after: str) -> GroupState:
     """Bring named pieces from one of the states in `before` to another: those in `at`, or the first that are so."""
     places = list(state.places)
     wanted = at or [index for kind in before for index, place in enumerate(places) if place == kind][:number]

@@ -4,19 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from putback.graph import Graph
 from putback.ledger import states
 from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
 from putback.ledger.program import likely, write_program
-from putback.ledger.states import Group, Joint, Level, Memory, Piece, Proof, Setting, State, Visit
-from putback.library import Library
+from putback.ledger.states import (
+    AidState,
+    ControlState,
+    FluidState,
+    GroupState,
+    LineState,
+    MarkState,
+    PartState,
+    ProofState,
+    State,
+)
 from putback.model import job as j
 from putback.model.job import Block, Sequence, Verb
+from putback.model.library import Library
 from putback.model.machine import Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Need, Ref
 from putback.variants import NONE, VariantSet
+from putback.variants.graph import Graph
 
 ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL})
 """Verbs that put the machine together: after them it must be tested."""
@@ -43,10 +53,10 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
         if isinstance(thing, Part | Line) and thing.adjustable:
-            walker.open(memory_account(key), Memory(marked=key in undone, astray=key in undone))
+            walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
     for name in library.aids:
-        walker.open(aid_account(name), Visit(there=name in undone))
-    walker.open(PROOF, Proof())
+        walker.open(aid_account(name), AidState(there=name in undone))
+    walker.open(PROOF, ProofState())
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
     book.undecided = [order.step for order in journey.undecided]
@@ -176,14 +186,14 @@ class _Walker:
                 return lambda state: states.tighten(_group(state), count, chosen(group, places))
             case (j.Disconnect(at=at), Line() as line):
                 off = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
-                return lambda state: Joint(_joint(state).open | off, by, _joint(state).on_by)
+                return lambda state: LineState(_joint(state).open | off, by, _joint(state).on_by)
             case (j.Connect(at=at), Line() as line):
                 on = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
-                return lambda state: Joint(_joint(state).open - on, _joint(state).off_by, by)
+                return lambda state: LineState(_joint(state).open - on, _joint(state).off_by, by)
             case (j.Drain(), Fluid()):
                 return lambda state: _level(state)._replace(full=False, off_by=by)
             case (j.Fill(), Fluid()):
-                return lambda state: Level(full=True, on_by=by)
+                return lambda state: FluidState(full=True, on_by=by)
             case (j.Set(to=to), Control() as control):
                 positions = [ref.name for ref in control.positions]
                 position = likely(to, positions).name
@@ -197,8 +207,8 @@ class _Walker:
         there = isinstance(entry.step.action, j.Place)
 
         def change(state: State) -> State:
-            old = state if isinstance(state, Visit) else Visit()
-            return Visit(there, old.off_by, entry.index) if there else Visit(there, entry.index, old.on_by)
+            old = state if isinstance(state, AidState) else AidState()
+            return AidState(there, old.off_by, entry.index) if there else AidState(there, entry.index, old.on_by)
 
         self.change(aid_account(name), entry.worlds, entry.index, change)
 
@@ -213,12 +223,12 @@ class _Walker:
             return
 
         def change(state: State) -> State:
-            old = state if isinstance(state, Memory) else Memory()
+            old = state if isinstance(state, MarkState) else MarkState()
             match action:
                 case j.Mark() | j.Measure():
                     return old if old.astray else old._replace(marked=True, on_by=by)
                 case j.Align():
-                    return Memory()
+                    return MarkState()
                 case j.Remove() | j.Replace() | j.Disconnect():
                     return old if old.astray else old._replace(astray=True, off_by=by)
                 case _:
@@ -241,7 +251,7 @@ class _Walker:
     def prove(self, entry: Entry) -> None:
         if entry.step.verb not in ASSEMBLING and entry.step.verb not in PROVING:
             return
-        state = Proof(proved=entry.step.verb in PROVING)
+        state = ProofState(proved=entry.step.verb in PROVING)
         self.change(PROOF, entry.worlds, entry.index, lambda _: state)
 
 
@@ -251,34 +261,34 @@ def chosen(group: Fastener, at: tuple[Ref, ...]) -> states.Chosen:
 
 
 def _spilt(state: State, by: int) -> State:
-    return Level(full=False, off_by=by, opened_by=by) if _level(state).full else state
+    return FluidState(full=False, off_by=by, opened_by=by) if _level(state).full else state
 
 
-def _level(state: State) -> Level:
-    assert isinstance(state, Level)
+def _level(state: State) -> FluidState:
+    assert isinstance(state, FluidState)
     return state
 
 
-def _set(state: Setting, position: str, control: Control, by: int) -> Setting:
+def _set(state: ControlState, position: str, control: Control, by: int) -> ControlState:
     at_rest = state.position == control.rest.name
-    return Setting(position, by if at_rest and position != control.rest.name else state.off_by, by)
+    return ControlState(position, by if at_rest and position != control.rest.name else state.off_by, by)
 
 
-def _piece(state: State) -> Piece:
-    assert isinstance(state, Piece)
+def _piece(state: State) -> PartState:
+    assert isinstance(state, PartState)
     return state
 
 
-def _group(state: State) -> Group:
-    assert isinstance(state, Group)
+def _group(state: State) -> GroupState:
+    assert isinstance(state, GroupState)
     return state
 
 
-def _joint(state: State) -> Joint:
-    assert isinstance(state, Joint)
+def _joint(state: State) -> LineState:
+    assert isinstance(state, LineState)
     return state
 
 
-def _setting(state: State) -> Setting:
-    assert isinstance(state, Setting)
+def _setting(state: State) -> ControlState:
+    assert isinstance(state, ControlState)
     return state

@@ -25,7 +25,7 @@ from putback.lifting.tables import (
     LEAST_FREQUENCY,
     Coupling,
     Duration,
-    System,
+    LiftUnits,
     asymmetry_multiplier,
     coupling_multiplier,
     distance_multiplier,
@@ -57,7 +57,7 @@ class Hands:
 
 
 @dataclass(frozen=True, slots=True)
-class Lift:
+class LiftTask:
     """One way of lifting or lowering a load with both hands.
 
     Raises LiftError for numbers and words that make no sense. What is beyond the equation's limits is a lift: its
@@ -80,11 +80,11 @@ class Lift:
     """How long such lifting goes on."""
     heaviest: float | None = None
     """The greatest load, kg or lb, if it varies; only several tasks together use it."""
-    system: System = System.METRIC
+    system: LiftUnits = LiftUnits.METRIC
     """The units of all lengths and loads."""
 
     def __post_init__(self) -> None:
-        for kind, word in ((System, self.system), (Coupling, self.coupling), (Duration, self.duration)):
+        for kind, word in ((LiftUnits, self.system), (Coupling, self.coupling), (Duration, self.duration)):
             read_word(kind, word)
         of = CONSTANTS[self.system]
         if not measured("the load", self.load, of.mass):
@@ -107,7 +107,7 @@ class Lift:
         return abs(self.destination.height - self.origin.height)
 
 
-class End(StrEnum):
+class LiftEnd(StrEnum):
     """An end of a lift."""
 
     ORIGIN = "origin"
@@ -151,7 +151,7 @@ class Limit:
     load must be controlled at the destination (p. 21)."""
     li: float
     """The lifting index, load / RWL; infinite where the limit is 0."""
-    end: End
+    end: LiftEnd
     """The end that has the limit."""
     multipliers: Multipliers
     """At that end."""
@@ -159,7 +159,7 @@ class Limit:
     """At the origin."""
     destination: Multipliers | None
     """At the destination; None without control."""
-    system: System
+    system: LiftUnits
     """The units of the limit."""
 
     @property
@@ -178,13 +178,13 @@ class Limit:
         return CONSTANTS[self.system].load * self.multipliers.without_frequency
 
 
-def recommended(lift: Lift) -> Limit:
+def recommended(lift: LiftTask) -> Limit:
     """Return the recommended weight limit and the lifting index of a lift: 94-110, sections 1.1 and 2.3."""
     origin = _at(lift, lift.origin)
     destination = _at(lift, lift.destination) if lift.control else None
-    end, worst = End.ORIGIN, origin
+    end, worst = LiftEnd.ORIGIN, origin
     if destination is not None and destination.without_frequency < origin.without_frequency:
-        end, worst = End.DESTINATION, destination
+        end, worst = LiftEnd.DESTINATION, destination
     rwl = CONSTANTS[lift.system].load * worst.product
     return Limit(rwl, index(lift.load, rwl), end, worst, origin, destination, lift.system)
 
@@ -194,7 +194,7 @@ def index(load: float, limit: float) -> float:
     return load / limit if limit else math.inf
 
 
-def _at(lift: Lift, hands: Hands) -> Multipliers:
+def _at(lift: LiftTask, hands: Hands) -> Multipliers:
     return Multipliers(
         hm=horizontal_multiplier(hands.reach, lift.system),
         vm=vertical_multiplier(hands.height, lift.system),
@@ -205,7 +205,7 @@ def _at(lift: Lift, hands: Hands) -> Multipliers:
     )
 
 
-def people_for(mass_kg: float, lift: Lift) -> int | None:
+def people_for(mass_kg: float, lift: LiftTask) -> int | None:
     """Return how many people should lift a mass, kg, in the way of a lift: 1, 2, 3, or None for lifting gear.
 
     The equation is for one person. For more, this follows HSE's guidance on the British Manual Handling Operations
@@ -218,7 +218,7 @@ def people_for(mass_kg: float, lift: Lift) -> int | None:
     """
     if not measured("the mass", mass_kg, "kg"):
         raise LiftError("the mass is 0 kg, expected more", "weigh the part")
-    alone = recommended(lift).rwl * (POUND if lift.system is System.US else 1.0)
+    alone = recommended(lift).rwl * (POUND if lift.system is LiftUnits.US else 1.0)
     for people, share in enumerate(SHARES, 1):
         if mass_kg <= people * share * alone * (1 + 1e-9):
             return people

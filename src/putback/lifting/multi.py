@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from putback.lifting import LiftError
-from putback.lifting.equation import Lift, index, recommended
+from putback.lifting.equation import LiftTask, index, recommended
 from putback.lifting.tables import frequency_multiplier
 
 
@@ -27,7 +27,7 @@ class Task:
 
     number: int
     """Its place in the order given, from 1."""
-    lift: Lift
+    lift: LiftTask
     firwl: float
     """The frequency-independent recommended weight limit, kg or lb: with an FM of 1."""
     strwl: float
@@ -51,7 +51,7 @@ class Composite:
     """What each of these tasks adds; the first is its STLI."""
 
 
-def composite(tasks: Sequence[Lift]) -> Composite:
+def composite(tasks: Sequence[LiftTask]) -> Composite:
     """Return the composite lifting index of any number of tasks, each with its own frequency.
 
     They share one duration and one unit system. Raises LiftError if they do not, or if there are none.
@@ -81,7 +81,7 @@ def composite(tasks: Sequence[Lift]) -> Composite:
     return Composite(sum(increments), tuple(order), tuple(increments))
 
 
-def _alone(number: int, lift: Lift) -> Task:
+def _alone(number: int, lift: LiftTask) -> Task:
     limit = recommended(lift)
     heaviest = lift.load if lift.heaviest is None else lift.heaviest
     return Task(number, lift, limit.firwl, limit.rwl, index(heaviest, limit.firwl), limit.li)

@@ -21,13 +21,13 @@ from enum import StrEnum
 from typing import TypeVar
 
 from putback.lifting import LiftError
-from putback.nearest import nearest
+from putback.source.nearest import nearest
 from putback.units import digits
 
 _Word = TypeVar("_Word", bound=StrEnum)
 
 
-class System(StrEnum):
+class LiftUnits(StrEnum):
     """The units of a lift."""
 
     METRIC = "metric"
@@ -85,8 +85,8 @@ class Constants:
 
 
 CONSTANTS = {
-    System.METRIC: Constants("cm", "kg", 23, 25, 63, 75, 175, 0.003, 4.5, 20),
-    System.US: Constants("in", "lb", 51, 10, 25, 30, 70, 0.0075, 1.8, 8),
+    LiftUnits.METRIC: Constants("cm", "kg", 23, 25, 63, 75, 175, 0.003, 4.5, 20),
+    LiftUnits.US: Constants("in", "lb", 51, 10, 25, 30, 70, 0.0075, 1.8, 8),
 }
 
 LEAST_FREQUENCY = 0.2
@@ -122,7 +122,7 @@ def read_word(kind: type[_Word], word: str) -> _Word:
         return kind(word)
     except ValueError:
         near = nearest(str(word), kind)
-        what = "unit system" if issubclass(kind, System) else kind.__name__.lower()
+        what = "unit system" if issubclass(kind, LiftUnits) else kind.__name__.lower()
         hint = f"did you mean {near}?" if near else f"known are: {', '.join(kind)}"
         raise LiftError(f"unknown {what}: {word}", hint) from None
 
@@ -142,7 +142,7 @@ def _with(value: float, unit: str) -> str:
 # The multipliers
 
 
-def horizontal_multiplier(reach: float, system: System = System.METRIC) -> float:
+def horizontal_multiplier(reach: float, system: LiftUnits = LiftUnits.METRIC) -> float:
     """Return HM for a reach H: from the middle between the ankles to the middle between the hands, cm or in.
 
     25/H in cm and 10/H in inches; a reach below 25 cm (10 in) counts as that, and beyond 63 cm (25 in) nothing should
@@ -153,7 +153,7 @@ def horizontal_multiplier(reach: float, system: System = System.METRIC) -> float
     return 0.0 if reach > of.far else of.near / max(reach, of.near)
 
 
-def vertical_multiplier(height: float, system: System = System.METRIC) -> float:
+def vertical_multiplier(height: float, system: LiftUnits = LiftUnits.METRIC) -> float:
     """Return VM for a height V of the hands above the floor, cm or in.
 
     1 − 0.003·|V − 75| in cm and 1 − 0.0075·|V − 30| in inches; above 175 cm (70 in) nothing should be lifted. 94-110,
@@ -164,7 +164,7 @@ def vertical_multiplier(height: float, system: System = System.METRIC) -> float:
     return 0.0 if height > of.high else 1 - of.per_height * abs(height - of.knuckle)
 
 
-def distance_multiplier(distance: float, system: System = System.METRIC) -> float:
+def distance_multiplier(distance: float, system: LiftUnits = LiftUnits.METRIC) -> float:
     """Return DM for a distance D between the heights at origin and destination, up or down, cm or in.
 
     0.82 + 4.5/D in cm and 0.82 + 1.8/D in inches; a distance below 25 cm (10 in) counts as that, and over 175 cm
@@ -185,7 +185,9 @@ def asymmetry_multiplier(angle: float) -> float:
     return 0.0 if angle > _WIDEST else 1 - 0.0032 * angle
 
 
-def frequency_multiplier(frequency: float, duration: Duration, height: float, system: System = System.METRIC) -> float:
+def frequency_multiplier(
+    frequency: float, duration: Duration, height: float, system: LiftUnits = LiftUnits.METRIC
+) -> float:
     """Return FM for lifts a minute, their duration and the height V of the hands at the origin, cm or in.
 
     Table 5, p. 15. Between two rows it is interpolated in a straight line, as section 1.3, p. 7 asks and example 7,
@@ -207,7 +209,7 @@ def frequency_multiplier(frequency: float, duration: Duration, height: float, sy
     return column[k - 1] + share * (column[k] - column[k - 1])
 
 
-def coupling_multiplier(coupling: Coupling, height: float, system: System = System.METRIC) -> float:
+def coupling_multiplier(coupling: Coupling, height: float, system: LiftUnits = LiftUnits.METRIC) -> float:
     """Return CM for how the hands hold the load, and their height V at the end of the lift that is looked at, cm or in.
 
     Table 7, p. 18. That each end counts with its own height is read from example 4, p. 46. Raises LiftError for a
@@ -273,7 +275,7 @@ def mean_frequency(frequency: float, minutes: float) -> float:
     return frequency * (min(measured("the work time", minutes, "min"), 15) / 15)
 
 
-def reach_over(width: float, height: float, system: System = System.METRIC) -> float:
+def reach_over(width: float, height: float, system: LiftUnits = LiftUnits.METRIC) -> float:
     """Return about what the reach H is over a load, where it cannot be measured: 94-110, section 1.3.1.1, p. 8.
 
     20 cm + W/2 for a height V of 25 cm or more, and 25 cm + W/2 below; 8 in and 10 in with a border of 10 in. The width

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from putback.characters import visible
-from putback.finding import Finding, Level
 from putback.joints import stages as tightening
 from putback.joints.friction import NOT_STATED, read_condition
 from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
-from putback.load import Listing, Mapping, Node, Text
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
-from putback.quoting import quote
-from putback.span import Span
+from putback.source.characters import visible
+from putback.source.finding import Finding, Level
+from putback.source.load import Listing, Mapping, Node, Text
+from putback.source.quoting import quote
+from putback.source.span import Span
 from putback.units import Kind, Quantity
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from pathlib import PurePath
 
-from putback.finding import Finding
-from putback.load import Listing, Mapping, Node, Text
 from putback.model import job as j
 from putback.model.job import Block, Figure, Interval, Job, Section, Step, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Ref
+from putback.source.finding import Finding
+from putback.source.load import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity, QuantityError, parse_any
 
 _VERBS = {verb.value: verb for verb in Verb}

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from putback.finding import Also, Finding, Level
 from putback.joints.members import MATERIALS, knows_material
-from putback.load import Listing, Mapping, Node, Text
 from putback.model.build_fastener import build_fastener
 from putback.model.machine import (
     AnyThing,
@@ -23,8 +21,10 @@ from putback.model.machine import (
 )
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
-from putback.nearest import nearest
-from putback.quoting import quote
+from putback.source.finding import Also, Finding, Level
+from putback.source.load import Listing, Mapping, Node, Text
+from putback.source.nearest import nearest
+from putback.source.quoting import quote
 from putback.units import Kind
 
 

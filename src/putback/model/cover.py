@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.finding import Finding
-from putback.load import Mapping
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
+from putback.source.finding import Finding
+from putback.source.load import Mapping
 
 
 @dataclass(frozen=True, slots=True)

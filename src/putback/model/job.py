@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
 from putback.model.terms import Acceptance, Ref, When
-from putback.span import Span
+from putback.source.span import Span
 from putback.units import Quantity
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.terms import Need, Ref, When
-from putback.span import Span
+from putback.source.span import Span
 from putback.units import Quantity
 
 if TYPE_CHECKING:

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TypeVar
 
-from putback.characters import visible
-from putback.finding import Finding, Level
 from putback.joints import JointError
-from putback.load import Entry, Listing, Mapping, Node, Text
 from putback.model.terms import Acceptance, Clause, Need, Ref, When
-from putback.quoting import quote
+from putback.source.characters import visible
+from putback.source.finding import Finding, Level
+from putback.source.load import Listing, Mapping, Node, Pair, Text
+from putback.source.quoting import quote
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 
 _Meant = TypeVar("_Meant")
@@ -128,7 +128,7 @@ def _items(node: Node | None) -> Iterator[Text]:
                 yield item
 
 
-def entries(node: Node | None) -> Iterator[Entry]:
+def entries(node: Node | None) -> Iterator[Pair]:
     """Yield the keys and values of a mapping; nothing when it is none."""
     if isinstance(node, Mapping):
         yield from node.entries.values()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from putback.span import Span
+from putback.source.span import Span
 
 
 class Ref(NamedTuple):

@@ -12,10 +12,10 @@ import stat
 from functools import lru_cache
 from pathlib import Path
 
-from putback.intake import LARGEST_PICTURE
 from putback.pictures.judged import BadPictureError, Picture
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.svg import read_svg
+from putback.source.intake import LARGEST_PICTURE
 
 __all__ = ["ENDINGS", "PRINTED", "BadPictureError", "Picture", "examine", "is_absent", "is_outside"]
 

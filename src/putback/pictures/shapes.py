@@ -35,7 +35,7 @@ _FUNCTION = re.compile(r"\b(?!url\b)[a-z-]+\(")
 
 
 @dataclass(slots=True)
-class Shape:
+class Drawn:
     """One element of a drawing."""
 
     tag: str
@@ -56,7 +56,7 @@ class Shape:
     """The rules of a style sheet."""
 
 
-def drawn(shapes: list[Shape], sheet: str) -> int:
+def drawn(shapes: list[Drawn], sheet: str) -> int:
     """Return how many shapes a drawing draws. Raises `BadPictureError` when there are too many, or never an end."""
     ids = {shape.key: at for at, shape in reversed([*enumerate(shapes)]) if shape.key}
     rules = [*_rules(sheet)]
@@ -113,7 +113,7 @@ def _properties(style: str) -> dict[str, str]:
 
 
 def _applied(
-    shape: Shape, rules: list[tuple[str, str, str, dict[str, str]]], ids: dict[str, int]
+    shape: Drawn, rules: list[tuple[str, str, str, dict[str, str]]], ids: dict[str, int]
 ) -> tuple[dict[str, int], int]:
     """Return which shapes are drawn for a shape by property (-1: none), and how many filters are named as functions."""
     if not shape.tag:
@@ -133,7 +133,7 @@ def _applied(
 
 
 def _numbers(
-    shapes: list[Shape], inside: list[list[int]], uses: list[list[tuple[int, int]]], effects: list[int]
+    shapes: list[Drawn], inside: list[list[int]], uses: list[list[tuple[int, int]]], effects: list[int]
 ) -> tuple[int, int]:
     """Return how many shapes the outermost draws, and how many parts of filters work for them."""
     known: dict[int, tuple[int, int]] = {}

@@ -13,7 +13,7 @@ from xml.parsers import expat
 
 from putback.pictures.judged import BadPictureError, Picture
 from putback.pictures.raster import KINDS, kind_of, read_raster
-from putback.pictures.shapes import Shape, drawn
+from putback.pictures.shapes import Drawn, drawn
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
@@ -80,7 +80,7 @@ class _Reading:
 
     def __init__(self, *, ascii_only: bool) -> None:
         self.ascii_only = ascii_only
-        self.shapes: list[Shape] = []
+        self.shapes: list[Drawn] = []
         self.styles: list[str] = []
         self.letters: set[str] = set()
         self.pixels = 0
@@ -141,7 +141,7 @@ class _Reading:
             raise self.refuse(f"it holds a piece of a web page ('{tag}')")
         if namespace == SVG and tag not in KNOWN and tag not in FILTERS:
             raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow", "foreign")) else None)
-        shape = Shape(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
+        shape = Drawn(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
         for key, value in attributes.items():
             self.attribute(shape, key, value)
         self.open.append(len(self.shapes))
@@ -171,7 +171,7 @@ class _Reading:
             if not good or not all(0 < float(number) < 1e9 for number in numbers[2:]):
                 raise self.refuse(f"its viewBox is '{box[:40]}', and must be four numbers, the last two above 0")
 
-    def attribute(self, shape: Shape, name: str, value: str) -> None:
+    def attribute(self, shape: Drawn, name: str, value: str) -> None:
         namespace, _, key = name.rpartition(" ")
         if namespace not in ("", XLINK, XML):
             return
@@ -195,7 +195,7 @@ class _Reading:
                 case _ if "url" in value.lower() or key == "filter":
                     shape.style = f"{key}:{value};{shape.style}"
 
-    def address(self, shape: Shape, value: str) -> None:
+    def address(self, shape: Drawn, value: str) -> None:
         if shape.tag == "a":
             if not value.lower().startswith(LINKS):
                 raise self.refuse(f"it has a link to '{value[:60]}'", "take the link out")

@@ -26,7 +26,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
-    from putback.sphinxext.typst import setup_typst
+    from putback.typstpdf import setup_typst
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))

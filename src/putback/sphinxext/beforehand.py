@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from docutils import nodes
 from sphinx import addnodes
 
-from putback.guide import cached_guide, stamp_of
-from putback.lint import chosen
-from putback.sentences import catalogue
 from putback.sphinxext.building import section
 from putback.sphinxext.safety import before_you_start
-from putback.sphinxext.sources import depend_on
+from putback.sphinxext.sources import depend_on, opened_at
+from putback.words import catalogue
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -45,14 +42,10 @@ def is_beforehand(path: Path, env: BuildEnvironment) -> bool:
 
 def beforehand(env: BuildEnvironment) -> list[nodes.Node]:
     """Return the page for the guide that the whole project is."""
-    root = Path(env.srcdir)
-    guide = cached_guide(root, stamp_of(root))
-    only = tuple((option, value) for option, value in env.config.putback_variant.items())
-    if only:
-        guide = replace(guide, only=chosen(guide, only))
-    depend_on(env, guide.files)
-    words = catalogue(guide)
-    return [section(words.before, NAME, *before_you_start(guide, words, 2))]
+    opened = opened_at(env, Path(env.srcdir))
+    depend_on(env, opened.guide.files)
+    words = catalogue(opened)
+    return [section(words.before, NAME, *before_you_start(opened, words, 2))]
 
 
 class _Page:

@@ -9,11 +9,11 @@ from sphinx import addnodes
 
 from putback.joints.patterns import in_words, opposite
 from putback.model.build_fastener import FEW
+from putback.model.called import counted
 from putback.model.machine import Fastener
-from putback.sentences.pieces import Phrase, Role
 from putback.sphinxext import nodes as own
 from putback.sphinxext.drawings import tightening_drawing
-from putback.words import counted
+from putback.words.pieces import Phrase, Role
 
 Cell = str | nodes.Node | Sequence[nodes.Node]
 """What stands in a cell: words, one node, or several blocks."""

@@ -8,14 +8,14 @@ from typing import cast
 from docutils import nodes
 from sphinx.util.docutils import SphinxDirective
 
-from putback.guide import Guide
+from putback.ledger.opened import Opened
 from putback.model.machine import Machine
-from putback.sentences import catalogue
-from putback.sentences.english import English
 from putback.sphinxext import machinepage
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.safety import before_you_start
-from putback.sphinxext.sources import depend_on, guide_for
+from putback.sphinxext.sources import depend_on, opened_for
+from putback.words import catalogue
+from putback.words.english import English
 
 
 class _FromGuide(SphinxDirective):
@@ -25,23 +25,24 @@ class _FromGuide(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Return the nodes, or an error at the directive's line when there is no guide to show."""
-        guide = guide_for(self.env, self.env.docname)
-        if guide is None:
+        opened = opened_for(self.env, self.env.docname)
+        if opened is None:
             return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
+        guide = opened.guide
         depend_on(self.env, guide.files)
         if guide.machine is None:
             return [self.state.document.reporter.error(f"'{self.name}': machine.yaml has errors", line=self.lineno)]
-        return self.show(guide, machinepage.narrowed(guide.machine, guide), catalogue(guide))
+        return self.show(opened, machinepage.narrowed(guide.machine, opened), catalogue(opened))
 
-    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
         """Return what the directive stands for."""
         raise NotImplementedError
 
 
 def _table(make: Callable[[Machine, English], nodes.table | None]) -> type[_FromGuide]:
     class Table(_FromGuide):
-        def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
-            del guide
+        def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
+            del opened
             result = make(machine, words)
             for name in result.findall(nodes.paragraph) if result is not None else ():
                 # Only the machine's page is where a reference to a thing leads.
@@ -55,21 +56,21 @@ def _table(make: Callable[[Machine, English], nodes.table | None]) -> type[_From
 class Jobs(_FromGuide):
     """The table of jobs."""
 
-    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
         del machine
-        return [machinepage.job_table(guide, words)]
+        return [machinepage.job_table(opened.guide, words)]
 
 
 class Cautions(_FromGuide):
     """The safety messages of all jobs."""
 
-    def show(self, guide: Guide, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
         del machine, words
         domain = cast("PutbackDomain", self.env.get_domain("putback"))
-        panels = machinepage.caution_panels(guide)
+        panels = machinepage.caution_panels(opened)
         for panel in panels:
             if isinstance(panel, nodes.Element) and (key := panel.attributes.pop("putback_caution", None)):
-                domain.note("caution", key, panel["ids"][0], guide.library.cautions[key].hazard)
+                domain.note("caution", key, panel["ids"][0], opened.guide.library.cautions[key].hazard)
         return panels
 
 
@@ -80,11 +81,11 @@ class BeforeYouStart(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Return the nodes, or an error at the directive's line when the page lies in no guide."""
-        guide = guide_for(self.env, self.env.docname)
-        if guide is None:
+        opened = opened_for(self.env, self.env.docname)
+        if opened is None:
             return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
-        depend_on(self.env, guide.files)
-        return before_you_start(guide, catalogue(guide), 3)
+        depend_on(self.env, opened.guide.files)
+        return before_you_start(opened, catalogue(opened), 3)
 
 
 DIRECTIVES: dict[str, type[SphinxDirective]] = {

@@ -9,19 +9,20 @@ from typing import TYPE_CHECKING
 
 from docutils import nodes
 
-from putback.guide import Guide
+from putback.ledger.opened import Opened
 from putback.model import job as j
+from putback.model.called import title_of
 from putback.model.job import Figure, Interval, Job, Step
 from putback.model.machine import AnyThing, Fastener, Fluid, Part
 from putback.model.terms import When
-from putback.sentences import as_text, catalogue
-from putback.sentences.pieces import Phrase
+from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.units import QuantityError, parse_any
-from putback.words import counted_word, title_of
-from putback.worksheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.words import as_text, catalogue
+from putback.words.pieces import Phrase
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -30,18 +31,19 @@ if TYPE_CHECKING:
 class JobPage:
     """Makes the doctree of one job."""
 
-    def __init__(self, job: Job, guide: Guide, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
-        self.guide = guide
+        self.guide = opened.guide
+        self.opened = opened
         self.env = env
-        self.words = catalogue(guide)
-        self.passages = write_lines(job, guide)
+        self.words = catalogue(opened)
+        self.passages = write_lines(job, opened)
         self.numbers = numbers_of(self.passages)
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        page += self.set_up(lay_out(self.passages, self.guide))
+        page += self.set_up(lay_out(self.passages, self.opened))
         for index, passage in enumerate(self.passages):
             page += self.passage(passage, index)
         page += self.counted(count_back(self.passages, self.guide))

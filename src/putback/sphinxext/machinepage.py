@@ -7,24 +7,25 @@ from dataclasses import replace
 
 from docutils import nodes
 
-from putback.graph import Graph
-from putback.guide import Guide
+from putback.guide.reading import Guide
+from putback.ledger.opened import Opened
+from putback.model.called import title_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
-from putback.sentences import catalogue
-from putback.sentences.english import English
-from putback.sentences.pieces import Role
+from putback.sheet import lay_out, wear_of, write_lines
+from putback.source.grammar import listed, unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
 from putback.sphinxext.jobpage import due
 from putback.sphinxext.safety import panel
-from putback.words import listed, title_of, unbroken
-from putback.worksheet import lay_out, wear_of, write_lines
+from putback.words import catalogue
+from putback.words.english import English
+from putback.words.pieces import Role
 
 
-def machine_page(guide: Guide, machine: Machine) -> nodes.section:
+def machine_page(opened: Opened, machine: Machine) -> nodes.section:
     """Return the page of a machine: what it is, its options, and every thing that jobs name."""
-    words = catalogue(guide)
-    machine = narrowed(machine, guide)
+    words = catalogue(opened)
+    machine = narrowed(machine, opened)
     page = section(f"The machine: {machine.name}", "machine", classes=["machine"])
     if machine.kind:
         page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
@@ -45,11 +46,11 @@ def machine_page(guide: Guide, machine: Machine) -> nodes.section:
     return page
 
 
-def narrowed(machine: Machine, guide: Guide) -> Machine:
+def narrowed(machine: Machine, opened: Opened) -> Machine:
     """Return a machine with only those things and options that the chosen variants have."""
-    if not guide.only:
+    graph = opened.graph
+    if not opened.only or graph is None:
         return machine
-    graph = Graph(machine, guide.only)
     things = {key: thing for key, thing in machine.things.items() if graph.applies(thing.when)}
     options = {
         option: tuple(choice for choice in choices if graph.space.possible(option, choice))
@@ -223,12 +224,12 @@ def job_table(guide: Guide, words: English) -> nodes.Node:
     return table(["Job", "Due", "Time", "People"], rows, (44, 32, 12, 12), "jobs")
 
 
-def caution_panels(guide: Guide) -> list[nodes.Node]:
+def caution_panels(opened: Opened) -> list[nodes.Node]:
     """Return the safety messages that the guide's jobs show, gravest first."""
-    words = catalogue(guide)
-    passages = [passage for job in guide.jobs.values() for passage in write_lines(job, guide)]
+    guide, words = opened.guide, catalogue(opened)
+    passages = [passage for job in guide.jobs.values() for passage in write_lines(job, opened)]
     result: list[nodes.Node] = []
-    for message in lay_out(passages, guide).cautions:
+    for message in lay_out(passages, opened).cautions:
         node = panel(message, words.wear(wear_of(message, guide.library)))
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key

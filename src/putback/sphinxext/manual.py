@@ -17,7 +17,8 @@ from sphinx.errors import SphinxError
 from sphinx.locale import translators
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
-from putback.guide import Guide, shown_path
+from putback.guide.reading import Guide, shown_path
+from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
@@ -25,6 +26,7 @@ from putback.sphinxext.beforehand import put_in_front
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, pdf_name
+from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.wholeness import no_file_lost
 
@@ -52,16 +54,16 @@ class Built:
     """What Sphinx had to say, a line each."""
 
 
-def check_places(guides: Sequence[tuple[Guide, Path]], forms: Sequence[str], paper: str) -> None:
-    """Raise `BuildError` when a manual cannot be put into its folder, or two meet; nothing is made or changed."""
+def check_place(opened: Opened, out: Path, forms: Sequence[str], paper: str) -> None:
+    """Raise `BuildError` when the manual of a guide cannot be put into a folder; nothing is made or changed."""
     try:
-        check_targets([target_for(guide, forms, out, paper) for guide, out in guides])
+        check_targets([target_for(opened.guide, opened.only, forms, out, paper)])
     except TargetError as error:
         raise BuildError(str(error)) from None
 
 
 def build_manual(
-    guide: Guide,
+    opened: Opened,
     forms: Sequence[str],
     out: Path,
     *,
@@ -69,26 +71,27 @@ def build_manual(
     draft: bool = False,
     waiting: Callable[[], None] = lambda: None,
 ) -> Built:
-    """Make the manual of a guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
+    """Make the manual of an opened guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
 
     All forms are made in a folder beside, and take their places together when all are whole. What a killed build left
     behind is finished or cleared away first. `waiting` is called when another build is at work there. Raises
     `BuildError`; then all is as it was.
     """
+    guide = opened.guide
     if not (guide.root / "index.md").is_file():
         raise BuildError(f"{guide.shown} has no index.md; it is the first page, and lists the others in a toctree")
-    target = target_for(guide, forms, out, paper)
-    check_places([(guide, out)], forms, paper)
+    target = target_for(guide, opened.only, forms, out, paper)
+    check_place(opened, out, forms, paper)
     place = resolved(out)
     scratch = None
     try:
         with claim(place, waiting) as alone:
             if alone:
                 _clear(place)
-            check_places([(guide, out)], forms, paper)
+            check_place(opened, out, forms, paper)
             scratch = open_scratch(place)
             try:
-                warnings = _make(guide, forms, scratch, paper, draft)
+                warnings = _make(opened, forms, scratch, paper, draft)
                 switch(scratch, target.names, place, lambda path: kept(path, guide, place / path.name))
             finally:
                 if not is_open(scratch):
@@ -111,18 +114,18 @@ def _clear(place: Path) -> None:
         remove(scratch)
 
 
-def _make(guide: Guide, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
+def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
     """Make all forms in `scratch/new`, under the names that they will have; return the warnings."""
-    new, work = scratch / NEW, scratch / "work"
+    guide, new, work = opened.guide, scratch / NEW, scratch / "work"
     new.mkdir()
     warnings: list[str] = []
     for form in dict.fromkeys(forms):
         made = new / HTML if form == "html" else work / form
-        warnings += _run_sphinx(guide, _BUILDERS[form], made, work / "doctrees", paper, draft)
+        warnings += _run_sphinx(opened, _BUILDERS[form], made, work / "doctrees", paper, draft)
         if form == "html":
             mark_html(made, guide, scratch.parent)
         else:
-            name = f"{pdf_name(guide.root.name, guide.only, paper)}.pdf"
+            name = f"{pdf_name(guide.root.name, opened.only, paper)}.pdf"
             if not (made / name).is_file():
                 raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
             (made / name).rename(new / name)
@@ -143,19 +146,19 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
     return f"'{shown_path(out)}' cannot be written: {reason}"
 
 
-def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
-    warnings = io.StringIO()
+def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
+    guide, warnings = opened.guide, io.StringIO()
     # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
     translators.clear()
     try:
-        with patch_docutils(), docutils_namespace(), _own_environment():
+        with patch_docutils(), docutils_namespace(), _own_environment(), pages_of(opened):
             app = Sphinx(
                 srcdir=guide.root,
                 confdir=None,
                 outdir=out,
                 doctreedir=doctrees,
                 buildername=builder,
-                confoverrides=settings(guide, paper, draft=draft),
+                confoverrides=settings(opened, paper, draft=draft),
                 status=None,
                 warning=warnings,
                 freshenv=False,
@@ -173,9 +176,9 @@ def _run_sphinx(guide: Guide, builder: str, out: Path, doctrees: Path, paper: st
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
 
 
-def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
+def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
     """Return the configuration of the manual of a guide."""
-    cover = guide.cover
+    guide, cover = opened.guide, opened.guide.cover
     title = cover.title if cover else guide.root.name
     return {
         "extensions": ["myst_parser", "putback.sphinxext", "putback.sphinxext.closed"],
@@ -195,17 +198,17 @@ def settings(guide: Guide, paper: str, *, draft: bool) -> dict[str, Any]:
         "smartquotes": False,
         "exclude_patterns": ["build", "**/.*"],
         "putback_lint": False,
-        "putback_variant": dict(guide.only),
+        "putback_variant": dict(opened.only),
         "putback_paper": paper,
         "putback_title": title,
-        "putback_subtitle": _subtitle(guide),
+        "putback_subtitle": _subtitle(opened),
         "putback_edition": _edition(cover.edition) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": list(cover.authors) if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
         "putback_notice": (cover.notice or "") if cover else "",
         "putback_draft": draft,
-        "putback_pdf_name": pdf_name(guide.root.name, guide.only, paper),
+        "putback_pdf_name": pdf_name(guide.root.name, opened.only, paper),
         "putback_mark": mark_of(guide).keyword(),
     }
 
@@ -217,10 +220,11 @@ def _of_sphinx(tag: str) -> str:
     return f"{language.lower()}_{region.upper()}" if region else language.lower()
 
 
-def _subtitle(guide: Guide) -> str:
+def _subtitle(opened: Opened) -> str:
     """The subtitle says for which variants the book is, when it is not for all."""
-    variant = ", ".join(f"{option.replace('-', ' ')}: {value.replace('-', ' ')}" for option, value in guide.only)
-    subtitle = (guide.cover.subtitle or "") if guide.cover else ""
+    variant = ", ".join(f"{option.replace('-', ' ')}: {value.replace('-', ' ')}" for option, value in opened.only)
+    cover = opened.guide.cover
+    subtitle = (cover.subtitle or "") if cover else ""
     return f"{subtitle} ({variant})".strip() if variant else subtitle
 
 

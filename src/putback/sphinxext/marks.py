@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote, unquote_to_bytes
 
-from putback.guide import Guide, is_guide
+from putback.guide.reading import Guide, is_guide
 
 HTML_MARK = "putback.json"
 """The file in the HTML's folder."""
@@ -35,7 +35,7 @@ _FOREIGN = {".DS_Store", "Thumbs.db", "desktop.ini", ".directory"}
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class Origin:
     """Which guide something was made for."""
 
     folder: str
@@ -52,17 +52,17 @@ class Mark:
 class Made:
     """Something that Putback made."""
 
-    mark: Mark
+    mark: Origin
     place: Path | None
     """The folder of the guide, where the file system remembers it."""
     foreign: str = ""
     """What is in it and not from Putback."""
 
 
-def mark_of(guide: Guide) -> Mark:
+def mark_of(guide: Guide) -> Origin:
     """Return the mark for what is made of a guide."""
     title = guide.cover.title if guide.cover else ""
-    return Mark(guide.root.name, title, guide.machine.name if guide.machine else "")
+    return Origin(guide.root.name, title, guide.machine.name if guide.machine else "")
 
 
 def is_for(made: Made, guide: Guide) -> bool:
@@ -161,9 +161,9 @@ def _names(folder: Path) -> list[str]:
     return found
 
 
-def _parsed(rest: str) -> Mark | None:
+def _parsed(rest: str) -> Origin | None:
     parts = [unquote_to_bytes(part).decode("utf-8", "surrogatepass") for part in rest.split("/")]
-    return Mark(*parts) if len(parts) == 3 else None
+    return Origin(*parts) if len(parts) == 3 else None
 
 
 def _quoted(text: str) -> str:

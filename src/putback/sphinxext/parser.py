@@ -10,16 +10,16 @@ from sphinx import addnodes
 from sphinx.parsers import Parser
 from sphinx.util import logging
 
-from putback.finding import Finding, Level
-from putback.guide import Guide, shown_path
+from putback.guide.reading import Guide, shown_path
+from putback.ledger.opened import Opened
+from putback.model.called import title_of
 from putback.model.job import Do, Sequence, Undo
-from putback.nesting import Nesting
+from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
-from putback.sphinxext.sources import depend_on, findings_for, guide_for
-from putback.words import title_of
+from putback.sphinxext.sources import depend_on, findings_for, opened_for
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -40,13 +40,14 @@ class PutbackParser(Parser):
         if is_beforehand(path, env):
             document += beforehand(env)
             return
-        guide = guide_for(env, env.docname)
-        if guide is None:
+        opened = opened_for(env, env.docname)
+        if opened is None:
             document += [_sorry(path.stem, "This file lies in no guide.")]
             return
+        guide = opened.guide
         shown = shown_path(path)
         if env.config.putback_lint:
-            for finding in findings_for(guide):
+            for finding in findings_for(opened):
                 if finding.span.path == shown and finding.level is not Level.ADVICE:
                     logger.warning(
                         "%s",
@@ -57,27 +58,27 @@ class PutbackParser(Parser):
                     )
         if path.name == "machine.yaml":
             depend_on(env, _cover_and_library(guide))
-            document += [_machine(env, guide) or _sorry("Machine", _faults(guide, shown))]
+            document += [_machine(env, opened) or _sorry("Machine", _faults(guide, shown))]
         else:
             job = guide.jobs.get(path.stem)
             depend_on(env, _files_of(guide, job))
             if job is None or guide.machine is None:
                 document += [_sorry(path.stem, _faults(guide, shown))]
                 return
-            if not Nesting([job], guide.library).can_be_written_out(job):
+            if not opened.nesting.can_be_written_out(job):
                 document += [_sorry(path.stem, "This page cannot be shown: a block in it leads into itself.")]
                 return
-            page = JobPage(job, guide, env).doctree()
+            page = JobPage(job, opened, env).doctree()
             _domain(env).note("job", job.key, page["ids"][0], job.title)
             document += [_index([("single", job.title, page["ids"][0])]), page]
             document["title"] = job.title
 
 
-def _machine(env: BuildEnvironment, guide: Guide) -> nodes.Node | None:
-    machine = guide.machine
+def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
+    machine = opened.guide.machine
     if machine is None:
         return None
-    page = machine_page(guide, machine)
+    page = machine_page(opened, machine)
     domain = _domain(env)
     entries = []
     for node in page.findall(nodes.paragraph):

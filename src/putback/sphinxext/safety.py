@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from docutils import nodes
 
-from putback.guide import Guide
-from putback.library import Hazard, SafetyMessage
+from putback.ledger.opened import Opened
 from putback.model.job import Job
-from putback.sentences.english import English
+from putback.model.library import Hazard, SafetyMessage
+from putback.sheet import FollowUp, Layout, lay_out, write_lines
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
-from putback.worksheet import FollowUp, Layout, lay_out, write_lines
+from putback.words.english import English
 
 
 def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
@@ -53,8 +53,9 @@ def short_form(job: Job, layout: Layout, words: English) -> Iterator[own.fact]:
     yield fact(words.first_label, words.goes_first)
 
 
-def before_you_start(guide: Guide, words: English, level: int) -> list[nodes.Node]:
+def before_you_start(opened: Opened, words: English, level: int) -> list[nodes.Node]:
     """Return the long form of the same for a whole guide, under headings of a level from 2."""
+    guide = opened.guide
     first = nodes.enumerated_list(enumtype="arabic", prefix="", suffix=".")
     first += [nodes.list_item("", paragraph(item)) for item in words.before_first_list]
     parts: list[nodes.Node] = [
@@ -66,7 +67,7 @@ def before_you_start(guide: Guide, words: English, level: int) -> list[nodes.Nod
         paragraph(words.before_stop_lead, "leads-in"),
         bullets(words.before_stop_list),
         paragraph(words.before_often),
-        *(paragraph(words.before_licensed(hazard, titles)) for hazard, titles in _licensed(guide)),
+        *(paragraph(words.before_licensed(hazard, titles)) for hazard, titles in _licensed(opened)),
         paragraph(words.before_leave),
     ]
     if guide.jobs:
@@ -89,11 +90,11 @@ def _linked(job: Job) -> nodes.paragraph:
     return node
 
 
-def _licensed(guide: Guide) -> Iterator[tuple[Hazard, list[str]]]:
+def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     """Yield the hazards that need a licensed professional, each with the titles of its jobs."""
     found: dict[str, tuple[Hazard, list[str]]] = {}
-    for job in guide.jobs.values():
-        for hazard in lay_out(write_lines(job, guide), guide).licensed:
+    for job in opened.guide.jobs.values():
+        for hazard in lay_out(write_lines(job, opened), opened).licensed:
             found.setdefault(hazard.key, (hazard, []))[1].append(job.title)
     yield from found.values()
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from putback.finding import Finding
-from putback.guide import Guide, cached_guide, guide_of, stamp_of
-from putback.lint import chosen, findings_of
+from putback.guide.reading import cached_guide, guide_of, stamp_of
+from putback.ledger.opened import Opened, open_guide
+from putback.lint.run import chosen, findings_of
+from putback.source.finding import Finding
+from putback.source.intake import resolved
 from putback.variants import Choice
 
 if TYPE_CHECKING:
@@ -42,14 +45,40 @@ def is_page(path: Path) -> bool:
     return path.parent.name == "jobs" and (path.parent.parent / "machine.yaml").is_file()
 
 
-def guide_for(env: BuildEnvironment, docname: str) -> Guide | None:
-    """Return the guide that a page lies in, read once for each state of its files; None when there is none."""
+def opened_for(env: BuildEnvironment, docname: str) -> Opened | None:
+    """Return the guide that a page lies in, opened once for each state of its files; None when there is none."""
     root = guide_of(Path(env.doc2path(docname)))
-    if root is None:
-        return None
-    guide = cached_guide(root, stamp_of(root))
-    only = tuple((option, value) for option, value in env.config.putback_variant.items())
-    return replace(guide, only=chosen(guide, only)) if only else guide
+    return None if root is None else opened_at(env, root)
+
+
+def opened_at(env: BuildEnvironment, root: Path) -> Opened:
+    """Return the guide in a folder, opened for the variants that the project chose, once for each state of its files.
+
+    While `pages_of` lends a guide of this folder, it is that one.
+    """
+    for lent in _lent:
+        if lent.guide.root == resolved(root):
+            return lent
+    return _opened(root, stamp_of(root), tuple(env.config.putback_variant.items()))
+
+
+@cache
+def _opened(root: Path, stamp: tuple[tuple[str, int, int], ...], choice: Choice) -> Opened:
+    guide = cached_guide(root, stamp)
+    return open_guide(guide, chosen(guide, choice))
+
+
+_lent: list[Opened] = []
+
+
+@contextmanager
+def pages_of(opened: Opened) -> Iterator[None]:
+    """Make all pages of a guide, meanwhile, from this one, which has been checked: not from what its files become."""
+    _lent.append(opened)
+    try:
+        yield
+    finally:
+        _lent.remove(opened)
 
 
 def depend_on(env: BuildEnvironment, files: list[str]) -> None:
@@ -58,11 +87,7 @@ def depend_on(env: BuildEnvironment, files: list[str]) -> None:
         env.note_dependency(str(Path(name).resolve()))
 
 
-def findings_for(guide: Guide) -> list[Finding]:
-    """Return what the checks find in a guide, worked out once for each reading of it."""
-    return _findings(guide.root, stamp_of(guide.root), guide.only)
-
-
 @cache
-def _findings(root: Path, stamp: tuple[tuple[str, int, int], ...], only: Choice) -> list[Finding]:
-    return findings_of(replace(cached_guide(root, stamp), only=only))[0]
+def findings_for(opened: Opened) -> list[Finding]:
+    """Return what the checks find in a guide, worked out once for each opening of it."""
+    return findings_of(opened)[0]

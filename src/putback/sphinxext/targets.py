@@ -10,10 +10,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from putback.guide import Guide, guide_of, shown_path
-from putback.library import folder_for
+from putback.guide.library import folder_for
+from putback.guide.reading import Guide, guide_of, shown_path
 from putback.sphinxext.marks import Made, is_for, read_html, read_pdf
 from putback.sphinxext.naming import HTML, pdf_name
+from putback.variants import Choice
 
 BUILD = "build"
 """The folder of a guide that is no source: `putback build` in the guide puts the manual there."""
@@ -34,9 +35,9 @@ class Target:
     """What is put into that folder: `html`, the name of the PDF."""
 
 
-def target_for(guide: Guide, forms: Sequence[str], out: Path, paper: str) -> Target:
+def target_for(guide: Guide, only: Choice, forms: Sequence[str], out: Path, paper: str) -> Target:
     """Return where the manual of a guide goes in these forms."""
-    names = {"html": HTML, "pdf": f"{pdf_name(guide.root.name, guide.only, paper)}.pdf"}
+    names = {"html": HTML, "pdf": f"{pdf_name(guide.root.name, only, paper)}.pdf"}
     return Target(guide, out, tuple(names[form] for form in dict.fromkeys(forms)))
 
 

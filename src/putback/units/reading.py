@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 
-from putback.late import Late
+from putback.source.late import Late
 from putback.units.numerals import NUMBER, PLAIN, Numeral, read
 from putback.units.quantity import KEPT, Form, Quantity, QuantityError, convert, named
 from putback.units.table import LADDERS, Kind, Unit, find, nearest, usual

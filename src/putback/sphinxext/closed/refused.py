@@ -32,7 +32,7 @@ class _AnyOption(dict[str, Callable[[str], Any]]):
         return directives.unchanged
 
 
-class Refused(SphinxDirective):
+class RefusedMarkup(SphinxDirective):
     """Says that it is off, and shows nothing."""
 
     required_arguments = 0
@@ -92,7 +92,7 @@ def _translated(language: str) -> dict[str, str]:
 
 def forbid(app: Sphinx) -> None:
     """Put these in the place of docutils' and Sphinx' own, in English and in the language of the guide."""
-    names = dict.fromkeys(("include", "literalinclude", "raw"), Refused) | {"csv-table": Table}
+    names = dict.fromkeys(("include", "literalinclude", "raw"), RefusedMarkup) | {"csv-table": Table}
     for name, directive in names.items():
         app.add_directive(name, directive, override=True)
     for name, english in _translated(str(app.config.language)).items():

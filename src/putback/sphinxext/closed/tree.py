@@ -11,11 +11,11 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from putback.load import Mapping, load_text
-from putback.prose import decode
+from putback.guide.within import fault_of_page
+from putback.source.decoding import decode
+from putback.source.load import Mapping, load_text
 from putback.sphinxext.closed.told import forget, tell
 from putback.sphinxext.sources import is_page
-from putback.within import fault_of_page
 
 PAGES = (".md", ".rst")
 """Endings of prose pages."""

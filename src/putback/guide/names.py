@@ -1,0 +1,278 @@
+"""Every name that a guide uses, and what it may stand for.
+
+The check `unknown-name` compares the two; an editor completes with them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from putback.guide.reading import Guide
+from putback.model import job as j
+from putback.model.job import Block, Sequence, Step, Verb, walk
+from putback.model.library import Library
+from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
+from putback.model.terms import Need, Ref, When
+from putback.source.quoting import short
+
+PARTS = ("part",)
+PIECES = ("part", "fastener")
+SOLID = ("part", "fastener", "line")
+ANY_THING = ("part", "fastener", "line", "fluid", "control")
+
+VERB_TAKES: Mapping[Verb, tuple[str, ...]] = {
+    Verb.REMOVE: PIECES,
+    Verb.INSTALL: PIECES,
+    Verb.REPLACE: PIECES,
+    Verb.LOOSEN: ("fastener",),
+    Verb.TIGHTEN: ("fastener",),
+    Verb.DISCONNECT: ("line",),
+    Verb.CONNECT: ("line",),
+    Verb.DRAIN: ("fluid",),
+    Verb.FILL: ("fluid",),
+    Verb.SET: ("control",),
+    Verb.PLACE: ("aid",),
+    Verb.CLEAR: ("aid",),
+    Verb.MARK: SOLID,
+    Verb.ALIGN: SOLID,
+    Verb.APPLY: ("consumable",),
+    Verb.LIFT: ("part",),
+    Verb.DO: ("block",),
+    Verb.UNDO: ("block",),
+    Verb.AGAIN: ("step",),
+    Verb.CAUTION: ("caution",),
+}
+"""What the value of a verb names. Verbs that are not here take free text as well."""
+
+FREE = (Verb.CLEAN, Verb.INSPECT, Verb.MEASURE, Verb.CHECK, Verb.RUN)
+"""Verbs whose value is the name of a thing, or words."""
+
+BETTER: Mapping[tuple[Verb, str], Verb] = {
+    (Verb.REMOVE, "line"): Verb.DISCONNECT,
+    (Verb.INSTALL, "line"): Verb.CONNECT,
+    (Verb.REMOVE, "fluid"): Verb.DRAIN,
+    (Verb.INSTALL, "fluid"): Verb.FILL,
+    (Verb.REMOVE, "aid"): Verb.CLEAR,
+    (Verb.INSTALL, "aid"): Verb.PLACE,
+    (Verb.DISCONNECT, "part"): Verb.REMOVE,
+    (Verb.CONNECT, "part"): Verb.INSTALL,
+    (Verb.DISCONNECT, "fastener"): Verb.REMOVE,
+    (Verb.CONNECT, "fastener"): Verb.INSTALL,
+    (Verb.DRAIN, "fastener"): Verb.REMOVE,
+}
+"""The verb that was probably meant for a thing of this kind."""
+
+
+class NameUse(NamedTuple):
+    """One use of a name."""
+
+    ref: Ref
+    """The name, and where it is used."""
+    kinds: tuple[str, ...]
+    """What it may stand for: part, fastener, line, fluid, control, aid, consumable, caution, …"""
+    user: str
+    """Who uses it: the verb or key, for the message."""
+    verb: Verb | None = None
+    """The verb, when it is the value of one."""
+    free: bool = False
+    """Whether plain words may stand here too."""
+    known: tuple[str, ...] | None = None
+    """The names allowed, when they are not those of `kinds`."""
+
+
+class Names:
+    """What every name of a guide stands for."""
+
+    def __init__(self, machine: Machine | None, library: Library) -> None:
+        self.kind: dict[str, dict[str, str]] = {}
+        for key, thing in (machine.things if machine else {}).items():
+            self.add(noun(thing), key)
+        for kind, entries in (
+            ("aid", library.aids),
+            ("consumable", library.consumables),
+            ("caution", library.cautions),
+            ("hazard", library.hazards),
+            ("tool", library.tools),
+            ("block", library.blocks),
+        ):
+            for key in entries:
+                self.add(kind, key)
+        for option in machine.options if machine else ():
+            self.add("option", option)
+
+    def add(self, kind: str, name: str) -> None:
+        """Note that a name stands for a kind of thing."""
+        self.kind.setdefault(kind, {})[name] = kind
+
+    def of(self, kinds: tuple[str, ...]) -> list[str]:
+        """Return all names of some kinds."""
+        return [name for kind in kinds for name in self.kind.get(kind, {})]
+
+    def has(self, name: str, kinds: tuple[str, ...]) -> bool:
+        """Tell whether a name stands for something of these kinds."""
+        return any(name in self.kind.get(kind, ()) for kind in kinds)
+
+    def kind_of(self, name: str) -> str | None:
+        """Return what a name stands for; the first kind when there are several."""
+        return next((kind for kind, names in self.kind.items() if name in names), None)
+
+
+def uses_of(guide: Guide) -> Iterator[NameUse]:
+    """Yield every use of a name in the guide's files, and in the shared blocks that it does."""
+    machine = guide.machine
+    if machine:
+        yield from _machine_uses(machine)
+    for message in guide.library.cautions.values():
+        for ref in message.covers:
+            yield NameUse(ref, ("hazard",), "covers", free=True)
+    for sequence in _sequences(guide):
+        yield from _sequence_uses(sequence, machine)
+
+
+def _sequences(guide: Guide) -> Iterator[Sequence]:
+    """The guide's own, then shared blocks that these do, each once."""
+    waiting = list(guide.sequences())
+    seen = {id(sequence) for sequence in waiting}
+    while waiting:
+        sequence = waiting.pop(0)
+        yield sequence
+        for step in sequence.steps():
+            if isinstance(step.action, j.Do | j.Undo):
+                for ref in step.things:
+                    block = guide.library.blocks.get(ref.name)
+                    if block is not None and id(block) not in seen:
+                        seen.add(id(block))
+                        waiting.append(block)
+
+
+def _machine_uses(machine: Machine) -> Iterator[NameUse]:
+    for thing in machine.things.values():
+        yield from _when(machine, thing.when)
+        yield from _needs(machine, thing.needs)
+        for ref in thing.instead_of:
+            yield NameUse(ref, ANY_THING, "instead-of")
+        match thing:
+            case Fastener():
+                for ref in thing.holds:
+                    yield NameUse(ref, SOLID, "holds")
+                if thing.to:
+                    yield NameUse(thing.to, PARTS, "to")
+                if thing.at:
+                    lines = [held for ref in thing.holds if isinstance(held := machine.things.get(ref.name), Line)]
+                    ends = tuple(end.name for line in lines for end in line.joins)
+                    yield NameUse(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
+                if thing.compound:
+                    yield NameUse(thing.compound, ("consumable",), "compound")
+                if thing.tool:
+                    yield NameUse(thing.tool, ("tool",), "tool")
+            case Line():
+                for ref in thing.joins:
+                    yield NameUse(ref, PIECES, "joins")
+            case Fluid():
+                for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
+                    for ref in refs:
+                        yield NameUse(ref, (*SOLID, "control"), key)
+            case Control():
+                positions = tuple(position.name for position in thing.positions)
+                yield NameUse(thing.rest, ("position",), f"{thing.key} has no position", known=positions)
+            case _:
+                pass
+    for stack in machine.stacks:
+        yield from _when(machine, stack.when)
+        for ref in stack.order:
+            yield NameUse(ref, SOLID, "stacks")
+    for inner, outers in machine.behind:
+        yield NameUse(inner, ANY_THING, "behind")
+        for outer in outers:
+            yield NameUse(outer, SOLID, "behind")
+    for never in machine.exclude:
+        yield from _when(machine, never)
+    for needs in machine.verb_needs.values():
+        yield from _needs(machine, needs)
+    for made in machine.verb_makes.values():
+        for need in made:
+            yield NameUse(need.control, ("control",), "makes")
+            yield from _position(machine, need.control.name, need.position)
+
+
+def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
+    if when is None or machine is None:
+        return
+    for case in when.cases:
+        for clause in case:
+            yield NameUse(clause.option, ("option",), "when")
+            choices = machine.options.get(clause.option.name)
+            if choices is not None:
+                for choice in clause.choices:
+                    yield NameUse(choice, ("choice",), f"option {clause.option.name} has no choice", known=choices)
+
+
+def _needs(machine: Machine, needs: tuple[Need, ...]) -> Iterator[NameUse]:
+    for need in needs:
+        yield NameUse(need.control, (*SOLID, "control", "aid"), "needs")
+        thing = machine.things.get(need.control.name)
+        if isinstance(thing, Control):
+            yield from _position(machine, thing.key, need.position)
+        elif thing is not None:
+            yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=("off",))
+
+
+def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[NameUse]:
+    thing = machine.things.get(control) if machine else None
+    if isinstance(thing, Control):
+        positions = tuple(ref.name for ref in thing.positions)
+        yield NameUse(position, ("position",), f"{control} has no position", known=positions)
+
+
+def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[NameUse]:
+    if isinstance(sequence, Block):
+        for key, refs in (("leaves", sequence.leaves), ("opens", sequence.opens)):
+            for ref in refs:
+                yield NameUse(ref, (*ANY_THING, "aid"), key)
+    for section in sequence.sections:
+        yield from _when(machine, section.when)
+    labels: list[str] = []
+    for section in sequence.sections:
+        for top in section.steps:
+            if top.name:
+                labels.append(top.name.name)
+            for step in walk((top,)):
+                yield from _step_uses(step, machine, tuple(labels))
+
+
+def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> Iterator[NameUse]:
+    yield from _when(machine, step.when)
+    verb, action = step.verb, step.action
+    for tool in step.tools:
+        yield NameUse(tool, ("tool",), "tool")
+    if verb is Verb.AGAIN:
+        for ref in step.things:
+            yield NameUse(ref, ("step",), "no earlier step has the name", known=labels)
+        return
+    if verb is Verb.RUN:
+        return
+    for ref in step.things:
+        yield NameUse(ref, VERB_TAKES.get(verb, ANY_THING), verb.value, verb, free=verb in FREE)
+    match action:
+        case j.Set(things=(control,)):
+            yield from _position(machine, control.name, action.to)
+        case j.Apply():
+            for ref in action.to:
+                yield NameUse(ref, SOLID, "to")
+        case j.Remove(at=at) | j.Install(at=at) | j.Replace(at=at) | j.Loosen(at=at) | j.Tighten(at=at) if at:
+            for ref in step.things:
+                group = machine.things.get(ref.name) if machine else None
+                positions = group.positions if isinstance(group, Fastener) else ()
+                for place in at:
+                    yield NameUse(place, ("position",), f"{short(ref.name)} has no position", known=positions)
+        case j.Clean(with_=Ref() as ref):
+            yield NameUse(ref, ("consumable",), "with")
+        case j.Lift(with_=Ref() as ref):
+            yield NameUse(ref, ("aid",), "with")
+        case j.Disconnect(things=(line,), at=Ref() as end) | j.Connect(things=(line,), at=Ref() as end):
+            thing = machine.things.get(line.name) if machine else None
+            if isinstance(thing, Line):
+                yield NameUse(end, ("end",), f"{thing.key} has no end", known=tuple(ref.name for ref in thing.joins))
+        case _:
+            pass

@@ -1,0 +1,122 @@
+"""A guide with everything that is worked out of it: the machine's order, and a book for each job and block.
+
+It is made once for a run. Checks, sheets and pages read the same one, so that what is proved is what is printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from putback.guide.nesting import Nesting
+from putback.guide.reading import Guide
+from putback.ledger.book import Book
+from putback.ledger.length import Lengths
+from putback.ledger.walk import open_book
+from putback.model.job import Block, Do, Sequence, Undo
+from putback.model.terms import Ref, When
+from putback.variants import NONE, Choice, EntangledError
+from putback.variants.graph import Graph
+
+
+class TooLong(NamedTuple):
+    """A job or block that is too long to be walked."""
+
+    sequence: Sequence
+    """The job or block."""
+    steps: int
+    """How many steps it has when its blocks are written out."""
+    block: Ref | None
+    """The name, in one of its steps, of the block that makes most of them."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Opened:
+    """A guide, opened for some variants."""
+
+    guide: Guide
+    """The guide."""
+    only: Choice
+    """The options that were chosen: what is checked and printed is for these. None chosen: for all variants."""
+    graph: Graph | None
+    """The machine's order; None when the machine file could not be used."""
+    nesting: Nesting
+    """Which jobs and blocks do which blocks."""
+    books: tuple[Book, ...] = ()
+    """The ledger of every job and block that could be walked, in the order of the guide."""
+    entangled: tuple[Sequence | None, ...] = ()
+    """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
+    too_long: tuple[TooLong, ...] = ()
+    """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
+    _by_path: dict[str, Book] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Keep the books by file."""
+        object.__setattr__(self, "_by_path", {book.sequence.path: book for book in self.books})
+
+    def book_of(self, sequence: Sequence) -> Book | None:
+        """Return the ledger of a job or block; None when it could not be walked."""
+        return self._by_path.get(sequence.path)
+
+    def in_place(self) -> Iterator[Book]:
+        """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
+
+        What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
+        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
+        """
+        done: set[str] = set()
+        sequences: list[Sequence] = list(self.guide.jobs.values())
+        while sequences:
+            for step in sequences.pop().steps():
+                if isinstance(step.action, Do | Undo):
+                    for ref in step.things:
+                        block = self.guide.library.blocks.get(ref.name)
+                        if block is not None and ref.name not in done:
+                            done.add(ref.name)
+                            sequences.append(block)
+        unsure = self.guide.misses_jobs
+        for book in self.books:
+            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
+                yield book
+
+
+def open_guide(guide: Guide, only: Choice = ()) -> Opened:
+    """Work out the order of the machine and the ledger of every job and block, as far as the files allow.
+
+    `only` are options of the machine with their choice, for variants that were built (`lint.run.chosen` sees to it).
+    """
+    nesting = Nesting(guide.sequences(), guide.library)
+    if guide.machine is None:
+        return Opened(guide, only, None, nesting)
+    try:
+        graph = Graph(guide.machine, only, _conditions(guide))
+        cycles = graph.cycles()
+    except EntangledError:
+        return Opened(guide, only, None, nesting, entangled=(None,))
+    books: list[Book] = []
+    entangled: list[Sequence | None] = []
+    too_long: list[TooLong] = []
+    lengths = Lengths(guide.library.blocks)
+    sound = graph.space.built != NONE and not cycles
+    for sequence in guide.sequences() if sound else ():
+        if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
+            continue
+        if lengths.too_long(sequence):
+            inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
+            if not any(lengths.too_long(guide.blocks[name]) for name in inner):
+                # What does a block of this guide that is too long is too long as well, and that is told there.
+                too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
+            continue
+        try:
+            books.append(open_book(sequence, graph, guide.library))
+        except EntangledError:
+            entangled.append(sequence)
+    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long))
+
+
+def _conditions(guide: Guide) -> Iterator[When]:
+    """Yield the conditions under which jobs and blocks do something."""
+    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+        yield from (section.when for section in sequence.sections if section.when)
+        yield from (step.when for step in sequence.steps() if step.when)

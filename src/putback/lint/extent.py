@@ -1,0 +1,93 @@
+"""How far a check of a guide got: what was looked at, and what was not."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+
+from putback.guide.reading import shown_path
+from putback.ledger import Book
+from putback.ledger.opened import Opened
+from putback.source.grammar import counted_word, listed
+
+
+@dataclass(slots=True)
+class Extent:
+    """What was looked at of a guide, or of some files of it."""
+
+    jobs: int = 0
+    """Jobs that were walked to their end, in at least one variant."""
+    jobs_there: int = 0
+    """Jobs that there are, those that could not be read included."""
+    steps: int = 0
+    """Steps in the jobs that were walked, blocks written out."""
+    unchecked: list[str] = field(default_factory=list)
+    """What could not be looked at."""
+    left_out: list[str] = field(default_factory=list)
+    """What was not asked for."""
+
+
+def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished: Collection[str] = ()) -> Extent:
+    """Return how far the check of a guide got.
+
+    `wanted` are the files that were asked for, as shown (None: all), `unfinished` the checks that
+    could not follow all variants.
+    """
+    guide = opened.guide
+    sequences = {sequence.path for sequence in guide.sequences()}
+    jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
+    lost = [] if wanted is not None else guide.lost_jobs
+    walked = {id(book.sequence): book for book in opened.books if book.is_finished}
+    done = [walked[id(job)] for job in jobs if id(job) in walked]
+    extent = Extent(len(done), len(jobs) + len(lost))
+    extent.steps = sum(not entry.again for book in done for entry in book.entries)
+    if wanted is not None:
+        read = {*guide.files, *guide.pages, *guide.unread}
+        extent.jobs_there += sum(path in read and path not in sequences and _is_job(opened, path) for path in wanted)
+        extent.left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
+        extent.left_out.append(f"other files of {guide.shown}")
+    extent.unchecked += _missing(extent.jobs, extent.jobs_there, "job")
+    extent.unchecked += _not_read(opened, walked, wanted)
+    if unfinished:
+        extent.unchecked.append(listed([f"all of {check}" for check in unfinished]))
+    extent.unchecked += _broken(opened)
+    if opened.only:
+        chosen = listed([f"{option} = {value}" for option, value in opened.only])
+        extent.left_out.append(f"variants other than {chosen}")
+    return extent
+
+
+def _missing(found: int, there: int, word: str) -> Iterator[str]:
+    if found < there:
+        yield f"{there - found} of {there} {word}{'' if there == 1 else 's'}"
+
+
+def _is_job(opened: Opened, path: str) -> bool:
+    return path.startswith(f"{shown_path(opened.guide.root / 'jobs')}/")
+
+
+def _not_read(opened: Opened, walked: dict[int, Book], wanted: Collection[str] | None) -> Iterator[str]:
+    """Yield what else could not be looked at: blocks, pages, files of the library."""
+    guide = opened.guide
+    blocks = [block for block in guide.blocks.values() if wanted is None or block.path in wanted]
+    lost = guide.lost_blocks if wanted is None else []
+    done = [block for block in blocks if id(block) in walked]
+    yield from _missing(len(done), len(blocks) + len(lost), "block")
+    if wanted is None:
+        unread_pages = [path for path in guide.unread if path.endswith(".md")]
+        yield from _missing(len(guide.pages), len(guide.pages) + len(unread_pages), "page")
+        if guide.cover is None:
+            yield f"what guide.yaml of {guide.shown} says"
+        pictures = sum(path.startswith(f"{shown_path(guide.images)}/") for path in guide.unread)
+        if pictures:
+            yield counted_word(pictures, "picture")
+        for name in ("jobs", "images"):
+            if shown_path(guide.root / name) in guide.unread:
+                yield f"what is in {shown_path(guide.root / name)}"
+
+
+def _broken(opened: Opened) -> Iterator[str]:
+    """Yield which kinds of entries of the library are not all known."""
+    kinds = sorted(f"{kind}s" for kind in opened.guide.library.broken)
+    if kinds:
+        yield f"what needs the library's {listed(kinds)}"

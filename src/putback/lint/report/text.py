@@ -1,0 +1,150 @@
+"""Findings as text for people, readable without colour.
+
+    procedures/hollin-20/jobs/water-pump.yaml
+
+      four pump-housing bolts come off and never go back
+       41 |   - remove: pump-housing-bolts
+          |             ~~~~~~~~~~~~~~~~~~
+          error left-off at procedures/hollin-20/jobs/water-pump.yaml:41:17
+
+What is wrong stands first, in words for a mechanic; then the line; then earlier places and what to do; last the name of
+the check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from itertools import groupby
+from pathlib import Path
+
+from putback.lint.run import Result
+from putback.source.finding import Finding, Level
+from putback.source.grammar import counted_word
+from putback.source.intake import NotReadError, take
+from putback.source.plainly import printable
+from putback.source.span import Span
+
+Paint = Callable[[str, str], str]
+"""Takes a text and the name of its role; returns it as the terminal should show it."""
+
+_WIDEST = 120
+"""Characters of a source line that are shown."""
+
+_MOST_CHOICES = 6
+"""Choices that a finding tells in text: of more, the first, and how many more. In JSON they are whole."""
+
+
+def plain(text: str, role: str) -> str:
+    """Return the text as it is: no colour."""
+    del role
+    return text
+
+
+def as_text(result: Result, paint: Paint = plain) -> str:
+    """Return all findings, by file, and one closing line with the totals."""
+    blocks = []
+    for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
+        blocks.append(paint(printable(path), "path"))
+        blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
+    blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
+    return "\n\n".join(blocks)
+
+
+def totals(result: Result) -> str:
+    """Return the closing line: `4 jobs, 363 steps in 16 files: everything goes back`.
+
+    It says so only of everything: else it says what was not looked at.
+    """
+    there = max(result.jobs_there, result.jobs)
+    jobs = counted_word(there, "job") if result.jobs == there else f"{result.jobs} of {counted_word(there, 'job')}"
+    read = f"{jobs}, {counted_word(result.steps, 'step')} in {counted_word(result.files, 'file')}"
+    counts = [
+        counted_word(result.count(level), word)
+        for level, word in ((Level.ERROR, "error"), (Level.WARNING, "warning"))
+        if result.count(level)
+    ]
+    if result.count(Level.ADVICE):
+        counts.append(f"{result.count(Level.ADVICE)} advice")
+    if result.unreadable:
+        counts.append("not everything could be read")
+    not_checked = [*result.unchecked, *result.left_out]
+    rest = f"; not checked: {', '.join(not_checked)}" if not_checked else ""
+    return f"{read}: {', '.join(counts) or _good(result)}{rest}"
+
+
+def _good(result: Result) -> str:
+    if result.complete:
+        return "everything goes back"
+    if result.jobs:
+        return "what was checked goes back"
+    return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
+
+
+def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
+    yield f"  {paint(printable(finding.message + only_when(finding.variant)), finding.level.value)}"
+    yield from _source(finding.span, paint)
+    for also in finding.also:
+        place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
+        yield f"      {paint(printable(f'{place}: {also.message}'), 'also')}"
+    if finding.hint:
+        yield f"      {paint(printable(f'to mend: {finding.hint}'), 'hint')}"
+    where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
+    yield f"      {paint(printable(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
+
+
+def only_when(variant: tuple[tuple[str, str], ...]) -> str:
+    """Return the variant of a finding as words: ` (only when shaft = long)`; nothing for all variants."""
+    if not variant:
+        return ""
+    said = [f"{option} = {choice}" for option, choice in variant]
+    if len(said) > _MOST_CHOICES:
+        said[_MOST_CHOICES - 1 :] = [f"{len(said) - _MOST_CHOICES + 1} more choices"]
+    return f" (only when {' and '.join(said)})"
+
+
+def _short(span: Span) -> str:
+    return f"{span.path} line {span.line}"
+
+
+def _source(span: Span, paint: Paint) -> Iterator[str]:
+    lines = source_lines(span.path)
+    if not 0 < span.line <= len(lines):
+        return
+    line = lines[span.line - 1].replace("\t", " ")
+    end = span.end_column if span.end_line == span.line else len(line) + 1
+    start, stop = span.column - 1, max(end - 1, span.column)
+    cut = 0
+    if stop > _WIDEST:
+        cut = max(0, start - _WIDEST // 2)
+    # What cannot be seen takes more room when it is written out.
+    before, marked, after = (printable(line[a:b]) for a, b in _parts(cut, start, stop))
+    before = ("… " if cut else "") + before
+    offset, width = len(before), max(1, len(marked))
+    number = f"{span.line:>5}"
+    yield f"{number} | {(before + marked + after).rstrip()}"
+    yield f"{'':>5} | {' ' * offset}{paint('~' * width, 'mark')}"
+
+
+def _parts(cut: int, start: int, stop: int) -> tuple[tuple[int, int], ...]:
+    """Return the parts of a line that are shown: before the mark, under it, behind it."""
+    last = cut + _WIDEST
+    return (cut, start), (start, min(stop, last)), (min(stop, last), last)
+
+
+def source_lines(path: str) -> tuple[str, ...]:
+    """Return the lines of a file; none when it cannot be read as text."""
+    try:
+        return _lines(path, Path(path).stat().st_mtime_ns)
+    except OSError:
+        return ()
+
+
+@lru_cache(maxsize=64)
+def _lines(path: str, changed: int) -> tuple[str, ...]:
+    del changed  # part of the key: a file that was saved meanwhile is read again
+    try:
+        text = take(Path(path)).decode("utf-8-sig", errors="replace")
+    except NotReadError:
+        return ()
+    return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))

@@ -1,0 +1,285 @@
+"""Checking guides from end to end: read, order, ledger, checks, acceptances."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from putback.checks import run_checks
+from putback.guide.reading import Guide, read_guide, shown_path
+from putback.ledger.opened import Opened, open_guide
+from putback.lint.acceptances import accepted
+from putback.lint.extent import Extent, extent_of
+from putback.lint.search import NoGuideError, find_guides
+from putback.source.finding import Also, Finding, Level
+from putback.source.grammar import listed
+from putback.source.nearest import nearest
+from putback.source.plainly import printable
+from putback.source.span import Span, top_of
+from putback.variants import NONE, Choice, EntangledError
+from putback.variants.graph import Graph
+
+__all__ = [
+    "Asked", "NoGuideError", "NoVariantError", "Result", "check_guide", "chosen", "find_guides", "findings_of", "lint",
+    "nothing_read", "open_guides", "result_of",
+]  # fmt: skip
+
+
+@dataclass(slots=True)
+class Result:
+    """What was found, and in how much."""
+
+    findings: list[Finding] = field(default_factory=list)
+    """In the order of files and lines."""
+    files: int = 0
+    """Files read."""
+    jobs: int = 0
+    """Jobs walked."""
+    steps: int = 0
+    """Steps in those jobs, blocks written out."""
+    unreadable: bool = False
+    """Whether something could not be read, so that the answer is not complete."""
+    jobs_there: int = 0
+    """Jobs that there are in what was asked for, those that could not be read included."""
+    unchecked: list[str] = field(default_factory=list)
+    """What could not be looked at, in words."""
+    left_out: list[str] = field(default_factory=list)
+    """What was not asked for, in words."""
+    boundless: bool = False
+    """Whether some job has no end that could be written out, so that there is nothing to print."""
+
+    def count(self, level: Level) -> int:
+        """Return how many findings have a level."""
+        return sum(finding.level is level for finding in self.findings)
+
+    @property
+    def complete(self) -> bool:
+        """Whether everything was looked at: there is a job, and every job was walked to its end in every variant."""
+        return self.jobs > 0 and not (self.unreadable or self.unchecked or self.left_out)
+
+    @property
+    def exit_code(self) -> int:
+        """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
+        return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
+
+
+def nothing_read(error: NoGuideError) -> Result:
+    """Return the result of a run that found no guide, for those who read results and not messages."""
+    fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))
+    return Result([fault], unreadable=True)
+
+
+class Asked(NamedTuple):
+    """A guide that was asked for."""
+
+    guide: Guide
+    """The guide, as it was read."""
+    only: Choice
+    """The options that were chosen, of those that its machine has."""
+    files: set[Path] | None
+    """The files that were asked for; None for all."""
+
+
+class NoVariantError(Exception):
+    """A choice of options that no guide has, or that was never built; the message says why."""
+
+
+def chosen(guide: Guide, choice: Choice) -> Choice:
+    """Return the part of a choice that this guide's machine has options for.
+
+    Raises `NoVariantError` for a value that the option does not have, and for a combination that was never built.
+    """
+    if guide.machine is None:
+        return ()
+    options = guide.machine.options
+    mine = tuple((option, value) for option, value in choice if option in options)
+    for option, value in mine:
+        if value not in options[option]:
+            near = nearest(value, options[option])
+            hint = f"did you mean '{near}'?" if near else f"it can be {listed(options[option], 'or')}"
+            raise NoVariantError(f"option '{option}' of {guide.shown} has no choice '{value}'; {hint}")
+    try:
+        never_built = bool(mine) and Graph(guide.machine, mine).space.built == NONE
+    except EntangledError:
+        never_built = False  # told when it is checked
+    if never_built:
+        shown = " and ".join(f"{option}={value}" for option, value in mine)
+        raise NoVariantError(f"{guide.shown} was never built with {shown}")
+    return mine
+
+
+def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] | None = None) -> list[Asked]:
+    """Read the guides that the paths lead to, and say for each which of its variants and files were asked for.
+
+    Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built. Folders that
+    cannot be looked into go to `unread`; without it, they raise `NoGuideError` as well.
+    """
+    found = find_guides(paths, unread)
+    guides = [_read(folder) for folder in found]
+    known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
+    for option, _ in only:
+        if option not in known:
+            near = nearest(option, known)
+            hint = (
+                f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
+            )
+            raise NoVariantError(f"no guide here has an option '{option}'{hint}")
+    return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
+
+
+def _read(folder: Path) -> Guide:
+    try:
+        return read_guide(folder)
+    except Exception as error:
+        error.add_note(f"while reading {shown_path(folder)}")
+        raise
+
+
+def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
+    """Check every guide that the paths lead to, for the variants that agree with `only`.
+
+    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
+    """
+    result = Result()
+    files: set[str] = set()
+    unread: list[Finding] = []
+    guides = open_guides(paths, only, unread)
+    told = {path for asked in guides for path in asked.guide.unread}
+    result.findings += [fault for fault in unread if fault.span.path not in told]
+    result.unreadable = bool(unread)
+    result.unchecked += [f"what is in {fault.span.path}" for fault in result.findings]
+    for guide, chosen_of, wanted in guides:
+        one = result_of(open_guide(guide, chosen_of), wanted)
+        files.update(guide.files)
+        result.findings += one.findings
+        result.jobs += one.jobs
+        result.jobs_there += one.jobs_there
+        result.steps += one.steps
+        result.unreadable |= one.unreadable
+        of = f" ({guide.shown})" if len(guides) > 1 else ""
+        result.unchecked += [f"{text}{of}" for text in one.unchecked]
+        result.left_out += [f"{text}{of}" for text in one.left_out]
+        if len(guides) > 1 and not one.jobs_there and wanted is None:
+            result.left_out.append(f"{guide.shown}, which has no job")
+    result.files = len(files)
+    result.findings = sorted(set(result.findings), key=lambda finding: finding.order)
+    return result
+
+
+def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
+    """Run every check on an opened guide, and say how far they got.
+
+    With `wanted`, only what concerns these files is told: what was found in them, and what kept them from being
+    checked.
+    """
+    guide, unfinished = opened.guide, list[str]()
+    findings = _all_findings(opened, unfinished)
+    names = None if wanted is None else {shown_path(path) for path in wanted}
+    extent = extent_of(opened, names, unfinished)
+    unreadable = guide.unreadable
+    if names is not None:
+        faults = {(fault.check, fault.span) for fault in guide.faults}
+        findings = [
+            finding
+            for finding in findings
+            if finding.span.path in names
+            or (finding.check in _STOPS_ALL and extent.unchecked)
+            or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
+        ]
+        unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
+    return Result(
+        findings,
+        len(guide.files),
+        extent.jobs,
+        extent.steps,
+        unreadable,
+        extent.jobs_there,
+        extent.unchecked,
+        extent.left_out,
+        boundless=bool(opened.too_long or opened.entangled),
+    )
+
+
+_STOPS_ALL = frozenset({"bad-cycle", "no-variant", "undecided"})
+"""Checks after which no job, or not every job, is walked."""
+
+
+def _concerns_all(guide: Guide, path: str, extent: Extent) -> bool:
+    """Tell whether a fault in a file takes checks away from other files: in the machine file, in the library."""
+    inside = path.removeprefix("" if guide.shown == "." else f"{guide.shown}/")
+    if "blocks/" in inside:
+        return bool(extent.unchecked)
+    return not (
+        inside.startswith(("jobs/", "images/"))
+        or inside in ("jobs", "images", "guide.yaml", *guide.pages)
+        or inside.endswith(".md")
+    )
+
+
+def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple[Guide, list[Finding], int]:
+    """Read one guide and run every check on it; return it with its findings and the number of steps walked."""
+    guide = read_guide(folder, dict(edited or {}))
+    findings, steps = findings_of(open_guide(guide))
+    return guide, findings, steps
+
+
+def findings_of(opened: Opened) -> tuple[list[Finding], int]:
+    """Run every check on an opened guide; return the findings, and the number of steps walked."""
+    result = result_of(opened)
+    return result.findings, result.steps
+
+
+def _all_findings(opened: Opened, unfinished: list[str]) -> list[Finding]:
+    guide = opened.guide
+    findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(opened, unfinished)])])
+    findings = [*accepted(guide, findings, complete=_complete(opened, unfinished))]
+    return sorted(findings, key=lambda finding: finding.order)
+
+
+def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:
+    """Say at the first fault of a file what could not be checked because of it."""
+    counts = Counter(fault.span.path for fault in found if fault.check in _ENDS_CHAIN)
+    told: set[str] = set()
+    for fault in found:
+        path = fault.span.path
+        if fault.check in _ENDS_CHAIN and path not in told:
+            told.add(path)
+            what = _unchecked(guide, path)
+            if what:
+                many = f"{counts[path]} fault{'s' if counts[path] > 1 else ''} in this file"
+                yield replace(fault, also=(*fault.also, Also(fault.span, f"{what} not checked: {many}")))
+                continue
+        yield fault
+
+
+_ENDS_CHAIN = {"not-yaml", "not-plain", "wrong-shape", "no-file", "unread-file"}
+"""Faults after which nothing more is worked out of a file."""
+
+
+def _unchecked(guide: Guide, path: str) -> str | None:
+    if path.endswith("machine.yaml") and guide.machine is None:
+        return "the order of every job was"
+    lost = Path(path).name.partition(".")[0]
+    if (f"{guide.shown}/jobs/" in path or path.startswith("jobs/")) and lost not in guide.jobs:
+        return "the order of this job was"
+    if "/blocks/" in path and lost not in guide.library.blocks:
+        return "the order of this block was"
+    return None
+
+
+def _said_once(findings: list[Finding]) -> list[Finding]:
+    """A block that many jobs do has its faults once, whichever job they were seen through."""
+    seen: dict[tuple[str, Span, str], Finding] = {}
+    for finding in findings:
+        seen.setdefault((finding.check, finding.span, finding.message), finding)
+    return list(seen.values())
+
+
+def _complete(opened: Opened, unfinished: list[str]) -> bool:
+    """Whether all was checked, so that what an acceptance hides would have been found."""
+    guide = opened.guide
+    broken = any(fault.check in _ENDS_CHAIN for fault in guide.faults)
+    return not broken and not opened.only and not extent_of(opened, None, unfinished).unchecked

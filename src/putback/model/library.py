@@ -1,0 +1,124 @@
+"""What all guides share, as plain frozen records: cautions, hazards, tools, consumables, aids and blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from putback.joints.friction import Film
+from putback.model.job import Block
+from putback.model.terms import Need, Ref, Signal
+from putback.source.span import Span
+from putback.units import Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LibraryEntry:
+    """What all entries of the library have."""
+
+    key: str
+    """Its name in the file."""
+    span: Span
+    """The place of that name."""
+    name: str
+    """What people call it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SafetyMessage(LibraryEntry):
+    """A caution: signal word, hazard, consequence, how to avoid it (ANSI Z535.6)."""
+
+    signal: Signal
+    """The signal word."""
+    hazard: str
+    """What the danger is."""
+    consequence: str
+    """What it can do."""
+    avoid: tuple[str, ...]
+    """How to avoid it."""
+    covers: tuple[Ref, ...]
+    """The hazards that it answers."""
+    wear: tuple[str, ...]
+    """Protective equipment."""
+    signal_span: Span | None = None
+    """Where the signal word stands."""
+    sentences: tuple[tuple[str, Ref], ...] = ()
+    """What it says, each with its key in the file and its place: hazard, consequence, each way to avoid it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hazard(LibraryEntry):
+    """What can hurt, and what brings it about."""
+
+    least: Signal
+    """The least signal word that answers it."""
+    verbs: tuple[str, ...]
+    """Verbs that bring it about."""
+    tags: tuple[str, ...]
+    """Tags of things, fluids and consumables that bring it about."""
+    wear: tuple[str, ...]
+    """Protective equipment."""
+    gone_when: tuple[Need, ...]
+    """While all of these controls have these positions, it is not there."""
+    while_: tuple[Need, ...] = ()
+    """Only while all of these are so, it is there."""
+    mass: Quantity | None = None
+    """What comes off or is lifted brings it about from this mass on, kg."""
+    licensed: bool = False
+    """Whether a licensed professional must do or oversee the work."""
+    waste: str | None = None
+    """What to do with what comes out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool(LibraryEntry):
+    """A tool."""
+
+    range: Quantity | None
+    """Of a torque wrench."""
+    step: Quantity | None
+    """Of a torque wrench: the step of its scale."""
+    lever: Quantity | None
+    """Of a torque wrench: from the middle of the grip to the square drive, mm."""
+    extends: Quantity | None
+    """Of a crowfoot or an extension: from the square drive to the axis of the fastener, mm."""
+    drives: tuple[str, ...]
+    """The drives that it fits."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consumable(LibraryEntry):
+    """What is used up."""
+
+    tags: tuple[Ref, ...]
+    """What it brings about."""
+    threads: Film | None = None
+    """The thread condition that it makes; None when it is not meant for threads."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aid(LibraryEntry):
+    """What is brought in for the job and taken away after it."""
+
+    bears: Quantity | None
+    """The mass that it can bear, kg."""
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything that a guide can call by name."""
+
+    cautions: Mapping[str, SafetyMessage] = field(default_factory=dict)
+    hazards: Mapping[str, Hazard] = field(default_factory=dict)
+    tools: Mapping[str, Tool] = field(default_factory=dict)
+    consumables: Mapping[str, Consumable] = field(default_factory=dict)
+    aids: Mapping[str, Aid] = field(default_factory=dict)
+    blocks: Mapping[str, Block] = field(default_factory=dict)
+    broken: frozenset[str] = frozenset()
+    """Kinds of entries (tool, aid, block, …) of which a file could not be used: their names are not known."""
+    lost: frozenset[str] = frozenset()
+    """Names of blocks whose file is there and could not be used."""
+
+    def is_lost(self, block: str) -> bool:
+        """Tell whether a block may be written down in a file that could not be used."""
+        return block not in self.blocks and (block in self.lost or "block" in self.broken)

@@ -1,0 +1,1 @@
+"""Words of pages and texts, each with its place, and what they say of torques."""

@@ -1,0 +1,48 @@
+"""English of messages and pages that asks for no machine: numbers, plurals, lists."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+_NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+
+
+def number(count: int) -> str:
+    """Return a count in words up to twelve, in digits beyond."""
+    return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
+
+
+def plural(name: str) -> str:
+    """Return the regular plural of an English name: `cover screws`, `bushes`, `keys`, `assemblies`."""
+    if name.endswith(("s", "x", "ch", "sh", "z")):
+        return f"{name}es"
+    if name.endswith("y") and name[-2:-1] not in "aeiou":
+        return f"{name[:-1]}ies"
+    return f"{name}s"
+
+
+MOST_LISTED = 30
+"""Words that a list in a sentence has at most."""
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Return words as a list in a sentence: `a, b and c`; of very many, the first ones: `a, b, … and 300 others`."""
+    if len(words) < 2:
+        return "".join(words)
+    if len(words) > MOST_LISTED:
+        shown = words[: MOST_LISTED - 2]
+        return f"{', '.join(shown)} {last} {len(words) - len(shown)} others"
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def counted_word(count: int, word: str) -> str:
+    """Return a number in digits with its word: `1 job`, `363 steps`."""
+    return f"{count} {word if count == 1 else plural(word)}"
+
+
+def unbroken(fact: str) -> str:
+    """Keep a number and its unit on one line: `hex 10 mm` has no-break spaces."""
+    return re.sub(r"(?<=[0-9]) (?=(mm|in)\b)|(?<=hex) (?=[0-9])", "\N{NO-BREAK SPACE}", fact)

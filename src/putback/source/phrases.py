@@ -1,0 +1,53 @@
+"""How keys and values of a file are called in a message."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import TypeAlias
+
+from putback.source.load import Listing, Mapping, Node, Text
+from putback.source.quoting import quote, short
+
+Place: TypeAlias = tuple[str | int, ...]
+"""The keys and indexes that lead from the root of a file to a value."""
+
+
+def subject(place: Place) -> str:
+    """Return what stands at a place: `'count'`, `step 3`, `item 2 of 'joins'`."""
+    if not place:
+        return "the file"
+    last = place[-1]
+    if isinstance(last, str):
+        return quote(last)
+    match place[-2] if len(place) > 1 else None:
+        case "steps" | "otherwise":
+            return f"step {last + 1}"
+        case "sections":
+            return f"section {last + 1}"
+        case _:
+            return f"item {last + 1} of {subject(place[:-1])}"
+
+
+def shown(node: Node) -> str:
+    """Return what was found: a text in quotes, a number as written, `a list`, `an empty mapping`."""
+    match node:
+        case Text(value=value):
+            return quote(value) if isinstance(node.plain(), str) else short(value)
+        case Listing(items=items):
+            return "a list" if items else "an empty list"
+        case Mapping(entries=entries):
+            return "a mapping" if entries else "an empty mapping"
+
+
+def no_name(written: str) -> str:
+    """Return the message for what is no name, with the name that it could be."""
+    plain = unicodedata.normalize("NFKD", written).encode("ascii", "ignore").decode()
+    better = "-".join(re.findall("[a-z0-9]+", plain.casefold()))
+    advice = f": {quote(better)}" if better else ""
+    return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
+
+
+def did_you_mean(word: str | None) -> str:
+    """Return the end of a message that suggests a word; nothing when there is none."""
+    return f"; did you mean '{word}'?" if word else ""

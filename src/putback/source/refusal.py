@@ -1,0 +1,382 @@
+"""Words for what a schema refuses: which key or value, what was found, what was expected.
+
+Imported only when a file was refused, because `jsonschema` is slow to import and slow to run.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any, NamedTuple
+
+from jsonschema import Draft202012Validator, ValidationError, validators
+from referencing import Registry, Resource
+
+from putback.source.finding import Also, Finding, Level
+from putback.source.load import Listing, Mapping, Node, Plain, Text
+from putback.source.nearest import nearest
+from putback.source.phrases import Place, did_you_mean, no_name, shown, subject
+from putback.source.quoting import quote, quoted, short
+from putback.source.span import Span, top_of
+
+_NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"
+_SEEN = "[^\\s"
+"""How the pattern begins of what must have a character that can be seen."""
+_TYPES = {
+    "string": "text",
+    "number": "a number",
+    "integer": "a whole number",
+    "boolean": "true or false",
+    "array": "a list",
+    "object": "a mapping",
+    "null": "nothing",
+}
+_NUMBERS = {2: "two", 3: "three", 4: "four"}
+_EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"))
+"""Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
+_LONG_CHOICE = 8
+"""Values; a longer choice is named, not listed, in a message."""
+
+
+def _pattern(_validator: Any, pattern: str, value: Any, _schema: Any) -> Iterator[ValidationError]:
+    # Python lets '$' stand before a last line end, the compiled validator does not.
+    if isinstance(value, str) and not re.search(pattern.replace("$", r"\Z"), value):
+        yield ValidationError("pattern")
+
+
+def _items(accepts_step: Callable[[Any], bool]) -> Callable[..., Iterator[ValidationError]]:
+    def items(validator: Any, schema: Any, values: Any, _schema: Any) -> Iterator[ValidationError]:
+        if not isinstance(values, list):
+            return
+        # A file has a few faulty steps among many good ones, and each costs some thirty conditions.
+        of_steps = schema == {"$ref": "#/$defs/step"}
+        for index, value in enumerate(values):
+            if not (of_steps and accepts_step(value)):
+                yield from validator.descend(value, schema, path=index)
+
+    return items
+
+
+_OTHER_WORDS = {
+    "fit": "install", "refit": "install", "insert": "install", "screw": "install", "reinstall": "install",
+    "unscrew": "remove", "detach": "remove", "pull": "remove", "undo-bolts": "loosen", "slacken": "loosen",
+    "torque": "tighten", "unplug": "disconnect", "plug": "connect", "attach": "connect", "empty": "drain",
+    "refill": "fill", "switch": "set", "turn": "set", "warning": "caution", "danger": "caution", "notice": "caution",
+    "test": "check", "look": "inspect", "wash": "clean", "grease": "apply", "lubricate": "apply", "text": "note",
+    "start": "run", "exchange": "replace", "renew": "replace", "pause": "wait",
+}  # fmt: skip
+"""Words of the trade for what a verb says."""
+
+
+class _Fault(NamedTuple):
+    """What one keyword of a schema refuses."""
+
+    place: Place
+    """Where."""
+    keyword: str
+    """The keyword."""
+    wanted: Any
+    """The value of the keyword."""
+    schema: dict[str, Any]
+    """The schema that the keyword stands in."""
+    value: Any
+    """What was found."""
+    of_name: bool
+    """Whether a key of the mapping at the place is refused, as a name."""
+
+    @classmethod
+    def of(cls, error: ValidationError) -> _Fault:
+        schema = error.schema if isinstance(error.schema, dict) else {}
+        keyword = str(error.validator)
+        of_name = "propertyNames" in error.absolute_schema_path
+        return cls(tuple(error.absolute_path), keyword, error.validator_value, schema, error.instance, of_name)
+
+
+class Refusal:
+    """Explains what is wrong with files of one kind."""
+
+    def __init__(
+        self,
+        schema: dict[str, Any],
+        words: dict[str, Any],
+        words_file: str,
+        accepts_step: Callable[[Any], bool],
+    ) -> None:
+        """Take the schema of the kind, the file of words that it refers to, and a quick test of one step."""
+        registry: Registry[Any] = Registry().with_resource(words_file, Resource.from_contents(words))
+        extend: Any = validators.extend
+        explaining = extend(Draft202012Validator, {"pattern": _pattern, "items": _items(accepts_step)})
+        self.validator = explaining(schema, registry=registry.crawl())
+        self.has_steps = "steps" in schema.get("properties", {})
+        definitions = words["$defs"]
+        self.verbs: list[str] = definitions["verb"]["enum"]
+        self.common: set[str] = set(definitions["step-keys"]["properties"])
+        self.keys: dict[str, list[str]] = {
+            verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "again")
+        }
+        self.everywhere = {key for keys in self.keys.values() for key in keys}
+
+    def explain(self, root: Node, plain: Plain, path: str) -> list[Finding]:
+        """Return a finding for each fault, in the order of the file."""
+        return _Explanation(self, root, path).of([_Fault.of(error) for error in self.validator.iter_errors(plain)])
+
+
+class _Explanation:
+    """The faults of one file while they are put into words."""
+
+    def __init__(self, rules: Refusal, root: Node, path: str) -> None:
+        self.rules = rules
+        self.root = root
+        self.path = path
+        self.found: dict[tuple[Span, str], Finding] = {}
+        self.suggested: set[tuple[Place, str]] = set()
+        """Keys that a misspelt one stands for, so that they are not reported missing as well."""
+        self.muddled: set[Place] = set()
+        """Steps with several verbs, whose keys cannot be told to belong to one of them."""
+
+    def of(self, faults: list[_Fault]) -> list[Finding]:
+        def of_keys(fault: _Fault) -> bool:
+            return fault.keyword == "additionalProperties" or (fault.keyword == "anyOf" and self.is_step(fault.place))
+
+        # Keys first: what they are taken for decides what is missing.
+        for fault in filter(of_keys, faults):
+            if self.is_step(fault.place):
+                self.step(fault.place)
+            else:
+                known = fault.schema.get("properties", {})
+                extra = [key for key in self.mapping(fault.place).entries if key not in known]
+                self.unknown(fault.place, extra, known)
+        for fault in faults:
+            if not of_keys(fault) and not self.is_noise(fault.place):
+                self.other(fault)
+        return sorted(self.found.values(), key=lambda finding: finding.order)
+
+    def is_step(self, place: Place) -> bool:
+        return (
+            self.rules.has_steps
+            and len(place) > 1
+            and isinstance(place[-1], int)
+            and place[-2] in ("steps", "otherwise")
+        )
+
+    def is_noise(self, place: Place) -> bool:
+        for step in self.muddled:
+            if place[: len(step)] == step:
+                key = place[len(step)] if len(place) > len(step) else None
+                if key not in self.rules.common and key not in self.rules.verbs and key != "otherwise":
+                    return True
+        return False
+
+    def add(self, span: Span, message: str, hint: str | None = None, also: tuple[Also, ...] = ()) -> None:
+        finding = Finding("wrong-shape", Level.ERROR, span, message, also, hint)
+        self.found.setdefault((span, message), finding)
+
+    # Keys
+
+    def unknown(self, place: Place, extra: Iterable[str], known: Iterable[str]) -> None:
+        entries = self.mapping(place).entries
+        free = [key for key in known if key not in entries]
+        for key in extra:
+            likely = nearest(key, free)
+            if likely:
+                self.suggested.add((place, likely))
+            hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
+            value = entries[key].value
+            if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
+                # No colon behind it: a text between braces that went on after a comma.
+                hint = "between braces, a text with a comma in it stands in quotes"
+            self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
+
+    def step(self, place: Place) -> None:
+        step = self.mapping(place)
+        verbs = [verb for verb in self.rules.verbs if verb != "note"]
+        if place[-2] == "otherwise":
+            verbs.append("again")
+        found = [key for key in step.entries if key in verbs] or [key for key in step.entries if key == "note"]
+        if len(found) > 1:
+            self.muddled.add(place)
+            first, second = (step.entries[verb].key.span for verb in found[:2])
+            self.add(
+                second,
+                f"{_NUMBERS.get(len(found), len(found))} verbs in one step: {quoted(found)}",
+                "make two steps, one action each" if len(found) == 2 else "make a step of each, one action each",
+                (Also(first, "the first verb"),),
+            )
+            strange = [key for key in step.entries if key not in self.rules.everywhere]
+            self.unknown(place, strange, {key for verb in found for key in self.rules.keys[verb]})
+        elif found and found != ["note"]:
+            self.strange_keys(place, step, found[0], found[0])
+        else:
+            self.no_verb(place, step, verbs)
+
+    def no_verb(self, place: Place, step: Mapping, verbs: list[str]) -> None:
+        """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
+        strange = [key for key in step.entries if key not in self.rules.everywhere]
+        for key in strange:
+            if meant := _OTHER_WORDS.get(key.casefold()):
+                span = step.entries[key].key.span
+                self.add(span, f"{quote(key)} is no verb; write '{meant}'")
+                self.strange_keys(place, step, meant, key)
+                return
+            if likely := nearest(key, [*verbs, "note"] if "note" not in step.entries else verbs):
+                self.add(step.entries[key].key.span, f"{quote(key)} is no verb; did you mean '{likely}'?")
+                self.strange_keys(place, step, likely, key)
+                return
+        if "again" in step.entries:
+            message = "'again' stands only in a step of 'otherwise'"
+            self.add(step.entries["again"].key.span, message, "move it there, or give this step a verb")
+        elif "note" in step.entries:
+            self.strange_keys(place, step, "note", "note")
+        elif strange:
+            span = step.entries[strange[0]].key.span
+            self.add(span, f"{quote(strange[0])} is no verb", _verbs_are(self.rules.verbs))
+        else:
+            self.add(self.parent_key(place), "this step has no verb", _verbs_are(self.rules.verbs))
+
+    def strange_keys(self, place: Place, step: Mapping, verb: str, written: str) -> None:
+        known = self.rules.keys[verb]
+        for key in step.entries:
+            if key in known or key == written:
+                continue
+            free = [name for name in known if name not in step.entries and name != verb]
+            homes = [home for home, keys in self.rules.keys.items() if key in keys and key != home]
+            if homes and not nearest(key, free):
+                self.add(
+                    step.entries[key].key.span,
+                    f"'{key}' does not go with '{verb}'",
+                    f"it goes with {quoted(homes)}; the keys of '{verb}' are {', '.join(known)}",
+                )
+            else:
+                self.unknown(place, [key], known)
+
+    def required(self, fault: _Fault) -> None:
+        place = fault.place
+        entries = self.mapping(place).entries
+        for key in fault.wanted:
+            choice = key == "steps" and not place
+            meant = {(place, key), (place, "sections")} if choice else {(place, key)}
+            if key in entries or meant & self.suggested:
+                continue
+            about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
+            hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
+            if choice:
+                hint = "add 'steps', or 'sections' with a title and steps each"
+            owner = quote(self.verb(place)) if self.is_step(place) else subject(place)
+            message = f"{owner} needs '{key}'" if place else f"'{key}' is missing"
+            self.add(self.parent_key(place), message, hint)
+
+    # Values
+
+    def other(self, fault: _Fault) -> None:
+        if fault.of_name:
+            span = self.mapping(fault.place).entries[fault.value].key.span
+            if fault.keyword == "enum":
+                likely = nearest(fault.value, fault.wanted)
+                hint = None if likely else _verbs_are(fault.wanted)
+                self.add(span, f"{quote(fault.value)} is no verb" + did_you_mean(likely), hint)
+            else:
+                self.add(span, no_name(fault.value))
+        elif fault.keyword == "required":
+            self.required(fault)
+        elif fault.keyword == "not":
+            self.together(fault.place)
+        else:
+            self.value(fault)
+
+    def together(self, place: Place) -> None:
+        entries = self.mapping(place[:-1]).entries
+        group = next(group for group in _EXCLUSIVE if place[-1] in group)
+        stand = [key for key in entries if key in group]
+        first, last = entries[stand[0]].key.span, entries[stand[-1]].key.span
+        also = (Also(first, f"'{stand[0]}' stands here"),)
+        self.add(last, f"{quoted(stand)} cannot stand together", "keep one of them", also)
+
+    def value(self, fault: _Fault) -> None:
+        node, thing, expected = self.at(fault.place), subject(fault.place), _expected(fault)
+        written = node.value if isinstance(node, Text) else ""
+        if isinstance(node, Text) and fault.value is None:
+            hint = f"it must be {expected}"
+            if expected.startswith("a mapping with facts"):
+                hint += "; write {} when there is nothing to say"
+            self.add(self.key_above(fault.place), f"{thing} has no value", hint)
+            return
+        message = f"{thing} must be {expected}, and is {shown(node)}"
+        advice: str | None = None
+        match fault.keyword:
+            case "type" if isinstance(node, Text) and self.is_step(fault.place):
+                verb, _, rest = written.partition(" ")
+                advice = f"write it as '{verb}: {short(rest)}'" if verb in self.rules.verbs and rest else None
+            case "type" if isinstance(fault.value, bool):
+                advice = f"write it in quotes when text is meant: '{written}'"
+            case "type" if isinstance(node, Text) and expected in ("a list of names", "a list of text"):
+                advice = f"write it as a list: [{short(written)}]"
+            case "enum" if isinstance(fault.value, str):
+                message += did_you_mean(nearest(written, fault.wanted))
+            case "pattern" if fault.wanted == _NAME:
+                message = no_name(written)
+            case "pattern" if str(fault.wanted).startswith(_SEEN):
+                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
+            case "pattern" if fault.place == ("language",) and "_" in written:
+                advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
+            case "minItems" | "minProperties" | "minLength" if not fault.value:
+                message, advice = f"{thing} is empty", f"it must be {expected}"
+            case "minItems" | "maxItems" if isinstance(node, Listing):
+                count = len(node.items)
+                message = f"{thing} must be {expected}, and has {count} item{'s' if count > 1 else ''}"
+            case "maximum":
+                message = f"{thing} must be at most {fault.wanted}, and is {shown(node)}"
+            case "uniqueItems":
+                message = f"{thing} holds the same value twice"
+            case _:
+                pass
+        self.add(node.span, message, advice)
+
+    # Places
+
+    def at(self, place: Place) -> Node:
+        node = self.root
+        for step in place:
+            match node:
+                case Mapping(entries=entries):
+                    node = entries[str(step)].value
+                case Listing(items=items):
+                    node = items[int(step)]
+        return node
+
+    def mapping(self, place: Place) -> Mapping:
+        node = self.at(place)
+        assert isinstance(node, Mapping)
+        return node
+
+    def verb(self, place: Place) -> str:
+        return next(key for key in self.mapping(place).entries if key in self.rules.verbs and key != "note")
+
+    def key_above(self, place: Place) -> Span:
+        """The nearest key above a value, its own included."""
+        for end in range(len(place), 0, -1):
+            holder = self.at(place[: end - 1])
+            if isinstance(holder, Mapping):
+                return holder.entries[str(place[end - 1])].key.span
+        return top_of(self.path)
+
+    def parent_key(self, place: Place) -> Span:
+        """Where something is missing in a mapping: its key; in a step the verb; else its first key."""
+        if place and isinstance(place[-1], str):
+            return self.key_above(place)
+        mapping = self.mapping(place)
+        keys = [key for key in mapping.entries if key in self.rules.verbs and key != "note"]
+        for key in keys or mapping.entries:
+            return mapping.entries[key].key.span
+        return mapping.span
+
+
+def _expected(fault: _Fault) -> str:
+    if fault.keyword == "enum" and len(fault.wanted) <= _LONG_CHOICE:
+        return f"one of {', '.join(fault.wanted)}" if len(fault.wanted) > 1 else f"'{fault.wanted[0]}'"
+    types = fault.schema.get("type", [])
+    names = [_TYPES[name] for name in ([types] if isinstance(types, str) else types)]
+    return fault.schema.get("title") or " or ".join(names) or "something else"
+
+
+def _verbs_are(verbs: Iterable[str]) -> str:
+    return f"the verbs are {', '.join(verbs)}"

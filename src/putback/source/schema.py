@@ -1,0 +1,104 @@
+"""The shape of each kind of file, as `schema/*.schema.json` say it.
+
+A compiled validator accepts a good file in a fraction of a millisecond. Only a file that it refuses is looked
+at again, by `refusal`, which costs a hundred times as much and finds words for what is wrong.
+"""
+
+from __future__ import annotations
+
+import json
+from enum import StrEnum
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from putback.source.finding import Finding
+from putback.source.load import Loaded
+
+if TYPE_CHECKING:
+    from jsonschema_rs import Validator
+
+    from putback.source.refusal import Refusal
+
+_WORDS = "words.schema.json"
+
+
+class FileKind(StrEnum):
+    """The kinds of YAML files; each value is the stem of its schema's file name."""
+
+    GUIDE = "guide"
+    """guide.yaml"""
+    MACHINE = "machine"
+    """machine.yaml"""
+    JOB = "job"
+    """jobs/*.yaml"""
+    BLOCK = "block"
+    """blocks/*.yaml"""
+    CAUTIONS = "cautions"
+    """cautions.yaml"""
+    TOOLS = "tools"
+    """tools.yaml"""
+    CONSUMABLES = "consumables"
+    """consumables.yaml"""
+    HAZARDS = "hazards"
+    """hazards.yaml"""
+    AIDS = "aids"
+    """aids.yaml"""
+
+
+def shipped(name: str) -> Path:
+    """Return a folder that comes with Putback, `schema` or `shared`.
+
+    It lies inside the package when Putback was installed, and beside `src` in a source checkout.
+    Raises FileNotFoundError, with the folder's name, when the installation is damaged.
+    """
+    package = Path(__file__).resolve().parents[1]
+    for folder in (package / "_shipped" / name, package.parents[1] / name):
+        if folder.is_dir():
+            return folder
+    raise FileNotFoundError(f"the folder '{name}' that comes with Putback is not there; install Putback again")
+
+
+def validate(loaded: Loaded, kind: FileKind) -> list[Finding]:
+    """Return every fault of shape in one file, in the order of the file; all are errors named `wrong-shape`.
+
+    A file with faults of reading is not looked at, and gives an empty list: a key that was refused there
+    would only be missed here again.
+    """
+    if loaded.root is None or loaded.faults:
+        return []
+    plain = loaded.root.plain()
+    if _compiled(kind).is_valid(plain):
+        return []
+    return _refusal(kind).explain(loaded.root, plain, loaded.path)
+
+
+@cache
+def document(file: str) -> dict[str, Any]:
+    """Return one file of the folder `schema`; never anything from the network."""
+    if not file.endswith(".schema.json") or "/" in file:
+        raise FileNotFoundError(f"'{file}' is no file of the folder 'schema'")
+    content: dict[str, Any] = json.loads((shipped("schema") / file).read_text(encoding="utf-8"))
+    return content
+
+
+@cache
+def _compiled(kind: FileKind) -> Validator:
+    return _compile(document(f"{kind}.schema.json"))
+
+
+def _compile(schema: dict[str, Any]) -> Validator:
+    import jsonschema_rs
+
+    def retrieve(uri: str) -> dict[str, Any]:
+        return document(uri.removeprefix("json-schema:///"))
+
+    return jsonschema_rs.Draft202012Validator(schema, retriever=retrieve)
+
+
+@cache
+def _refusal(kind: FileKind) -> Refusal:
+    from putback.source.refusal import Refusal
+
+    accepts_step = _compile({"$ref": f"{_WORDS}#/$defs/step"}).is_valid
+    return Refusal(document(f"{kind}.schema.json"), document(_WORDS), _WORDS, accepts_step)

@@ -1,0 +1,137 @@
+"""The examples of the checks, in caret notation: data, illustration and test at once.
+
+A line of carets under a line marks a place, and the words behind it are the whole message:
+
+    steps:
+      - remove: cover-screws
+                ^^^^^^^^^^^^ six cover screws come off and never go back
+
+`# machine.yaml` on a line of its own starts another file of the guide; without one, the text is a job on the bench
+machine, the small guide in `checks/bench/guide`. `# machine.yaml absent` takes a file away. A mark is a finding of the
+check that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import NamedTuple
+
+from putback.lint.report.text import only_when
+from putback.lint.run import check_guide
+from putback.source.finding import Finding
+
+BENCH = Path(__file__).parents[1] / "checks" / "bench" / "guide"
+"""The guide that the examples run on."""
+
+LIBRARY = BENCH.parent / "shared"
+"""The library of that guide."""
+
+JOB = "jobs/example.yaml"
+"""The file that an example is when it does not say."""
+
+_CARETS = re.compile(r" *(\^+) (?:\[([a-z-]+)\] )?(.+)")
+_FILE = re.compile(r"# (\S+\.(?:yaml|md))( absent)?")
+
+
+class Caret(NamedTuple):
+    """A finding that is expected."""
+
+    path: str
+    """File, from the guide's folder."""
+    line: int
+    """Counted from 1, in the text without the carets."""
+    column: int
+    """First column, from 1."""
+    end_column: int
+    """The column behind the last; of a place that goes over several lines, the one behind its first character."""
+    message: str
+    """The whole message, with the variant behind it."""
+    check: str | None = None
+    """The check; None for the one that the example belongs to."""
+
+
+@dataclass(slots=True)
+class Example:
+    """An example, taken apart."""
+
+    files: dict[str, str] = field(default_factory=dict)
+    """Text by file name, without the carets."""
+    absent: list[str] = field(default_factory=list)
+    """Files of the bench that the example goes without."""
+    marks: list[Caret] = field(default_factory=list)
+    """The findings to expect, in order."""
+
+
+def parse_example(text: str) -> Example:
+    """Take an example apart. Raises `ValueError` for a mark without a line above it."""
+    example, path, lines = Example(), JOB, list[str]()
+
+    def close() -> None:
+        if any(line.strip() and not line.startswith("#") for line in lines):
+            example.files[path] = "\n".join(lines) + "\n"
+
+    for line in text.strip("\n").split("\n"):
+        carets, heading = _CARETS.fullmatch(line), _FILE.fullmatch(line)
+        if heading:
+            close()
+            path, lines = heading[1], []
+            if heading[2]:
+                example.absent.append(path)
+        elif carets:
+            if path in example.absent or not lines:
+                # A mark above the first line is for the file as a whole.
+                example.marks.append(Caret(path, 1, 1, 2, carets[3], carets[2]))
+                continue
+            start = carets.start(1) + 1
+            example.marks.append(Caret(path, len(lines), start, start + len(carets[1]), carets[3], carets[2]))
+        else:
+            lines.append(line)
+    close()
+    job = example.files.get(JOB)
+    if job is not None and not job.startswith("job:"):
+        # Behind the steps, so that the lines keep their numbers.
+        example.files[JOB] = f"{job}job: Example\n"
+    return example
+
+
+def marks_of(findings: list[Finding], check: str | None = None) -> list[Caret]:
+    """Return findings in the form of marks, with the variant behind the message; those of `check` unnamed."""
+    return [
+        Caret(
+            finding.span.path,
+            finding.span.line,
+            finding.span.column,
+            finding.span.end_column if finding.span.end_line == finding.span.line else finding.span.column + 1,
+            finding.message + only_when(finding.variant),
+            None if finding.check == check else finding.check,
+        )
+        for finding in findings
+    ]
+
+
+def run_example(example: Example) -> list[Finding]:
+    """Check an example as a guide on the bench, in a folder that is gone afterwards."""
+    with TemporaryDirectory() as folder:
+        root = Path(folder).resolve() / "bench"
+        shutil.copytree(BENCH, root)
+        # As files of the guide's own, so that an example can bring another one of the same name.
+        shutil.copytree(LIBRARY, root, dirs_exist_ok=True)
+        (Path(folder) / "shared").mkdir()
+        (Path(folder) / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
+        for name in example.absent:
+            (root / name).unlink()
+        for name, text in example.files.items():
+            path = root / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        guide, findings, _ = check_guide(root)
+        return [_relative(finding, guide.shown) for finding in findings]
+
+
+def _relative(finding: Finding, folder: str) -> Finding:
+    span = finding.span
+    return replace(finding, span=span._replace(path=span.path.removeprefix(f"{folder}/")))

@@ -1,0 +1,216 @@
+"""What people and programs read of findings: one whole text report, and the exact form of the JSON."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from putback.lint.report.data import as_json, finding_data
+from putback.lint.report.text import as_text, only_when, totals
+from putback.lint.run import Result, lint
+from putback.source.finding import Also, Finding, Level
+from putback.source.span import Span
+from tests.conftest import Putback, Write
+
+VARIANTS = """\
+machine: Bench pump
+options:
+  drive: [belt, gear]
+parts:
+  lid: {}
+fasteners:
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, holds: lid}
+"""
+
+STRIP = """\
+job: Strip the pump
+steps:
+  - remove: screws
+  - remove: lid
+  - inspect: lid
+    figure: lid.svg
+    accept:
+      unproved: nothing to test
+  - install: lid
+    when: {drive: gear}
+  - install: screws
+    count: 3
+    when: {drive: gear}
+  - tighten: screws
+"""
+
+REPORT = """\
+pump/jobs/strip.yaml
+
+  four screws come off and never go back (only when drive = belt)
+    3 |   - remove: screws
+      |             ~~~~~~
+      error left-off at pump/jobs/strip.yaml:3:13
+
+  lid comes off and never goes back (only when drive = belt)
+    4 |   - remove: lid
+      |             ~~~
+      error left-off at pump/jobs/strip.yaml:4:13
+
+  the picture 'lid.svg' has no text for those who cannot see it
+    6 |     figure: lid.svg
+      |             ~~~~~~~
+      to mend: write 'figure: {image: …, alt: …}'
+      warning no-alt-text at pump/jobs/strip.yaml:6:13
+
+  there is no picture 'lid.svg' in images/
+    6 |     figure: lid.svg
+      |             ~~~~~~~
+      to mend: put it in pump/images
+      error no-picture at pump/jobs/strip.yaml:6:13
+
+  nothing here is accepted by this: there is no finding of 'unproved'
+    8 |       unproved: nothing to test
+      |       ~~~~~~~~
+      warning bad-accept at pump/jobs/strip.yaml:8:7
+
+  four screws come out and only three go back (only when drive = gear)
+   11 |   - install: screws
+      |              ~~~~~~
+      line 3: taken out here
+      error left-over at pump/jobs/strip.yaml:11:14
+
+  screws cannot be tightened: they are out (only when drive = belt)
+   14 |   - tighten: screws
+      |              ~~~~~~
+      line 3: taken out here
+      error not-there at pump/jobs/strip.yaml:14:14
+
+  the job ends here without a test: no run, check or measurement follows the work on screws
+   14 |   - tighten: screws
+      |              ~~~~~~
+      error unproved at pump/jobs/strip.yaml:14:14
+
+2 jobs, 7 steps in 5 files: 6 errors, 2 warnings
+"""
+
+
+def test_a_whole_report(write_guide: Write, putback: Putback) -> None:
+    write_guide({"pump/machine.yaml": VARIANTS, "pump/jobs/strip.yaml": STRIP})
+    answer = putback("lint", "pump")
+    assert answer.out == REPORT
+    assert (answer.code, answer.err) == (1, "")
+
+
+def test_the_form_of_the_json(write_guide: Write, putback: Putback) -> None:
+    write_guide({"pump/machine.yaml": VARIANTS, "pump/jobs/strip.yaml": STRIP})
+    data = putback("lint", "--format", "json", "pump").data
+    assert list(data) == ["findings", "summary"]
+    assert data["summary"] == {
+        "files": 5, "jobs": 2, "steps": 7, "errors": 6, "warnings": 2, "advice": 0, "complete": True, "not_checked": [],
+    }  # fmt: skip
+    for found in data["findings"]:
+        assert list(found) == [
+            "check", "level", "path", "line", "column", "end_line", "end_column", "message", "variant", "also", "hint",
+        ]  # fmt: skip
+    (found,) = (found for found in data["findings"] if found["check"] == "left-over")
+    assert found == {
+        "check": "left-over",
+        "level": "error",
+        "path": "pump/jobs/strip.yaml",
+        "line": 11,
+        "column": 14,
+        "end_line": 11,
+        "end_column": 20,
+        "message": "four screws come out and only three go back",
+        "variant": {"drive": "gear"},
+        "also": [
+            {
+                "path": "pump/jobs/strip.yaml",
+                "line": 3,
+                "column": 13,
+                "end_line": 3,
+                "end_column": 19,
+                "message": "taken out here",
+            }
+        ],
+        "hint": None,
+    }
+
+
+def test_nothing_found_is_an_empty_list(write_guide: Write, putback: Putback) -> None:
+    write_guide({})
+    data = putback("lint", "--format", "json", "pump").data
+    assert data["findings"] == []
+    assert data["summary"] == {
+        "files": 4, "jobs": 1, "steps": 1, "errors": 0, "warnings": 0, "advice": 0, "complete": True, "not_checked": [],
+    }  # fmt: skip
+
+
+def test_json_keeps_the_letters_of_the_trade() -> None:
+    finding = Finding("bare-number", Level.ERROR, Span("a.yaml", 1, 2, 1, 3), "write '4 N·m'")
+    assert "N·m" in as_json(Result([finding]))
+    assert json.loads(as_json(Result([finding])))["findings"] == [finding_data(finding)]
+
+
+def result(*levels: Level, unreadable: bool = False) -> Result:
+    findings = [Finding("left-off", level, Span("a.yaml", 1, 1, 1, 2), "it is off") for level in levels]
+    return Result(findings, files=1, jobs=1, steps=2, unreadable=unreadable)
+
+
+@pytest.mark.parametrize(
+    ("found", "line", "code"),
+    [
+        (result(), "1 job, 2 steps in 1 file: everything goes back", 0),
+        (result(Level.ERROR), "1 job, 2 steps in 1 file: 1 error", 1),
+        (result(Level.WARNING, Level.WARNING), "1 job, 2 steps in 1 file: 2 warnings", 0),
+        (result(Level.ADVICE), "1 job, 2 steps in 1 file: 1 advice", 0),
+        (result(Level.ERROR, Level.ERROR, Level.WARNING), "1 job, 2 steps in 1 file: 2 errors, 1 warning", 1),
+        (result(unreadable=True), "1 job, 2 steps in 1 file: not everything could be read", 2),
+        (result(Level.ERROR, unreadable=True), "1 job, 2 steps in 1 file: 1 error, not everything could be read", 2),
+    ],
+)
+def test_the_closing_line_and_the_exit_code(found: Result, line: str, code: int) -> None:
+    assert totals(found) == line
+    assert found.exit_code == code
+
+
+def test_a_variant_in_words() -> None:
+    assert only_when(()) == ""
+    assert only_when((("shaft", "long"), ("drive", "gear"))) == " (only when shaft = long and drive = gear)"
+    many = tuple((f"o{n}", "on") for n in range(100))
+    assert only_when(many[:6]).count(" and ") == 5
+    shown = " (only when o0 = on and o1 = on and o2 = on and o3 = on and o4 = on and 95 more choices)"
+    assert only_when(many) == shown
+
+
+def test_places_in_other_files_have_their_names(write_guide: Write) -> None:
+    write_guide({})
+    also = (Also(Span("pump/machine.yaml", 3, 3, 3, 6), "the lid"),)
+    finding = Finding("left-off", Level.ERROR, Span("pump/jobs/look.yaml", 3, 14, 3, 17), "it is off", also)
+    assert "      pump/machine.yaml line 3: the lid\n" in as_text(Result([finding]))
+
+
+def test_a_place_in_a_file_that_is_gone_is_still_told(write_guide: Write) -> None:
+    write_guide({})
+    finding = Finding("left-off", Level.ERROR, Span("gone.yaml", 7, 1, 7, 3), "it is off")
+    assert as_text(Result([finding])).startswith("gone.yaml\n\n  it is off\n      error left-off at gone.yaml:7:1\n")
+
+
+def test_marks_lie_under_what_they_mark_in_a_long_line(write_guide: Write, putback: Putback) -> None:
+    write_guide({"pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {{note: {'x' * 500}, fro: it, note2: {'y' * 500}}}\n"})
+    lines = putback("lint", "pump").out.split("\n")
+    marked = [
+        lines[number - 1][line.index("~") : line.rindex("~") + 1] for number, line in enumerate(lines) if "~" in line
+    ]
+    assert marked == ["fro", "note2"]
+
+
+def test_colour_changes_nothing_else(write_guide: Write, putback: Putback) -> None:
+    write_guide({"pump/machine.yaml": VARIANTS, "pump/jobs/strip.yaml": STRIP})
+    putback("lint", "pump")
+    roles = set()
+
+    def paint(text: str, role: str) -> str:
+        roles.add(role)
+        return text
+
+    assert as_text(lint([Path("pump")]), paint) + "\n" == REPORT
+    assert roles == {"path", "error", "warning", "mark", "also", "hint", "check", "bad"}

@@ -1,0 +1,360 @@
+"""What a job needs and counts, as both outputs print it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from putback.guide.reading import Guide, read_guide
+from putback.ledger.opened import open_guide
+from putback.sheet import FollowUp, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.words import as_text, catalogue
+
+MACHINE = """\
+machine: Test pump
+controls:
+  seacock: {positions: [open, closed], rest: open}
+  switch: {positions: [on, off], rest: on}
+parts:
+  pump: {}
+  tail: {}
+  lid: {mass: 2 kg}
+  seal: {replace: always, number: TP-1, kit: seal kit}
+  rotor: {turns: clockwise, replace: always}
+  cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
+fasteners:
+  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, holds: lid, to: pump, torque: 1.8 N·m,
+           order: crosswise, compound: glycerine}
+  plug: {name: drain plug, thread: M10 x 1.0, length: 12 mm, drive: hex 12 mm, torque: 30 N·m}
+  cap: {name: filler cap, by-hand: a quarter turn}
+  pin: {name: cotter pin, replace: always}
+  clamps: {name: hose clamp, count: 2, drive: slot 6 mm, no-torque: until the hose cannot be turned}
+lines:
+  hose: {kind: hose, joins: [pump, tail]}
+fluids:
+  coolant: {grade: glycol 50 %, volume: 4.5 l, drains: [plug], fills: [cap]}
+"""
+
+
+def guide_with(tmp_path: Path, job: str, **blocks: str) -> Guide:
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "blocks").mkdir()
+    (tmp_path / "guide.yaml").write_text("title: Test\n", encoding="utf-8")
+    (tmp_path / "machine.yaml").write_text(MACHINE, encoding="utf-8")
+    (tmp_path / "jobs" / "job.yaml").write_text(f"job: Test\n{job}", encoding="utf-8")
+    for name, text in blocks.items():
+        (tmp_path / "blocks" / f"{name}.yaml").write_text(f"block: {name}\n{text}", encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    return guide
+
+
+def passages(guide: Guide) -> list[Passage]:
+    return write_lines(guide.jobs["job"], open_guide(guide))
+
+
+@pytest.mark.parametrize(
+    ("step", "sentence"),
+    [
+        ("remove: lid", "Remove the lid."),
+        ("remove: screws", "Remove the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("{remove: screws, count: 2}", "Remove two of the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("remove: plug", "Remove the drain plug (M10 x 1.0, 12 mm, hex 12 mm)."),
+        ("remove: [lid, seal, rotor]", "Remove the lid, the seal and the rotor."),
+        ("install: lid", "Install the lid."),
+        ("{install: seal, new: true}", "Install a new seal (part number TP-1)."),
+        (
+            "{install: rotor, new: true, turn: clockwise}",
+            "Install a new rotor while you turn the shaft clockwise, never anticlockwise.",
+        ),
+        ("install: screws", "Install the six lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("{install: screws, new: true}", "Install six new lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("install: cap", "Install the filler cap by hand: a quarter turn."),
+        ("{install: pin, new: true}", "Install a new cotter pin."),
+        ("replace: seal", "Replace the seal with a new one."),
+        ("loosen: clamps", "Loosen the two hose clamps (slot 6 mm). Leave them in."),
+        ("loosen: plug", "Loosen the drain plug (M10 x 1.0, 12 mm, hex 12 mm). Leave it in."),
+        ("tighten: screws", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
+        ("{tighten: screws, torque: 2 N·m}", "Tighten the six lid screws crosswise to 2 N·m (18 lbf·in)."),
+        ("tighten: clamps", "Tighten the two hose clamps: until the hose cannot be turned."),
+        ("disconnect: hose", "Disconnect the hose."),
+        ("{connect: hose, at: pump}", "Connect the hose at the pump."),
+        ("drain: coolant", "Let the coolant run out, about 4.5 l (1.2 US gal)."),
+        ("fill: coolant", "Fill in the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
+        ("{fill: coolant, volume: 1 l}", "Fill in the coolant: glycol 50 %, 1 l (1.1 US qt)."),
+        ("{set: seacock, to: closed}", "Set the seacock to closed."),
+        ("place: engine-stand", "Put the engine stand in place."),
+        ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
+        ("clear: engine-stand", "Take the engine stand away."),
+        ("mark: cam", "Mark the position of the cam."),
+        ("{mark: cam, against: the pump}", "Mark the position of the cam against the pump."),
+        ("align: cam", "Align the cam with its mark."),
+        ("{apply: glycerine, to: rotor}", "Apply glycerine to the rotor."),
+        ("{clean: pump, with: rag}", "Clean the pump with lint-free rags."),
+        ("clean: the sealing faces", "Clean the sealing faces."),
+        ("{inspect: lid, for: [cracks, scratches]}", "Inspect the lid for cracks or scratches."),
+        ("measure: cam", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
+        ('{measure: gap, limit: "0.2 mm .. 0.4 mm"}', "Measure the gap: 0.2–0.4 mm (0.0079–0.0157 in)."),
+        (
+            "{check: cooling-water outlet, limit: water within 20 s}",
+            "Check the cooling-water outlet: water within 20 s.",
+        ),
+        ("{run: engine, at: idle, for: 5 min}", "Run the engine at idle for 5 min."),
+        ("lift: lid", "Lift the lid: 2 kg (4.4 lb)."),
+        ("wait: 10 min", "Wait 10 min."),
+        ("{wait: 10 min, until: the engine is cold}", "Wait 10 min, until the engine is cold."),
+        ("stop: Call a workshop.", "Stop here. Call a workshop."),
+        ("{remove: lid, text: Take the lid off.}", "Take the lid off."),
+    ],
+)
+def test_sentences(tmp_path: Path, step: str, sentence: str) -> None:
+    guide = guide_with(tmp_path, f"steps:\n  - {step}\n")
+    words = as_text(catalogue(open_guide(guide)).step(guide.jobs["job"].sections[0].steps[0]))
+    assert words.replace("\N{NO-BREAK SPACE}", " ") == sentence
+
+
+def test_lines_are_numbered_through_and_blocks_written_out(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+sections:
+  - title: One
+    steps:
+      - do: open-up
+      - measure: cam
+        otherwise:
+          - mark: cam
+          - note: Take care.
+          - stop: Call a workshop.
+  - title: Two
+    steps:
+      - undo: open-up
+""",
+        **{"open-up": "leaves: [screws, lid]\nsteps:\n  - remove: screws\n  - remove: lid\n"},
+    )
+    words = catalogue(open_guide(guide))
+    found = [
+        (line.number, as_text(words.step(line.step)).replace("\N{NO-BREAK SPACE}", " "))
+        for passage in passages(guide)
+        for line in passage.walk()
+    ]
+    assert found == [
+        ("1", "Remove the six lid screws (M4 x 0.7, slot 6 mm)."),
+        ("2", "Remove the lid."),
+        ("3", "Measure the height at the peak of the cam: ≥ 6.4 mm (≥ 0.252 in)."),
+        ("3a", "Mark the position of the cam."),
+        ("", "Take care."),
+        ("3b", "Stop here. Call a workshop."),
+        ("4", "Install the lid."),
+        ("5", "Apply glycerine to the six lid screws."),
+        ("6", "Install the six lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
+        ("7", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
+    ]
+
+
+JOB = """\
+sections:
+  - title: Make safe
+    steps:
+      - set: seacock
+        to: closed
+  - title: Work
+    steps:
+      - caution: [sharp-edges, fuel]
+      - set: switch
+        to: "off"
+      - remove: screws
+      - remove: lid
+      - remove: seal
+        tool: seal-puller
+      - measure: cam
+        otherwise:
+          - replace: cam
+      - {install: seal, new: true}
+      - install: lid
+      - install: screws
+      - tighten: screws
+      - replace: pin
+      - remove: plug
+      - install: plug
+      - tighten: plug
+      - place: engine-stand
+      - clear: engine-stand
+      - fill: coolant
+"""
+
+
+def test_what_to_lay_out(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, JOB)
+    layout = lay_out(passages(guide), open_guide(guide))
+    assert [(control.key, position) for control, position in layout.positions] == [("seacock", "closed")]
+    assert [(new.thing.key, new.count, new.conditional) for new in layout.parts] == [
+        ("cam", 1, True),
+        ("seal", 1, False),
+        ("pin", 1, False),
+    ]
+    assert layout.tools[0] == "seal puller"
+    assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(layout.tools)
+    assert layout.consumables == ["glycerine"]
+    assert layout.aids == ["engine stand"]
+    assert [fluid.key for fluid in layout.fluids] == ["coolant"]
+    assert [message.key for message in layout.cautions] == ["fuel", "sharp-edges"]
+
+
+def test_what_is_counted_back(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, JOB)
+    rows = [(row.thing.key, row.out, row.back, row.new, row.conditional) for row in count_back(passages(guide), guide)]
+    assert rows == [
+        ("screws", 6, 6, 0, False),
+        ("lid", 1, 1, 0, False),
+        ("seal", 1, 1, 1, False),
+        ("cam", 1, 1, 1, True),
+        ("pin", 1, 1, 1, False),
+        ("plug", 1, 1, 0, False),
+    ]
+
+
+def test_some_of_a_group_out_and_in_by_turns(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+steps:
+  - {remove: screws, count: 2}
+  - remove: screws
+  - {install: screws, count: 4}
+  - install: screws
+""",
+    )
+    rows = [(row.thing.key, row.out, row.back) for row in count_back(passages(guide), guide)]
+    assert rows == [("screws", 6, 6)]
+
+
+def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp]:
+    guide = guide_with(tmp_path, f"steps:\n{steps}")
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8").replace("order: crosswise,", f"order: crosswise, settles: {settles},")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    return follow_ups(passages(guide), guide)
+
+
+def test_what_settles_is_tightened_once_more(tmp_path: Path) -> None:
+    (row,) = settling(tmp_path, "  - tighten: screws\n  - tighten: plug\n")
+    assert (row.thing.key, row.count, row.steps, row.conditional) == ("screws", 6, ["1"], False)
+    assert row.torque is not None
+    assert row.torque.text == "1.8 N·m"
+
+
+def test_a_group_that_is_tightened_bit_by_bit_is_one_follow_up(tmp_path: Path) -> None:
+    steps = "  - {tighten: screws, count: 4, torque: 2 N·m}\n  - {tighten: screws, count: 4, torque: 2 N·m}\n"
+    (row,) = settling(tmp_path, steps)
+    assert (row.count, row.steps) == (6, ["1", "2"])
+    assert row.torque is not None
+    assert row.torque.text == "2 N·m"
+
+
+def test_a_follow_up_of_a_branch_is_due_only_if_it_was_done(tmp_path: Path) -> None:
+    (row,) = settling(tmp_path, "  - measure: cam\n    otherwise:\n      - tighten: screws\n")
+    assert (row.steps, row.conditional) == (["1a"], True)
+
+
+@pytest.mark.parametrize(
+    ("settles", "said"), [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")]
+)
+def test_running_hours_in_words(tmp_path: Path, settles: str, said: str) -> None:
+    (row,) = settling(tmp_path, "  - tighten: screws\n", settles)
+    words = catalogue(open_guide(read_guide(tmp_path))).once_more(
+        row.thing, row.count, row.hours, row.torque, row.steps
+    )
+    assert f"once more after {said}, in the same order as in step 1, to 1.8" in as_text(words)
+
+
+WASTE = """\
+sections:
+  - title: One
+    steps:
+      - measure: cam
+        otherwise:
+          - remove: plug
+      - remove: plug
+      - drain: coolant
+      - disconnect: hose
+  - title: Two
+    steps:
+      - clean: pump
+        with: solvent
+      - loosen: plug
+"""
+
+
+def test_waste_is_told_once_a_section_to_all_who_read_it(tmp_path: Path) -> None:
+    guide = guide_with(tmp_path, WASTE)
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8")
+    words = words.replace("fills: [cap]}", "fills: [cap], tags: [antifreeze]}")
+    words = words.replace("joins: [pump, tail]}", "joins: [pump, tail], tags: [antifreeze]}")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    told = {line.number: line.waste for passage in passages(guide) for line in passage.walk()}
+    coolant, solvent = (guide.library.hazards[name].waste for name in ("antifreeze", "solvent"))
+    # Not all come to 1a, so that 2 says it again; then nobody needs it a second time.
+    assert told == {"1": [], "1a": [coolant], "2": [coolant], "3": [], "4": [], "5": [solvent], "6": [coolant]}
+
+
+def test_protective_equipment_of_a_message_and_its_hazards_each_once(tmp_path: Path) -> None:
+    library = guide_with(tmp_path, "steps:\n  - note: x\n").library
+    assert wear_of(library.cautions["running-engine"], library) == ["ear protection", "eye protection"]
+    assert wear_of(library.cautions["fuel"], library) == ["eye protection", "fuel-resistant gloves"]
+
+
+@pytest.mark.parametrize(
+    ("step", "licensed"),
+    [
+        ("{set: switch, to: 'off'}", []),
+        ("check: switch", []),
+        ("inspect: lid", []),
+        ("remove: lid", ["mains"]),
+        ("loosen: plug", ["refrigerant"]),
+        ("caution: mains-electricity", ["mains"]),
+    ],
+)
+def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licensed: list[str]) -> None:
+    guide_with(tmp_path, f"steps:\n  - {step}\n")
+    machine = tmp_path / "machine.yaml"
+    words = machine.read_text(encoding="utf-8").replace("fills: [cap]}", "fills: [cap], tags: [refrigerant]}")
+    words = words.replace("rest: on}", "rest: on, tags: [mains]}").replace("mass: 2 kg}", "mass: 2 kg, tags: [mains]}")
+    machine.write_text(words, encoding="utf-8")
+    guide = read_guide(tmp_path)
+    assert guide.faults == []
+    assert [hazard.key for hazard in lay_out(passages(guide), open_guide(guide)).licensed] == licensed
+
+
+def test_a_message_of_a_block_is_not_printed_again_in_a_section_that_shows_it(tmp_path: Path) -> None:
+    guide = guide_with(
+        tmp_path,
+        """\
+sections:
+  - title: One
+    steps:
+      - caution: fuel
+      - do: open-up
+      - do: open-up
+      - caution: fuel
+  - title: Two
+    steps:
+      - do: open-up
+""",
+        **{"open-up": "steps:\n  - caution: fuel\n  - inspect: lid\n"},
+    )
+    verbs = [[line.step.verb.value for line in passage.lines] for passage in passages(guide)]
+    assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]
+
+
+def test_a_block_that_does_itself_in_an_otherwise_is_not_written_out(tmp_path: Path) -> None:
+    again = "steps:\n- inspect: lid\n  otherwise: [{do: again}, {do: other}]\n"
+    other = "steps:\n- inspect: cam\n  otherwise: [{do: again}]\n"
+    guide = guide_with(tmp_path, "steps:\n- do: again\n", again=again, other=other)
+    assert list(passages(guide)) == []

@@ -1,0 +1,232 @@
+# ruff: noqa: E501 - a sentence stands whole on one line
+"""How fasteners are tightened, as a reader is told: order, stages, thread condition, wrench setting, drawing."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from pathlib import Path
+
+import pytest
+
+from putback.guide.reading import Guide, read_guide
+from putback.joints.friction import Film
+from putback.ledger.opened import open_guide
+from putback.model.fastened import condition_of, dial_of
+from putback.model.machine import Fastener
+from putback.words import as_text, catalogue
+from tests.sphinxext.projects import build, write
+
+MACHINE = """\
+machine: Test engine
+parts:
+  block: {}
+  head: {name: cylinder head, warps: true}
+  cover: {}
+  rod: {}
+  cap: {name: rod cap}
+fasteners:
+  head-bolts:
+    {name: head bolt, count: 6, thread: M8 x 1.25, class: "8.8", holds: head, to: block, torque: 24 N·m,
+     stages: [snug, 50 %, 100 %], passes: 2, layout: "rows 2 x 3, 120 mm x 70 mm", compound: oil}
+  cover-screws:
+    {name: cover screw, count: 4, thread: M6, holds: cover, to: block, torque: 9 N·m, layout: circle 60 mm,
+     condition: clean and dry}
+  rod-bolts:
+    {name: rod bolt, count: 2, thread: M7 x 1.0, class: "10.9", holds: cap, to: rod, stages: [12 N·m, 90°],
+     replace: always}
+  pipe-nut: {name: pipe nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, condition: greased}
+  side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, angle: 90°}
+  far-nut: {name: far nut, kind: nut, thread: M8, to: block, torque: 200 N·m, tool: crowfoot, because: a test}
+  listed: {name: pan screw, count: 4, thread: M6, torque: 9 N·m, order: [1, 3, 2, 4]}
+  placed: {name: lid screw, count: 4, thread: M6, torque: 9 N·m, order: [4, 2, 3, 1], layout: circle 60 mm}
+  worded: {name: box screw, count: 4, thread: M6, torque: 9 N·m, order: after the pan screws, layout: circle 60 mm}
+  turned: {name: rim screw, count: 4, thread: M6, torque: 9 N·m, order: in turn, layout: circle 60 mm}
+  three: {name: lug screw, count: 3, thread: M6, torque: 9 N·m, layout: circle 60 mm}
+"""
+
+LIBRARY = {
+    "tools.yaml": """\
+click-wrench: {name: click wrench, range: 10 N·m .. 60 N·m, step: 0.5 N·m, lever: 360 mm}
+long-wrench: {name: long wrench, range: 15 N·m .. 160 N·m, lever: 600 mm}
+crowfoot: {name: crowfoot, extends: 40 mm}
+stubby: {name: stubby crowfoot, extends: 20 mm}
+""",
+    "consumables.yaml": "oil: {name: engine oil, threads: oiled}\n",
+}
+
+
+def guide_in(folder: Path, steps: str) -> Guide:
+    files = {"guide.yaml": "title: Test\n", "machine.yaml": MACHINE, "jobs/job.yaml": f"job: Test\nsteps:\n{steps}"}
+    write(folder / "guide", files)
+    write(folder / "shared", LIBRARY)
+    guide = read_guide(folder / "guide")
+    assert guide.faults == []
+    return guide
+
+
+@pytest.mark.parametrize(
+    ("step", "sentence"),
+    [
+        (
+            "tighten: head-bolts",
+            "Tighten the six head bolts from the middle outwards in stages, each once round all of them: snug, to 12 N·m (9 lbf·ft), then to "
+            "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
+        ),
+        ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        ("tighten: rod-bolts", "Tighten the two rod bolts in stages: to 12 N·m (9 lbf·ft), then 90° further."),
+        (
+            "tighten: pipe-nut",
+            "Tighten the pipe nut to 18 N·m (13 lbf·ft), thread greased. With the crowfoot in line with the wrench, set "
+            "the click wrench (lever 360 mm) to 16 N·m (12 lbf·ft): the fastener then has its torque.",
+        ),
+        (
+            "{tighten: pipe-nut, tool: stubby}",
+            "Tighten the pipe nut to 18 N·m (13 lbf·ft), thread greased. With the stubby crowfoot in line with the "
+            "wrench, set the click wrench (lever 360 mm) to 17 N·m (12.5 lbf·ft): the fastener then has its torque.",
+        ),
+        (
+            "tighten: side-nut",
+            "Tighten the side nut to 18 N·m (13 lbf·ft). With the crowfoot at 90° to the wrench, set the click wrench "
+            "(lever 360 mm) to 18 N·m (13 lbf·ft): the fastener then has its torque.",
+        ),
+        ("tighten: far-nut", "Tighten the far nut to 200 N·m (148 lbf·ft)."),
+        ("tighten: listed", "Tighten the four pan screws in the order 1, 3, 2, 4 to 9 N·m (6.6 lbf·ft)."),
+        ("tighten: worded", "Tighten the four box screws after the pan screws to 9 N·m (6.6 lbf·ft)."),
+        ("tighten: three", "Tighten the three lug screws to 9 N·m (6.6 lbf·ft)."),
+        ("{tighten: cover-screws, count: 2}", "Tighten two of the four cover screws to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        (
+            "loosen: head-bolts",
+            "Loosen the six head bolts (M8 x 1.25) in the opposite order, half a turn at a time. Leave them in.",
+        ),
+        (
+            "remove: head-bolts",
+            "Remove the six head bolts (M8 x 1.25). Loosen them in the opposite order, half a turn at a time, until all "
+            "are loose, before the first comes out.",
+        ),
+        ("remove: cover-screws", "Remove the four cover screws (M6)."),
+    ],
+)  # fmt: skip
+def test_what_a_reader_is_told(tmp_path: Path, step: str, sentence: str) -> None:
+    guide = guide_in(tmp_path, f"  - {step}\n")
+    words = as_text(catalogue(open_guide(guide)).step(guide.jobs["job"].sections[0].steps[0]))
+    assert words.replace("\N{NO-BREAK SPACE}", " ") == sentence
+
+
+@pytest.mark.parametrize(
+    ("name", "sequence", "order"),
+    [
+        ("head-bolts", (2, 5, 1, 6, 3, 4), "from the middle outwards"),
+        ("cover-screws", (1, 3, 2, 4), "crosswise"),
+        ("listed", (1, 3, 2, 4), "in the order 1, 3, 2, 4"),
+        ("placed", (4, 2, 3, 1), "in the order 4, 2, 3, 1"),
+        ("worded", (), "after the pan screws"),
+        ("turned", (1, 2, 3, 4), "in turn"),
+        ("three", (), None),
+    ],
+)
+def test_the_order_of_a_group(tmp_path: Path, name: str, sequence: tuple[int, ...], order: str | None) -> None:
+    machine = guide_in(tmp_path, "  - note: x\n").machine
+    assert machine is not None
+    thing = machine.things[name]
+    assert isinstance(thing, Fastener)
+    assert (thing.order, sorted(thing.sequence)) == (order, sorted(sequence))
+    if name != "head-bolts":
+        assert thing.sequence == sequence
+    else:
+        assert set(thing.sequence[:2]) == {2, 5}, "the middle pair comes first"
+
+
+def test_the_state_of_a_thread_is_stated_or_comes_from_the_compound(tmp_path: Path) -> None:
+    guide = guide_in(tmp_path, "  - note: x\n")
+    assert guide.machine is not None
+    films = {
+        key: condition_of(thing, guide.library).film
+        for key, thing in guide.machine.things.items()
+        if isinstance(thing, Fastener)
+    }
+    assert films["head-bolts"] is Film.OILED
+    assert films["cover-screws"] is Film.DRY
+    assert films["rod-bolts"] is None
+
+
+def test_no_setting_without_a_crowfoot_or_a_lever(tmp_path: Path) -> None:
+    guide = guide_in(tmp_path, "  - note: x\n")
+    assert guide.machine is not None
+    thing = guide.machine.things["cover-screws"]
+    assert isinstance(thing, Fastener)
+    assert thing.torque is not None
+    assert dial_of(thing, thing.torque, guide.library) is None
+
+
+JOB = """\
+job: Renew the head gasket
+sections:
+  - title: Apart
+    steps:
+      - remove: head-bolts
+      - remove: head
+  - title: Together
+    steps:
+      - install: head
+      - apply: oil
+        to: head-bolts
+      - install: head-bolts
+      - tighten: head-bolts
+  - title: Prove
+    steps:
+      - check: head joint
+        limit: dry
+        otherwise:
+          - stop: Do the job again.
+"""
+
+
+def project(folder: Path) -> Path:
+    conf = 'project = "Test"\nextensions = ["putback.sphinxext"]\nroot_doc = "index"\n'
+    index = "# Test\n\n```{toctree}\nmachine\njobs/job\n```\n\n```{putback-torques}\n```\n"
+    write(folder, {"conf.py": conf, "index.md": index, "guide.yaml": "title: Test\n", "machine.yaml": MACHINE, "jobs/job.yaml": JOB, **LIBRARY})  # fmt: skip
+    return folder
+
+
+def test_the_drawing_stands_at_the_step_and_tells_its_order_in_words(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    build(root)
+    page = (root / "_build/html/jobs/job.html").read_text(encoding="utf-8")
+    drawings = re.findall(r'<figure class="drawing.*?</figure>', page, re.DOTALL)
+    assert [re.search("<title>(.*?)</title>", each)[1] for each in drawings] == [  # type: ignore[index]
+        "Loosening order of the six head bolts",
+        "Tightening order of the six head bolts",
+    ]
+    assert all(
+        'role="img"' in each and "<desc>The number on each head bolt is its turn: start" in each for each in drawings
+    )
+    turns = [re.findall(r"<text[^>]*>(\d+)</text>", each) for each in drawings]
+    assert sorted(turns[0]) == sorted(turns[1]) == list("123456")
+
+
+def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    build(root)
+    page = (root / "_build/html/index.html").read_text(encoding="utf-8")
+    row = next(row for row in re.findall(r"<tr.*?</tr>", page, re.DOTALL) if "ead bolt" in row)
+    cells = [
+        " ".join(unescape(re.sub(r"<[^>]+>", "", cell)).split())
+        for cell in re.findall(r"<t[hd].*?</t[hd]>", row, re.DOTALL)
+    ]
+    assert cells == [
+        "cylinder head to block",
+        "6 × Head bolts",
+        "M8 x 1.25, 8.8",
+        "–",
+        "oiled",
+        "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",
+    ]
+
+
+def test_an_output_without_pictures_gets_the_words(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    build(root, "text")
+    page = " ".join((root / "_build/text/jobs/job.txt").read_text(encoding="utf-8").split())
+    assert "Tightening order of the six head bolts: start at the top" in page
+    assert "Loosening order of the six head bolts: start" in page
