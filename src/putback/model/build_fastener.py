@@ -158,11 +158,6 @@ _RULES = {
     **dict.fromkeys(("in turn", "one after another", "one after the other"), Rule.IN_TURN),
 }
 """Orders that are worked out from the places, by the words that name them."""
-_WORDS = {
-    Rule.CROSSWISE: "crosswise",
-    Rule.FROM_THE_MIDDLE: "from the middle outwards",
-    Rule.IN_TURN: "in turn",
-}
 FEW = 3
 """Up to so many pieces find their balance in any order. Common practice, no source."""
 
@@ -171,17 +166,15 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
     """Return where the pieces sit, and their order: as stated, or worked out from their places."""
     node, said = facts.get("layout"), facts.get("order")
     places = _layout(reader, node, count)
-    words, sequence = reader.text(said), tuple[int, ...]()
+    words, sequence, rule = reader.text(said), tuple[int, ...](), None
     if isinstance(said, Listing):
         sequence = _numbers(reader, said, count)
-        words = f"in the order {', '.join(map(str, sequence))}" if sequence else None
     elif places is not None:
         rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
         if rule is not None:
-            sequence = order_of(places, rule)
-            words = _WORDS[rule]
+            sequence, words = order_of(places, rule), None
     stated = node is not None or said is not None
-    return {"places": places, "order": words, "sequence": sequence, "ordered": stated}
+    return {"places": places, "order": words, "rule": rule, "sequence": sequence, "ordered": stated}
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

@@ -37,14 +37,16 @@ class NewPart:
 class Layout:
     """All that a job needs."""
 
-    positions: list[tuple[Control, str]] = field(default_factory=list)
-    """Controls that are set away from rest before the work begins, with that position."""
+    positions: list[tuple[Control, str, When | None]] = field(default_factory=list)
+    """Controls that are set away from rest before the work begins, with that position, and in which variants."""
     parts: list[NewPart] = field(default_factory=list)
     """Parts and fasteners that go in new."""
     fluids: list[Fluid] = field(default_factory=list)
     """Fluids that are filled in."""
     tools: list[str] = field(default_factory=list)
     """Names of tools, those of steps and those that the fasteners ask for."""
+    drives: list[str] = field(default_factory=list)
+    """Drives of fasteners that no tool of the library fits."""
     consumables: list[str] = field(default_factory=list)
     """Names of consumables."""
     aids: list[str] = field(default_factory=list)
@@ -119,8 +121,7 @@ class _Gatherer:
             case (j.Install(new=True) | j.Replace(), Part() | Fastener() | Line()):
                 self.buy(line, thing)
             case (j.Set(to=to), Control()) if self.opening and to.name != thing.rest.name:
-                if all(control.key != thing.key for control, _ in self.found.positions):
-                    self.found.positions.append((thing, to.name))
+                self.set_first(thing, to.name, both(self.within, both(step.when, thing.when)))
             case (j.Fill(), Fluid()):
                 if thing not in self.found.fluids:
                     self.found.fluids.append(thing)
@@ -139,6 +140,13 @@ class _Gatherer:
                 _add(self.found.tools, tool.name if tool else thing.tool.name)
             if thing.compound and isinstance(step.action, j.Install | j.Replace):
                 self.consumables([thing.compound.name])
+
+    def set_first(self, control: Control, position: str, when: When | None) -> None:
+        if self.graph is not None:
+            when = self.graph.needed(when)
+        known = [(place, limit) for other, place, limit in self.found.positions if other.key == control.key]
+        if not any(limit is None or (place == position and limit == when) for place, limit in known):
+            self.found.positions.append((control, position, when))
 
     def buy(self, line: Written, thing: Part | Fastener | Line) -> None:
         action = line.step.action
@@ -203,7 +211,10 @@ class _Gatherer:
         names = []
         for drive in self.drives:
             fitting = [tool.name for tool in tools.values() if drive in tool.drives and tool.extends is None]
-            names.append(fitting[0] if fitting else f"tool for {drive}")
+            if fitting:
+                names.append(fitting[0])
+            else:
+                _add(self.found.drives, drive)
         wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
         return names + [tools[wrench.key].name for wrench in fewest(wrenches, self.torques).wrenches]
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from itertools import pairwise
 
-from putback.joints.patterns import Layout, Place, Shape, in_words
+from putback.joints.patterns import Layout, Place, Shape
 
 WIDTHS = (100.0, 140.0)
 """Least and greatest width of a drawing, mm."""
@@ -40,18 +40,17 @@ _LIGHT, _THIN = "#a6a6a6", 0.5
 _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def tightening_drawing(layout: Layout, order: Sequence[int], *, piece: str, label: str) -> str:
+def tightening_drawing(layout: Layout, order: Sequence[int], *, label: str, words: str) -> str:
     """Return the drawing of an order as the text of a standalone SVG.
 
-    `order` holds the numbers of the places, from 1, each once. `piece` is the word for one of them ("cover screw"), and
-    `label` the title. Raises ValueError for an order that is no permutation.
+    `order` holds the numbers of the places, from 1, each once. `label` is the title, and `words` say what it shows.
+    Raises ValueError for an order that is no permutation.
     """
     if sorted(order) != list(range(1, len(layout.places) + 1)):
         raise ValueError(f"the order {list(order)} does not name each of {len(layout.places)} places once")
     sheet = _Sheet(layout)
     bolts = [sheet.at(layout.places[number - 1]) for number in order]
     width, height = _number(sheet.width), _number(sheet.height)
-    words = f"The number on each {piece} is its turn: {in_words(order, layout)}."
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',

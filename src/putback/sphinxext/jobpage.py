@@ -11,12 +11,9 @@ from docutils import nodes
 
 from putback.ledger.opened import Opened
 from putback.model import job as j
-from putback.model.called import title_of
-from putback.model.job import Figure, Interval, Job, Step
-from putback.model.machine import AnyThing, Fastener, Fluid, Part
-from putback.model.terms import When
+from putback.model.job import Figure, Job, Step
+from putback.model.machine import Fastener, Part
 from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
-from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
@@ -37,6 +34,7 @@ class JobPage:
         self.opened = opened
         self.env = env
         self.words = catalogue(opened)
+        self.labels = self.words.labels.job
         self.passages = write_lines(job, opened)
         self.numbers = numbers_of(self.passages)
 
@@ -61,53 +59,51 @@ class JobPage:
         facts = own.facts()
         job = self.job
         if job.purpose:
-            facts += fact("Purpose", job.purpose)
+            facts += fact(self.labels.purpose, job.purpose)
         if job.interval:
-            facts += fact("Due", due(job.interval))
+            facts += fact(self.labels.due, self.words.due(job.interval))
         if job.time:
-            facts += fact("Time", self.words.quantity(job.time))
-        facts += fact("People", str(job.people))
+            facts += fact(self.labels.time, self.words.quantity(job.time))
+        facts += fact(self.labels.people, str(job.people))
         facts += list(short_form(job, layout, self.words))
         if layout.positions:
             facts += fact(
-                "Set first",
-                bullets(f"{title_of(control)}: {position.replace('-', ' ')}" for control, position in layout.positions),
+                self.labels.set_first,
+                bullets(self.words.set_first(*position) for position in layout.positions),
             )
         block += facts
-        for title, content in self.lists(layout):
-            block += section(
-                title, self.ident(f"set-up-{title}"), content, classes=["set-up-list", nodes.make_id(title)]
-            )
+        for name, title, content in self.lists(layout):
+            block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
 
-    def lists(self, layout: Layout) -> Iterator[tuple[str, nodes.Node]]:
-        """Yield the lists of the set-up block."""
-        yield "Safety messages in this job", hazards(layout.cautions)
+    def lists(self, layout: Layout) -> Iterator[tuple[str, str, nodes.Node]]:
+        """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
+        labels = self.labels
+        yield "safety-messages-in-this-job", labels.safety_messages, hazards(layout.cautions, self.words)
         if layout.wear:
-            yield "Protective equipment", bullets(layout.wear)
+            yield "protective-equipment", labels.wear, bullets(layout.wear)
         if layout.parts:
             rows = [
                 (
-                    self.qualified(new.thing, new.when, conditional=new.conditional),
+                    self.words.row(new.thing, new.when, conditional=new.conditional),
                     new.thing.number or "–",
                     new.thing.kit or "–",
                     str(new.count),
                 )
                 for new in layout.parts
             ]
-            yield "New parts", table(["Part", "Number", "Kit", "Count"], rows, (46, 22, 22, 10), "parts")
+            heads = [labels.part, labels.number, labels.kit, labels.count]
+            yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
         else:
-            yield "New parts", paragraph("None.")
-        yield "Tools", _or_none(layout.tools)
-        fluids = [self.fluid(fluid) for fluid in layout.fluids]
-        yield "Consumables", _or_none([*layout.consumables, *fluids])
-        yield "Aids", _or_none(layout.aids)
+            yield "new-parts", labels.new_parts, paragraph(labels.none)
+        yield "tools", labels.tools, self.or_none([*layout.tools, *map(self.words.tool_for, layout.drives)])
+        fluids = [self.words.fluid(fluid) for fluid in layout.fluids]
+        yield "consumables", labels.consumables, self.or_none([*layout.consumables, *fluids])
+        yield "aids", labels.aids, self.or_none(layout.aids)
 
-    def fluid(self, fluid: Fluid) -> str:
-        """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml`."""
-        volume = self.words.quantity(fluid.volume) if fluid.volume else None
-        facts = ", ".join(value for value in (fluid.grade, volume) if value)
-        return f"{fluid.name}: {facts}" if facts else fluid.name
+    def or_none(self, items: list[str]) -> nodes.Node:
+        """Say that none are needed, rather than leave the reader to wonder."""
+        return bullets(items) if items else paragraph(self.labels.none)
 
     # The steps.
 
@@ -117,11 +113,11 @@ class JobPage:
         limit = self.words.only_when(passage.when)
         if limit:
             line = nodes.paragraph(classes=["section-limit"])
-            line += own.only_when(f"{limit}.", f"{limit}.", label=limit)
+            line += own.only_when(limit, limit, label=limit)
             run += line
         for line_ in passage.lines:
             run += list(self.line(line_))
-        title = passage.title or "Steps"
+        title = passage.title or self.labels.steps
         return section(title, self.ident(f"section-{index + 1}"), run)
 
     def line(self, line: Line) -> Iterator[nodes.Node]:
@@ -153,10 +149,10 @@ class JobPage:
         if step.tools:
             tools = self.guide.library.tools
             names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
-            node += paragraph(f"Tool: {', '.join(names)}.", "tool")
+            node += paragraph(self.labels.tool.format(names=", ".join(names)), "tool")
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, j.Measure):
-            node += own.blank(label="Measured", unit=self.unit(step.action))
+            node += own.blank(label=self.labels.measured, unit=self.unit(step.action))
         node += list(self.drawings(step))
         if step.figure:
             node += self.figure(step.figure, as_text(self.words.step(step)))
@@ -178,7 +174,7 @@ class JobPage:
                 return
         for ref in step.things:
             thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
-            drawn = drawing(thing, loosening=loosening) if isinstance(thing, Fastener) else None
+            drawn = drawing(thing, self.words, loosening=loosening) if isinstance(thing, Fastener) else None
             if drawn is not None:
                 yield drawn
 
@@ -194,7 +190,7 @@ class JobPage:
         """Yield the variants that a step is limited to, when it is."""
         limit = self.words.only_when(line.when)
         if limit:
-            yield own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
+            yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     def unit(self, action: j.Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
@@ -226,15 +222,14 @@ class JobPage:
 
     def counted(self, rows: list[CountBack]) -> nodes.section:
         """Return the count-back table."""
-        page = section("Count back", self.ident("count-back"))
+        page = section(self.labels.count_back, self.ident("count-back"))
         if not rows:
-            page += paragraph("Nothing comes off in this job.")
+            page += paragraph(self.labels.nothing_off)
             return page
-        lead = "Before the job is signed off, count what came off, what went back, and what of it is new."
-        page += paragraph(lead, "leads-in")
+        page += paragraph(self.labels.count_lead, "leads-in")
         body = [
             (
-                self.qualified(row.thing, row.when, conditional=row.conditional),
+                self.words.row(row.thing, row.when, conditional=row.conditional),
                 str(row.out),
                 str(row.back),
                 str(row.new) if row.new else "–",
@@ -242,23 +237,17 @@ class JobPage:
             )
             for row in rows
         ]
-        page += table(["Piece", "Out", "Back", "New", "Counted"], body, (56, 10, 10, 10, 14), "count-back")
+        labels = self.labels
+        heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
+        page += table(heads, body, (56, 10, 10, 10, 14), "count-back")
         return page
-
-    def qualified(self, thing: AnyThing, when: When | None, *, conditional: bool) -> str:
-        """Return the name of a row, and when it does not count in every job."""
-        words = title_of(thing)
-        if conditional:
-            words += " (only if needed)"
-        limit = self.words.only_when(when)
-        return f"{words} ({limit[0].lower()}{limit[1:]})" if limit else words
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
         block = own.signoff()
-        for label in ("Machine and serial number", "Running hours", "Date", "Name", "Signature"):
+        for label in self.labels.to_sign:
             block += own.blank(label=label, unit="")
-        return section("Sign-off", self.ident("sign-off"), block)
+        return section(self.labels.sign_off, self.ident("sign-off"), block)
 
     def ident(self, name: str) -> str:
         """Return an id that no other job has."""
@@ -277,25 +266,3 @@ def numbers_of(passages: Sequence[Passage]) -> dict[str, str]:
                 numbers.update(dict.fromkeys(waiting, line.number))
                 waiting.clear()
     return numbers
-
-
-def due(interval: Interval) -> str:
-    """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
-    parts = [
-        counted_word(value, word)
-        for value, word in (
-            (interval.hours, "running hour"),
-            (interval.months, "month"),
-            (interval.years, "year"),
-        )
-        if value
-    ]
-    if interval.km:
-        parts.append(f"{interval.km} km")
-    first = ", whichever comes first" if len(parts) > 1 else ""
-    return f"every {' or '.join(parts)}{first}" if parts else "when needed"
-
-
-def _or_none(items: list[str]) -> nodes.Node:
-    """Say that none are needed, rather than leave the reader to wonder."""
-    return bullets(items) if items else paragraph("None.")

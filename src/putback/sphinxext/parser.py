@@ -12,7 +12,6 @@ from sphinx.util import logging
 
 from putback.guide.reading import Guide, shown_path
 from putback.ledger.opened import Opened
-from putback.model.called import title_of
 from putback.model.job import Do, Sequence, Undo
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
@@ -20,6 +19,7 @@ from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
 from putback.sphinxext.sources import depend_on, findings_for, opened_for
+from putback.words import catalogue, labels_for
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -42,7 +42,7 @@ class PutbackParser(Parser):
             return
         opened = opened_for(env, env.docname)
         if opened is None:
-            document += [_sorry(path.stem, "This file lies in no guide.")]
+            document += [_sorry(path.stem, env, "This file lies in no guide.")]
             return
         guide = opened.guide
         shown = shown_path(path)
@@ -58,15 +58,15 @@ class PutbackParser(Parser):
                     )
         if path.name == "machine.yaml":
             depend_on(env, _cover_and_library(guide))
-            document += [_machine(env, opened) or _sorry("Machine", _faults(guide, shown))]
+            document += [_machine(env, opened) or _sorry(path.stem, env, _faults(guide, shown))]
         else:
             job = guide.jobs.get(path.stem)
             depend_on(env, _files_of(guide, job))
             if job is None or guide.machine is None:
-                document += [_sorry(path.stem, _faults(guide, shown))]
+                document += [_sorry(path.stem, env, _faults(guide, shown))]
                 return
             if not opened.nesting.can_be_written_out(job):
-                document += [_sorry(path.stem, "This page cannot be shown: a block in it leads into itself.")]
+                document += [_sorry(path.stem, env, "A block in it leads into itself.")]
                 return
             page = JobPage(job, opened, env).doctree()
             _domain(env).note("job", job.key, page["ids"][0], job.title)
@@ -78,13 +78,13 @@ def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
     machine = opened.guide.machine
     if machine is None:
         return None
-    page = machine_page(opened, machine)
+    page, words = machine_page(opened, machine), catalogue(opened)
     domain = _domain(env)
     entries = []
     for node in page.findall(nodes.paragraph):
         key = node.attributes.pop("putback_thing", None)
         if key is not None:
-            title = title_of(machine.things[key])
+            title = words.title_of(machine.things[key])
             domain.note("thing", key, thing_id(key), title)
             entries.append(("single", title, thing_id(key)))
     page.insert(1, _index(entries))
@@ -126,12 +126,12 @@ def _faults(guide: Guide, shown: str) -> str:
     """Return why there is no page: the faults of the file, or else of the machine file."""
     faults: list[Finding] = [fault for fault in guide.faults if fault.span.path == shown]
     faults = faults or [fault for fault in guide.faults if fault.span.path.endswith("machine.yaml")]
-    told = "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
-    return f"This page cannot be shown. {told}"
+    return "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
 
 
-def _sorry(title: str, words: str) -> nodes.section:
+def _sorry(title: str, env: BuildEnvironment, fault: str) -> nodes.section:
+    """Return a page that says why it is not there; the fault is told in the words of its finding."""
     page = nodes.section(ids=[nodes.make_id(title) or "page"], names=[])
     page += nodes.title(title, title)
-    page += nodes.error("", nodes.paragraph("", words))
+    page += nodes.error("", nodes.paragraph("", f"{labels_for(env.config.language).job.no_page} {fault}"))
     return page

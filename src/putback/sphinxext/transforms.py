@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
-from putback.sphinxext.html import SIGNAL_WORDS
+from putback.words import labels_for
+from putback.words.labels import Labels
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -23,10 +24,10 @@ def plain_nodes(app: Sphinx, document: nodes.document, docname: str) -> None:
         return
     for node in reversed(list(document.findall(lambda node: isinstance(node, own.ALL)))):
         if isinstance(node, nodes.Element):
-            node.replace_self(list(plain(node)))
+            node.replace_self(list(plain(node, labels_for(app.config.language))))
 
 
-def plain(node: nodes.Element) -> list[nodes.Node]:
+def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
     """Return ordinary nodes that say what a node says."""
     children = list(node.children)
     match node:
@@ -46,7 +47,7 @@ def plain(node: nodes.Element) -> list[nodes.Node]:
         case own.otherwise():
             return [nodes.block_quote("", nodes.paragraph("", node.get("label", "")), *children)]
         case own.panel():
-            word = SIGNAL_WORDS.get(node.get("signal", ""), "Warning")
+            word = labels.safety.signal(node.get("signal", ""))
             # In a container: some writers run the paragraphs of an admonition together.
             return [nodes.admonition("", nodes.title("", word), nodes.container("", *children))]
         case own.setup():

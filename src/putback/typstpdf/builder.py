@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import calendar
+import json
 import os
 import re
 import shutil
@@ -36,6 +37,9 @@ logger = logging.getLogger(__name__)
 
 TEMPLATE = Path(__file__).with_name("manual.typ")
 """All looks of the manual."""
+
+WORDS = "words.json"
+"""What the template itself prints, beside it: `typstpdf_words`."""
 
 SOURCE = "pages.main.typ"
 """The file that is printed, beside the template."""
@@ -106,7 +110,8 @@ class TypstPdfBuilder(Builder):
         self.album = Album(self.work)
         self.album.fill(self.images.items(), Path(self.srcdir))
         settings = self._settings(paper)
-        texts = (*self._letters(tree), *_texts(settings), *self.album.letters())
+        own = self.config.typstpdf_words.values()
+        texts = (*self._letters(tree), *_texts(settings), *own, *self.album.letters())
         self.unprintable = unprintable(unusual(texts), fonts)
         self.album.without(self.unprintable)
         translator = self.create_translator(tree, self)
@@ -132,7 +137,7 @@ class TypstPdfBuilder(Builder):
         config = self.config
         authors = config.putback_authors
         return {
-            "title": config.putback_title or config.project or "Manual",
+            "title": config.putback_title or config.project or config.typstpdf_words["manual"],
             "subtitle": config.putback_subtitle,
             "edition": config.putback_edition,
             "date": config.putback_date,
@@ -147,6 +152,8 @@ class TypstPdfBuilder(Builder):
 
     def _write_source(self, settings: dict[str, Any], translator: TypstTranslator) -> Path:
         shutil.copyfile(TEMPLATE, self.work / TEMPLATE.name)
+        words = {key: printed(one_line(word), self.unprintable) for key, word in self.config.typstpdf_words.items()}
+        (self.work / WORDS).write_text(json.dumps(words, ensure_ascii=False), encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
         source = self.work / SOURCE

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from putback.joints.friction import Film
+from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model import job as j
 from putback.model.fastened import condition_of, dial_of
-from putback.model.library import Library
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.source.grammar import number
 from putback.units import Quantity, digits, show
+from putback.words.english.things import Things, joined
+from putback.words.facts import warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 FILMS = {
@@ -28,36 +29,26 @@ FILMS = {
 """Thread conditions in words, behind "thread"."""
 
 
-class Tightening:
-    """What a catalogue of sentences says of fasteners."""
+ORDERS = {
+    Rule.CROSSWISE: "crosswise",
+    Rule.FROM_THE_MIDDLE: "from the middle outwards",
+    Rule.IN_TURN: "in turn",
+}
+"""Orders that are worked out from the places."""
 
-    things: Mapping[str, AnyThing]
-    library: Library
 
-    @abstractmethod
-    def quantity(self, quantity: Quantity) -> str:
-        """Return a quantity in the guide's units."""
-
-    @abstractmethod
-    def all_of(
-        self,
-        refs: Sequence[Ref],
-        count: int | None = None,
-        article: str = "the",
-        facts: bool = False,
-        at: Sequence[Ref] = (),
-    ) -> Phrase:
-        """Return things as a list."""
+class Tightening(Things):
+    """What is said of fasteners."""
 
     def torque(self, thing: Fastener, stated: Quantity | None = None) -> str | None:
         """Return the torque of a fastener in the guide's units."""
         quantity = stated or thing.torque
         return self.quantity(quantity) if quantity else None
 
-    def threads(self, thing: Fastener) -> str | None:
+    def threads(self, thing: Fastener, pieces: int) -> str | None:
         """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
         film = self.film(thing)
-        return f"thread{'s' if thing.count > 1 else ''} {film}" if film else None
+        return f"thread{'s' if pieces > 1 else ''} {film}" if film else None
 
     def film(self, thing: Fastener) -> str | None:
         """Return the same without the word "thread": `greased`, `clean and dry`."""
@@ -80,7 +71,9 @@ class Tightening:
         if stage.kind is StageKind.ANGLE and stage.quantity:
             return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
         aim = torque_of(stage, torque)
-        return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
+        if aim:
+            return phrase("to ", Piece(self.quantity(aim), Role.TORQUE))
+        return phrase(f"to {self.quantity(stage.quantity)}" if stage.quantity else "snug")
 
     def tighten(self, action: j.Tighten, tools: Sequence[Ref] = ()) -> Phrase:
         """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
@@ -116,9 +109,11 @@ class Tightening:
         body = self.all_of([ref], action.count, at=action.at)
         if not isinstance(thing, Fastener):
             return body
-        some = action.count is not None and action.count < thing.count
-        order = f" {thing.order}" if thing.order and not some else ""
-        torque, threads = self.torque(thing, action.torque), self.threads(thing)
+        pieces = action.count or len(action.at) or thing.count
+        some = pieces < thing.count
+        words = self.order(thing)
+        order = f" {words}" if words and not some else ""
+        torque, threads = self.torque(thing, action.torque), self.threads(thing, pieces)
         if thing.stages and action.torque is None:
             body = phrase(
                 body,
@@ -127,23 +122,45 @@ class Tightening:
             )
         elif torque:
             around = f", {number(thing.passes)} times round" if thing.passes > 1 and not some else ""
-            # What stands out is what is set on the wrench.
-            shown = Role.WORDS if self.dialled(ref, action, tools) else Role.TORQUE
-            body = phrase(body, f"{order} to ", Piece(torque, shown), around)
+            body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
-            return phrase(body, f"{order} by hand: {thing.by_hand}")
+            return phrase(body, f"{order} by hand{until(thing.by_hand)}")
         else:
-            return phrase(body, order, f": {thing.no_torque}" if thing.no_torque else "")
+            return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
 
     def gently(self, things: Sequence[Ref]) -> str:
-        """Return how fasteners come loose whose part may warp: ` in the opposite order, half a turn at a time`."""
-        for ref in things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener) and thing.count > 1:
-                for held in thing.holds:
-                    part = self.things.get(held.name)
-                    if isinstance(part, Part) and part.warps:
-                        order = "in the opposite order, " if thing.order or thing.sequence else ""
-                        return f"{order}half a turn at a time"
-        return ""
+        """Return how fasteners come loose whose part may warp: `in the opposite order, half a turn at a time`."""
+        thing = warping(tuple(things), self.things)
+        if thing is None:
+            return ""
+        return f"{'in the opposite order, ' if self.order(thing) else ''}half a turn at a time"
+
+    def order(self, thing: Fastener) -> str | None:
+        """Return the order in which a group is tightened: `crosswise`, or the author's own words."""
+        if thing.rule is not None:
+            return ORDERS[thing.rule]
+        return thing.order or (f"in the order {', '.join(map(str, thing.sequence))}" if thing.sequence else None)
+
+    def how_tight(self, thing: Fastener) -> Phrase:
+        """Return how a fastener is tightened, for a table: torque or stages, and the order."""
+        torque, order = self.torque(thing), self.order(thing)
+        if thing.stages:
+            body = self.stages(thing)
+        elif torque:
+            body = (Piece(torque, Role.TORQUE),)
+        else:
+            return phrase(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
+        return phrase(body, f", {order}" if order else None)
+
+    def joint(self, held: Sequence[str], base: str | None) -> str:
+        """Return what a fastener holds together: `pump cover to pump`, `in pump`."""
+        names = joined(list(held))
+        if names and base:
+            return f"{names} to {base}"
+        return names or (f"in {base}" if base else "–")
+
+
+def until(words: str) -> str:
+    """Return how something is tightened without a torque, behind the rest: ` until it stops`, `: a quarter turn`."""
+    return f" {words}" if words.lower().startswith(("until ", "till ", "as far as ")) else f": {words}"

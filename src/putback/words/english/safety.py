@@ -1,0 +1,69 @@
+"""Sentences on safety in English: what to wear, what becomes of waste, who may do a job, and when to leave it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from putback.model.called import counted
+from putback.model.job import Job
+from putback.model.library import Hazard
+from putback.model.machine import Fastener
+from putback.units import Quantity, QuantityError, digits
+from putback.words.english.labels import LABELS
+from putback.words.english.things import Things, joined
+from putback.words.pieces import Phrase, Piece, Role, phrase
+
+
+class Safety(Things):
+    """What is said of safety."""
+
+    # At a step.
+
+    def wear(self, items: Sequence[str]) -> str:
+        """Return what to wear: `Wear: eye protection, heat-resistant gloves`; nothing for nothing."""
+        return f"Wear: {', '.join(items)}" if items else ""
+
+    def waste(self, text: str) -> str:
+        """Return what to do with what comes out: `Waste: Take used oil to a collection point.`"""
+        return f"Waste: {text}"
+
+    # The short form, in the block that opens a job, and the long form, before the first job.
+
+    def skill(self, job: Job) -> str:
+        """Return who can do a job."""
+        return job.skill or LABELS.safety.any_skill
+
+    def licensed(self, hazards: Sequence[Hazard]) -> str:
+        """Return what a licensed professional must do: `Mains electricity: a licensed professional does or …`"""
+        names = joined([hazard.name for hazard in hazards])
+        return f"{names[:1].upper()}{names[1:]}: a licensed professional does this work, or oversees it."
+
+    def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
+        """Return which jobs need a licensed professional for a hazard."""
+        return f"{self.licensed([hazard])} It is so in: {'; '.join(titles)}."
+
+    # After the job.
+
+    def once_more(
+        self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
+    ) -> Phrase:
+        """`Tighten the six head bolts once more after 10 running hours, in the same order as in step 9, to 40 N·m.`"""
+        order = "in the same order as in" if (thing.order or thing.sequence) and count > 1 else "as in"
+        where = f"step {steps[0]}" if len(steps) == 1 else f"steps {steps[0]} to {steps[-1]}"
+        return phrase(
+            "Tighten ",
+            Piece(f"the {counted(thing, count)}", Role.THING, thing.key),
+            f" once more after {self.running_hours(hours)}, {order} {where}",
+            phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None,
+            ".",
+        )
+
+    def running_hours(self, hours: Quantity) -> str:
+        """Return running hours: `10 running hours`, `1 running hour`; a range or another form as it is written."""
+        try:
+            exact = hours.to("h").nominal
+        except QuantityError:
+            exact = None
+        if exact is None:
+            return f"{hours.text} of running"
+        return f"{digits(float(exact))} running hour{'' if exact == 1 else 's'}"

@@ -1,0 +1,148 @@
+"""What a language must be able to say. Pages ask nothing else, and say nothing themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple, Protocol
+
+from putback.model.job import Interval, Job, Step
+from putback.model.library import Hazard
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Part
+from putback.model.terms import Ref, When
+from putback.units import Quantity
+from putback.words.labels import Labels
+from putback.words.pieces import Phrase
+
+
+class DrawnWords(NamedTuple):
+    """The words of a drawing of an order."""
+
+    label: str
+    """What it is: `Tightening order of the six head bolts`."""
+    caption: str
+    """What stands under it."""
+    alt: str
+    """The same for who cannot see it: label and order in words."""
+    description: str
+    """What the numbers mean, and the order in words."""
+
+
+class Language(Protocol):
+    """Makes the sentences of one guide, in one language."""
+
+    labels: Labels
+    """Headings, heads of columns and labels."""
+
+    # Quantities, conditions, names.
+
+    def quantity(self, quantity: Quantity) -> str:
+        """Return a quantity in the guide's units."""
+
+    def limit(self, text: str) -> str:
+        """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
+
+    def only_when(self, when: When | None) -> str | None:
+        """Return a condition as it stands in front of a sentence; None for what every variant meets."""
+
+    def row(self, thing: AnyThing, when: When | None, *, conditional: bool = False) -> str:
+        """Return the name of a row, and when it does not count in every job."""
+
+    def title_of(self, thing: AnyThing) -> str:
+        """Return a thing's name as a row or heading."""
+
+    def names(self, names: Sequence[str]) -> str:
+        """Return names as a list, all of them together."""
+
+    def choices(self, names: Sequence[str]) -> str:
+        """Return choices as a list, one of them at a time."""
+
+    def option(self, name: str) -> str:
+        """Return an option as a label."""
+
+    def facts(self, thing: Fastener) -> str:
+        """Return what tells a fastener from others, in brackets, with a blank before; nothing when it has none."""
+
+    def fluid(self, fluid: Fluid) -> str:
+        """Return a fluid to lay out, with its grade and volume."""
+
+    def tool_for(self, drive: str) -> str:
+        """Return the name of a tool that the library has none of, by the drive that it turns."""
+
+    def due(self, interval: Interval | None) -> str:
+        """Return when a job is due."""
+
+    # Steps.
+
+    def step(self, step: Step) -> Phrase:
+        """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
+
+    def generated(self, step: Step) -> Phrase:
+        """Return the sentence that verb and facts make."""
+
+    def go_back(self, number: str) -> Phrase:
+        """Return how to go on from an earlier step."""
+
+    def otherwise(self, step: Step) -> str:
+        """Return what leads to the steps under `otherwise`."""
+
+    def waste(self, text: str) -> str:
+        """Return what to do with what comes out."""
+
+    def wear(self, items: Sequence[str]) -> str:
+        """Return what to wear; nothing for nothing."""
+
+    # Controls.
+
+    def set_first(self, control: Control, position: str, when: When | None) -> Phrase:
+        """Return a control to set before the work, and for which variants."""
+
+    def positions(self, control: Control) -> str:
+        """Return all positions of a control, each with the author's words for what brings it there."""
+
+    def position_name(self, position: str) -> str:
+        """Return the name of a position."""
+
+    # Fasteners and parts.
+
+    def torque(self, thing: Fastener, stated: Quantity | None = None) -> str | None:
+        """Return the torque of a fastener."""
+
+    def film(self, thing: Fastener) -> str | None:
+        """Return the state of the thread that its torque is meant for."""
+
+    def stages(self, thing: Fastener) -> Phrase:
+        """Return the stages of tightening."""
+
+    def order(self, thing: Fastener) -> str | None:
+        """Return the order in which a group is tightened."""
+
+    def gently(self, things: Sequence[Ref]) -> str:
+        """Return how fasteners come loose whose part may warp; nothing for others."""
+
+    def how_tight(self, thing: Fastener) -> Phrase:
+        """Return how a fastener is tightened, for a table."""
+
+    def joint(self, held: Sequence[str], base: str | None) -> str:
+        """Return what a fastener holds together."""
+
+    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
+        """Return the words of the drawing of its order."""
+
+    def about(self, thing: Part) -> list[str]:
+        """Return remarks on a part: renewed every time, to be marked, its wear limit; a sentence each."""
+
+    # Safety.
+
+    def skill(self, job: Job) -> str:
+        """Return who can do a job."""
+
+    def licensed(self, hazards: Sequence[Hazard]) -> str:
+        """Return what a licensed professional must do."""
+
+    def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
+        """Return which jobs need a licensed professional for a hazard."""
+
+    def once_more(
+        self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
+    ) -> Phrase:
+        """Return what is tightened once more, when, and how."""
