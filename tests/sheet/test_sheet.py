@@ -72,18 +72,18 @@ def passages(guide: Guide) -> list[Passage]:
         ("{install: screws, new: true}", "Install six new lid screws (M4 x 0.7, slot 6 mm) hand-tight."),
         ("install: cap", "Install the filler cap by hand: a quarter turn."),
         ("{install: pin, new: true}", "Install a new cotter pin."),
-        ("replace: seal", "Replace the seal with a new one."),
+        ("replace: seal", "Replace the seal (part number TP-1) with a new one."),
         ("loosen: clamps", "Loosen the two hose clamps (slot 6 mm). Leave them in."),
         ("loosen: plug", "Loosen the drain plug (M10 x 1.0, 12 mm, hex 12 mm). Leave it in."),
         ("tighten: screws", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
         ("{tighten: screws, torque: 2 N·m}", "Tighten the six lid screws crosswise to 2 N·m (18 lbf·in)."),
-        ("tighten: clamps", "Tighten the two hose clamps: until the hose cannot be turned."),
+        ("tighten: clamps", "Tighten the two hose clamps until the hose cannot be turned."),
         ("disconnect: hose", "Disconnect the hose."),
         ("{connect: hose, at: pump}", "Connect the hose at the pump."),
         ("drain: coolant", "Let the coolant run out, about 4.5 l (1.2 US gal)."),
-        ("fill: coolant", "Fill in the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
-        ("{fill: coolant, volume: 1 l}", "Fill in the coolant: glycol 50 %, 1 l (1.1 US qt)."),
-        ("{set: seacock, to: closed}", "Set the seacock to closed."),
+        ("fill: coolant", "Refill the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
+        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.1 US qt)."),
+        ("{set: seacock, to: closed}", "Close the seacock."),
         ("place: engine-stand", "Put the engine stand in place."),
         ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
         ("clear: engine-stand", "Take the engine stand away."),
@@ -188,7 +188,7 @@ sections:
 def test_what_to_lay_out(tmp_path: Path) -> None:
     guide = guide_with(tmp_path, JOB)
     layout = lay_out(passages(guide), open_guide(guide))
-    assert [(control.key, position) for control, position in layout.positions] == [("seacock", "closed")]
+    assert [(control.key, position, when) for control, position, when in layout.positions] == [("seacock", "closed", None)]
     assert [(new.thing.key, new.count, new.conditional) for new in layout.parts] == [
         ("cam", 1, True),
         ("seal", 1, False),

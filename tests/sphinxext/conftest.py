@@ -19,6 +19,7 @@ from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective, docutils_namespace, patch_docutils
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.paper import give_words
 from putback.typstpdf import setup_typst
 from tests.printed import Place, words_of
 
@@ -42,6 +43,7 @@ class Made(SphinxDirective):
 
 def _setup(app: Sphinx) -> None:
     setup_typst(app)
+    app.connect("config-inited", give_words)
     app.add_directive("made", Made)
 
 

@@ -11,9 +11,10 @@ from xml.etree import ElementTree
 import pytest
 import typst
 
-from putback.joints.patterns import Layout, in_words, order_of, positions_layout, read_layout
+from putback.joints.patterns import Layout, order_of, positions_layout, read_layout
 from putback.sphinxext.drawings import FAMILY, MOST_LINKED, TALLEST, WIDTHS, tightening_drawing
 from putback.typstpdf.press import lay_out_fonts
+from putback.words.english.orders import in_words
 
 SVG = "{http://www.w3.org/2000/svg}"
 FREE = [[-38, 42], [38, -42], [38, 42], [-38, -42], [-112, -42], [112, 42], [112, -42], [-112, 42]]
@@ -39,7 +40,7 @@ LAYOUTS = {
 
 def draw(layout: Layout) -> ElementTree.Element:
     return ElementTree.fromstring(
-        tightening_drawing(layout, order_of(layout), piece="cover screw", label="Cover screws")
+        tightening_drawing(layout, order_of(layout), label="Cover screws", words="crosswise")
     )
 
 
@@ -158,8 +159,12 @@ def test_it_says_in_words_what_it_shows() -> None:
     assert svg[0].tag == f"{SVG}title"
     assert svg[0].text == "Cover screws"
     assert svg[1].tag == f"{SVG}desc"
+    assert svg[1].text == "crosswise"
+
+
+def test_an_order_in_words_goes_by_the_clock() -> None:
     words = in_words((1, 3, 2, 4), LAYOUTS["4 circle"])
-    assert svg[1].text == f"The number on each cover screw is its turn: {words}."
+    assert words == "start at 12 o'clock; 2 at 6 o'clock, opposite; 3 at 3 o'clock; 4 at 9 o'clock, opposite"
 
 
 def test_it_is_black_on_white_in_any_theme() -> None:
@@ -177,13 +182,13 @@ def test_it_is_black_on_white_in_any_theme() -> None:
 
 
 def test_words_of_the_author_cannot_break_it() -> None:
-    svg = tightening_drawing(LAYOUTS["pair"], (1, 2), piece="nut <b>", label='5 < 6 & "7"\x00\n\ud800 ]]>')
+    svg = tightening_drawing(LAYOUTS["pair"], (1, 2), label='5 < 6 & "7"\x00\n\ud800 ]]>', words="<b>")
     assert ElementTree.fromstring(svg)[0].text == '5 < 6 & "7"\ufffd \ufffd ]]>'
 
 
 def test_it_is_the_same_each_time_and_without_long_numbers() -> None:
     first, second = (
-        tightening_drawing(LAYOUTS["12 circle"], order_of(LAYOUTS["12 circle"]), piece="nut", label="Nuts")
+        tightening_drawing(LAYOUTS["12 circle"], order_of(LAYOUTS["12 circle"]), label="Nuts", words="in turn")
         for _ in range(2)
     )
     assert first == second
@@ -193,12 +198,12 @@ def test_it_is_the_same_each_time_and_without_long_numbers() -> None:
 @pytest.mark.parametrize("order", [(1, 2, 3), (1, 2, 3, 3), (0, 1, 2, 3)])
 def test_an_order_that_is_none_is_not_drawn(order: tuple[int, ...]) -> None:
     with pytest.raises(ValueError, match="does not name each of 4 places once"):
-        tightening_drawing(LAYOUTS["4 circle"], order, piece="nut", label="Nuts")
+        tightening_drawing(LAYOUTS["4 circle"], order, label="Nuts", words="in turn")
 
 
 def test_a_given_order_is_drawn_as_given() -> None:
     layout = positions_layout(FREE)
-    svg = ElementTree.fromstring(tightening_drawing(layout, range(1, 9), piece="head bolt", label="Head bolts"))
+    svg = ElementTree.fromstring(tightening_drawing(layout, range(1, 9), label="Head bolts", words="in turn"))
     x, y, _ = bolts(svg)[4]
     assert (x, y) == (min(x for x, _, _ in bolts(svg)), max(y for _, y, _ in bolts(svg)))
 
@@ -206,7 +211,7 @@ def test_a_given_order_is_drawn_as_given() -> None:
 def test_the_printed_manual_sets_the_figures_in_its_own_face(tmp_path: Path) -> None:
     fonts = lay_out_fonts(tmp_path / "fonts")
     layout = LAYOUTS["20 circle"]
-    svg = tightening_drawing(layout, order_of(layout), piece="nut", label="Nuts")
+    svg = tightening_drawing(layout, order_of(layout), label="Nuts", words="in turn")
     (tmp_path / "drawing.svg").write_text(svg, encoding="utf-8")
     (tmp_path / "sheet.typ").write_text('#image("drawing.svg", alt: "Nuts")\n', encoding="utf-8")
     _, warnings = typst.compile_with_warnings(

@@ -23,6 +23,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
+    from putback.sphinxext.paper import give_words
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
@@ -39,7 +40,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     setup_html(app)
     app.connect("doctree-resolved", plain_nodes)
     app.connect("config-inited", _add_static)
-    app.connect("config-inited", _give_words)
+    app.connect("config-inited", give_words)
     app.add_css_file("putback.css")
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
     setup_typst(app)
@@ -49,18 +50,3 @@ def setup(app: Sphinx) -> dict[str, Any]:
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
     config.html_static_path = [*config.html_static_path, str(_STATIC)]
-
-
-def _give_words(app: Sphinx, config: Config) -> None:
-    """Give the printed manual the words that its template prints, in the language of the book."""
-    from putback.words import labels_for
-
-    del app
-    labels = labels_for(config.language)
-    book, safety = labels.book, labels.safety
-    config.typstpdf_words = {
-        **{name: getattr(book, name) for name in ("manual", "contents", "page", "of", "licence", "draft", "notice")},
-        "no-picture": book.no_picture,
-        "sign": safety.alert,
-        **{f"signal-{signal.value}": word.upper() for signal, word in safety.signals},
-    }

@@ -137,7 +137,7 @@ class TypstPdfBuilder(Builder):
         config = self.config
         authors = config.putback_authors
         return {
-            "title": config.putback_title or config.project or config.typstpdf_words["manual"],
+            "title": config.putback_title or config.project or config.typstpdf_words.get("manual", ""),
             "subtitle": config.putback_subtitle,
             "edition": config.putback_edition,
             "date": config.putback_date,

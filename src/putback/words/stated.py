@@ -34,19 +34,27 @@ def quantities(text: str) -> Iterator[Quantity]:
 
 def states_quantity(text: str, wanted: Quantity) -> bool:
     """Tell whether a text states a quantity: its value, or both ends of its range, in either unit."""
-    said = list(quantities(text))
-    if any(same(each, wanted) for each in said if each.kind is wanted.kind):
+    said = [each for each in quantities(text) if each.kind is wanted.kind]
+    if any(_alike(one, other) for each in said for one in _forms(each) for other in _forms(wanted)):
         return True
-    if wanted.kind is Kind.TORQUE:
+    # `between 8 and 11 mm`, `no more than 0.3 mm`; a tolerance is not told by its ends.
+    if wanted.margin is not None or wanted.kind is Kind.TORQUE:
         return False
-    for form in (wanted, wanted.stated):
-        ends = [] if form is None else [value for value in {form.low, form.high} if value is not None]
-        needed = [_read(f"{value:f} {form.unit}") for value in ends] if form is not None else []
-        if needed and all(
-            each is not None and any(one.kind is each.kind and same(one, each) for one in said) for each in needed
-        ):
+    for form in _forms(wanted):
+        ends = [_read(f"{value:f} {form.unit}") for value in dict.fromkeys((form.low, form.high)) if value is not None]
+        if all(end is not None and any(_alike(one, end) for one in said) for end in ends):
             return True
     return False
+
+
+def _forms(quantity: Quantity) -> list[Quantity]:
+    return [quantity] if quantity.stated is None else [quantity, quantity.stated]
+
+
+def _alike(one: Quantity, other: Quantity) -> bool:
+    """Tell whether two statements say the same, the same spread included: a value within a range is not the range."""
+    spread = (one.low is None, one.high is None, one.low != one.high)
+    return spread == (other.low is None, other.high is None, other.low != other.high) and same(one, other)
 
 
 def states_words(text: str, wanted: str) -> bool:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
+from putback.model.called import named
 from putback.model.job import Step
+from putback.model.machine import Fastener
 from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.steps import Steps
@@ -48,7 +50,16 @@ class Saying(Steps):
 
     def missing(self, step: Step, text: str) -> list[Fact]:
         """Return the facts of a step that a text does not state."""
-        return [fact for fact in facts_of(step, self.things, self.library) if not self.states(text, fact)]
+        missing = [fact for fact in facts_of(step, self.things, self.library) if not self.states(text, fact)]
+        if self._tells_of_one(step, text):
+            missing = [fact for fact in missing if fact != Fact(FactKind.COUNT, 1)]
+        return missing
+
+    def _tells_of_one(self, step: Step, text: str) -> bool:
+        """Tell whether a text speaks of one piece: then it does not name several."""
+        groups = [thing for ref in step.things if isinstance(thing := self.things.get(ref.name), Fastener)]
+        words = " ".join(re.findall(r"\w+", text.lower()))
+        return not any(" ".join(re.findall(r"\w+", named(group, 2).lower())).split()[-1] in words for group in groups)
 
     def states(self, text: str, fact: Fact) -> bool:
         """Tell whether a text states a fact: values are compared, in digits or in words."""
