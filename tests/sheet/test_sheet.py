@@ -188,7 +188,9 @@ sections:
 def test_what_to_lay_out(tmp_path: Path) -> None:
     guide = guide_with(tmp_path, JOB)
     layout = lay_out(passages(guide), open_guide(guide))
-    assert [(control.key, position, when) for control, position, when in layout.positions] == [("seacock", "closed", None)]
+    assert [(control.key, position, when) for control, position, when in layout.positions] == [
+        ("seacock", "closed", None)
+    ]
     assert [(new.thing.key, new.count, new.conditional) for new in layout.parts] == [
         ("cam", 1, True),
         ("seal", 1, False),

@@ -39,9 +39,7 @@ LAYOUTS = {
 
 
 def draw(layout: Layout) -> ElementTree.Element:
-    return ElementTree.fromstring(
-        tightening_drawing(layout, order_of(layout), label="Cover screws", words="crosswise")
-    )
+    return ElementTree.fromstring(tightening_drawing(layout, order_of(layout), label="Cover screws", words="crosswise"))
 
 
 def bolts(svg: ElementTree.Element) -> list[tuple[float, float, float]]:

@@ -77,7 +77,8 @@ def visit_step(self: Any, node: nodes.Element) -> None:
     number = self.attval(str(node.get("number", "")))
     self.body.append(self.starttag(node, "div", CLASS="step"))
     if node.get("box"):
-        self.body.append(f'{tick_box(f"Step {number} done", f"""<span class="number">{number}</span>""")}')
+        done = labels_for(self.config.language).book.step_done.format(number=number)
+        self.body.append(tick_box(done, f'<span class="number">{number}</span>'))
     else:
         self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
     self.body.append('<div class="step-body">')

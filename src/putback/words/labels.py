@@ -263,6 +263,8 @@ class BookLabels:
     """Names a place to write a value: pattern with `label` and `unit`."""
     of_step: str
     """Adds the step to that: pattern with `label` and `number`."""
+    step_done: str
+    """Names the box of a step: pattern with `number`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

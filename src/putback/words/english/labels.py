@@ -153,6 +153,7 @@ _BOOK = BookLabels(
     table="Table",
     in_unit="{label} in {unit}",
     of_step="{label}, step {number}",
+    step_done="Step {number} done",
 )
 
 LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, book=_BOOK)

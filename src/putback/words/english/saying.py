@@ -130,7 +130,7 @@ def _count(value: object) -> str:
     return number(value) if isinstance(value, int) else str(value)
 
 
-_NOT_A_SIZE = r"(?![\w.,/-]*\d)(?!\s?(?:mm|cm|m|in|ft|N|l|ml|kg|g|min|s|h|°|%|x\b))"
+_NOT_A_SIZE = r"(?![\w.,/-]*\d)(?!\s?(?:(?:mm|cm|m|in|ft|N|l|ml|kg|g|min|s|h|x)\b|[°%]))"
 """A number with a unit, or within a size, is none of pieces."""
 
 
@@ -140,6 +140,8 @@ def _states_count(text: str, count: int) -> bool:
         return True
     # A number with a unit, or within a size, is none of pieces.
     return (
-        re.search(rf"(?<![\w.,/-]){count}(?![\w.,/-]*\d)(?!\s?(?:mm|cm|m|in|ft|N|l|ml|kg|g|min|s|h|°|%|x\b))", words)
+        re.search(
+            rf"(?<![\w.,/-]){count}(?![\w.,/-]*\d)(?!\s?(?:(?:mm|cm|m|in|ft|N|l|ml|kg|g|min|s|h|x)\b|[°%]))", words
+        )
         is not None
     )
