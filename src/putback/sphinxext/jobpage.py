@@ -197,11 +197,11 @@ class JobPage:
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
         if action.limit:
             try:
-                return parse_any(action.limit).unit
+                return self.words.unit_of(parse_any(action.limit))
             except QuantityError:
                 return ""
         if isinstance(first, Part) and first.wear and first.wear.limit:
-            return first.wear.limit.unit
+            return self.words.unit_of(first.wear.limit)
         return ""
 
     def figure(self, figure: Figure, sentence: str) -> nodes.figure:

@@ -38,6 +38,9 @@ class Language(Protocol):
     def quantity(self, quantity: Quantity) -> str:
         """Return a quantity in the guide's units."""
 
+    def unit_of(self, quantity: Quantity) -> str:
+        """Return the unit that a quantity is printed in first."""
+
     def limit(self, text: str) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
 

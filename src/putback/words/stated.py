@@ -59,7 +59,7 @@ def _alike(one: Quantity, other: Quantity) -> bool:
 
 def states_words(text: str, wanted: str) -> bool:
     """Tell whether a text has certain words in it, whatever their capitals, blanks and stops."""
-    return _even(wanted) in _even(text)
+    return _even(wanted).replace("-", " ") in _even(text).replace("-", " ")
 
 
 def states_size(text: str, wanted: str) -> bool:

@@ -119,7 +119,7 @@ class Saying(Steps):
             case FactKind.UNTIL:
                 return phrase(f"until {shown}")
             case FactKind.AGAINST:
-                return phrase(f"against {shown}")
+                return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
                 return phrase(f"limit: {shown}")
             case FactKind.SEEK | FactKind.SIZE | FactKind.AMOUNT | FactKind.MASS | FactKind.WORDS:

@@ -50,14 +50,17 @@ class Steps(Tightening):
             case j.Set(things=things, to=to):
                 return self.set(things, to)
             case j.Place(things=things, at=at):
-                return phrase("Put ", self.all_of(things), f" in place{f': {at}' if at else ''}.")
+                return phrase("Put ", self.all_of(things), f" in place{f': {self.place(at)}' if at else ''}.")
             case j.Clear(things=things):
                 return phrase("Take ", self.all_of(things), " away.")
             case j.Mark(things=things, against=against):
-                return phrase("Mark the position of ", self.all_of(things), f" against {against}." if against else ".")
+                return phrase(
+                    "Mark the position of ", self.all_of(things), f" against {self.place(against)}." if against else "."
+                )
             case j.Align(things=things, against=against):
-                mark = f"{'its mark' if _one(things) else 'their marks'}{f' against {against}' if against else ''}"
-                return phrase("Align ", self.all_of(things), f" with {mark}.")
+                mark = "its mark" if self.singular(things) else "their marks"
+                where = f" against {self.place(against)}" if against else ""
+                return phrase("Align ", self.all_of(things), f" with {mark}{where}.")
             case j.Apply(things=things, to=to):
                 consumables = joined([self.consumable(ref.name) for ref in things])
                 return phrase(f"Apply {consumables} to ", self.all_of(to), ".")
@@ -110,10 +113,11 @@ class Steps(Tightening):
 
     def replace(self, action: j.Replace) -> Phrase:
         """`Replace the drain-plug washer with a new one (part number AG-2301).`"""
-        things, several = action.things, action.count or len(action.at)
-        one = _one(things) and self.pieces(things[0], several) == 1
+        things = action.things
+        one = self.singular(things, action.count or len(action.at))
         what = self.all_of(things, action.count, facts=True, at=action.at, new=True)
-        return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{self.how_far(things)}.")
+        far = self.how_far(things)
+        return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{f',{far}' if far else ''}.")
 
     def how_far(self, things: Sequence[Ref]) -> str:
         """Return how far a fastener goes in at first: ` hand-tight`, ` by hand until it stops`."""
@@ -199,13 +203,15 @@ class Steps(Tightening):
 
     # Bits of sentences.
 
-    def pieces(self, ref: Ref, count: int | None) -> int:
-        """Return how many pieces a step is about."""
-        thing = self.things.get(ref.name)
-        return count or (thing.count if isinstance(thing, Fastener) else 1)
+    def singular(self, things: Sequence[Ref], count: int | None = None) -> bool:
+        """Tell whether a step speaks of one piece: `it`, `its mark`, `a new one`."""
+        thing = self.things.get(things[0].name) if len(things) == 1 else None
+        if count and isinstance(thing, Fastener):
+            return count == 1
+        return len(things) == 1 and (thing is None or not self.several(thing))
 
     def _them(self, things: Sequence[Ref], count: int | None, at: Sequence[Ref]) -> str:
-        return "it" if _one(things) and self.pieces(things[0], count or len(at)) == 1 else "them"
+        return "it" if self.singular(things, count or len(at)) else "them"
 
     def end(self, at: Ref | None) -> Phrase:
         """` at the pump`."""
@@ -252,7 +258,3 @@ _BEYOND = {
     Form.MORE_THAN: "not more than",
 }
 """How a value is out of a limit that has one end."""
-
-
-def _one(things: Sequence[Ref]) -> bool:
-    return len(things) == 1

@@ -11,6 +11,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
+from putback.units.printing import unit_in
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 _AS_IT_IS = re.compile(
@@ -19,8 +20,12 @@ _AS_IT_IS = re.compile(
 )
 """Words that begin a phrase which needs no article."""
 _CODE = re.compile(r"(.*[\s-])?([A-Z]|[A-Z]*[0-9][A-Z0-9./-]*)")
-"""A name that is a letter or a number, or ends with one, needs no article: `B`, `TP-1`, `cylinder 3`, `terminal B`."""
+"""A name that is a letter or a number, or ends with one: `B`, `TP-1`, `cylinder 3`, `terminal B`."""
+_WITHIN = re.compile(r"\b(of|in|on|at|for|to|from|between|with|after|before|under|over|by|behind|above|below)\b")
+"""With such a word, the letter or number at the end is not the name: `clearance of the inlet valve of cylinder 1`."""
 _PREPOSITION = re.compile(r"(on|in|at|into|onto|under|over|off|out of|beside|behind|against|between)\s", re.IGNORECASE)
+_NO_PLURAL = ("ss", "us", "is", "gas", "lens")
+"""Ends of names in the singular that look like a plural."""
 _NEXT_TO_LETTER = re.compile(r"-(?![0-9])|(?<![0-9])-")
 
 
@@ -41,6 +46,13 @@ def sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}{'' if words.endswith(('.', '!', '?')) else '.'}"
 
 
+def bare(words: str) -> bool:
+    """Tell whether a name stands without an article: it brings its own, or it is a letter or a number."""
+    if _AS_IT_IS.match(words):
+        return True
+    return _CODE.fullmatch(words) is not None and _WITHIN.search(words) is None
+
+
 class Things:
     """What a catalogue of sentences knows of one guide, and how it calls it."""
 
@@ -58,6 +70,10 @@ class Things:
     def quantity(self, quantity: Quantity) -> str:
         """Return a quantity in the guide's units. All pages ask here, so that it prints alike on all of them."""
         return both(quantity, self.first, self.second)
+
+    def unit_of(self, quantity: Quantity) -> str:
+        """Return the unit that a quantity is printed in first: a value is written down in it."""
+        return unit_in(quantity, self.first)
 
     def limit(self, text: str) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
@@ -101,7 +117,8 @@ class Things:
 
     def option(self, name: str) -> str:
         """Return an option as a label: `Pump drive`."""
-        return spaced(name).capitalize()
+        words = spaced(name)
+        return words[:1].upper() + words[1:]
 
     # Things.
 
@@ -143,16 +160,30 @@ class Things:
                 return f"{number(count)} of the {counted(thing)}"
             return f"{article} {named(thing, 1)}" if count == 1 else f"{number(count)} new {named(thing, count)}"
         if article == "a new":
-            return f"{number(pieces)} new {named(thing)}" if pieces > 1 else f"a new {thing.name}"
+            if pieces > 1:
+                return f"{number(pieces)} new {named(thing)}"
+            return f"new {thing.name}" if self.several(thing) else f"a new {thing.name}"
         words = counted(thing)
-        return words if pieces == 1 and (_AS_IT_IS.match(words) or _CODE.fullmatch(words)) else f"{article} {words}"
+        return words if pieces == 1 and bare(words) else f"{article} {words}"
+
+    def several(self, thing: AnyThing) -> bool:
+        """Tell whether a thing is spoken of in the plural: `spark-plug leads`, but not `pair of pawls`."""
+        if isinstance(thing, Fastener):
+            return thing.count > 1
+        head = thing.name.lower().split(" of ")[0]
+        return head.endswith("s") and not head.endswith(_NO_PLURAL)
+
+    def place(self, words: str) -> str:
+        """Return an author's words for a place; the key of a thing stands for its name."""
+        thing = self.things.get(words)
+        return words if thing is None else self._with_article(thing, None, "the")
 
     def other(self, words: str) -> str:
         """Return words that stand for no thing, with an article: `the tell-tale`, `cylinder 3`."""
         for entries in (self.library.aids, self.library.consumables):
             if words in entries:
                 return f"the {entries[words].name}"
-        return words if _AS_IT_IS.match(words) or _CODE.fullmatch(words) else f"the {words}"
+        return words if bare(words) else f"the {words}"
 
     def consumable(self, name: str) -> str:
         """Return the name of a consumable."""
@@ -230,7 +261,7 @@ class Things:
 
 def _set(name: str, position: str) -> str:
     """Return how a control comes to a position that the author has no words for."""
-    thing = name if _AS_IT_IS.match(name) or _CODE.fullmatch(name) else f"the {name}"
+    thing = name if bare(name) else f"the {name}"
     place = spaced(position)
     match place.lower():
         case "on" | "off":
