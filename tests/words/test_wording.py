@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - a sentence stands whole on one line
 """How the sentences read: articles, numbers, what a branch hangs on, where a colon stands."""
 
 from __future__ import annotations
@@ -65,7 +64,7 @@ def sentence(at: Opened) -> str:
         ("{measure: voltage at terminal B, limit: 12 V}", "Measure the voltage at terminal B: 12 V."),
         (
             "{measure: clearance of cylinder 1, limit: 0.2 mm}",
-            "Measure the clearance of cylinder 1: 0.2 mm (0.0079 in).",
+            "Measure the clearance of cylinder 1: 0.2 mm (0.008 in).",
         ),
         ("{check: dimension B, limit: as drawn}", "Check dimension B: as drawn."),
         ("{check: whether it turns}", "Check whether it turns."),
