@@ -153,9 +153,10 @@ def _write_machine(guide: Guide) -> None:
                 words.film(thing)
                 words_of(words.stages(thing))
             case Part():
-                for quantity in (thing.mass, thing.wear.limit if thing.wear else None):
-                    if quantity:
-                        words.quantity(quantity)
+                if thing.mass:
+                    words.quantity(thing.mass)
+                if thing.wear and thing.wear.limit:
+                    words.limit(thing.wear.limit)
             case Fluid() if thing.volume:
                 words.quantity(thing.volume)
     for job in guide.jobs.values():

@@ -138,9 +138,6 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 covers=reader.refs(facts.get("covers")),
                 wear=reader.texts(facts.get("wear")),
                 signal_span=signal.span if (signal := facts.get("signal")) else None,
-                sentences=tuple(
-                    (part, ref) for part in ("hazard", "consequence", "avoid") for ref in reader.refs(facts.get(part))
-                ),
             )
         case "hazards":
             shelf.hazards[key.value] = Hazard(
@@ -148,8 +145,8 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 span=key.span,
                 name=label,
                 least=Signal(reader.text(facts.get("least")) or ""),
-                verbs=reader.texts(facts.get("verbs")),
-                tags=reader.texts(facts.get("tags")),
+                verbs=reader.names(facts.get("verbs")),
+                tags=reader.names(facts.get("tags")),
                 wear=reader.texts(facts.get("wear")),
                 gone_when=reader.needs(facts.get("gone-when")),
                 while_=reader.needs(facts.get("while")),
@@ -166,7 +163,7 @@ def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) 
                 step=reader.quantity(facts.get("step"), Kind.TORQUE),
                 lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
                 extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
-                drives=reader.texts(facts.get("drives")),
+                drives=reader.names(facts.get("drives")),
             )
         case "consumables":
             shelf.consumables[key.value] = Consumable(

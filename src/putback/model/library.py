@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from putback.joints.friction import Film
 from putback.model.job import Block
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, Signal
 from putback.source.span import Span
 from putback.units import Quantity
@@ -42,8 +43,13 @@ class SafetyMessage(LibraryEntry):
     """Protective equipment."""
     signal_span: Span | None = None
     """Where the signal word stands."""
-    sentences: tuple[tuple[str, Ref], ...] = ()
-    """What it says, each with its key in the file and its place: hazard, consequence, each way to avoid it."""
+
+    @property
+    def sentences(self) -> tuple[tuple[str, Said], ...]:
+        """What it says, each with its key in the file: hazard, consequence, each way to avoid it."""
+        avoid = (("avoid", way) for way in self.avoid)
+        parts = (("hazard", self.hazard), ("consequence", self.consequence), *avoid)
+        return tuple((key, text) for key, text in parts if isinstance(text, Said))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -205,7 +205,7 @@ def _remarks(thing: AnyThing, words: English) -> str:
         if thing.adjustable:
             remarks.append("Mark its position before it comes off.")
         if thing.wear and thing.wear.limit:
-            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.quantity(thing.wear.limit)}.")
+            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.limit(thing.wear.limit)}.")
     if thing.note:
         remarks.append(thing.note)
     return " ".join(remarks) or "–"
