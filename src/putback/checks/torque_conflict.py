@@ -60,8 +60,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     guide, machine = opened.guide, opened.guide.machine
     if machine is None:
         return
-    sequences = opened.nesting.sequences()
-    settled = Settled(machine, sequences)
+    settled = Settled(machine, sequences := opened.nesting.sequences())
     for sequence in sequences:
         for step in sequence.steps():
             action = step.action
