@@ -14,7 +14,8 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.report.data import as_json
 from putback.lint.report.text import as_text

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from putback.guide.reading import read_guide, stamp_of
+from putback.guide.reading import read_guide
+from putback.guide.stamps import stamp_of
 from putback.lint.run import check_guide
 from putback.model.reading import Reader
 from putback.prose.pages import passage_of, plain, read_page

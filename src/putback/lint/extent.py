@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 
-from putback.guide.reading import shown_path
+from putback.guide.paths import shown_path
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.source.grammar import counted_word, listed

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from putback.checks import run_checks
-from putback.guide.reading import Guide, read_guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.acceptances import accepted
 from putback.lint.extent import Extent, extent_of

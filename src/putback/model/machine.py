@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.said import Limit
+from putback.model.sealed import seal
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 from putback.units import Quantity
@@ -279,6 +280,10 @@ class Machine:
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
+
+    def __post_init__(self) -> None:
+        """Shut what could be written into."""
+        seal(self, "options", "things", "verb_needs", "verb_makes")
 
 
 def noun(thing: AnyThing) -> str:

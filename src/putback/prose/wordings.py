@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.job import Install, Replace, Sequence, Step, Tighten
 from putback.model.machine import Fastener, Machine, Thing
 from putback.model.said import said_in

@@ -17,7 +17,8 @@ from sphinx.errors import SphinxError
 from sphinx.locale import translators
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
