@@ -19,7 +19,8 @@ from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.report.data import as_json
 from putback.lint.report.text import as_text
-from putback.lint.run import Result, result_of
+from putback.lint.result import Result
+from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
 from putback.sheet import count_back, follow_ups, lay_out, write_lines
@@ -196,7 +197,7 @@ def _where(error: BaseException) -> str:
     return "in " + " < ".join(reversed(frames[-2:]))
 
 
-def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[Failure]:
+def _faults_of(findings: tuple[Finding, ...], files: Files, folder: str) -> Iterator[Failure]:
     lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
     source = "\n".join(text for name in lines for text in lines[name])
     # Between double quotes, a backslash is written twice.
