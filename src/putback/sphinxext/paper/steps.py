@@ -1,0 +1,151 @@
+"""How steps print: with what stands above them, their torques, places to write, and branches."""
+
+from __future__ import annotations
+
+from docutils import nodes
+
+from putback.sphinxext import nodes as own
+from putback.sphinxext.paper.block import SHORT
+from putback.typstpdf.escape import literal
+from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
+
+SURELY_LOW = 900
+"""A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
+be measured (a page of the manual holds more than 3000 characters)."""
+
+BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
+"""What takes room that its words do not tell of."""
+
+LINES = (
+    nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence,
+    own.panel_wear,
+)  # fmt: skip
+"""What takes a line at least."""
+
+
+def print_steps(pen: Pen, node: nodes.Element) -> None:
+    """Print a run of steps, each panel together with the step that it stands above."""
+    passed(pen, node)
+    pen.emit(_run(pen, node.children))
+
+
+def _run(pen: Pen, children: list[nodes.Node]) -> str:
+    """Return the source of steps; what stands between a panel and its step is kept with them."""
+    parts = []
+    waiting: list[nodes.Node] = []
+    for child in children:
+        if isinstance(child, own.step):
+            parts.append(_unit(pen, waiting, child))
+            waiting = []
+        elif waiting or isinstance(child, own.panel) or _is_limit(child):
+            waiting.append(child)
+        else:
+            parts.append(pen.render([child]))
+    parts.append(pen.render(waiting))
+    return "\n".join(part for part in parts if part)
+
+
+def _is_limit(node: nodes.Node) -> bool:
+    """Tell whether this says which variants a section is for: it stays with the first step."""
+    return isinstance(node, nodes.paragraph) and "section-limit" in node["classes"]
+
+
+def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element) -> str:
+    branches = [child for child in node.children if isinstance(child, own.otherwise)]
+    rest = [child for child in node.children if child not in branches]
+    kept = [pen.content([child]) for child in before]
+    number = pen.quoted(str(node.get("number", "")), node)
+    body = _step_body(pen, rest, pen.anchors(node))
+    followed = bool(branches) or _next_is_branch(node)
+    call = (
+        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body},"
+        f" depth: {_depth(node)}, followed: {yes(followed)}, measured: {yes(may_be_tall([*before, *rest]))})"
+    )
+    return "\n".join([call, *(pen.render([branch]) for branch in branches)])
+
+
+def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
+    parts = []
+    for child in children:
+        code = pen.render([child])
+        # A torque or a word that stands bare among the blocks of a step needs a line of its own.
+        bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
+        parts.append(f"p({{[]\n{code}\n}})" if bare else code)
+    return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+
+
+def _depth(node: nodes.Element) -> int:
+    """Return how many branches a step stands in."""
+    parent: nodes.Element | None = node.parent
+    depth = 0
+    while parent is not None:
+        depth += isinstance(parent, own.otherwise)
+        parent = parent.parent
+    return depth
+
+
+def may_be_tall(parts: list[nodes.Node]) -> bool:
+    """Tell whether `parts` together could be taller than a page."""
+    blocks = [block for part in parts for block in part.findall(lambda node: isinstance(node, BULKY))]
+    paragraphs = [line for part in parts for line in part.findall(lambda node: isinstance(node, LINES))]
+    return bool(blocks) or len(paragraphs) > 8 or sum(len(part.astext()) for part in parts) > SURELY_LOW
+
+
+def _next_is_branch(node: nodes.Element) -> bool:
+    following = node.next_node(descend=False, siblings=True)
+    return isinstance(following, own.otherwise)
+
+
+def print_step(pen: Pen, node: nodes.Element) -> None:
+    """Print one step."""
+    pen.emit(_unit(pen, [], node))
+
+
+def print_only_when(pen: Pen, node: nodes.Element) -> None:
+    """Print which variants a step is for, in words, not only in looks."""
+    label = node.get("label", "")
+    text = pen.content(node.children) if node.children else pen.quoted(label, node)
+    long = "true" if len(node.astext() or label) > 40 else ""
+    pen.emit(f"only-when({text}{option('long', long)})")
+
+
+def print_torque(pen: Pen, node: nodes.Element) -> None:
+    """Print a torque so that it is found at a glance."""
+    if is_within(node, nodes.entry):
+        # A column of torques needs no frames.
+        wrap(pen, "strong", node)
+    pen.emit(f"torque({pen.content(node.children, pen.anchors(node))}, {len(node.astext())})")
+
+
+def print_blank(pen: Pen, node: nodes.Element) -> None:
+    """Print a ruled line with its label and its unit."""
+    passed(pen, node)
+    label, unit = node.get("label", ""), node.get("unit", "")
+    options = option("fill", "true" if isinstance(node.parent, own.signoff) else "")
+    options += option("long", "true" if len(label) > SHORT else "")
+    pen.emit(f"blank({pen.quoted(label, node)}, {pen.quoted(unit, node)}{options})")
+
+
+def print_otherwise(pen: Pen, node: nodes.Element) -> None:
+    """Print a branch: indented, with a rule at its side."""
+    before, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
+    pen.emit(f"otherwise({label}, {{[]\n{before}\n{_run(pen, node.children)}\n}})")
+
+
+def print_drawing(pen: Pen, node: nodes.Element) -> None:
+    """Print a drawing with its caption."""
+    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
+    pen.emit(f"drawn({image}, {pen.content(node.children)})")
+
+
+STEPS: Looks = {
+    own.steps: whole(print_steps),
+    own.step: whole(print_step),
+    own.step_text: wrapped("step-text"),
+    own.only_when: whole(print_only_when),
+    own.torque: whole(print_torque),
+    own.blank: whole(print_blank),
+    own.drawing: whole(print_drawing),
+    own.otherwise: whole(print_otherwise),
+}
+"""Looks of steps."""
