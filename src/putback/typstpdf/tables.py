@@ -8,11 +8,14 @@ from dataclasses import dataclass, field
 
 from docutils import nodes
 
-from putback.typstpdf.escape import breakable, one_line
+from putback.typstpdf.escape import breakable, clean, literal, one_line
 from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
 
 WIDEST = 60
 """More characters than this in a cell do not make its column any wider."""
+
+SHORT = 14
+"""A column whose longest cell has at most so many characters stands on one line where there is room."""
 
 MEASURED = 8
 """So many of the longest words of a column are measured: one of fewer letters is hardly wider."""
@@ -20,6 +23,12 @@ MEASURED = 8
 SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
+
+LOW = 200
+"""A row is lower than a page when no cell has more characters, even if its columns hold four letters each."""
+
+BULKY = (nodes.image, nodes.literal_block, nodes.table)
+"""What takes room that its words do not tell of."""
 
 _BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2013\u2014])")
 """Where a line may break; not at a no-break space."""
@@ -33,17 +42,24 @@ class _Column:
 
     share: int = 1
     """How much of the room it wants: the characters of its longest cell, or what the author gave."""
+    longest: str = ""
+    """The text of the longest cell."""
     words: dict[str, int] = field(default_factory=dict)
     """What must not be parted, as Typst source, and how many letters it has."""
 
     @property
     def source(self) -> str:
         longest = sorted(self.words, key=lambda word: (-self.words[word], word))[:MEASURED]
-        return f"({self.share}, ({listed(longest)}))"
+        short = literal(self.longest) if self.share <= SHORT else "none"
+        return f"({self.share}, {short}, ({listed(longest)}))"
 
 
-def print_table(pen: Pen, node: nodes.Element) -> None:
-    """Print a table; each of its groups stands for itself."""
+def print_table(pen: Pen, node: nodes.Element, *, tail: str = "") -> None:
+    """Print a table; each of its groups stands for itself.
+
+    `tail` is the height of what must stand on the same page as its last rows, as Typst writes it. Such a table has no
+    cell over several rows or columns.
+    """
     titles = [child for child in node.children if isinstance(child, nodes.title)]
     given = "colwidths-given" in plain_classes(node)
     for group in node.children:
@@ -59,7 +75,7 @@ def print_table(pen: Pen, node: nodes.Element) -> None:
         small = not given and _is_small(group, len(columns))
         pen.emit(
             f"grid-table(({listed(column.source for column in columns)}), ({listed(head)}), ({listed(body)}),"
-            f" caption: {caption}, before: {pen.content([], pen.anchors(node))}, small: {yes(small)})"
+            f" caption: {caption}, before: {pen.content([], pen.anchors(node))}, small: {yes(small)}{option('tail', tail)})"
         )
 
 
@@ -89,8 +105,10 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
             taken.update((at + y, place + x) for y in range(down) for x in range(across))
             if across == 1 and place < len(columns):
                 columns[place].words.update(_words(pen, entry))
-                if not given:
-                    columns[place].share = max(columns[place].share, _wish(entry))
+                wish = _wish(entry)
+                if not given and wish > columns[place].share:
+                    columns[place].share = wish
+                    columns[place].longest = one_line(clean(entry.astext()))
             place += across
     return columns
 
@@ -122,22 +140,29 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
         rows = [row for row in part.children if isinstance(row, nodes.row)]
         for at, row in enumerate(rows):
             before = pen.anchors(row)
+            low = _is_low(row)
             for column, entry in enumerate(row.children):
                 if isinstance(entry, nodes.entry):
                     strong = kind is nodes.thead or (column < len(stubs) and stubs[column])
-                    cells.append(_cell(pen, entry, len(rows) - at, before, strong))
+                    cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low))
                     before = ""
     return cells
 
 
-def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool) -> str:
+def _is_low(row: nodes.Element) -> bool:
+    """Tell whether a row is surely lower than a page, so that it need not be broken over two."""
+    words = not any(True for kind in BULKY for _ in row.findall(kind))
+    return words and len(row.children) <= SMALL_COLUMNS + 2 and all(len(cell.astext()) <= LOW for cell in row.children)
+
+
+def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool, *, low: bool) -> str:
     across = entry.get("morecols", 0) + 1
     # A span that reaches past its part of the table would break the layout of the whole.
     down = min(entry.get("morerows", 0) + 1, rows_left)
     side = next((SIDES[name] for name in plain_classes(entry) if name in SIDES), "")
     options = option("colspan", str(across) if across > 1 else "")
     options += option("rowspan", str(down) if down > 1 else "")
-    options += option("align", side)
+    options += option("align", side) + option("breakable", "false" if low else "")
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
     body = pen.content(entry.children, anchors)
     return f"table.cell({f'strong({body})' if strong else body}{options})"
@@ -146,7 +171,7 @@ def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: b
 def _is_small(group: nodes.Element, columns: int) -> bool:
     """Tell whether a table is surely lower than half a page."""
     rows = sum(1 for _ in group.findall(nodes.row))
-    words = not any(True for kind in (nodes.image, nodes.literal_block, nodes.table) for _ in group.findall(kind))
+    words = not any(True for kind in BULKY for _ in group.findall(kind))
     return words and rows <= SMALL_ROWS and columns <= SMALL_COLUMNS and len(group.astext()) <= SMALL_TEXT
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
+
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
@@ -16,6 +19,9 @@ be measured (a page of the manual holds more than 3000 characters)."""
 BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
 """What takes room that its words do not tell of."""
 
+CLOSELY = re.compile(r"[,.;:)]+")
+"""What follows without a blank."""
+
 LINES = (
     nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence,
     own.panel_wear,
@@ -26,42 +32,49 @@ LINES = (
 def print_steps(pen: Pen, node: nodes.Element) -> None:
     """Print a run of steps, each panel together with the step that it stands above."""
     passed(pen, node)
-    pen.emit(_run(pen, node.children))
+    pen.emit(_run(pen, node.children, 0))
 
 
-def _run(pen: Pen, children: list[nodes.Node]) -> str:
-    """Return the source of steps; what stands between a panel and its step is kept with them."""
+def _run(pen: Pen, children: list[nodes.Node], depth: int) -> str:
+    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it."""
     parts = []
     waiting: list[nodes.Node] = []
     for child in children:
         if isinstance(child, own.step):
-            parts.append(_unit(pen, waiting, child))
+            parts.append(_unit(pen, waiting, child, depth))
             waiting = []
-        elif waiting or isinstance(child, own.panel) or _is_limit(child):
+        elif waiting or not parts or isinstance(child, own.panel):
             waiting.append(child)
         else:
-            parts.append(pen.render([child]))
-    parts.append(pen.render(waiting))
+            parts.append(_part(pen, child, depth))
+    parts += [_part(pen, child, depth) for child in waiting]
     return "\n".join(part for part in parts if part)
 
 
-def _is_limit(node: nodes.Node) -> bool:
-    """Tell whether this says which variants a section is for: it stays with the first step."""
-    return isinstance(node, nodes.paragraph) and "section-limit" in node["classes"]
+def _part(pen: Pen, node: nodes.Node, depth: int) -> str:
+    """Return the source of what stands between steps."""
+    return f"run-part({depth}, {pen.content([node])})" if depth else pen.render([node])
 
 
-def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element) -> str:
+def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int) -> str:
     branches = [child for child in node.children if isinstance(child, own.otherwise)]
     rest = [child for child in node.children if child not in branches]
     kept = [pen.content([child]) for child in before]
     number = pen.quoted(str(node.get("number", "")), node)
     body = _step_body(pen, rest, pen.anchors(node))
-    followed = bool(branches) or _next_is_branch(node)
+    followed = bool(branches) or stays_with_next(node)
     call = (
         f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body},"
-        f" depth: {_depth(node)}, followed: {yes(followed)}, measured: {yes(may_be_tall([*before, *rest]))})"
+        f" depth: {depth}, followed: {yes(followed)}, measured: {yes(may_be_tall([*before, *rest]))})"
     )
-    return "\n".join([call, *(pen.render([branch]) for branch in branches)])
+    return "\n".join([call, *(_branch(pen, branch, depth + 1) for branch in branches)])
+
+
+def _branch(pen: Pen, node: nodes.Element, depth: int) -> str:
+    """Return the source of a branch: indented, with a rule at its side, and never parted from the test before it."""
+    anchors, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
+    head = f"otherwise({{[]\n{anchors}\n{label}\n}}, depth: {depth})"
+    return f"{head}\n{_run(pen, node.children, depth)}"
 
 
 def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
@@ -74,16 +87,6 @@ def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
     return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
 
 
-def _depth(node: nodes.Element) -> int:
-    """Return how many branches a step stands in."""
-    parent: nodes.Element | None = node.parent
-    depth = 0
-    while parent is not None:
-        depth += isinstance(parent, own.otherwise)
-        parent = parent.parent
-    return depth
-
-
 def may_be_tall(parts: list[nodes.Node]) -> bool:
     """Tell whether `parts` together could be taller than a page."""
     blocks = [block for part in parts for block in part.findall(lambda node: isinstance(node, BULKY))]
@@ -91,14 +94,26 @@ def may_be_tall(parts: list[nodes.Node]) -> bool:
     return bool(blocks) or len(paragraphs) > 8 or sum(len(part.astext()) for part in parts) > SURELY_LOW
 
 
-def _next_is_branch(node: nodes.Element) -> bool:
+def stays_with_next(node: nodes.Element) -> bool:
+    """Tell whether something may not be parted from what comes after it: a branch, or the block to sign."""
     following = node.next_node(descend=False, siblings=True)
-    return isinstance(following, own.otherwise)
+    return isinstance(following, own.otherwise) or closes(node)
+
+
+def closes(node: nodes.Element) -> bool:
+    """Tell whether something stands last before the block to sign: that may not stand alone on a page."""
+    above: nodes.Element = node
+    while above.parent is not None:
+        following = above.next_node(descend=False, siblings=True)
+        if isinstance(following, nodes.Element):
+            return any(True for _ in following.findall(own.signoff))
+        above = above.parent
+    return False
 
 
 def print_step(pen: Pen, node: nodes.Element) -> None:
     """Print one step."""
-    pen.emit(_unit(pen, [], node))
+    pen.emit(_unit(pen, [], node, 0))
 
 
 def print_only_when(pen: Pen, node: nodes.Element) -> None:
@@ -114,7 +129,23 @@ def print_torque(pen: Pen, node: nodes.Element) -> None:
     if is_within(node, nodes.entry):
         # A column of torques needs no frames.
         wrap(pen, "strong", node)
-    pen.emit(f"torque({pen.content(node.children, pen.anchors(node))}, {len(node.astext())})")
+    after = option("after", pen.quoted(closely, node) if (closely := _closely(node)) else "")
+    pen.emit(f"torque({pen.content(node.children, pen.anchors(node))}, {len(node.astext())}{after})")
+
+
+def _closely(node: nodes.Node) -> str:
+    """Return the comma or stop that follows a torque: it stands in the frame, or it would stand apart."""
+    following = node.next_node(descend=False, siblings=True)
+    found = CLOSELY.match(following.astext()) if isinstance(following, nodes.Text) else None
+    return found[0] if found else ""
+
+
+def print_words(pen: Pen, node: nodes.Text) -> None:
+    """Print words, without the comma that stands in the frame of the torque before it."""
+    siblings = node.parent.children
+    before = next((one for one, other in pairwise(siblings) if other is node), None)
+    framed = isinstance(before, own.torque) and not is_within(before, nodes.entry)
+    pen.emit(pen.quoted(node.astext()[len(_closely(before)) if framed and before else 0 :], node.parent))
 
 
 def print_blank(pen: Pen, node: nodes.Element) -> None:
@@ -127,9 +158,8 @@ def print_blank(pen: Pen, node: nodes.Element) -> None:
 
 
 def print_otherwise(pen: Pen, node: nodes.Element) -> None:
-    """Print a branch: indented, with a rule at its side."""
-    before, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
-    pen.emit(f"otherwise({label}, {{[]\n{before}\n{_run(pen, node.children)}\n}})")
+    """Print a branch that stands by itself."""
+    pen.emit(_branch(pen, node, 1))
 
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
@@ -139,6 +169,7 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
 
 
 STEPS: Looks = {
+    nodes.Text: whole(print_words),
     own.steps: whole(print_steps),
     own.step: whole(print_step),
     own.step_text: wrapped("step-text"),
