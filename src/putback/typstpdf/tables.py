@@ -73,9 +73,10 @@ def print_table(pen: Pen, node: nodes.Element, *, tail: str = "") -> None:
         number = figure_number(pen, node, "table")
         caption = pen.content(titles[0].children, number) if titles else "none"
         small = not given and _is_small(group, len(columns))
+        options = f"small: {yes(small)}{option('tail', tail)}"
         pen.emit(
             f"grid-table(({listed(column.source for column in columns)}), ({listed(head)}), ({listed(body)}),"
-            f" caption: {caption}, before: {pen.content([], pen.anchors(node))}, small: {yes(small)}{option('tail', tail)})"
+            f" caption: {caption}, before: {pen.content([], pen.anchors(node))}, {options})"
         )
 
 

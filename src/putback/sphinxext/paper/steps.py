@@ -35,28 +35,32 @@ def print_steps(pen: Pen, node: nodes.Element) -> None:
     pen.emit(_run(pen, node.children, 0))
 
 
-def _run(pen: Pen, children: list[nodes.Node], depth: int) -> str:
-    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it."""
+def _run(pen: Pen, children: list[nodes.Node], depth: int, ends: int = 0) -> str:
+    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it.
+
+    So many branches end with the last of them.
+    """
     parts = []
     waiting: list[nodes.Node] = []
     for child in children:
+        ending = ends if child is children[-1] else 0
         if isinstance(child, own.step):
-            parts.append(_unit(pen, waiting, child, depth))
+            parts.append(_unit(pen, waiting, child, depth, ending))
             waiting = []
         elif waiting or not parts or isinstance(child, own.panel):
             waiting.append(child)
         else:
-            parts.append(_part(pen, child, depth))
-    parts += [_part(pen, child, depth) for child in waiting]
+            parts.append(_part(pen, child, depth, ending))
+    parts += [_part(pen, child, depth, ends if child is children[-1] else 0) for child in waiting]
     return "\n".join(part for part in parts if part)
 
 
-def _part(pen: Pen, node: nodes.Node, depth: int) -> str:
+def _part(pen: Pen, node: nodes.Node, depth: int, ends: int) -> str:
     """Return the source of what stands between steps."""
-    return f"run-part({depth}, {pen.content([node])})" if depth else pen.render([node])
+    return f"run-part({depth}, {pen.content([node])}, ends: {ends})" if depth else pen.render([node])
 
 
-def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int) -> str:
+def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int, ends: int) -> str:
     branches = [child for child in node.children if isinstance(child, own.otherwise)]
     rest = [child for child in node.children if child not in branches]
     kept = [pen.content([child]) for child in before]
@@ -64,17 +68,19 @@ def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int) -
     body = _step_body(pen, rest, pen.anchors(node))
     followed = bool(branches) or stays_with_next(node)
     call = (
-        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body},"
-        f" depth: {depth}, followed: {yes(followed)}, measured: {yes(may_be_tall([*before, *rest]))})"
+        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body}, depth: {depth},"
+        f" ends: {0 if branches else ends}, followed: {yes(followed)},"
+        f" measured: {yes(may_be_tall([*before, *rest]))})"
     )
-    return "\n".join([call, *(_branch(pen, branch, depth + 1) for branch in branches)])
+    ending = {id(branch): ends for branch in branches[-1:]}
+    return "\n".join([call, *(_branch(pen, branch, depth + 1, ending.get(id(branch), 0) + 1) for branch in branches)])
 
 
-def _branch(pen: Pen, node: nodes.Element, depth: int) -> str:
+def _branch(pen: Pen, node: nodes.Element, depth: int, ends: int) -> str:
     """Return the source of a branch: indented, with a rule at its side, and never parted from the test before it."""
     anchors, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
     head = f"otherwise({{[]\n{anchors}\n{label}\n}}, depth: {depth})"
-    return f"{head}\n{_run(pen, node.children, depth)}"
+    return f"{head}\n{_run(pen, node.children, depth, ends)}"
 
 
 def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
@@ -113,7 +119,7 @@ def closes(node: nodes.Element) -> bool:
 
 def print_step(pen: Pen, node: nodes.Element) -> None:
     """Print one step."""
-    pen.emit(_unit(pen, [], node, 0))
+    pen.emit(_unit(pen, [], node, 0, 0))
 
 
 def print_only_when(pen: Pen, node: nodes.Element) -> None:
@@ -159,7 +165,7 @@ def print_blank(pen: Pen, node: nodes.Element) -> None:
 
 def print_otherwise(pen: Pen, node: nodes.Element) -> None:
     """Print a branch that stands by itself."""
-    pen.emit(_branch(pen, node, 1))
+    pen.emit(_branch(pen, node, 1, 1))
 
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
