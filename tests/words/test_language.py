@@ -12,12 +12,12 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.source.load import Listing, Mapping, Node, Text
 from putback.sphinxext.manual import build_manual
-from putback.sphinxext.paper import paper_words
 from putback.words import LANGUAGES, labels_for, spoken
+from putback.words.paper import paper_words
 from tests.test_layers import SRC, imports_of
 from tests.words.pseudo import CLOSE, OPEN, SPOKEN, TAG, marked, told
 
@@ -49,25 +49,8 @@ def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
         del LANGUAGES[TAG]
 
 
-def scalars(node: Node | None) -> Iterator[str]:
-    match node:
-        case Text():
-            yield node.value
-        case Listing():
-            for item in node.items:
-                yield from scalars(item)
-        case Mapping():
-            for key, value in node.entries.items():
-                yield key
-                yield from scalars(value.value)
-        case _:
-            return
-
-
 def written(guide: Guide) -> Iterator[str]:
     """Yield all that authors wrote: of the guide, of the library, of the pages, and the words in its pictures."""
-    for loaded in guide.sources.values():
-        yield from scalars(loaded.root)
     yield from guide.pages.values()
     for entries in sorted(guide.root.parent.rglob("*.yaml")):
         yield entries.read_text(encoding="utf-8")

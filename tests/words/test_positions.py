@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.sheet import lay_out, write_lines
 from putback.words import as_text, catalogue

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.model.job import Step, Verb
 from putback.words import as_text

@@ -17,7 +17,6 @@ from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_u
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
-from putback.units import QuantityError, parse_any
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -195,14 +194,8 @@ class JobPage:
     def unit(self, action: j.Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
-        if action.limit:
-            try:
-                return self.words.unit_of(parse_any(action.limit))
-            except QuantityError:
-                return ""
-        if isinstance(first, Part) and first.wear and first.wear.limit:
-            return self.words.unit_of(first.wear.limit)
-        return ""
+        limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
+        return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
 
     def figure(self, figure: Figure, sentence: str) -> nodes.figure:
         """Return a picture; without a text of its own it is described by the step's sentence."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from docutils import nodes
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.sheet import lay_out, wear_of, write_lines

@@ -15,6 +15,7 @@ from putback.model.fastened import dial_of
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Line, Part
+from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.units import Quantity, QuantityError, parse_any, show
 
@@ -97,7 +98,7 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
         case j.Measure(things=refs, limit=limit):
             part = things.get(refs[0].name) if refs else None
             worn = part.wear.limit if isinstance(part, Part) and part.wear else None
-            yield from _limit(limit) if limit else _limit(worn)
+            yield from _limit(limit or worn)
         case j.Check(limit=limit):
             yield from _limit(limit)
         case _:
@@ -146,9 +147,9 @@ def warping(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Fastener |
     return None
 
 
-def _limit(limit: str | Quantity | None) -> Iterator[Fact]:
+def _limit(limit: Limit | None) -> Iterator[Fact]:
     if limit is not None:
-        yield Fact(FactKind.LIMIT, quantity_or_words(limit) if isinstance(limit, str) else limit)
+        yield Fact(FactKind.LIMIT, limit.quantity or limit.text)
 
 
 def _groups(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> list[Fastener]:

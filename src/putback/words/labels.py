@@ -233,6 +233,8 @@ class BookLabels:
     """The book was not checked."""
     notice: str
     """Heading of the notice."""
+    picture: str
+    """A picture without words."""
     no_picture: str
     """A picture is not there."""
     index: str

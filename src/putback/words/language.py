@@ -8,6 +8,7 @@ from typing import NamedTuple, Protocol
 from putback.model.job import Interval, Job, Step
 from putback.model.library import Hazard
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Part
+from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.units import Quantity
 from putback.words.labels import Labels
@@ -41,7 +42,7 @@ class Language(Protocol):
     def unit_of(self, quantity: Quantity) -> str:
         """Return the unit that a quantity is printed in first."""
 
-    def limit(self, text: str) -> str:
+    def limit(self, limit: Limit) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
 
     def only_when(self, when: When | None) -> str | None:

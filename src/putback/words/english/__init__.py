@@ -53,5 +53,5 @@ class English(Saying, Safety):
             remarks.append("Mark its position before it comes off.")
         if thing.wear and thing.wear.limit:
             measure = thing.wear.measure or "wear"
-            remarks.append(f"{measure[:1].upper()}{measure[1:]}: {self.quantity(thing.wear.limit)}.")
+            remarks.append(f"{measure[:1].upper()}{measure[1:]}: {self.limit(thing.wear.limit)}.")
         return remarks

@@ -138,6 +138,7 @@ _BOOK = BookLabels(
     edition="Edition {edition}",
     draft="Draft, not checked",
     notice="Read this first",
+    picture="picture",
     no_picture="Picture not found",
     index="Index",
     no_index="The index is empty.",

@@ -8,12 +8,12 @@ from typing import assert_never
 from putback.model import job as j
 from putback.model.job import Step
 from putback.model.machine import Control, Fastener, Fluid, Part
+from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.source.grammar import number
 from putback.units import Form, Quantity
 from putback.words.english.things import joined, spaced
 from putback.words.english.tightening import Tightening, until
-from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, phrase
 
 
@@ -75,7 +75,7 @@ class Steps(Tightening):
             case j.Check(things=things, limit=limit):
                 return phrase("Check ", self.all_of(things), f": {self.limit(limit)}." if limit else ".")
             case j.Run(things=things, at=at, for_=for_):
-                speed = f" at {self.limit(at)}" if at else ""
+                speed = f" at {self.at_speed(at)}" if at else ""
                 time = f" for {self.quantity(for_)}" if for_ else ""
                 return phrase("Run ", self.all_of(things), f"{speed}{time}.")
             case j.Lift():
@@ -151,13 +151,12 @@ class Steps(Tightening):
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
             what = phrase(f"{self.other(first.wear.measure)} of ", what)
-        shown = self.quantity(limit) if isinstance(limit, Quantity) else limit
-        return phrase("Measure ", what, f": {shown}." if shown else ".")
+        return phrase("Measure ", what, f": {self.limit(limit)}." if limit else ".")
 
-    def good(self, action: j.Measure) -> Quantity | str | None:
+    def good(self, action: j.Measure) -> Limit | None:
         """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
         if action.limit:
-            return quantity_or_words(action.limit)
+            return action.limit
         first = self.things.get(action.things[0].name) if action.things else None
         return first.wear.limit if isinstance(first, Part) and first.wear else None
 
@@ -190,10 +189,11 @@ class Steps(Tightening):
             case _:
                 return "If not:"
 
-    def outside(self, limit: Quantity | str | None) -> str:
+    def outside(self, good: Limit | None) -> str:
         """`If the value is more than 0.3 mm (0.012 in):`"""
-        if not isinstance(limit, Quantity):
-            return "If the value is not so:" if limit else "If the value is not good:"
+        limit = good.quantity if good else None
+        if limit is None:
+            return "If the value is not so:" if good else "If the value is not good:"
         shown = self.quantity(limit)
         for form, words in _BEYOND.items():
             if limit.form is form:

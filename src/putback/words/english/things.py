@@ -8,10 +8,12 @@ from collections.abc import Iterable, Sequence
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.source.grammar import number, unbroken
-from putback.units import Quantity, QuantityError, System, both, parse_any, show
+from putback.units import Quantity, System, both, show
 from putback.units.printing import unit_in
+from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 _AS_IT_IS = re.compile(
@@ -75,12 +77,14 @@ class Things:
         """Return the unit that a quantity is printed in first: a value is written down in it."""
         return unit_in(quantity, self.first)
 
-    def limit(self, text: str) -> str:
+    def limit(self, limit: Limit) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
-        try:
-            return self.quantity(parse_any(text))
-        except QuantityError:
-            return text
+        return self.quantity(limit.quantity) if limit.quantity else limit.text
+
+    def at_speed(self, text: str) -> str:
+        """Return a speed: in the guide's units when it is a quantity, otherwise as it is."""
+        speed = quantity_or_words(text)
+        return self.quantity(speed) if isinstance(speed, Quantity) else speed
 
     def only(self, when: When | None) -> str | None:
         """Return a condition as words: `only with pump drive: belt`; None for what every variant meets."""
