@@ -28,7 +28,6 @@ SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
     ("putback_draft", False, (bool,)),
     ("putback_pdf_name", "", (str,)),
     ("putback_mark", "", (str,)),
-    ("typstpdf_words", {}, (dict,)),
 )
 """Name, default and types of every setting in conf.py that the printed manual reads."""
 
