@@ -22,7 +22,7 @@ from putback.lint.report.text import as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
-from putback.model.machine import Fastener, Fluid, Part
+from putback.model.machine import Control, Fastener, Fluid, Part
 from putback.sheet import count_back, follow_ups, lay_out, write_lines
 from putback.source.characters import visible
 from putback.source.finding import Finding, Level
@@ -154,13 +154,19 @@ def _write_machine(guide: Guide) -> None:
                 words.torque(thing)
                 words.film(thing)
                 words_of(words.stages(thing))
+                words_of(words.how_tight(thing))
             case Part():
                 if thing.mass:
                     words.quantity(thing.mass)
                 if thing.wear and thing.wear.limit:
                     words.limit(thing.wear.limit)
-            case Fluid() if thing.volume:
-                words.quantity(thing.volume)
+                words.about(thing)
+            case Fluid():
+                words.fluid(thing)
+            case Control():
+                words.positions(thing)
+            case _:
+                pass
     for job in guide.jobs.values():
         if job.time:
             words.quantity(job.time)
@@ -182,6 +188,9 @@ def _write(guide: Guide, sequence: Sequence) -> None:
         words.skill(sequence)
         layout = lay_out(passages, open_guide(guide))
         words.licensed(layout.licensed)
+        words.due(sequence.interval)
+        for position in layout.positions:
+            words_of(words.set_first(*position))
         for followed in follow_ups(passages, guide):
             words.once_more(followed.thing, followed.count, followed.hours, followed.torque, followed.steps)
 

@@ -29,6 +29,7 @@ parts:
   cam: {wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
   head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, length: 80 mm, drive: hex 13 mm, holds: head, to: block,
+               passes: 2, condition: oiled,
                torque: 24 N·m, layout: "rows 2 x 3, 120 mm x 70 mm", number: TE-21}
   cover-screws: {name: cover screw, positions: [front, aft], length: {front: 30 mm, aft: 45 mm}, thread: M6, torque: 8 N·m .. 10 N·m}
   rod-bolts: {name: rod bolt, count: 2, thread: M7 x 1.0, stages: [12 N·m, 90°]}
@@ -77,6 +78,8 @@ STEPS = [
     "disconnect: pipe",
     "{connect: pipe, at: head}",
     "{drain: oil, volume: 1.5 l}",
+    "drain: oil",
+    "fill: oil",
     "{fill: oil, volume: 1.5 l}",
     "{set: tap, to: open}",
     "{place: hoist, at: over the head}",
@@ -166,6 +169,9 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{remove: cover-screws, text: Take the screws (M6) out.}", "Take the screws (M6) out. Two pieces, 30 mm, 45 mm."),
         ("{measure: gap, limit: 0.2 mm .. 0.4 mm, text: Try 0.3 mm.}", "Try 0.3 mm. Limit: 0.2–0.4 mm (0.0079–0.0157 in)."),
         ("{measure: gap, limit: 0.2 mm .. 0.4 mm, text: It is between 0.2 and 0.4 mm.}", "It is between 0.2 and 0.4 mm."),
+        ("{fill: oil, text: Top it up.}", "Top it up. SAE 30, 2 l (2.1 US qt) in all."),
+        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last two times round, threads oiled."),
+        ("{tighten: head-bolts, text: Oil the six bolts and tighten them twice from the centre to 24 N·m.}", "Oil the six bolts and tighten them twice from the centre to 24 N·m."),
         ("{wait: 10 min, text: Wait ten minutes.}", "Wait ten minutes."),
         ("{run: engine, at: 1500 rpm, for: 5 min, text: Let it run.}", "Let it run. At 1500 rpm, for 5 min."),
         ("{inspect: head, for: [a crack, a scratch], text: Look at it.}", "Look at it. Look for a crack or a scratch."),

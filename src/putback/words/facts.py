@@ -11,10 +11,10 @@ from typing import NamedTuple
 
 from putback.joints.stages import StageKind, torque_of
 from putback.model import job as j
-from putback.model.fastened import dial_of
+from putback.model.fastened import condition_of, dial_of
 from putback.model.job import Step
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Fastener, Line, Part
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.units import Quantity, QuantityError, parse_any, show
@@ -41,8 +41,18 @@ class FactKind(Enum):
     """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
     BY_HAND = "by-hand"
     """How it is tightened without a torque, words."""
+    ORDER = "order"
+    """The order of a group: the key of the thing that has it."""
+    ROUNDS = "rounds"
+    """How often the last stage goes round."""
+    FILM = "film"
+    """The state of the thread that the torque is meant for: a `Film`."""
+    GRADE = "grade"
+    """What a fluid is, words."""
     AMOUNT = "amount"
-    """How much of a fluid, a quantity."""
+    """How much of a fluid the step lets out or fills in, a quantity."""
+    WHOLE = "whole"
+    """How much of a fluid there is in all, a quantity."""
     SPEED = "speed"
     """At which speed the machine runs: a quantity or words."""
     TIME = "time"
@@ -91,8 +101,8 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _by_hand(refs, things)
         case j.Tighten() as action:
             yield from _tight(step, action, things, library)
-        case j.Drain(volume=Quantity() as volume) | j.Fill(volume=Quantity() as volume):
-            yield Fact(FactKind.AMOUNT, volume)
+        case j.Drain(things=refs, volume=volume) | j.Fill(things=refs, volume=volume):
+            yield from _fluids(refs, volume, things, filled=isinstance(step.action, j.Fill))
         case j.Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
         case j.Measure(things=refs, limit=limit):
@@ -200,10 +210,37 @@ def _tight(step: Step, action: j.Tighten, things: Mapping[str, AnyThing], librar
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
         elif words := group.by_hand or group.no_torque:
             yield Fact(FactKind.BY_HAND, words)
+        if (action.count or len(action.at) or group.count) >= group.count:
+            yield from _round(group)
+        film = condition_of(group, library).film
+        if film and (action.torque or group.torque or group.stages):
+            yield Fact(FactKind.FILM, film.value)
         torque = action.torque or group.last_torque
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+
+
+def _round(group: Fastener) -> Iterator[Fact]:
+    if group.rule or group.order or group.sequence:
+        yield Fact(FactKind.ORDER, group.key)
+    if group.passes > 1:
+        yield Fact(FactKind.ROUNDS, group.passes)
+
+
+def _fluids(
+    refs: tuple[Ref, ...], volume: Quantity | None, things: Mapping[str, AnyThing], *, filled: bool
+) -> Iterator[Fact]:
+    for ref in refs:
+        fluid = things.get(ref.name)
+        if not isinstance(fluid, Fluid):
+            continue
+        if filled and fluid.grade:
+            yield Fact(FactKind.GRADE, fluid.grade)
+        if volume is None and fluid.volume:
+            yield Fact(FactKind.WHOLE, fluid.volume)
+    if volume:
+        yield Fact(FactKind.AMOUNT, volume)
 
 
 def _lifted(action: j.Lift, things: Mapping[str, AnyThing]) -> Iterator[Fact]:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from typing import assert_never
 
+from putback.joints.friction import Film
+from putback.joints.patterns import Rule
 from putback.model.called import named
 from putback.model.job import Step
 from putback.model.machine import Fastener
@@ -11,11 +14,11 @@ from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.steps import Steps
 from putback.words.english.things import joined
+from putback.words.english.tightening import FILMS
 from putback.words.facts import Fact, FactKind, facts_of
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.stated import as_words, states_quantity, states_size, states_words
 
-_UP_TO = 100
 _NUMBERS = {number(value): value for value in range(1, 13)} | {
     word: value
     for value, word in enumerate(
@@ -32,6 +35,24 @@ _GENTLY = re.compile(
     r"\bbit by bit\b|\bin stages\b|\bevenly\b",
     re.IGNORECASE,
 )
+
+
+_ORDERS = {
+    Rule.CROSSWISE: ("crosswise", "cross", "diagonal"),
+    Rule.FROM_THE_MIDDLE: ("from the middle", "from the centre", "from the center"),
+    Rule.IN_TURN: ("in turn", "one after"),
+}
+"""Beginnings of words that say an order."""
+_FILMS = {
+    Film.DRY: ("dry",),
+    Film.OILED: ("oil",),
+    Film.GREASED: ("greas",),
+    Film.WAXED: ("wax",),
+    Film.ANTI_SEIZE: ("anti-seize", "antiseize"),
+    Film.THREAD_LOCKER: ("thread-lock", "thread lock", "threadlock", "locking"),
+    Film.SEALANT: ("sealant", "sealing compound"),
+}
+"""Beginnings of words that say the state of a thread."""
 
 
 class Saying(Steps):
@@ -76,8 +97,21 @@ class Saying(Steps):
                 return states_words(text, way) if found is None else found.search(text) is not None
             case FactKind.GENTLY, _:
                 return _GENTLY.search(text) is not None
+            case FactKind.ROUNDS, int() as rounds:
+                return _states_count(text, rounds) or (rounds == 2 and "twice" in text.lower())
+            case FactKind.FILM, str() as film:
+                return any(stem in text.lower() for stem in _FILMS[Film(film)])
+            case FactKind.ORDER, str() as key:
+                return self._states_order(text, key)
             case _, value:
                 return states_words(text, as_words(value))
+
+    def _states_order(self, text: str, key: str) -> bool:
+        thing = self.things.get(key)
+        if not isinstance(thing, Fastener):
+            return True
+        stems = _ORDERS.get(thing.rule, ()) if thing.rule else ()
+        return states_words(text, self.order(thing) or "") or any(stem in text.lower() for stem in stems)
 
     def in_short(self, facts: list[Fact]) -> Phrase:
         """`Six pieces, M6 x 1.0, part number TD-3102.`"""
@@ -110,8 +144,15 @@ class Saying(Steps):
                 return phrase(self.turning(shown))
             case FactKind.GENTLY:
                 return phrase("in the opposite order, half a turn at a time, until all are loose")
-            case FactKind.BY_HAND:
-                return phrase(shown)
+            case FactKind.ORDER:
+                thing = self.things.get(shown)
+                return phrase((self.order(thing) if isinstance(thing, Fastener) else None) or shown)
+            case FactKind.ROUNDS:
+                return phrase(f"the last {_count(value)} times round")
+            case FactKind.FILM:
+                return phrase(f"threads {FILMS[Film(shown)]}")
+            case FactKind.WHOLE:
+                return phrase(f"{shown} in all")
             case FactKind.SPEED:
                 return phrase(f"at {shown}")
             case FactKind.TIME:
@@ -122,8 +163,12 @@ class Saying(Steps):
                 return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
                 return phrase(f"limit: {shown}")
-            case FactKind.SEEK | FactKind.SIZE | FactKind.AMOUNT | FactKind.MASS | FactKind.WORDS:
+            case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
+            case FactKind.BY_HAND | FactKind.WORDS:
+                return phrase(shown)
+            case _:
+                assert_never(fact.kind)
 
 
 def _count(value: object) -> str:
