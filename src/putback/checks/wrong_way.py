@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.model.job import Install, Verb
 from putback.model.machine import Part
+from putback.model.verbs.pieces import Install, Replace
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -67,7 +67,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield `install` steps that turn the wrong way or do not say which."""
     for book in opened.books:
-        for entry in book.of(Verb.INSTALL):
+        for entry in book.of(Install):
             action, target = entry.step.action, entry.target
             thing = book.graph.machine.things.get(target.name) if target else None
             if not isinstance(action, Install) or target is None or not isinstance(thing, Part) or not thing.turns:
@@ -80,7 +80,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             elif action.turn.name != thing.turns:
                 message = f"{goes}; the step says {action.turn.name}"
                 yield Fault(action.turn.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
-        for entry in book.of(Verb.REPLACE):
+        for entry in book.of(Replace):
             target = entry.target
             thing = book.graph.machine.things.get(target.name) if target else None
             if target is not None and isinstance(thing, Part) and thing.turns:

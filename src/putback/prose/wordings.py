@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from putback.guide.nesting import Nesting
 from putback.guide.reading import Guide
-from putback.model.job import Install, Replace, Step, Tighten
+from putback.model.job import Step
 from putback.model.machine import Fastener, Machine
+from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.prose.pages import Passage, Row, passage_of, read_page
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state

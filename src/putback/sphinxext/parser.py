@@ -13,7 +13,8 @@ from sphinx.util import logging
 from putback.guide.reading import Guide, shown_path
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
-from putback.model.job import Do, Sequence, Undo
+from putback.model.job import Sequence
+from putback.model.verbs.blocks import Do, Undo
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain

@@ -7,11 +7,21 @@ from collections.abc import Sequence
 from typing import assert_never
 
 from putback.ledger.opened import Opened
-from putback.model import job as j
 from putback.model.called import counted, named
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.terms import Ref, When
+from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Run, Set
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.prose.statements import may_state
 from putback.source.grammar import listed, number, unbroken
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
@@ -123,7 +133,7 @@ class English(Tightening, Safety):
         """Return the sentence of a step: the author's own text, or one made from verb and facts."""
         if not step.text:
             return self.generated(step)
-        if isinstance(step.action, j.Tighten) and not may_state(step.text):
+        if isinstance(step.action, Tighten) and not may_state(step.text):
             # An author's own words must not lose the torque.
             return phrase(step.text, " ", self.generated(step))
         return phrase(step.text)
@@ -132,19 +142,19 @@ class English(Tightening, Safety):
         """Return the sentence that verb and facts make."""
         action = step.action
         match action:
-            case j.Remove(things=things, count=count, at=at):
+            case Remove(things=things, count=count, at=at):
                 gently = self.gently(things)
                 how = f". Loosen them {gently}, until all are loose, before the first comes out" if gently else ""
                 return phrase("Remove ", self.all_of(things, count, facts=True, at=at), f"{how}.")
-            case j.Install():
+            case Install():
                 return self.install(action)
-            case j.Replace(things=things, count=count, at=at):
+            case Replace(things=things, count=count, at=at):
                 return phrase(
                     "Replace ",
                     self.all_of(things, count, at=at),
                     f" with {'a new one' if _one(things) else 'new ones'}.",
                 )
-            case j.Loosen(things=things, count=count, at=at):
+            case Loosen(things=things, count=count, at=at):
                 return phrase(
                     "Loosen ",
                     self.all_of(things, count, facts=True, at=at),
@@ -153,68 +163,68 @@ class English(Tightening, Safety):
                     _them(self, things, count),
                     " in.",
                 )
-            case j.Tighten():
+            case Tighten():
                 return self.tighten(action, step.tools)
-            case j.Disconnect(things=things, at=at):
+            case Disconnect(things=things, at=at):
                 return phrase("Disconnect ", self.all_of(things), self.end(at), ".")
-            case j.Connect(things=things, at=at):
+            case Connect(things=things, at=at):
                 return phrase("Connect ", self.all_of(things), self.end(at), ".")
-            case j.Drain(things=things, volume=volume):
+            case Drain(things=things, volume=volume):
                 return phrase("Let ", self.all_of(things), " run out", self.amount(things, volume, "about "), ".")
-            case j.Fill(things=things, volume=volume):
+            case Fill(things=things, volume=volume):
                 return phrase("Fill in ", self.all_of(things), self.grade(things, volume), ".")
-            case j.Set(things=things, to=to):
+            case Set(things=things, to=to):
                 return phrase("Set ", self.all_of(things), f" to {_spaced(to.name)}.")
-            case j.Place(things=things, at=at):
+            case Place(things=things, at=at):
                 return phrase("Put ", self.all_of(things), f" in place{f': {at}' if at else ''}.")
-            case j.Clear(things=things):
+            case Clear(things=things):
                 return phrase("Take ", self.all_of(things), " away.")
-            case j.Mark(things=things, against=against):
+            case Mark(things=things, against=against):
                 return phrase("Mark the position of ", self.all_of(things), f" against {against}." if against else ".")
-            case j.Align(things=things, against=against):
+            case Align(things=things, against=against):
                 mark = f"{'its mark' if _one(things) else 'their marks'}{f' against {against}' if against else ''}"
                 return phrase("Align ", self.all_of(things), f" with {mark}.")
-            case j.Apply(things=things, to=to):
+            case Apply(things=things, to=to):
                 what = listed([self.consumable(ref.name) for ref in things])
                 return phrase(f"Apply {what} to ", self.all_of(to), ".")
-            case j.Clean(things=things, with_=with_):
+            case Clean(things=things, with_=with_):
                 means = f" with {self.consumable(with_.name)}" if with_ else ""
                 return phrase("Clean ", self.all_of(things), f"{means}.")
-            case j.Inspect(things=things, for_=for_):
+            case Inspect(things=things, for_=for_):
                 seek = f" for {listed(for_, 'or')}" if for_ else ""
                 return phrase("Inspect ", self.all_of(things), f"{seek}.")
-            case j.Measure():
+            case Measure():
                 return self.measure(action)
-            case j.Check(things=things, limit=limit):
+            case Verify(things=things, limit=limit):
                 return phrase("Check ", self.all_of(things), f": {self.limit(limit)}." if limit else ".")
-            case j.Run(things=things, at=at, for_=for_):
+            case Run(things=things, at=at, for_=for_):
                 speed = f" at {at}" if at else ""
                 time = f" for {self.quantity(for_)}" if for_ else ""
                 return phrase("Run ", self.all_of(things), f"{speed}{time}.")
-            case j.Lift(things=things, with_=with_):
+            case Lift(things=things, with_=with_):
                 means = f" with {self.other(with_.name)}" if with_ else ""
                 return phrase("Lift ", self.all_of(things), f"{means}{self.mass(things)}.")
-            case j.Wait(duration=duration, until=until):
+            case Wait(duration=duration, until=until):
                 time = f" {self.quantity(duration)}" if duration else ""
                 return phrase(f"Wait{time}{f', until {until}' if until else ''}.")
-            case j.Do(things=things):
+            case Do(things=things):
                 return phrase(f"Do: {listed([self.block(ref.name) for ref in things])}.")
-            case j.Undo(things=things):
+            case Undo(things=things):
                 return phrase(f"Undo: {listed([self.block(ref.name) for ref in things])}.")
-            case j.Again(things=things):
+            case Again(things=things):
                 return phrase(
                     f"Go back to the step “{listed([_spaced(ref.name) for ref in things])}” and go on from there."
                 )
-            case j.Caution(things=things):
+            case Caution(things=things):
                 return phrase(listed([self.caution(ref.name) for ref in things]))
-            case j.Note(words=words):
+            case Note(words=words):
                 return phrase(words)
-            case j.Stop(words=words):
+            case Stop(words=words):
                 return phrase("Stop here. ", words)
             case _:
                 assert_never(action)
 
-    def install(self, action: j.Install) -> Phrase:
+    def install(self, action: Install) -> Phrase:
         """`Install a new impeller (part number TD-3102).` · `Install the six cover screws hand-tight.`"""
         article = "a new" if action.new else "the"
         first = self.things.get(action.things[0].name) if action.things else None
@@ -232,7 +242,7 @@ class English(Tightening, Safety):
             end = f" while you turn the shaft {action.turn.name}, never {other}."
         return phrase("Install ", body, end)
 
-    def measure(self, action: j.Measure) -> Phrase:
+    def measure(self, action: Measure) -> Phrase:
         """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
         first = self.things.get(action.things[0].name) if action.things else None
         limit = self.limit(action.limit) if action.limit else None
@@ -251,9 +261,9 @@ class English(Tightening, Safety):
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`."""
         match step.action:
-            case j.Inspect():
+            case Inspect():
                 return "If there is any:" if step.action.for_ else "If it is not good:"
-            case j.Measure():
+            case Measure():
                 return "If it is outside:"
             case _:
                 return "If not:"
