@@ -23,7 +23,6 @@ from putback.model.job import Job
 from putback.model.machine import Part
 from putback.model.states import AidState
 from putback.model.verbs.lifting import Lift
-from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.finding import Level
 from putback.source.grammar import counted_word, listed
 from putback.units import digits, si
@@ -73,7 +72,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for book in opened.in_place():
         lifted = {entry.target.name for entry in book.of(Lift) if entry.target}
         told: dict[str, VariantSet] = {}
-        for entry in book.of(Lift, Remove, Install, Replace):
+        for entry in filter(lambda each: each.step.verb.carries, book.entries):
             part = book.graph.machine.things.get(entry.target.name) if entry.target else None
             if not isinstance(part, Part) or (not isinstance(entry.step.action, Lift) and part.key in lifted):
                 continue  # of a part that has a step for its lifting, that one is looked at

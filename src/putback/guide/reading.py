@@ -18,6 +18,7 @@ from putback.model.cover import Cover, build_cover
 from putback.model.job import Block, Job, Sequence
 from putback.model.library import Library
 from putback.model.machine import Machine
+from putback.model.verbs import OTHER_WORDS
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, list_names, resolved
@@ -125,7 +126,7 @@ class _Intake:
             self.guide.unread.add(loaded.path)
         if loaded.root is None:
             return None
-        faults = validate(loaded, kind)
+        faults = validate(loaded, kind, OTHER_WORDS)
         self.guide.faults += faults
         if faults or loaded.faults or not isinstance(loaded.root, Mapping):
             return None

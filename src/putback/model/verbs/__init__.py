@@ -18,14 +18,12 @@ VERBS: dict[str, AnyVerb] = {
 }
 """Every verb, by its word."""
 
+OTHER_WORDS = {word: verb.name for verb in VERBS.values() for word in verb.other_words}
+"""Words that somebody may write for a verb, each with the verb."""
+
 _BY_ARGUMENTS = {verb.arguments: verb for verb in VERBS.values()}
 
 
 def verb_of(action: Action) -> AnyVerb:
     """Return the verb that an action has."""
     return _BY_ARGUMENTS[type(action)]
-
-
-def other_words() -> dict[str, str]:
-    """Return the words that somebody may write for a verb, each with the verb."""
-    return {word: verb.name for verb in VERBS.values() for word in verb.other_words}
