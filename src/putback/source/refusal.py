@@ -103,12 +103,24 @@ class Refusal:
         self.keys: dict[str, list[str]] = {
             verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "again")
         }
+        self.as_key = {
+            key: definitions[value["$ref"].rpartition("/")[2]].get("enum", ())
+            for verb in self.verbs
+            for key, value in definitions[verb]["properties"].items()
+            if key in self.keys and key not in self.common and key != verb
+        }
+        """Verbs whose word is a key beside another verb, each with the values that it has there."""
         self.everywhere = {key for keys in self.keys.values() for key in keys}
 
     def verbs_of(self, step: Mapping) -> list[str]:
         """Return the verbs of a step; the word of one may be a key beside another, as `note` is beside all."""
         found = [key for key in step.entries if key in self.keys]
-        own = [verb for verb in found if all(verb == other or verb not in self.keys[other] for other in found)]
+        own = [
+            verb
+            for verb in found
+            if all(verb == other or verb not in self.keys[other] for other in found)
+            and (len(found) == 1 or step.entries[verb].value.plain() not in self.as_key.get(verb, ()))
+        ]
         return own or found
 
     def explain(self, root: Node, plain: Plain, path: str, other_words: dict[str, str]) -> list[Finding]:
@@ -254,6 +266,8 @@ class _Explanation:
             meant = {(place, key), (place, "sections")} if choice else {(place, key)}
             if key in entries or meant & self.suggested:
                 continue
+            if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
+                continue  # of a verb whose word is only a key here
             about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
             hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
             if choice:

@@ -7,7 +7,9 @@ from typing import NamedTuple
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import Verb, Way
+from putback.source.finding import Finding, Level
 from putback.source.load import Mapping, Node
+from putback.source.quoting import quote
 from putback.units import Kind, Quantity
 
 
@@ -21,12 +23,25 @@ class Turn(NamedTuple):
     until: str | None = None
 
 
+def _angle(reader: Reader, node: Node | None) -> Quantity | None:
+    """Return how far something is turned; which way it goes is not said by a sign."""
+    angle = reader.quantity(node, Kind.ANGLE)
+    if node is None or angle is None:
+        return None
+    least = angle.high if angle.low is None else angle.low
+    if least is not None and least > 0:
+        return angle
+    message = f"{quote(angle.text)} is no angle that something is turned by"
+    reader.faults.append(Finding("bad-quantity", Level.ERROR, node.span, message, hint="write one above 0"))
+    return None
+
+
 def _read_turn(reader: Reader, value: Node, node: Mapping) -> Turn:
     return Turn(
         reader.refs(value),
         reader.ref(node.get("way")),
         reader.text(node.get("seen-from")),
-        reader.quantity(node.get("by"), Kind.ANGLE),
+        _angle(reader, node.get("by")),
         reader.text(node.get("until")),
     )
 
