@@ -108,6 +108,9 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
         case Way.REACH:
             there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, GroupState))
             found = book.obstacles_reach(entry, key)
+        case Way.COVER:
+            there = book.where(key, entry, is_whole)
+            found = (each for each in book.obstacles_reach(entry, key) if each.edge.why is Why.BEHIND)
         case _:
             assert_never(way)
     for obstacle in found:

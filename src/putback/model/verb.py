@@ -47,6 +47,8 @@ class Way(Enum):
     """What holds it: a lock before its screw is turned, a clamp before its hose goes on."""
     REACH = "reach"
     """What hides it."""
+    COVER = "cover"
+    """What covers it; what is stacked on it turns with it."""
 
 
 class Mention(NamedTuple):

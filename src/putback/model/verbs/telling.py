@@ -75,5 +75,5 @@ CAUTION = Verb(
     takes=("caution",),
     other_words=("beware", "danger", "notice", "warn", "warning"),
 )
-NOTE = Verb(name="note", arguments=Note, read=_read_note, other_words=("comment", "hint", "remark", "text", "tip"))
+NOTE = Verb(name="note", arguments=Note, read=_read_note, other_words=("comment", "hint", "remark", "tip"))
 STOP = Verb(name="stop", arguments=Stop, read=_read_stop, other_words=("abort", "end", "finish"))

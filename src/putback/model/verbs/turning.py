@@ -51,8 +51,9 @@ TURN = Verb(
     arguments=Turn,
     read=_read_turn,
     takes=("part",),
+    better={"control": "set"},
     other_words=("bar-over", "rotate", "spin", "turn-over"),
-    way=Way.REACH,
+    way=Way.COVER,
     moves=True,
     reaches=True,
 )
