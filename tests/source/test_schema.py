@@ -207,6 +207,7 @@ STEPS = [
     ('- {text: hello}', [('3:4', 'text', 'this step has no verb', VERBS)]),
     ('- {}', [('3:3', '{}', 'this step has no verb', VERBS)]),
     ('- turn: a', [('3:3', 'turn', "'turn' needs 'by'", "by: how far, for example 2 turns or 90°; or 'until' with what shows that it is far enough")]),
+    ('- {turn: a, by: 90°, seen-from: above}', [('3:4', 'turn', "'turn' needs 'way'", "way: the way that is seen from there, clockwise or anticlockwise")]),
     ('- {turn: a, by: 90°, way: left}', [('3:27', 'left', "'way' must be one of clockwise, anticlockwise, and is 'left'", None)]),
     ('- {turn: clockwise, install: a, nwe: true}', [('3:33', 'nwe', "unknown key 'nwe'; did you mean 'new'?", None)]),
     ('- {turn: left, install: a}', [('3:10', 'left', "'turn' must be one of clockwise, anticlockwise, and is 'left'", None)]),

@@ -160,6 +160,11 @@ class Verb(Generic[A]):
         return (*(each.rstrip("_").replace("_", "-") for each in found), *(("otherwise",) if self.asks else ()))
 
     @property
+    def key(self) -> str:
+        """The key by which each language of `words` finds its sentence."""
+        return self.name.replace("-", "_")
+
+    @property
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
         return bool(self.takes) and not self.words and set(self.takes) <= set(ANY_THING)
