@@ -15,9 +15,10 @@ from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import AidState, GroupState, LineState, PartState, State, chosen, ends
+from putback.model.verb import Way
 from putback.model.verbs.aids import Clear, Place
 from putback.model.verbs.lines import Connect, Disconnect
-from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace
 from putback.source.finding import Level
 from putback.source.grammar import listed, number
 
@@ -70,28 +71,24 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:
     """Return what is wrong, the entry that made it so, and what that one did."""
-    action = entry.step.action
-    match action, state:
-        case (Remove() | Replace(), PartState(on=False)):
+    action, way = entry.step.action, entry.step.verb.way
+    if isinstance(state, PartState):
+        if way is Way.OFF and not state.on:
             return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (Install(), PartState(on=True)):
+        if way is Way.ON and state.on:
             return f"{thing.name} is in place already", state.on_by, "it went on here"
-        case (Remove() | Replace() | Loosen() | Tighten() | Install(), GroupState()):
-            return _group(action, thing, state)
-        case (Disconnect(at=at), LineState()) if isinstance(thing, Line):
-            if state.open >= ({at.name} if at else ends(thing)):
-                return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (Connect(at=at), LineState()) if isinstance(thing, Line):
-            if not state.open & ({at.name} if at else ends(thing)):
-                return f"{thing.name} is connected already", state.on_by, "it was connected here"
-        case _:
-            pass
+    elif isinstance(state, GroupState) and isinstance(action, OfPieces):
+        return _group(action, thing, state)
+    elif isinstance(state, LineState) and isinstance(thing, Line) and isinstance(action, Disconnect | Connect):
+        wanted = {action.at.name} if action.at else ends(thing)
+        if isinstance(action, Disconnect) and state.open >= wanted:
+            return f"{thing.name} is off already", state.off_by, "it came off here"
+        if isinstance(action, Connect) and not state.open & wanted:
+            return f"{thing.name} is connected already", state.on_by, "it was connected here"
     return None
 
 
-def _group(
-    action: Remove | Replace | Loosen | Tighten | Install, thing: AnyThing, state: GroupState
-) -> tuple[str, int, str] | None:
+def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, int, str] | None:
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
     many = isinstance(thing, Fastener) and thing.count > 1
@@ -125,9 +122,7 @@ def _group(
     return None
 
 
-def _named_pieces(
-    action: Remove | Replace | Loosen | Tighten | Install, thing: AnyThing, state: GroupState
-) -> tuple[str, int, str] | None:
+def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, int, str] | None:
     """The same for a step that says which of the pieces it means."""
     if not isinstance(thing, Fastener):
         return None
