@@ -6,6 +6,7 @@ import pytest
 
 from putback.model.build_job import build_block, build_job
 from putback.model.job import Block, Interval, Job, Step, walk
+from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.model.verbs.aids import Clear, Place
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -131,7 +132,8 @@ def test_an_action(text: str, kind: type, facts: dict[str, object]) -> None:
     assert [ref.name for ref in step.things] == ["a"]
     for name, expected in facts.items():
         value = getattr(step.action, name)
-        assert (value.name if isinstance(value, Ref) else value) == expected
+        value = value.name if isinstance(value, Ref) else value.text if isinstance(value, Limit) else value
+        assert value == expected
 
 
 def test_an_action_on_several_things() -> None:

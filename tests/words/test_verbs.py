@@ -68,6 +68,6 @@ def test_a_sentence_says_all_of_the_step(step: str, sentence: str, write_guide: 
         }
     )
     guide = read_guide(folder)
-    assert guide.faults == []
+    assert list(guide.faults) == []
     [written] = guide.jobs["look"].steps()
     assert as_text(catalogue(open_guide(guide)).step(written)) == sentence

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from putback.model.said import Said
 from putback.model.terms import Acceptance, Ref, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
@@ -39,11 +40,11 @@ class Step:
     """The place of the verb."""
     span: Span
     """The place of the whole step."""
-    text: str | None = None
+    text: Said | None = None
     """The author's own sentence."""
-    note: str | None = None
+    note: Said | None = None
     """A remark behind the sentence."""
-    because: str | None = None
+    because: Said | None = None
     """The reason."""
     tools: tuple[Ref, ...] = ()
     """Tools it needs."""
@@ -71,7 +72,7 @@ class Step:
 class Section:
     """A run of steps under one heading; cautions hold until its end."""
 
-    title: str | None
+    title: Said | None
     """The heading."""
     steps: tuple[Step, ...]
     """What is done, in order."""
@@ -120,7 +121,7 @@ class Sequence:
 class Job(Sequence):
     """A procedure that begins and ends with a whole machine."""
 
-    purpose: str | None = None
+    purpose: Said | None = None
     """What it is good for."""
     interval: Interval | None = None
     """When it is due."""
@@ -128,7 +129,7 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
-    skill: str | None = None
+    skill: Said | None = None
     """Who can do it."""
 
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from typing import NamedTuple
 
 from putback.model.machine import AnyThing, Part
 from putback.model.reading import Reader
+from putback.model.said import Limit
 from putback.model.states import MarkState
 from putback.model.terms import Ref
 from putback.model.verb import ANY_THING, Verb, Way
 from putback.model.verbs.marking import marked
-from putback.source.load import Mapping, Node, Text
-from putback.units import QuantityError, parse_any
+from putback.source.load import Mapping, Node
 
 
 class Inspect(NamedTuple):
@@ -26,14 +25,14 @@ class Measure(NamedTuple):
     """Measure something against a limit."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
 
 
 class Verify(NamedTuple):
     """Test something against a limit: the verb `check`."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
 
 
 def _measured(thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
@@ -41,31 +40,16 @@ def _measured(thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
     return mark if isinstance(thing, Part) and thing.wear else marked(thing, mark, by)
 
 
-_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
-
-
-def _look_at_limit(reader: Reader, node: Node | None) -> None:
-    """Note a limit that is a bare number, or a range that no quantity can be; words are a limit too."""
-    if not isinstance(node, Text):
-        return
-    try:
-        parse_any(node.value)
-    except QuantityError as error:
-        if error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value)):
-            reader.quantity(node)
-
-
 def _read_inspect(reader: Reader, value: Node, node: Mapping) -> Inspect:
     return Inspect(reader.refs(value), reader.texts(node.get("for")))
 
 
 def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
-    _look_at_limit(reader, node.get("limit"))
-    return Measure(reader.refs(value), reader.text(node.get("limit")))
+    return Measure(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=True))
 
 
 def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
-    return Verify(reader.refs(value), reader.text(node.get("limit")))
+    return Verify(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=False))
 
 
 INSPECT = Verb(
