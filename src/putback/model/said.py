@@ -136,7 +136,7 @@ def _way(kind: type) -> _Way:
     return _WAYS.setdefault(kind, way)
 
 
-_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "Verb", "When") for rest in ("", " | None")}
+_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "AnyVerb", "When") for rest in ("", " | None")}
 """Types, as they are written, of fields in which nothing is said: they are passed over, for speed."""
 
 

@@ -10,13 +10,20 @@ from enum import Enum
 from typing import NamedTuple
 
 from putback.joints.stages import StageKind, torque_of
-from putback.model import job as j
 from putback.model.fastened import condition_of, dial_of
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.controls import Run
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Note, Stop, Wait
+from putback.model.verbs.turning import Turn
 from putback.units import Quantity, QuantityError, parse_any, show
 
 
@@ -37,6 +44,10 @@ class FactKind(Enum):
     """A part number."""
     TURN = "turn"
     """The way to turn: clockwise or anticlockwise."""
+    SEEN_FROM = "seen-from"
+    """Whence that way is seen, words."""
+    ANGLE = "angle"
+    """How far something is turned, a quantity."""
     GENTLY = "gently"
     """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
     BY_HAND = "by-hand"
@@ -85,53 +96,62 @@ def facts_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> tu
 
 def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
     match step.action:
-        case j.Remove(things=refs, count=count, at=at) | j.Loosen(things=refs, count=count, at=at):
+        case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
-            if warping(refs, things) and (count is None or isinstance(step.action, j.Remove)):
+            if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
                 yield Fact(FactKind.GENTLY, "")
-        case j.Install() as action:
+        case Install() as action:
             yield from _pieces(action.things, action.count, action.at, things)
             yield from _new(action.things if action.new else (), things)
             yield from _by_hand(action.things, things)
             if action.turn:
                 yield Fact(FactKind.TURN, action.turn.name)
-        case j.Replace(things=refs, count=count, at=at):
+        case Replace(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
             yield from _new(refs, things)
             yield from _by_hand(refs, things)
-        case j.Tighten() as action:
+        case Tighten() as action:
             yield from _tight(step, action, things, library)
-        case j.Drain(things=refs, volume=volume) | j.Fill(things=refs, volume=volume):
-            yield from _fluids(refs, volume, things, filled=isinstance(step.action, j.Fill))
-        case j.Inspect(for_=seek):
+        case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
+            yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
+        case Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
-        case j.Measure(things=refs, limit=limit):
+        case Measure(things=refs, limit=limit):
             part = things.get(refs[0].name) if refs else None
             worn = part.wear.limit if isinstance(part, Part) and part.wear else None
             yield from _limit(limit or worn)
-        case j.Check(limit=limit):
+        case Verify(limit=limit):
             yield from _limit(limit)
         case _:
             yield from _others(step)
-    if isinstance(step.action, j.Lift):
+    if isinstance(step.action, Lift):
         yield from _lifted(step.action, things)
 
 
 def _others(step: Step) -> Iterator[Fact]:
     match step.action:
-        case j.Mark(against=str() as against) | j.Align(against=str() as against):
+        case Mark(against=str() as against) | Align(against=str() as against):
             yield Fact(FactKind.AGAINST, against)
-        case j.Run(at=at, for_=for_):
+        case Run(at=at, for_=for_):
             if at:
                 yield Fact(FactKind.SPEED, quantity_or_words(at))
             if for_:
                 yield Fact(FactKind.TIME, for_)
-        case j.Wait(duration=duration, until=until):
+        case Wait(duration=duration, until=until):
             if duration:
                 yield Fact(FactKind.TIME, duration)
             if until:
                 yield Fact(FactKind.UNTIL, until)
-        case j.Stop(words=words) | j.Note(words=words):
+        case Turn(way=way, seen_from=seen, by=by, until=until):
+            if way:
+                yield Fact(FactKind.TURN, way.name)
+            if way and seen:
+                yield Fact(FactKind.SEEN_FROM, seen)
+            if by:
+                yield Fact(FactKind.ANGLE, by)
+            if until:
+                yield Fact(FactKind.UNTIL, until)
+        case Stop(words=words) | Note(words=words):
             yield Fact(FactKind.WORDS, words)
         case _:
             return
@@ -198,7 +218,7 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
             yield Fact(FactKind.BY_HAND, group.by_hand)
 
 
-def _tight(step: Step, action: j.Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
+def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
     yield from _count(action.things, action.count, action.at, things)
     for group in _groups(action.things, things):
         if group.stages and action.torque is None:
@@ -243,7 +263,7 @@ def _fluids(
         yield Fact(FactKind.AMOUNT, volume)
 
 
-def _lifted(action: j.Lift, things: Mapping[str, AnyThing]) -> Iterator[Fact]:
+def _lifted(action: Lift, things: Mapping[str, AnyThing]) -> Iterator[Fact]:
     if action.people:
         yield Fact(FactKind.PEOPLE, action.people)
     for ref in action.things:

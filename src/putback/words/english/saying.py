@@ -85,6 +85,8 @@ class Saying(Steps):
     def states(self, text: str, fact: Fact) -> bool:
         """Tell whether a text states a fact: values are compared, in digits or in words."""
         match fact.kind, fact.value:
+            case FactKind.ANGLE, Quantity() as angle if states_words(text, self.turned(angle)):
+                return True
             case _, Quantity() as quantity:
                 digits = _NUMBER_WORDS.sub(lambda found: str(_NUMBERS[found[1].lower()]), text)
                 return states_quantity(text, quantity) or states_quantity(digits, quantity)
@@ -159,6 +161,10 @@ class Saying(Steps):
                 return phrase(f"for {shown}")
             case FactKind.UNTIL:
                 return phrase(f"until {shown}")
+            case FactKind.SEEN_FROM:
+                return phrase(f"seen from {self.place(shown)}")
+            case FactKind.ANGLE:
+                return phrase(self.turned(value) if isinstance(value, Quantity) else shown)
             case FactKind.AGAINST:
                 return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
