@@ -165,6 +165,8 @@ _WORDS = {
 }
 FEW = 3
 """Up to so many pieces find their balance in any order. Common practice, no source."""
+MOST_DRAWN = 40
+"""With more pieces, the numbers in a drawing are too small to be read."""
 
 
 def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
@@ -175,13 +177,26 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
     if isinstance(said, Listing):
         sequence = _numbers(reader, said, count)
         words = f"in the order {', '.join(map(str, sequence))}" if sequence else None
+        if sequence and places is not None and count <= MOST_DRAWN:
+            # The drawing gives each place its turn as its number: others beside it would mislead.
+            words = "in the order of the drawing"
     elif places is not None:
         rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
         if rule is not None:
             sequence = order_of(places, rule)
             words = _WORDS[rule]
     stated = node is not None or said is not None
-    return {"places": places, "order": words, "sequence": sequence, "ordered": stated}
+    front = facts.entries.get("front")
+    if front is not None and node is None:
+        message, hint = "'front' says how the layout lies, and there is no layout", "give the layout, or leave it out"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, front.key.span, message, hint=hint))
+    return {
+        "places": places,
+        "front": reader.text(front.value) if front else None,
+        "order": words,
+        "sequence": sequence,
+        "ordered": stated,
+    }
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

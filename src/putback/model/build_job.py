@@ -153,7 +153,7 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
         case Verb.PLACE:
             return j.Place(things, reader.text(node.get("at")))
         case Verb.CLEAR:
-            return j.Clear(things)
+            return j.Clear(things, reader.text(node.get("at")))
         case Verb.MARK:
             return j.Mark(things, reader.text(node.get("against")))
         case Verb.ALIGN:

@@ -135,6 +135,7 @@ class Clear(NamedTuple):
     """Take an aid away."""
 
     things: tuple[Ref, ...]
+    at: str | None = None
 
 
 class Mark(NamedTuple):

@@ -2,30 +2,34 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, TypeVar
 
 from docutils import nodes
 
 from putback.ledger.opened import Opened
 from putback.model import job as j
 from putback.model.called import title_of
-from putback.model.job import Figure, Interval, Job, Step
-from putback.model.machine import AnyThing, Fastener, Fluid, Part
+from putback.model.job import Interval, Job, Step
+from putback.model.library import Aid, Tool
+from putback.model.machine import AnyThing, Fluid, Part
 from putback.model.terms import When
 from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.stepfacts import step_facts
 from putback.units import QuantityError, parse_any
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
+
+
+_E = TypeVar("_E", Aid, Tool)
 
 
 class JobPage:
@@ -39,11 +43,16 @@ class JobPage:
         self.words = catalogue(opened)
         self.passages = write_lines(job, opened)
         self.numbers = numbers_of(self.passages)
+        self.pictures = Pictures(opened, env, self.words)
+        self.wrenches: list[Tool] = []
+        """The torque wrenches that are laid out."""
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        page += self.set_up(lay_out(self.passages, self.opened))
+        layout = lay_out(self.passages, self.opened)
+        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in layout.tools]
+        page += self.set_up(layout)
         for index, passage in enumerate(self.passages):
             page += self.passage(passage, index)
         page += self.counted(count_back(self.passages, self.guide))
@@ -98,10 +107,15 @@ class JobPage:
             yield "New parts", table(["Part", "Number", "Kit", "Count"], rows, (46, 22, 22, 10), "parts")
         else:
             yield "New parts", paragraph("None.")
-        yield "Tools", _or_none(layout.tools)
+        yield "Tools", _or_none(self.entries(layout.tools, self.guide.library.tools, self.words.tool))
         fluids = [self.fluid(fluid) for fluid in layout.fluids]
         yield "Consumables", _or_none([*layout.consumables, *fluids])
-        yield "Aids", _or_none(layout.aids)
+        yield "Aids", _or_none(self.entries(layout.aids, self.guide.library.aids, self.words.aid))
+
+    def entries(self, names: list[str], known: Mapping[str, _E], told: Callable[[_E], str]) -> list[str]:
+        """Return names of the library with what is known of each."""
+        entries = {entry.name: entry for entry in known.values()}
+        return [told(entries[name]) if name in entries else name for name in names]
 
     def fluid(self, fluid: Fluid) -> str:
         """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml`."""
@@ -133,33 +147,27 @@ class JobPage:
                 if message is not None:
                     wear = self.words.wear(wear_of(message, self.guide.library))
                     yield panel(message, wear, list(self.limited(line)))
+            yield from self.remarks(step)
             return
         if isinstance(step.action, j.Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
             yield note
-            if step.figure:
-                yield self.figure(step.figure, as_text(self.words.step(step)))
+            yield from self.remarks(step)
             return
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.value}"])
         text = own.step_text()
         text += list(self.limited(line))
         text += inlines(self.sentence(step))
         node += text
-        for words in (step.note, step.because):
-            if words:
-                node += paragraph(words, "note" if words is step.note else "because")
-        if step.tools:
-            tools = self.guide.library.tools
-            names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
-            node += paragraph(f"Tool: {', '.join(names)}.", "tool")
+        node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, j.Measure):
             node += own.blank(label="Measured", unit=self.unit(step.action))
-        node += list(self.drawings(step))
+        node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.figure(step.figure, as_text(self.words.step(step)))
+            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
             branch = own.otherwise(label=self.words.otherwise(step))
             for inner in line.otherwise:
@@ -167,20 +175,16 @@ class JobPage:
             node += branch
         yield node
 
-    def drawings(self, step: Step) -> Iterator[nodes.Node]:
-        """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
-        match step.action:
-            case j.Tighten(count=None, at=()):
-                loosening = False
-            case j.Loosen(count=None, at=()) | j.Remove(count=None, at=()) if self.words.gently(step.things):
-                loosening = True
-            case _:
-                return
-        for ref in step.things:
-            thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
-            drawn = drawing(thing, loosening=loosening) if isinstance(thing, Fastener) else None
-            if drawn is not None:
-                yield drawn
+    def remarks(self, step: Step) -> Iterator[nodes.Node]:
+        """Yield what stands below a safety message or a note, which have no number."""
+        if step.text and isinstance(step.action, j.Caution):
+            yield paragraph(step.text, "remark")
+        for node in step_facts(step, self.words, self.wrenches):
+            if isinstance(node, nodes.paragraph):
+                node["classes"] = ["remark", *node["classes"]]
+            yield node
+        if step.figure:
+            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
 
     def sentence(self, step: Step) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
@@ -207,20 +211,6 @@ class JobPage:
         if isinstance(first, Part) and first.wear and first.wear.limit:
             return first.wear.limit.unit
         return ""
-
-    def figure(self, figure: Figure, sentence: str) -> nodes.figure:
-        """Return a picture; without a text of its own it is described by the step's sentence."""
-        file = self.guide.images / figure.image.name
-        source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
-        node = nodes.figure()
-        image = nodes.image(uri=f"/{source}", alt=figure.alt or sentence)
-        image.source, image.line = str(Path(figure.span.path).resolve()), figure.image.span.line
-        if figure.width:
-            image["width"] = f"{float(figure.width.to('mm').nominal or 0):g}mm"
-        node += image
-        if figure.caption:
-            node += nodes.caption(figure.caption, figure.caption)
-        return node
 
     # The end.
 

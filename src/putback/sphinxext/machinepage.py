@@ -35,12 +35,18 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
         options = own.facts()
         for option, choices in machine.options.items():
             options += fact(option.replace("-", " ").capitalize(), listed([c.replace("-", " ") for c in choices], "or"))
-        page += section("Options", "machine-options", options)
+        block = section("Options", "machine-options", options)
+        if machine.exclude:
+            block += paragraph(words.never_built_lead, "leads-in")
+            block += bullets(map(words.never_built, machine.exclude))
+        page += block
     for title, make in _TABLES.items():
         content = make(machine, words)
         if content is not None:
             page += section(title, nodes.make_id(f"machine-{title}"), content)
-    orders = [drawn for thing in machine.things.values() if isinstance(thing, Fastener) and (drawn := drawing(thing))]
+    orders = [
+        drawn for thing in machine.things.values() if isinstance(thing, Fastener) and (drawn := drawing(thing, words))
+    ]
     if orders:
         page += section("Tightening orders", "machine-orders", *orders)
     return page
@@ -60,7 +66,7 @@ def narrowed(machine: Machine, opened: Opened) -> Machine:
 
 
 def torques(machine: Machine, words: English) -> nodes.table | None:
-    """Return the torque table by joint: fastener, thread and class, drive, thread condition, stages, torque."""
+    """Return the torque table by joint: fastener with its joint, size, drive, thread condition, torque, remarks."""
     joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
         if isinstance(thing, Fastener):
@@ -68,16 +74,22 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
-            size = ", ".join(part for part in (unbroken(thing.thread or ""), thing.grade) if part) or "–"
-            threads = words.film(thing) or thing.condition_text or "–"
             name = _name(thing, words)
             if thing.count > 1:
                 name.insert(0, nodes.Text(f"{thing.count} × "))
-            rows.append([joint, name, size, thing.drive or "–", threads, _tightened(thing, words)])
+            cell = [name, paragraph(joint, "joint")] if joint else [name]
+            threads = words.thread_state(thing) or "–"
+            drive = unbroken(thing.drive or "–")
+            rows.append([cell, _size(thing, words), drive, threads, _tightened(thing, words), _remarks(thing, words)])
     if not rows:
         return None
-    heads = ["Joint", "Fastener", "Thread, class", "Drive", "Threads", "Torque"]
-    return table(heads, rows, (17, 19, 14, 12, 15, 23), "torques")
+    heads = ["Fastener, joint", "Size", "Drive", "Threads", "Torque", "Remarks"]
+    return table(heads, rows, (22, 14, 9, 12, 18, 25), "torques")
+
+
+def _size(thing: Fastener, words: English) -> str:
+    """Return the thread, class and length of a fastener: `M6 x 1.0, 8.8, 16 mm`."""
+    return ", ".join(filter(None, (unbroken(thing.thread or ""), thing.grade, *words.lengths(thing)))) or "–"
 
 
 def _joint(thing: Fastener, machine: Machine) -> str:
@@ -88,7 +100,7 @@ def _joint(thing: Fastener, machine: Machine) -> str:
 
     held = listed([name(ref.name) for ref in thing.holds])
     base = name(thing.to.name) if thing.to else ""
-    return f"{held} to {base}" if held and base else held or (f"in {base}" if base else "–")
+    return f"{held} to {base}" if held and base else held or (f"in {base}" if base else "")
 
 
 def _tightened(thing: Fastener, words: English) -> nodes.paragraph:
@@ -100,6 +112,7 @@ def _tightened(thing: Fastener, words: English) -> nodes.paragraph:
             shown += own.torque(piece.text, piece.text) if piece.role is Role.TORQUE else nodes.Text(piece.text)
     elif torque:
         shown += own.torque(torque, torque)
+        shown += nodes.Text(words.times_round(thing))
     else:
         shown += nodes.Text(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
     if thing.order and (torque or thing.stages):
@@ -134,7 +147,8 @@ def lines(machine: Machine, words: English) -> nodes.table | None:
     for thing in machine.things.values():
         if isinstance(thing, Line):
             ends = [machine.things[ref.name].name if ref.name in machine.things else ref.name for ref in thing.joins]
-            rows.append([_name(thing, words), thing.kind or "–", listed(ends), _remarks(thing, words)])
+            remarks = " ".join(filter(None, (words.bought(thing), _remarks(thing, words)))).removesuffix(" –")
+            rows.append([_name(thing, words), thing.kind or "–", listed(ends), remarks])
     return table(["Line", "Kind", "Joins", "Remarks"], rows, (26, 14, 32, 28), "lines") if rows else None
 
 
@@ -149,9 +163,10 @@ def fluids(machine: Machine, words: English) -> nodes.table | None:
                 return listed([machine.things[key].name if key in machine.things else key for key in keys]) or "–"
 
             volume = words.quantity(thing.volume) if thing.volume else "–"
-            rows.append([_name(thing, words), thing.grade or "–", volume, names(thing.drains), names(thing.fills)])
-    heads = ["Fluid", "Grade", "Volume", "Drains at", "Fills at"]
-    return table(heads, rows, (18, 26, 20, 18, 18), "fluids") if rows else None
+            ways = [names(thing.drains), names(thing.fills)]
+            rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
+    heads = ["Fluid", "Grade", "Volume", "Drains at", "Fills at", "Remarks"]
+    return table(heads, rows, (14, 20, 16, 15, 15, 20), "fluids") if rows else None
 
 
 def controls(machine: Machine, words: English) -> nodes.table | None:
@@ -198,17 +213,7 @@ def thing_id(key: str) -> str:
 
 
 def _remarks(thing: AnyThing, words: English) -> str:
-    remarks = []
-    if isinstance(thing, Part):
-        if thing.single_use:
-            remarks.append("New every time.")
-        if thing.adjustable:
-            remarks.append("Mark its position before it comes off.")
-        if thing.wear and thing.wear.limit:
-            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.quantity(thing.wear.limit)}.")
-    if thing.note:
-        remarks.append(thing.note)
-    return " ".join(remarks) or "–"
+    return " ".join(words.remarks(thing)) or "–"
 
 
 def job_table(guide: Guide, words: English) -> nodes.Node:

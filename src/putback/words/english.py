@@ -16,6 +16,7 @@ from putback.prose.statements import may_state
 from putback.source.grammar import listed, number, unbroken
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.remarks import Remarks
 from putback.words.safety import Safety
 from putback.words.tightening import Tightening
 
@@ -25,7 +26,7 @@ _AS_IT_IS = re.compile(
 """Words that begin a phrase which needs no article."""
 
 
-class English(Tightening, Safety):
+class English(Tightening, Safety, Remarks):
     """Makes the sentences of one guide."""
 
     def __init__(self, opened: Opened) -> None:
@@ -69,10 +70,14 @@ class English(Tightening, Safety):
 
         Sizes stay as they are marked on the piece and on the tool: they are names, not measurements.
         """
-        lengths = [f"{position.replace('-', ' ')} {show(length)}" for position, length in thing.lengths]
-        facts = (thing.thread, show(thing.length) if thing.length else None, *lengths, thing.drive)
+        facts = (thing.thread, *self.lengths(thing), thing.drive)
         inside = ", ".join(unbroken(fact) for fact in facts if fact)
         return f" ({inside})" if inside else ""
+
+    def lengths(self, thing: Fastener) -> list[str]:
+        """Return the length of a fastener, or that of the piece at each position: `front 30 mm`, `aft 45 mm`."""
+        lengths = [f"{_spaced(position)} {show(length)}" for position, length in thing.lengths]
+        return [show(thing.length), *lengths] if thing.length else lengths
 
     # Things.
 

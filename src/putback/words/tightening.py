@@ -13,8 +13,9 @@ from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
 from putback.source.grammar import number
-from putback.units import Quantity, digits, show
+from putback.units import Quantity, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.remarks import at_angle
 
 FILMS = {
     Film.DRY: "clean and dry",
@@ -64,6 +65,17 @@ class Tightening:
         film = condition_of(thing, self.library).film
         return FILMS[film] if film else None
 
+    def thread_state(self, thing: Fastener) -> str | None:
+        """Return the state of the thread as a table says it: what goes on it counts, and else what the file says."""
+        stated, film = thing.condition_text, self.film(thing)
+        if stated is None or film is None:
+            return film or stated
+        return film if film in (stated, f"clean and {stated}", f"with {stated}") else f"{film} ({stated})"
+
+    def times_round(self, thing: Fastener) -> str:
+        """Return how often all pieces are tightened: `, two times round`; nothing for once."""
+        return f", {number(thing.passes)} times round" if thing.passes > 1 else ""
+
     def stages(self, thing: Fastener) -> Phrase:
         """Return the stages of tightening: `snug, then to 14 N·m (10 lbf·ft), then 90° further`."""
         last = len(thing.stages) - 1
@@ -72,7 +84,7 @@ class Tightening:
             before = "" if index == 0 else ", then " if index == last else ", "
             result = phrase(*result, before, self.stage(stage, thing.torque))
         if thing.passes > 1:
-            result = phrase(*result, f", the last {number(thing.passes)} times round")
+            result = phrase(*result, f", the last{self.times_round(thing).removeprefix(',')}")
         return result
 
     def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
@@ -103,7 +115,7 @@ class Tightening:
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
             return ()
-        how = f"at {digits(dial.angle)}° to the wrench" if dial.angle else "in line with the wrench"
+        how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(
@@ -126,10 +138,8 @@ class Tightening:
                 self.stages(thing),
             )
         elif torque:
-            around = f", {number(thing.passes)} times round" if thing.passes > 1 and not some else ""
-            # What stands out is what is set on the wrench.
-            shown = Role.WORDS if self.dialled(ref, action, tools) else Role.TORQUE
-            body = phrase(body, f"{order} to ", Piece(torque, shown), around)
+            around = "" if some else self.times_round(thing)
+            body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
             return phrase(body, f"{order} by hand: {thing.by_hand}")
         else:
