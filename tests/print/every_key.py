@@ -83,7 +83,7 @@ def every_verb() -> str:
         steps += [facts, {**_step(verb, number), "text": f"Own words {next(number)}."}]
     steps.append({"check": "frame", "otherwise": [_step("again", number)]})
     steps += [
-        {"tighten": "studs"},
+        {"tighten": "studs", "figure": "press.svg"},
         {"remove": "pegs", "at": ["left-side"], "count": 1, "when": {"crank": "long"}, "accept": {"undecided": "seen"}},
         {"note": f"remark {next(number)}", "because": f"reason {next(number)}", "when": [{"crank": "long"}]},
     ]

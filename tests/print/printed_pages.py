@@ -95,11 +95,16 @@ class Printed:
         return {name: flat(words) for name, words in self.pages.items()}
 
     @cached_property
+    def sheets(self) -> list[str]:
+        """The words of each page of the PDF."""
+        done = subprocess.run(["pdftotext", "-enc", "UTF-8", str(self.pdf), "-"], check=True, capture_output=True)
+        return [" ".join(page.split()) for page in done.stdout.decode("utf-8").split("\f")]
+
+    @cached_property
     def paper(self) -> list[str]:
         """The pages of the PDF without blanks, and what is read aloud for its pictures as a last one."""
-        done = subprocess.run(["pdftotext", "-enc", "UTF-8", str(self.pdf), "-"], check=True, capture_output=True)
         aloud = alternatives(PdfReader(self.pdf).root_object["/StructTreeRoot"])
-        return [flat(page) for page in (*done.stdout.decode("utf-8").split("\f"), " ".join(aloud))]
+        return [flat(page) for page in (*self.sheets, " ".join(aloud))]
 
     def on_screen(self, words: str, page: str = "") -> bool:
         """Tell whether words stand on a page of HTML, or on any."""

@@ -4,26 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fnmatch import fnmatchcase
-from pathlib import Path
 
 import pytest
 
 from putback.words import catalogue
-from tests.print import every_key
+from tests.print import GUIDES, every_key
 from tests.print.places import AS, NOT_PRINTED, Forms, why_not
-from tests.print.printed_pages import Printed, printed
+from tests.print.printed_pages import Printed
 from tests.print.scalars import scalars_of
-
-GUIDES = ("hollin-20", "ambry-g5", "tarrick-d2", "every key")
-
-
-@pytest.fixture(scope="module")
-def manuals(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Printed]:
-    """The shipped guides and the one that uses every key, each made once."""
-    folder = tmp_path_factory.mktemp("manuals")
-    roots = {name: Path("procedures") / name for name in GUIDES[:-1]}
-    roots[GUIDES[-1]] = every_key.write(folder)
-    return {name: printed(root, folder / f"made-{root.name}") for name, root in roots.items()}
 
 
 def lost(manual: Printed) -> Iterator[str]:

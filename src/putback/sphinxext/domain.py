@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Set
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from docutils import nodes
 from sphinx.domains import Domain, ObjType
 from sphinx.roles import XRefRole
+from sphinx.util.docutils import SphinxRole
 from sphinx.util.nodes import make_refnode
+
+from putback.sphinxext.sources import depend_on, opened_for
+from putback.units import QuantityError, parse_any, show
+from putback.words import catalogue
 
 if TYPE_CHECKING:
     from sphinx.addnodes import pending_xref
     from sphinx.builders import Builder
     from sphinx.environment import BuildEnvironment
+    from sphinx.util.typing import RoleFunction
 
 
 class Known(NamedTuple):
@@ -22,6 +28,23 @@ class Known(NamedTuple):
     docname: str
     anchor: str
     title: str
+
+
+class QuantityRole(SphinxRole):
+    """A quantity, printed as steps print it: in the units of the guide that the page lies in."""
+
+    def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+        """Return the quantity, or an error at the line of what is none."""
+        opened = opened_for(self.env, self.env.docname)
+        try:
+            quantity = parse_any(self.text)
+        except QuantityError as error:
+            message = self.inliner.reporter.error(f"'putback:quantity': {error}", line=self.lineno)
+            return [nodes.problematic(self.rawtext, self.rawtext)], [message]
+        if opened is not None:
+            depend_on(self.env, opened.guide.files)
+        words = catalogue(opened).quantity(quantity) if opened is not None else show(quantity)
+        return [nodes.Text(words)], []
 
 
 class PutbackDomain(Domain):
@@ -34,10 +57,10 @@ class PutbackDomain(Domain):
         "job": ObjType("job", "job"),
         "caution": ObjType("safety message", "caution"),
     }
-    roles = {  # noqa: RUF012
+    roles: ClassVar[dict[str, RoleFunction]] = {
         role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
-    }
+    } | {"quantity": QuantityRole()}
     initial_data = {"objects": {}}  # noqa: RUF012
     data_version = 1
     dangling_warnings = {  # noqa: RUF012

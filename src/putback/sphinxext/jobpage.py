@@ -179,6 +179,8 @@ class JobPage:
         """Yield what stands below a safety message or a note, which have no number."""
         if step.text and isinstance(step.action, j.Caution):
             yield paragraph(step.text, "remark")
+        if step.text and isinstance(step.action, j.Note):
+            yield paragraph(step.action.words, "remark")
         for node in step_facts(step, self.words, self.wrenches):
             if isinstance(node, nodes.paragraph):
                 node["classes"] = ["remark", *node["classes"]]
