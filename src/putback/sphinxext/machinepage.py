@@ -89,7 +89,8 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
 
 def _size(thing: Fastener, words: English) -> str:
     """Return the thread, class and length of a fastener: `M6 x 1.0, 8.8, 16 mm`."""
-    return ", ".join(filter(None, (unbroken(thing.thread or ""), thing.grade, *words.lengths(thing)))) or "–"
+    thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
+    return ", ".join(filter(None, (thread, thing.grade, *words.lengths(thing)))) or "–"
 
 
 def _joint(thing: Fastener, machine: Machine) -> str:

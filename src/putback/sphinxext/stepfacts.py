@@ -28,7 +28,7 @@ def step_facts(step: Step, words: English, wrenches: Sequence[Tool]) -> Iterator
         yield paragraph(step.because, "because")
     library = words.library
     tools = [_tool(ref.name, library, words) for ref in step.tools]
-    tools += [words.tool(tool) for tool in _wrenches(step, words, wrenches)]
+    tools += [words.tool(tool, briefly=True) for tool in _wrenches(step, words, wrenches)]
     if tools:
         yield paragraph(f"Tool: {', '.join(tools)}." if len(tools) == 1 else f"Tools: {'; '.join(tools)}.", "tool")
     facts = " ".join(words.step_facts(step))
@@ -37,7 +37,7 @@ def step_facts(step: Step, words: English, wrenches: Sequence[Tool]) -> Iterator
 
 
 def _tool(name: str, library: Library, words: English) -> str:
-    return words.tool(library.tools[name]) if name in library.tools else name
+    return words.tool(library.tools[name], briefly=True) if name in library.tools else name
 
 
 def _wrenches(step: Step, words: English, wrenches: Sequence[Tool]) -> Iterator[Tool]:

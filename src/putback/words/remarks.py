@@ -161,9 +161,14 @@ class Remarks:
 
     # Of tools and aids, in the block that opens a job.
 
-    def tool(self, tool: Tool) -> str:
-        """Return a tool with what tells it from others: `torque wrench, 20–110 N·m (15–81 lbf·ft)`."""
+    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
+        """Return a tool with what tells it from others: `torque wrench, 20–110 N·m (15–81 lbf·ft)`.
+
+        What is not said briefly is the step of its scale, its lever, and how far a crowfoot reaches.
+        """
         facts = [self.quantity(tool.range)] if tool.range else []
+        if briefly:
+            return ", ".join([tool.name, *facts])
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
