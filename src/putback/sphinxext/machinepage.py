@@ -202,8 +202,8 @@ def _name(thing: AnyThing, words: English, *, target: bool = True) -> nodes.para
     node += nodes.Text(title_of(thing))
     limit = words.only_when(thing.when)
     if limit:
-        words_ = f" ({limit[0].lower()}{limit[1:]})"
-        node += nodes.emphasis(words_, words_)
+        words_ = f"({limit[0].lower()}{limit[1:]})"
+        node += [nodes.Text(" "), nodes.emphasis(words_, words_)]
     return node
 
 
