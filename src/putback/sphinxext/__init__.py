@@ -24,6 +24,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
     from putback.sphinxext.parser import PutbackParser
+    from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
     from putback.typstpdf import setup_typst
@@ -33,6 +34,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml)
+    app.connect("config-inited", keep_numbers_whole)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)

@@ -28,6 +28,8 @@ class Known(NamedTuple):
     docname: str
     anchor: str
     title: str
+    sought: str = ""
+    """What the search finds it by, where that is more than its title."""
 
 
 class QuantityRole(SphinxRole):
@@ -56,13 +58,14 @@ class PutbackDomain(Domain):
         "thing": ObjType("thing", "thing", "part", "fastener", "line", "fluid", "control"),
         "job": ObjType("job", "job"),
         "caution": ObjType("safety message", "caution"),
+        "step": ObjType("step"),
     }
     roles: ClassVar[dict[str, RoleFunction]] = {
         role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
     } | {"quantity": QuantityRole()}
     initial_data = {"objects": {}}  # noqa: RUF012
-    data_version = 1
+    data_version = 2
     dangling_warnings = {  # noqa: RUF012
         role: f"no {role} is called '%(target)s' in this guide" for role in roles
     }
@@ -73,10 +76,10 @@ class PutbackDomain(Domain):
         found: dict[tuple[str, str, str], Known] = self.data["objects"]
         return found
 
-    def note(self, kind: str, name: str, anchor: str, title: str) -> None:
+    def note(self, kind: str, name: str, anchor: str, title: str, sought: str = "") -> None:
         """Note that the current page describes an object."""
         docname = self.env.docname
-        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title)
+        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title, sought)
 
     def clear_doc(self, docname: str) -> None:
         """Forget what a page described."""
@@ -132,16 +135,21 @@ class PutbackDomain(Domain):
     ) -> list[tuple[str, nodes.reference]]:
         """Offer the objects of a name to the role `any`."""
         found = []
-        for kind in self.object_types:
+        for kind in ("thing", "job", "caution"):
             made = self.resolve_xref(env, fromdocname, builder, kind, target, node, contnode)
             if made is not None:
                 found.append((f"putback:{kind}", made))
         return found
 
+    def get_type_name(self, type: ObjType, primary: bool = False) -> str:
+        """Return what the search calls a kind of object."""
+        del primary
+        return str(type.lname)
+
     def get_objects(self) -> Iterable[tuple[str, str, str, str, str, int]]:
         """Yield all objects, for the search."""
         for (_, kind, name), known in self.objects.items():
-            yield name, known.title, kind, known.docname, known.anchor, 1
+            yield name, known.sought or known.title, kind, known.docname, known.anchor, 1
 
 
 def guide_folder(docname: str) -> str:

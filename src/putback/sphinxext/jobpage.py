@@ -20,6 +20,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import step_facts
 from putback.units import QuantityError, parse_any
 from putback.words import as_text, catalogue
@@ -43,6 +44,8 @@ class JobPage:
         self.words = catalogue(opened)
         self.passages = write_lines(job, opened)
         self.numbers = numbers_of(self.passages)
+        self.found: list[tuple[str, str, str]] = []
+        """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
@@ -157,6 +160,7 @@ class JobPage:
             yield from self.remarks(step)
             return
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.value}"])
+        node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
         text += inlines(self.sentence(step))
@@ -187,6 +191,15 @@ class JobPage:
             yield node
         if step.figure:
             yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+
+    def findable(self, line: Line) -> str:
+        """Note by which words the search leads to a step, and return its id."""
+        ident = self.ident(f"step-{line.number}")
+        things = self.guide.machine.things if self.guide.machine else {}
+        words = f"{line.number} {as_text(self.sentence(line.step))}".rstrip(".")
+        named = [things[ref.name] for ref in line.step.things if ref.name in things]
+        self.found.append((line.number, ident, numbered(words, named)))
+        return ident
 
     def sentence(self, step: Step) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
