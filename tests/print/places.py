@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fnmatch import fnmatchcase
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.called import counted, named
 from putback.model.machine import AnyThing, Fastener
 from putback.source.grammar import number, plural

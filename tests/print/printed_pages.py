@@ -15,7 +15,8 @@ from pathlib import Path
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, DictionaryObject, NullObject, PdfObject
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.sphinxext.manual import build_manual
 

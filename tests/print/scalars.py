@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.job import Step
 from putback.source.load import Listing, Mapping, Node, Text, load
 

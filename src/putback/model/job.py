@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
+from putback.model.said import Limit, Said
 from putback.model.terms import Acceptance, Ref, When
 from putback.source.span import Span
 from putback.units import Quantity
@@ -178,7 +179,7 @@ class Measure(NamedTuple):
     """Measure something against a limit."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
     otherwise: tuple[Step, ...] = ()
 
 
@@ -186,7 +187,7 @@ class Check(NamedTuple):
     """Test something against a limit."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
     otherwise: tuple[Step, ...] = ()
 
 
@@ -290,11 +291,11 @@ class Step:
     """The place of the verb."""
     span: Span
     """The place of the whole step."""
-    text: str | None = None
+    text: Said | None = None
     """The author's own sentence."""
-    note: str | None = None
+    note: Said | None = None
     """A remark behind the sentence."""
-    because: str | None = None
+    because: Said | None = None
     """The reason."""
     tools: tuple[Ref, ...] = ()
     """Tools it needs."""
@@ -324,7 +325,7 @@ class Step:
 class Section:
     """A run of steps under one heading; cautions hold until its end."""
 
-    title: str | None
+    title: Said | None
     """The heading."""
     steps: tuple[Step, ...]
     """What is done, in order."""
@@ -373,7 +374,7 @@ class Sequence:
 class Job(Sequence):
     """A procedure that begins and ends with a whole machine."""
 
-    purpose: str | None = None
+    purpose: Said | None = None
     """What it is good for."""
     interval: Interval | None = None
     """When it is due."""
@@ -381,7 +382,7 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
-    skill: str | None = None
+    skill: Said | None = None
     """Who can do it."""
 
 

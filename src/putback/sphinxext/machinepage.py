@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from docutils import nodes
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part

@@ -10,6 +10,7 @@ from putback.model.called import counted, named
 from putback.model.job import Step
 from putback.model.library import Aid, Library, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, Wear
+from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, listed
 from putback.units import Quantity, digits, show
@@ -24,6 +25,10 @@ class Remarks:
     @abstractmethod
     def quantity(self, quantity: Quantity) -> str:
         """Return a quantity in the guide's units."""
+
+    @abstractmethod
+    def limit(self, limit: Limit) -> str:
+        """Return a limit, in the guide's units where it is a quantity."""
 
     @abstractmethod
     def running_hours(self, hours: Quantity) -> str:
@@ -72,7 +77,7 @@ class Remarks:
     def wear_limit(self, wear: Wear) -> str:
         """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
         measure = wear.measure or "wear"
-        return sentence(f"{measure}: {self.quantity(wear.limit)}" if wear.limit else f"what is measured: {measure}")
+        return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
 
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.because:
