@@ -231,7 +231,6 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
     assert cells == [
         "6 × Head bolts cylinder head to block",
         "M8 x 1.25, 8.8",
-        "–",
         "oiled",
         "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",
         "On its thread goes engine oil.",

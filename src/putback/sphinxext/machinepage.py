@@ -66,7 +66,7 @@ def narrowed(machine: Machine, opened: Opened) -> Machine:
 
 
 def torques(machine: Machine, words: English) -> nodes.table | None:
-    """Return the torque table by joint: fastener with its joint, size, drive, thread condition, torque, remarks."""
+    """Return the torque table by joint: fastener with its joint, size and drive, thread condition, torque, remarks."""
     joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
         if isinstance(thing, Fastener):
@@ -79,18 +79,18 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
                 name.insert(0, nodes.Text(f"{thing.count} × "))
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
-            drive = unbroken(thing.drive or "–")
-            rows.append([cell, _size(thing, words), drive, threads, _tightened(thing, words), _remarks(thing, words)])
+            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), _remarks(thing, words)])
     if not rows:
         return None
-    heads = ["Fastener, joint", "Size", "Drive", "Threads", "Torque", "Remarks"]
-    return table(heads, rows, (22, 14, 9, 12, 18, 25), "torques")
+    heads = ["Fastener, joint", "Size, drive", "Threads", "Torque", "Remarks"]
+    return table(heads, rows, (26, 17, 11, 19, 27), "torques")
 
 
 def _size(thing: Fastener, words: English) -> str:
-    """Return the thread, class and length of a fastener: `M6 x 1.0, 8.8, 16 mm`."""
+    """Return the thread, class, length and drive of a fastener: `M6 x 1.0, 8.8, 16 mm, hex 10 mm`."""
     thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
-    return ", ".join(filter(None, (thread, thing.grade, *words.lengths(thing)))) or "–"
+    facts = (thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    return ", ".join(filter(None, facts)) or "–"
 
 
 def _joint(thing: Fastener, machine: Machine) -> str:
@@ -167,7 +167,7 @@ def fluids(machine: Machine, words: English) -> nodes.table | None:
             ways = [names(thing.drains), names(thing.fills)]
             rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
     heads = ["Fluid", "Grade", "Volume", "Drains at", "Fills at", "Remarks"]
-    return table(heads, rows, (14, 20, 16, 15, 15, 20), "fluids") if rows else None
+    return table(heads, rows, (14, 19, 19, 13, 13, 22), "fluids") if rows else None
 
 
 def controls(machine: Machine, words: English) -> nodes.table | None:
