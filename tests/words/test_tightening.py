@@ -243,3 +243,16 @@ def test_an_output_without_pictures_gets_the_words(tmp_path: Path) -> None:
     page = " ".join((root / "_build/text/jobs/job.txt").read_text(encoding="utf-8").split())
     assert "Tighten them by their numbers, from 1 to 6. Start at the top" in page
     assert "Loosen them against their numbers, from 6 to 1. The numbers are those of tightening: start" in page
+
+
+def test_what_is_said_at_a_block_stands_before_its_steps(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    block = "block: Look\nsteps:\n  - inspect: head\n    for: a crack\n"
+    machine = MACHINE.replace("parts:\n", "options:\n  fuel: [gas, oil]\nparts:\n")
+    job = "job: Test\nsteps:\n  - do: look\n    when: {fuel: gas}\n    note: With both hands.\n  - do: look\n"
+    write(root, {"machine.yaml": machine, "blocks/look.yaml": block, "jobs/job.yaml": job})
+    build(root, "text")
+    page = (root / "_build/text/jobs/job.txt").read_text(encoding="utf-8")
+    said = page.index("With both hands.")
+    assert page.index("Only with fuel: gas") < said < page.index("1. ")
+    assert page.count("With both hands.") == 1

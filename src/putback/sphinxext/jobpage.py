@@ -151,6 +151,12 @@ class JobPage:
                     yield panel(message, wear, list(self.limited(line)))
             yield from self.remarks(step)
             return
+        if isinstance(step.action, j.Do | j.Undo):
+            said = list(self.remarks(step))
+            if isinstance(said[0], nodes.paragraph):
+                said[0][:0] = list(self.limited(line))
+            yield from said
+            return
         if isinstance(step.action, j.Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
@@ -180,7 +186,7 @@ class JobPage:
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
-        if step.text and isinstance(step.action, j.Caution):
+        if step.text and isinstance(step.action, j.Caution | j.Do | j.Undo):
             yield paragraph(step.text, "remark")
         if step.text and isinstance(step.action, j.Note):
             yield paragraph(step.action.words, "remark")
