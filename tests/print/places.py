@@ -28,7 +28,6 @@ NOT_PRINTED = {
     "machine/*/*/needs/*": _ORDERS,
     "machine/fasteners/*/frees-when": _ORDERS,
     "machine/controls/*/free": _ORDERS,
-    "machine/fasteners/*/kind": "the name of the piece has it, and its thread, drive and torque",
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "block/block": "a block is written out under the headings of the job",

@@ -8,10 +8,17 @@ from collections.abc import Iterator
 
 import pytest
 
+from putback.joints.stages import torque_of
+from putback.model.fastened import dial_of
+from putback.model.job import Tighten
+from putback.model.machine import Fastener
 from putback.units import Quantity, QuantityError, both, parse_any
 from putback.units.table import System
+from putback.words import catalogue
 from tests.print import GUIDES
-from tests.print.printed_pages import Printed
+from tests.print.places import Forms
+from tests.print.printed_pages import Printed, flat
+from tests.print.scalars import scalars_of
 
 _SECOND = re.compile(r" \(([^()]*[0-9][^()]*)\)")
 _LONGEST = 40
@@ -58,3 +65,40 @@ def test_a_second_unit_is_the_one_that_steps_would_print(manuals: dict[str, Prin
             if quantity.unit not in ("in", "lbf·ft", "lbf·in") and not right.endswith(f"({second})"):
                 unlike.append(f"{page}: {told} ({second}), and not {right}")
     assert unlike == []
+
+
+def calculated(manual: Printed) -> Iterator[Quantity]:
+    """Yield what is worked out for a page: the settings of wrenches, and stages that are a share of the torque."""
+    guide, library = manual.guide, manual.guide.library
+    assert guide.machine is not None
+    for thing in guide.machine.things.values():
+        if isinstance(thing, Fastener):
+            yield from filter(None, (torque_of(stage, thing.torque) for stage in thing.stages))
+    for sequence in manual.opened.nesting.sequences():
+        for step in sequence.steps():
+            for ref in step.things if isinstance(step.action, Tighten) else ():
+                thing = guide.machine.things[ref.name]
+                torque = thing.last_torque if isinstance(thing, Fastener) else None
+                if isinstance(thing, Fastener) and torque:
+                    dial = dial_of(thing, torque, library, step.tools)
+                    yield from [dial.setting] if dial else []
+    for tool in library.tools.values():
+        yield from filter(None, (tool.range, tool.step, tool.lever, tool.extends))
+
+
+@pytest.mark.parametrize("name", GUIDES)
+def test_every_number_comes_from_the_files_or_from_a_calculation(manuals: dict[str, Printed], name: str) -> None:
+    manual = manuals[name]
+    forms = Forms(manual.guide, catalogue(manual.opened))
+    scalars = list(scalars_of(manual.guide))
+    known = {flat(way) for scalar in scalars for way in forms.of(scalar)}
+    known |= {flat(both(quantity, System.METRIC, System.US)) for quantity in calculated(manual)}
+    written = flat(" ".join([*(scalar.words for scalar in scalars), *manual.guide.pages.values()]))
+    strange = []
+    for page, text in manual.pages.items():
+        for quantity, told, second in pairs(text):
+            whole = flat(f"{told} ({second})")
+            asked = flat(both(quantity, System.METRIC, System.US))
+            if not (whole in known or asked in known or whole in written or flat(told) in written):
+                strange.append(f"{page}: {told} ({second})")
+    assert strange == []

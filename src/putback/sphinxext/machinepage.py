@@ -87,9 +87,13 @@ def torques(machine: Machine, words: English) -> nodes.table | None:
 
 
 def _size(thing: Fastener, words: English) -> str:
-    """Return the thread, class, length and drive of a fastener: `M6 x 1.0, 8.8, 16 mm, hex 10 mm`."""
+    """Return the thread, class, length and drive of a fastener: `M6 x 1.0, 8.8, 16 mm, hex 10 mm`.
+
+    What kind of piece it is stands first, where its name does not tell.
+    """
+    kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
     thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
-    facts = (thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    facts = (kind, thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
     return ", ".join(filter(None, facts)) or "–"
 
 
