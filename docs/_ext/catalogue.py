@@ -38,7 +38,7 @@ GROUPS = {
     ),
     "Torque": (
         "torque-missing", "torque-unlikely", "torque-conflict", "order-missing", "tool-range", "compound-missing",
-        "wrong-condition", "angle-reuse", "low-reading", "short-thread",
+        "wrong-condition", "angle-conflict", "angle-reuse", "low-reading", "short-thread",
     ),
     "Safety": (
         "caution-missing", "caution-late", "signal-weak", "caution-vague", "caution-order", "unused", "hidden-action",

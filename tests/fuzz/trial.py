@@ -160,7 +160,7 @@ def _write_machine(guide: Guide) -> None:
                     words.quantity(thing.mass)
                 if thing.wear and thing.wear.limit:
                     words.limit(thing.wear.limit)
-                words.about(thing)
+                list(words.remarks(thing))
             case Fluid():
                 words.fluid(thing)
             case Control():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from collections.abc import Iterator
 from enum import Enum
 from typing import Any, cast
 
@@ -40,6 +41,8 @@ def told(value: Any) -> Any:
             return type(value)(*map(told, value))
         case tuple() | list():
             return type(value)(map(told, value))
+        case Iterator():
+            return map(told, value)
         case _ if dataclasses.is_dataclass(value) and not isinstance(value, type):
             fields = {field.name: told(getattr(value, field.name)) for field in dataclasses.fields(value)}
             return dataclasses.replace(value, **fields)
@@ -56,6 +59,8 @@ class Pseudo:
 
     def __getattr__(self, name: str) -> Any:
         said = getattr(self._english, name)
+        if not callable(said):
+            return said
         return lambda *given, **named: told(said(*given, **named))
 
 

@@ -168,6 +168,8 @@ _RULES = {
 """Orders that are worked out from the places, by the words that name them."""
 FEW = 3
 """Up to so many pieces find their balance in any order. Common practice, no source."""
+MOST_DRAWN = 40
+"""With more pieces, the numbers in a drawing are too small to be read."""
 
 
 def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
@@ -184,7 +186,18 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
         if rule is not None:
             sequence, words = order_of(places, rule), None
     stated = node is not None or said is not None
-    return {"places": places, "order": words, "rule": rule, "sequence": sequence, "ordered": stated}
+    front = facts.entries.get("front")
+    if front is not None and node is None:
+        message, hint = "'front' says how the layout lies, and there is no layout", "give the layout, or leave it out"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, front.key.span, message, hint=hint))
+    return {
+        "places": places,
+        "front": reader.text(front.value) if front else None,
+        "order": words,
+        "rule": rule,
+        "sequence": sequence,
+        "ordered": stated,
+    }
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

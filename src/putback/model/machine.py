@@ -158,6 +158,8 @@ class Fastener(Thing):
     """Where it stands."""
     places: Layout | None = None
     """Where the pieces sit."""
+    front: str | None = None
+    """Where the front of the machine is in that, as seen by who tightens: up, right, down or left."""
     sequence: tuple[int, ...] = ()
     """Numbers of the pieces in tightening order: as given, or worked out from where they sit."""
     order: str | None = None

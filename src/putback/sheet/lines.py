@@ -127,7 +127,7 @@ class _Writer:
             when = self.needed(whole, within)
             if isinstance(step.action, Caution) and self.told_already(step, when, above):
                 continue
-            if isinstance(step.action, Caution | Note):
+            if isinstance(step.action, Caution | Note | Do | Undo):
                 yield Line(step, "", conditional=bool(above), when=when)
                 continue
             if above:
@@ -159,8 +159,9 @@ class _Writer:
 
     def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[_Inside]:
         for step in steps:
-            if not isinstance(step.action, Do | Undo):
+            if not isinstance(step.action, Do | Undo) or says_more(step):
                 yield step, doing
+            if not isinstance(step.action, Do | Undo):
                 continue
             undo = isinstance(step.action, Undo)
             for ref in reversed(step.things) if undo else step.things:
@@ -177,6 +178,11 @@ class _Writer:
                     )
                 limited = tuple(replace(each, when=both(step.when, each.when)) for each in inner)
                 yield from self.written_out(limited, doing | {ref.name})
+
+
+def says_more(step: Step) -> bool:
+    """Tell whether something is said at a step beside its action: a `do` is then printed before its block."""
+    return any((step.text, step.note, step.because, step.figure, step.tools, step.time))
 
 
 def worked_on(step: Step) -> tuple[Ref, ...]:

@@ -25,6 +25,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.html import setup_html
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
+    from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
 
@@ -33,6 +34,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml)
+    app.connect("config-inited", keep_numbers_whole)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)

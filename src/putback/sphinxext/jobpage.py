@@ -2,29 +2,33 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, TypeVar
 
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Figure, Job, Step
-from putback.model.machine import Fastener, Part
+from putback.model.job import Job, Step
+from putback.model.library import Aid, Tool
+from putback.model.machine import Part
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.blocks import Again
-from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.model.verbs.blocks import Again, Do, Undo
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.searching import numbered
+from putback.sphinxext.stepfacts import step_facts
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
+
+
+_E = TypeVar("_E", Aid, Tool)
 
 
 class JobPage:
@@ -39,11 +43,18 @@ class JobPage:
         self.labels = self.words.labels.job
         self.passages = write_lines(job, opened)
         self.numbers = numbers_of(self.passages)
+        self.found: list[tuple[str, str, str]] = []
+        """The number of each step, its id, and the words that the search finds it by."""
+        self.pictures = Pictures(opened, env, self.words)
+        self.wrenches: list[Tool] = []
+        """The torque wrenches that are laid out."""
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        page += self.set_up(lay_out(self.passages, self.opened))
+        layout = lay_out(self.passages, self.opened)
+        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in layout.tools]
+        page += self.set_up(layout)
         for index, passage in enumerate(self.passages):
             page += self.passage(passage, index)
         page += self.counted(count_back(self.passages, self.guide))
@@ -98,10 +109,17 @@ class JobPage:
             yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
-        yield "tools", labels.tools, self.or_none([*layout.tools, *map(self.words.tool_for, layout.drives)])
+        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        yield "tools", labels.tools, self.or_none([*tools, *map(self.words.tool_for, layout.drives)])
         fluids = [self.words.fluid(fluid) for fluid in layout.fluids]
         yield "consumables", labels.consumables, self.or_none([*layout.consumables, *fluids])
-        yield "aids", labels.aids, self.or_none(layout.aids)
+        aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)
+        yield "aids", labels.aids, self.or_none(aids)
+
+    def entries(self, names: list[str], known: Mapping[str, _E], told: Callable[[_E], str]) -> list[str]:
+        """Return names of the library with what is known of each."""
+        entries = {entry.name: entry for entry in known.values()}
+        return [told(entries[name]) if name in entries else name for name in names]
 
     def or_none(self, items: list[str]) -> nodes.Node:
         """Say that none are needed, rather than leave the reader to wonder."""
@@ -131,33 +149,34 @@ class JobPage:
                 if message is not None:
                     wear = self.words.wear(wear_of(message, self.guide.library))
                     yield panel(message, wear, list(self.limited(line)))
+            yield from self.remarks(step)
+            return
+        if isinstance(step.action, Do | Undo):
+            said = list(self.remarks(step))
+            if isinstance(said[0], nodes.paragraph):
+                said[0][:0] = list(self.limited(line))
+            yield from said
             return
         if isinstance(step.action, Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
             yield note
-            if step.figure:
-                yield self.figure(step.figure, as_text(self.words.step(step)))
+            yield from self.remarks(step)
             return
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
+        node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
         text += inlines(self.sentence(step))
         node += text
-        for words in (step.note, step.because):
-            if words:
-                node += paragraph(words, "note" if words is step.note else "because")
-        if step.tools:
-            tools = self.guide.library.tools
-            names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
-            node += paragraph(self.labels.tool.format(names=", ".join(names)), "tool")
+        node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure):
             node += own.blank(label=self.labels.measured, unit=self.unit(step.action))
-        node += list(self.drawings(step))
+        node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.figure(step.figure, as_text(self.words.step(step)))
+            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
             branch = own.otherwise(label=self.words.otherwise(step))
             for inner in line.otherwise:
@@ -165,20 +184,27 @@ class JobPage:
             node += branch
         yield node
 
-    def drawings(self, step: Step) -> Iterator[nodes.Node]:
-        """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
-        match step.action:
-            case Tighten(count=None, at=()):
-                loosening = False
-            case Loosen(count=None, at=()) | Remove(count=None, at=()) if self.words.gently(step.things):
-                loosening = True
-            case _:
-                return
-        for ref in step.things:
-            thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
-            drawn = drawing(thing, self.words, loosening=loosening) if isinstance(thing, Fastener) else None
-            if drawn is not None:
-                yield drawn
+    def remarks(self, step: Step) -> Iterator[nodes.Node]:
+        """Yield what stands below a safety message or a note, which have no number."""
+        if step.text and isinstance(step.action, Caution | Do | Undo):
+            yield paragraph(step.text, "remark")
+        if step.text and isinstance(step.action, Note):
+            yield paragraph(step.action.words, "remark")
+        for node in step_facts(step, self.words, self.wrenches):
+            if isinstance(node, nodes.paragraph):
+                node["classes"] = ["remark", *node["classes"]]
+            yield node
+        if step.figure:
+            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+
+    def findable(self, line: Line) -> str:
+        """Note by which words the search leads to a step, and return its id."""
+        ident = self.ident(f"step-{line.number}")
+        things = self.guide.machine.things if self.guide.machine else {}
+        words = f"{line.number} {as_text(self.sentence(line.step))}".rstrip(".")
+        named = [things[ref.name] for ref in line.step.things if ref.name in things]
+        self.found.append((line.number, ident, numbered(words, named)))
+        return ident
 
     def sentence(self, step: Step) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
@@ -199,20 +225,6 @@ class JobPage:
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
         limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
         return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
-
-    def figure(self, figure: Figure, sentence: str) -> nodes.figure:
-        """Return a picture; without a text of its own it is described by the step's sentence."""
-        file = self.guide.images / figure.image.name
-        source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
-        node = nodes.figure()
-        image = nodes.image(uri=f"/{source}", alt=figure.alt or sentence)
-        image.source, image.line = str(Path(figure.span.path).resolve()), figure.image.span.line
-        if figure.width:
-            image["width"] = f"{float(figure.width.to('mm').nominal or 0):g}mm"
-        node += image
-        if figure.caption:
-            node += nodes.caption(figure.caption, figure.caption)
-        return node
 
     # The end.
 

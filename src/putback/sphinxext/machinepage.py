@@ -34,14 +34,17 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
         options = own.facts()
         for option, choices in machine.options.items():
             options += fact(words.option(option), words.choices(choices))
-        page += section(labels.options, "machine-options", options)
+        block = section(labels.options, "machine-options", options)
+        if machine.exclude:
+            block += paragraph(labels.never_built, "leads-in")
+            block += bullets(map(words.never_built, machine.exclude))
+        page += block
     for ident, (title, make) in _TABLES.items():
         content = make(machine, words)
         if content is not None:
             page += section(title(labels), f"machine-{ident}", content)
-    orders = [
-        drawn for thing in machine.things.values() if isinstance(thing, Fastener) and (drawn := drawing(thing, words))
-    ]
+    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
+    orders = [drawn for thing in fasteners if (drawn := drawing(thing, words))]
     if orders:
         page += section(labels.orders, "machine-orders", *orders)
     return page
@@ -61,7 +64,7 @@ def narrowed(machine: Machine, opened: Opened) -> Machine:
 
 
 def torques(machine: Machine, words: Language) -> nodes.table | None:
-    """Return the torque table by joint: fastener, thread and class, drive, thread condition, stages, torque."""
+    """Return the torque table by joint: fastener with its joint, size and drive, thread condition, torque, remarks."""
     joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
         if isinstance(thing, Fastener):
@@ -69,17 +72,28 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
-            size = ", ".join(part for part in (unbroken(thing.thread or ""), thing.grade) if part) or "–"
-            threads = words.film(thing) or thing.condition_text or "–"
             name = _name(thing, words)
             if thing.count > 1:
                 name.insert(0, nodes.Text(f"{thing.count} × "))
-            rows.append([joint, name, size, thing.drive or "–", threads, _tightened(thing, words)])
+            cell = [name, paragraph(joint, "joint")] if joint else [name]
+            threads = words.thread_state(thing) or "–"
+            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), _remarks(thing, words)])
     if not rows:
         return None
     labels = words.labels.machine
-    heads = [labels.joint, labels.fastener, labels.thread, labels.drive, labels.threads, labels.torque]
-    return table(heads, rows, (17, 19, 14, 12, 15, 23), "torques")
+    heads = [labels.fastener, labels.size, labels.threads, labels.torque, labels.remarks]
+    return table(heads, rows, (26, 17, 11, 19, 27), "torques")
+
+
+def _size(thing: Fastener, words: Language) -> str:
+    """Return the thread, class, length and drive of a fastener: `M6 x 1.0, 8.8, 16 mm, hex 10 mm`.
+
+    What kind of piece it is stands first, where its name does not tell.
+    """
+    kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
+    thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
+    facts = (kind, thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    return ", ".join(filter(None, facts)) or "–"
 
 
 def _joint(thing: Fastener, machine: Machine, words: Language) -> str:
@@ -130,7 +144,8 @@ def lines(machine: Machine, words: Language) -> nodes.table | None:
     for thing in machine.things.values():
         if isinstance(thing, Line):
             ends = [machine.things[ref.name].name if ref.name in machine.things else ref.name for ref in thing.joins]
-            rows.append([_name(thing, words), thing.kind or "–", words.names(ends), _remarks(thing, words)])
+            remarks = " ".join(filter(None, (words.bought(thing), _remarks(thing, words)))).removesuffix(" –")
+            rows.append([_name(thing, words), thing.kind or "–", words.names(ends), remarks])
     labels = words.labels.machine
     heads = [labels.line, labels.kind, labels.joins, labels.remarks]
     return table(heads, rows, (26, 14, 32, 28), "lines") if rows else None
@@ -147,10 +162,11 @@ def fluids(machine: Machine, words: Language) -> nodes.table | None:
                 return words.names([machine.things[key].name if key in machine.things else key for key in keys]) or "–"
 
             volume = words.quantity(thing.volume) if thing.volume else "–"
-            rows.append([_name(thing, words), thing.grade or "–", volume, names(thing.drains), names(thing.fills)])
+            ways = [names(thing.drains), names(thing.fills)]
+            rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
     labels = words.labels.machine
-    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at]
-    return table(heads, rows, (18, 26, 20, 18, 18), "fluids") if rows else None
+    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at, labels.remarks]
+    return table(heads, rows, (14, 19, 19, 13, 13, 22), "fluids") if rows else None
 
 
 def controls(machine: Machine, words: Language) -> nodes.table | None:
@@ -187,8 +203,8 @@ def _name(thing: AnyThing, words: Language, *, target: bool = True) -> nodes.par
     name, row = words.title_of(thing), words.row(thing, thing.when)
     node += nodes.Text(name)
     if row != name:
-        limit = row.removeprefix(name)
-        node += nodes.emphasis(limit, limit)
+        limit = row.removeprefix(name).strip()
+        node += [nodes.Text(" "), nodes.emphasis(limit, limit)]
     return node
 
 
@@ -199,10 +215,7 @@ def thing_id(key: str) -> str:
 
 
 def _remarks(thing: AnyThing, words: Language) -> str:
-    remarks = words.about(thing) if isinstance(thing, Part) else []
-    if thing.note:
-        remarks.append(thing.note)
-    return " ".join(remarks) or "–"
+    return " ".join(words.remarks(thing)) or "–"
 
 
 def job_table(guide: Guide, words: Language) -> nodes.Node:

@@ -20,6 +20,7 @@ from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
+from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import depend_on, findings_for, opened_for
 from putback.words import catalogue, labels_for
 
@@ -70,8 +71,12 @@ class PutbackParser(Parser):
             if not opened.nesting.can_be_written_out(job):
                 document += [_sorry(path.stem, env, "A block in it leads into itself.")]
                 return
-            page = JobPage(job, opened, env).doctree()
-            _domain(env).note("job", job.key, page["ids"][0], job.title)
+            made = JobPage(job, opened, env)
+            page = made.doctree()
+            domain = _domain(env)
+            domain.note("job", job.key, page["ids"][0], job.title)
+            for number, anchor, sought in made.found:
+                domain.note("step", f"{job.key}.{number}", anchor, sought)
             document += [_index([("single", job.title, page["ids"][0])]), page]
             document["title"] = job.title
 
@@ -87,7 +92,7 @@ def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
         key = node.attributes.pop("putback_thing", None)
         if key is not None:
             title = words.title_of(machine.things[key])
-            domain.note("thing", key, thing_id(key), title)
+            domain.note("thing", key, thing_id(key), title, numbered(title, [machine.things[key]]))
             entries.append(("single", title, thing_id(key)))
     page.insert(1, _index(entries))
     return page

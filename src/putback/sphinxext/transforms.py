@@ -32,7 +32,7 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
     children = list(node.children)
     match node:
         case own.torque() | own.only_when():
-            return [nodes.strong("", "", *children)]
+            return _strong(node.astext())
         case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear():
             return [nodes.paragraph("", "", *children)]
         case own.blank():
@@ -40,7 +40,7 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
         case own.drawing():
             return [*children, nodes.paragraph("", node["alt"])]
         case own.fact():
-            return [nodes.paragraph("", "", nodes.strong("", f"{node['label']}: ")), *children]
+            return _labelled(node["label"], children)
         case own.step():
             box = "[ ] " if "follow-up" in node["classes"] else ""
             return [_numbered(f"{box}{node.get('number', '')}", children)]
@@ -54,6 +54,25 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
             return [_without_sections(child) for child in children]
         case _:
             return children
+
+
+def _strong(text: str) -> list[nodes.Node]:
+    """Return words that stand out; a blank before or behind them stays outside, or marks of emphasis would show."""
+    words = text.strip()
+    before, after = text[: len(text) - len(text.lstrip())], text[len(text.rstrip()) :]
+    strong = nodes.strong(words, words)
+    return [*(nodes.Text(blank) for blank in (before,) if blank), strong, *(nodes.Text(b) for b in (after,) if b)]
+
+
+def _labelled(label: str, children: list[nodes.Node]) -> list[nodes.Node]:
+    """Return a labelled value: one paragraph when the value is one, otherwise the label above it."""
+    first, rest = children[:1], children[1:]
+    line = nodes.paragraph("", "", *_strong(f"{label}:"))
+    if first and isinstance(first[0], nodes.paragraph):
+        line += nodes.Text(" ")
+        line += first[0].children
+        return [line, *rest]
+    return [line, *children]
 
 
 def _numbered(number: str, children: list[nodes.Node]) -> nodes.Node:

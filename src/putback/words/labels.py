@@ -43,6 +43,8 @@ class JobLabels:
     steps: str
     """Heading of a section without a title."""
     tool: str
+    """The tool of a step: pattern with `name`."""
+    several_tools: str
     """The tools of a step: pattern with `names`."""
     measured: str
     """Where a measured value is written."""
@@ -98,14 +100,12 @@ class MachineLabels:
     """Heading: hoses, pipes, cables."""
     fluids: str
     """Heading."""
-    joint: str
-    """Head: what a fastener holds together."""
+    never_built: str
+    """Leads in to combinations of options that no machine has."""
     fastener: str
-    """Head."""
-    thread: str
-    """Head: thread and class."""
-    drive: str
-    """Head."""
+    """Head: a fastener, and what it holds together."""
+    size: str
+    """Head: thread, class, length and drive."""
     threads: str
     """Head: the state of the threads."""
     torque: str

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.job import Interval, Job, Step
-from putback.model.library import Hazard
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Part
+from putback.model.library import Aid, Hazard, Library, Tool
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.units import Quantity
@@ -26,11 +26,17 @@ class DrawnWords(NamedTuple):
     """The same for who cannot see it: label and order in words."""
     description: str
     """What the numbers mean, and the order in words."""
+    front: str
+    """The word at the side where the front of the machine is."""
 
 
 class Language(Protocol):
     """Makes the sentences of one guide, in one language."""
 
+    things: Mapping[str, AnyThing]
+    """The things of the machine."""
+    library: Library
+    """The library."""
     labels: Labels
     """Headings, heads of columns and labels."""
 
@@ -80,6 +86,21 @@ class Language(Protocol):
     def step(self, step: Step) -> Phrase:
         """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
 
+    def step_facts(self, step: Step) -> Iterator[str]:
+        """Yield what a step's sentence has no place for."""
+
+    def drawn_before(self, number: str) -> str:
+        """Return where a drawing stands already on the page, by the number of its step."""
+
+    def pictured_before(self, number: str) -> str:
+        """Return where a picture stands already on the page, by the number of its step."""
+
+    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
+        """Return a tool with what tells it from others."""
+
+    def aid(self, aid: Aid) -> str:
+        """Return an aid with the mass that it bears."""
+
     def generated(self, step: Step) -> Phrase:
         """Return the sentence that verb and facts make."""
 
@@ -127,13 +148,25 @@ class Language(Protocol):
         """Return how a fastener is tightened, for a table."""
 
     def joint(self, held: Sequence[str], base: str | None) -> str:
-        """Return what a fastener holds together."""
+        """Return what a fastener holds together; nothing when that is not said."""
+
+    def thread_state(self, thing: Fastener) -> str | None:
+        """Return the state of the thread as a table says it."""
+
+    def lengths(self, thing: Fastener) -> list[str]:
+        """Return the length of a fastener, or that of the piece at each position."""
+
+    def bought(self, thing: Fastener | Line) -> str:
+        """Return how a thing is bought; nothing when that is not said."""
+
+    def remarks(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+
+    def never_built(self, combination: When) -> str:
+        """Return a combination of options that no machine has."""
 
     def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
         """Return the words of the drawing of its order."""
-
-    def about(self, thing: Part) -> list[str]:
-        """Return remarks on a part: renewed every time, to be marked, its wear limit; a sentence each."""
 
     # Safety.
 

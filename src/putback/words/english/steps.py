@@ -14,7 +14,6 @@ from putback.model.verbs.blocks import Again, Do, Undo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
-from putback.units import Form
 from putback.words.english.things import joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
@@ -133,16 +132,15 @@ class Steps(Work):
                 return "If not:"
 
     def outside(self, good: Limit | None) -> str:
-        """`If the value is more than 0.3 mm (0.012 in):`"""
+        """`If the value is not ≤ 0.3 mm (≤ 0.012 in):`"""
         limit = good.quantity if good else None
         if limit is None:
             return "If the value is not so:" if good else "If the value is not good:"
         shown = self.quantity(limit)
-        for form, words in _BEYOND.items():
-            if limit.form is form:
-                bare = shown.replace(form.value, "").replace("(\N{NO-BREAK SPACE}", "(").strip()
-                return f"If the value is {words} {bare}:"
-        return f"If the value is {'not' if limit.form is Form.VALUE else 'outside'} {shown}:"
+        # The limit stands as it stands in the sentence above: nobody need compare two numbers.
+        return (
+            f"If the value is {'outside' if limit.low != limit.high and limit.low and limit.high else 'not'} {shown}:"
+        )
 
     def block(self, name: str) -> str:
         """Return the title of a block."""
@@ -157,12 +155,3 @@ class Steps(Work):
     def said(self, text: str, more: Phrase) -> Phrase:
         """Return an author's text and, behind it, what it does not say."""
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
-
-
-_BEYOND = {
-    Form.AT_MOST: "more than",
-    Form.LESS_THAN: "not less than",
-    Form.AT_LEAST: "less than",
-    Form.MORE_THAN: "not more than",
-}
-"""How a value is out of a limit that has one end."""

@@ -11,7 +11,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.source.grammar import number, unbroken
-from putback.units import Quantity, System, both, show
+from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
@@ -44,8 +44,19 @@ def joined(words: Iterable[str], last: str = "and") -> str:
 
 def sentence(words: str) -> str:
     """Return words with a capital and a full stop."""
-    words = words.strip()
-    return f"{words[:1].upper()}{words[1:]}{'' if words.endswith(('.', '!', '?')) else '.'}"
+    words = ended(words)
+    return words[:1].upper() + words[1:]
+
+
+def ended(words: str) -> str:
+    """Return words with a full stop, as they begin."""
+    words = " ".join(words.split())
+    return f"{words}{'' if words.endswith(('.', '!', '?', ':')) else '.'}"
+
+
+def at_angle(degrees: float) -> str:
+    """Return how a crowfoot is held by the wrench, by the angle between the two, degrees."""
+    return f"at {digits(degrees)}° to the wrench" if degrees else "in line with the wrench"
 
 
 def bare(words: str) -> bool:
@@ -146,9 +157,12 @@ class Things:
 
         Sizes stay as they are marked on the piece and on the tool: they are names, not measurements.
         """
+        return [unbroken(fact) for fact in (thing.thread, *self.lengths(thing), thing.drive) if fact]
+
+    def lengths(self, thing: Fastener) -> list[str]:
+        """Return the length of a fastener, or that of the piece at each position: `front 30 mm`, `aft 45 mm`."""
         lengths = [f"{spaced(position)} {show(length)}" for position, length in thing.lengths]
-        facts = (thing.thread, show(thing.length) if thing.length else None, *lengths, thing.drive)
-        return [unbroken(fact) for fact in facts if fact]
+        return [show(thing.length), *lengths] if thing.length else lengths
 
     def thing(self, ref: Ref, count: int | None = None, article: str = "the") -> Phrase:
         """Return a thing with its article: `the impeller`, `the six cover screws`, `two of the six cover screws`."""

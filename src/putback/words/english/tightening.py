@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from putback.joints.friction import Film
 from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
+from putback.model.build_fastener import MOST_DRAWN
 from putback.model.fastened import condition_of, dial_of
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
-from putback.units import Quantity, digits, show
-from putback.words.english.things import Things, joined
+from putback.units import Quantity, show
+from putback.words.english.things import Things, at_angle, joined
 from putback.words.facts import warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -55,6 +56,17 @@ class Tightening(Things):
         film = condition_of(thing, self.library).film
         return FILMS[film] if film else None
 
+    def thread_state(self, thing: Fastener) -> str | None:
+        """Return the state of the thread as a table says it: what goes on it counts, and else what the file says."""
+        stated, film = thing.condition_text, self.film(thing)
+        if stated is None or film is None:
+            return film or stated
+        return film if film in (stated, f"clean and {stated}", f"with {stated}") else f"{film} ({stated})"
+
+    def times_round(self, thing: Fastener) -> str:
+        """Return how often all pieces are tightened: `, two times round`; nothing for once."""
+        return f", {number(thing.passes)} times round" if thing.passes > 1 else ""
+
     def stages(self, thing: Fastener) -> Phrase:
         """Return the stages of tightening: `snug, then to 14 N·m (10 lbf·ft), then 90° further`."""
         last = len(thing.stages) - 1
@@ -63,7 +75,7 @@ class Tightening(Things):
             before = "" if index == 0 else ", then " if index == last else ", "
             result = phrase(*result, before, self.stage(stage, thing.torque))
         if thing.passes > 1:
-            result = phrase(*result, f", the last {number(thing.passes)} times round")
+            result = phrase(*result, f", the last{self.times_round(thing).removeprefix(',')}")
         return result
 
     def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
@@ -96,7 +108,7 @@ class Tightening(Things):
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
             return ()
-        how = f"at {digits(dial.angle)}° to the wrench" if dial.angle else "in line with the wrench"
+        how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(
@@ -121,7 +133,7 @@ class Tightening(Things):
                 self.stages(thing),
             )
         elif torque:
-            around = f", {number(thing.passes)} times round" if thing.passes > 1 and not some else ""
+            around = "" if some else self.times_round(thing)
             body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
             return phrase(body, f"{order} by hand{until(thing.by_hand)}")
@@ -140,6 +152,9 @@ class Tightening(Things):
         """Return the order in which a group is tightened: `crosswise`, or the author's own words."""
         if thing.rule is not None:
             return ORDERS[thing.rule]
+        if thing.sequence and thing.places is not None and thing.count <= MOST_DRAWN:
+            # The drawing gives each place its turn as its number: others beside it would mislead.
+            return "in the order of the drawing"
         return thing.order or (f"in the order {', '.join(map(str, thing.sequence))}" if thing.sequence else None)
 
     def how_tight(self, thing: Fastener) -> Phrase:
@@ -148,7 +163,7 @@ class Tightening(Things):
         if thing.stages:
             body = self.stages(thing)
         elif torque:
-            body = (Piece(torque, Role.TORQUE),)
+            body = phrase(Piece(torque, Role.TORQUE), self.times_round(thing))
         else:
             return phrase(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
         return phrase(body, f", {order}" if order else None)
@@ -158,7 +173,7 @@ class Tightening(Things):
         names = joined(list(held))
         if names and base:
             return f"{names} to {base}"
-        return names or (f"in {base}" if base else "–")
+        return names or (f"in {base}" if base else "")
 
 
 def until(words: str) -> str:
