@@ -9,7 +9,7 @@ from putback.model.job import Block, Figure, Interval, Job, Section, Step, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.source.finding import Finding
-from putback.source.load import Listing, Mapping, Node
+from putback.source.tree import Listing, Mapping, Node
 from putback.units import Kind, Quantity
 
 _VERBS = {verb.value: verb for verb in Verb}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
 from putback.source.finding import Finding
-from putback.source.load import Mapping
+from putback.source.tree import Mapping
 
 
 @dataclass(frozen=True, slots=True)
