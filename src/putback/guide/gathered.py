@@ -8,6 +8,7 @@ from typing import TypedDict
 
 from putback.guide.folders import Stray
 from putback.guide.paths import shown_path
+from putback.model.verbs import OTHER_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
 from putback.source.load import load
@@ -41,7 +42,7 @@ class Gathered:
             self.unread.add(loaded.path)
         if loaded.root is None:
             return None
-        faults = validate(loaded, kind)
+        faults = validate(loaded, kind, OTHER_WORDS)
         self.faults += faults
         return loaded.root if isinstance(loaded.root, Mapping) and not (faults or loaded.faults) else None
 
