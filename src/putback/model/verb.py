@@ -16,7 +16,7 @@ from putback.model.reading import Reader
 from putback.model.states import MarkState, State
 from putback.model.terms import Ref
 from putback.source.load import Mapping as Tree
-from putback.source.load import Node
+from putback.source.tree import Node
 
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
