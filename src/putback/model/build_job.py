@@ -9,7 +9,7 @@ from putback.model.reading import Reader
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
 from putback.source.finding import Finding
-from putback.source.load import Listing, Mapping, Node
+from putback.source.tree import Listing, Mapping, Node
 from putback.units import Kind
 
 _ALSO_KEYS = {key: [verb for verb in VERBS.values() if key in verb.keys] for key in VERBS}
@@ -85,7 +85,7 @@ def _steps(reader: Reader, node: Node | None) -> tuple[Step, ...]:
 
 
 def _step(reader: Reader, node: Mapping) -> Step:
-    verb = _verb(node)
+    verb = verb_in(node)
     entry = node.entries[verb.name]
     return Step(
         verb=verb,
@@ -105,7 +105,7 @@ def _step(reader: Reader, node: Mapping) -> Step:
     )
 
 
-def _verb(node: Mapping) -> AnyVerb:
+def verb_in(node: Mapping) -> AnyVerb:
     """Return the verb of a step; the word of another may stand beside it as a key, and `note` beside all."""
     found = [VERBS[key] for key in node.entries if key in VERBS]
     if len(found) > 1:
