@@ -135,11 +135,8 @@ def _words(entry: Entry, thing: AnyThing | None) -> str:
     """Return what a check says: what it looks at, its limit, what it looks for, its own sentence."""
     action = entry.step.action
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
-    match action:
-        case Verify(limit=limit) | Measure(limit=limit):
-            said.append(limit.text if limit else "")
-        case Inspect(for_=wanted):
-            said += wanted
-        case _:
-            pass
+    if isinstance(action, Measure | Verify):
+        said.append(action.limit.text if action.limit else "")
+    elif isinstance(action, Inspect):
+        said += action.for_
     return "; ".join(said)
