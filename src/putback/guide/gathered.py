@@ -11,9 +11,10 @@ from putback.guide.paths import shown_path
 from putback.model.verbs import OTHER_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
-from putback.source.load import Mapping, load
+from putback.source.load import load
 from putback.source.schema import FileKind, validate
 from putback.source.span import top_of
+from putback.source.tree import Mapping
 
 
 class AsRead(TypedDict):

@@ -9,7 +9,7 @@ from putback.model.reading import Reader
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
 from putback.source.finding import Finding
-from putback.source.load import Listing, Mapping, Node
+from putback.source.tree import Listing, Mapping, Node
 from putback.units import Kind
 
 _ALSO_KEYS = {key: [verb for verb in VERBS.values() if key in verb.keys] for key in VERBS}

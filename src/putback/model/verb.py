@@ -13,10 +13,11 @@ from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from putback.model.machine import AnyThing, Machine
 from putback.model.reading import Reader
+from putback.model.sealed import seal
 from putback.model.states import MarkState, State
 from putback.model.terms import Ref
 from putback.source.load import Mapping as Tree
-from putback.source.load import Node
+from putback.source.tree import Node
 
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
@@ -151,6 +152,10 @@ class Verb(Generic[A]):
     """Yields what undoes it; None when there is nothing to be undone."""
     one_way: bool = False
     """Whether it cannot be undone."""
+
+    def __post_init__(self) -> None:
+        """Seal the mapping."""
+        seal(self, "better")
 
     @property
     def keys(self) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from putback.model.reading import Reader
 from putback.model.states import AidState, State, of
 from putback.model.terms import Ref
 from putback.model.verb import Action, Change, Verb, WayForth
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 
 
 class Place(NamedTuple):

@@ -11,7 +11,7 @@ from putback.model.states import MarkState
 from putback.model.terms import Ref
 from putback.model.verb import ANY_THING, Verb, Way
 from putback.model.verbs.marking import marked
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 
 
 class Inspect(NamedTuple):

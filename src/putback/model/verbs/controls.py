@@ -10,7 +10,7 @@ from putback.model.reading import Reader
 from putback.model.states import ControlState, State, of
 from putback.model.terms import Ref, likely
 from putback.model.verb import Action, Change, Mention, Verb, WayForth
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
 

@@ -9,7 +9,7 @@ from putback.model.machine import Machine
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import Mention, Verb, Way
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
 

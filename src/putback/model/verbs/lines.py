@@ -12,7 +12,7 @@ from putback.model.terms import Ref, likely
 from putback.model.verb import Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import strayed
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 
 
 class Disconnect(NamedTuple):

@@ -9,7 +9,7 @@ from putback.model.reading import Reader
 from putback.model.states import MarkState
 from putback.model.terms import Ref
 from putback.model.verb import SOLID, Verb, Way
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 
 
 class Mark(NamedTuple):

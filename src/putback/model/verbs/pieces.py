@@ -23,9 +23,9 @@ from putback.model.terms import Ref
 from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align
-from putback.source.load import Mapping, Node
 from putback.source.quoting import short
 from putback.source.span import Span
+from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import Verb
-from putback.source.load import Mapping, Node
+from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
 

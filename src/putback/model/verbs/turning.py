@@ -8,8 +8,8 @@ from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import Verb, Way
 from putback.source.finding import Finding, Level
-from putback.source.load import Mapping, Node
 from putback.source.quoting import quote
+from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
 
