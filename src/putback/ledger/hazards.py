@@ -7,7 +7,8 @@ while controls, aids or things that are off keep it away.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
@@ -58,9 +59,12 @@ class InForce(NamedTuple):
     """Where it stands."""
 
 
-def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
-    """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
-    for hazard in book.library.hazards.values():
+def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which no control keeps it away.
+
+    They are those of the library, or the ones given.
+    """
+    for hazard in book.library.hazards.values() if hazards is None else hazards:
         sources = list(_sources(book, entry, hazard))
         worlds, source = NONE, None
         for name, here in sources:
@@ -120,6 +124,36 @@ def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
         yield action.with_
 
 
+@once
+def risks(book: Book) -> Iterator[Risk]:
+    """Yield the hazards of all entries, in order."""
+    risky = _risky_verbs(book)
+    for entry in book.entries:
+        if entry.step.verb.value in risky:
+            yield from hazards_at(book, entry)
+
+
+class Licensed(NamedTuple):
+    """Work that the law leaves to a licensed professional."""
+
+    risk: Risk
+    """The hazard, at the first step that has it."""
+    worlds: VariantSet
+    """All variants that have it."""
+
+
+@once
+def licensed_work(book: Book) -> Iterator[Licensed]:
+    """Yield the licensed hazards of a job, isolated or not: that a tap is closed takes nothing away from the law."""
+    hazards = [replace(hazard, gone_when=()) for hazard in book.library.hazards.values() if hazard.licensed]
+    found: dict[str, Licensed] = {}
+    for entry in book.entries if hazards else ():
+        for risk in hazards_at(book, entry, hazards):
+            first = found.get(risk.hazard.key, Licensed(risk, NONE))
+            found[risk.hazard.key] = Licensed(first.risk, book.graph.space.either(first.worlds, risk.worlds))
+    yield from found.values()
+
+
 class Exposure(NamedTuple):
     """A risk that no caution before it, in its section, answers."""
 
@@ -139,7 +173,9 @@ def exposures(book: Book) -> list[Exposure]:
     sections: dict[int, list[Entry]] = {}
     for entry in book.entries:
         sections.setdefault(entry.section, []).append(entry)
-    risky = _risky_verbs(book)
+    there: dict[int, list[Risk]] = {}
+    for risk in risks(book):
+        there.setdefault(risk.entry.index, []).append(risk)
     for entries in sections.values():
         answered: dict[str, VariantSet] = {}
         for position, entry in enumerate(entries):
@@ -149,9 +185,7 @@ def exposures(book: Book) -> list[Exposure]:
                     before = answered.get(covered.name, NONE)
                     answered[covered.name] = space.either(before, entry.worlds)
                 continue
-            if entry.step.verb.value not in risky:
-                continue
-            for risk in hazards_at(book, entry):
+            for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
                 left = space.without(risk.worlds, answered.get(key, NONE))
                 if left != NONE:
