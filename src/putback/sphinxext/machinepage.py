@@ -11,7 +11,8 @@ from putback.guide.reading import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
-from putback.sheet import lay_out, wear_of, write_lines
+from putback.model.terms import Signal
+from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import listed, unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
@@ -227,9 +228,11 @@ def job_table(guide: Guide, words: English) -> nodes.Node:
 def caution_panels(opened: Opened) -> list[nodes.Node]:
     """Return the safety messages that the guide's jobs show, gravest first."""
     guide, words = opened.guide, catalogue(opened)
-    passages = [passage for job in guide.jobs.values() for passage in write_lines(job, opened)]
+    sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
+    messages = {message.key: message for sheet in sheets for message in sheet.set_up.cautions}
+    grave = list(Signal)
     result: list[nodes.Node] = []
-    for message in lay_out(passages, opened).cautions:
+    for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):
         node = panel(message, words.wear(wear_of(message, guide.library)))
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import assert_never
 
 from putback.ledger.opened import Opened
@@ -16,6 +16,7 @@ from putback.prose.statements import may_state
 from putback.source.grammar import listed, number, unbroken
 from putback.units import Quantity, QuantityError, System, both, parse_any, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.rows import Rows
 from putback.words.safety import Safety
 from putback.words.tightening import Tightening
 
@@ -25,7 +26,7 @@ _AS_IT_IS = re.compile(
 """Words that begin a phrase which needs no article."""
 
 
-class English(Tightening, Safety):
+class English(Tightening, Safety, Rows):
     """Makes the sentences of one guide."""
 
     def __init__(self, opened: Opened) -> None:
@@ -119,16 +120,19 @@ class English(Tightening, Safety):
 
     # Sentences.
 
-    def step(self, step: Step) -> Phrase:
-        """Return the sentence of a step: the author's own text, or one made from verb and facts."""
+    def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence of a step: the author's own text, or one made from verb and facts.
+
+        Of fasteners that stay in, the state of the threads is not said: nobody sees them.
+        """
         if not step.text:
-            return self.generated(step)
+            return self.generated(step, stays_in)
         if isinstance(step.action, j.Tighten) and not may_state(step.text):
             # An author's own words must not lose the torque.
-            return phrase(step.text, " ", self.generated(step))
+            return phrase(step.text, " ", self.generated(step, stays_in))
         return phrase(step.text)
 
-    def generated(self, step: Step) -> Phrase:
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
         action = step.action
         match action:
@@ -154,7 +158,7 @@ class English(Tightening, Safety):
                     " in.",
                 )
             case j.Tighten():
-                return self.tighten(action, step.tools)
+                return self.tighten(action, step.tools, stays_in)
             case j.Disconnect(things=things, at=at):
                 return phrase("Disconnect ", self.all_of(things), self.end(at), ".")
             case j.Connect(things=things, at=at):

@@ -96,7 +96,10 @@ class Safety:
     follow_up_lead = "This is due later. Tick it when it is done, and write down the running hours."
     follow_up_blank = "Done at running hours"
     hours_unit = "h"
-    if_tightened = "Only if it was tightened in this job."
+
+    def if_led(self, steps: Sequence[str]) -> str:
+        """Return on which steps a follow-up hangs: `Only if the steps under step 12 were done.`"""
+        return f"Only if the steps under step {listed(steps, 'or')} were done."
 
     def once_more(
         self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
