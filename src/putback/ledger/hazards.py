@@ -144,14 +144,23 @@ class Licensed(NamedTuple):
 
 @once
 def licensed_work(book: Book) -> Iterator[Licensed]:
-    """Yield the licensed hazards of a job, isolated or not: that a tap is closed takes nothing away from the law."""
+    """Yield the licensed hazards of a job, isolated or not: that a tap is closed takes nothing away from the law.
+
+    A safety message that answers one says that it is there, also where nothing in the job brings it about by itself.
+    """
     hazards = [replace(hazard, gone_when=()) for hazard in book.library.hazards.values() if hazard.licensed]
     found: dict[str, Licensed] = {}
+    told: dict[str, Licensed] = {}
     for entry in book.entries if hazards else ():
+        message = caution_at(book, entry)
+        covered = {ref.name for ref in message.covers} if message else set()
+        for hazard in hazards:
+            if hazard.key in covered:
+                told.setdefault(hazard.key, Licensed(Risk(hazard, entry, entry.worlds, None), entry.worlds))
         for risk in hazards_at(book, entry, hazards):
             first = found.get(risk.hazard.key, Licensed(risk, NONE))
             found[risk.hazard.key] = Licensed(first.risk, book.graph.space.either(first.worlds, risk.worlds))
-    yield from found.values()
+    yield from (told | found).values()
 
 
 class Exposure(NamedTuple):

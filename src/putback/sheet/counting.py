@@ -98,7 +98,7 @@ def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
         count = tally.more_than(start)
         always[count] = either(always.get(count, NONE), worlds)
     branches: dict[Branch, Counts] = {}
-    for apart in ways.apart:
+    for apart in ways.apart():
         more = apart.tally.more_than(apart.usual)
         if more.out or more.new:
             counts = branches.setdefault(apart.branch, {})

@@ -78,7 +78,7 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
     for tally, worlds in always.items():
         yield _row(limits, thing, tally, worlds, [])
     apart: dict[_Tightened, tuple[VariantSet, list[Branch]]] = {}
-    for way in ways.apart:
+    for way in ways.apart():
         if way.tally.pieces > way.usual.pieces:
             before, branches = apart.get(way.tally, (NONE, []))
             apart[way.tally] = either(before, way.worlds), list(dict.fromkeys([*branches, way.branch]))

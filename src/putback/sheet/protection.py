@@ -5,54 +5,62 @@ Both are read from the ledger, by the rule of `ledger.hazards` for what can hurt
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.hazards import caution_at, risks
+from putback.ledger.hazards import Risk, caution_at, risks
 from putback.ledger.states import FluidState, GroupState, PartState
 from putback.model import job as j
-from putback.model.library import Library, SafetyMessage
+from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.terms import Ref
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
 
 
-def wear_of(message: SafetyMessage, library: Library, there: frozenset[str] = frozenset()) -> tuple[str, ...]:
+def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ()) -> tuple[str, ...]:
     """Return the protective equipment of a safety message and of the hazards that it covers, each once.
 
-    Of the hazards, only those count that are there, if any of them is: gloves against sharp edges are worn while they
-    are handled, and not beside a shaft that turns.
+    Those that are `away` where it stands do not count: gloves against a sharp edge are worn while it is handled, and
+    not beside a shaft that turns.
     """
-    covered = [ref.name for ref in message.covers if ref.name in library.hazards]
-    named = [name for name in covered if name in there] or covered
-    return tuple(dict.fromkeys([*message.wear, *(item for name in named for item in library.hazards[name].wear)]))
+    covered = [ref.name for ref in message.covers if ref.name in library.hazards and ref.name not in away]
+    return tuple(dict.fromkeys([*message.wear, *(item for name in covered for item in library.hazards[name].wear)]))
 
 
 def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
     """Return the equipment of each safety message, by the number of its step in the program and its name.
 
-    The hazards that count are those of the steps behind it, to the end of its section.
+    A hazard is away when no step behind the message, to the end of its section, has it, though the machine has
+    something that would bring it about. Of what no tag tells, the author knows more than the ledger: it counts.
     """
-    book, sections = survey.book, dict[int, list[tuple[int, str, VariantSet]]]()
+    book, sections = survey.book, dict[int, list[Risk]]()
     for risk in risks(book):
         if not risk.entry.again:
-            sections.setdefault(risk.entry.section, []).append((risk.entry.index, risk.hazard.key, risk.worlds))
+            sections.setdefault(risk.entry.section, []).append(risk)
+    told = {key for key, hazard in book.library.hazards.items() if _can_be_told(book, hazard)}
     found: dict[tuple[int, str], tuple[str, ...]] = {}
     for entry in survey.entries:
         message = caution_at(book, entry)
         if message is None or entry.target is None:
             continue
-        covered = {ref.name for ref in message.covers}
-        there = frozenset(
-            key
-            for index, key, worlds in sections.get(entry.section, ())
-            if index > entry.index and key in covered and book.graph.space.both(worlds, entry.worlds) != NONE
-        )
-        found[entry.order, entry.target.name] = wear_of(message, book.library, there)
+        there = {
+            risk.hazard.key
+            for risk in sections.get(entry.section, ())
+            if risk.entry.index > entry.index and book.graph.space.both(risk.worlds, entry.worlds) != NONE
+        }
+        found[entry.order, entry.target.name] = wear_of(message, book.library, told - there)
     return found
+
+
+def _can_be_told(book: Book, hazard: Hazard) -> bool:
+    """Tell whether the ledger can know where a hazard is: something that it can meet carries one of its tags."""
+    tags = {ref.name for ref in book.graph.machine.tag_refs}
+    for consumable in book.library.consumables.values():
+        tags.update(ref.name for ref in consumable.tags)
+    return not hazard.tags or bool(tags.intersection(hazard.tags))
 
 
 class Discard(NamedTuple):

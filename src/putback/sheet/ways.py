@@ -1,12 +1,12 @@
 """What comes of a thing on each way through a job: when every inspection is good, and when one leads into its branch.
 
-The way into a branch is followed from there on until the thing stands as it does without the branch, or to the end.
-What a branch does when it lies in another one belongs to the inner one; both are held against the good way.
+The way into a branch goes from there to the end of the job; or to where a `stop` or an `again` leads it away. As soon as
+the thing stands as on the good way again, the two go on together. At the end, one is held against the other.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
 from typing import Generic, NamedTuple, TypeAlias, TypeVar
 
 from putback.ledger.entries import Entry
@@ -24,14 +24,14 @@ Take: TypeAlias = Callable[[T, Entry, Moved], T]
 
 
 class Apart(NamedTuple, Generic[T]):
-    """What came of a thing on the way into a branch."""
+    """What comes of a thing on the way into a branch."""
 
     branch: Branch
     """The branch."""
     tally: T
-    """What came of it."""
+    """What comes of it."""
     usual: T
-    """What came of it up to there on the good way."""
+    """What comes of it on the good way."""
     worlds: VariantSet
     """The variants in which that is so."""
 
@@ -51,13 +51,18 @@ class Ways(Generic[T]):
     def __init__(self, survey: Survey, key: str, start: T, take: Take[T]) -> None:
         """Begin with a tally in all variants that have the thing; `take` is what an entry does to one."""
         self.survey = survey
+        self.space = survey.space
         self.key = key
         self.take = take
-        self.good: dict[T, VariantSet] = {start: survey.book.graph.present(key)}
-        """What came of the thing when every inspection is good."""
-        self.apart: list[Apart[T]] = []
-        """What came of it on the ways into branches."""
+        self.present = survey.book.graph.present(key)
+        self.good: dict[T, VariantSet] = {start: self.present}
+        """What comes of the thing when every inspection is good."""
         self._open: dict[Branch, _Open[T]] = {}
+        """Ways on which the thing stands otherwise."""
+        self._back: dict[T, dict[Branch, VariantSet]] = {}
+        """Ways on which it stands as on the good one again, but another tally was kept until then."""
+        self._ended: list[tuple[Branch, T, VariantSet]] = []
+        """Ways that a `stop` or an `again` in the branch led away."""
         self._done: set[Branch] = set()
 
     def follow(self, entries: list[Entry]) -> None:
@@ -69,12 +74,23 @@ class Ways(Generic[T]):
                 continue
             for way in list(self._open.values()):
                 self._behind(way, entry)
-            self.good = self._advanced(self.good, entry, ())
-        for way in self._open.values():
-            self._note(way, way.tallies)
+            moves = list(self.survey.moves(self.key, entry, ()))
+            self._back = self._all_moved(entry, moves)
+            self.good = self._moved(self.good, entry, moves)
+
+    def apart(self) -> Iterator[Apart[T]]:
+        """Yield what comes of the thing on the ways into branches, where it is not the same as on the good way."""
+        ends = list(self._ended)
+        ends += [(branch, tally, here) for tally, ways in self._back.items() for branch, here in ways.items()]
+        ends += [(way.branch, tally, here) for way in self._open.values() for tally, here in way.tallies.items()]
+        for branch, tally, worlds in sorted(ends, key=lambda end: end[0]):
+            for usual, others in self.good.items():
+                here = self.space.both(worlds, others)
+                if here != NONE and tally != usual:
+                    yield Apart(branch, tally, usual, here)
 
     def _inside(self, entry: Entry, branch: Branch) -> None:
-        """Count an entry of a branch, also for the branches that lie in it and are done."""
+        """Come to an entry of a branch; branches that lie in it and are done go on with it."""
         if branch not in self._open and branch not in self._done:
             above = [self._open[branch[:depth]] for depth in range(1, len(branch)) if branch[:depth] in self._open]
             tallies = above[-1].tallies if above else self.good
@@ -86,7 +102,7 @@ class Ways(Generic[T]):
             if way.branch[: len(branch)] == branch:
                 if way.branch != branch:
                     self._leave(way, entry)
-                self._advance(way, entry)
+                way.tallies = self._moved(way.tallies, entry, list(self.survey.moves(self.key, entry, way.branch)))
 
     def _behind(self, way: _Open[T], entry: Entry) -> None:
         """Come to a step behind a branch."""
@@ -96,37 +112,52 @@ class Ways(Generic[T]):
         if not way.tallies or usual == self._without(standing(key, entry, way.branch), way.left):
             self._close(way)
         else:
-            self._advance(way, entry)
+            way.tallies = self._moved(way.tallies, entry, list(self.survey.moves(self.key, entry, way.branch)))
 
     def _leave(self, way: _Open[T], entry: Entry) -> None:
-        """Note the counts of the variants that a branch led away for good before an entry."""
+        """Note the variants that a branch led away before an entry."""
         gone = self.survey.gone(way.branch, entry)
         if gone != way.left:
-            self._note(way, self._within(way.tallies, gone))
+            for tally, worlds in way.tallies.items():
+                here = self.space.both(worlds, gone)
+                self._ended += [(way.branch, tally, here)] if here != NONE else []
             way.left, way.tallies = gone, self._without(way.tallies, gone)
 
-    def _advance(self, way: _Open[T], entry: Entry) -> None:
-        way.tallies = self._advanced(way.tallies, entry, way.branch)
-
     def _close(self, way: _Open[T]) -> None:
-        """Follow the way into a branch no further."""
-        self._note(way, way.tallies)
+        """From now on, what happens on the good way happens on this one as well."""
+        for tally, worlds in way.tallies.items():
+            self._back.setdefault(tally, {})[way.branch] = worlds
         self._done.add(way.branch)
         del self._open[way.branch]
 
-    def _note(self, way: _Open[T], tallies: dict[T, VariantSet]) -> None:
-        """Keep what the way into a branch counts more than the good one."""
-        space = self.survey.space
-        for tally, worlds in tallies.items():
-            for usual, others in self.good.items():
-                here = space.both(worlds, others)
-                if here != NONE and tally != usual:
-                    self.apart.append(Apart(way.branch, tally, usual, here))
+    def _all_moved(self, entry: Entry, moves: list[Moved]) -> dict[T, dict[Branch, VariantSet]]:
+        """Return the ways that are as the good one, after an entry; all of a tally at once where that can be."""
+        found: dict[T, dict[Branch, VariantSet]] = {}
+        for tally, ways in self._back.items():
+            after = [self.take(tally, entry, move) for move in moves]
+            if len(moves) == 1 and self.space.within(self.present, moves[0].worlds):
+                self._join(found, after[0], ways)
+                continue
+            if all(now == tally for now in after):
+                self._join(found, tally, ways)
+                continue
+            for branch, worlds in ways.items():
+                for now, here in self._moved({tally: worlds}, entry, moves).items():
+                    held = found.setdefault(now, {})
+                    held[branch] = self.space.either(held.get(branch, NONE), here)
+        return found
 
-    def _advanced(self, tallies: dict[T, VariantSet], entry: Entry, branch: Branch) -> dict[T, VariantSet]:
-        """Return tallies after an entry, on the way into a branch."""
-        space, found = self.survey.space, dict(tallies)
-        for move in self.survey.moves(self.key, entry, branch):
+    def _join(self, found: dict[T, dict[Branch, VariantSet]], tally: T, ways: dict[Branch, VariantSet]) -> None:
+        """Add ways to those of a tally: the fewer to the more."""
+        fewer, more = sorted((found.get(tally, {}), ways), key=len)
+        for branch, worlds in fewer.items():
+            more[branch] = self.space.either(more.get(branch, NONE), worlds)
+        found[tally] = more
+
+    def _moved(self, tallies: dict[T, VariantSet], entry: Entry, moves: list[Moved]) -> dict[T, VariantSet]:
+        """Return tallies after an entry."""
+        space, found = self.space, dict(tallies)
+        for move in moves:
             for tally, worlds in list(found.items()):
                 here, now = space.both(worlds, move.worlds), self.take(tally, entry, move)
                 if here != NONE and now != tally:
@@ -135,9 +166,5 @@ class Ways(Generic[T]):
         return {tally: worlds for tally, worlds in found.items() if worlds != NONE}
 
     def _without(self, held: dict[K, VariantSet], worlds: VariantSet) -> dict[K, VariantSet]:
-        without = self.survey.space.without
+        without = self.space.without
         return {key: here for key, there in held.items() if (here := without(there, worlds)) != NONE}
-
-    def _within(self, held: dict[K, VariantSet], worlds: VariantSet) -> dict[K, VariantSet]:
-        both = self.survey.space.both
-        return {key: here for key, there in held.items() if (here := both(there, worlds)) != NONE}
