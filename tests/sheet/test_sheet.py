@@ -362,3 +362,38 @@ def test_a_block_that_does_itself_in_an_otherwise_is_not_written_out(tmp_path: P
     other = "steps:\n- inspect: cam\n  otherwise: [{do: again}]\n"
     guide = guide_with(tmp_path, "steps:\n- do: again\n", again=again, other=other)
     assert sheet_of(guide.jobs["job"], open_guide(guide)) is None
+
+
+AGAIN = """\
+steps:
+  - remove: screws
+  - remove: lid
+  - remove: seal
+  - name: fit
+    install: seal
+    new: true
+  - install: lid
+  - install: screws
+  - tighten: screws
+  - check: for leaks
+    otherwise:
+      - remove: screws
+      - remove: lid
+      - remove: seal
+      - again: fit
+"""
+
+
+def test_what_goes_in_new_goes_in_new_again(tmp_path: Path) -> None:
+    found = sheet(guide_with(tmp_path, AGAIN))
+    assert [(row.thing.key, row.out, row.back, row.new, row.only_if) for row in found.count_back] == [
+        ("screws", 6, 6, 0, ()),
+        ("lid", 1, 1, 0, ()),
+        ("seal", 1, 1, 1, ()),
+        ("seal", 1, 1, 1, ("8",)),
+    ]
+    assert [(row.thing.key, row.count, row.only_if) for row in found.set_up.parts] == [
+        ("seal", 1, ()),
+        ("seal", 1, ("8",)),
+    ]
+    assert [step.goes_to for step in found.walk()][-1] == "4"

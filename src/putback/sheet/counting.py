@@ -5,7 +5,7 @@ pieces that are all alike, the most that were out at one time; or, where more ne
 these. What is not in place at the end did not go back.
 
 Of a branch counts what comes off on the way into it, more than on the way on which every inspection is good. What an
-`again` does a second time is done with the same pieces, and counts no second time.
+`again` does a second time is done with the same pieces; but what goes in new goes in new again.
 """
 
 from __future__ import annotations
@@ -97,17 +97,73 @@ def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
     for tally, worlds in ways.good.items():
         count = tally.more_than(start)
         always[count] = either(always.get(count, NONE), worlds)
-    branches: dict[Branch, Counts] = {}
-    for apart in ways.apart():
-        more = apart.tally.more_than(apart.usual)
-        if more.out or more.new:
-            counts = branches.setdefault(apart.branch, {})
-            counts[more] = either(counts.get(more, NONE), apart.worlds)
+    branches = _of_branches(survey, ways, _again(survey, thing, entries))
     for branch in list(branches):
         if any(branches[branch] == branches.get(branch[:depth]) for depth in range(1, len(branch))):
             # The branch around it counts the same already.
             del branches[branch]
     return Counted(thing, always, branches)
+
+
+_Extra: TypeAlias = dict[Branch, dict[int, VariantSet]]
+"""New pieces that go in once more after an `again` in a branch, with the variants."""
+
+
+def _of_branches(survey: Survey, ways: Ways[_Tally], again: _Extra) -> dict[Branch, Counts]:
+    space, branches, known = survey.space, dict[Branch, Counts](), dict[Branch, VariantSet]()
+
+    def note(branch: Branch, more: Count, worlds: VariantSet) -> None:
+        if worlds != NONE and (more.out or more.new):
+            counts = branches.setdefault(branch, {})
+            counts[more] = space.either(counts.get(more, NONE), worlds)
+
+    for apart in ways.apart():
+        tally, extra = apart.tally, {0: apart.worlds}
+        if apart.then is not None:
+            tally = _gone_through(apart.tally, apart.usual, apart.then)
+            extra = again.get(apart.branch, extra)
+            known[apart.branch] = space.either(known.get(apart.branch, NONE), apart.worlds)
+        for new, worlds in extra.items():
+            more = tally._replace(new=tally.new + new).more_than(apart.usual)
+            note(apart.branch, more, space.both(worlds, apart.worlds))
+    for branch, extra in again.items():
+        for new, worlds in extra.items():
+            for usual, others in ways.good.items():
+                here = space.without(space.both(worlds, others), known.get(branch, NONE))
+                note(branch, usual._replace(new=usual.new + new).more_than(usual), here)
+    return branches
+
+
+def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) -> _Extra:
+    """Return what goes in new a second time, since an `again` leads to before it."""
+    space, fitted, found = survey.space, list[tuple[int, int, VariantSet]](), dict[Branch, dict[int, VariantSet]]()
+    for entry in entries:
+        renews = isinstance(entry.step.action, j.Replace) or (
+            isinstance(entry.step.action, j.Install) and entry.step.action.new
+        )
+        for move in survey.moves(thing.key, entry, ()) if renews else ():
+            new = _step(entry.step.action, move, thing).new
+            fitted += [(survey.places[entry.order], new, move.worlds)] if new else []
+    for again in survey.rounds() if fitted else ():
+        sums = {0: again.worlds}
+        for place, new, worlds in fitted:
+            if again.first <= place <= again.last:
+                more: dict[int, VariantSet] = {}
+                for before, held in sums.items():
+                    for now, here in ((before + new, space.both(held, worlds)), (before, space.without(held, worlds))):
+                        if here != NONE:
+                            more[now] = space.either(more.get(now, NONE), here)
+                sums = more
+        of_branch = found.setdefault(again.branch, {})
+        for new, worlds in sums.items():
+            of_branch[new] = space.either(of_branch.get(new, NONE), worlds)
+    return found
+
+
+def _gone_through(tally: _Tally, usual: _Tally, then: _Tally) -> _Tally:
+    """Return a tally with which an `again` led away, when the job has been gone through to its end after that."""
+    new = usual.new + tally.new - then.new
+    return _Tally(max(tally.empty, usual.empty), tally.places | usual.places, usual.missing, new)
 
 
 def _taken(tally: _Tally, action: j.Action, move: Moved, thing: Part | Fastener | Line) -> _Tally:

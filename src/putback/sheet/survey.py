@@ -44,6 +44,19 @@ class Moved(NamedTuple):
     """How it stands."""
 
 
+class Round(NamedTuple):
+    """Steps that an `again` lets be done a second time."""
+
+    branch: Branch
+    """The branch that it stands in."""
+    first: int
+    """The place of the first of them."""
+    last: int
+    """The place of the step in whose `otherwise` it stands."""
+    worlds: VariantSet
+    """The variants in which it is so."""
+
+
 class Survey:
     """Asks a book of one way at a time: all inspections are good but those that lead into a branch."""
 
@@ -55,8 +68,11 @@ class Survey:
         self.branches: dict[int, Branch] = {}
         """By the number of a step in the program: the branch that it stands in."""
         self.orders: list[Order] = []
-        for order in book.program.orders:
+        self.places: dict[int, int] = {}
+        """By the number of a step in the program: the place in the job of the one that it is or stands in."""
+        for place, order in enumerate(book.program.orders):
             self._note(order, ())
+            self.places.update((inner.number, place) for inner in order.walk())
         self._leaving: dict[Branch, list[Entry]] = {}
         back = {order.number for order in self.orders if order.back_to is not None}
         for entry in self.entries:
@@ -88,14 +104,28 @@ class Survey:
         """Return the variants in which an entry happens, when just the way into its branch is not good."""
         return self.answered(entry.worlds, self.branch(entry))
 
-    def gone(self, branch: Branch, before: Entry) -> VariantSet:
-        """Return the variants that a `stop` or an `again` before an entry leads away from the way into a branch."""
-        found = NONE
+    def gone(self, branch: Branch, before: float) -> tuple[VariantSet, VariantSet]:
+        """Return the variants that leave the way into a branch before an entry: those for good, and those that go back.
+
+        The former come to a `stop`, the latter to an `again`.
+        """
+        stopped, back = NONE, NONE
         for depth in range(1, len(branch) + 1):
             for entry in self._leaving.get(branch[:depth], ()):
-                if entry.index < before.index:
-                    found = self.space.either(found, self.answered(entry.worlds, branch))
-        return found
+                if entry.index < before:
+                    here = self.space.without(self.answered(entry.worlds, branch), self.space.either(stopped, back))
+                    if isinstance(entry.step.action, Stop):
+                        stopped = self.space.either(stopped, here)
+                    else:
+                        back = self.space.either(back, here)
+        return stopped, back
+
+    def rounds(self) -> Iterator[Round]:
+        """Yield what is done a second time."""
+        for entry in self.entries:
+            back = self.of(entry).back_to
+            if back is not None and self.branch(entry):
+                yield Round(self.branch(entry), back, self.places[entry.order], self.worlds(entry))
 
     def standing(self, account: str, before: Entry, branch: Branch) -> dict[Pieces, VariantSet]:
         """Return how a thing stands before an entry, on the way into a branch; not only in the entry's variants."""

@@ -1,11 +1,12 @@
 """What comes of a thing on each way through a job: when every inspection is good, and when one leads into its branch.
 
-The way into a branch goes from there to the end of the job; or to where a `stop` or an `again` leads it away. As soon as
-the thing stands as on the good way again, the two go on together. At the end, one is held against the other.
+The way into a branch goes from there to the end of the job; or to where a `stop` or an `again` leads it away. As soon
+as the thing stands as on the good way again, the two go on together. At the end, one is held against the other.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Hashable, Iterator
 from typing import Generic, NamedTuple, TypeAlias, TypeVar
 
@@ -34,6 +35,8 @@ class Apart(NamedTuple, Generic[T]):
     """What comes of it on the good way."""
     worlds: VariantSet
     """The variants in which that is so."""
+    then: T | None = None
+    """What had come of it on the good way, where an `again` led away: from there the job is gone through once more."""
 
 
 class _Open(Generic[T]):
@@ -61,8 +64,8 @@ class Ways(Generic[T]):
         """Ways on which the thing stands otherwise."""
         self._back: dict[T, dict[Branch, VariantSet]] = {}
         """Ways on which it stands as on the good one again, but another tally was kept until then."""
-        self._ended: list[tuple[Branch, T, VariantSet]] = []
-        """Ways that a `stop` or an `again` in the branch led away."""
+        self._ended: list[tuple[Branch, T, VariantSet, T | None]] = []
+        """Ways that a `stop` or an `again` in the branch led away; of an `again`, with the tally of the good way."""
         self._done: set[Branch] = set()
 
     def follow(self, entries: list[Entry]) -> None:
@@ -77,36 +80,39 @@ class Ways(Generic[T]):
             moves = list(self.survey.moves(self.key, entry, ()))
             self._back = self._all_moved(entry, moves)
             self.good = self._moved(self.good, entry, moves)
+        for way in self._open.values():
+            self._leave(way, math.inf)
 
     def apart(self) -> Iterator[Apart[T]]:
         """Yield what comes of the thing on the ways into branches, where it is not the same as on the good way."""
         ends = list(self._ended)
-        ends += [(branch, tally, here) for tally, ways in self._back.items() for branch, here in ways.items()]
-        ends += [(way.branch, tally, here) for way in self._open.values() for tally, here in way.tallies.items()]
-        for branch, tally, worlds in sorted(ends, key=lambda end: end[0]):
+        ends += [(branch, tally, here, None) for tally, ways in self._back.items() for branch, here in ways.items()]
+        ends += [(way.branch, tally, here, None) for way in self._open.values() for tally, here in way.tallies.items()]
+        for branch, tally, worlds, then in sorted(ends, key=lambda end: end[0]):
             for usual, others in self.good.items():
                 here = self.space.both(worlds, others)
-                if here != NONE and tally != usual:
-                    yield Apart(branch, tally, usual, here)
+                if here != NONE and tally != (usual if then is None else then):
+                    yield Apart(branch, tally, usual, here, then)
 
     def _inside(self, entry: Entry, branch: Branch) -> None:
         """Come to an entry of a branch; branches that lie in it and are done go on with it."""
         if branch not in self._open and branch not in self._done:
             above = [self._open[branch[:depth]] for depth in range(1, len(branch)) if branch[:depth] in self._open]
             tallies = above[-1].tallies if above else self.good
-            self._open[branch] = _Open(branch, self._without(tallies, self.survey.gone(branch, entry)))
+            self._open[branch] = _Open(branch, dict(tallies))
+            self._leave(self._open[branch], entry.index)
             others = [way for key, way in self._open.items() if branch[: len(key)] != key]
             if len(self._open) > MOST_APART and others:
                 self._close(others[0])
         for way in self._open.values():
             if way.branch[: len(branch)] == branch:
                 if way.branch != branch:
-                    self._leave(way, entry)
+                    self._leave(way, entry.index)
                 way.tallies = self._moved(way.tallies, entry, list(self.survey.moves(self.key, entry, way.branch)))
 
     def _behind(self, way: _Open[T], entry: Entry) -> None:
         """Come to a step behind a branch."""
-        self._leave(way, entry)
+        self._leave(way, entry.index)
         key, standing = self.key, self.survey.standing
         usual = self._without(standing(key, entry, ()), way.left)
         if not way.tallies or usual == self._without(standing(key, entry, way.branch), way.left):
@@ -114,14 +120,19 @@ class Ways(Generic[T]):
         else:
             way.tallies = self._moved(way.tallies, entry, list(self.survey.moves(self.key, entry, way.branch)))
 
-    def _leave(self, way: _Open[T], entry: Entry) -> None:
+    def _leave(self, way: _Open[T], before: float) -> None:
         """Note the variants that a branch led away before an entry."""
-        gone = self.survey.gone(way.branch, entry)
-        if gone != way.left:
-            for tally, worlds in way.tallies.items():
-                here = self.space.both(worlds, gone)
-                self._ended += [(way.branch, tally, here)] if here != NONE else []
-            way.left, way.tallies = gone, self._without(way.tallies, gone)
+        stopped, back = self.survey.gone(way.branch, before)
+        gone = self.space.either(stopped, back)
+        if gone == way.left:
+            return
+        for tally, worlds in way.tallies.items():
+            if (here := self.space.both(worlds, stopped)) != NONE:
+                self._ended.append((way.branch, tally, here, None))
+            for usual, others in self.good.items():
+                if (here := self.space.both(self.space.both(worlds, back), others)) != NONE:
+                    self._ended.append((way.branch, tally, here, usual))
+        way.left, way.tallies = gone, self._without(way.tallies, gone)
 
     def _close(self, way: _Open[T]) -> None:
         """From now on, what happens on the good way happens on this one as well."""
