@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
@@ -64,10 +64,13 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
 
     They are those of the library, or the ones given.
     """
+    involved = list(_involved(book, entry))
+    tags = {tag.name for _, tags in involved for tag in tags}
     for hazard in book.library.hazards.values() if hazards is None else hazards:
-        sources = list(_sources(book, entry, hazard))
+        if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
+            continue
         worlds, source = NONE, None
-        for name, here in sources:
+        for name, here in _sources(book, entry, hazard, involved):
             source = source or name
             worlds = book.graph.space.either(worlds, here)
         if worlds != NONE and hazard.while_:
@@ -78,7 +81,11 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
             yield Risk(hazard, entry, worlds, source)
 
 
-def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
+"""Things and consumables of an entry, each with its tags."""
+
+
+def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
     verb = entry.step.verb
     by_verb = verb.value in hazard.verbs
@@ -86,7 +93,7 @@ def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | N
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
         if by_verb or (not hazard.verbs and verb in OPENING):
-            yield from _tagged(book, entry, hazard)
+            yield from _tagged(book, entry, hazard, involved)
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb in WORKING)):
         yield None, entry.worlds
 
@@ -99,29 +106,29 @@ def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | No
         yield entry.target.name, load.over(low, or_equal=True)
 
 
-def _tagged(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
-    for ref in _involved(book, entry):
-        thing = book.graph.machine.things.get(ref.name)
-        consumable = book.library.consumables.get(ref.name)
-        tags = thing.tags if thing else consumable.tags if consumable else ()
+    for name, tags in involved:
         if any(tag.name in hazard.tags for tag in tags):
-            worlds = book.graph.space.both(entry.worlds, book.graph.present(ref.name))
+            worlds = book.graph.space.both(entry.worlds, book.graph.present(name))
             if worlds != NONE:
-                yield ref.name, worlds
+                yield name, worlds
 
 
-def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
+def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
+    names = []
     if entry.target:
-        yield entry.target
         # Opening a drain lets the fluid out, whatever the step is called.
-        for fluid in book.graph.lets_out.get(entry.target.name, ()):
-            yield Ref(fluid, entry.target.span)
+        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
     action = entry.step.action
     if isinstance(action, j.Apply):
-        yield from action.to
+        names += [ref.name for ref in action.to]
     elif isinstance(action, j.Clean) and action.with_:
-        yield action.with_
+        names.append(action.with_.name)
+    for name in names:
+        known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
+        if known is not None and known.tags:
+            yield name, known.tags
 
 
 @once

@@ -137,15 +137,18 @@ class _Writer:
     def steps(self, steps: tuple[Step, ...], within: _Within) -> Iterator[Order]:
         both, present = self.graph.space.both, self.graph.present
         for step in steps:
-            worlds = both(within.worlds, self.graph.meaning(step.when))
-            here = replace(within, worlds=worlds, when=joined(self.graph, within.when, step.when))
+            here = within
+            if step.when is not None:
+                worlds = both(within.worlds, self.graph.meaning(step.when))
+                here = replace(within, worlds=worlds, when=joined(self.graph, within.when, step.when))
             if isinstance(step.action, Do | Undo):
                 yield from self.blocks_of(step, here)
                 continue
             meant = [self.meant(step, ref) for ref in step.things]
             targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
-            order = Order(step, targets, worlds, here.when, self.section, self.own, within.via)
-            order.branch = list(self.steps(step.otherwise, replace(within, worlds=worlds, when=None)))
+            order = Order(step, targets, here.worlds, here.when, self.section, self.own, within.via)
+            if step.otherwise:
+                order.branch = list(self.steps(step.otherwise, replace(here, when=None)))
             yield order
 
     def meant(self, step: Step, ref: Ref) -> Ref:

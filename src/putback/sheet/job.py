@@ -18,6 +18,7 @@ from putback.sheet.setup import SetUp, SetUpWriter
 from putback.sheet.steps import SheetSection, SheetStep, StepWriter
 from putback.sheet.survey import Survey
 from putback.variants import EntangledError
+from putback.variants.space import ALLOWANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +78,12 @@ def sheet_of(sequence: Sequence, opened: Opened) -> JobSheet | None:
 @once
 def _sheets(book: Book) -> Iterator[JobSheet]:
     """Make the sheet of a book."""
+    book.graph.space.allow(ALLOWANCE)
     survey = Survey(book)
     worn_at = worn(survey)
     writer = StepWriter(survey, discards(survey), worn_at)
     sections = tuple(writer.sections())
-    limits = Limits(survey, writer.numbers)
+    limits = Limits(survey, writer.numbers, writer.said)
     counts = list(counted(survey))
     yield JobSheet(
         sections,

@@ -28,8 +28,9 @@ class Row(NamedTuple):
 class Limits:
     """Conditions and step numbers of one sheet."""
 
-    def __init__(self, survey: Survey, numbers: Mapping[int, str]) -> None:
-        """Take the numbers of steps on the page, by their numbers in the program."""
+    def __init__(self, survey: Survey, numbers: Mapping[int, str], said: Mapping[VariantSet, When]) -> None:
+        """Take the numbers of steps on the page, by their numbers in the program, and conditions that authors wrote."""
+        self.said = said
         self.survey = survey
         self.numbers = numbers
         self.graph = survey.book.graph
@@ -37,9 +38,16 @@ class Limits:
     def condition(self, worlds: VariantSet) -> When | None:
         """Return the condition that just these variants meet; None for all, or when no short one says it."""
         try:
-            return condition(self.graph, worlds)
+            return self.exactly(worlds)
         except ManyCasesError:
             return None
+
+    def exactly(self, worlds: VariantSet) -> When | None:
+        """Return the condition that just these variants meet, as an author wrote it where one did; None for all.
+
+        Raises `ManyCasesError` when no short one says it.
+        """
+        return self.said.get(worlds) or condition(self.graph, worlds)
 
     def numbers_of(self, branches: list[Branch]) -> tuple[str, ...]:
         """Return the numbers of the steps that branches hang on; none for what hangs on none."""
@@ -81,7 +89,7 @@ class Limits:
         if not counts:
             return
         try:
-            yield from [Row(value, condition(self.graph, worlds), only_if) for value, worlds in counts.items()]
+            yield from [Row(value, self.exactly(worlds), only_if) for value, worlds in counts.items()]
         except ManyCasesError:
             worlds = NONE
             for each in counts.values():

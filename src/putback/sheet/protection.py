@@ -36,22 +36,22 @@ def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
     A hazard is away when no step behind the message, to the end of its section, has it, though the machine has
     something that would bring it about. Of what no tag tells, the author knows more than the ledger: it counts.
     """
-    book, sections = survey.book, dict[int, list[Risk]]()
-    for risk in risks(book):
+    book = survey.book
+    cautions = [(entry, message) for entry in survey.entries if (message := caution_at(book, entry)) is not None]
+    sections: dict[int, list[Risk]] = {}
+    for risk in risks(book) if cautions else ():
         if not risk.entry.again:
             sections.setdefault(risk.entry.section, []).append(risk)
     told = {key for key, hazard in book.library.hazards.items() if _can_be_told(book, hazard)}
     found: dict[tuple[int, str], tuple[str, ...]] = {}
-    for entry in survey.entries:
-        message = caution_at(book, entry)
-        if message is None or entry.target is None:
-            continue
+    for entry, message in cautions:
         there = {
             risk.hazard.key
             for risk in sections.get(entry.section, ())
             if risk.entry.index > entry.index and book.graph.space.both(risk.worlds, entry.worlds) != NONE
         }
-        found[entry.order, entry.target.name] = wear_of(message, book.library, told - there)
+        if entry.target is not None:
+            found[entry.order, entry.target.name] = wear_of(message, book.library, told - there)
     return found
 
 

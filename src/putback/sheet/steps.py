@@ -98,6 +98,10 @@ class StepWriter:
         self.staying = _staying(survey)
         self.numbers: dict[int, str] = {}
         """By the number of a step in the program: its number on the page, that of the next step for a caution."""
+        self.said: dict[VariantSet, When] = {}
+        """Conditions as authors wrote them, by the variants that meet them."""
+        for key, thing in self.graph.machine.things.items():
+            self.say(thing.when, self.graph.present(key))
         self.count = 0
         self.waiting: list[int] = []
         self.disposed: dict[str, VariantSet] = {}
@@ -135,6 +139,7 @@ class StepWriter:
                 if here == NONE:
                     continue
                 when = None if self.space.within(within, here) else limit
+                self.say(limit, here)
                 if isinstance(step.action, Caution) and self.told_already(step, here, shown):
                     continue
                 number = ""
@@ -180,6 +185,13 @@ class StepWriter:
         for ref, worlds in zip(refs, present, strict=True):
             limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
             yield _narrowed(step, ref), both(order.worlds, worlds), limit
+
+    def say(self, when: When | None, worlds: VariantSet) -> None:
+        """Keep the words of a condition that just these variants meet."""
+        if when is not None and worlds not in self.said:
+            meant = self.space.both(self.graph.meaning(when), self.space.built)
+            if meant == worlds != self.space.built:
+                self.said[worlds] = when
 
     def numbered(self, order: Order, number: str) -> None:
         """Keep the number of a step; a caution or note, which has none, gets that of the step below it."""

@@ -15,6 +15,9 @@ from putback.variants.sets import ALL, NONE, EntangledError, VariantSet
 MOST_CASES = 12
 """Cases of a condition, above which nobody can read it."""
 
+MOST_OPTIONS = 40
+"""Options that a set may depend on, above which no short condition is looked for."""
+
 MOST_WRITTEN = 200
 """Cases of what an author wrote by laying blocks with conditions in each other."""
 
@@ -38,7 +41,7 @@ def joined(graph: Graph, one: When | None, other: When | None) -> When | None:
         return one
     if space.within(second, first):
         return other
-    if len(one.cases) * len(other.cases) <= MOST_CASES:
+    if min(len(one.cases), len(other.cases)) == 1 or len(one.cases) * len(other.cases) <= MOST_WRITTEN:
         when = both(one, other)
         assert when is not None
         cases = tuple(case for case in when.cases if all(clause.choices for clause in case))
@@ -60,6 +63,8 @@ def condition(graph: Graph, wanted: VariantSet, among: VariantSet | None = None,
     wanted = space.both(wanted, among)
     if wanted == among:
         return None
+    if len(space.options_of(wanted)) > MOST_OPTIONS:
+        raise ManyCasesError
     writer = _Writer(graph, space.either(wanted, space.without(ALL, among)), wanted)
     cases: list[_Case] = []
     left = wanted

@@ -307,6 +307,17 @@ class Space:
         """Return the number of the highest question that some of these sets depend on; -1 for none."""
         return max((self._rows[worlds][0] for worlds in sets), key=self._levels.__getitem__, default=-1)
 
+    def options_of(self, worlds: VariantSet) -> set[str]:
+        """Return the options and questions that a set depends on."""
+        seen, stack, found = {int(worlds)}, [int(worlds)], set[str]()
+        while stack:
+            place, children = self._rows[stack.pop()]
+            found |= {self.names[place]} if children else set()
+            new = {child for child in children if child not in seen}
+            seen |= new
+            stack += new
+        return found
+
     def depth(self, worlds: VariantSet) -> int:
         """Return how many questions there are up to the highest that a set depends on."""
         highest = self._levels[self._rows[worlds][0]]
