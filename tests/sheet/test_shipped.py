@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.opened import Opened, open_guide
@@ -67,7 +68,8 @@ def test_a_sheet_says_to_a_variant_what_that_variant_does(name: str, choice: Cho
         assert own is not None
         assert book is not None
         assert printed(sheet, variant) == printed(own, variant)
-        assert all(row.when is None for row in (*own.count_back, *own.set_up.parts, *own.set_up.tools, *own.follow_ups))
+        assert all(row.when is None for row in own.count_back)
+        assert all(row.when is None for row in own.set_up.tools)
         rows = {row.thing.key: (row.out, row.back, row.new) for row in own.count_back if not row.only_if}
         assert rows == counted(book)
         new = {row.thing.key: row.count for row in own.set_up.parts if not row.only_if}

@@ -98,7 +98,7 @@ def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path
 def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     """Check and print one guide; return the exit code."""
     from putback.cli.paint import painter
-    from putback.guide.reading import shown_path
+    from putback.guide.paths import shown_path
     from putback.ledger.opened import open_guide
     from putback.lint.report.text import as_text
     from putback.lint.run import result_of
@@ -127,7 +127,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
 def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
     """Make the manual, as a draft where it was asked for and something is wrong."""
     from putback.cli.paint import progress
-    from putback.guide.reading import shown_path
+    from putback.guide.paths import shown_path
     from putback.sphinxext.manual import BuildError, PagesError, build_manual
 
     busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
