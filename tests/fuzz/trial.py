@@ -184,7 +184,7 @@ def _write(guide: Guide, sequence: Sequence) -> None:
         words.row(counted.thing.name, counted.when, counted.only_if)
     words.licensed(sheet.set_up.licensed)
     for due in sheet.follow_ups:
-        words.once_more(due.thing, due.count, due.hours, due.torque, due.steps)
+        words.once_more(due.thing, due.count, due.hours, due.torque, due.steps, due.slacken)
 
 
 def _where(error: BaseException) -> str:

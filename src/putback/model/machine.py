@@ -297,7 +297,7 @@ class Machine:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "options", "things", "verb_needs", "verb_makes")
+        seal(self, "options", "things", "kits", "verb_needs", "verb_makes")
 
 
 def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:

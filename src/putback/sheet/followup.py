@@ -27,6 +27,8 @@ class FollowUp:
     """After how many running hours."""
     torque: Quantity | None
     """To which torque; None when an angle or the hand tightened it."""
+    slacken: Quantity | None
+    """How far each piece is loosened before; None when the machine file does not say so."""
     count: int
     """How many pieces the job tightened."""
     steps: tuple[str, ...]
@@ -93,6 +95,7 @@ def _row(limits: Limits, thing: Fastener, tally: _Tightened, worlds: VariantSet,
     return FollowUp(
         thing=thing,
         hours=thing.settles,
+        slacken=thing.slacken,
         torque=tally.torque,
         count=tally.pieces,
         steps=steps,

@@ -15,7 +15,7 @@ from putback.ledger.hazards import licensed_work
 from putback.model import job as j
 from putback.model.job import Verb
 from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
 from putback.sheet.counting import Counted
 from putback.sheet.limits import Limits
@@ -52,6 +52,8 @@ class NewPart:
     """The steps of which only a branch needs it, or needs so many more."""
     varies: bool = False
     """Whether some of the variants need fewer."""
+    kit: Kit | None = None
+    """The kit in which it is bought."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,7 +208,9 @@ class SetUpWriter:
         """Yield what goes in new: as many as the count-back says."""
         for row in counts:
             for new in self.limits.rows(row, lambda count: (count.new,)):
-                yield NewPart(row.thing, new.numbers[0], new.when, new.only_if, new.varies)
+                yield NewPart(
+                    row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
+                )
 
     def needed_tools(self) -> None:
         """Add tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""

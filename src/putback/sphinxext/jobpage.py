@@ -90,7 +90,7 @@ class JobPage:
                 (
                     self.words.row(title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
-                    new.thing.kit or "–",
+                    self.words.kit(new.kit),
                     self.words.count(new.count, varies=new.varies),
                 )
                 for new in layout.parts

@@ -9,6 +9,7 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.model.library import Hazard, SafetyMessage
+from putback.prose.contents import jobs_in_order
 from putback.sheet import FollowUp, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
@@ -71,7 +72,7 @@ def before_you_start(opened: Opened, words: English, level: int) -> list[nodes.N
         paragraph(words.before_leave),
     ]
     if guide.jobs:
-        rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in guide.jobs.values()]
+        rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in jobs_in_order(guide)]
         parts += [
             _heading(words.before_who, level),
             table([words.job_head, words.who_head], rows, (36, 64), "skills"),
@@ -93,7 +94,7 @@ def _linked(job: Job) -> nodes.paragraph:
 def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     """Yield the hazards that need a licensed professional, each with the titles of its jobs."""
     found: dict[str, tuple[Hazard, list[str]]] = {}
-    for job in opened.guide.jobs.values():
+    for job in jobs_in_order(opened.guide):
         sheet = sheet_of(job, opened)
         for hazard in sheet.set_up.licensed if sheet else ():
             found.setdefault(hazard.key, (hazard, []))[1].append(job.title)
@@ -111,7 +112,7 @@ def to_follow(rows: Sequence[FollowUp], words: English, ident: str) -> nodes.sec
         limit = words.only_when(row.when)
         if limit:
             text += own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
-        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps))
+        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps, row.slacken))
         node += text
         if row.only_if:
             node += paragraph(words.if_led(row.only_if), "note")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections.abc import Sequence
 
+from putback.model.machine import Kit
 from putback.model.terms import When
 from putback.source.grammar import listed
 
@@ -22,6 +23,12 @@ class Rows:
         limit = self.only_when(when)
         limits += [f"{limit[0].lower()}{limit[1:]}"] if limit else []
         return f"{what} ({'; '.join(limits)})" if limits else what
+
+    def kit(self, kit: Kit | None) -> str:
+        """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""
+        if kit is None:
+            return "–"
+        return f"{kit.name} ({kit.number})" if kit.number else kit.name
 
     def count(self, pieces: int, *, varies: bool = False) -> str:
         """Return a number of pieces; the most of them where it depends on the machine in a way that no row can say."""
