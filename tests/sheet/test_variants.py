@@ -102,7 +102,7 @@ GOES_BACK = "  - {check: x, name: look, otherwise: [{remove: cover}, {again: loo
         (ONE_HOSE, ["hose: 1 1 0"]),
         ("  - install: cover\n", []),
     ],
-    ids=["of one variant", "counts differ", "the step's own when", "by turns", "by places", "nuts renewed", "renewed twice",
+    ids=["of one variant", "counts differ", "the step's own when", "by turns", "by places", "nuts renewed", "twice",
          "renewed in a branch", "off later", "in two branches", "stopped", "goes back", "one hose", "nothing off"],
 )  # fmt: skip
 def test_what_is_counted(steps: str, wanted: list[str]) -> None:
