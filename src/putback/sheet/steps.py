@@ -79,6 +79,22 @@ class SheetSection:
             yield from step.walk()
 
 
+@dataclass(slots=True)
+class _Page:
+    """Where steps are read: the page, or a branch on it."""
+
+    above: str
+    """The number of the step that the branch belongs to; empty on the page itself."""
+    within: VariantSet
+    """The variants in which it is read."""
+    disposed: dict[str, VariantSet]
+    """What was said of waste before, each with the variants that have read it."""
+    shown: dict[str, VariantSet]
+    """Safety messages of the section, likewise."""
+    count: int = 0
+    """Steps with a number so far."""
+
+
 class StepWriter:
     """Writes the program of a book out in steps."""
 
@@ -102,10 +118,8 @@ class StepWriter:
         """Conditions as authors wrote them, by the variants that meet them."""
         for key, thing in self.graph.machine.things.items():
             self.say(thing.when, self.graph.present(key))
-        self.count = 0
         self.waiting: list[int] = []
-        self.disposed: dict[str, VariantSet] = {}
-        self.shown: dict[str, VariantSet] = {}
+        self.page = _Page("", self.space.built, {}, {})
 
     def sections(self) -> Iterator[SheetSection]:
         """Yield the sections that some variant has."""
@@ -118,51 +132,46 @@ class StepWriter:
 
     def section(self, section: Section, orders: list[Order]) -> SheetSection:
         """Return one section."""
-        self.shown = {}
-        within = self.space.both(self.space.built, self.graph.meaning(section.when))
-        steps = tuple(self.steps(orders, "", within, self.disposed, self.shown))
+        self.page.shown = {}
+        self.page.within = self.space.both(self.space.built, self.graph.meaning(section.when))
+        steps = tuple(self.steps(orders, self.page))
         return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
 
-    def steps(
-        self,
-        orders: Iterable[Order],
-        above: str,
-        within: VariantSet,
-        disposed: dict[str, VariantSet],
-        shown: dict[str, VariantSet],
-    ) -> Iterator[SheetStep]:
-        """Yield steps. They are read in the variants `within`; `disposed` and `shown` were read before them."""
-        letter = 0
+    def steps(self, orders: Iterable[Order], page: _Page) -> Iterator[SheetStep]:
+        """Yield steps as they stand on a page, or in a branch of it."""
         for order in orders:
             for step, worlds, limit in self.apart(order):
-                here = self.space.both(worlds, within)
+                here = self.space.both(worlds, page.within)
                 if here == NONE:
                     continue
-                when = None if self.space.within(within, here) else limit
                 self.say(limit, here)
-                if isinstance(step.action, Caution) and self.told_already(step, here, shown):
-                    continue
-                number = ""
-                if not isinstance(step.action, Caution | Note):
-                    number = f"{above}{_letters(letter)}" if above else str(self.count + 1)
-                    letter, self.count = letter + bool(above), self.count + (not above)
-                self.numbered(order, number)
-                waste = self.waste(order, step, here, disposed)
-                # Who is not led into a branch does not read what stands there.
-                branch = self.steps(order.branch, number, here, dict(disposed), dict(shown))
-                yield SheetStep(
-                    step=step,
-                    number=number,
-                    order=order.number,
-                    worlds=here,
-                    when=when,
-                    otherwise=tuple(branch),
-                    conditional=bool(above),
-                    waste=waste,
-                    messages=self.messages(order, step),
-                    goes_to=self.goes_to(order),
-                    stays_in=self.stays_in(order, step),
-                )
+                if not (isinstance(step.action, Caution) and self.told_already(step, here, page.shown)):
+                    when = None if self.space.within(page.within, here) else limit
+                    yield self.step(order, step, here, when, page)
+
+    def step(self, order: Order, step: Step, here: VariantSet, when: When | None, page: _Page) -> SheetStep:
+        """Return one step, with all that stands under its `otherwise`."""
+        number = ""
+        if not isinstance(step.action, Caution | Note):
+            page.count += 1
+            number = f"{page.above}{_letters(page.count - 1)}" if page.above else str(page.count)
+        self.numbered(order, number)
+        waste = self.waste(order, step, here, page.disposed)
+        # Who is not led into a branch does not read what stands there.
+        branch = _Page(number, here, dict(page.disposed), dict(page.shown))
+        return SheetStep(
+            step=step,
+            number=number,
+            order=order.number,
+            worlds=here,
+            when=when,
+            otherwise=tuple(self.steps(order.branch, branch)),
+            conditional=bool(page.above),
+            waste=waste,
+            messages=self.messages(order, step),
+            goes_to=self.goes_to(order),
+            stays_in=self.stays_in(order, step),
+        )
 
     def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
         """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
