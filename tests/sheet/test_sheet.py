@@ -354,7 +354,7 @@ sections:
 """,
         **{"open-up": "steps:\n  - caution: fuel\n  - inspect: lid\n"},
     )
-    verbs = [[step.step.verb.value for step in section.steps] for section in sheet(guide).sections]
+    verbs = [[step.step.verb.name for step in section.steps] for section in sheet(guide).sections]
     assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]
 
 

@@ -14,9 +14,9 @@ from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.opened import Opened, open_guide
-from putback.ledger.states import GroupState, LineState, PartState, State
-from putback.model import job as j
 from putback.model.machine import Fastener
+from putback.model.states import GroupState, LineState, PartState, State
+from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.sheet import JobSheet, sheet_of
 from putback.variants import NONE, Choice, VariantSet
 from tests.test_laws_printed import is_met
@@ -132,9 +132,9 @@ def counted(book: Book) -> dict[str, tuple[int, int, int]]:
         missing[name] = after[0]
         whole = thing.count if isinstance(thing, Fastener) else 1
         match entry.step.action:
-            case j.Replace() as action:
+            case Replace() as action:
                 most[name], new[name] = max(most[name], action.count or whole), new[name] + (action.count or whole)
-            case j.Install(new=True):
+            case Install(new=True):
                 new[name] += before[0] - after[0]
             case _:
                 most[name] = max(most[name], after[0])
@@ -157,7 +157,7 @@ def tightened(book: Book) -> dict[str, int]:
         assert isinstance(before, GroupState)
         if before.out or not before.tight:
             opened.add(name)
-        if isinstance(entry.step.action, j.Tighten) and name in opened:
+        if isinstance(entry.step.action, Tighten) and name in opened:
             found[name] = min(thing.count, found[name] + (entry.step.action.count or thing.count))
     return dict(found)
 

@@ -15,9 +15,10 @@ from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 from putback.ledger.entries import Entry
-from putback.ledger.walk import chosen
-from putback.model import job as j
 from putback.model.machine import Fastener, Line, Part
+from putback.model.states import chosen
+from putback.model.verb import Action
+from putback.model.verbs.pieces import Install, Replace
 from putback.sheet.survey import Branch, Moved, Pieces, Survey
 from putback.sheet.ways import Ways
 from putback.variants import NONE, VariantSet
@@ -138,8 +139,8 @@ def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
     """Return what goes in new a second time, since an `again` leads to before it."""
     space, fitted, found = survey.space, list[tuple[int, int, VariantSet]](), dict[Branch, dict[int, VariantSet]]()
     for entry in entries:
-        renews = isinstance(entry.step.action, j.Replace) or (
-            isinstance(entry.step.action, j.Install) and entry.step.action.new
+        renews = isinstance(entry.step.action, Replace) or (
+            isinstance(entry.step.action, Install) and entry.step.action.new
         )
         for move in survey.moves(thing.key, entry, ()) if renews else ():
             new = _step(entry.step.action, move, thing).new
@@ -166,7 +167,7 @@ def _gone_through(tally: _Tally, usual: _Tally, then: _Tally) -> _Tally:
     return _Tally(max(tally.empty, usual.empty), tally.places | usual.places, usual.missing, new)
 
 
-def _taken(tally: _Tally, action: j.Action, move: Moved, thing: Part | Fastener | Line) -> _Tally:
+def _taken(tally: _Tally, action: Action, move: Moved, thing: Part | Fastener | Line) -> _Tally:
     """Return a tally after one entry."""
     step = _step(action, move, thing)
     return _Tally(max(tally.empty, step.peak), tally.places | step.places, move.after.out, tally.new + step.new)
@@ -183,17 +184,17 @@ class _Step(NamedTuple):
     """New pieces that go in."""
 
 
-def _step(action: j.Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
+def _step(action: Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
     before, after = move.before, move.after
-    if isinstance(action, j.Replace):
+    if isinstance(action, Replace):
         return _replaced(action, before, thing)
     off = after.out > before.out
     places = frozenset(number for number, how in enumerate(after.places) if how == "out" and off)
-    new = before.out - after.out if isinstance(action, j.Install) and action.new else 0
+    new = before.out - after.out if isinstance(action, Install) and action.new else 0
     return _Step(after.out if off else 0, places, max(0, new))
 
 
-def _replaced(action: j.Replace, before: Pieces, thing: Part | Fastener | Line) -> _Step:
+def _replaced(action: Replace, before: Pieces, thing: Part | Fastener | Line) -> _Step:
     """Off, and new ones on, in one go: the pieces come off that are in, and those go in that were out."""
     whole = thing.count if isinstance(thing, Fastener) else 1
     inside = before.tight + before.loose

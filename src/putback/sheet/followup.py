@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from putback.ledger.entries import Entry
-from putback.model import job as j
 from putback.model.machine import Fastener
 from putback.model.terms import When
+from putback.model.verbs.pieces import Replace, Tighten
 from putback.sheet.limits import Limits
 from putback.sheet.survey import Branch, Moved, Survey
 from putback.sheet.ways import Ways
@@ -61,7 +61,7 @@ def follow_ups(survey: Survey, limits: Limits) -> Iterator[FollowUp]:
         thing = survey.book.graph.machine.things.get(entry.target.name) if entry.target else None
         if not isinstance(thing, Fastener) or thing.settles is None:
             continue
-        if isinstance(entry.step.action, j.Tighten) or survey.book.changed(thing.key, entry):
+        if isinstance(entry.step.action, Tighten) or survey.book.changed(thing.key, entry):
             entries.setdefault(thing.key, []).append(entry)
     for key, of_thing in entries.items():
         thing = survey.book.graph.machine.things[key]
@@ -109,10 +109,10 @@ def _taken(tally: _Tightened, entry: Entry, move: Moved, thing: Fastener) -> _Ti
     action, before, after = entry.step.action, move.before, move.after
     tally = tally._replace(opened=tally.opened or any(pieces.out or not pieces.tight for pieces in (before, after)))
     inside = before.tight + before.loose
-    if isinstance(action, j.Tighten):
+    if isinstance(action, Tighten):
         tightened = inside if action.count is None else min(action.count, inside)
         torque = action.torque or (None if thing.by_angle else thing.last_torque)
-    elif isinstance(action, j.Replace) and not thing.turned:
+    elif isinstance(action, Replace) and not thing.turned:
         tightened, torque = thing.count if action.count is None else action.count, None
     else:
         return tally

@@ -11,11 +11,12 @@ from typing import NamedTuple
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import Risk, caution_at, risks
-from putback.ledger.states import FluidState, GroupState, PartState
-from putback.model import job as j
 from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import Fastener, Fluid, Part
+from putback.model.states import FluidState, GroupState, PartState
 from putback.model.terms import Ref
+from putback.model.verbs.cleaning import Clean
+from putback.model.verbs.pieces import Install, Replace
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
 
@@ -106,7 +107,7 @@ _Thrown = tuple[Entry, tuple[Ref, ...], VariantSet]
 def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
     book, action = survey.book, entry.step.action
     things = book.graph.machine.things
-    if isinstance(action, j.Clean) and action.with_ and action.with_.name in book.library.consumables:
+    if isinstance(action, Clean) and action.with_ and action.with_.name in book.library.consumables:
         yield entry, book.library.consumables[action.with_.name].tags, survey.worlds(entry)
     if entry.target is None:
         return
@@ -115,7 +116,7 @@ def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
         if isinstance(fluid, Fluid) and book.changed(key, entry):
             yield entry, fluid.tags, survey.answered(_run_out(book, key, entry), survey.branch(entry))
     thing = things.get(entry.target.name)
-    renewed = isinstance(action, j.Replace) or (isinstance(action, j.Install) and action.new)
+    renewed = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
     if renewed and (isinstance(thing, Part) or (isinstance(thing, Fastener) and thing.single_use)):
         yield from _old_ones(survey, entry, thing)
 
@@ -136,13 +137,13 @@ def _old_ones(survey: Survey, entry: Entry, thing: Part | Fastener) -> Iterator[
     for worlds, state in book.before(thing.key, entry):
         here = survey.answered(worlds, branch)
         match state:
-            case PartState(on=False) | GroupState() if isinstance(entry.step.action, j.Install):
+            case PartState(on=False) | GroupState() if isinstance(entry.step.action, Install):
                 if isinstance(state, GroupState) and not state.out:
                     continue
                 at = book.by(state.off_by) or entry
                 same = not branch or survey.branch(at) == branch
                 yield at if same and not at.again else entry, thing.tags, here
-            case PartState() | GroupState() if isinstance(entry.step.action, j.Replace):
+            case PartState() | GroupState() if isinstance(entry.step.action, Replace):
                 yield entry, thing.tags, here
             case _:
                 pass

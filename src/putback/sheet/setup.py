@@ -12,11 +12,16 @@ from typing import Generic, TypeVar
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
-from putback.model import job as j
-from putback.model.job import Verb
 from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
+from putback.model.verbs.aids import Place
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Set
+from putback.model.verbs.fluids import Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.limits import Limits
 from putback.sheet.survey import Branch, Survey
@@ -143,39 +148,41 @@ class SetUpWriter:
         if thing is not None:
             self.take_thing(entry, thing, branch, worlds)
         match entry.step.action, entry.target:
-            case j.Apply(), Ref(name=name):
+            case Apply(), Ref(name=name):
                 self.consume(name, branch, worlds)
-            case j.Clean(with_=Ref(name=name)), _:
+            case Clean(with_=Ref(name=name)), _:
                 self.consume(name, branch, worlds)
-            case j.Place(), Ref(name=name):
+            case Place(), Ref(name=name):
                 self.aids.add(name, _name(known.aids, name), branch, worlds)
-            case j.Lift(with_=Ref(name=name)), _ if name in known.aids:
+            case Lift(with_=Ref(name=name)), _ if name in known.aids:
                 self.aids.add(name, known.aids[name].name, branch, worlds)
-            case j.Caution(), Ref(name=name) if name in known.cautions:
+            case Caution(), Ref(name=name) if name in known.cautions:
                 self.cautions.setdefault(name, known.cautions[name])
             case _:
                 pass
-        if entry.step.verb in _WORK and not branch:
+        verb = entry.step.verb
+        if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
+            # Now the work begins: what is set after it is no longer set first.
             self.opening = self.survey.space.without(self.opening, worlds)
 
     def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, worlds: VariantSet) -> None:
         """Note what an entry needs for the thing that it works on."""
         action = entry.step.action
         match action, thing:
-            case j.Set(to=to), Control():
+            case Set(to=to), Control():
                 self.set(entry, thing, to.name)
-            case j.Fill(), Fluid():
+            case Fill(), Fluid():
                 self.fluids.add(thing.key, thing, branch, worlds)
-            case j.Remove() | j.Install() | j.Loosen() | j.Tighten() | j.Replace(), Fastener():
+            case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 if thing.drive:
                     self.drives.add(thing.drive, thing.drive, branch, worlds)
-                if isinstance(action, j.Tighten | j.Replace):
-                    stated = action.torque if isinstance(action, j.Tighten) else None
+                if isinstance(action, Tighten | Replace):
+                    stated = action.torque if isinstance(action, Tighten) else None
                     torque = stated or thing.last_torque
                     self.torques += [(torque, branch, worlds)] if torque and worlds != NONE else []
-                if thing.tool and isinstance(action, j.Tighten):
+                if thing.tool and isinstance(action, Tighten):
                     self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, worlds)
-                if thing.compound and isinstance(action, j.Install | j.Replace):
+                if thing.compound and isinstance(action, Install | Replace):
                     self.consume(thing.compound.name, branch, worlds)
             case _:
                 pass
@@ -230,12 +237,3 @@ class SetUpWriter:
 
 def _name(entries: Mapping[str, Tool | Consumable | Aid], key: str) -> str:
     return entries[key].name if key in entries else key
-
-
-_WORK = frozenset(
-    {
-        Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
-        Verb.FILL, Verb.RUN, Verb.LIFT,
-    }
-)  # fmt: skip
-"""With the first of these the work begins: what is set after it is no longer set first."""

@@ -7,11 +7,15 @@ from dataclasses import dataclass, replace
 
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
-from putback.ledger.states import GroupState
-from putback.model.job import Apply, Caution, Install, Note, Replace, Section, Step, Stop, Tighten, Wait
+from putback.model.job import Section, Step
 from putback.model.library import SafetyMessage
 from putback.model.machine import Fastener
+from putback.model.states import GroupState
 from putback.model.terms import Ref, When
+from putback.model.verb import only
+from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.pieces import Install, Replace, Tighten
+from putback.model.verbs.telling import Caution, Note
 from putback.sheet.protection import Discard
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
@@ -254,11 +258,9 @@ class StepWriter:
 
 def _narrowed(step: Step, ref: Ref) -> Step:
     """Return a step on one of its things."""
-    action = step.action
-    if isinstance(action, Apply):
-        return replace(step, action=action._replace(to=(ref,)))
-    assert not isinstance(action, Note | Stop | Wait)
-    return replace(step, action=action._replace(things=(ref,)))
+    if isinstance(step.action, Apply):
+        return replace(step, action=step.action._replace(to=(ref,)))
+    return replace(step, action=only(step.action, ref))
 
 
 def _staying(survey: Survey) -> set[tuple[int, str]]:

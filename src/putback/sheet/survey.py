@@ -12,8 +12,8 @@ from typing import NamedTuple, TypeAlias
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
-from putback.ledger.states import GroupState, LineState, PartState, State
-from putback.model.job import Stop
+from putback.model.states import GroupState, LineState, PartState, State
+from putback.model.verbs.telling import Stop
 from putback.variants import NONE, VariantSet
 
 Branch: TypeAlias = tuple[int, ...]
