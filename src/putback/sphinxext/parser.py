@@ -14,8 +14,9 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
-from putback.model.job import Sequence
+from putback.model.job import Job, Sequence
 from putback.model.verbs.blocks import Do, Undo
+from putback.sheet import sheet_of
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
@@ -67,10 +68,11 @@ class PutbackParser(Parser):
             if job is None or guide.machine is None:
                 document += [_sorry(path.stem, _faults(guide, shown))]
                 return
-            if not opened.nesting.can_be_written_out(job):
-                document += [_sorry(path.stem, "This page cannot be shown: a block in it leads into itself.")]
+            sheet = sheet_of(job, opened)
+            if sheet is None:
+                document += [_sorry(path.stem, _unwalked(opened, job))]
                 return
-            page = JobPage(job, opened, env).doctree()
+            page = JobPage(job, sheet, opened, env).doctree()
             _domain(env).note("job", job.key, page["ids"][0], job.title)
             document += [_index([("single", job.title, page["ids"][0])]), page]
             document["title"] = job.title
@@ -130,6 +132,19 @@ def _faults(guide: Guide, shown: str) -> str:
     faults = faults or [fault for fault in guide.faults if fault.span.path.endswith("machine.yaml")]
     told = "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
     return f"This page cannot be shown. {told}"
+
+
+def _unwalked(opened: Opened, job: Job) -> str:
+    """Return why a job has no page, though its file is sound."""
+    if not opened.nesting.can_be_written_out(job):
+        why = "a block in it leads into itself, or lies too deep"
+    elif not opened.nesting.is_known(job):
+        why = "a block in it could not be read"
+    elif any(long.sequence.path == job.path for long in opened.too_long):
+        why = "it has too many steps"
+    else:
+        why = "the machine file has a fault, or options and inspections meet in too many ways; putback lint says which"
+    return f"This page cannot be shown: {why}."
 
 
 def _sorry(title: str, words: str) -> nodes.section:
