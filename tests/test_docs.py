@@ -19,7 +19,7 @@ from putback.model.job import Verb
 from putback.source.schema import shipped
 from putback.sphinxext.directives import DIRECTIVES
 from putback.sphinxext.domain import PutbackDomain
-from putback.typstpdf import SETTINGS
+from putback.typstpdf.settings import SETTINGS
 from tests.pasted import ROOT, renewed
 
 DOCS = ROOT / "docs"
