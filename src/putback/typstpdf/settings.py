@@ -1,4 +1,4 @@
-"""What a project says of its printed manual."""
+"""What the builder of the printed manual is called, and what can be set for it."""
 
 from __future__ import annotations
 
