@@ -79,6 +79,14 @@ def test_a_module_imports_only_what_comes_before_it(path: Path) -> None:
     assert strange(layer_of(path), text) == []
 
 
+def test_what_prints_knows_of_nothing_but_pictures() -> None:
+    """Anything of a job comes to the builder of the PDF in a table, from `sphinxext.paper`."""
+    known = set()
+    for path in (SRC / "typstpdf").glob("*.py"):
+        known |= {".".join(name.split(".")[:2]) for name in imports_of(path.read_text("utf-8")) if "putback" in name}
+    assert known == {"putback.typstpdf", "putback.pictures"}
+
+
 def test_an_import_upwards_is_seen() -> None:
     late = "def f():\n    from putback.lint import run\n"
     assert upward("ledger", late) == ["putback.lint", "putback.lint.run"]
