@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 from _pytest.mark import ParameterSet
 
-from putback.checks import Check, Fault, all_checks, run_checks
+from putback.checks import Fault, KnownCheck, all_checks, own_checks, run_checks
 from putback.guide.reading import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
 from putback.source.span import top_of
-from putback.testing.examples import Caret, marks_of, parse_example, run_example
+from putback.testing import assert_example, assert_examples, run_example
 
 CASES = Path(__file__).parent / "cases"
 
@@ -33,40 +33,18 @@ def _cases() -> list[ParameterSet]:
     return found
 
 
-def expect(text: str, check: str) -> None:
-    example = parse_example(text)
-    wanted = [mark._replace(check=None) if mark.check == check else mark for mark in example.marks]
-    assert _shown(marks_of(run_example(example), check)) == _shown(wanted)
-
-
-def _shown(marks: list[Caret]) -> list[str]:
-    return sorted(
-        f"{mark.path}:{mark.line}:{mark.column}-{mark.end_column} {mark.check or 'this check'}: {mark.message}"
-        for mark in marks
-    )
-
-
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_the_failing_example_gives_exactly_its_marks(check: Check) -> None:
-    example = parse_example(check.module.FAILS)
-    assert any(mark.check is None for mark in example.marks)
-    expect(check.module.FAILS, check.name)
-
-
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_the_passing_example_gives_nothing(check: Check) -> None:
-    example = parse_example(check.module.PASSES)
-    assert example.marks == []
-    assert run_example(example) == []
+@pytest.mark.parametrize("check", own_checks())
+def test_the_examples_of_a_check_give_exactly_their_marks(check: str) -> None:
+    assert_examples(check)
 
 
 @pytest.mark.parametrize("path", _cases())
 def test_a_case_gives_exactly_its_marks(path: Path) -> None:
-    expect(path.read_text(encoding="utf-8"), path.parent.name)
+    assert_example(path.read_text(encoding="utf-8"), path.parent.name)
 
 
 def test_every_check_has_cases_that_fail_and_cases_that_pass() -> None:
-    assert {path.name for path in CASES.iterdir()} == set(all_checks())
+    assert {path.name for path in CASES.iterdir()} == set(own_checks())
     for folder in CASES.iterdir():
         assert len(list(folder.glob("*.txt"))) >= 4, folder.name
 
@@ -75,9 +53,9 @@ def test_known_wrong_names_cases() -> None:
     assert {name for name in KNOWN_WRONG if not (CASES / f"{name}.txt").is_file()} == set()
 
 
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_findings_have_the_level_of_their_check(check: Check) -> None:
-    for finding in run_example(parse_example(check.module.FAILS)):
+@pytest.mark.parametrize("check", own_checks().values(), ids=own_checks())
+def test_findings_have_the_level_of_their_check(check: KnownCheck) -> None:
+    for finding in run_example(check.module.FAILS):
         assert finding.level is all_checks()[finding.check].level
 
 

@@ -8,7 +8,7 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.guide.names import ANY_THING, VERB_TAKES
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
@@ -22,6 +22,7 @@ from putback.variants import NONE, VariantSet
 from putback.variants.graph import Why
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

@@ -8,7 +8,7 @@ Correct the condition, or take out what it limits.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.terms import When
 from putback.source.finding import Also, Level
@@ -16,6 +16,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 # machine.yaml

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book
 from putback.ledger.hazards import Risk, hazards_at
 from putback.ledger.opened import Opened
@@ -21,6 +21,7 @@ from putback.source.load import Mapping
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 
 FAILS = """

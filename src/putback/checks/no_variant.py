@@ -7,7 +7,7 @@ Take out of `exclude` what was built.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
 from putback.source.finding import Also, Level
@@ -17,6 +17,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 INJURES = True
 
 FAILS = """

@@ -7,13 +7,14 @@ Add `turn: clockwise` or `turn: anticlockwise`, as the machine file has it.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Install, Verb
 from putback.model.machine import Part
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 
 FAILS = """
 steps:

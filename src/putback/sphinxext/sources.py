@@ -9,11 +9,14 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sphinx.errors import SphinxError
+
 from putback.guide.reading import cached_guide, guide_of, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
 from putback.source.intake import resolved
+from putback.source.outside import BadCheckError
 from putback.variants import Choice
 
 if TYPE_CHECKING:
@@ -90,4 +93,7 @@ def depend_on(env: BuildEnvironment, files: list[str]) -> None:
 @cache
 def findings_for(opened: Opened) -> list[Finding]:
     """Return what the checks find in a guide, worked out once for each opening of it."""
-    return findings_of(opened)[0]
+    try:
+        return findings_of(opened)[0]
+    except BadCheckError as error:
+        raise SphinxError(str(error)) from error
