@@ -77,11 +77,11 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
         except EntangledError:
             unfinished.append(check.name)
         except Exception as error:
-            where = f"while checking '{check.name}' in {opened.guide.shown}"
-            if check.package is not None:
-                raise BadCheckError(f"{check.said} failed, {where}: {type(error).__name__}: {error}") from error
-            error.add_note(where)
-            raise
+            if check.package is None:
+                error.add_note(f"while checking '{check.name}' in {opened.guide.shown}")
+                raise
+            words = f"{check.said} failed in {opened.guide.shown}: {type(error).__name__}: {error}"
+            raise BadCheckError(words) from error
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished

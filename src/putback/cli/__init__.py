@@ -114,8 +114,10 @@ def _run(args: Sequence[str] | None) -> int:
     except BrokenPipeError:
         return 2
     except BadCheckError as error:
-        _show_where(error)
-        say("Error: " + "\n".join(map(printable, str(error).split("\n"))))
+        if not _show_where(error):
+            say(
+                "Error: " + "\n".join([*map(printable, str(error).split("\n")), *([_WHERE] if error.__cause__ else [])])
+            )
         return 2
     except Exception as error:
         if _is_of_output(error) and not os.environ.get("PUTBACK_TRACEBACK"):
@@ -166,9 +168,12 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
             f"Error: {what}{f', {printable(where)}' if where else ''}\n"
             f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
             f"It was called as: {printable(called)}\n"
-            "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
+            f"{_WHERE}"
         )
     return 2
+
+
+_WHERE = "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
 
 
 def _show_where(error: Exception) -> bool:

@@ -6,7 +6,7 @@ import inspect
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from types import ModuleType
+from types import FunctionType, ModuleType
 from typing import cast
 
 from putback.checks.engine.form import KINDS, STAGES, Described, Fault, Group
@@ -156,6 +156,8 @@ def _is_right(key: str, value: object) -> bool:
 
 
 def _takes_one(find: Callable[..., object]) -> bool:
+    if isinstance(find, FunctionType) and find.__code__.co_argcount == 1 and not find.__code__.co_kwonlyargcount:
+        return True  # as nearly all; to look closer takes a millisecond for all checks
     try:
         inspect.signature(find).bind(None)
     except TypeError:
