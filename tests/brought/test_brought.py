@@ -7,29 +7,30 @@ import shutil
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-import putback
-from putback.checks import Check
+import putback as package
+from putback.checks import Check, all_checks
 from tests.brought.package.src.quayside_rules import no_time
-from tests.conftest import Write
+from tests.conftest import Putback, Write
 
 PACKAGE = Path(__file__).parent / "package"
 MODULE = (PACKAGE / "src" / "quayside_rules" / "no_time.py").read_text(encoding="utf-8")
-SRC = Path(putback.__file__).parents[1]
+SRC = Path(package.__file__).parents[1]
 COMMAND = "import sys; from putback.cli import main; sys.exit(main())"
 
 _is_a_check: Check = no_time
 """mypy compares the module with the protocol."""
 
 
-def install(folder: Path, files: dict[str, str] | None = None, package: Path = PACKAGE, name: str = "") -> None:
+def install(folder: Path, files: dict[str, str] | None = None, source: Path = PACKAGE, name: str = "") -> None:
     """Put a package where modules are looked for, with what an installer writes beside it."""
-    data = tomllib.loads((package / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    data = tomllib.loads((source / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     name = name or data["name"]
-    shutil.copytree(package / "src", folder, dirs_exist_ok=True)
+    shutil.copytree(source / "src", folder, dirs_exist_ok=True)
     info = folder / f"{name.replace('-', '_')}-{data['version']}.dist-info"
     info.mkdir()
     (info / "METADATA").write_text(f"Metadata-Version: 2.1\nName: {name}\nVersion: {data['version']}\n")
@@ -173,17 +174,30 @@ SLIPS = {
 """What stands in the module, what stands there instead, and what is told."""
 
 
+@pytest.fixture
+def site(tmp_path: Path, write_guide: Write, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """A folder of this process's own path, whose checks are forgotten afterwards."""
+    write_guide({})
+    site = tmp_path / "site"
+    site.mkdir()
+    monkeypatch.syspath_prepend(site)
+    all_checks.cache_clear()
+    yield site
+    all_checks.cache_clear()
+    for name in [name for name in sys.modules if name.partition(".")[0].endswith("_rules")]:
+        del sys.modules[name]
+
+
 @pytest.mark.parametrize(("was", "instead", "told"), SLIPS.values(), ids=SLIPS)
 def test_a_check_that_is_not_as_it_must_be_is_told_and_never_left_out(
-    was: str, instead: str, told: str, shell: Shell
+    was: str, instead: str, told: str, site: Path, putback: Putback
 ) -> None:
     text = MODULE.replace(was, instead).replace(', hint="add', ', "add')
     assert text.count(instead) == 1
-    install(shell.site, {"quayside_rules/no_time.py": text})
-    ran = shell.putback("lint", "pump")
-    assert (ran.returncode, ran.stdout) == (2, "")
-    assert f"Error: {told}" in ran.stderr
-    assert "Traceback" not in ran.stderr
+    install(site, {"quayside_rules/no_time.py": text})
+    ran = putback("lint", "pump")
+    assert (ran.code, ran.out) == (2, "")
+    assert f"Error: {told}" in ran.err
 
 
 def test_a_manual_is_not_built_past_a_check_that_fails(shell: Shell) -> None:
@@ -194,9 +208,9 @@ def test_a_manual_is_not_built_past_a_check_that_fails(shell: Shell) -> None:
     assert "in find\n    if 1 / 0" in shell.putback("lint", "pump", PUTBACK_TRACEBACK="1").stderr
 
 
-def test_all_that_is_wrong_is_told_at_once(shell: Shell) -> None:
-    install(shell.site, {"quayside_rules/left_off.py": "LEVEL = 1\n"})
-    told = shell.putback("explain", "left-off").stderr.splitlines()
+def test_all_that_is_wrong_is_told_at_once(site: Path, putback: Putback) -> None:
+    install(site, {"quayside_rules/left_off.py": "LEVEL = 1\n"})
+    told = putback("explain", "left-off").err.splitlines()
     assert len(told) == 7
     assert (
         told[-1]
@@ -204,15 +218,15 @@ def test_all_that_is_wrong_is_told_at_once(shell: Shell) -> None:
     )
 
 
-def test_two_packages_with_a_check_of_one_name(shell: Shell) -> None:
-    install(shell.site)
-    other = shell.cwd / "other"
+def test_two_packages_with_a_check_of_one_name(site: Path, putback: Putback) -> None:
+    install(site)
+    other = site.parent / "other"
     shutil.copytree(PACKAGE, other)
     (other / "src" / "quayside_rules").rename(other / "src" / "harbour_rules")
     pyproject = (other / "pyproject.toml").read_text(encoding="utf-8")
     (other / "pyproject.toml").write_text(pyproject.replace('"quayside_rules"', '"harbour_rules.no_time"'), "utf-8")
-    install(shell.site, package=other, name="harbour-rules")
-    assert shell.putback("lint", "pump").stderr == (
+    install(site, source=other, name="harbour-rules")
+    assert putback("lint", "pump").err == (
         "Error: the check 'no-time' of the package 'quayside-rules' has the name of a check of the package "
         "'harbour-rules': give it another\n"
     )
@@ -225,14 +239,14 @@ def test_two_packages_with_a_check_of_one_name(shell: Shell) -> None:
         ("tide_rules", "and that cannot be loaded: ModuleNotFoundError: No module named 'tide_rules'"),
     ],
 )
-def test_an_entry_point_that_leads_nowhere(value: str, told: str, shell: Shell) -> None:
-    install(shell.site)
-    (points,) = shell.site.glob("*.dist-info/entry_points.txt")
+def test_an_entry_point_that_leads_nowhere(value: str, told: str, site: Path, putback: Putback) -> None:
+    install(site)
+    (points,) = site.glob("*.dist-info/entry_points.txt")
     points.write_text(f"[putback.checks]\nquayside = {value}\n", encoding="utf-8")
-    ran = shell.putback("lint", "pump")
-    assert ran.returncode == 2
-    assert ran.stderr.startswith(f"Error: the package 'quayside-rules' brings checks by 'quayside = {value}'")
-    assert told in ran.stderr
+    ran = putback("lint", "pump")
+    assert ran.code == 2
+    assert ran.err.startswith(f"Error: the package 'quayside-rules' brings checks by 'quayside = {value}'")
+    assert told in ran.err
 
 
 def test_packages_are_looked_for_only_where_one_brings_checks(shell: Shell) -> None:
