@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -20,25 +19,7 @@ from putback.source.outside import BadCheckError
 from putback.variants import Choice
 
 if TYPE_CHECKING:
-    from sphinx.application import Sphinx
-    from sphinx.config import Config
     from sphinx.environment import BuildEnvironment
-
-
-def leave_other_yaml(app: Sphinx, config: Config) -> None:
-    """Exclude every YAML file that is neither a job nor a machine file of a guide.
-
-    A project may hold any other YAML; naming this extension must not turn it into pages.
-    """
-    root = Path(app.srcdir)
-    excluded = list(config.exclude_patterns)
-    for folder, folders, files in os.walk(root):
-        folders[:] = [name for name in folders if not name.startswith((".", "_build"))]
-        for name in files:
-            path = Path(folder) / name
-            if path.suffix == ".yaml" and not is_page(path):
-                excluded.append(path.relative_to(root).as_posix())
-    config.exclude_patterns = excluded
 
 
 def is_page(path: Path) -> bool:
@@ -82,12 +63,6 @@ def pages_of(opened: Opened) -> Iterator[None]:
         yield
     finally:
         _lent.remove(opened)
-
-
-def depend_on(env: BuildEnvironment, files: list[str]) -> None:
-    """Note that the current page is to be read again when one of these files (paths as shown) changes."""
-    for name in files:
-        env.note_dependency(str(Path(name).resolve()))
 
 
 @cache
