@@ -16,8 +16,8 @@ from typing import NamedTuple
 
 from putback.guide.reading import Guide, read_guide
 from putback.ledger.opened import open_guide
-from putback.lint.report.data import as_json
-from putback.lint.report.text import as_text
+from putback.lint.report.json import write as as_json
+from putback.lint.report.text import write as as_text
 from putback.lint.run import Result, result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part

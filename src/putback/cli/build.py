@@ -49,7 +49,7 @@ def command(
     from putback.cli.paint import painter, progress
     from putback.guide.reading import shown_path
     from putback.ledger.opened import open_guide
-    from putback.lint.report.text import as_text
+    from putback.lint.report import text
     from putback.lint.run import NoGuideError, NoVariantError, open_guides, result_of
     from putback.source.plainly import printable
     from putback.sphinxext.targets import TargetError, check_targets, target_for
@@ -75,7 +75,7 @@ def command(
         result = result_of(opened)
         findings = result.findings
         if findings or result.exit_code:
-            click.echo(as_text(result, painter()), err=True)
+            click.echo(text.write(result, painter()), err=True)
         # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
         stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
         stuck = stuck or result.boundless
