@@ -196,6 +196,7 @@ def test_the_limits_are_those_of_the_program() -> None:
         if row.startswith("| ") and row[-3].isdigit()
     ]
     assert told == [
-        intake.LARGEST, intake.LARGEST_PICTURE, load._DEEPEST, nesting.DEEPEST_BLOCKS, length.MOST_STEPS,
+        intake.LARGEST, intake.LARGEST_PAGE, intake.LARGEST_PICTURE,
+        load._DEEPEST, nesting.DEEPEST_BLOCKS, length.MOST_STEPS,
         passes.MOST_PASSES, passes.MOST_STEPS, space.ALLOWANCE, checks.CHECKING, checks.PER_BOOK,
     ]  # fmt: skip

@@ -20,7 +20,7 @@ from putback.model.library import Library
 from putback.model.machine import Machine
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
-from putback.source.intake import Disk, NotReadError, Store, list_names, resolved
+from putback.source.intake import LARGEST_PAGE, Disk, NotReadError, Store, list_names, resolved
 from putback.source.load import Loaded, Mapping, load
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, validate
@@ -248,7 +248,7 @@ def _read_pages(guide: Guide, intake: _Intake, names: list[str]) -> None:
             guide.unread.add(shown)
             continue
         try:
-            page = decode(guide.store.read(path), shown)
+            page = decode(guide.store.read(path, LARGEST_PAGE), shown)
         except NotReadError as error:
             page = Finding("unread-file", Level.ERROR, top_of(shown), f"the file cannot be read: {error}")
         if isinstance(page, str):

@@ -9,7 +9,8 @@ from putback.guide.nesting import Nesting
 from putback.guide.reading import Guide
 from putback.model.job import Install, Replace, Step, Tighten
 from putback.model.machine import Fastener, Machine
-from putback.prose.pages import Passage, Row, passage_of, read_page
+from putback.prose.markdown import page_may_state, read_page
+from putback.prose.pages import Passage, Row, passage_of
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state
 from putback.source.load import Listing, Loaded, Mapping, Node, Text
@@ -54,7 +55,7 @@ def wordings(guide: Guide, machine: Machine, settled: Settled) -> Iterator[Wordi
             if may_state(words):
                 yield Wording(Passage(message.span.path, words, (), message.span))
     for path, page in guide.pages.items():
-        if may_state(page):
+        if page_may_state(page):
             prose = read_page(path, page)
             for passage in prose.passages:
                 yield Wording(passage, lone=True)
