@@ -21,7 +21,8 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
-    from putback.lint.run import NoGuideError, NoVariantError, lint, nothing_read
+    from putback.lint.result import nothing_read
+    from putback.lint.run import NoGuideError, NoVariantError, lint
 
     report = report_as(form)
     try:

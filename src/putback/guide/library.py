@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping as MappingABC
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
 from putback.guide.folders import Stray, choose, yaml_below
+from putback.guide.gathered import Gathered
 from putback.guide.slips import is_library
-from putback.joints.friction import Film
+from putback.model.build_library import (
+    build_aid,
+    build_caution,
+    build_consumable,
+    build_entries,
+    build_hazard,
+    build_tool,
+)
 from putback.model.job import Block
 from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
-from putback.model.reading import Reader, entries
-from putback.model.terms import Signal
+from putback.model.reading import Reader
+from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
-from putback.source.load import Mapping, Text, load
+from putback.source.load import Mapping as Tree
+from putback.source.load import Text
 from putback.source.plainly import printable
-from putback.source.schema import FileKind, shipped, validate
-from putback.units import Kind
+from putback.source.schema import FileKind, shipped
 
 FILES: dict[str, FileKind] = {
     "cautions": FileKind.CAUTIONS,
@@ -29,6 +37,10 @@ FILES: dict[str, FileKind] = {
     "aids": FileKind.AIDS,
 }
 """The library's files, without `.yaml`, and what kind each is."""
+
+
+Entry = TypeVar("Entry", SafetyMessage, Hazard, Tool, Consumable, Aid, Block)
+"""One entry of the library."""
 
 
 def folder_for(guide: Path) -> Path:
@@ -67,22 +79,34 @@ def find_library(guide: Path, store: Store) -> tuple[Path, list[Stray]]:
     return shipped("shared"), strays
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
     """The entries of one folder, with what was wrong with them."""
 
-    cautions: dict[str, SafetyMessage] = field(default_factory=dict)
-    hazards: dict[str, Hazard] = field(default_factory=dict)
-    tools: dict[str, Tool] = field(default_factory=dict)
-    consumables: dict[str, Consumable] = field(default_factory=dict)
-    aids: dict[str, Aid] = field(default_factory=dict)
-    files: list[str] = field(default_factory=list)
-    broken: set[str] = field(default_factory=set)
-    faults: list[Finding] = field(default_factory=list)
-    unread: set[str] = field(default_factory=set)
+    cautions: Mapping[str, SafetyMessage] = field(default_factory=dict)
+    """Safety messages, by name."""
+    hazards: Mapping[str, Hazard] = field(default_factory=dict)
+    """Hazards, by name."""
+    tools: Mapping[str, Tool] = field(default_factory=dict)
+    """Tools, by name."""
+    consumables: Mapping[str, Consumable] = field(default_factory=dict)
+    """Consumables, by name."""
+    aids: Mapping[str, Aid] = field(default_factory=dict)
+    """Aids, by name."""
+    broken: frozenset[str] = frozenset()
+    """Kinds of entries of which a file could not be used."""
+    files: tuple[str, ...] = ()
+    """Every file read, as shown."""
+    faults: tuple[Finding, ...] = ()
+    """What was wrong with the files."""
+    unread: frozenset[str] = frozenset()
     """The files that could not be read at all, as shown."""
-    strays: list[Stray] = field(default_factory=list)
+    strays: tuple[Stray, ...] = ()
     """Files that look like those of a library."""
+
+    def __post_init__(self) -> None:
+        """Shut what could be written into."""
+        seal(self, *FILES)
 
     @property
     def unreadable(self) -> bool:
@@ -92,113 +116,62 @@ class Shelf:
 
 def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
     """Read the library files of one folder; a file that is not there is no fault."""
-    shelf, store = Shelf(), store or Disk()
+    store = store or Disk()
     try:
         found = choose(folder, store.names(folder), FILES, store)
     except NotReadError:  # told where the folder was looked for
-        return shelf
-    shelf.strays = found.strays
-    for name, kind in FILES.items():
-        path = found.files.get(name)
+        return Shelf()
+    reader = _ShelfReader(shown, found.files, store)
+    return Shelf(
+        cautions=reader.entries("cautions", build_caution),
+        hazards=reader.entries("hazards", build_hazard),
+        tools=reader.entries("tools", build_tool),
+        consumables=reader.entries("consumables", build_consumable),
+        aids=reader.entries("aids", build_aid),
+        broken=frozenset(reader.broken),
+        **reader.gathered.as_read(),
+        strays=tuple(found.strays),
+    )
+
+
+class _ShelfReader:
+    """Reads the library files of one folder."""
+
+    def __init__(self, shown: str, files: Mapping[str, Path], store: Store) -> None:
+        self.shown = "" if shown in ("", ".") else f"{shown}/"
+        self.found = files
+        self.store = store
+        self.gathered = Gathered()
+        self.broken: set[str] = set()
+
+    def entries(self, name: str, build: Callable[[Reader, Text, Tree], Entry]) -> dict[str, Entry]:
+        """Return the entries of one file; none when it is not there or cannot be used."""
+        path = self.found.get(name)
         if path is None:
-            continue
-        file = printable(path.name)
-        loaded = load(path, f"{shown}/{file}" if shown not in ("", ".") else file, store)
-        shelf.files.append(loaded.path)
-        shelf.faults += loaded.faults
-        if loaded.unreadable:
-            shelf.unread.add(loaded.path)
-        faults = validate(loaded, kind) if loaded.root is not None else []
-        shelf.faults += faults
-        if faults or loaded.faults:
-            shelf.broken.add(name.removesuffix("s"))
-        if not faults and not loaded.faults and isinstance(loaded.root, Mapping):
-            reader = Reader()
-            for key, value in entries(loaded.root):
-                facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
-                _shelve(shelf, reader, name, key, facts)
-            shelf.faults += reader.faults
-            if reader.faults:
-                shelf.broken.add(name.removesuffix("s"))
-    return shelf
+            return {}
+        before = len(self.gathered.faults)
+        loaded = self.gathered.load(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store)
+        found: dict[str, Entry] = {}
+        if loaded is not None:
+            found, faults = build_entries(loaded, build)
+            self.gathered.faults += faults
+        if len(self.gathered.faults) > before:
+            self.broken.add(name.removesuffix("s"))
+        return found
 
 
-def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) -> None:
-    label = reader.text(facts.get("name")) or key.value.replace("-", " ")
-    match name:
-        case "cautions":
-            shelf.cautions[key.value] = SafetyMessage(
-                key=key.value,
-                span=key.span,
-                name=label,
-                signal=Signal(reader.text(facts.get("signal")) or ""),
-                hazard=reader.text(facts.get("hazard")) or "",
-                consequence=reader.text(facts.get("consequence")) or "",
-                avoid=reader.texts(facts.get("avoid")),
-                covers=reader.refs(facts.get("covers")),
-                wear=reader.texts(facts.get("wear")),
-                signal_span=signal.span if (signal := facts.get("signal")) else None,
-                sentences=tuple(
-                    (part, ref) for part in ("hazard", "consequence", "avoid") for ref in reader.refs(facts.get(part))
-                ),
-            )
-        case "hazards":
-            shelf.hazards[key.value] = Hazard(
-                key=key.value,
-                span=key.span,
-                name=label,
-                least=Signal(reader.text(facts.get("least")) or ""),
-                verbs=reader.texts(facts.get("verbs")),
-                tags=reader.texts(facts.get("tags")),
-                wear=reader.texts(facts.get("wear")),
-                gone_when=reader.needs(facts.get("gone-when")),
-                while_=reader.needs(facts.get("while")),
-                mass=reader.quantity(facts.get("mass"), Kind.MASS),
-                licensed=reader.flag(facts.get("licensed")),
-                waste=reader.text(facts.get("waste")),
-            )
-        case "tools":
-            shelf.tools[key.value] = Tool(
-                key=key.value,
-                span=key.span,
-                name=label,
-                range=reader.quantity(facts.get("range"), Kind.TORQUE),
-                step=reader.quantity(facts.get("step"), Kind.TORQUE),
-                lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
-                extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
-                drives=reader.texts(facts.get("drives")),
-            )
-        case "consumables":
-            shelf.consumables[key.value] = Consumable(
-                key=key.value,
-                span=key.span,
-                name=label,
-                tags=reader.refs(facts.get("tags")),
-                threads=Film(words) if (words := reader.text(facts.get("threads"))) else None,
-            )
-        case "aids":
-            shelf.aids[key.value] = Aid(
-                key=key.value, span=key.span, name=label, bears=reader.quantity(facts.get("bears"), Kind.MASS)
-            )
-
-
-_E = TypeVar("_E", SafetyMessage, Hazard, Tool, Consumable, Aid, Block)
-
-
-def merged(shared: MappingABC[str, _E], own: MappingABC[str, _E], faults: list[Finding]) -> dict[str, _E]:
-    """Return both together; a name that stands in both is a fault of the guide's own."""
-    result = dict(shared)
-    for name, entry in own.items():
-        if name in shared:
-            faults.append(
-                Finding(
-                    "same-name",
-                    Level.ERROR,
-                    entry.span,
-                    f"'{name}' stands in this guide and in the shared library",
-                    also=(Also(shared[name].span, f"'{name}' in the shared library"),),
-                    hint="use the shared one, or give this one another name",
-                )
-            )
-        result[name] = entry
-    return result
+def merged(shared: Mapping[str, Entry], own: Mapping[str, Entry]) -> tuple[dict[str, Entry], list[Finding]]:
+    """Return both together, and the names that stand in both: each is a fault of the guide's own."""
+    faults = [
+        Finding(
+            "same-name",
+            Level.ERROR,
+            entry.span,
+            f"'{name}' stands in this guide and in the shared library",
+            also=(Also(shared[name].span, f"'{name}' in the shared library"),),
+            hint="use the shared one, or give this one another name",
+        )
+        for name, entry in own.items()
+        if name in shared
+    ]
+    return {**shared, **own}, faults

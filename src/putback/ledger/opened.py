@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from putback.guide.nesting import Nesting
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from putback.guide.reading import Guide, cached_guide, stamp_of
+from putback.guide.record import Guide
+from putback.guide.stamps import cached_guide, stamp_of
 from putback.model.job import Do, Sequence, Undo
 from putback.sphinxext.sources import is_page
 
@@ -34,7 +35,7 @@ class _Seen(NamedTuple):
     """Whether those are all that the guide is made of: the page shows something of all jobs."""
 
 
-def depend_on(env: BuildEnvironment, guide: Guide, files: list[str]) -> None:
+def depend_on(env: BuildEnvironment, guide: Guide, files: Collection[str]) -> None:
     """Note that the current page is to be read again when one of these files (paths as shown) changes.
 
     It is so as well when it would depend on a file more: one with all files of the guide on a job that is new, that of
@@ -63,7 +64,7 @@ def touched(app: Sphinx, env: BuildEnvironment, added: set[str], changed: set[st
     return found
 
 
-def _files_of_page(page: str, seen: _Seen) -> list[str]:
+def _files_of_page(page: str, seen: _Seen) -> Collection[str]:
     guide = cached_guide(seen.root, stamp_of(seen.root))
     folder, _, name = f"/{page}".rpartition("/")
     job = guide.jobs.get(name) if folder.endswith("/jobs") else None
@@ -81,7 +82,7 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     """Return the files that a job's page depends on: those of every page, and the blocks that it does."""
     files = files_of_every_page(guide)
     if job is None:
-        return guide.files
+        return [*guide.files]
     waiting: list[Sequence] = [job]
     seen: set[str] = set()
     while waiting:

@@ -10,7 +10,8 @@ from sphinx import addnodes
 from sphinx.parsers import Parser
 from sphinx.util import logging
 
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.source.finding import Finding, Level

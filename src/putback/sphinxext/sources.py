@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from sphinx.errors import SphinxError
 
-from putback.guide.reading import cached_guide, guide_of, stamp_of
+from putback.guide.paths import guide_of
+from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding

@@ -11,7 +11,7 @@ from pkgutil import iter_modules
 from typing import TYPE_CHECKING, Protocol, cast
 
 if TYPE_CHECKING:
-    from putback.lint.run import Result
+    from putback.lint.result import Result
 
 Paint = Callable[[str, str], str]
 """Takes a text and the name of its role; returns it as the terminal should show it."""

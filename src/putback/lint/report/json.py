@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from putback.lint.report import Paint, plain
-from putback.lint.run import Result
+from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_json
 

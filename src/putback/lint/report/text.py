@@ -19,7 +19,7 @@ from itertools import groupby
 from pathlib import Path
 
 from putback.lint.report import Paint, plain
-from putback.lint.run import Result
+from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
 from putback.source.intake import NotReadError, take
