@@ -6,11 +6,14 @@ All checks run on every example: the marked findings are all that there are.
 from __future__ import annotations
 
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from _pytest.mark import ParameterSet
 
+import putback as package
 from putback.checks import Fault, KnownCheck, all_checks, own_checks, run_checks
+from putback.checks.engine.known import known
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
@@ -76,3 +79,51 @@ def test_faults_that_say_the_same_of_one_place_are_one_finding(monkeypatch: pyte
         monkeypatch.setattr(check.module, "find", lambda opened, faults=faults: iter(faults), raising=False)
     (finding,) = run_checks(open_guide(Guide(tmp_path, "a-guide")))
     assert (finding.check, finding.level, finding.message) == ("left-off", Level.ERROR, "it is wrong")
+
+
+def made(text: str) -> ModuleType:
+    module = ModuleType("putback.checks.made_up")
+    exec(text, vars(module))
+    return module
+
+
+SOUND = (
+    '__doc__ = "Something is wrong."\nfrom putback.checks import Group\nfrom putback.source.finding import Level\n'
+    "LEVEL, GROUP, FAILS, PASSES = Level.ERROR, Group.PROOF, 'a', 'b'\n"
+)
+FIND = "def find(opened): yield\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        (SOUND + FIND, []),
+        (SOUND + "STAGE = 'load'\n", []),
+        (SOUND + FIND + "MANY = 3\nINJURES = True\nNEEDS = frozenset({'aid'})\n", []),
+        (SOUND + "def find(opened, *, much=True): yield\n", []),
+        (SOUND + "STAGE = 'lode'\n", ["has STAGE = 'lode': it must be one of guide, lint, load, model, schema"]),
+        (SOUND + "STAGES = 'load'\n", ["has no find: it must be a function of one argument"]),
+        (SOUND + FIND.replace("find", "finds"), ["has no find: it must be a function of one argument"]),
+        (SOUND + "find = 'me'\n", ["has find = 'me': it must be a function of one argument"]),
+        (SOUND + "def find(): yield\n", ["has find = <function find"]),
+        (SOUND + FIND + "NEED = frozenset({'aid'})\n", ["has 'NEED': write NEEDS when that is meant"]),
+        (SOUND.replace("GROUP,", "GROPE,") + FIND, ["has no GROUP: it must be one of Group.CLOSING, Group.ORDER"]),
+        (SOUND.replace("Group.PROOF", "'Proof'") + FIND, ["has GROUP = 'Proof': it must be one of Group.CLOSING"]),
+        (SOUND.replace("Something is wrong.", " ") + FIND, ["has no docstring: say what is wrong in its first line"]),
+        ("", ["has no docstring", "has no LEVEL", "has no GROUP", "has no FAILS", "has no PASSES", "has no find"]),
+    ],
+)
+def test_what_is_wrong_in_a_module_of_a_check(text: str, wrong: list[str]) -> None:
+    _, faults = known("made-up", made(text))
+    head = "the check 'made-up' (module putback.checks.made_up) "
+    assert [fault[: len(head)] for fault in faults] == [head] * len(wrong)
+    assert [fault[len(head) : len(head) + len(start)] for fault, start in zip(faults, wrong, strict=True)] == wrong
+
+
+def test_a_name_that_nobody_can_write_in_a_file_is_told() -> None:
+    (fault,) = known("Made--up", made(SOUND + FIND))[1]
+    assert "has a name that nobody can write" in fault
+
+
+def test_the_package_says_that_it_is_typed() -> None:
+    assert (Path(package.__file__).parent / "py.typed").is_file()

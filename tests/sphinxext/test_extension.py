@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sphinx.errors import SphinxError
 
+from putback.source.outside import BadCheckError
 from tests.sphinxext.projects import GUIDE, JOB, MACHINE, build, write
 
 
@@ -89,6 +91,17 @@ def test_findings_can_be_left_to_another_run(project: Path) -> None:
     write(project, {"jobs/seal.yaml": JOB.replace("      - install: lid\n", "")})
     _, warnings = build(project, putback_lint=False)
     assert "left-off" not in warnings
+
+
+def test_a_check_of_a_package_that_fails_ends_the_build_with_its_name(
+    project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse() -> None:
+        raise BadCheckError("the check 'no-time' of the package 'quayside-rules' failed")
+
+    monkeypatch.setattr("putback.checks.all_checks", refuse)
+    with pytest.raises(SphinxError, match="the check 'no-time' of the package 'quayside-rules' failed"):
+        build(project)
 
 
 def test_a_job_that_cannot_be_read_is_a_page_that_says_so(project: Path) -> None:
