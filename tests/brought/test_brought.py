@@ -249,6 +249,22 @@ def test_an_entry_point_that_leads_nowhere(value: str, told: str, site: Path, pu
     assert told in ran.err
 
 
+def test_entry_points_that_nobody_can_read(site: Path, putback: Putback) -> None:
+    install(site)
+    (points,) = site.glob("*.dist-info/entry_points.txt")
+    points.write_text("[putback.checks]\nquayside\n", encoding="utf-8")
+    ran = putback("lint", "pump")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.startswith("Error: what installed packages bring cannot be read: ")
+
+
+def test_a_package_without_a_name_is_called_by_what_it_brings(site: Path, putback: Putback) -> None:
+    install(site)
+    (metadata,) = site.glob("*.dist-info/METADATA")
+    metadata.write_text("Metadata-Version: 2.1\n", encoding="utf-8")
+    assert "[quayside_rules]" in putback("explain").out
+
+
 def test_packages_are_looked_for_only_where_one_brings_checks(shell: Shell) -> None:
     program = f"{COMMAND.replace('sys.exit(main())', '')}\ntry: main(['explain'])\nexcept SystemExit: pass\n"
     program += "print('importlib.metadata' in sys.modules)"

@@ -46,7 +46,7 @@ def all_of(package: ModuleType) -> dict[str, KnownCheck]:
 
 def _bring(point: EntryPoint, checks: dict[str, KnownCheck], faults: list[str]) -> None:
     """Add what an entry point brings."""
-    package = point.dist.name if point.dist else point.value
+    package = _package(point)
     head = f"the package '{package}' brings checks by '{point.name} = {point.value}'"
     if ":" in point.value or "[" in point.value:
         faults.append(f"{head}: it must name a folder of modules, or a module, and nothing in it")
@@ -98,13 +98,16 @@ def _entry_points() -> list[EntryPoint]:
         return []
     from importlib.metadata import entry_points  # slow to import
 
-    found = {(point.dist.name if point.dist else "", point.name, point.value): point for point in _group(entry_points)}
+    try:
+        found = {(_package(point), point.name, point.value): point for point in entry_points(group=ENTRY_POINTS)}
+    except Exception as error:
+        raise BadCheckError(f"what installed packages bring cannot be read: {_words(error)}") from error
     return [found[key] for key in sorted(found)]
 
 
-def _group(entry_points: object) -> Iterator[EntryPoint]:
-    assert callable(entry_points)
-    yield from entry_points(group=ENTRY_POINTS)
+def _package(point: EntryPoint) -> str:
+    """Return the name of the package that an entry point is of; of one that does not say, what it brings."""
+    return (point.dist.name if point.dist else None) or point.value
 
 
 def _may_bring(folder: str) -> bool:
