@@ -344,6 +344,14 @@ def test_text_that_an_editor_holds_stands_in_for_a_page(write_guide: Write) -> N
     assert [finding.message for finding in findings] == ["6 N·m here, but the machine file says 4 N·m for screws"]
 
 
+def test_a_role_over_two_lines_is_one() -> None:
+    text = "Fit {putback:fastener}`the long\nbolts <guard-bolts>` to 9 N·m.\n"
+    (passage,) = read_page("a.md", text).passages
+    assert passage.text == "Fit the long bolts to 9 N·m."
+    start = passage.text.index("long")
+    assert passage.span(start, start + len("long bolts")).cut(text) == "long\nbolts"
+
+
 def test_a_torque_between_marks_is_read_as_one(write_guide: Write) -> None:
     page = "The screws have **5** *N·m*.\n\n> The screws have **6**\n> N·m.\n"
     folder = write_guide({"pump/guide.yaml": GUIDE, "pump/machine.yaml": MACHINE, "pump/a.md": page})

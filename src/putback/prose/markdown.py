@@ -8,7 +8,7 @@ characters are blanked (`pages.plain`), and each word keeps its place.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -60,7 +60,7 @@ class _Piece(NamedTuple):
 
 def read_page(path: str, text: str) -> Prose:
     """Return the prose of a Markdown page, given with line ends made alike."""
-    reader = _Reader(path)
+    reader = _PageReader(path)
     reader.read([_Line(number, 1, line) for number, line in enumerate(text.split("\n"), 1)], 0)
     return reader.prose
 
@@ -97,7 +97,7 @@ def _parser(*, front: bool) -> MarkdownIt:
     return parser
 
 
-class _Reader:
+class _PageReader:
     """Gathers the prose of one page."""
 
     def __init__(self, path: str) -> None:
@@ -139,18 +139,22 @@ class _Reader:
         if any(piece.text.strip() for piece in pieces):
             self.prose.passages.append(self.made(pieces))
 
-    def made(self, pieces: Iterable[_Piece]) -> Passage:
+    def made(self, pieces: list[_Piece]) -> Passage:
         """Return pieces as one line, with one blank between words where marks stood too."""
+        # All at once: a role can go over two lines.
+        whole, start = plain(" ".join(piece.text for piece in pieces)), 0
         runs: list[Stretch] = []
-        texts, offset = [], 0
+        words: list[str] = []
+        offset = 0
         for number, column, text in pieces:
             last = -1
-            for word in _WORD.finditer(plain(text)):
+            for word in _WORD.finditer(whole[start : start + len(text)]):
                 if word.start() != last + 1 or last < 0:
                     runs.append(Stretch(offset, number, column + word.start()))
-                texts.append(word[0])
+                words.append(word[0])
                 last, offset = word.end(), offset + len(word[0]) + 1
-        return Passage(self.path, " ".join(texts), tuple(runs))
+            start += len(text) + 1
+        return Passage(self.path, " ".join(words), tuple(runs))
 
     def cell(self, token: Token, lines: list[_Line]) -> Passage:
         """Return a cell of a row; it stands behind those that were before it."""
