@@ -12,8 +12,8 @@ from putback.checks import Fault, Group
 from putback.ledger import Book
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
-from putback.model.job import Verb
 from putback.model.library import Library
+from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
@@ -73,7 +73,7 @@ def danger(risk: Risk) -> str:
 def misspelt(book: Book, risk: Risk) -> bool:
     """Tell whether a misspelt caution before it would answer it: that is told as an unknown name."""
     cautions = book.library.cautions
-    for entry in book.of(Verb.CAUTION):
+    for entry in book.of(Caution):
         if entry.section == risk.entry.section and entry.index < risk.entry.index and entry.target:
             name = entry.target.name
             near = None if name in cautions else nearest(name, cautions)

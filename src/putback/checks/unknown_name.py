@@ -8,7 +8,7 @@ Correct the name, or add the thing to the machine file or the library. Tools are
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.guide.names import BETTER, Names, NameUse, uses_of
+from putback.guide.names import Names, NameUse, uses_of
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -73,8 +73,8 @@ def fault_of(use: NameUse, names: Names) -> Fault | None:
     if kind is None:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
         return Fault(use.ref.span, f"{what} is called {quote(name)}", hint=hint)
-    if use.verb and (use.verb, kind) in BETTER:
-        hint = f"write '{BETTER[use.verb, kind]}: {name}'"
+    if use.verb and kind in use.verb.better:
+        hint = f"write '{use.verb.better[kind]}: {name}'"
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"
     return Fault(use.ref.span, f"{quote(name)} is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)

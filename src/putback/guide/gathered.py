@@ -8,11 +8,13 @@ from typing import TypedDict
 
 from putback.guide.folders import Stray
 from putback.guide.paths import shown_path
+from putback.model.verbs import OTHER_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
-from putback.source.load import Mapping, load
+from putback.source.load import load
 from putback.source.schema import FileKind, validate
 from putback.source.span import top_of
+from putback.source.tree import Mapping
 
 
 class AsRead(TypedDict):
@@ -40,7 +42,7 @@ class Gathered:
             self.unread.add(loaded.path)
         if loaded.root is None:
             return None
-        faults = validate(loaded, kind)
+        faults = validate(loaded, kind, OTHER_WORDS)
         self.faults += faults
         return loaded.root if isinstance(loaded.root, Mapping) and not (faults or loaded.faults) else None
 

@@ -24,10 +24,10 @@ from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
-from putback.source.load import Mapping as Tree
-from putback.source.load import Text
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, shipped
+from putback.source.tree import Mapping as Tree
+from putback.source.tree import Text
 
 FILES: dict[str, FileKind] = {
     "cautions": FileKind.CAUTIONS,

@@ -59,18 +59,18 @@ def shipped(name: str) -> Path:
     raise FileNotFoundError(f"the folder '{name}' that comes with Putback is not there; install Putback again")
 
 
-def validate(loaded: Loaded, kind: FileKind) -> list[Finding]:
+def validate(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> list[Finding]:
     """Return every fault of shape in one file, in the order of the file; all are errors named `wrong-shape`.
 
     A file with faults of reading is not looked at, and gives an empty list: a key that was refused there
-    would only be missed here again.
+    would only be missed here again. `other_words` are words that somebody may write for a verb, each with the verb.
     """
     if loaded.root is None or loaded.faults:
         return []
     plain = loaded.root.plain()
     if _compiled(kind).is_valid(plain):
         return []
-    return _refusal(kind).explain(loaded.root, plain, loaded.path)
+    return _refusal(kind).explain(loaded.root, plain, loaded.path, other_words or {})
 
 
 @cache

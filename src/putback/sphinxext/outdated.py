@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
-from putback.model.job import Do, Sequence, Undo
+from putback.model.job import Sequence
+from putback.model.verbs.blocks import Do, Undo
 from putback.sphinxext.sources import is_page
 
 if TYPE_CHECKING:
