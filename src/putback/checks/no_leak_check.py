@@ -10,7 +10,7 @@ that is held. `clean` the place before, since a leak shows only where it is dry.
 import re
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
@@ -24,6 +24,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:

@@ -7,7 +7,7 @@ Add `otherwise:` with what to do: fit a new part, do the work `again` from a nam
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted
 from putback.model.job import Step
@@ -16,6 +16,7 @@ from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:
