@@ -10,7 +10,7 @@ import pytest
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
-from putback.sheet import lay_out, write_lines
+from putback.sheet import sheet_of
 from putback.words import as_text, catalogue
 from tests.sphinxext.projects import write
 
@@ -44,8 +44,9 @@ def opened(folder: Path, steps: str, block: str = "") -> Opened:
 
 def sentences(at: Opened) -> list[str]:
     words = catalogue(at)
-    passages = write_lines(at.guide.jobs["job"], at)
-    return [as_text(words.step(line.step)) for passage in passages for line in passage.walk()]
+    sheet = sheet_of(at.guide.jobs["job"], at)
+    assert sheet is not None
+    return [as_text(words.step(line.step)) for line in sheet.walk()]
 
 
 @pytest.mark.parametrize(
@@ -86,8 +87,9 @@ def test_set_first_says_it_too_and_for_which_variants(tmp_path: Path) -> None:
         "  - {set: lanyard, to: pulled}\n  - {set: switch, to: off}\n  - {set: tap, to: closed, when: {start: recoil}}\n"
         "  - remove: lid\n  - {set: breaker, to: off}\n",
     )
-    layout = lay_out(write_lines(at.guide.jobs["job"], at), at)
-    assert [as_text(catalogue(at).set_first(*position)) for position in layout.positions] == [
+    sheet = sheet_of(at.guide.jobs["job"], at)
+    assert sheet is not None
+    assert [as_text(catalogue(at).set_first(*row.what, row.when)) for row in sheet.set_up.positions] == [
         "Pull the lanyard out.",
         "Only with start: electric. Switch the battery off.",
         "Only with start: recoil. Close the fuel tap.",

@@ -10,7 +10,7 @@ it with the setting.
 import re
 from collections.abc import Iterator, Mapping
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.job import Step
@@ -19,11 +19,13 @@ from putback.model.machine import Fastener, Thing
 from putback.model.said import Said, said_in
 from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import sentences
-from putback.prose.pages import Passage, passage_of, read_page
+from putback.prose.markdown import read_page
+from putback.prose.pages import Passage, passage_of
 from putback.source.finding import Also, Level
 from putback.units import digits
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

@@ -11,7 +11,8 @@ from sphinx.roles import XRefRole
 from sphinx.util.docutils import SphinxRole
 from sphinx.util.nodes import make_refnode
 
-from putback.sphinxext.sources import depend_on, opened_for
+from putback.sphinxext.outdated import depend_on
+from putback.sphinxext.sources import opened_for
 from putback.units import QuantityError, parse_any, show
 from putback.words import catalogue
 
@@ -44,7 +45,7 @@ class QuantityRole(SphinxRole):
             message = self.inliner.reporter.error(f"'putback:quantity': {error}", line=self.lineno)
             return [nodes.problematic(self.rawtext, self.rawtext)], [message]
         if opened is not None:
-            depend_on(self.env, opened.guide.files)
+            depend_on(self.env, opened.guide, opened.guide.files)
         words = catalogue(opened).quantity(quantity) if opened is not None else show(quantity)
         return [nodes.Text(words)], []
 

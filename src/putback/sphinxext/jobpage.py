@@ -10,11 +10,11 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.job import Job, Step
 from putback.model.library import Aid, Tool
-from putback.model.machine import Part
+from putback.model.machine import Fastener, Part
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.blocks import Do, Undo
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.sheet import CountBack, JobSheet, LaidOut, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.figures import Pictures
@@ -34,15 +34,14 @@ _E = TypeVar("_E", Aid, Tool)
 class JobPage:
     """Makes the doctree of one job."""
 
-    def __init__(self, job: Job, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
+        self.sheet = sheet
         self.guide = opened.guide
         self.opened = opened
         self.env = env
         self.words = catalogue(opened)
         self.labels = self.words.labels.job
-        self.passages = write_lines(job, opened)
-        self.numbers = numbers_of(self.passages)
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
@@ -52,13 +51,13 @@ class JobPage:
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        layout = lay_out(self.passages, self.opened)
-        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in layout.tools]
-        page += self.set_up(layout)
-        for index, passage in enumerate(self.passages):
-            page += self.passage(passage, index)
-        page += self.counted(count_back(self.passages, self.guide))
-        follow = to_follow(follow_ups(self.passages, self.guide), self.words, self.ident("follow-up"))
+        names = [row.what for row in self.sheet.set_up.tools]
+        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in names]
+        page += self.set_up(self.sheet.set_up)
+        for index, part in enumerate(self.sheet.sections):
+            page += self.section(part, index)
+        page += self.counted(self.sheet.count_back)
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
         if follow is not None:
             page += follow
         page += self.sign_off()
@@ -66,7 +65,7 @@ class JobPage:
 
     # The block that opens the job.
 
-    def set_up(self, layout: Layout) -> own.setup:
+    def set_up(self, layout: SetUp) -> own.setup:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
@@ -82,14 +81,14 @@ class JobPage:
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
-                bullets(self.words.set_first(*position) for position in layout.positions),
+                bullets(self.words.set_first(*row.what, row.when) for row in layout.positions),
             )
         block += facts
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
 
-    def lists(self, layout: Layout) -> Iterator[tuple[str, str, nodes.Node]]:
+    def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
         labels = self.labels
         yield "safety-messages-in-this-job", labels.safety_messages, hazards(layout.cautions, self.words)
@@ -98,10 +97,10 @@ class JobPage:
         if layout.parts:
             rows = [
                 (
-                    self.words.row(new.thing, new.when, conditional=new.conditional),
+                    self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
-                    new.thing.kit or "–",
-                    str(new.count),
+                    self.words.kit(new.kit),
+                    self.words.count(new.count, varies=new.varies),
                 )
                 for new in layout.parts
             ]
@@ -110,16 +109,27 @@ class JobPage:
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
-        yield "tools", labels.tools, self.or_none([*tools, *map(self.words.tool_for, layout.drives)])
-        fluids = [self.words.fluid(fluid) for fluid in layout.fluids]
-        yield "consumables", labels.consumables, self.or_none([*layout.consumables, *fluids])
+        yield "tools", labels.tools, self.or_none(tools)
+        fluids = [self.words.row(self.words.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
+        consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
+        yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
         aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)
         yield "aids", labels.aids, self.or_none(aids)
 
-    def entries(self, names: list[str], known: Mapping[str, _E], told: Callable[[_E], str]) -> list[str]:
-        """Return names of the library with what is known of each."""
+    def entries(
+        self, laid_out: Sequence[LaidOut[str]], known: Mapping[str, _E], told: Callable[[_E], str]
+    ) -> list[str]:
+        """Return names of the library with what is known of each, and the variants and branches that need it."""
         entries = {entry.name: entry for entry in known.values()}
-        return [told(entries[name]) if name in entries else name for name in names]
+        things = self.guide.machine.things.values() if self.guide.machine else ()
+        drives = {thing.drive for thing in things if isinstance(thing, Fastener)}
+
+        def name(what: str) -> str:
+            if what in entries:
+                return told(entries[what])
+            return self.words.tool_for(what) if what in drives else what
+
+        return [self.words.row(name(row.what), row.when, row.only_if) for row in laid_out]
 
     def or_none(self, items: list[str]) -> nodes.Node:
         """Say that none are needed, rather than leave the reader to wonder."""
@@ -127,28 +137,25 @@ class JobPage:
 
     # The steps.
 
-    def passage(self, passage: Passage, index: int) -> nodes.Node:
+    def section(self, part: SheetSection, index: int) -> nodes.Node:
         """Return one section of steps."""
         run = own.steps()
-        limit = self.words.only_when(passage.when)
+        limit = self.words.only_when(part.when)
         if limit:
             line = nodes.paragraph(classes=["section-limit"])
             line += own.only_when(limit, limit, label=limit)
             run += line
-        for line_ in passage.lines:
-            run += list(self.line(line_))
-        title = passage.title or self.labels.steps
+        for step in part.steps:
+            run += list(self.line(step))
+        title = part.title or self.labels.steps
         return section(title, self.ident(f"section-{index + 1}"), run)
 
-    def line(self, line: Line) -> Iterator[nodes.Node]:
+    def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""
         step = line.step
         if isinstance(step.action, Caution):
-            for ref in step.things:
-                message = self.guide.library.cautions.get(ref.name)
-                if message is not None:
-                    wear = self.words.wear(wear_of(message, self.guide.library))
-                    yield panel(message, wear, list(self.limited(line)))
+            for shown in line.messages:
+                yield panel(shown.message, self.words.wear(shown.wear), list(self.limited(line)))
             yield from self.remarks(step)
             return
         if isinstance(step.action, Do | Undo):
@@ -168,7 +175,7 @@ class JobPage:
         node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
-        text += inlines(self.sentence(step))
+        text += inlines(self.sentence(line))
         node += text
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
@@ -197,24 +204,22 @@ class JobPage:
         if step.figure:
             yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
 
-    def findable(self, line: Line) -> str:
+    def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
         things = self.guide.machine.things if self.guide.machine else {}
-        words = f"{line.number} {as_text(self.sentence(line.step))}".rstrip(".")
+        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))
         return ident
 
-    def sentence(self, step: Step) -> Phrase:
+    def sentence(self, line: SheetStep) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
-        if isinstance(step.action, Again) and step.text is None and step.things:
-            number = self.numbers.get(step.things[0].name)
-            if number:
-                return self.words.go_back(number)
-        return self.words.step(step)
+        if line.goes_to and line.step.text is None:
+            return self.words.go_back(line.goes_to)
+        return self.words.step(line.step, line.stays_in)
 
-    def limited(self, line: Line) -> Iterator[nodes.Node]:
+    def limited(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the variants that a step is limited to, when it is."""
         limit = self.words.only_when(line.when)
         if limit:
@@ -228,7 +233,7 @@ class JobPage:
 
     # The end.
 
-    def counted(self, rows: list[CountBack]) -> nodes.section:
+    def counted(self, rows: Sequence[CountBack]) -> nodes.section:
         """Return the count-back table."""
         page = section(self.labels.count_back, self.ident("count-back"))
         if not rows:
@@ -237,10 +242,8 @@ class JobPage:
         page += paragraph(self.labels.count_lead, "leads-in")
         body = [
             (
-                self.words.row(row.thing, row.when, conditional=row.conditional),
-                str(row.out),
-                str(row.back),
-                str(row.new) if row.new else "–",
+                self.words.row(self.words.title_of(row.thing), row.when, row.only_if),
+                *(self.words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
                 "☐",
             )
             for row in rows
@@ -260,17 +263,3 @@ class JobPage:
     def ident(self, name: str) -> str:
         """Return an id that no other job has."""
         return nodes.make_id(f"{self.job.key}-{name}")
-
-
-def numbers_of(passages: Sequence[Passage]) -> dict[str, str]:
-    """Return the numbers of named steps; a caution or note has that of the step below it."""
-    numbers: dict[str, str] = {}
-    waiting: list[str] = []
-    for passage in passages:
-        for line in passage.walk():
-            if line.step.name:
-                waiting.append(line.step.name.name)
-            if line.number:
-                numbers.update(dict.fromkeys(waiting, line.number))
-                waiting.clear()
-    return numbers

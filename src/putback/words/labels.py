@@ -200,8 +200,6 @@ class SafetyLabels:
     """Where the running hours are written."""
     hours_unit: str
     """Their unit."""
-    if_tightened: str
-    """A follow-up that hangs on a result."""
     signals: tuple[tuple[Signal, str], ...]
     """The signal words, gravest first, as written in a sentence; they are printed in capitals."""
     alert: str

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.job import Interval, Job, Step
 from putback.model.library import Aid, Hazard, Library, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.units import Quantity
@@ -54,8 +54,17 @@ class Language(Protocol):
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence; None for what every variant meets."""
 
-    def row(self, thing: AnyThing, when: When | None, *, conditional: bool = False) -> str:
-        """Return the name of a row, and when it does not count in every job."""
+    def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
+        """Return what a row is about, and for which variants and behind which steps."""
+
+    def kit(self, kit: Kit | None) -> str:
+        """Return a kit with its number."""
+
+    def count(self, pieces: int, *, varies: bool = False) -> str:
+        """Return a number of pieces; the most of them where it depends on the machine."""
+
+    def if_led(self, steps: Sequence[str]) -> str:
+        """Return on which steps a follow-up hangs."""
 
     def title_of(self, thing: AnyThing) -> str:
         """Return a thing's name as a row or heading."""
@@ -83,7 +92,7 @@ class Language(Protocol):
 
     # Steps.
 
-    def step(self, step: Step) -> Phrase:
+    def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
 
     def step_facts(self, step: Step) -> Iterator[str]:
@@ -101,7 +110,7 @@ class Language(Protocol):
     def aid(self, aid: Aid) -> str:
         """Return an aid with the mass that it bears."""
 
-    def generated(self, step: Step) -> Phrase:
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
 
     def go_back(self, number: str) -> Phrase:
@@ -180,6 +189,12 @@ class Language(Protocol):
         """Return which jobs need a licensed professional for a hazard."""
 
     def once_more(
-        self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
+        self,
+        thing: Fastener,
+        count: int,
+        hours: Quantity,
+        torque: Quantity | None,
+        steps: Sequence[str],
+        slacken: Quantity | None = None,
     ) -> Phrase:
         """Return what is tightened once more, when, and how."""

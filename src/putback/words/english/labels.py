@@ -119,7 +119,6 @@ _SAFETY = SafetyLabels(
     follow_up_lead="This is due later. Tick it when it is done, and write down the running hours.",
     follow_up_blank="Done at running hours",
     hours_unit="h",
-    if_tightened="Only if it was tightened in this job.",
     signals=(
         (Signal.DANGER, "Danger"),
         (Signal.WARNING, "Warning"),

@@ -10,11 +10,12 @@ from putback.model.library import Hazard
 from putback.model.machine import Fastener
 from putback.units import Quantity, QuantityError, digits
 from putback.words.english.labels import LABELS
-from putback.words.english.things import Things, joined
+from putback.words.english.rows import Rows
+from putback.words.english.things import joined
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 
-class Safety(Things):
+class Safety(Rows):
     """What is said of safety."""
 
     # At a step.
@@ -44,19 +45,34 @@ class Safety(Things):
 
     # After the job.
 
+    def if_led(self, steps: Sequence[str]) -> str:
+        """Return on which steps a follow-up hangs: `Only if the steps under step 12 were done.`"""
+        return f"Only if the steps under step {joined(list(steps), 'or')} were done."
+
     def once_more(
-        self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
+        self,
+        thing: Fastener,
+        count: int,
+        hours: Quantity,
+        torque: Quantity | None,
+        steps: Sequence[str],
+        slacken: Quantity | None = None,
     ) -> Phrase:
-        """`Tighten the six head bolts once more after 10 running hours, in the same order as in step 9, to 40 N·m.`"""
+        """`Tighten the six head bolts once more after 10 running hours, in the same order as in step 9, to 40 N·m.`
+
+        `After 10 running hours, loosen the six head bolts by 90° and tighten them again, one at a time, in the same …`
+        """
         order = "in the same order as in" if (thing.order or thing.sequence) and count > 1 else "as in"
         where = f"step {steps[0]}" if len(steps) == 1 else f"steps {steps[0]} to {steps[-1]}"
-        return phrase(
-            "Tighten ",
-            Piece(f"the {counted(thing, count)}", Role.THING, thing.key),
-            f" once more after {self.running_hours(hours)}, {order} {where}",
-            phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None,
-            ".",
-        )
+        group = Piece(f"the {counted(thing, count)}", Role.THING, thing.key)
+        after = f"after {self.running_hours(hours)}"
+        if slacken is None:
+            begin = phrase("Tighten ", group, f" once more {after}")
+        else:
+            again = "them again, one at a time" if count > 1 else "it again"
+            begin = phrase("A", after[1:], ", loosen ", group, f" by {self.quantity(slacken)} and tighten {again}")
+        to = phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None
+        return phrase(begin, f", {order} {where}", to, ".")
 
     def running_hours(self, hours: Quantity) -> str:
         """Return running hours: `10 running hours`, `1 running hour`; a range or another form as it is written."""

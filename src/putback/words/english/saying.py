@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from typing import assert_never
 
 from putback.joints.friction import Film
@@ -58,13 +59,18 @@ _FILMS = {
 class Saying(Steps):
     """Sentences of steps: the author's own, or made ones; and nothing that a step must say is lost."""
 
-    def step(self, step: Step) -> Phrase:
-        """Return the sentence of a step: made from verb and facts, or the author's own, and what it leaves out."""
+    def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence of a step: made from verb and facts, or the author's own, and what it leaves out.
+
+        Of fasteners that stay in, the state of the threads is not said: nobody sees them.
+        """
         if not step.text:
-            return self.generated(step)
+            return self.generated(step, stays_in)
         missing = self.missing(step, step.text)
+        if stays_in and all(ref.name in stays_in for ref in step.things):
+            missing = [fact for fact in missing if fact.kind is not FactKind.FILM]
         if any(fact.kind is FactKind.TORQUE for fact in missing):
-            return self.said(step.text, self.generated(step))
+            return self.said(step.text, self.generated(step, stays_in))
         if not missing:
             return phrase(step.text)
         return self.said(step.text, self.in_short(missing))

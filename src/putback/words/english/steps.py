@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from putback.model.job import Step
 from putback.model.machine import Part
@@ -13,6 +13,7 @@ from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import Again, Do, Undo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.words.english.things import joined, spaced
 from putback.words.english.work import Tools, Work
@@ -22,8 +23,10 @@ from putback.words.pieces import Phrase, phrase
 class Steps(Work):
     """What is said of steps."""
 
-    def generated(self, step: Step) -> Phrase:
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
+        if isinstance(step.action, Tighten):
+            return self.tighten(step.action, step.tools, stays_in)
         say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
         return say(step.action, step.tools)
 

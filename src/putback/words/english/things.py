@@ -116,12 +116,6 @@ class Things:
         words = self.only(when)
         return sentence(words) if words else None
 
-    def row(self, thing: AnyThing, when: When | None, *, conditional: bool = False) -> str:
-        """Return the name of a row, and when it does not count in every job."""
-        words = f"{self.title_of(thing)} (only if needed)" if conditional else self.title_of(thing)
-        limit = self.only(when)
-        return f"{words} ({limit})" if limit else words
-
     def names(self, names: Sequence[str]) -> str:
         """Return names as a list: `pump, tail and cam`."""
         return joined(list(names))
