@@ -7,7 +7,8 @@ from fnmatch import fnmatchcase
 
 from putback.guide.record import Guide
 from putback.model.called import counted, named
-from putback.model.machine import AnyThing, Control, Fastener
+from putback.model.library import LibraryEntry
+from putback.model.machine import AnyThing, Control, Fastener, Kit
 from putback.source.grammar import number, plural
 from putback.units import QuantityError, parse_any, show
 from putback.words.english import English
@@ -29,6 +30,7 @@ NOT_PRINTED = {
     "machine/fasteners/*/frees-when": _ORDERS,
     "machine/controls/*/free": _ORDERS,
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
+    "machine/fasteners/*/front": "it is an arrow in the drawing",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "block/block": "a block is written out under the headings of the job",
     "block/sections/*/title": "a block is written out under the headings of the job",
@@ -86,7 +88,7 @@ class Forms:
         assert machine is not None
         self.things = machine.things
         library = guide.library
-        self.entries = {**library.tools, **library.consumables, **library.aids}
+        self.entries: dict[str, Kit | LibraryEntry] = {**machine.kits, **library.tools, **library.consumables, **library.aids}
 
     def of(self, scalar: Scalar) -> Iterator[str]:
         """Yield the ways in which a value may be printed."""

@@ -47,7 +47,8 @@ class Remarks(Safety):
     def bought(self, thing: Fastener | Line) -> str:
         """Return how a thing is bought: `Number AG-2205, kit big-end-kit.`; nothing when that is not said."""
         number = f"number {thing.number}" if thing.number else ""
-        kit = f"kit {thing.kit}" if thing.kit else ""
+        known = self.kits.get(thing.kit or "")
+        kit = f"kit {self.kit(known) if known else thing.kit}" if thing.kit else ""
         return sentence(", ".join(filter(None, (number, kit)))) if number or kit else ""
 
     def _of_part(self, thing: Part) -> Iterator[str]:

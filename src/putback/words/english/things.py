@@ -72,6 +72,7 @@ class Things:
     def __init__(self, opened: Opened) -> None:
         guide = opened.guide
         self.things = guide.machine.things if guide.machine else {}
+        self.kits = guide.machine.kits if guide.machine else {}
         self.library = guide.library
         self.graph = opened.graph
         systems = [System(unit) for unit in guide.cover.units] if guide.cover else [System.METRIC, System.US]
