@@ -85,6 +85,7 @@ class Forms:
         machine = guide.machine
         assert machine is not None
         self.things = machine.things
+        self.kits = machine.kits
         library = guide.library
         self.entries = {**library.tools, **library.consumables, **library.aids}
 
@@ -102,6 +103,8 @@ class Forms:
             yield from _names(thing)
         if isinstance(thing, Control) or scalar.place == "step/to":
             yield from self.positions(text)
+        if text in self.kits:
+            yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
         if text in self.guide.library.cautions:
