@@ -7,8 +7,7 @@ from fnmatch import fnmatchcase
 
 from putback.guide.record import Guide
 from putback.model.called import counted, named
-from putback.model.library import LibraryEntry
-from putback.model.machine import AnyThing, Control, Fastener, Kit
+from putback.model.machine import AnyThing, Control, Fastener
 from putback.source.grammar import number, plural
 from putback.units import QuantityError, parse_any, show
 from putback.words.english import English
@@ -46,6 +45,7 @@ NOT_PRINTED = {
     "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
     "cautions/*/covers/*": _HAZARDS,
     "hazards/*/name": _HAZARDS,
+    "hazards/*/wear/*": "it stands in the message only where the hazard is there, which tests of the sheet hold",
     "hazards/*/least": _HAZARDS,
     "hazards/*/verbs/*": _HAZARDS,
     "hazards/*/tags/*": _HAZARDS,
@@ -87,8 +87,9 @@ class Forms:
         machine = guide.machine
         assert machine is not None
         self.things = machine.things
+        self.kits = machine.kits
         library = guide.library
-        self.entries: dict[str, Kit | LibraryEntry] = {**machine.kits, **library.tools, **library.consumables, **library.aids}
+        self.entries = {**library.tools, **library.consumables, **library.aids}
 
     def of(self, scalar: Scalar) -> Iterator[str]:
         """Yield the ways in which a value may be printed."""
@@ -104,6 +105,8 @@ class Forms:
             yield from _names(thing)
         if isinstance(thing, Control) or scalar.place == "step/to":
             yield from self.positions(text)
+        if text in self.kits:
+            yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
         if text in self.guide.library.cautions:
