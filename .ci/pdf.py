@@ -1,5 +1,5 @@
 """Read printed manuals back: does each hold all safety messages and torques of its jobs, and say that it is PDF/UA?
-Do words run into each other?
+Does anything run into something else or out of its column, or stand apart from what it belongs to?
 
     python .ci/pdf.py FOLDER
 
@@ -16,7 +16,7 @@ from pathlib import Path
 
 from pypdf import PdfReader
 from pypdf.generic import StreamObject
-from tests.printed import overlaps
+from tests.printed import layout_faults
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -86,8 +86,8 @@ def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
         for kind, words in dict.fromkeys(wanted(job, guide)):
             if flat(words) not in texts[job.key]:
                 yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
-    for where in overlaps(pdf):
-        yield f"{pdf.name}: words run into each other: {where}"
+    for fault in layout_faults(pdf):
+        yield f"{pdf.name}: {fault}"
     metadata = PdfReader(pdf).root_object.get("/Metadata")
     written = metadata.get_object() if metadata is not None else None
     if not isinstance(written, StreamObject) or not PDF_UA.search(written.get_data().decode("utf-8", "replace")):

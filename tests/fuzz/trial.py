@@ -17,8 +17,8 @@ from typing import NamedTuple
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.lint.report.data import as_json
-from putback.lint.report.text import as_text
+from putback.lint.report.json import write as as_json
+from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence

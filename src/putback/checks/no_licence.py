@@ -10,13 +10,14 @@ Say in the job's `skill` who must do it or look it over: a licensed electrician,
 import re
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.hazards import licensed_work
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 
 FAILS = """
