@@ -231,8 +231,8 @@ def test_all_ordinary_nodes_print(manual: Build) -> None:
     for words in (
         "Welcome words.",
         "Start stressed strong literal Pressed H2O x3 substituted RPM.",
-        "See Other (page 7)",
-        "there (page 7)",
+        "See Other (page 6)",
+        "there (page 6)",
         "outside (https://example.org/a?b=c&d=e)",
         "Figure: Fig. 1",
         "Note at the foot. Second paragraph of the note.",
