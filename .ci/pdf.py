@@ -24,7 +24,7 @@ from putback.ledger.opened import open_guide
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
-from putback.sheet import lay_out, write_lines
+from putback.sheet import sheet_of
 from putback.words import catalogue
 
 PDF_UA = re.compile(r"pdfuaid:part(>|=[\"'])1\b")
@@ -45,20 +45,21 @@ def pages_of(pdf: Path) -> list[str]:
 def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
     """Yield what must stand on the pages of a job, each with what it is."""
     opened = open_guide(guide)
-    passages = write_lines(job, opened)
-    for message in lay_out(passages, opened).cautions:
+    sheet = sheet_of(job, opened)
+    assert sheet is not None, f"{job.path} was not walked"
+    for message in sheet.set_up.cautions:
         for words in (message.hazard, message.consequence, *message.avoid):
             yield "safety message", words
     sentences = catalogue(opened)
     things = guide.machine.things if guide.machine else {}
-    for passage in passages:
-        for line in passage.walk():
-            if isinstance(line.step.action, Tighten):
-                for ref in line.step.things:
-                    thing = things[ref.name]
-                    assert isinstance(thing, Fastener)
-                    if torque := sentences.torque(thing, line.step.action.torque):
-                        yield "torque", torque
+    for printed in sheet.walk():
+        action = printed.step.action
+        if isinstance(action, Tighten):
+            for ref in action.things:
+                thing = things[ref.name]
+                assert isinstance(thing, Fastener)
+                if torque := sentences.torque(thing, action.torque):
+                    yield "torque", torque
 
 
 def job_texts(pages: list[str], guide: Guide) -> dict[str, str]:

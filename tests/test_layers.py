@@ -26,6 +26,8 @@ OUTSIDE_ONLY_IN = {
     "sphinx": {"sphinxext", "typstpdf"},
     "docutils": {"sphinxext", "typstpdf"},
     "myst_parser": {"sphinxext"},
+    "markdown_it": {"prose"},
+    "mdit_py_plugins": {"prose"},
     "typst": {"typstpdf"},
     "jsonschema": {"source"},
     "click": {"cli"},
@@ -163,7 +165,7 @@ def _loaded_after(program: str, tmp_path: Path) -> set[str]:
     return set(ran.stdout.split())
 
 
-SLOW = {"sphinx", "docutils", "jsonschema", "networkx", "rich", "typst", "myst_parser"}
+SLOW = {"sphinx", "docutils", "jsonschema", "networkx", "rich", "typst", "myst_parser", "markdown_it"}
 """Libraries that are slow to import, and that a check of a good guide does not need."""
 
 

@@ -7,7 +7,7 @@ Correct the name, or add the thing to the machine file or the library. Tools are
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.guide.names import Names, NameUse, uses_of
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
@@ -16,6 +16,7 @@ from putback.source.nearest import distance, nearest
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 steps:

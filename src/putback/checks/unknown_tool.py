@@ -7,7 +7,7 @@ Correct the name, or add the tool to `tools.yaml`.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.guide.names import uses_of
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
@@ -15,6 +15,7 @@ from putback.source.nearest import nearest
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
+GROUP = Group.TOOLS
 
 FAILS = """
 steps:
