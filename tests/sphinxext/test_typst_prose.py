@@ -377,7 +377,7 @@ Text.
     book = manual({"index.rst": index, "low.rst": "Low *page*\n==========\n\nx\n", "sign.svg": SVG})
     assert (book.status, book.warnings) == (0, "")
     assert "Of inside and Low page 1 a sign code out" in book.pages[1]
-    assert "See in the heading (page 4)." in book.text
+    assert "See in the heading." in book.text
     assert "Foot words." in book.text
 
 
@@ -412,7 +412,7 @@ Sectioned.
     text = " ".join(book.pages[2:])
     order = ["Words behind the tables.", "Text of one.", "Text of two.", "Sectioned.", "Text of last."]
     assert sorted(order, key=text.index) == order
-    assert "Start Start Words behind the tables. Tarrick D2 page 3" in text
+    assert "Start Start Words behind the tables. One Text of one." in text
 
 
 def test_a_guide_without_any_heading(manual: Build) -> None:
