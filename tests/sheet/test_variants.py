@@ -235,9 +235,9 @@ sections:
     assert [words.only_when(section.when) for section in found.sections] == ["Only with cylinders: two.", None]
     assert [(step.number, words.only_when(step.when)) for step in found.walk()] == [
         ("1", None),
-        ("2", "Only with drive: belt"),
-        ("3", "Only with drive: belt"),
-        ("4", "Only with drive: belt"),
+        ("2", "Only with drive: belt."),
+        ("3", "Only with drive: belt."),
+        ("4", "Only with drive: belt."),
         ("4a", None),
         ("4b", None),
         ("5", None),
