@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.closing import is_closed
-from putback.ledger.opened import Opened
+from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.source.finding import Level
@@ -53,7 +53,16 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield names under `leaves` whose account closes as a whole machine's would."""
+    """Yield names under `leaves` whose account closes as a whole machine's would, in every variant."""
+    faults = list(_found(opened))
+    if faults and opened.only:
+        # What the chosen variants do not need, others may.
+        everywhere = {fault.span for fault in _found(wider(opened))}
+        faults = [fault for fault in faults if fault.span in everywhere]
+    yield from faults
+
+
+def _found(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
         if not isinstance(book.sequence, Block):
             continue

@@ -123,6 +123,10 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     machine = guide.machine
     if machine:
         yield from _machine_uses(machine)
+    tags = tuple(dict.fromkeys(tag for hazard in guide.library.hazards.values() for tag in hazard.tags))
+    carried = [tag for entry in guide.library.consumables.values() for tag in entry.tags]
+    for tag in (*(machine.tag_refs if machine else ()), *carried):
+        yield NameUse(tag, ("tag",), "no hazard has the tag", free=True, known=tags)
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
@@ -264,7 +268,7 @@ def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> 
             for ref in step.things:
                 group = machine.things.get(ref.name) if machine else None
                 positions = group.positions if isinstance(group, Fastener) else ()
-                for place in at:
+                for place in at if group else ():  # of what nobody knows, no position is known
                     yield NameUse(place, ("position",), f"{short(ref.name)} has no position", known=positions)
         case j.Clean(with_=Ref() as ref):
             yield NameUse(ref, ("consumable",), "with")
