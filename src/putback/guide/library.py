@@ -16,9 +16,10 @@ from putback.model.reading import Reader, entries
 from putback.model.terms import Signal
 from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
-from putback.source.load import Mapping, Text, load
+from putback.source.load import Mapping, Node, Text, load
 from putback.source.plainly import printable
-from putback.source.schema import FileKind, shipped, validate
+from putback.source.schema import FileKind, review, shipped
+from putback.source.span import Span
 from putback.units import Kind
 
 FILES: dict[str, FileKind] = {
@@ -78,9 +79,13 @@ class Shelf:
     aids: dict[str, Aid] = field(default_factory=dict)
     files: list[str] = field(default_factory=list)
     broken: set[str] = field(default_factory=set)
+    unlisted: set[str] = field(default_factory=set)
+    doubtful: set[tuple[str, str]] = field(default_factory=set)
     faults: list[Finding] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
     """The files that could not be read at all, as shown."""
+    mended: set[str] = field(default_factory=set)
+    """The files with misspelt words that were read as they were meant, as shown."""
     strays: list[Stray] = field(default_factory=list)
     """Files that look like those of a library."""
 
@@ -108,19 +113,42 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
         shelf.faults += loaded.faults
         if loaded.unreadable:
             shelf.unread.add(loaded.path)
-        faults = validate(loaded, kind) if loaded.root is not None else []
+        faults, root = review(loaded, kind)
         shelf.faults += faults
-        if faults or loaded.faults:
-            shelf.broken.add(name.removesuffix("s"))
-        if not faults and not loaded.faults and isinstance(loaded.root, Mapping):
-            reader = Reader()
-            for key, value in entries(loaded.root):
-                facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
-                _shelve(shelf, reader, name, key, facts)
-            shelf.faults += reader.faults
-            if reader.faults:
-                shelf.broken.add(name.removesuffix("s"))
+        if faults and root:
+            shelf.mended.add(loaded.path)
+        _take(shelf, name, loaded.root if root is None and not loaded.faults else root, [] if root else faults)
     return shelf
+
+
+def _take(shelf: Shelf, name: str, root: Node | None, faults: list[Finding]) -> None:
+    """Shelve the entries of a file; of those that a fault is in, only the names are known."""
+    one = name.removesuffix("s")
+    if not isinstance(root, Mapping):
+        shelf.broken.add(one)
+        shelf.unlisted.add(one)
+        return
+    faulty = [key.value for key, value in entries(root) if any(_is_in(fault.span, key, value) for fault in faults)]
+    shelf.doubtful |= {(one, key) for key in faulty}
+    if faults and not faulty:
+        shelf.unlisted.add(one)
+    # What a caution is not known to answer is looked at where it stands; of the others, any may be missed anywhere.
+    if shelf.unlisted & {one} or (faulty and one != "caution"):
+        shelf.broken.add(one)
+    reader = Reader()
+    for key, value in entries(root):
+        if key.value not in faulty and not shelf.unlisted & {one}:
+            facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
+            _shelve(shelf, reader, name, key, facts)
+    shelf.faults += reader.faults
+    if reader.faults:
+        shelf.broken.add(one)
+
+
+def _is_in(span: Span, key: Text, value: Node) -> bool:
+    """Tell whether a place is in an entry."""
+    start, end = key.span[1:3], value.span[3:5]
+    return start <= span[1:3] <= max(end, key.span[3:5])
 
 
 def _shelve(shelf: Shelf, reader: Reader, name: str, key: Text, facts: Mapping) -> None:

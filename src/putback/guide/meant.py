@@ -17,7 +17,7 @@ from putback.guide.reading import Guide, shown_path
 from putback.model.machine import Control
 from putback.model.terms import Ref
 from putback.source.load import Listing, Mapping, Node, Text
-from putback.source.nearest import distance, nearest
+from putback.source.nearest import distance, is_slip, nearest
 from putback.source.span import Span
 
 MOST_ROUNDS = 4
@@ -45,7 +45,7 @@ class UnknownName:
     @property
     def is_clear(self) -> bool:
         """Whether there can be no doubt what was meant."""
-        return self.kind is None and self.near is not None and _is_slip(self.use.ref.name.casefold(), self.near)
+        return self.kind is None and self.near is not None and is_slip(self.use.ref.name.casefold(), self.near)
 
 
 def read_as_meant(guide: Guide) -> tuple[Guide, tuple[UnknownName, ...]]:
@@ -79,7 +79,7 @@ def _is_unsure(use: NameUse, guide: Guide) -> bool:
     """Tell whether a name may be given in a file that could not be used."""
     if use.kinds == ("tag",) and "hazard" in guide.library.broken:
         return True
-    if guide.library.broken & set(use.kinds) or (use.kinds == ("block",) and guide.library.is_lost(use.ref.name)):
+    if guide.library.unlisted & set(use.kinds) or (use.kinds == ("block",) and guide.library.is_lost(use.ref.name)):
         return True
     return guide.machine is None and not _OF_MACHINE.isdisjoint(use.kinds)
 
@@ -104,26 +104,6 @@ def _is_misspelt(word: str, name: str) -> bool:
     `check: cover` need not be the part `cover-plate`: a word that only begins a name is a word of its own.
     """
     return distance(word.casefold(), name) <= max(1, len(name) // 4)
-
-
-def _is_slip(word: str, name: str) -> bool:
-    """Tell whether a name is another one with a slip: word by word, with the same figures.
-
-    An outlet valve is no slip for the inlet valve, and cylinder 3 none for cylinder 2.
-    """
-    if [letter for letter in word if letter.isdigit()] != [letter for letter in name if letter.isdigit()]:
-        return False
-    written, meant = word.split("-"), name.split("-")
-    if len(written) != len(meant):
-        return distance(word, name) <= 1 or word.replace("-", "") == name.replace("-", "")
-    return all(map(_is_slip_in_word, written, meant))
-
-
-def _is_slip_in_word(word: str, meant: str) -> bool:
-    if len(meant) > 3:
-        return distance(word, meant) <= len(meant) // 4
-    # In a short word, another letter makes another word: two have changed places, or one is missing or too much.
-    return sorted(word) == sorted(meant) or (distance(word, meant) <= 1 and len(word) != len(meant))
 
 
 def _together(here: Iterable[UnknownName], right: Collection[str], guide: Guide) -> Iterator[UnknownName]:

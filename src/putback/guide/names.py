@@ -98,6 +98,8 @@ class Names:
         ):
             for key in entries:
                 self.add(kind, key)
+        for kind, key in library.doubtful:
+            self.add(kind, key)
         for option in machine.options if machine else ():
             self.add("option", option)
 

@@ -23,7 +23,7 @@ from putback.source.finding import Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, list_names, resolved
 from putback.source.load import Loaded, Mapping, load
 from putback.source.plainly import printable
-from putback.source.schema import FileKind, validate
+from putback.source.schema import FileKind, review
 from putback.source.span import top_of
 
 
@@ -51,6 +51,8 @@ class Guide:
     """The text of each prose page, as shown."""
     unread: set[str] = field(default_factory=set)
     """Files and folders that could not be read at all, as shown."""
+    mended: set[str] = field(default_factory=set)
+    """Files with misspelt words that were read as they were meant, as shown."""
     lost_jobs: list[str] = field(default_factory=list)
     """Names of jobs whose file is there and could not be used."""
     lost_blocks: list[str] = field(default_factory=list)
@@ -125,10 +127,12 @@ class _Intake:
             self.guide.unread.add(loaded.path)
         if loaded.root is None:
             return None
-        faults = validate(loaded, kind)
+        faults, loaded.root = review(loaded, kind)
         self.guide.faults += faults
-        if faults or loaded.faults or not isinstance(loaded.root, Mapping):
+        if not isinstance(loaded.root, Mapping):
             return None
+        if faults:
+            self.guide.mended.add(loaded.path)
         self.guide.sources[loaded.path] = loaded
         return loaded
 
@@ -197,6 +201,7 @@ def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: S
         guide.faults += shelf.faults
         guide.files += shelf.files
         guide.unread |= shelf.unread
+        guide.mended |= shelf.mended
 
     _read_cover(guide, intake, needed.files.get("guide"))
     _read_machine(guide, intake, needed.files.get("machine"))
@@ -217,6 +222,8 @@ def read_guide(root: Path, edited: MappingABC[Path, str] | None = None, store: S
         **{name: merged(getattr(shared, name), getattr(own, name), guide.faults) for name in FILES},
         blocks=merged(shared_blocks, guide.blocks, guide.faults),
         broken=frozenset(shared.broken | own.broken | intake.broken),
+        unlisted=frozenset(shared.unlisted | own.unlisted | intake.broken),
+        doubtful=frozenset(shared.doubtful | own.doubtful),
         lost=frozenset(intake.lost),
     )
     return guide

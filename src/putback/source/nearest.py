@@ -1,4 +1,4 @@
-"""The word that was probably meant."""
+"""The word that was probably meant, and whether there can be a doubt."""
 
 from __future__ import annotations
 
@@ -48,3 +48,23 @@ def distance(one: str, other: str) -> int:
     from rapidfuzz.distance import OSA
 
     return OSA.distance(one, other)
+
+
+def is_slip(word: str, name: str) -> bool:
+    """Tell whether a name is another one with a slip: word by word, with the same figures.
+
+    An outlet valve is no slip for the inlet valve, and cylinder 3 none for cylinder 2.
+    """
+    if [letter for letter in word if letter.isdigit()] != [letter for letter in name if letter.isdigit()]:
+        return False
+    written, meant = word.split("-"), name.split("-")
+    if len(written) != len(meant):
+        return distance(word, name) <= 1 or word.replace("-", "") == name.replace("-", "")
+    return all(map(_is_slip_in_word, written, meant))
+
+
+def _is_slip_in_word(word: str, meant: str) -> bool:
+    if len(meant) > 3:
+        return distance(word, meant) <= len(meant) // 4
+    # In a short word, another letter makes another word: two have changed places, or one is missing or too much.
+    return sorted(word) == sorted(meant) or (distance(word, meant) <= 1 and len(word) != len(meant))
