@@ -31,6 +31,19 @@ QUANTITIES = {
 }  # fmt: skip
 """Keys whose value is a quantity."""
 
+NOT_A_SLIP = {
+    "misspelt tag": "no hazard need have the tag",
+    "misspelt unit": "it can be another unit",
+    "misspelt choice": "a condition may be plain words",
+    "name misspelt where it is given": "this guide need not use it",
+    "one blank too many before it": "a line of a longer text may stand further in",
+    "one blank too few before it": "a line of a longer text may stand further out",
+    "a level too far out": "a line of a longer text may stand further out",
+    "dash lost": "two lines of text may be one",
+    "value lost": "a text may go on in the next line",
+}
+"""Kinds that need not be wrong at every place, each with the reason."""
+
 _QUANTITY = re.compile(r"(\d+(?:\.\d+)?) [^\d\s].*")
 _KEY = re.compile(r"( *(?:- )*)([a-z][a-z-]*)(:)(?= |$)")
 
@@ -158,6 +171,19 @@ def _texts(node: Node, above: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str,
             yield above, False, node
 
 
+def sample_of(folder: Path, each: int) -> list[Slip]:
+    """Return some slips of each kind, spread over all files of a guide."""
+    kinds: dict[str, list[Slip]] = {}
+    for slip in slips_of(folder):
+        kinds.setdefault(slip.kind, []).append(slip)
+    return [slip for slips in kinds.values() for slip in slips[:: max(1, -(-len(slips) // each))]]
+
+
 def findings_of_slip(folder: Path, slip: Slip) -> list[Finding]:
     """Check a guide with a slip in it."""
-    return check_guide(folder, {slip.path.resolve(): slip.text})[1]
+    return findings_of_slips(folder, (slip,))
+
+
+def findings_of_slips(folder: Path, slips: tuple[Slip, ...]) -> list[Finding]:
+    """Check a guide with slips in different files of it."""
+    return check_guide(folder, {slip.path.resolve(): slip.text for slip in slips})[1]

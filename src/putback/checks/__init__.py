@@ -22,7 +22,7 @@ from putback.model.machine import Machine
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import counted_word, listed
 from putback.source.span import Span
-from putback.variants import Choice, EntangledError, VariantSet
+from putback.variants import NONE, Choice, EntangledError, VariantSet
 
 CHECKING = 150_000
 """Pairs of rows of a diagram that the checks of a guide may work out, besides those of the walk."""
@@ -36,6 +36,35 @@ MOST_ENDS = 12
 
 MOST_AT_ONE_PLACE = 6
 """Findings of one check at one place."""
+
+
+class Root(NamedTuple):
+    """What several faults of a job come of: something that is not as they need it. One step more mends them all."""
+
+    path: str
+    """The job or block."""
+    account: str
+    """What is not as it is needed: the name of a thing."""
+    wanted: str
+    """How it is needed."""
+    since: int
+    """The number of the entry that made it as it is."""
+    at: int
+    """The number of the entry that needs it; does not count for whether two are the same."""
+
+    @property
+    def key(self) -> tuple[str, str, str, int]:
+        """What two faults that come of the same have in common."""
+        return self.path, self.account, self.wanted, self.since
+
+
+_AT_END = "as it was"
+"""How a thing is wanted at the end, or as a block says."""
+
+
+def at_end(book: Book, account: str) -> Root:
+    """Return what a fault of the end comes of."""
+    return Root(book.sequence.path, account, _AT_END, -1, len(book.entries))
 
 
 class Fault(NamedTuple):
@@ -53,6 +82,8 @@ class Fault(NamedTuple):
     """The variants in which it holds; None for all."""
     among: VariantSet | None = None
     """The variants and ways that come into question: those that reach the end, for what is found there."""
+    root: Root | None = None
+    """What it comes of, when other faults of the same job can come of it as well: the first of these tells it."""
 
 
 class Check(NamedTuple):
@@ -105,23 +136,68 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
     unfinished = [] if unfinished is None else unfinished
     if opened.graph is not None:
         opened.graph.space.allow(CHECKING + PER_BOOK * len(opened.books))
+    found: list[tuple[Check, Fault]] = []
     for check in all_checks().values():
         find = getattr(check.module, "find", None)
         if find is None or check.needs & opened.guide.library.broken:
             continue
         try:
-            for fault in _together(find(opened), opened):
-                yield _finding(check, fault, opened)
+            found += [(check, fault) for fault in find(opened)]
         except EntangledError:
             unfinished.append(check.name)
         except Exception as error:
             error.add_note(f"while checking '{check.name}' in {opened.guide.shown}")
             raise
+    first = _without_consequences(found, opened)
+    for check in all_checks().values():
+        for fault in _together((fault for other, fault in first if other is check), opened):
+            yield _finding(check, fault, opened)
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
         message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
         yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
+
+
+def _without_consequences(found: list[tuple[Check, Fault]], opened: Opened) -> list[tuple[Check, Fault]]:
+    """Leave out faults that come of the same as an earlier one of their job, in variants in which that one is told."""
+    told: dict[tuple[str, str, str, int], list[VariantSet | None]] = {}
+    left_out: set[int] = set()
+    rooted = [(fault.root, number) for number, (_, fault) in enumerate(found) if fault.root is not None]
+    of_blocks = _of_blocks(found, opened)
+    for root, number in sorted(rooted, key=lambda each: (each[0].at, each[1])):
+        worlds, before = found[number][1].worlds, told.setdefault(root.key, [])
+        others = of_blocks.get((root.path, root.account), [])
+        if root.wanted != _AT_END:
+            others = [*others, *before]
+        if any(_covers(other, worlds, opened) for other in others):
+            left_out.add(number)
+        else:
+            before.append(worlds)
+    return [each for number, each in enumerate(found) if number not in left_out]
+
+
+def _of_blocks(found: list[tuple[Check, Fault]], opened: Opened) -> dict[tuple[str, str], list[VariantSet | None]]:
+    """Return the variants in which a block that a job does leaves a thing as it should not, by job and thing.
+
+    It is told at the block, and what comes of it in the jobs says nothing more.
+    """
+    nesting, result = opened.nesting, dict[tuple[str, str], list[VariantSet | None]]()
+    ends = [(fault.root, fault.worlds) for _, fault in found if fault.root and fault.root.wanted == _AT_END]
+    blocks = {block.path: key for key, block in nesting.blocks.items()}
+    for root, worlds in ends:
+        doing = {blocks[root.path]} if root.path in blocks else set()
+        for sequence in opened.guide.sequences() if doing else ():
+            if sequence.path != root.path and not doing.isdisjoint(nesting.reached(sequence)):
+                result.setdefault((sequence.path, root.account), []).append(worlds)
+    return result
+
+
+def _covers(one: VariantSet | None, other: VariantSet | None, opened: Opened) -> bool:
+    """Tell whether what holds in the variants of one holds in all of those of the other."""
+    if one is None or opened.graph is None:
+        return one is None
+    return other is not None and opened.graph.space.without(other, one) == NONE
 
 
 def too_many(machine: Machine) -> str:

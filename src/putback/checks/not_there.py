@@ -8,7 +8,7 @@ Delete the step, or add the one that is missing.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.opened import Opened
@@ -64,7 +64,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if wrong:
                         message, since, what = wrong
                         also = (*cause(book, since, what), *entry.ways)
-                        yield Fault(entry.target.span, message, also, worlds=worlds, among=book.reached(entry))
+                        assembling = isinstance(entry.step.action, j.Install | j.Connect)
+                        root = Root(book.sequence.path, name, "off", since, entry.index) if assembling else None
+                        yield Fault(entry.target.span, message, also, None, worlds, book.reached(entry), root)
 
 
 def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:
