@@ -95,6 +95,8 @@ def _unknown(use: NameUse, names: Names, right: Collection[str]) -> UnknownName 
     near = nearest(name, sorted(known, key=lambda each: each in right))
     if use.free and (near is None or not _is_misspelt(name, near)):
         return None
+    if kind is not None and near is not None and near not in right and is_slip(name, near):
+        kind = None  # a caution of that name is there, but the thing that nothing uses is meant
     return UnknownName(use, kind, near)
 
 
