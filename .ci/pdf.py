@@ -18,7 +18,8 @@ from pypdf import PdfReader
 from pypdf.generic import StreamObject
 from tests.printed import overlaps
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.model.job import Job, Tighten
 from putback.model.machine import Fastener

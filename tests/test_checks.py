@@ -11,7 +11,7 @@ import pytest
 from _pytest.mark import ParameterSet
 
 from putback.checks import Check, Fault, all_checks, run_checks
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
 from putback.source.span import top_of

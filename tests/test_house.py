@@ -217,7 +217,7 @@ def test_an_unwanted_word_is_seen() -> None:
 
 def test_every_caution_of_the_library_is_whole() -> None:
     shelf = read_shelf(shipped("shared"), "shared")
-    assert shelf.faults == []
+    assert shelf.faults == ()
     assert shelf.cautions
     for caution in shelf.cautions.values():
         assert caution.hazard.endswith("."), caution.key

@@ -10,7 +10,9 @@ import pytest
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
 
-from putback.guide.reading import Guide, is_guide, read_guide
+from putback.guide.paths import is_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.run import NoVariantError, chosen, findings_of, lint
 from putback.model.library import Hazard, SafetyMessage

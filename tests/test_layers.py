@@ -6,9 +6,10 @@ import ast
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 
+import networkx as nx
 import pytest
 
 import putback
@@ -85,6 +86,47 @@ def test_an_import_upwards_is_seen() -> None:
     assert upward("source", "from putback import model\n") == ["putback.model"]
     assert strange("lint", "import sphinx.util\n") == ["sphinx"]
     assert strange("sphinxext", "import sphinx.util\n") == []
+
+
+def named(path: Path) -> str:
+    """Return the name of the module in a file."""
+    return ".".join(("putback", *path.relative_to(SRC).with_suffix("").parts)).removesuffix(".__init__")
+
+
+def known_imports(text: str, known: Collection[str]) -> Iterator[str]:
+    """Yield the known modules that a text imports. Of `from a import b` it is `a.b`, or `a` where `b` is no module."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names if alias.name in known)
+        elif isinstance(node, ast.ImportFrom):
+            module = node.module or ""
+            found = (f"{module}.{alias.name}" for alias in node.names)
+            yield from (name if name in known else module for name in found if module in known)
+
+
+def in_circles(texts: dict[str, str]) -> set[str]:
+    """Return the modules, of those with these texts, that lead to themselves; imports for types only count as well."""
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    for name, text in texts.items():
+        graph.add_edges_from((name, module) for module in known_imports(text, texts))
+    knots = [knot for knot in nx.strongly_connected_components(graph) if len(knot) > 1]
+    return {module for knot in knots for module in knot} | {name for name in graph if graph.has_edge(name, name)}
+
+
+def test_no_module_leads_to_itself() -> None:
+    texts = {named(path): path.read_text(encoding="utf-8") for path in SRC.rglob("*.py")}
+    assert in_circles(texts) == set()
+
+
+def test_a_circle_is_seen() -> None:
+    late = "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from p.b import B\n"
+    texts = {"p": "from p.a import A\n", "p.a": late, "p.b": "def f():\n    from p import c\n", "p.c": "import p.a\n"}
+    assert in_circles(texts) == {"p.a", "p.b", "p.c"}
+    assert in_circles(texts | {"p.c": "from p.d import d\n", "p.d": ""}) == set()
+    assert in_circles({"p": "", "p.a": "from p import thing\n"}) == set()
+    both = "from p import thing\nfrom p.b import other\n"
+    assert in_circles({"p": "from p.a import A\n", "p.a": both, "p.b": ""}) == {"p", "p.a"}
+    assert in_circles({"p": "from p.a import A\n", "p.a": "from p import thing\n"}) == {"p", "p.a"}
 
 
 def _loaded_after(program: str, tmp_path: Path) -> set[str]:

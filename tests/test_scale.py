@@ -13,7 +13,8 @@ from types import ModuleType
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.run import result_of
 from putback.source.intake import Memory

@@ -22,7 +22,7 @@ from putback.starter import GuideExistsError, start_guide
 def test_a_new_guide_checks_clean(tmp_path: Path) -> None:
     start_guide(tmp_path / "pump")
     result = lint([tmp_path / "pump"])
-    assert result.findings == []
+    assert result.findings == ()
     assert (result.jobs, result.exit_code) == (1, 0)
     assert result.steps > 10
 

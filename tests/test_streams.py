@@ -17,7 +17,7 @@ import putback as package
 from putback.cli import main
 from putback.lint.report.data import as_json
 from putback.lint.report.text import as_text
-from putback.lint.run import Result
+from putback.lint.result import Result
 from putback.source.finding import Also, Finding, Level
 from putback.source.plainly import in_json, printable
 from putback.source.span import Span
@@ -215,7 +215,7 @@ def test_findings_show_what_cannot_be_seen(tmp_path: Path) -> None:
     file.write_text("note: x\x1b[31m \u202e021 end\n", encoding="utf-8")
     span = Span(str(file), 1, 14, 1, 18)
     finding = Finding("left-off", Level.ERROR, span, "six\x1bs", (Also(span, "n\u202e"),), "do\x07", (("a", "b\n"),))
-    text, data = as_text(Result([finding])), as_json(Result([finding]))
+    text, data = as_text(Result((finding,))), as_json(Result((finding,)))
     assert not set(text) & set("\x1b\x07\u202e")
     assert "six\\x1bs (only when a = b\\x0a)" in text
     assert "    1 | note: x\\x1b[31m \\u202e021 end\n      |                 ~~~~~~~~~" in text

@@ -42,7 +42,7 @@ GROUPS = {
     ),
     "Safety": (
         "caution-missing", "caution-late", "signal-weak", "caution-vague", "caution-order", "unused", "hidden-action",
-        "not-isolated", "too-heavy", "no-licence",
+        "not-isolated", "left-running", "too-heavy", "no-licence",
     ),
     "Proof": ("unproved", "no-leak-check", "no-limit", "no-way-out"),
     "Tools": ("unknown-tool",),

@@ -13,7 +13,9 @@ from typing import NamedTuple
 
 from putback.checks import run_checks
 from putback.guide.library import folder_for, read_shelf
-from putback.guide.reading import Guide, read_guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
 from putback.model.build_job import build_block, build_job
@@ -153,7 +155,7 @@ class Trial:
         with TemporaryDirectory() as folder:
             (Path(folder) / "cautions.yaml").write_text(fault.text, encoding="utf-8")
             shelf = read_shelf(Path(folder), shown)
-        assert shelf.faults == []
+        assert shelf.faults == ()
         return replace(self.guide.library, cautions={**self.guide.library.cautions, **shelf.cautions})
 
     def points_back(self, finding: Finding, name: str, fault: Fault) -> bool:

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from putback.guide.library import folder_for
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.model.job import Block, Set, Verb
 from putback.model.machine import Control, Fastener, Machine
 from putback.model.terms import Need, Signal

@@ -13,7 +13,8 @@ from zlib import crc32
 
 from putback.guide.library import FILES, folder_for
 from putback.guide.names import Names, uses_of
-from putback.guide.reading import read_guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.reading import read_guide
 from putback.lint.run import check_guide
 from putback.source.finding import Finding
 from putback.source.load import Listing, Mapping, Node, Text, load_text

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import is_guide
+from putback.guide.paths import is_guide
 from putback.lint.run import check_guide
 from putback.source.finding import Level
 from tests.faults.finding import Trial, all_allowed, allowed

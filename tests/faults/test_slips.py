@@ -9,7 +9,7 @@ from statistics import median
 
 import pytest
 
-from putback.guide.reading import is_guide
+from putback.guide.paths import is_guide
 from tests.faults.slips import NOT_A_SLIP, Slip, findings_of_slip, findings_of_slips, sample_of
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"

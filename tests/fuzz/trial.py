@@ -14,11 +14,13 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.report.data import as_json
 from putback.lint.report.text import as_text
-from putback.lint.run import Result, result_of
+from putback.lint.result import Result
+from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
 from putback.sheet import count_back, follow_ups, lay_out, write_lines
@@ -153,9 +155,10 @@ def _write_machine(guide: Guide) -> None:
                 words.film(thing)
                 words_of(words.stages(thing))
             case Part():
-                for quantity in (thing.mass, thing.wear.limit if thing.wear else None):
-                    if quantity:
-                        words.quantity(quantity)
+                if thing.mass:
+                    words.quantity(thing.mass)
+                if thing.wear and thing.wear.limit:
+                    words.limit(thing.wear.limit)
             case Fluid() if thing.volume:
                 words.quantity(thing.volume)
     for job in guide.jobs.values():
@@ -194,7 +197,7 @@ def _where(error: BaseException) -> str:
     return "in " + " < ".join(reversed(frames[-2:]))
 
 
-def _faults_of(findings: list[Finding], files: Files, folder: str) -> Iterator[Failure]:
+def _faults_of(findings: tuple[Finding, ...], files: Files, folder: str) -> Iterator[Failure]:
     lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
     source = "\n".join(text for name in lines for text in lines[name])
     # Between double quotes, a backslash is written twice.

@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from putback.guide.library import FILES, folder_for
-from putback.guide.reading import cached_guide, guide_of, is_guide, read_guide, shown_path, stamp_of
+from putback.guide.paths import guide_of, is_guide, shown_path
+from putback.guide.reading import read_guide
+from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
 from putback.source.intake import Memory
@@ -52,7 +54,7 @@ accept: {unproved: the bench is the test}
             }
         )
     )
-    assert guide.faults == []
+    assert guide.faults == ()
     assert guide.cover is not None
     assert (guide.cover.title, guide.cover.subtitle) == ("Bench pump", "Workshop manual")
     assert (guide.cover.edition, guide.cover.date) == ("2", "2026-11-25")
@@ -90,7 +92,7 @@ def test_unsaved_text_stands_in_for_a_file_that_is_not_there(write_guide: Write)
     assert read_guide(folder).machine is None
     guide = read_guide(folder, {folder / "machine.yaml": MACHINE})
     assert guide.machine is not None
-    assert guide.faults == []
+    assert guide.faults == ()
 
 
 # Which folder
@@ -197,8 +199,8 @@ def test_a_whole_guide_from_memory(write_guide: Write) -> None:
     on_disk = read_guide(Path("pump"))
     nowhere = Path("/nowhere/at/all")
     guide = read_guide(nowhere / "pump", store=Memory({nowhere / name: text for name, text in texts.items()}))
-    assert guide.faults == on_disk.faults == []
-    assert guide.files == [str(nowhere / name) for name in on_disk.files]
+    assert guide.faults == on_disk.faults == ()
+    assert guide.files == tuple(str(nowhere / name) for name in on_disk.files)
     assert list(guide.pages.values()) == ["# Bench pump\n"]
     assert (list(guide.jobs), list(guide.blocks)) == (["look"], ["look"])
     assert set(guide.library.blocks) == {"look", "clean"}
@@ -211,7 +213,7 @@ def test_a_whole_guide_from_memory(write_guide: Write) -> None:
 def test_a_guide_from_memory_uses_the_shipped_library_when_it_brings_none() -> None:
     pump = Path("/nowhere/pump")
     guide = read_guide(pump, store=Memory({pump / "guide.yaml": "title: P\n", pump / "machine.yaml": MACHINE}))
-    assert guide.faults == []
+    assert guide.faults == ()
     assert guide.library.cautions
 
 

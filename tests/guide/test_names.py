@@ -73,7 +73,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
             }
         )
     )
-    assert guide.faults == []
+    assert guide.faults == ()
     uses = [(use.user, use.ref.name) for use in uses_of(guide)]
     assert uses == [
         ("tap has no position", "open"),

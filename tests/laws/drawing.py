@@ -9,10 +9,12 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
+from putback.model.job import Block, Job
 from putback.model.library import Aid, Library
+from putback.model.machine import Machine
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate
 from putback.source.span import top_of
@@ -344,7 +346,8 @@ def read(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> 
     """Return a guide of these files, with the text of each; nothing is written."""
     texts = {"machine.yaml": text_of(machine), "jobs/j.yaml": text_of({"job": "Trial", "steps": steps})}
     texts |= {f"blocks/{name}.yaml": text_of({"block": name, "steps": inner}) for name, inner in blocks.items()}
-    guide = Guide(Path(), "")
+    found: Machine | None = None
+    jobs, own = dict[str, Job](), dict[str, Block]()
     aids = {name: Aid(key=name, span=top_of("aids.yaml"), name=name, bears=None) for name in AIDS}
     for path, text in texts.items():
         loaded = load_text(text, path)
@@ -354,12 +357,12 @@ def read(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> 
         assert not validate(loaded, kind)
         assert isinstance(loaded.root, Mapping)
         if kind is FileKind.MACHINE:
-            guide.machine, faults = build_machine(loaded.root, path)
+            found, faults = build_machine(loaded.root, path)
         elif kind is FileKind.JOB:
-            guide.jobs["j"], faults = build_job(loaded.root, path)
+            jobs["j"], faults = build_job(loaded.root, path)
         else:
             block, faults = build_block(loaded.root, path)
-            guide.blocks[block.key] = block
+            own[block.key] = block
         assert not faults
-    guide.library = Library(aids=aids, blocks=guide.blocks)
-    return guide, texts
+    library = Library(aids=aids, blocks=own)
+    return Guide(Path(), "", machine=found, jobs=jobs, blocks=own, library=library), texts

@@ -22,13 +22,13 @@ def messages(*paths: str) -> list[str]:
 @pytest.mark.parametrize("guide", sorted(PROCEDURES.iterdir()), ids=lambda path: path.name)
 def test_the_guides_of_this_repository_give_nothing(guide: Path) -> None:
     result = lint([guide])
-    assert result.findings == []
+    assert result.findings == ()
     assert (result.jobs > 0, result.unreadable) == (True, False)
 
 
 def test_the_guide_of_the_design_gives_nothing() -> None:
     result = lint([DATA / "tarrick-d2-example"])
-    assert result.findings == []
+    assert result.findings == ()
     assert (result.jobs, result.steps, result.exit_code) == (1, 29, 0)
 
 

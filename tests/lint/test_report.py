@@ -9,7 +9,8 @@ import pytest
 
 from putback.lint.report.data import as_json, finding_data
 from putback.lint.report.text import as_text, only_when, totals
-from putback.lint.run import Result, lint
+from putback.lint.result import Result
+from putback.lint.run import lint
 from putback.source.finding import Also, Finding, Level
 from putback.source.span import Span
 from tests.conftest import Putback, Write
@@ -146,13 +147,13 @@ def test_nothing_found_is_an_empty_list(write_guide: Write, putback: Putback) ->
 
 def test_json_keeps_the_letters_of_the_trade() -> None:
     finding = Finding("bare-number", Level.ERROR, Span("a.yaml", 1, 2, 1, 3), "write '4 N·m'")
-    assert "N·m" in as_json(Result([finding]))
-    assert json.loads(as_json(Result([finding])))["findings"] == [finding_data(finding)]
+    assert "N·m" in as_json(Result((finding,)))
+    assert json.loads(as_json(Result((finding,))))["findings"] == [finding_data(finding)]
 
 
 def result(*levels: Level, unreadable: bool = False) -> Result:
     findings = [Finding("left-off", level, Span("a.yaml", 1, 1, 1, 2), "it is off") for level in levels]
-    return Result(findings, files=1, jobs=1, steps=2, unreadable=unreadable)
+    return Result(tuple(findings), files=1, jobs=1, steps=2, unreadable=unreadable)
 
 
 @pytest.mark.parametrize(
@@ -185,13 +186,13 @@ def test_places_in_other_files_have_their_names(write_guide: Write) -> None:
     write_guide({})
     also = (Also(Span("pump/machine.yaml", 3, 3, 3, 6), "the lid"),)
     finding = Finding("left-off", Level.ERROR, Span("pump/jobs/look.yaml", 3, 14, 3, 17), "it is off", also)
-    assert "      pump/machine.yaml line 3: the lid\n" in as_text(Result([finding]))
+    assert "      pump/machine.yaml line 3: the lid\n" in as_text(Result((finding,)))
 
 
 def test_a_place_in_a_file_that_is_gone_is_still_told(write_guide: Write) -> None:
     write_guide({})
     finding = Finding("left-off", Level.ERROR, Span("gone.yaml", 7, 1, 7, 3), "it is off")
-    assert as_text(Result([finding])).startswith("gone.yaml\n\n  it is off\n      error left-off at gone.yaml:7:1\n")
+    assert as_text(Result((finding,))).startswith("gone.yaml\n\n  it is off\n      error left-off at gone.yaml:7:1\n")
 
 
 def test_marks_lie_under_what_they_mark_in_a_long_line(write_guide: Write, putback: Putback) -> None:

@@ -112,7 +112,7 @@ def test_links_to_folders_are_followed_once(write_guide: Write, tmp_path_factory
     (top / "lost").symlink_to("nowhere")
     (top / "round").symlink_to("round")
     assert set(find_guides([Path()])) == {pump.resolve(), (elsewhere / "motor").resolve()}
-    assert read_guide(pump).faults == []
+    assert read_guide(pump).faults == ()
 
 
 def test_more_folders_than_are_searched(write_guide: Write, putback: Putback, monkeypatch: pytest.MonkeyPatch) -> None:

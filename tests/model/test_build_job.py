@@ -7,6 +7,7 @@ import pytest
 from putback.model import job as j
 from putback.model.build_job import build_block, build_job
 from putback.model.job import Block, Job, Step, Verb, walk
+from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate
@@ -121,7 +122,8 @@ def test_an_action(text: str, kind: type, facts: dict[str, object]) -> None:
     assert [ref.name for ref in step.things] == ["a"]
     for name, expected in facts.items():
         value = getattr(step.action, name)
-        assert (value.name if isinstance(value, Ref) else value) == expected
+        value = value.name if isinstance(value, Ref) else value.text if isinstance(value, Limit) else value
+        assert value == expected
 
 
 def test_an_action_on_several_things() -> None:

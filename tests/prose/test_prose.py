@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from putback.guide.reading import read_guide, stamp_of
+from putback.guide.reading import read_guide
+from putback.guide.stamps import stamp_of
 from putback.lint.run import check_guide
+from putback.model.reading import Reader
 from putback.prose.pages import passage_of, plain, read_page
 from putback.source.decoding import decode
 from putback.source.finding import Finding
@@ -158,7 +160,9 @@ def place(yaml: str, word: str) -> str:
     assert isinstance(loaded.root, Mapping)
     node = next(iter(loaded.root.entries.values())).value
     assert isinstance(node, Text)
-    passage = passage_of(node, loaded.text)
+    said = Reader().text(node)
+    assert said is not None
+    passage = passage_of(said)
     start = passage.text.index(word)
     return passage.span(start, start + len(word)).cut(loaded.text)
 

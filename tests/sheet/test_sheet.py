@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.sheet import FollowUp, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 from putback.words import as_text, catalogue
@@ -46,7 +47,7 @@ def guide_with(tmp_path: Path, job: str, **blocks: str) -> Guide:
     for name, text in blocks.items():
         (tmp_path / "blocks" / f"{name}.yaml").write_text(f"block: {name}\n{text}", encoding="utf-8")
     guide = read_guide(tmp_path)
-    assert guide.faults == []
+    assert guide.faults == ()
     return guide
 
 
@@ -236,7 +237,7 @@ def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp
     words = machine.read_text(encoding="utf-8").replace("order: crosswise,", f"order: crosswise, settles: {settles},")
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
-    assert guide.faults == []
+    assert guide.faults == ()
     return follow_ups(passages(guide), guide)
 
 
@@ -297,7 +298,7 @@ def test_waste_is_told_once_a_section_to_all_who_read_it(tmp_path: Path) -> None
     words = words.replace("joins: [pump, tail]}", "joins: [pump, tail], tags: [antifreeze]}")
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
-    assert guide.faults == []
+    assert guide.faults == ()
     told = {line.number: line.waste for passage in passages(guide) for line in passage.walk()}
     coolant, solvent = (guide.library.hazards[name].waste for name in ("antifreeze", "solvent"))
     # Not all come to 1a, so that 2 says it again; then nobody needs it a second time.
@@ -328,7 +329,7 @@ def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licens
     words = words.replace("rest: on}", "rest: on, tags: [mains]}").replace("mass: 2 kg}", "mass: 2 kg, tags: [mains]}")
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
-    assert guide.faults == []
+    assert guide.faults == ()
     assert [hazard.key for hazard in lay_out(passages(guide), open_guide(guide)).licensed] == licensed
 
 

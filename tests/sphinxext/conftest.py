@@ -19,7 +19,7 @@ from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective, docutils_namespace, patch_docutils
 
 from putback.sphinxext import nodes as own
-from putback.typstpdf import setup_typst
+from putback.sphinxext.paper import setup_paper
 from tests.printed import Place, words_of
 
 EXTENSION = "typst_sample"
@@ -41,7 +41,7 @@ class Made(SphinxDirective):
 
 
 def _setup(app: Sphinx) -> None:
-    setup_typst(app)
+    setup_paper(app)
     app.add_directive("made", Made)
 
 

@@ -11,7 +11,8 @@ import pytest
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import BuildError, build_manual
-from putback.sphinxext.naming import LONGEST, file_name, pdf_name
+from putback.sphinxext.naming import pdf_name
+from putback.typstpdf.file_name import LONGEST, file_name
 from tests.sphinxext.projects import GUIDE, write
 
 LONG = "L" * 255

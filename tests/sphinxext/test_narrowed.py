@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import is_guide, read_guide
+from putback.guide.paths import is_guide
+from putback.guide.reading import read_guide
 from tests.conftest import Putback
 
 pytestmark = pytest.mark.filterwarnings("ignore:.*is deprecated. Check CHANGES for Sphinx")  # in MyST-Parser

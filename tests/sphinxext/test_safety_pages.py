@@ -84,7 +84,7 @@ def guide(tmp_path: Path) -> Path:
 
 def built(root: Path, *forms: str, paper: str = "a4") -> Path:
     guide = read_guide(root)
-    assert guide.faults == []
+    assert guide.faults == ()
     out = root.parent / "out"
     assert build_manual(open_guide(guide), forms, out, paper=paper).warnings == []
     return out

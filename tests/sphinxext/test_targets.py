@@ -12,7 +12,8 @@ from typing import NamedTuple
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.placing.digest import digest
 from putback.sphinxext import marks

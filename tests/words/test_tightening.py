@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.reading import Guide, read_guide
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.joints.friction import Film
 from putback.ledger.opened import open_guide
 from putback.model.fastened import condition_of, dial_of
@@ -61,7 +62,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
     write(folder / "guide", files)
     write(folder / "shared", LIBRARY)
     guide = read_guide(folder / "guide")
-    assert guide.faults == []
+    assert guide.faults == ()
     return guide
 
 

@@ -12,7 +12,7 @@ import os
 from collections.abc import Iterator
 
 from putback.checks import Fault
-from putback.guide.reading import shown_path
+from putback.guide.paths import shown_path
 from putback.ledger.opened import Opened
 from putback.pictures import PRINTED, BadPictureError, examine, is_fit_name, is_outside
 from putback.source.finding import Level

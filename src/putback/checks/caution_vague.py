@@ -74,14 +74,14 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _missing(shown)
         said: dict[str, str] = {}
         for part, sentence in shown.message.sentences:
-            words = " ".join(re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*|\d+", sentence.name.lower()))
+            words = " ".join(re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*|\d+", sentence.lower()))
             wrong = None
             if words in said:
-                wrong = f"{PARTS[part]} says the same as {said[words]}: {quote(sentence.name, SENTENCE)}"
+                wrong = f"{PARTS[part]} says the same as {said[words]}: {quote(sentence, SENTENCE)}"
             elif english and says_nothing(words):
-                wrong = f"{PARTS[part]} says nothing: {quote(sentence.name, SENTENCE)}"
+                wrong = f"{PARTS[part]} says nothing: {quote(sentence, SENTENCE)}"
             elif " " not in words:
-                wrong = f"{PARTS[part]} is one word: {quote(sentence.name, SENTENCE)}"
+                wrong = f"{PARTS[part]} is one word: {quote(sentence, SENTENCE)}"
             said.setdefault(words, PARTS[part] if part != "avoid" else "another way to avoid it")
             if wrong:
                 for span in shown.places(sentence.span):

@@ -10,12 +10,15 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
+from putback.model.job import Step
+from putback.model.machine import Machine
 from putback.model.terms import When
 from putback.source.finding import Also, Level
 from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+NOBODY = "no variant meets this condition"
 
 FAILS = """
 # machine.yaml
@@ -50,45 +53,50 @@ def find(opened: Opened) -> Iterator[Fault]:
     machine = opened.guide.machine
     if machine is None or opened.graph is None:
         return
-    graph = Graph(machine)
-    space = graph.space
-    if space.built == NONE:
+    graph = Graph(machine)  # of all variants, whichever were chosen
+    if graph.space.built == NONE:
         return  # told by `no-variant`
-
-    def known(when: When) -> bool:
-        """Names that do not exist are told by `unknown-name`."""
-        return all(
-            clause.option.name in machine.options
-            and all(choice.name in machine.options[clause.option.name] for choice in clause.choices)
-            for case_ in when.cases
-            for clause in case_
-        )
-
-    def dead(when: When | None) -> bool:
-        return when is not None and known(when) and not graph.applies(when)
-
-    for thing in machine.things.values():
-        if thing.when and dead(thing.when):
-            yield Fault(thing.when.span, "no variant meets this condition")
-    for stack in machine.stacks:
-        if stack.when and dead(stack.when):
-            yield Fault(stack.when.span, "no variant meets this condition")
+    whens = [thing.when for thing in machine.things.values()] + [stack.when for stack in machine.stacks]
+    whens += [section.when for sequence in opened.guide.sequences() for section in sequence.sections]
+    for when in whens:
+        if when is not None and _is_dead(when, graph):
+            yield Fault(when.span, NOBODY)
     for sequence in opened.guide.sequences():
-        for section in sequence.sections:
-            if section.when and dead(section.when):
-                yield Fault(section.when.span, "no variant meets this condition")
         for step in sequence.steps():
-            if step.when is None or not known(step.when):
-                continue
-            worlds = space.both(graph.meaning(step.when), space.built)
-            if worlds == NONE:
-                yield Fault(step.when.span, "no variant meets this condition")
-                continue
-            for ref in step.things:
-                thing_ = machine.things.get(ref.name)
-                if thing_ is None or thing_.when is None or not known(thing_.when) or dead(thing_.when):
-                    continue  # that its own condition is wrong is told there
-                if space.both(worlds, graph.present(ref.name)) == NONE:
-                    also = (Also(thing_.when.span, f"the variants that have {thing_.name}"),)
-                    message = f"no variant that meets this condition has {thing_.name}"
-                    yield Fault(step.when.span, message, also)
+            if step.when is not None and _is_known(step.when, machine):
+                yield from _at_step(step, step.when, graph)
+
+
+def _is_known(when: When, machine: Machine) -> bool:
+    """Tell whether all names are there; those that are not are told by `unknown-name`."""
+    return all(
+        clause.option.name in machine.options
+        and all(choice.name in machine.options[clause.option.name] for choice in clause.choices)
+        for alternative in when.cases
+        for clause in alternative
+    )
+
+
+def _is_dead(when: When, graph: Graph) -> bool:
+    return _is_known(when, graph.machine) and not graph.applies(when)
+
+
+def _at_step(step: Step, when: When, graph: Graph) -> Iterator[Fault]:
+    """Yield that no variant meets a step's condition, or that none of these has a thing in it."""
+    space = graph.space
+    worlds = space.both(graph.meaning(when), space.built)
+    if worlds == NONE:
+        yield Fault(when.span, NOBODY)
+        return
+    for ref in step.things:
+        thing = graph.machine.things.get(ref.name)
+        if (
+            thing is None
+            or thing.when is None
+            or not _is_known(thing.when, graph.machine)
+            or _is_dead(thing.when, graph)
+        ):
+            continue  # that its own condition is wrong is told there
+        if space.both(worlds, graph.present(ref.name)) == NONE:
+            also = (Also(thing.when.span, f"the variants that have {thing.name}"),)
+            yield Fault(when.span, f"no variant that meets this condition has {thing.name}", also=also)

@@ -80,7 +80,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     for shown in shown_cautions(opened.guide):
         for _, text in shown.message.sentences if shown.steps else ():
-            for sentence in re.split(r"(?<=[.!?]) +", text.name.lower()):
+            for sentence in re.split(r"(?<=[.!?]) +", text.lower()):
                 found = order.search(sentence) if not _CONDITION.search(sentence) else None
                 if found:
                     for span in shown.places(text.span):

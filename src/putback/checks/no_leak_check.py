@@ -140,7 +140,7 @@ def _words(entry: Entry, thing: AnyThing | None) -> str:
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
     match action:
         case Check(limit=limit) | Measure(limit=limit):
-            said.append(limit or "")
+            said.append(limit.text if limit else "")
         case Inspect(for_=wanted):
             said += wanted
         case _:

@@ -17,7 +17,6 @@ from putback.ledger.hazards import Risk, hazards_at
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.source.finding import Also, Level
-from putback.source.load import Mapping
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -60,13 +59,11 @@ def find(opened: Opened) -> Iterator[Fault]:
         job = book.sequence
         if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
             continue
-        source = opened.guide.sources.get(job.path)
-        skill = source.root.get("skill") if source and isinstance(source.root, Mapping) else None
         for risk, worlds in _licensed(book):
             lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"
             entry = risk.entry
             yield Fault(
-                skill.span if skill else job.span,
+                job.span if job.skill is None else job.skill.span,
                 f"nothing says that {risk.hazard.name} is work for a professional; {lacks}",
                 (Also(entry.target.span if entry.target else entry.step.key, "this step has the hazard"), *entry.ways),
                 "add to 'skill': who must do this work, or look it over",

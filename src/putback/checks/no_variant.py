@@ -9,10 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.model.machine import Machine
 from putback.source.finding import Also, Level
-from putback.source.load import Mapping
-from putback.source.span import Span
 from putback.variants import NONE
 from putback.variants.graph import Graph
 
@@ -60,11 +57,4 @@ def find(opened: Opened) -> Iterator[Fault]:
             last = never
             break
     message = "every variant is excluded: no machine is left"
-    yield Fault(_key(opened, machine) or last.span, message, (Also(last.span, "after this one, none is left"),))
-
-
-def _key(opened: Opened, machine: Machine) -> Span | None:
-    loaded = opened.guide.sources.get(machine.path)
-    root = loaded.root if loaded else None
-    entry = root.entries.get("exclude") if isinstance(root, Mapping) else None
-    return entry.key.span if entry else None
+    yield Fault(machine.exclude_span or last.span, message, (Also(last.span, "after this one, none is left"),))

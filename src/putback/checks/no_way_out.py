@@ -50,12 +50,10 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     """Return what a test wants, in words; None when nothing is tested, or nothing is said of how it should be."""
     match step.action:
-        case Measure(limit=limit):
-            if limit is None and isinstance(thing, Part) and thing.wear and thing.wear.limit:
-                return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}"
-            return limit
-        case Check(limit=limit):
-            return limit
+        case Measure(limit=None) if isinstance(thing, Part) and thing.wear and thing.wear.limit:
+            return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}"
+        case Measure(limit=limit) | Check(limit=limit):
+            return limit.text if limit else None
         case Inspect(for_=seek) if seek:
             return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(seek)}"
         case _:

@@ -60,8 +60,8 @@ def find(opened: Opened) -> Iterator[Fault]:
     guide, machine = opened.guide, opened.guide.machine
     if machine is None:
         return
-    settled = Settled(machine, opened.nesting.sequences())
-    for sequence in opened.nesting.sequences():
+    settled = Settled(machine, sequences := opened.nesting.sequences())
+    for sequence in sequences:
         for step in sequence.steps():
             action = step.action
             if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:
@@ -70,7 +70,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if isinstance(thing, Fastener) and thing.last_torque and not same(action.torque, thing.last_torque):
                         words = _shown(action.torque.text, action.torque, [thing])
                         yield Fault(action.torque_span, _message(words, [thing], settled), _also([thing]), _HINT)
-    for wording in wordings(guide, machine, settled):
+    for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
 
 

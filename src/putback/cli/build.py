@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
+
+if TYPE_CHECKING:
+    from putback.ledger.opened import Opened
+    from putback.lint.run import Asked
+    from putback.sphinxext.manual import Built
 
 
 @click.command("build")
@@ -46,13 +53,7 @@ def command(
         raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
 
     from putback.cli.choice import parse_choice
-    from putback.cli.paint import painter, progress
-    from putback.guide.reading import shown_path
-    from putback.ledger.opened import open_guide
-    from putback.lint.report.text import as_text
-    from putback.lint.run import NoGuideError, NoVariantError, open_guides, result_of
-    from putback.source.plainly import printable
-    from putback.sphinxext.targets import TargetError, check_targets, target_for
+    from putback.lint.run import NoGuideError, NoVariantError, open_guides
 
     try:
         guides = open_guides(paths or (Path(),), parse_choice(choices))
@@ -60,53 +61,86 @@ def command(
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
-    places = {
-        guide.root: out if out and len(guides) == 1 else (out or Path("build")) / (guide.root.name or "guide")
-        for guide, _, _ in guides
-    }
-    try:
-        # Before anything is made: a fault of the last guide must not come when the others have been printed.
-        check_targets([target_for(guide, only, wanted, places[guide.root], paper) for guide, only, _ in guides])
-    except TargetError as error:
-        raise click.ClickException(str(error)) from None
+    wish = _Wish(wanted, paper, draft)
+    places = _places(guides, out, wish)
     worst = 0
-    for guide, only, _ in guides:
-        opened = open_guide(guide, only)
-        result = result_of(opened)
-        findings = result.findings
-        if findings or result.exit_code:
-            click.echo(as_text(result, painter()), err=True)
-        # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
-        stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
-        stuck = stuck or result.boundless
-        if result.exit_code and (not draft or stuck or guide.machine is None or guide.cover is None):
-            how = ", not even as a draft: mend these first" if draft else ": mend the errors first, or see `--draft`"
-            click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
-            worst = max(worst, result.exit_code)
-            continue
-        from putback.sphinxext.manual import BuildError, PagesError, build_manual
-
-        place = places[guide.root]
-        busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
-        try:
-            with progress(f"making the manual of {guide.shown}"):
-                make = partial(
-                    build_manual, opened, wanted, place, paper=paper, waiting=partial(click.echo, busy, err=True)
-                )
-                try:
-                    built = make(draft=draft and bool(result.exit_code))
-                except PagesError:
-                    # What is wrong with prose pages is known only when they are read.
-                    if not draft:
-                        raise
-                    built = make(draft=True)
-        except BuildError as error:
-            raise click.ClickException(str(error)) from None
-        for warning in built.warnings:
-            click.echo(printable(warning), err=True)
-        if strict and (built.warnings or findings):
-            worst = max(worst, 1)
-        for file in built.files:
-            click.echo(f"made {printable(shown_path(file))}")
+    for asked in guides:
+        worst = max(worst, _one(asked, places[asked.guide.root], wish, strict=strict))
     if worst:
         raise click.exceptions.Exit(worst)
+
+
+class _Wish(NamedTuple):
+    """How manuals are to be made."""
+
+    forms: list[str]
+    paper: str
+    draft: bool
+
+
+def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path, Path]:
+    """Return the folder of each guide's manual; a usable one, or the command ends."""
+    from putback.sphinxext.targets import TargetError, check_targets, target_for
+
+    alone = out if len(guides) == 1 else None
+    roots = [asked.guide.root for asked in guides]
+    places = {root: alone or (out or Path("build")) / (root.name or "guide") for root in roots}
+    try:
+        # Before anything is made: a fault of the last guide must not come when the others have been printed.
+        check_targets(
+            [target_for(guide, only, wish.forms, places[guide.root], wish.paper) for guide, only, _ in guides]
+        )
+    except TargetError as error:
+        raise click.ClickException(str(error)) from None
+    return places
+
+
+def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
+    """Check and print one guide; return the exit code."""
+    from putback.cli.paint import painter
+    from putback.guide.paths import shown_path
+    from putback.ledger.opened import open_guide
+    from putback.lint.report.text import as_text
+    from putback.lint.run import result_of
+    from putback.source.plainly import printable
+
+    guide = asked.guide
+    opened = open_guide(guide, asked.only)
+    result = result_of(opened)
+    if result.findings or result.exit_code:
+        click.echo(as_text(result, painter()), err=True)
+    # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
+    stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
+    stuck = stuck or result.boundless or guide.machine is None or guide.cover is None
+    if result.exit_code and (not wish.draft or stuck):
+        how = ", not even as a draft: mend these first" if wish.draft else ": mend the errors first, or see `--draft`"
+        click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
+        return result.exit_code
+    built = _built(opened, place, wish, faulty=bool(result.exit_code))
+    for warning in built.warnings:
+        click.echo(printable(warning), err=True)
+    for file in built.files:
+        click.echo(f"made {printable(shown_path(file))}")
+    return int(strict and bool(built.warnings or result.findings))
+
+
+def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
+    """Make the manual, as a draft where it was asked for and something is wrong."""
+    from putback.cli.paint import progress
+    from putback.guide.paths import shown_path
+    from putback.sphinxext.manual import BuildError, PagesError, build_manual
+
+    busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
+    waiting = partial(click.echo, busy, err=True)
+    make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, waiting=waiting)
+    try:
+        with progress(f"making the manual of {opened.guide.shown}"):
+            try:
+                return make(draft=wish.draft and faulty)
+            except PagesError:
+                # What is wrong with prose pages is known only when they are read.
+                if not wish.draft:
+                    raise
+                return make(draft=True)
+    except BuildError as error:
+        raise click.ClickException(str(error)) from None

@@ -21,7 +21,8 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """
     from putback.cli.choice import parse_choice
     from putback.lint.report.data import as_json
-    from putback.lint.run import NoGuideError, NoVariantError, lint, nothing_read
+    from putback.lint.result import nothing_read
+    from putback.lint.run import NoGuideError, NoVariantError, lint
 
     try:
         result = lint(paths or (Path(),), parse_choice(only))

@@ -15,7 +15,7 @@ def command(guide: str) -> None:
 
     A bare name goes into `procedures/` where there is such a folder.
     """
-    from putback.guide.reading import shown_path
+    from putback.guide.paths import shown_path
     from putback.placing.lock import BusyError
     from putback.source.plainly import printable
     from putback.starter import GuideExistsError, start_guide

@@ -13,10 +13,10 @@ from pathlib import PurePath
 from typing import Any
 
 from putback.guide.names import ANY_THING, Names, NameUse, uses_of
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.model.machine import Control
 from putback.model.terms import Ref
-from putback.source.load import Listing, Mapping, Node, Text
 from putback.source.nearest import distance, is_slip, nearest
 from putback.source.span import Span
 
@@ -133,11 +133,11 @@ def _given(unknown: UnknownName, guide: Guide) -> Span | None:
     if machine is not None and unknown.use.known is not None:
         controls = [thing for thing in machine.things.values() if isinstance(thing, Control)]
         spans += [ref.span for control in controls for ref in _positions(control, unknown) if ref.name == near]
-        spans += _keys_of_options(guide, near, choices=True) if unknown.use.kinds == ("choice",) else []
+        spans += _of_options(guide, near, choices=True) if unknown.use.kinds == ("choice",) else []
     elif machine is not None and near in machine.things:
         spans.append(machine.things[near].span)
     elif unknown.use.kinds == ("option",):
-        spans += _keys_of_options(guide, near, choices=False)
+        spans += _of_options(guide, near, choices=False)
     else:
         shelves: tuple[MappingABC[str, Any], ...] = (
             library.aids, library.consumables, library.cautions, library.hazards, library.tools, library.blocks
@@ -156,14 +156,10 @@ def _positions(control: Control, unknown: UnknownName) -> tuple[Ref, ...]:
     return control.positions if known == unknown.use.known else ()
 
 
-def _keys_of_options(guide: Guide, name: str, *, choices: bool) -> Iterator[Span]:
+def _of_options(guide: Guide, name: str, *, choices: bool) -> Iterator[Span]:
     """Yield where an option, or a choice of one, is given in the machine file."""
-    loaded = guide.sources.get(guide.machine.path) if guide.machine else None
-    root = loaded.root if loaded else None
-    options: Node | None = root.get("options") if isinstance(root, Mapping) else None
-    for key, value in options.entries.values() if isinstance(options, Mapping) else ():
-        items: list[Node] = value.items if choices and isinstance(value, Listing) else [] if choices else [key]
-        yield from (item.span for item in items if isinstance(item, Text) and item.value == name)
+    for option, values in guide.machine.options_given if guide.machine else ():
+        yield from (ref.span for ref in (values if choices else (option,)) if ref.name == name)
 
 
 def _is_own(span: Span, guide: Guide) -> bool:
@@ -196,7 +192,7 @@ def _changed(record: Any, meant: MappingABC[Span, str]) -> Any:
         if all(one is other for one, other in zip(items, record, strict=True)):
             return record
         return type(record)(*items) if hasattr(record, "_fields") else tuple(items)
-    if isinstance(record, dict):
+    if isinstance(record, MappingABC):
         changed = {key: _changed(value, meant) for key, value in record.items()}
         return changed if any(changed[key] is not record[key] for key in record) else record
     if is_dataclass(record) and not isinstance(record, type):

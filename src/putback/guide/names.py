@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model import job as j
 from putback.model.job import Block, Sequence, Step, Verb, walk
 from putback.model.library import Library

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.job import Sequence, Verb
 from putback.model.library import SafetyMessage
 from putback.source.finding import Also

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book

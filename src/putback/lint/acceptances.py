@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from putback.checks import all_checks
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model.job import Sequence as Steps
 from putback.model.terms import Acceptance
 from putback.source.finding import Finding

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import PurePath
 
 from putback.guide.library import FILES
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.source.grammar import counted_word, listed
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Extent:
     """What was looked at of a guide, or of some files of it."""
 
@@ -23,9 +24,9 @@ class Extent:
     """Jobs that there are, those that could not be read included."""
     steps: int = 0
     """Steps in the jobs that were walked, blocks written out."""
-    unchecked: list[str] = field(default_factory=list)
+    unchecked: tuple[str, ...] = ()
     """What could not be looked at."""
-    left_out: list[str] = field(default_factory=list)
+    left_out: tuple[str, ...] = ()
     """What was not asked for."""
 
 
@@ -38,25 +39,24 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
     guide = opened.guide
     sequences = {sequence.path for sequence in guide.sequences()}
     jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
-    lost = [] if wanted is not None else guide.lost_jobs
+    lost = () if wanted is not None else guide.lost_jobs
     walked = {id(book.sequence): book for book in opened.books if book.is_finished and not _is_guessed(book, guide)}
     done = [walked[id(job)] for job in jobs if id(job) in walked]
-    extent = Extent(len(done), len(jobs) + len(lost))
-    extent.steps = sum(not entry.again for book in done for entry in book.entries)
+    there, left_out = len(jobs) + len(lost), list[str]()
     if wanted is not None:
         read = {*guide.files, *guide.pages, *guide.unread}
-        extent.jobs_there += sum(path in read and path not in sequences and _is_job(opened, path) for path in wanted)
-        extent.left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
-        extent.left_out.append(f"other files of {guide.shown}")
-    extent.unchecked += _missing(extent.jobs, extent.jobs_there, "job")
-    extent.unchecked += _not_read(opened, walked, wanted)
-    if unfinished:
-        extent.unchecked.append(listed([f"all of {check}" for check in unfinished]))
-    extent.unchecked += _broken(opened)
+        there += sum(path in read and path not in sequences and _is_job(opened, path) for path in wanted)
+        left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
+        left_out.append(f"other files of {guide.shown}")
     if opened.only:
         chosen = listed([f"{option} = {value}" for option, value in opened.only])
-        extent.left_out.append(f"variants other than {chosen}")
-    return extent
+        left_out.append(f"variants other than {chosen}")
+    unchecked = [*_missing(len(done), there, "job"), *_not_read(opened, walked, wanted)]
+    if unfinished:
+        unchecked.append(listed([f"all of {check}" for check in unfinished]))
+    unchecked += _broken(opened)
+    steps = sum(not entry.again for book in done for entry in book.entries)
+    return Extent(len(done), there, steps, tuple(unchecked), tuple(left_out))
 
 
 def _is_guessed(book: Book, guide: Guide) -> bool:
@@ -78,7 +78,7 @@ def _not_read(opened: Opened, walked: dict[int, Book], wanted: Collection[str] |
     """Yield what else could not be looked at: blocks, pages, files of the library."""
     guide = opened.guide
     blocks = [block for block in guide.blocks.values() if wanted is None or block.path in wanted]
-    lost = guide.lost_blocks if wanted is None else []
+    lost = guide.lost_blocks if wanted is None else ()
     done = [block for block in blocks if id(block) in walked]
     yield from _missing(len(done), len(blocks) + len(lost), "block")
     if wanted is None:

@@ -4,72 +4,30 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 from putback.checks import run_checks
-from putback.guide.reading import Guide, read_guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.reading import read_guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.acceptances import accepted
 from putback.lint.extent import Extent, extent_of
+from putback.lint.result import Result
 from putback.lint.search import NoGuideError, find_guides
-from putback.source.finding import Also, Finding, Level
+from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
-from putback.source.plainly import printable
-from putback.source.span import Span, top_of
+from putback.source.span import Span
 from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 
 __all__ = [
-    "Asked", "NoGuideError", "NoVariantError", "Result", "check_guide", "chosen", "find_guides", "findings_of", "lint",
-    "nothing_read", "open_guides", "result_of",
+    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of", "lint",
+    "open_guides", "result_of",
 ]  # fmt: skip
-
-
-@dataclass(slots=True)
-class Result:
-    """What was found, and in how much."""
-
-    findings: list[Finding] = field(default_factory=list)
-    """In the order of files and lines."""
-    files: int = 0
-    """Files read."""
-    jobs: int = 0
-    """Jobs walked."""
-    steps: int = 0
-    """Steps in those jobs, blocks written out."""
-    unreadable: bool = False
-    """Whether something could not be read, so that the answer is not complete."""
-    jobs_there: int = 0
-    """Jobs that there are in what was asked for, those that could not be read included."""
-    unchecked: list[str] = field(default_factory=list)
-    """What could not be looked at, in words."""
-    left_out: list[str] = field(default_factory=list)
-    """What was not asked for, in words."""
-    boundless: bool = False
-    """Whether some job has no end that could be written out, so that there is nothing to print."""
-
-    def count(self, level: Level) -> int:
-        """Return how many findings have a level."""
-        return sum(finding.level is level for finding in self.findings)
-
-    @property
-    def complete(self) -> bool:
-        """Whether everything was looked at: there is a job, and every job was walked to its end in every variant."""
-        return self.jobs > 0 and not (self.unreadable or self.unchecked or self.left_out)
-
-    @property
-    def exit_code(self) -> int:
-        """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
-        return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
-
-
-def nothing_read(error: NoGuideError) -> Result:
-    """Return the result of a run that found no guide, for those who read results and not messages."""
-    fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))
-    return Result([fault], unreadable=True)
 
 
 class Asked(NamedTuple):
@@ -143,30 +101,30 @@ def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
 
     Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
     """
-    result = Result()
-    files: set[str] = set()
     unread: list[Finding] = []
     guides = open_guides(paths, only, unread)
     told = {path for asked in guides for path in asked.guide.unread}
-    result.findings += [fault for fault in unread if fault.span.path not in told]
-    result.unreadable = bool(unread)
-    result.unchecked += [f"what is in {fault.span.path}" for fault in result.findings]
-    for guide, chosen_of, wanted in guides:
-        one = result_of(open_guide(guide, chosen_of), wanted)
-        files.update(guide.files)
-        result.findings += one.findings
-        result.jobs += one.jobs
-        result.jobs_there += one.jobs_there
-        result.steps += one.steps
-        result.unreadable |= one.unreadable
+    unread_here = [fault for fault in unread if fault.span.path not in told]
+    results = [result_of(open_guide(guide, chosen_of), wanted) for guide, chosen_of, wanted in guides]
+    findings = {*unread_here, *(finding for one in results for finding in one.findings)}
+    unchecked = [f"what is in {fault.span.path}" for fault in unread_here]
+    left_out: list[str] = []
+    for (guide, _, wanted), one in zip(guides, results, strict=True):
         of = f" ({guide.shown})" if len(guides) > 1 else ""
-        result.unchecked += [f"{text}{of}" for text in one.unchecked]
-        result.left_out += [f"{text}{of}" for text in one.left_out]
+        unchecked += [f"{text}{of}" for text in one.unchecked]
+        left_out += [f"{text}{of}" for text in one.left_out]
         if len(guides) > 1 and not one.jobs_there and wanted is None:
-            result.left_out.append(f"{guide.shown}, which has no job")
-    result.files = len(files)
-    result.findings = sorted(set(result.findings), key=lambda finding: finding.order)
-    return result
+            left_out.append(f"{guide.shown}, which has no job")
+    return Result(
+        findings=tuple(sorted(findings, key=lambda finding: finding.order)),
+        files=len({file for asked in guides for file in asked.guide.files}),
+        jobs=sum(one.jobs for one in results),
+        steps=sum(one.steps for one in results),
+        unreadable=bool(unread) or any(one.unreadable for one in results),
+        jobs_there=sum(one.jobs_there for one in results),
+        unchecked=tuple(unchecked),
+        left_out=tuple(left_out),
+    )
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
@@ -192,7 +150,7 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
         ]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
     return Result(
-        findings,
+        tuple(findings),
         len(guide.files),
         extent.jobs,
         extent.steps,
@@ -233,7 +191,7 @@ def check_guide(folder: Path, edited: Mapping[Path, str] | None = None) -> tuple
 def findings_of(opened: Opened) -> tuple[list[Finding], int]:
     """Run every check on an opened guide; return the findings, and the number of steps walked."""
     result = result_of(opened)
-    return result.findings, result.steps
+    return [*result.findings], result.steps
 
 
 def _all_findings(opened: Opened, unfinished: list[str]) -> list[Finding]:

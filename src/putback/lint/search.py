@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from putback.guide.folders import Stray, walk
-from putback.guide.reading import guide_of, shown_path
+from putback.guide.paths import guide_of, shown_path
 from putback.guide.slips import holds_guide
 from putback.source.finding import Finding, Level
 from putback.source.intake import Disk, NotReadError, examine, list_names, resolved

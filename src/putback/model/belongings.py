@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from putback.model.machine import Fastener, Fluid, Line, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine, Part
 
 ALONE = "is alone in its stack"
 """What is wrong with a part of which no neighbour is there."""
@@ -27,51 +27,65 @@ def belongings(machine: Machine, named_in_steps: set[str]) -> dict[str, list[Bel
 
     `named_in_steps` are the names that some step uses.
     """
-    found: dict[str, list[Belonging]] = {}
-    fixed: dict[str, list[str]] = {}
-    held_by: dict[str, list[str]] = {}
-    uses: dict[str, list[str]] = {}
-
-    def add(key: str, refs: Iterable[str], one: str, many: str) -> None:
-        # Names that stand for nothing are told by `unknown-name`.
-        known = [name for name in dict.fromkeys(refs) if name in machine.things]
-        if known:
-            found.setdefault(key, []).append(Belonging(known, one, many))
-
+    finder = _Finder(machine)
     for thing in machine.things.values():
+        finder.take(thing)
+    finder.take_back(named_in_steps)
+    return finder.found
+
+
+class _Finder:
+    def __init__(self, machine: Machine) -> None:
+        self.machine = machine
+        self.found: dict[str, list[Belonging]] = {}
+        self.fixed: dict[str, list[str]] = {}
+        self.held_by: dict[str, list[str]] = {}
+        self.uses: dict[str, list[str]] = {}
+
+    def add(self, key: str, refs: Iterable[str], one: str, many: str) -> None:
+        # Names that stand for nothing are told by `unknown-name`.
+        known = [name for name in dict.fromkeys(refs) if name in self.machine.things]
+        if known:
+            self.found.setdefault(key, []).append(Belonging(known, one, many))
+
+    def take(self, thing: AnyThing) -> None:
+        """Note what a thing says itself, and whom it holds, joins or goes into."""
         match thing:
             case Fastener():
-                add(thing.key, (ref.name for ref in thing.holds), "holds nothing", "hold nothing")
+                self.add(thing.key, (ref.name for ref in thing.holds), "holds nothing", "hold nothing")
                 if thing.to:
-                    add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
-                    fixed.setdefault(thing.to.name, []).append(thing.key)
+                    self.add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
+                    self.fixed.setdefault(thing.to.name, []).append(thing.key)
                 for ref in thing.holds:
-                    held_by.setdefault(ref.name, []).append(thing.key)
+                    self.held_by.setdefault(ref.name, []).append(thing.key)
             case Line():
                 for ref in thing.joins:
-                    add(thing.key, [ref.name], "lacks an end", "lack an end")
-                    fixed.setdefault(ref.name, []).append(thing.key)
+                    self.add(thing.key, [ref.name], "lacks an end", "lack an end")
+                    self.fixed.setdefault(ref.name, []).append(thing.key)
             case Fluid():
                 for ref in (*thing.drains, *thing.fills):
-                    uses.setdefault(ref.name, []).append(thing.key)
-                add(thing.key, (ref.name for ref in thing.drains), "has no drain", "have no drain")
+                    self.uses.setdefault(ref.name, []).append(thing.key)
+                self.add(thing.key, (ref.name for ref in thing.drains), "has no drain", "have no drain")
             case _:
                 pass
-    for key, fasteners in held_by.items():
-        add(key, fasteners, "has nothing that holds it", "have nothing that holds them")
-    for key, fluids in uses.items():
-        drain = machine.things.get(key)
-        if isinstance(drain, Fastener) and not drain.holds:
-            add(key, fluids, "has no fluid to let in or out", "have no fluid to let in or out")
-    for key, neighbours in _neighbours(machine).items():
-        if key not in held_by and isinstance(machine.things.get(key), Part):
-            add(key, neighbours, ALONE, "are alone in their stack")
-            fixed.setdefault(key, []).extend(neighbours)
-    for key, others in fixed.items():
-        # What no step names may be there or not: nobody is told to do anything to it.
-        if key not in held_by and key in named_in_steps and isinstance(machine.things.get(key), Part):
-            add(key, others, "has nothing that belongs to it", "have nothing that belongs to them")
-    return found
+
+    def take_back(self, named_in_steps: set[str]) -> None:
+        """Note what follows for those that are held, joined, gone into, or in a stack."""
+        things = self.machine.things
+        for key, fasteners in self.held_by.items():
+            self.add(key, fasteners, "has nothing that holds it", "have nothing that holds them")
+        for key, fluids in self.uses.items():
+            drain = things.get(key)
+            if isinstance(drain, Fastener) and not drain.holds:
+                self.add(key, fluids, "has no fluid to let in or out", "have no fluid to let in or out")
+        for key, neighbours in _neighbours(self.machine).items():
+            if key not in self.held_by and isinstance(things.get(key), Part):
+                self.add(key, neighbours, ALONE, "are alone in their stack")
+                self.fixed.setdefault(key, []).extend(neighbours)
+        for key, others in self.fixed.items():
+            # What no step names may be there or not: nobody is told to do anything to it.
+            if key not in self.held_by and key in named_in_steps and isinstance(things.get(key), Part):
+                self.add(key, others, "has nothing that belongs to it", "have nothing that belongs to them")
 
 
 def _neighbours(machine: Machine) -> dict[str, list[str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from putback.joints import stages as tightening
@@ -24,7 +25,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
     kind = reader.text(facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
-    positions = reader.texts(facts.get("positions")) or tuple(position for position, _ in lengths)
+    positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
     if not _fits(reader, facts, positions, count):
         positions, lengths = (), ()
@@ -84,7 +85,7 @@ def _stages(
 ) -> tuple[tuple[Stage, ...], Span | None]:
     """Return the stages, and the place of the last that gives a torque."""
     items = node.items if isinstance(node, Listing) else []
-    stages = [stage for item in items if (stage := reader.meant(item, read_stage))]
+    stages = [stage for item in items if (stage := _stage(reader, item))]
     if len(stages) < len(items):
         return (), None
     for fault in tightening.faults(stages, torque) if known else ():
@@ -93,6 +94,13 @@ def _stages(
         )
     given = [item.span for item, stage in zip(items, stages, strict=True) if stage.kind is StageKind.TORQUE]
     return tuple(stages), given[-1] if given else None
+
+
+def _stage(reader: Reader, node: Node) -> Stage | None:
+    stage, text = reader.meant(node, read_stage), reader.text(node)
+    if stage is None or stage.quantity is None or text is None:
+        return stage
+    return replace(stage, quantity=replace(stage.quantity, text=text))
 
 
 def _screw(reader: Reader, node: Node | None) -> Thread | None:
@@ -171,7 +179,8 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
     """Return where the pieces sit, and their order: as stated, or worked out from their places."""
     node, said = facts.get("layout"), facts.get("order")
     places = _layout(reader, node, count)
-    words, sequence = reader.text(said), tuple[int, ...]()
+    words: str | None = reader.text(said)
+    sequence: tuple[int, ...] = ()
     if isinstance(said, Listing):
         sequence = _numbers(reader, said, count)
         words = f"in the order {', '.join(map(str, sequence))}" if sequence else None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import PurePath
 
 from putback.model import job as j
@@ -10,8 +9,8 @@ from putback.model.job import Block, Figure, Interval, Job, Section, Step, Verb
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.source.finding import Finding
-from putback.source.load import Listing, Mapping, Node, Text
-from putback.units import Kind, Quantity, QuantityError, parse_any
+from putback.source.load import Listing, Mapping, Node
+from putback.units import Kind, Quantity
 
 _VERBS = {verb.value: verb for verb in Verb}
 
@@ -165,10 +164,11 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
         case Verb.INSPECT:
             return j.Inspect(things, reader.texts(node.get("for")), _steps(reader, node.get("otherwise")))
         case Verb.MEASURE:
-            _look_at_limit(reader, node.get("limit"))
-            return j.Measure(things, reader.text(node.get("limit")), _steps(reader, node.get("otherwise")))
+            limit = reader.limit_or_words(node.get("limit"), strict=True)
+            return j.Measure(things, limit, _steps(reader, node.get("otherwise")))
         case Verb.CHECK:
-            return j.Check(things, reader.text(node.get("limit")), _steps(reader, node.get("otherwise")))
+            limit = reader.limit_or_words(node.get("limit"), strict=False)
+            return j.Check(things, limit, _steps(reader, node.get("otherwise")))
         case Verb.RUN:
             return j.Run(things, reader.text(node.get("at")), reader.quantity(node.get("for"), Kind.TIME))
         case Verb.LIFT:
@@ -189,9 +189,6 @@ def _action(reader: Reader, verb: Verb, value: Node, node: Mapping) -> j.Action:
             return j.Stop(reader.text(value) or "")
 
 
-_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
-
-
 def _lift(reader: Reader, node: Mapping, things: tuple[Ref, ...]) -> j.Lift:
     def length(key: str) -> Quantity | None:
         return reader.quantity(node.get(key), Kind.LENGTH)
@@ -207,14 +204,3 @@ def _lift(reader: Reader, node: Mapping, things: tuple[Ref, ...]) -> j.Lift:
         twist=reader.quantity(node.get("twist"), Kind.ANGLE),
         grip=reader.text(node.get("grip")),
     )
-
-
-def _look_at_limit(reader: Reader, node: Node | None) -> None:
-    """Note a limit that is a bare number, or a range that no quantity can be; words are a limit too."""
-    if not isinstance(node, Text):
-        return
-    try:
-        parse_any(node.value)
-    except QuantityError as error:
-        if error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value)):
-            reader.quantity(node)

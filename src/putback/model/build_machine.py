@@ -67,9 +67,13 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         name=reader.text(heading.value) or "",
         kind=reader.text(root.get("kind")),
         note=reader.text(root.get("note")),
-        options={key.value: reader.texts(value) for key, value in entries(root.get("options"))},
+        options={key.value: reader.names(value) for key, value in entries(root.get("options"))},
+        options_given=tuple(
+            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
+        ),
         options_span=root.entries["options"].key.span if "options" in root.entries else None,
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
+        exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
         things=things,
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
         behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
@@ -129,7 +133,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         turns=reader.text(facts.get("turns")),
         material=_material(reader, facts.get("material")),
         warps=reader.flag(facts.get("warps")),
-        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.quantity(wear.get("limit")))
+        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
         if isinstance(wear, Mapping)
         else None,
     )

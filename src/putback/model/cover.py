@@ -40,7 +40,7 @@ def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:
         date=reader.text(root.get("date")),
         authors=reader.texts(root.get("authors")),
         licence=reader.text(root.get("licence")),
-        units=reader.texts(root.get("units")) or ("metric", "us"),
+        units=reader.names(root.get("units")) or ("metric", "us"),
         language=reader.text(root.get("language")) or "en",
         notice=reader.text(root.get("notice")),
         accept=reader.accept(root.get("accept")),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
+from putback.model.said import Limit, Said
 from putback.model.terms import Acceptance, Ref, When
 from putback.source.span import Span
 from putback.units import Quantity
@@ -177,7 +178,7 @@ class Measure(NamedTuple):
     """Measure something against a limit."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
     otherwise: tuple[Step, ...] = ()
 
 
@@ -185,7 +186,7 @@ class Check(NamedTuple):
     """Test something against a limit."""
 
     things: tuple[Ref, ...]
-    limit: str | None = None
+    limit: Limit | None = None
     otherwise: tuple[Step, ...] = ()
 
 
@@ -289,11 +290,11 @@ class Step:
     """The place of the verb."""
     span: Span
     """The place of the whole step."""
-    text: str | None = None
+    text: Said | None = None
     """The author's own sentence."""
-    note: str | None = None
+    note: Said | None = None
     """A remark behind the sentence."""
-    because: str | None = None
+    because: Said | None = None
     """The reason."""
     tools: tuple[Ref, ...] = ()
     """Tools it needs."""
@@ -323,7 +324,7 @@ class Step:
 class Section:
     """A run of steps under one heading; cautions hold until its end."""
 
-    title: str | None
+    title: Said | None
     """The heading."""
     steps: tuple[Step, ...]
     """What is done, in order."""
@@ -372,7 +373,7 @@ class Sequence:
 class Job(Sequence):
     """A procedure that begins and ends with a whole machine."""
 
-    purpose: str | None = None
+    purpose: Said | None = None
     """What it is good for."""
     interval: Interval | None = None
     """When it is due."""
@@ -380,7 +381,7 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
-    skill: str | None = None
+    skill: Said | None = None
     """Who can do it."""
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 from putback.joints.friction import Film
 from putback.model.job import Block
+from putback.model.said import Said
+from putback.model.sealed import seal
 from putback.model.terms import Need, Ref, Signal
 from putback.source.span import Span
 from putback.units import Quantity
@@ -42,8 +44,13 @@ class SafetyMessage(LibraryEntry):
     """Protective equipment."""
     signal_span: Span | None = None
     """Where the signal word stands."""
-    sentences: tuple[tuple[str, Ref], ...] = ()
-    """What it says, each with its key in the file and its place: hazard, consequence, each way to avoid it."""
+
+    @property
+    def sentences(self) -> tuple[tuple[str, Said], ...]:
+        """What it says, each with its key in the file: hazard, consequence, each way to avoid it."""
+        avoid = (("avoid", way) for way in self.avoid)
+        parts = (("hazard", self.hazard), ("consequence", self.consequence), *avoid)
+        return tuple((key, text) for key, text in parts if isinstance(text, Said))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +129,10 @@ class Library:
     """Entries with a fault, by kind and name: nothing but the name is known of them."""
     lost: frozenset[str] = frozenset()
     """Names of blocks whose file is there and could not be used."""
+
+    def __post_init__(self) -> None:
+        """Shut what could be written into."""
+        seal(self, "cautions", "hazards", "tools", "consumables", "aids", "blocks")
 
     def is_lost(self, block: str) -> bool:
         """Tell whether a block may be written down in a file that could not be used."""

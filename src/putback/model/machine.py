@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
+from putback.model.said import Limit
+from putback.model.sealed import seal
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 from putback.units import Quantity
@@ -60,8 +62,8 @@ class Wear:
 
     measure: str | None = None
     """What is measured."""
-    limit: Quantity | None = None
-    """Within this it is good."""
+    limit: Limit | None = None
+    """Within this it is good; always a quantity."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -260,10 +262,14 @@ class Machine:
     """A remark."""
     options: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """The ways in which machines of this model differ."""
+    options_given: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
+    """Each option with its choices, and where they stand."""
     options_span: Span | None = None
     """The place of the key `options`, when there is one."""
     exclude: tuple[When, ...] = ()
     """Combinations that were never built."""
+    exclude_span: Span | None = None
+    """The place of the key `exclude`, when there is one."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)
     """Everything, by name, in the order of the file."""
     stacks: tuple[Stack, ...] = ()
@@ -276,6 +282,10 @@ class Machine:
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
+
+    def __post_init__(self) -> None:
+        """Shut what could be written into."""
+        seal(self, "options", "things", "verb_needs", "verb_makes")
 
 
 def noun(thing: AnyThing) -> str:

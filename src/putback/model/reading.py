@@ -6,18 +6,22 @@ content can show to be wrong (a quantity without a unit) becomes a fault, and th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import TypeVar
 
 from putback.joints import JointError
+from putback.model.said import Limit, Said
 from putback.model.terms import Acceptance, Clause, Need, Ref, When
-from putback.source.characters import visible
+from putback.source.characters import is_blank, visible
 from putback.source.finding import Finding, Level
 from putback.source.load import Listing, Mapping, Node, Pair, Text
 from putback.source.quoting import quote
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 
 _Meant = TypeVar("_Meant")
+_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
 _LONGEST = 200
 """Characters of a text that means something about a fastener."""
 
@@ -28,23 +32,25 @@ class Reader:
     def __init__(self) -> None:
         self.faults: list[Finding] = []
 
-    def text(self, node: Node | None) -> str | None:
+    def text(self, node: Node | None) -> Said | None:
         """Return the words of a scalar, with line breaks folded; None when there is none."""
-        if isinstance(node, Text):
-            return " ".join(node.value.split())
-        return None
+        return _said(node) if isinstance(node, Text) else None
 
-    def texts(self, node: Node | None) -> tuple[str, ...]:
+    def texts(self, node: Node | None) -> tuple[Said, ...]:
         """Return the words of a scalar or of each item of a list."""
+        return tuple(map(_said, _items(node)))
+
+    def names(self, node: Node | None) -> tuple[str, ...]:
+        """Return one name, or a list of names, where nobody asks for their places."""
         return tuple(" ".join(item.value.split()) for item in _items(node))
 
     def ref(self, node: Node | None) -> Ref | None:
         """Return a scalar as a name with its place."""
-        return Ref(" ".join(node.value.split()), node.span) if isinstance(node, Text) else None
+        return _ref(node) if isinstance(node, Text) else None
 
     def refs(self, node: Node | None) -> tuple[Ref, ...]:
         """Return one name, or a list of names."""
-        return tuple(Ref(" ".join(item.value.split()), item.span) for item in _items(node))
+        return tuple(map(_ref, _items(node)))
 
     def flag(self, node: Node | None) -> bool:
         """Return a truth value; False when there is none."""
@@ -56,11 +62,11 @@ class Reader:
         return value if isinstance(value, int) and not isinstance(value, bool) else None
 
     def quantity(self, node: Node | None, kind: Kind | None = None) -> Quantity | None:
-        """Return a quantity of a kind (any kind when None); a faulty one is a finding."""
+        """Return a quantity of a kind (any kind when None), whose text is a `Said`; a faulty one is a finding."""
         if not isinstance(node, Text):
             return None
         try:
-            return parse(node.value, kind) if kind else parse_any(node.value)
+            return replace(parse(node.value, kind) if kind else parse_any(node.value), text=_said(node))
         except QuantityError as error:
             check = "bare-number" if error.bare else "bad-quantity"
             self.faults.append(Finding(check, Level.ERROR, node.span, visible(str(error)), hint=visible(error.hint)))
@@ -78,11 +84,28 @@ class Reader:
         self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
         return None
 
+    def limit(self, node: Node | None) -> Limit | None:
+        """Return a limit that must be a quantity; a faulty one is a finding."""
+        quantity = self.quantity(node)
+        return Limit(_said(node), quantity) if isinstance(node, Text) and quantity else None
+
+    def limit_or_words(self, node: Node | None, *, strict: bool) -> Limit | None:
+        """Return a limit that may be words; `strict` finds a bare number, and a range that no quantity can be."""
+        if not isinstance(node, Text) or is_blank(node.value):
+            return None
+        try:
+            quantity = parse_any(node.value)
+        except QuantityError as error:
+            if strict and (error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value))):
+                self.quantity(node)
+            return Limit(_said(node))
+        return Limit(said := _said(node), replace(quantity, text=said))
+
     def meant(self, node: Node | None, read: Callable[[str], _Meant]) -> _Meant | None:
         """Return what a text about a fastener means; one that means nothing is a finding."""
         if not isinstance(node, Text):
             return None
-        words = " ".join(node.value.split())
+        words = _said(node)
         if len(words) > _LONGEST:
             message, hint = f"{quote(words)} is too long ({len(words)} characters)", "write a few words"
         else:
@@ -117,6 +140,16 @@ class Reader:
     def accept(self, node: Node | None) -> tuple[Acceptance, ...]:
         """Return acceptances: check → reason."""
         return tuple(Acceptance(Ref(key.value, key.span), self.text(value) or "") for key, value in entries(node))
+
+
+def _said(node: Text) -> Said:
+    return Said(" ".join(node.value.split()), node.span, node.written or node.value)
+
+
+def _ref(node: Text) -> Ref:
+    # A name has no blanks. What has some is words that stand in the place of one, and keeps what was written.
+    words = " ".join(node.value.split())
+    return Ref(_said(node) if " " in words else words, node.span)
 
 
 def _items(node: Node | None) -> Iterator[Text]:

@@ -13,8 +13,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from putback.model.said import Said
 from putback.source.late import Late
-from putback.source.load import Text
 from putback.source.span import Span
 
 
@@ -75,22 +75,18 @@ class Prose:
     """Rows of tables, without their heads."""
 
 
-def passage_of(node: Text, source: str) -> Passage:
-    """Return a text of a YAML file as one line; `source` is the whole file.
-
-    Where escapes hide where its words stand, only the place of all of it is known.
-    """
-    words = node.value.split()
-    raw = node.span.cut(source)
-    position = raw.find("\n") + 1 if node.quoted and raw[:1] in "|>" else 0
-    single = node.quoted and raw[:1] == "'"
+def passage_of(said: Said) -> Passage:
+    """Return what an author said with the place of every word; where escapes hide that, only the place of all of it."""
+    raw, span = said.written, said.span
+    style = raw[:1] if raw[:1] in ("'", '"', "|", ">") else ""
+    position = raw.find("\n") + 1 if style in ("|", ">") else 0
     runs: list[Stretch] = []
-    offset, line, line_start, counted = 0, node.span.line, 1 - node.span.column, 0
-    for word in words:
-        written = word.replace("'", "''") if single else word
+    offset, line, line_start, counted = 0, span.line, 1 - span.column, 0
+    for word in said.split():
+        written = word.replace("'", "''") if style == "'" else word
         found = raw.find(written, position)
         if found < 0 or raw[position:found].strip(" \t\n'\""):
-            return Passage(node.span.path, " ".join(words), (), node.span)
+            return Passage(span.path, said, (), span)
         breaks = raw.count("\n", counted, found)
         if breaks:
             line += breaks
@@ -98,7 +94,7 @@ def passage_of(node: Text, source: str) -> Passage:
         counted = found
         runs.append(Stretch(offset, line, found - line_start + 1))
         position, offset = found + len(written), offset + len(word) + 1
-    return Passage(node.span.path, " ".join(words), tuple(runs), node.span)
+    return Passage(span.path, said, tuple(runs), span)
 
 
 # Pages

@@ -117,9 +117,13 @@ class _One(NamedTuple):
 
 def may_state(text: str) -> bool:
     """Tell quickly whether a text may state a torque, so that most need no closer look."""
-    lower = text.lower()
-    if _NEWTON.search(text) is None and not any(hint in lower for hint in _HINTS):
-        return False
+    if _NEWTON.search(text) is None:
+        lower = text.lower()
+        for hint in _HINTS:  # in a loop of its own: this is asked of every text of a guide
+            if hint in lower:
+                break
+        else:
+            return False
     return _UNIT.search(text.translate(_EVEN)) is not None
 
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from putback.guide.nesting import Nesting
-from putback.guide.reading import Guide
-from putback.model.job import Install, Replace, Step, Tighten
-from putback.model.machine import Fastener, Machine
+from putback.guide.record import Guide
+from putback.model.job import Install, Replace, Sequence, Step, Tighten
+from putback.model.machine import Fastener, Machine, Thing
+from putback.model.said import said_in
 from putback.prose.pages import Passage, Row, passage_of, read_page
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state
-from putback.source.load import Listing, Loaded, Mapping, Node, Text
 
 
 class Wording(NamedTuple):
@@ -32,27 +31,19 @@ class Wording(NamedTuple):
     """The head of its column, in a table."""
 
 
-_VALUES = frozenset({"torque", "stages", "accept", "range", "limit"})
-"""Keys of what is a value, or a reason for an acceptance."""
+_VALUES = frozenset({"torque", "stages", "quantity", "limit", "reason"})
+"""Fields of what is a value, or a reason for an acceptance."""
 
 
-def wordings(guide: Guide, machine: Machine, settled: Settled) -> Iterator[Wording]:
+def wordings(guide: Guide, machine: Machine, sequences: Iterable[Sequence], settled: Settled) -> Iterator[Wording]:
     """Yield the texts of the machine file, of jobs and blocks, of safety messages and pages that may state a torque."""
-    loaded = guide.sources.get(machine.path)
-    if loaded is not None:
-        yield from _of_machine(loaded, machine)
-    for sequence in Nesting(guide.sequences(), guide.library).sequences():
-        loaded = guide.sources.get(sequence.path)
-        if loaded is not None and may_state(loaded.text):
-            steps = {(step.span.line, step.span.column): step for step in sequence.steps()}
-            for key, text, step in _texts(loaded.root, steps):
-                if may_state(text.value):
-                    own, torques = _of_step(step, machine)
-                    yield Wording(passage_of(text, loaded.text), own, torques, key not in _VALUES)
+    yield from _of_machine(machine)
+    for sequence in sequences:
+        yield from _of_steps(sequence, machine)
     for message in guide.library.cautions.values():
-        for words in (message.hazard, message.consequence, *message.avoid):
-            if may_state(words):
-                yield Wording(Passage(message.span.path, words, (), message.span))
+        for _, text in message.sentences:
+            if may_state(text):
+                yield Wording(passage_of(text))
     for path, page in guide.pages.items():
         if may_state(page):
             prose = read_page(path, page)
@@ -62,48 +53,26 @@ def wordings(guide: Guide, machine: Machine, settled: Settled) -> Iterator[Wordi
                 yield from _of_row(row, settled)
 
 
-def _of_machine(loaded: Loaded, machine: Machine) -> Iterator[Wording]:
-    things = {(thing.span.line, thing.span.column): thing for thing in machine.things.values()}
-    for key, text, owner in _entries(loaded.root, ""):
-        if may_state(text.value):
-            thing = things.get((owner.span.line, owner.span.column)) if owner else None
-            own = (thing,) if isinstance(thing, Fastener) and key == "note" else ()
-            yield Wording(passage_of(text, loaded.text), own, compared=key == "note")
+def _of_machine(machine: Machine) -> Iterator[Wording]:
+    """Yield the texts of the machine file; only its notes say something that the other values do not."""
+    for record in (machine, *machine.things.values()):
+        own = (record,) if isinstance(record, Fastener) else ()
+        for key, text in said_in(record, but=Thing):
+            if may_state(text):
+                yield Wording(passage_of(text), own, compared=key == "note")
 
 
-def _entries(node: Node | None, key: str, owner: Text | None = None) -> Iterator[tuple[str, Text, Text | None]]:
-    """Yield every text with its key, and the key of the mapping that it stands in."""
-    if isinstance(node, Text):
-        yield key, node, owner
-    elif isinstance(node, Listing):
-        for item in node.items:
-            yield from _entries(item, key, owner)
-    elif isinstance(node, Mapping):
-        for entry in node.entries.values():
-            inside = entry.key if isinstance(entry.value, Mapping) else owner
-            yield from _entries(entry.value, entry.key.value, inside)
+def _of_steps(sequence: Sequence, machine: Machine) -> Iterator[Wording]:
+    for record in (sequence, *sequence.steps()):
+        for key, text in said_in(record, but=Step):
+            if may_state(text):
+                own, torques = _of_step(record, machine) if isinstance(record, Step) else ((), ())
+                yield Wording(passage_of(text), own, torques, key not in _VALUES)
 
 
-def _texts(
-    node: Node | None, steps: dict[tuple[int, int], Step], key: str = "", step: Step | None = None
-) -> Iterator[tuple[str, Text, Step | None]]:
-    """Yield every text with its key and its step."""
-    if isinstance(node, Text):
-        yield key, node, step
-    elif isinstance(node, Listing):
-        for item in node.items:
-            yield from _texts(item, steps, key, step)
-    elif isinstance(node, Mapping):
-        inner = steps.get((node.span.line, node.span.column), step)
-        for entry in node.entries.values():
-            # The reasons of acceptances have the names of checks as their keys.
-            under = key if key == "accept" else entry.key.value
-            yield from _texts(entry.value, steps, under, inner)
-
-
-def _of_step(step: Step | None, machine: Machine) -> tuple[tuple[Fastener, ...], tuple[Torque, ...]]:
+def _of_step(step: Step, machine: Machine) -> tuple[tuple[Fastener, ...], tuple[Torque, ...]]:
     """Return the fasteners that a step tightens or fits, and its own torque."""
-    if step is None or not isinstance(step.action, Tighten | Install | Replace):
+    if not isinstance(step.action, Tighten | Install | Replace):
         return (), ()
     things = (machine.things.get(ref.name) for ref in step.things)
     own = tuple(thing for thing in things if isinstance(thing, Fastener))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.model import job as j
 from putback.model.machine import AnyThing, Fastener, Line, Part
 from putback.model.terms import When

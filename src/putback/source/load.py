@@ -56,6 +56,8 @@ class Text(NamedTuple):
     """Where it stands, quotes included."""
     quoted: bool
     """Whether it was quoted or a block scalar, and so is text whatever it looks like."""
+    written: str | None = None
+    """The characters in the file, quotes included; None for a plain scalar on one line, which is written as it is."""
 
     def plain(self) -> Plain:
         """Return the value that a JSON Schema sees: a number or a truth value only when written plainly.
@@ -204,6 +206,7 @@ class _Composer:
         self.depth = 0
         self.text = text
         self.lines = text.split("\n")
+        self.may_lose = _LOST.search(text) is not None
 
     def events(self) -> Iterator[Any]:
         while self.parser.check_event():
@@ -250,11 +253,14 @@ class _Composer:
             self.refuse(self.span(event), f"{quote(tag)} is a tag", "write the value without a tag")
         if isinstance(event, ScalarEvent):
             span, quoted = self.scalar_span(event), event.style not in (None, "")
-            if not quoted:
+            if self.may_lose and not quoted:
                 self.look_for_lost_words(span)
             elif event.style == '"' and (found := refused(event.value, around=self.text)):
                 self.refuse(self.escape(span), found.problem, "remove it")
-            return Text(event.value, span, quoted)
+            written = None
+            if quoted or span.end_line > span.line:
+                written = self.text[event.start_mark.index : event.end_mark.index]
+            return Text(event.value, span, quoted, written)
         if self.depth == _DEEPEST:
             line, column = event.start_mark.line + 1, event.start_mark.column + 1
             raise _TooDeepError(Span(self.name, line, column, line, column + 1))

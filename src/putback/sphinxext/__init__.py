@@ -23,10 +23,10 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
+    from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
-    from putback.typstpdf import setup_typst
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))
@@ -41,7 +41,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
-    setup_typst(app)
+    setup_paper(app)
     return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
 
 

@@ -20,7 +20,6 @@ from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
-from putback.units import QuantityError, parse_any
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -199,14 +198,8 @@ class JobPage:
     def unit(self, action: j.Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
-        if action.limit:
-            try:
-                return parse_any(action.limit).unit
-            except QuantityError:
-                return ""
-        if isinstance(first, Part) and first.wear and first.wear.limit:
-            return first.wear.limit.unit
-        return ""
+        limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
+        return limit.quantity.unit if limit and limit.quantity else ""
 
     def figure(self, figure: Figure, sentence: str) -> nodes.figure:
         """Return a picture; without a text of its own it is described by the step's sentence."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from docutils import nodes
 
-from putback.guide.reading import Guide
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
@@ -205,7 +205,7 @@ def _remarks(thing: AnyThing, words: English) -> str:
         if thing.adjustable:
             remarks.append("Mark its position before it comes off.")
         if thing.wear and thing.wear.limit:
-            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.quantity(thing.wear.limit)}.")
+            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.limit(thing.wear.limit)}.")
     if thing.note:
         remarks.append(thing.note)
     return " ".join(remarks) or "–"

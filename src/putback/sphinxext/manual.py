@@ -17,7 +17,8 @@ from sphinx.errors import SphinxError
 from sphinx.locale import translators
 from sphinx.util.docutils import docutils_namespace, patch_docutils
 
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
@@ -180,7 +181,7 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
     """Return the configuration of the manual of a guide."""
     guide, cover = opened.guide, opened.guide.cover
     title = cover.title if cover else guide.root.name
-    return {
+    found = {
         "extensions": ["myst_parser", "putback.sphinxext", "putback.sphinxext.closed"],
         "myst_enable_extensions": ["colon_fence", "deflist", "attrs_inline", "tasklist"],
         "project": title,
@@ -204,13 +205,15 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_subtitle": _subtitle(opened),
         "putback_edition": _edition(cover.edition) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
-        "putback_authors": list(cover.authors) if cover else [],
+        "putback_authors": [*map(str, cover.authors)] if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
         "putback_notice": (cover.notice or "") if cover else "",
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide.root.name, opened.only, paper),
         "putback_mark": mark_of(guide).keyword(),
     }
+    # Sphinx wants plain texts, that know nothing of their place.
+    return {name: str(value) if isinstance(value, str) else value for name, value in found.items()}
 
 
 def _of_sphinx(tag: str) -> str:

@@ -15,7 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import quote, unquote_to_bytes
 
-from putback.guide.reading import Guide, is_guide
+from putback.guide.paths import is_guide
+from putback.guide.record import Guide
 
 HTML_MARK = "putback.json"
 """The file in the HTML's folder."""

@@ -10,7 +10,8 @@ from sphinx import addnodes
 from sphinx.parsers import Parser
 from sphinx.util import logging
 
-from putback.guide.reading import Guide, shown_path
+from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.model.job import Do, Sequence, Undo
@@ -108,7 +109,7 @@ def _files_of(guide: Guide, job: Sequence | None) -> list[str]:
     """Return the files that a job's page depends on: those of every page, and the blocks that it does."""
     files = _cover_and_library(guide)
     if job is None:
-        return guide.files
+        return [*guide.files]
     waiting: list[Sequence] = [job]
     seen: set[str] = set()
     while waiting:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from putback.guide.reading import cached_guide, guide_of, stamp_of
+from putback.guide.paths import guide_of
+from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
@@ -81,7 +82,7 @@ def pages_of(opened: Opened) -> Iterator[None]:
         _lent.remove(opened)
 
 
-def depend_on(env: BuildEnvironment, files: list[str]) -> None:
+def depend_on(env: BuildEnvironment, files: Iterable[str]) -> None:
     """Note that the current page is to be read again when one of these files (paths as shown) changes."""
     for name in files:
         env.note_dependency(str(Path(name).resolve()))

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from putback.guide.library import folder_for
-from putback.guide.reading import Guide, guide_of, shown_path
+from putback.guide.paths import guide_of, shown_path
+from putback.guide.record import Guide
 from putback.sphinxext.marks import Made, is_for, read_html, read_pdf
 from putback.sphinxext.naming import HTML, pdf_name
 from putback.variants import Choice

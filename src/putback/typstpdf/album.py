@@ -7,7 +7,6 @@ from collections.abc import Collection, Iterable
 from pathlib import Path
 
 from putback.pictures import BadPictureError, Picture, examine
-from putback.sphinxext.wholeness import is_disk_fault
 from putback.typstpdf.escape import clusters
 
 FOLDER = "pictures"
@@ -36,15 +35,15 @@ class Album:
             try:
                 source = (project / address).resolve()
                 picture = examine(source, source.parent)
-                shutil.copyfile(source, folder / name)
+                data = source.read_bytes()
             except BadPictureError as error:
                 self.refused[address] = error.message
             except (OSError, RuntimeError, ValueError) as error:
-                if isinstance(error, OSError) and is_disk_fault(error):
-                    raise
                 words = (getattr(error, "strerror", None) or "its name leads nowhere").lower()
                 self.refused[address] = f"it cannot be copied: {words}"
             else:
+                # What goes wrong here is no fault of the picture: the disk is full, for one.
+                (folder / name).write_bytes(data)
                 self.taken[address] = picture
                 self.names[address] = f"{FOLDER}/{name}"
 

@@ -15,11 +15,12 @@ from docutils import nodes
 from sphinx.builders import Builder
 from sphinx.util import logging
 
-from putback.sphinxext.naming import file_name
+from putback.typstpdf import NAME
 from putback.typstpdf.album import Album
 from putback.typstpdf.assemble import assemble
-from putback.typstpdf.culprit import Blame, Press
+from putback.typstpdf.culprit import Blame, Press, no_cause
 from putback.typstpdf.escape import clean, literal, one_line, printed, unusual
+from putback.typstpdf.file_name import file_name
 from putback.typstpdf.inline import INTERNAL
 from putback.typstpdf.press import (
     ManualError,
@@ -35,7 +36,10 @@ from putback.typstpdf.translator import TypstTranslator
 logger = logging.getLogger(__name__)
 
 TEMPLATE = Path(__file__).with_name("manual.typ")
-"""All looks of the manual."""
+"""The page, and how the nodes of docutils and Sphinx look."""
+
+LABELS = "labels.typ"
+"""The file beside the template that has its words."""
 
 SOURCE = "pages.main.typ"
 """The file that is printed, beside the template."""
@@ -50,7 +54,7 @@ FIRST_DAY = calendar.timegm((2000, 1, 1, 0, 0, 0))
 class TypstPdfBuilder(Builder):
     """Print all documents as one PDF with Typst."""
 
-    name = "typstpdf"
+    name = NAME
     format = "typst"
     epilog = "The printed manual is in %(outdir)s."
     supported_image_types: ClassVar[list[str]] = [
@@ -69,6 +73,10 @@ class TypstPdfBuilder(Builder):
         self.head = ""
         self.work = Path(self.doctreedir) / "typst"
         self.album = Album(self.work)
+        self.templates: list[Path] = [TEMPLATE]
+        """Files of Typst functions, in the order in which they are read; an extension adds its own."""
+        self.labels: dict[str, str] = {}
+        """The words that the templates print, by what they are for; an extension gives them."""
 
     def get_outdated_docs(self) -> str:
         """Return that the manual is always printed anew."""
@@ -106,18 +114,17 @@ class TypstPdfBuilder(Builder):
         self.album = Album(self.work)
         self.album.fill(self.images.items(), Path(self.srcdir))
         settings = self._settings(paper)
-        texts = (*self._letters(tree), *_texts(settings), *self.album.letters())
-        self.unprintable = unprintable(unusual(texts), fonts)
+        texts = (*self._letters(tree), *_texts(settings), *self.labels.values(), *self.album.letters())
+        try:
+            self.unprintable = unprintable(unusual(texts), fonts)
+        except StoppedError as error:
+            raise ManualError(no_cause(error.reasons[0].message)) from None
         self.album.without(self.unprintable)
         translator = self.create_translator(tree, self)
         assert isinstance(translator, TypstTranslator)
         tree.walkabout(translator)
         source = self._write_source(settings, translator)
         self._print(source, translator, fonts)
-
-    def has_picture(self, address: str) -> bool:
-        """Tell whether the picture is at hand."""
-        return address in self.album.names
 
     # the steps of it
 
@@ -132,7 +139,7 @@ class TypstPdfBuilder(Builder):
         config = self.config
         authors = config.putback_authors
         return {
-            "title": config.putback_title or config.project or "Manual",
+            "title": config.putback_title or config.project or self.labels["manual"],
             "subtitle": config.putback_subtitle,
             "edition": config.putback_edition,
             "date": config.putback_date,
@@ -146,11 +153,16 @@ class TypstPdfBuilder(Builder):
         }
 
     def _write_source(self, settings: dict[str, Any], translator: TypstTranslator) -> Path:
-        shutil.copyfile(TEMPLATE, self.work / TEMPLATE.name)
+        imports = ""
+        for template in self.templates:
+            shutil.copyfile(template, self.work / template.name)
+            imports += f"#import {literal(template.name)}: *\n"
+        words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
+        (self.work / LABELS).write_text(f"#let labels = (\n{words})\n", encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
         source = self.work / SOURCE
-        self.head = f'#import "{TEMPLATE.name}": *\n#show: manual.with(\n{named})'
+        self.head = f"{imports}#show: manual.with(\n{named})"
         source.write_text(f"{self.head}\n#{{\n{body}\n}}\n", encoding="utf-8", newline="\n")
         return source
 

@@ -9,15 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import NamedTuple, TypeVar
 
+from putback.typstpdf.album import Album
 from putback.typstpdf.escape import literal
 from putback.typstpdf.press import SMALL, Limits, Printed, Reason, Remark, StoppedError, compile_manual
-from putback.typstpdf.sheet import PLACE
-
-if TYPE_CHECKING:
-    from putback.typstpdf.album import Album
-    from putback.typstpdf.translator import TypstTranslator
+from putback.typstpdf.translator import PLACE, TypstTranslator
 
 _T = TypeVar("_T")
 
@@ -57,7 +54,7 @@ class Blame:
             Reason(f"this page cannot be printed: the press gave up, {why}", self.page_of(source))
             for (_, source), why in _search(self.pages, lambda pages: _stops(pages, head, press))
         ]
-        return found or [Reason(f"the press gave up: {reason}; no single page or picture is the cause")]
+        return found or [no_cause(reason)]
 
     def picture(self, address: str, why: str) -> Reason:
         """Return why a picture is not printed, at the first place that shows it."""
@@ -78,6 +75,11 @@ class Blame:
         """Return the file of a page, `path:line`, by its source."""
         found = next(filter(None, map(PLACE.match, source.split("\n"))), None)
         return f"{self.places[int(found[1])][0]}:1" if found else ""
+
+
+def no_cause(reason: str) -> Reason:
+    """Return why a press stopped when nothing of the author's is known to be the cause."""
+    return Reason(f"the press gave up: {reason}; no single page or picture is the cause")
 
 
 def _own(why: str) -> str:

@@ -18,3 +18,28 @@ Choice: TypeAlias = tuple[tuple[str, str], ...]
 
 class EntangledError(Exception):
     """Options and inspections meet in more ways than can be followed."""
+
+
+def plain_both(a: int, b: int) -> int | None:
+    """Return what is in both sets, where that needs no diagram; else None."""
+    if a == b or b == ALL:
+        return a
+    if a == ALL:
+        return b
+    return NONE if a == NONE or b == NONE else None
+
+
+def plain_either(a: int, b: int) -> int | None:
+    """Return what is in one of two sets, where that needs no diagram; else None."""
+    if a == b or b == NONE:
+        return a
+    if a == NONE:
+        return b
+    return ALL if a == ALL or b == ALL else None
+
+
+def plain_without(a: int, b: int) -> int | None:
+    """Return what is in the first set and not in the second, where that needs no diagram; else None."""
+    if b == NONE or a == NONE:
+        return a
+    return NONE if a == b or b == ALL else None

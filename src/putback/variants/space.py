@@ -18,7 +18,16 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeAlias
 
 from putback.variants.fewest import any_way, fewest
-from putback.variants.sets import ALL, NONE, Choice, EntangledError, VariantSet
+from putback.variants.sets import (
+    ALL,
+    NONE,
+    Choice,
+    EntangledError,
+    VariantSet,
+    plain_both,
+    plain_either,
+    plain_without,
+)
 
 _Pair: TypeAlias = tuple[int, int]
 _Plain: TypeAlias = Callable[[int, int], int | None]
@@ -149,18 +158,18 @@ class Space:
 
     def both(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` and in `b`."""
-        answer = _both(a, b)
-        return VariantSet(self._apply((a, b), _both, self._meets) if answer is None else answer)
+        answer = plain_both(a, b)
+        return VariantSet(self._apply((a, b), plain_both, self._meets) if answer is None else answer)
 
     def either(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` or in `b`."""
-        answer = _either(a, b)
-        return VariantSet(self._apply((a, b), _either, self._joins) if answer is None else answer)
+        answer = plain_either(a, b)
+        return VariantSet(self._apply((a, b), plain_either, self._joins) if answer is None else answer)
 
     def without(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` that are not in `b`."""
-        answer = _without(a, b)
-        return VariantSet(self._apply((a, b), _without, self._lacks) if answer is None else answer)
+        answer = plain_without(a, b)
+        return VariantSet(self._apply((a, b), plain_without, self._lacks) if answer is None else answer)
 
     def _apply(self, wanted: _Pair, plain: _Plain, known: dict[_Pair, int]) -> int:
         """Work an operation out from the top row down; with a stack of its own, so that no depth is too much."""
@@ -283,25 +292,3 @@ class Space:
         if own == place:
             return tuple(map(VariantSet, children))
         return (worlds,) * len(self.choices[place])
-
-
-def _both(a: int, b: int) -> int | None:
-    if a == b or b == ALL:
-        return a
-    if a == ALL:
-        return b
-    return NONE if a == NONE or b == NONE else None
-
-
-def _either(a: int, b: int) -> int | None:
-    if a == b or b == NONE:
-        return a
-    if a == NONE:
-        return b
-    return ALL if a == ALL or b == ALL else None
-
-
-def _without(a: int, b: int) -> int | None:
-    if b == NONE or a == NONE:
-        return a
-    return NONE if a == b or b == ALL else None

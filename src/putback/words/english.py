@@ -11,10 +11,11 @@ from putback.model import job as j
 from putback.model.called import counted, named
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
+from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.prose.statements import may_state
 from putback.source.grammar import listed, number, unbroken
-from putback.units import Quantity, QuantityError, System, both, parse_any, show
+from putback.units import Quantity, System, both, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.safety import Safety
 from putback.words.tightening import Tightening
@@ -43,12 +44,9 @@ class English(Tightening, Safety):
         """Return a quantity in the guide's units."""
         return both(quantity, self.first, self.second)
 
-    def limit(self, text: str) -> str:
+    def limit(self, limit: Limit) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
-        try:
-            return self.quantity(parse_any(text))
-        except QuantityError:
-            return text
+        return self.quantity(limit.quantity) if limit.quantity else limit.text
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as words: `Only with pump drive: belt`."""
@@ -241,7 +239,7 @@ class English(Tightening, Safety):
             if first.wear.measure:
                 what = phrase(f"{self.other(first.wear.measure)} of ", what)
             if limit is None and first.wear.limit:
-                limit = self.quantity(first.wear.limit)
+                limit = self.limit(first.wear.limit)
         return phrase("Measure ", what, f": {limit}." if limit else ".")
 
     def go_back(self, number: str) -> Phrase:

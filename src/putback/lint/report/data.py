@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from putback.lint.run import Result
+from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_json
 

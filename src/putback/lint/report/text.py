@@ -18,7 +18,7 @@ from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
 
-from putback.lint.run import Result
+from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
 from putback.source.intake import NotReadError, take

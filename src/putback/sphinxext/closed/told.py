@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sphinx.errors import SphinxError
 from sphinx.util import logging
 
-from putback.guide.reading import shown_path
+from putback.guide.paths import shown_path
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx

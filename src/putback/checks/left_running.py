@@ -1,0 +1,117 @@
+"""A job stops with the engine running.
+
+Who reads "stop here" walks off to get help, beside turning blades and a hot exhaust, or with a pump that runs dry.
+
+Under the `otherwise`, set the control that stops it (a key, a lanyard, a stop lever) before the `stop`. It is one of
+those that `run` needs in the machine file.
+"""
+
+from collections.abc import Iterator
+from functools import partial
+
+from putback.checks import Fault
+from putback.ledger import Book, Entry
+from putback.ledger.opened import Opened
+from putback.ledger.states import ControlState, State
+from putback.model.called import named
+from putback.model.job import Verb
+from putback.model.machine import Control, Machine
+from putback.model.terms import Need
+from putback.source.finding import Also, Level
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.WARNING
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+controls:
+  key: {positions: [off, on], rest: off}
+parts: {engine: {}}
+needs: {run: {key: on}}
+# jobs/job.yaml
+job: Try it
+steps:
+  - caution: running-engine
+  - set: key
+    to: on
+  - run: engine
+  - check: exhaust
+    limit: no steam
+    otherwise:
+      - stop: The exhaust is blocked.
+        ^^^^ the engine still runs when the job stops here
+  - set: key
+    to: off
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+controls:
+  key: {positions: [off, on], rest: off}
+parts: {engine: {}}
+needs: {run: {key: on}}
+# jobs/job.yaml
+job: Try it
+steps:
+  - caution: running-engine
+  - set: key
+    to: on
+  - run: engine
+  - check: exhaust
+    limit: no steam
+    otherwise:
+      - set: key
+        to: off
+      - stop: The exhaust is blocked.
+  - set: key
+    to: off
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield each `stop` that something still runs at: since it was run, no control that `run` needs was set."""
+    for book in opened.in_place():
+        needs = _needs(book.graph.machine)
+        for entry in book.of(Verb.STOP) if needs else ():
+            for run in reversed(book.of(Verb.RUN)):
+                worlds = _still(book, run, entry, needs)
+                if worlds != NONE:
+                    yield _fault(book, run, entry, worlds)
+                    break
+
+
+def _needs(machine: Machine) -> list[Need]:
+    """Return what is so while something runs, as far as controls tell: what `run` needs, and what it makes."""
+    found = (*machine.verb_needs.get(Verb.RUN, ()), *machine.verb_makes.get(Verb.RUN, ()))
+    controls = [machine.things.get(need.control.name) for need in found]
+    return [
+        need for need, control in zip(found, controls, strict=True) if isinstance(control, Control) and not control.free
+    ]
+
+
+def _still(book: Book, run: Entry, stop: Entry, needs: list[Need]) -> VariantSet:
+    """Return the variants in which what was run at one entry still runs at another."""
+    space = book.graph.space
+    worlds = space.both(run.worlds, stop.worlds) if run.index < stop.index else NONE
+    for need in needs:
+        if worlds != NONE:
+            key = need.control.name
+            kept = book.where(key, stop, partial(_is_kept, need.position.name, run.index))
+            worlds = space.without(worlds, space.without(book.graph.present(key), kept))
+    return worlds
+
+
+def _is_kept(position: str, since: int, state: State) -> bool:
+    return isinstance(state, ControlState) and state.position == position and state.on_by <= since
+
+
+def _fault(book: Book, run: Entry, stop: Entry, worlds: VariantSet) -> Fault:
+    ref = run.target
+    thing = book.graph.machine.things.get(ref.name) if ref else None
+    name = named(thing) if thing else ref.name if ref else "engine"
+    also = (*stop.ways, Also(run.step.key, "it was started here"))
+    return Fault(
+        stop.step.key, f"the {name} still runs when the job stops here", also, worlds=worlds, among=stop.worlds
+    )

@@ -1,0 +1,54 @@
+"""What a check of guides found, and in how much."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.lint.search import NoGuideError
+from putback.source.finding import Finding, Level
+from putback.source.plainly import printable
+from putback.source.span import top_of
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What was found, and in how much."""
+
+    findings: tuple[Finding, ...] = ()
+    """In the order of files and lines."""
+    files: int = 0
+    """Files read."""
+    jobs: int = 0
+    """Jobs walked."""
+    steps: int = 0
+    """Steps in those jobs, blocks written out."""
+    unreadable: bool = False
+    """Whether something could not be read, so that the answer is not complete."""
+    jobs_there: int = 0
+    """Jobs that there are in what was asked for, those that could not be read included."""
+    unchecked: tuple[str, ...] = ()
+    """What could not be looked at, in words."""
+    left_out: tuple[str, ...] = ()
+    """What was not asked for, in words."""
+    boundless: bool = False
+    """Whether some job has no end that could be written out, so that there is nothing to print."""
+
+    def count(self, level: Level) -> int:
+        """Return how many findings have a level."""
+        return sum(finding.level is level for finding in self.findings)
+
+    @property
+    def complete(self) -> bool:
+        """Whether everything was looked at: there is a job, and every job was walked to its end in every variant."""
+        return self.jobs > 0 and not (self.unreadable or self.unchecked or self.left_out)
+
+    @property
+    def exit_code(self) -> int:
+        """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
+        return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
+
+
+def nothing_read(error: NoGuideError) -> Result:
+    """Return the result of a run that found no guide, for those who read results and not messages."""
+    fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))
+    return Result((fault,), unreadable=True)

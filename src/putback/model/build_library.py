@@ -1,0 +1,97 @@
+"""From the trees of the library's files to their entries."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from putback.joints.friction import Film
+from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
+from putback.model.reading import Reader, entries
+from putback.model.terms import Signal
+from putback.source.finding import Finding
+from putback.source.load import Mapping, Text
+from putback.units import Kind
+
+_E = TypeVar("_E")
+
+
+def build_entries(root: Mapping, build: Callable[[Reader, Text, Mapping], _E]) -> tuple[dict[str, _E], list[Finding]]:
+    """Return the entries of a file of a good shape, by name, and what is wrong with their values."""
+    reader = Reader()
+    found = {}
+    for key, value in entries(root):
+        facts = value if isinstance(value, Mapping) else Mapping({}, value.span)
+        found[key.value] = build(reader, key, facts)
+    return found, reader.faults
+
+
+def _name(reader: Reader, key: Text, facts: Mapping) -> str:
+    return reader.text(facts.get("name")) or key.value.replace("-", " ")
+
+
+def build_caution(reader: Reader, key: Text, facts: Mapping) -> SafetyMessage:
+    """Return a safety message."""
+    signal = facts.get("signal")
+    return SafetyMessage(
+        key=key.value,
+        span=key.span,
+        name=_name(reader, key, facts),
+        signal=Signal(reader.text(signal) or ""),
+        hazard=reader.text(facts.get("hazard")) or "",
+        consequence=reader.text(facts.get("consequence")) or "",
+        avoid=reader.texts(facts.get("avoid")),
+        covers=reader.refs(facts.get("covers")),
+        wear=reader.texts(facts.get("wear")),
+        signal_span=signal.span if signal else None,
+    )
+
+
+def build_hazard(reader: Reader, key: Text, facts: Mapping) -> Hazard:
+    """Return a hazard."""
+    return Hazard(
+        key=key.value,
+        span=key.span,
+        name=_name(reader, key, facts),
+        least=Signal(reader.text(facts.get("least")) or ""),
+        verbs=reader.names(facts.get("verbs")),
+        tags=reader.names(facts.get("tags")),
+        wear=reader.texts(facts.get("wear")),
+        gone_when=reader.needs(facts.get("gone-when")),
+        while_=reader.needs(facts.get("while")),
+        mass=reader.quantity(facts.get("mass"), Kind.MASS),
+        licensed=reader.flag(facts.get("licensed")),
+        waste=reader.text(facts.get("waste")),
+    )
+
+
+def build_tool(reader: Reader, key: Text, facts: Mapping) -> Tool:
+    """Return a tool."""
+    return Tool(
+        key=key.value,
+        span=key.span,
+        name=_name(reader, key, facts),
+        range=reader.quantity(facts.get("range"), Kind.TORQUE),
+        step=reader.quantity(facts.get("step"), Kind.TORQUE),
+        lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
+        extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
+        drives=reader.names(facts.get("drives")),
+    )
+
+
+def build_consumable(reader: Reader, key: Text, facts: Mapping) -> Consumable:
+    """Return a consumable."""
+    threads = reader.text(facts.get("threads"))
+    return Consumable(
+        key=key.value,
+        span=key.span,
+        name=_name(reader, key, facts),
+        tags=reader.refs(facts.get("tags")),
+        threads=Film(threads) if threads else None,
+    )
+
+
+def build_aid(reader: Reader, key: Text, facts: Mapping) -> Aid:
+    """Return an aid."""
+    bears = reader.quantity(facts.get("bears"), Kind.MASS)
+    return Aid(key=key.value, span=key.span, name=_name(reader, key, facts), bears=bears)

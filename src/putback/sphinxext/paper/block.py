@@ -1,0 +1,74 @@
+"""How the block that opens a job prints."""
+
+from __future__ import annotations
+
+from docutils import nodes
+
+from putback.sphinxext import nodes as own
+from putback.typstpdf.pen import Looks, Pen, listed, whole, yes
+
+SHORT = 56
+"""A fact or a set-up list whose longest line has at most so many characters fits a half column."""
+
+MANY = 10
+"""So many lists of a set-up block are spread over two columns in the best way; more of them stand at the left."""
+
+
+def print_setup(pen: Pen, node: nodes.Element) -> None:
+    """Print the opening block, its parts side by side where they are short."""
+    pen.headings.minor = True
+    children = [child for child in node.children if isinstance(child, nodes.Element)]
+    narrow = [child for child in children if not _is_wide(child)]
+    first = children.index(narrow[0]) if narrow else len(children)
+    left, right = _balanced(narrow)
+    # The short lists share one place, where the first of them stands: the block should fit on one page.
+    groups = (children[:first], left, right, [child for child in children[first:] if child not in narrow])
+    sources = [f"({listed([pen.content([child]) for child in group])})" for group in groups]
+    pen.headings.minor = False
+    pen.emit(f"setup-block({', '.join(sources)}, before: {pen.content([], pen.anchors(node))})")
+
+
+def _balanced(parts: list[nodes.Element]) -> tuple[list[nodes.Element], list[nodes.Element]]:
+    """Return `parts` in two columns of about the same height, each in their order."""
+    heights = [2 + sum(1 for _ in part.findall(nodes.paragraph)) for part in parts]
+    # Which parts stand at the right, as bits; the first part always stands at the left.
+    choices = range(0, 2 ** min(len(parts), MANY), 2)
+    best = min(
+        choices, key=lambda right: abs(sum(height * (-1) ** (right >> at & 1) for at, height in enumerate(heights)))
+    )
+    at_right = [part for at, part in enumerate(parts) if best >> at & 1]
+    return [part for part in parts if part not in at_right], at_right
+
+
+def _is_wide(node: nodes.Element) -> bool:
+    if isinstance(node, own.facts) or not isinstance(node, nodes.section | nodes.bullet_list):
+        return True
+    if any(True for kind in (nodes.table, nodes.image, nodes.literal_block) for _ in node.findall(kind)):
+        return True
+    return any(len(paragraph.astext()) > SHORT for paragraph in node.findall(nodes.paragraph))
+
+
+def print_facts(pen: Pen, node: nodes.Element) -> None:
+    """Print labels and values, short ones in two columns."""
+    facts = []
+    for child in node.children:
+        if isinstance(child, own.fact):
+            plain = all(isinstance(part, nodes.paragraph | nodes.Text | nodes.Inline) for part in child.children)
+            long = not plain or len(child.astext()) > SHORT
+            label = pen.quoted(child.get("label", ""), child)
+            facts.append(f"({yes(long)}, {label}, {pen.content(child.children, pen.anchors(child))})")
+    pen.emit(f"facts-block(({listed(facts)}), before: {pen.content([], pen.anchors(node))})")
+
+
+def print_fact(pen: Pen, node: nodes.Element) -> None:
+    """Print one label and value that stands alone."""
+    label = pen.quoted(node.get("label", ""), node)
+    pen.emit(f"facts-block(((true, {label}, {pen.content(node.children, pen.anchors(node))}),))")
+
+
+BLOCK: Looks = {
+    own.setup: whole(print_setup),
+    own.facts: whole(print_facts),
+    own.fact: whole(print_fact),
+}
+"""Looks of the set-up block."""

@@ -1,0 +1,63 @@
+"""How safety messages and the block to sign print."""
+
+from __future__ import annotations
+
+from docutils import nodes
+
+from putback.sphinxext import nodes as own
+from putback.sphinxext.paper.steps import closes, may_be_tall
+from putback.typstpdf import blocks, tables
+from putback.typstpdf.escape import literal
+from putback.typstpdf.pen import Looks, Pen, listed, whole, wrap, wrapped, yes
+
+SIGNALS = ("danger", "warning", "caution", "notice")
+"""The signal words of ANSI Z535.6, gravest first."""
+
+
+def print_panel(pen: Pen, node: nodes.Element) -> None:
+    """Print a safety message: signal word, hazard, consequence, how to avoid it."""
+    signal = node.get("signal", "")
+    if signal not in SIGNALS:
+        # A signal that nobody knows must not look harmless.
+        signal = "warning"
+    body = pen.content(node.children, pen.anchors(node))
+    pen.emit(f"panel({literal(signal)}, {body}, measured: {yes(may_be_tall([node]))})")
+
+
+def print_signoff(pen: Pen, node: nodes.Element) -> None:
+    """Print the block to sign, never over two pages."""
+    blanks: list[nodes.Node] = []
+    rest: list[nodes.Node] = []
+    for child in node.children:
+        (blanks if isinstance(child, own.blank) else rest).append(child)
+    lines = [pen.content([blank]) for blank in blanks]
+    pen.emit(f"signoff({pen.content(rest, pen.anchors(node))}, ({listed(lines)}))")
+
+
+TAIL = "62mm"
+"""The height of the block to sign, with its heading."""
+
+
+def print_table(pen: Pen, node: nodes.Element) -> None:
+    """Print a table; the last rows of one before the block to sign stay with it."""
+    tables.print_table(pen, node, tail=TAIL if closes(node) else "")
+
+
+def print_paragraph(pen: Pen, node: nodes.Element) -> None:
+    """Print a paragraph; one before the block to sign stays with it."""
+    if closes(node):
+        wrap(pen, "leading", node)
+    blocks.print_paragraph(pen, node)
+
+
+PANELS: Looks = {
+    own.panel: whole(print_panel),
+    own.panel_hazard: wrapped("hazard"),
+    own.panel_consequence: wrapped("p"),
+    own.panel_avoid: wrapped("avoid"),
+    own.panel_wear: wrapped("wear"),
+    own.signoff: whole(print_signoff),
+    nodes.table: whole(print_table),
+    nodes.paragraph: whole(print_paragraph),
+}
+"""Looks of safety messages and of the block to sign."""

@@ -1,0 +1,188 @@
+"""How steps print: with what stands above them, their torques, places to write, and branches."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from docutils import nodes
+
+from putback.sphinxext import nodes as own
+from putback.sphinxext.paper.block import SHORT
+from putback.typstpdf.escape import literal
+from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
+
+SURELY_LOW = 900
+"""A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
+be measured (a page of the manual holds more than 3000 characters)."""
+
+BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
+"""What takes room that its words do not tell of."""
+
+CLOSELY = re.compile(r"[,.;:)]+")
+"""What follows without a blank."""
+
+LINES = (
+    nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence,
+    own.panel_wear,
+)  # fmt: skip
+"""What takes a line at least."""
+
+
+def print_steps(pen: Pen, node: nodes.Element) -> None:
+    """Print a run of steps, each panel together with the step that it stands above."""
+    passed(pen, node)
+    pen.emit(_run(pen, node.children, 0))
+
+
+def _run(pen: Pen, children: list[nodes.Node], depth: int, ends: int = 0) -> str:
+    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it.
+
+    So many branches end with the last of them.
+    """
+    parts = []
+    waiting: list[nodes.Node] = []
+    for child in children:
+        ending = ends if child is children[-1] else 0
+        if isinstance(child, own.step):
+            parts.append(_unit(pen, waiting, child, depth, ending))
+            waiting = []
+        elif waiting or not parts or isinstance(child, own.panel):
+            waiting.append(child)
+        else:
+            parts.append(_part(pen, child, depth, ending))
+    parts += [_part(pen, child, depth, ends if child is children[-1] else 0) for child in waiting]
+    return "\n".join(part for part in parts if part)
+
+
+def _part(pen: Pen, node: nodes.Node, depth: int, ends: int) -> str:
+    """Return the source of what stands between steps."""
+    return f"run-part({depth}, {pen.content([node])}, ends: {ends})" if depth else pen.render([node])
+
+
+def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int, ends: int) -> str:
+    branches = [child for child in node.children if isinstance(child, own.otherwise)]
+    rest = [child for child in node.children if child not in branches]
+    kept = [pen.content([child]) for child in before]
+    number = pen.quoted(str(node.get("number", "")), node)
+    body = _step_body(pen, rest, pen.anchors(node))
+    followed = bool(branches) or stays_with_next(node)
+    call = (
+        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body}, depth: {depth},"
+        f" ends: {0 if branches else ends}, followed: {yes(followed)},"
+        f" measured: {yes(may_be_tall([*before, *rest]))})"
+    )
+    ending = {id(branch): ends for branch in branches[-1:]}
+    return "\n".join([call, *(_branch(pen, branch, depth + 1, ending.get(id(branch), 0) + 1) for branch in branches)])
+
+
+def _branch(pen: Pen, node: nodes.Element, depth: int, ends: int) -> str:
+    """Return the source of a branch: indented, with a rule at its side, and never parted from the test before it."""
+    anchors, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
+    head = f"otherwise({{[]\n{anchors}\n{label}\n}}, depth: {depth})"
+    return f"{head}\n{_run(pen, node.children, depth, ends)}"
+
+
+def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
+    parts = []
+    for child in children:
+        code = pen.render([child])
+        # A torque or a word that stands bare among the blocks of a step needs a line of its own.
+        bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
+        parts.append(f"p({{[]\n{code}\n}})" if bare else code)
+    return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+
+
+def may_be_tall(parts: list[nodes.Node]) -> bool:
+    """Tell whether `parts` together could be taller than a page."""
+    blocks = [block for part in parts for block in part.findall(lambda node: isinstance(node, BULKY))]
+    paragraphs = [line for part in parts for line in part.findall(lambda node: isinstance(node, LINES))]
+    return bool(blocks) or len(paragraphs) > 8 or sum(len(part.astext()) for part in parts) > SURELY_LOW
+
+
+def stays_with_next(node: nodes.Element) -> bool:
+    """Tell whether something may not be parted from what comes after it: a branch, or the block to sign."""
+    following = node.next_node(descend=False, siblings=True)
+    return isinstance(following, own.otherwise) or closes(node)
+
+
+def closes(node: nodes.Element) -> bool:
+    """Tell whether something stands last before the block to sign: that may not stand alone on a page."""
+    above: nodes.Element = node
+    while above.parent is not None:
+        following = above.next_node(descend=False, siblings=True)
+        if isinstance(following, nodes.Element):
+            return any(True for _ in following.findall(own.signoff))
+        above = above.parent
+    return False
+
+
+def print_step(pen: Pen, node: nodes.Element) -> None:
+    """Print one step."""
+    pen.emit(_unit(pen, [], node, 0, 0))
+
+
+def print_only_when(pen: Pen, node: nodes.Element) -> None:
+    """Print which variants a step is for, in words, not only in looks."""
+    label = node.get("label", "")
+    text = pen.content(node.children) if node.children else pen.quoted(label, node)
+    long = "true" if len(node.astext() or label) > 40 else ""
+    pen.emit(f"only-when({text}{option('long', long)})")
+
+
+def print_torque(pen: Pen, node: nodes.Element) -> None:
+    """Print a torque so that it is found at a glance."""
+    if is_within(node, nodes.entry):
+        # A column of torques needs no frames.
+        wrap(pen, "strong", node)
+    after = option("after", pen.quoted(closely, node) if (closely := _closely(node)) else "")
+    pen.emit(f"torque({pen.content(node.children, pen.anchors(node))}, {len(node.astext())}{after})")
+
+
+def _closely(node: nodes.Node) -> str:
+    """Return the comma or stop that follows a torque: it stands in the frame, or it would stand apart."""
+    following = node.next_node(descend=False, siblings=True)
+    found = CLOSELY.match(following.astext()) if isinstance(following, nodes.Text) else None
+    return found[0] if found else ""
+
+
+def print_words(pen: Pen, node: nodes.Text) -> None:
+    """Print words, without the comma that stands in the frame of the torque before it."""
+    siblings = node.parent.children
+    before = next((one for one, other in pairwise(siblings) if other is node), None)
+    framed = isinstance(before, own.torque) and not is_within(before, nodes.entry)
+    pen.emit(pen.quoted(node.astext()[len(_closely(before)) if framed and before else 0 :], node.parent))
+
+
+def print_blank(pen: Pen, node: nodes.Element) -> None:
+    """Print a ruled line with its label and its unit."""
+    passed(pen, node)
+    label, unit = node.get("label", ""), node.get("unit", "")
+    options = option("fill", "true" if isinstance(node.parent, own.signoff) else "")
+    options += option("long", "true" if len(label) > SHORT else "")
+    pen.emit(f"blank({pen.quoted(label, node)}, {pen.quoted(unit, node)}{options})")
+
+
+def print_otherwise(pen: Pen, node: nodes.Element) -> None:
+    """Print a branch that stands by itself."""
+    pen.emit(_branch(pen, node, 1, 1))
+
+
+def print_drawing(pen: Pen, node: nodes.Element) -> None:
+    """Print a drawing with its caption."""
+    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
+    pen.emit(f"drawn({image}, {pen.content(node.children)})")
+
+
+STEPS: Looks = {
+    nodes.Text: whole(print_words),
+    own.steps: whole(print_steps),
+    own.step: whole(print_step),
+    own.step_text: wrapped("step-text"),
+    own.only_when: whole(print_only_when),
+    own.torque: whole(print_torque),
+    own.blank: whole(print_blank),
+    own.drawing: whole(print_drawing),
+    own.otherwise: whole(print_otherwise),
+}
+"""Looks of steps."""
