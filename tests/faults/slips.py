@@ -19,6 +19,7 @@ from putback.lint.run import check_guide
 from putback.source.finding import Finding
 from putback.source.load import Listing, Mapping, Node, Text, load_text
 from putback.source.span import Span
+from putback.units import QuantityError, parse_any
 
 NAMED_BY_AUTHORS = {"options", "controls", "parts", "fasteners", "lines", "fluids"}
 """Keys of the machine file under which names are given."""
@@ -32,9 +33,12 @@ QUANTITIES = {
 }  # fmt: skip
 """Keys whose value is a quantity."""
 
+MOST = 3
+"""Findings that one slip may give."""
+
 NOT_A_SLIP = {
     "misspelt tag": "no hazard need have the tag",
-    "misspelt unit": "it can be another unit",
+    "line twice": "what is done twice may do no harm",
     "misspelt choice": "a condition may be plain words",
     "name misspelt where it is given": "this guide need not use it",
     "one blank too many before it": "a line of a longer text may stand further in",
@@ -128,8 +132,18 @@ def _of_file(path: Path, text: str, uses: dict[Span, str], known: set[str]) -> I
             yield put("misspelt tag", span, wrong)
         elif above[-1] in QUANTITIES and (found := _QUANTITY.fullmatch(written)):
             yield put("number without unit", span, found[1])
-            yield put("misspelt unit", span, f"{found[1]} {misspelt(written[len(found[1]) + 1 :])}")
+            wrong = f"{found[1]} {misspelt(written[len(found[1]) + 1 :])}"
+            if not _is_quantity(wrong):
+                yield put("misspelt unit", span, wrong)
     yield from _of_lines(path, lines)
+
+
+def _is_quantity(text: str) -> bool:
+    try:
+        parse_any(text)
+    except QuantityError:
+        return False
+    return True
 
 
 def _of_lines(path: Path, lines: list[str]) -> Iterator[Slip]:

@@ -10,7 +10,7 @@ from statistics import median
 import pytest
 
 from putback.guide.paths import is_guide
-from tests.faults.slips import NOT_A_SLIP, Slip, findings_of_slip, findings_of_slips, sample_of
+from tests.faults.slips import MOST, NOT_A_SLIP, Slip, findings_of_slip, findings_of_slips, sample_of
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 GUIDES = [folder for folder in sorted(PROCEDURES.iterdir()) if folder.is_dir() and is_guide(folder)]
@@ -18,9 +18,6 @@ each_guide = pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder
 
 EACH = 3
 """Slips of each kind that are tried on each guide; `python -m tests.faults --slips` tries all."""
-MOST = 3
-"""Findings of one slip."""
-
 tried = cache(sample_of)
 
 
