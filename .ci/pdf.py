@@ -21,8 +21,9 @@ from tests.printed import overlaps
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.model.job import Job, Tighten
+from putback.model.job import Job
 from putback.model.machine import Fastener
+from putback.model.verbs.pieces import Tighten
 from putback.sheet import lay_out, write_lines
 from putback.words import catalogue
 

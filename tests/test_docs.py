@@ -15,11 +15,10 @@ import pytest
 
 from putback.checks import all_checks
 from putback.guide.library import FILES
-from putback.model.job import Verb
 from putback.source.schema import shipped
 from putback.sphinxext.directives import DIRECTIVES
 from putback.sphinxext.domain import PutbackDomain
-from putback.typstpdf import SETTINGS
+from putback.typstpdf.settings import SETTINGS
 from tests.pasted import ROOT, renewed
 
 DOCS = ROOT / "docs"
@@ -118,11 +117,6 @@ def test_the_sphinx_page_lists_roles_directives_and_settings() -> None:
     assert roles == set(PutbackDomain.roles)
     assert set(first_column(text, "Directives")) == set(DIRECTIVES)
     assert set(first_column(text, "Paper")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
-
-
-def test_the_language_page_has_every_verb() -> None:
-    text = (DOCS / "language.md").read_text(encoding="utf-8")
-    assert {verb.value for verb in Verb} - set(first_column(text, "Steps")) == set()
 
 
 def test_the_library_page_shows_every_file() -> None:

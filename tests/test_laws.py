@@ -124,7 +124,7 @@ def test_a_block_and_its_undo_return_to_the_start(drawn: tuple[Plain, dict[str, 
     machine, blocks = drawn
     case, book, texts = job_of(machine, [{"do": "b0"}, {"undo": "b0"}], blocks)
     told = [(check, name) for check, name, _ in told_together(case, texts) if check in CLOSED]
-    back = [(entry.step.verb.value, entry.target and entry.target.name) for entry in book.entries]
+    back = [(entry.step.verb.name, entry.target and entry.target.name) for entry in book.entries]
     if told:
         note(f"machine: {machine}\nblocks: {blocks}\nwritten out: {back}")
     assert told == []

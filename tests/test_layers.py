@@ -129,6 +129,17 @@ def test_a_circle_is_seen() -> None:
     assert in_circles({"p": "from p.a import A\n", "p.a": "from p import thing\n"}) == {"p", "p.a"}
 
 
+TREES = ("putback.source.load", "putback.source.tree")
+OTHER_YAML = {"putback.sphinxext.closed.tree": "the head of a Markdown page is YAML, and no file of a guide"}
+
+
+def test_only_what_builds_records_looks_into_the_yaml_of_a_guide() -> None:
+    low = ORDER[: ORDER.index("guide") + 1]
+    above = {named(path): path for path in MODULES if layer_of(path) not in low}
+    looking = {name for name, path in above.items() if {*imports_of(path.read_text(encoding="utf-8"))} & {*TREES}}
+    assert looking == set(OTHER_YAML)
+
+
 def _loaded_after(program: str, tmp_path: Path) -> set[str]:
     """Run a program of its own and return the top names of all modules that it has loaded at its end."""
     report = "\nimport sys; print('\\n'.join(sorted({name.split('.')[0] for name in sys.modules})))"

@@ -17,7 +17,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from putback.lint.run import check_guide
-from putback.model.job import Measure
+from putback.model.verbs.asking import Measure
 from putback.units import Kind, disagreement, parse, parse_any
 
 REAL = Path(__file__).parent / "real"

@@ -20,10 +20,11 @@ from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
-from putback.model.job import Sequence, Verb
+from putback.model.job import Sequence
 from putback.model.library import Library
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
+from putback.model.verbs.blocks import Do, Undo
 from putback.source.finding import Finding, Level
 from putback.source.load import Listing, Mapping, Text, load, load_text
 from putback.source.schema import FileKind, validate
@@ -205,7 +206,7 @@ def _accepted(sequence: Sequence) -> Iterator[Acceptance]:
 
 def _does(sequence: Sequence, blocks: set[str]) -> bool:
     return any(
-        ref.name in blocks for step in sequence.steps() if step.verb in (Verb.DO, Verb.UNDO) for ref in step.things
+        ref.name in blocks for step in sequence.steps() if isinstance(step.action, Do | Undo) for ref in step.things
     )
 
 

@@ -11,9 +11,12 @@ from typing import NamedTuple
 from putback.guide.library import folder_for
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
-from putback.model.job import Block, Set, Verb
+from putback.model.job import Block
 from putback.model.machine import Control, Fastener, Machine
 from putback.model.terms import Need, Signal
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.controls import Set
+from putback.model.verbs.telling import Caution
 from putback.source.load import Listing, Mapping, Pair, Text, load_text
 from putback.variants import NONE
 from putback.variants.graph import Graph, Why
@@ -63,9 +66,9 @@ class _Context:
         while waiting:
             for inner in self.blocks[waiting.pop()].steps():
                 names = tuple(ref.name for ref in inner.things)
-                if inner.verb in (Verb.DO, Verb.UNDO):
+                if isinstance(inner.action, Do | Undo):
                     waiting += names
-                yield inner.verb.value, names, inner.action.to.name if isinstance(inner.action, Set) else None
+                yield inner.verb.name, names, inner.action.to.name if isinstance(inner.action, Set) else None
 
     def moves(self, step: Step) -> set[str]:
         """Return the controls that a step sets back to rest; for a block, those that it sets at all."""
@@ -278,7 +281,7 @@ def _signals(folder: Path, guide: Guide) -> Iterator[Fault]:
         ref.name
         for sequence in guide.sequences()
         for step in sequence.steps()
-        if step.verb is Verb.CAUTION
+        if isinstance(step.action, Caution)
         for ref in step.things
     }
     words = [signal.value for signal in Signal]

@@ -5,13 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from putback.model.build_job import verb_in
 from putback.source.load import Listing, Mapping, Node, Pair, Text, load_text
-
-VERBS = {
-    "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "set", "place",
-    "clear", "mark", "align", "apply", "clean", "inspect", "measure", "check", "run", "lift", "wait", "do", "undo",
-    "caution", "note", "stop",
-}  # fmt: skip
 
 
 @dataclass
@@ -109,7 +104,7 @@ def _steps(node: Node | None, *, otherwise: bool) -> Iterator[Step]:
     for item in node.items if isinstance(node, Listing) else []:
         assert isinstance(item, Mapping)
         keys = item.entries
-        verb = next(key for key in keys if key in VERBS and not (key == "note" and len(VERBS & set(keys)) > 1))
+        verb = verb_in(item).name
         value = keys[verb].value
         names = [
             text.value for text in (value.items if isinstance(value, Listing) else [value]) if isinstance(text, Text)

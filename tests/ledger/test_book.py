@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from putback.ledger import Obstacle
-from putback.ledger.states import GroupState, LineState, PartState, is_whole
-from putback.model.job import Verb
+from putback.model.states import GroupState, LineState, PartState, is_whole
+from putback.model.verbs.controls import Run
+from putback.model.verbs.pieces import Install, Remove, Tighten
 from putback.variants import NONE
 from putback.variants.graph import Why
 from tests.ledger.trial import book_of, only
@@ -65,9 +66,9 @@ def test_where_a_test_holds() -> None:
 
 def test_the_entries_of_some_verbs() -> None:
     book = book_of(ROUND)
-    assert [entry.index for entry in book.of(Verb.INSTALL)] == [2, 3]
-    assert [entry.index for entry in book.of(Verb.TIGHTEN, Verb.REMOVE)] == [0, 1, 4]
-    assert book.of(Verb.RUN) == []
+    assert [entry.index for entry in book.of(Install)] == [2, 3]
+    assert [entry.index for entry in book.of(Tighten, Remove)] == [0, 1, 4]
+    assert book.of(Run) == []
 
 
 def test_the_entry_with_a_number() -> None:

@@ -8,9 +8,9 @@ import pytest
 
 from putback.ledger.entries import question
 from putback.ledger.reverse import WayBack, reverse
-from putback.ledger.states import PartState, State
 from putback.model.job import Block
 from putback.model.machine import Machine
+from putback.model.states import PartState, State
 from putback.variants import NONE
 from tests.ledger.trial import book_of, book_of_block, said
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from putback.ledger import Book, Entry
 from putback.ledger.passes import MOST_PASSES
-from putback.ledger.states import ControlState, PartState
+from putback.model.states import ControlState, PartState
 from tests.ledger.trial import book_of, said
 
 TAPS = "machine: Trial\nparts: {p: {}}\ncontrols:\n" + "".join(

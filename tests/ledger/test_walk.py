@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from putback.ledger.book import PROOF, aid_account, memory_account
-from putback.ledger.states import (
+from putback.model.states import (
     AidState,
     ControlState,
     FluidState,

@@ -6,12 +6,12 @@ import re
 from collections.abc import Mapping
 
 from putback.ledger import Book, open_book
-from putback.ledger.states import State
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Block, Step
 from putback.model.library import Aid, Consumable, Hazard, Library, SafetyMessage
 from putback.model.machine import Machine
+from putback.model.states import State
 from putback.model.terms import Need, Ref, Signal
 from putback.source.load import Mapping as Tree
 from putback.source.load import load_text
@@ -134,10 +134,9 @@ def only(book: Book, account: str) -> State:
 
 def said(step: Step) -> str:
     """Return a step in short: `install gasket new`, `tighten screws 2`."""
-    facts = step.action._asdict()
-    words = [step.verb.value, *(ref.name for ref in step.things)]
+    words = [step.verb.name, *(ref.name for ref in step.things)]
     for name in ("count", "new", "turn", "to", "at"):
-        value = facts.get(name)
+        value = getattr(step.action, name) if name in step.verb.keys else None
         if isinstance(value, Ref):
             words.append(value.name)
         elif isinstance(value, tuple):

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from putback.model import job as j
 from putback.model.build_job import build_block, build_job
-from putback.model.job import Block, Job, Step, Verb, walk
+from putback.model.job import Block, Interval, Job, Step, walk
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Run, Set
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate
 
@@ -50,7 +60,7 @@ steps: [{note: Look.}]
 """)
     assert (job.key, job.path, job.title) == ("impeller", "jobs/impeller.yaml", "Replace the impeller")
     assert (job.purpose, job.people, job.skill) == ("Flow.", 2, "For any owner.")
-    assert job.interval == j.Interval(hours=300, months=24, years=2, km=100)
+    assert job.interval == Interval(hours=300, months=24, years=2, km=100)
     assert job.time is not None
     assert job.time.text == "90 min"
     assert [(acceptance.check.name, acceptance.reason) for acceptance in job.accept] == [
@@ -77,7 +87,7 @@ sections:
     assert [section.title for section in job.sections] == ["One", "Two"]
     assert job.sections[0].when is not None
     assert job.sections[1].when is None
-    assert [step.verb for step in job.steps()] == [Verb.NOTE, Verb.CHECK, Verb.NOTE, Verb.NOTE]
+    assert [type(step.action) for step in job.steps()] == [Note, Verify, Note, Note]
 
 
 def test_a_block() -> None:
@@ -90,30 +100,30 @@ def test_a_block() -> None:
 @pytest.mark.parametrize(
     ("text", "kind", "facts"),
     [
-        ("remove: a\n    count: 2", j.Remove, {"count": 2}),
-        ("install: a\n    new: true\n    count: 2", j.Install, {"count": 2, "new": True, "turn": None}),
-        ("install: a\n    turn: clockwise", j.Install, {"new": False, "turn": "clockwise"}),
-        ("replace: a", j.Replace, {"count": None}),
-        ("loosen: a\n    count: 1", j.Loosen, {"count": 1}),
-        ("tighten: a\n    torque: 9 N·m", j.Tighten, {"count": None}),
-        ("disconnect: a\n    at: b", j.Disconnect, {"at": "b"}),
-        ("connect: a", j.Connect, {"at": None}),
-        ("drain: a", j.Drain, {"volume": None}),
-        ("fill: a", j.Fill, {"volume": None}),
-        ("set: a\n    to: b", j.Set, {"to": "b"}),
-        ("place: a\n    at: under it", j.Place, {"at": "under it"}),
-        ("clear: a", j.Clear, {}),
-        ("mark: a\n    against: the block", j.Mark, {"against": "the block"}),
-        ("align: a", j.Align, {"against": None}),
-        ("clean: a\n    with: b", j.Clean, {"with_": "b"}),
-        ("inspect: a\n    for: [cracks, wear]", j.Inspect, {"for_": ("cracks", "wear")}),
-        ("measure: a\n    limit: 3 mm", j.Measure, {"limit": "3 mm", "otherwise": ()}),
-        ("check: a\n    limit: zero", j.Check, {"limit": "zero"}),
-        ("run: a\n    at: idle", j.Run, {"at": "idle"}),
-        ("lift: a\n    with: b", j.Lift, {"with_": "b"}),
-        ("do: a", j.Do, {}),
-        ("undo: a", j.Undo, {}),
-        ("caution: a", j.Caution, {}),
+        ("remove: a\n    count: 2", Remove, {"count": 2}),
+        ("install: a\n    new: true\n    count: 2", Install, {"count": 2, "new": True, "turn": None}),
+        ("install: a\n    turn: clockwise", Install, {"new": False, "turn": "clockwise"}),
+        ("replace: a", Replace, {"count": None}),
+        ("loosen: a\n    count: 1", Loosen, {"count": 1}),
+        ("tighten: a\n    torque: 9 N·m", Tighten, {"count": None}),
+        ("disconnect: a\n    at: b", Disconnect, {"at": "b"}),
+        ("connect: a", Connect, {"at": None}),
+        ("drain: a", Drain, {"volume": None}),
+        ("fill: a", Fill, {"volume": None}),
+        ("set: a\n    to: b", Set, {"to": "b"}),
+        ("place: a\n    at: under it", Place, {"at": "under it"}),
+        ("clear: a", Clear, {}),
+        ("mark: a\n    against: the block", Mark, {"against": "the block"}),
+        ("align: a", Align, {"against": None}),
+        ("clean: a\n    with: b", Clean, {"with_": "b"}),
+        ("inspect: a\n    for: [cracks, wear]", Inspect, {"for_": ("cracks", "wear")}),
+        ("measure: a\n    limit: 3 mm", Measure, {"limit": "3 mm"}),
+        ("check: a\n    limit: zero", Verify, {"limit": "zero"}),
+        ("run: a\n    at: idle", Run, {"at": "idle"}),
+        ("lift: a\n    with: b", Lift, {"with_": "b"}),
+        ("do: a", Do, {}),
+        ("undo: a", Undo, {}),
+        ("caution: a", Caution, {}),
     ],
 )
 def test_an_action(text: str, kind: type, facts: dict[str, object]) -> None:
@@ -128,24 +138,24 @@ def test_an_action(text: str, kind: type, facts: dict[str, object]) -> None:
 
 def test_an_action_on_several_things() -> None:
     step = step_of("  - apply: grease\n    to: [a, b]\n")
-    assert isinstance(step.action, j.Apply)
+    assert isinstance(step.action, Apply)
     assert [ref.name for ref in step.action.to] == ["a", "b"]
     assert [ref.name for ref in step_of("  - remove: [a, b]\n").things] == ["a", "b"]
 
 
 def test_waits_notes_and_stops_have_no_things() -> None:
     wait, note = step_of("  - wait: 5 min\n    until: it is cold\n"), step_of("  - note: Look.\n")
-    assert isinstance(wait.action, j.Wait)
+    assert isinstance(wait.action, Wait)
     assert wait.action.duration is not None
     assert (wait.action.duration.text, wait.action.until) == ("5 min", "it is cold")
-    assert note.action == j.Note("Look.")
-    assert step_of("  - stop: Enough.\n").action == j.Stop("Enough.")
+    assert note.action == Note("Look.")
+    assert step_of("  - stop: Enough.\n").action == Stop("Enough.")
     assert wait.things == note.things == ()
 
 
 def test_the_torque_of_a_step_keeps_its_place() -> None:
     action = step_of("  - tighten: a\n    torque: 9 N·m\n").action
-    assert isinstance(action, j.Tighten)
+    assert isinstance(action, Tighten)
     assert action.torque is not None
     assert action.torque_span is not None
     assert (action.torque_span.line, action.torque_span.column, action.torque_span.end_column) == (4, 13, 18)
@@ -190,9 +200,9 @@ def test_a_figure_in_short() -> None:
 
 def test_a_note_before_its_verb_is_a_remark() -> None:
     step = step_of("  - note: With care.\n    remove: a\n")
-    assert (step.verb, step.note) == (Verb.REMOVE, "With care.")
+    assert (type(step.action), step.note) == (Remove, "With care.")
     alone = step_of("  - note: With care.\n")
-    assert (alone.verb, alone.note) == (Verb.NOTE, None)
+    assert (type(alone.action), alone.note) == (Note, None)
 
 
 def test_steps_under_otherwise_come_behind_theirs() -> None:
@@ -202,7 +212,7 @@ def test_steps_under_otherwise_come_behind_theirs() -> None:
         otherwise: [{note: c}]
       - remove: d
 """)
-    assert [inner.verb for inner in walk((step,))] == [Verb.MEASURE, Verb.INSPECT, Verb.NOTE, Verb.REMOVE]
+    assert [type(inner.action) for inner in walk((step,))] == [Measure, Inspect, Note, Remove]
     assert step_of("  - remove: a\n").otherwise == ()
 
 
@@ -212,6 +222,6 @@ def test_a_quantity_that_is_wrong() -> None:
     job, [fault] = build_job(loaded.root, "jobs/j.yaml")
     assert (fault.check, str(fault.span), fault.message) == ("bare-number", "jobs/j.yaml:4:13", "'18' has no unit")
     action = job.sections[0].steps[0].action
-    assert isinstance(action, j.Tighten)
+    assert isinstance(action, Tighten)
     assert action.torque is None
     assert action.torque_span is not None

@@ -9,9 +9,10 @@ import pytest
 
 from putback.model.build_job import build_job
 from putback.model.build_machine import build_machine
-from putback.model.job import Check, Job, Measure, Step
+from putback.model.job import Job, Step
 from putback.model.machine import Machine, Part, Thing
 from putback.model.said import Limit, Said, said_in
+from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Finding
 from putback.source.load import Mapping, Text, load_text
 from putback.source.schema import FileKind, validate
@@ -174,7 +175,7 @@ def test_a_check_may_have_a_number_for_its_limit() -> None:
     job, faults = job_of("job: Look\nsteps:\n  - check: drops in a minute\n    limit: 3\n")
     (step,) = job.steps()
     assert faults == []
-    assert isinstance(step.action, Check)
+    assert isinstance(step.action, Verify)
     assert step.action.limit == Limit(Said("3", PLACE))
 
 

@@ -350,7 +350,7 @@ sections:
 """,
         **{"open-up": "steps:\n  - caution: fuel\n  - inspect: lid\n"},
     )
-    verbs = [[line.step.verb.value for line in passage.lines] for passage in passages(guide)]
+    verbs = [[line.step.verb.name for line in passage.lines] for passage in passages(guide)]
     assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]
 
 

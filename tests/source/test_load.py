@@ -257,3 +257,11 @@ def test_no_bytes_break_the_loader(tmp_path_factory: pytest.TempPathFactory, dat
     path.write_bytes(data)
     loaded = load(path)
     assert (loaded.root is None) <= bool(loaded.faults)
+
+
+def test_a_text_keeps_its_characters_where_they_are_others() -> None:
+    loaded = load_text("a: 'it''s'\nb: >\n  two\n  lines\n\n# c\nd: plain  words\ne: more\n  lines\n", "a.yaml")
+    assert isinstance(loaded.root, Mapping)
+    texts = [entry.value for entry in loaded.root.entries.values() if isinstance(entry.value, Text)]
+    assert [text.written for text in texts] == ["'it''s'", ">\n  two\n  lines\n\n", None, "more\n  lines"]
+    assert [text.value for text in texts] == ["it's", "two lines\n", "plain  words", "more lines"]

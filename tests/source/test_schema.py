@@ -24,7 +24,7 @@ from putback.source.schema import FileKind, _compiled, _refusal, document, shipp
 FILES = sorted(path.name for path in shipped("schema").glob("*.schema.json"))
 VERBS = (
     "the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, clear, "
-    "mark, align, apply, clean, inspect, measure, check, run, lift, wait, do, undo, caution, note, stop"
+    "mark, align, apply, clean, inspect, measure, check, run, lift, turn, wait, do, undo, caution, note, stop"
 )
 
 # The examples of the language, as its manual shows them.
@@ -206,6 +206,12 @@ STEPS = [
     ('- remove: a\n  install: b\n  count: 2\n  torqe: 3\n  to: [1]', [('4:3', 'install', "two verbs in one step: 'remove' and 'install'", 'make two steps, one action each'), ('6:3', 'torqe', "unknown key 'torqe'", 'the keys here are accept, at, because, count, figure, install, name, new, note, remove, text, time, tool, turn, when')]),
     ('- {text: hello}', [('3:4', 'text', 'this step has no verb', VERBS)]),
     ('- {}', [('3:3', '{}', 'this step has no verb', VERBS)]),
+    ('- turn: a', [('3:3', 'turn', "'turn' needs 'by'", "by: how far, for example 2 turns or 90°; or 'until' with what shows that it is far enough")]),
+    ('- {turn: a, by: 90°, seen-from: above}', [('3:4', 'turn', "'turn' needs 'way'", "way: the way that is seen from there, clockwise or anticlockwise")]),
+    ('- {turn: a, by: 90°, way: left}', [('3:27', 'left', "'way' must be one of clockwise, anticlockwise, and is 'left'", None)]),
+    ('- {turn: clockwise, install: a, nwe: true}', [('3:33', 'nwe', "unknown key 'nwe'; did you mean 'new'?", None)]),
+    ('- {turn: left, install: a}', [('3:10', 'left', "'turn' must be one of clockwise, anticlockwise, and is 'left'", None)]),
+    ('- {turn: a, remove: b}', [('3:13', 'remove', "two verbs in one step: 'turn' and 'remove'", 'make two steps, one action each')]),
     ('- frob: x', [('3:3', 'frob', "'frob' is no verb", VERBS)]),
     ('- frob: x\n  grob: y', [('3:3', 'frob', "'frob' is no verb", VERBS)]),
     ('- note: x\n  remve: y', [('4:3', 'remve', "'remve' is no verb; did you mean 'remove'?", None)]),
@@ -357,7 +363,7 @@ FULL = [
         "clear: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{again: b}]",
         "check: a, limit: x, otherwise: [{replace: b}, {again: c, note: d}]", "run: engine, at: idle, for: 5 min",
-        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
+        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
         "because: x, name: first, accept: {unused: x}",
@@ -609,7 +615,7 @@ def test_both_validators_agree_and_nothing_breaks(start: Any, data: st.DataObjec
     thorough = slow(FileKind(kind))
     assert thorough.validator.is_valid(seen) == accepted
     findings = validate(loaded, FileKind(kind))
-    assert thorough.explain(loaded.root, seen, "f.yaml")[0] == findings
+    assert thorough.explain(loaded.root, seen, "f.yaml", {})[0] == findings
     assert (findings == []) == accepted
     assert len({(finding.span, finding.message) for finding in findings}) == len(findings)
     for finding in findings:

@@ -7,15 +7,17 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 """
 
 from collections.abc import Iterator
+from typing import assert_never
 
 from putback.checks import Fault, Root, cause
-from putback.guide.names import ANY_THING, VERB_TAKES
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
-from putback.ledger.states import FluidState, GroupState, is_off, is_open, is_shut, is_whole
-from putback.model import job as j
 from putback.model.called import counted, named, verb_s
-from putback.model.machine import AnyThing, Fastener, Fluid, noun
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, noun
+from putback.model.states import FluidState, GroupState, State, is_off, is_open, is_shut, is_whole
+from putback.model.verb import Way
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lines import Connect, Disconnect
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
@@ -60,7 +62,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 thing = book.graph.machine.things.get(ref.name)
                 if thing is None:
                     continue
-                if ref == entry.target and noun(thing) not in VERB_TAKES.get(entry.step.verb, ANY_THING):
+                if ref == entry.target and noun(thing) not in entry.step.verb.takes:
                     continue
                 if isinstance(thing, Fluid):
                     yield from _fluid(book, entry, thing)
@@ -68,7 +70,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 for obstacle in _obstacles(book, entry, thing):
                     edge, state = obstacle.edge, obstacle.state
                     worlds = obstacle.worlds
-                    if isinstance(entry.step.action, j.Install) and edge.outer == ref.name:
+                    if entry.step.verb.way is Way.ON and edge.outer == ref.name:
                         early = (edge.outer, edge.inner, entry.index)
                         too_early[early] = space.either(too_early.get(early, NONE), worlds)
                     else:
@@ -98,25 +100,27 @@ def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root
 
 def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
     """What a verb needs out of the way; nothing for a thing that is not in the state the verb needs."""
-    action, key = entry.step.action, thing.key
-    match action:
-        case j.Remove() | j.Replace() | j.Disconnect():
+    way, key = entry.step.verb.way, thing.key
+    match way:
+        case Way.NOTHING:
+            return
+        case Way.OFF:
             there = book.where(key, entry, lambda state: not is_off(thing, state))
             found = book.obstacles_out(entry, key)
-        case j.Install():
+        case Way.ON:
             there = book.where(key, entry, lambda state: not is_whole(state))
             found = book.obstacles_in(entry, key)
-        case j.Set() | j.Place() | j.Clear() | j.Caution() | j.Do() | j.Run():
-            return
-        case j.Connect():
-            there = book.where(key, entry, lambda state: not is_whole(state))
+        case Way.HELD:
+            there = book.where(key, entry, _can_be_held)
             found = _held(book, entry, key)
-        case j.Loosen() | j.Tighten():
-            there = book.where(key, entry, lambda state: isinstance(state, GroupState) and state.out < state.all)
-            found = _held(book, entry, key)
-        case _:
+        case Way.REACH:
             there = book.where(key, entry, lambda state: is_whole(state) or isinstance(state, GroupState))
             found = book.obstacles_reach(entry, key)
+        case Way.COVER:
+            there = book.where(key, entry, is_whole)
+            found = (each for each in book.obstacles_reach(entry, key) if each.edge.why is Why.BEHIND)
+        case _:
+            assert_never(way)
     for obstacle in found:
         if _at_another_end(book, entry, obstacle):
             continue
@@ -130,9 +134,14 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
 def _at_another_end(book: Book, entry: Entry, obstacle: Obstacle) -> bool:
     """Tell whether it is a clamp at one end of a line, and the step is for another end."""
     clamp, action = book.graph.machine.things[obstacle.edge.outer], entry.step.action
-    if not isinstance(clamp, Fastener) or clamp.at is None or not isinstance(action, j.Disconnect | j.Connect):
+    if not isinstance(clamp, Fastener) or clamp.at is None or not isinstance(action, Disconnect | Connect):
         return False
     return action.at is not None and action.at.name != clamp.at.name
+
+
+def _can_be_held(state: State) -> bool:
+    """Tell whether something of a group is in to be turned, or an end of a line is off to be connected."""
+    return state.out < state.all if isinstance(state, GroupState) else not is_whole(state)
 
 
 def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
@@ -176,21 +185,21 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
     holding = f"{there} still {verb_s(outer, 'holds', 'hold', count)} {verb_s(thing, 'it', 'them')}"
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
-    match entry.step.action, edge.why:
-        case j.Install() | j.Connect(), Why.HOLDS | Why.STACK:
-            tight = isinstance(outer, Fastener) and outer.frees_when_loose
-            where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
-            return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
-        case j.Loosen() | j.Tighten(), Why.HOLDS:
-            return f"{subject} cannot be turned: {holding}", earlier
-        case j.Remove() | j.Replace() | j.Disconnect(), Why.HOLDS:
-            return f"{subject} cannot come {out_or_off}: {holding}", (rule,)
-        case j.Remove() | j.Replace(), Why.JOINS:
-            return f"{subject} cannot come {out_or_off}: {outer.name} is still connected to it", (rule,)
-        case j.Remove() | j.Replace() | j.Disconnect(), Why.STACK:
-            return f"{subject} cannot come {out_or_off}: {there} {be} still on it", (rule,)
-        case _:
-            return f"{subject} cannot be reached: {there} {be} still in place", earlier
+    way, why = entry.step.verb.way, edge.why
+    turned = way is Way.HELD and isinstance(thing, Fastener)
+    if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.HOLDS, Why.STACK):
+        tight = isinstance(outer, Fastener) and outer.frees_when_loose
+        where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
+        return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
+    if turned and why is Why.HOLDS:
+        return f"{subject} cannot be turned: {holding}", earlier
+    if way is Way.OFF and why is Why.HOLDS:
+        return f"{subject} cannot come {out_or_off}: {holding}", (rule,)
+    if way is Way.OFF and why is Why.JOINS and not isinstance(thing, Line):
+        return f"{subject} cannot come {out_or_off}: {outer.name} is still connected to it", (rule,)
+    if way is Way.OFF and why is Why.STACK:
+        return f"{subject} cannot come {out_or_off}: {there} {be} still on it", (rule,)
+    return f"{subject} cannot be reached: {there} {be} still in place", earlier
 
 
 def _goes(thing: AnyThing) -> str:
@@ -210,7 +219,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     things = book.graph.machine.things
     span = entry.target.span if entry.target else entry.step.key
     drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
-    if isinstance(entry.step.action, j.Drain) and drains:
+    if isinstance(entry.step.action, Drain) and drains:
         space, have = book.graph.space, NONE
         for drain in drains:
             have = space.either(have, book.graph.present(drain.key))
@@ -226,7 +235,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                 worlds=worlds,
                 among=book.reached(entry),
             )
-    if isinstance(entry.step.action, j.Fill):
+    if isinstance(entry.step.action, Fill):
         through = {ref.name for ref in fluid.fills}
         for drain in drains:
             for worlds, state in book.before(drain.key, entry):

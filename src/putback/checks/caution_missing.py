@@ -12,8 +12,8 @@ from putback.checks import Fault
 from putback.ledger import Book
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
-from putback.model.job import Verb
 from putback.model.library import Library
+from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.variants import VariantSet
@@ -75,7 +75,7 @@ def unsure(book: Book, risk: Risk) -> bool:
         and entry.index < risk.entry.index
         and entry.target is not None
         and entry.target.name not in book.library.cautions
-        for entry in book.of(Verb.CAUTION)
+        for entry in book.of(Caution)
     )
 
 

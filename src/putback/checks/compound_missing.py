@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState
 from putback.model.called import named, verb_s
-from putback.model.job import Apply, Verb
 from putback.model.machine import Fastener
+from putback.model.states import GroupState
+from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.pieces import Install, Replace
 from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
@@ -71,7 +72,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners that are put in before their compound was applied to them, or to what they go into."""
     for book in opened.in_place():
         applied: dict[tuple[str, str], list[Entry]] = {}
-        for entry in book.of(Verb.APPLY, Verb.INSTALL, Verb.REPLACE):
+        for entry in book.of(Apply, Install, Replace):
             if isinstance(entry.step.action, Apply):
                 for consumable in entry.step.action.things:
                     for ref in entry.touched:
@@ -96,11 +97,11 @@ def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tupl
     """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
     space, found, off_by = book.graph.space, NONE, -1
     for worlds, state in book.before(thing.key, entry):
-        if not isinstance(state, GroupState) or (not state.out and entry.step.verb is Verb.INSTALL):
+        if not isinstance(state, GroupState) or (not state.out and isinstance(entry.step.action, Install)):
             continue  # nothing goes in: told by `not-there`
         for other in ready:
             # One that is replaced in one go comes out only now: the compound went on the new one before.
-            if other.index > state.off_by or entry.step.verb is Verb.REPLACE:
+            if other.index > state.off_by or isinstance(entry.step.action, Replace):
                 worlds = space.without(worlds, other.worlds)
         if worlds != NONE:
             found, off_by = space.either(found, worlds), state.off_by

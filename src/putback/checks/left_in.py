@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import AidState
+from putback.model.states import AidState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from putback.checks import Fault, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState
 from putback.model.called import counted, placed, verb_s
-from putback.model.job import Verb
+from putback.model.states import GroupState
+from putback.model.verbs.pieces import Loosen
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -48,7 +48,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             entry, thing, count = book.by(left.state.on_by), left.thing, left.state.loose
             be = verb_s(thing, "is", "are", count)
-            if entry and entry.step.verb is Verb.LOOSEN:
+            if entry and isinstance(entry.step.action, Loosen):
                 done = f"{be} loosened"
             else:
                 done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"

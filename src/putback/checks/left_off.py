@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from putback.checks import Fault
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState, PartState
 from putback.model.called import counted, placed, verb_s
+from putback.model.states import GroupState, PartState
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.span import Span

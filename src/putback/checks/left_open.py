@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import LineState, ends
 from putback.model.machine import Line
+from putback.model.states import LineState, ends
 from putback.source.finding import Level
 from putback.source.grammar import listed
 

@@ -11,9 +11,9 @@ from putback.checks import Fault, cause
 from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState
 from putback.model.called import counted, placed
-from putback.model.job import Verb
+from putback.model.states import GroupState
+from putback.model.verbs.pieces import Install, Replace
 from putback.source.finding import Level
 from putback.source.grammar import number
 from putback.variants import NONE
@@ -71,7 +71,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _put_in(book: Book, left: Unfinished) -> Entry | None:
     """Return the last entry that put some in; others may have been loosened since."""
     found = None
-    for entry in book.of(Verb.INSTALL, Verb.REPLACE):
+    for entry in book.of(Install, Replace):
         if entry.target and entry.target.name == left.key and book.graph.space.both(entry.worlds, left.worlds) != NONE:
             found = entry
     return found

@@ -12,11 +12,12 @@ from functools import partial
 from putback.checks import Fault
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.ledger.states import ControlState, State
 from putback.model.called import named
-from putback.model.job import Verb
 from putback.model.machine import Control, Machine
+from putback.model.states import ControlState, State
 from putback.model.terms import Need
+from putback.model.verbs.controls import RUN, Run
+from putback.model.verbs.telling import Stop
 from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
@@ -74,8 +75,8 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield each `stop` that something still runs at: since it was run, no control that `run` needs was set."""
     for book in opened.in_place():
         needs = _needs(book.graph.machine)
-        for entry in book.of(Verb.STOP) if needs else ():
-            for run in reversed(book.of(Verb.RUN)):
+        for entry in book.of(Stop) if needs else ():
+            for run in reversed(book.of(Run)):
                 worlds = _still(book, run, entry, needs)
                 if worlds != NONE:
                     yield _fault(book, run, entry, worlds)
@@ -84,7 +85,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _needs(machine: Machine) -> list[Need]:
     """Return what is so while something runs, as far as controls tell: what `run` needs, and what it makes."""
-    found = (*machine.verb_needs.get(Verb.RUN, ()), *machine.verb_makes.get(Verb.RUN, ()))
+    found = (*machine.verb_needs.get(RUN.name, ()), *machine.verb_makes.get(RUN.name, ()))
     controls = [machine.things.get(need.control.name) for need in found]
     return [
         need for need, control in zip(found, controls, strict=True) if isinstance(control, Control) and not control.free

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
-from putback.ledger.states import ControlState
 from putback.model.machine import Control
+from putback.model.states import ControlState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR

@@ -10,8 +10,10 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.ledger.program import likely
-from putback.model.job import Again, Block, Do, Note, Sequence, Step, Stop
+from putback.model.job import Block, Sequence, Step
+from putback.model.terms import likely
+from putback.model.verbs.blocks import Again, Do
+from putback.model.verbs.telling import Note, Stop
 from putback.source.finding import Also, Level
 from putback.variants import ALL, NONE, VariantSet
 from putback.variants.graph import Graph

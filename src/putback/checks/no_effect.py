@@ -12,11 +12,11 @@ from collections.abc import Iterator
 from putback.checks import Fault, Root, cause
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState
 from putback.model.called import named, verb_s
-from putback.model.job import Loosen, Tighten, Verb
 from putback.model.machine import Fastener
+from putback.model.states import GroupState
 from putback.model.terms import Ref
+from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Level
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
@@ -50,7 +50,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         space = book.graph.space
         idle: dict[tuple[Span, Ref], tuple[Entry, GroupState, VariantSet]] = {}
         useful: dict[tuple[Span, Ref], VariantSet] = {}
-        for entry in book.of(Verb.TIGHTEN, Verb.LOOSEN):
+        for entry in book.of(Tighten, Loosen):
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):

@@ -14,10 +14,12 @@ from putback.checks import Fault
 from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
-from putback.ledger.states import ProofState
 from putback.model.called import named
-from putback.model.job import Block, Check, Inspect, Measure, Set, Verb
+from putback.model.job import Block
 from putback.model.machine import AnyThing, Control, Fluid, Line
+from putback.model.states import ProofState
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.controls import Set
 from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
@@ -61,11 +63,6 @@ _LEAKS = re.compile(
 """Words of somebody who looks for leaks. What "runs without bubbles" was bled."""
 
 
-_OPENS = {Verb.REMOVE, Verb.REPLACE, Verb.DISCONNECT, Verb.DRAIN}
-_CLOSES = {Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL}
-_LOOKS = (Verb.CHECK, Verb.INSPECT, Verb.MEASURE)
-
-
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that fills or closes, where no look for leaks follows on some way to the end."""
     for book in opened.books:
@@ -100,7 +97,7 @@ def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], Var
     found: list[tuple[Entry, VariantSet]] = []
     for entry, on_the_way in reversed(list(book.before_end(end))):
         thing = things.get(entry.target.name) if entry.target else None
-        if entry.step.verb in _LOOKS:
+        if entry.step.verb.asks:
             if _LEAKS.search(_words(entry, thing)):
                 for name, worlds in closed.items():
                     opened[name] = space.without(opened[name], space.both(worlds, on_the_way))
@@ -108,7 +105,7 @@ def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], Var
             continue
         if thing is None or not _holds_fluid(book, thing):
             continue
-        opens, closes = entry.step.verb in _OPENS, entry.step.verb in _CLOSES
+        opens, closes = entry.step.verb.lets_out, entry.step.verb.assembles
         if isinstance(entry.step.action, Set) and isinstance(thing, Control):
             closes = entry.step.action.to.name == thing.rest.name
             opens = not closes
@@ -139,7 +136,7 @@ def _words(entry: Entry, thing: AnyThing | None) -> str:
     action = entry.step.action
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
     match action:
-        case Check(limit=limit) | Measure(limit=limit):
+        case Verify(limit=limit) | Measure(limit=limit):
             said.append(limit.text if limit else "")
         case Inspect(for_=wanted):
             said += wanted

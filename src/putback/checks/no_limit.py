@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.model.job import Check, Measure
 from putback.model.machine import Part
+from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -41,7 +41,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             action = step.action
-            if not isinstance(action, Measure | Check) or action.limit:
+            if not isinstance(action, Measure | Verify) or action.limit:
                 continue
             known = [things.get(ref.name) for ref in step.things]
             if isinstance(action, Measure) and all(isinstance(thing, Part) and thing.wear for thing in known):

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.model.job import Undo
+from putback.model.verbs.blocks import Undo
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR

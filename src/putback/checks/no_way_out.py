@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from putback.checks import Fault
 from putback.ledger.opened import Opened
 from putback.model.called import counted
-from putback.model.job import Check, Inspect, Measure, Step
+from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
+from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -52,7 +53,7 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     match step.action:
         case Measure(limit=None) if isinstance(thing, Part) and thing.wear and thing.wear.limit:
             return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}"
-        case Measure(limit=limit) | Check(limit=limit):
+        case Measure(limit=limit) | Verify(limit=limit):
             return limit.text if limit else None
         case Inspect(for_=seek) if seek:
             return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(seek)}"

@@ -12,10 +12,10 @@ from putback.checks import Fault, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
-from putback.ledger.states import ControlState, is_whole
 from putback.model.called import named, verb_s
-from putback.model.job import Block, Verb
+from putback.model.job import Block
 from putback.model.machine import Control, Fastener, Line
+from putback.model.states import ControlState, is_whole
 from putback.model.terms import Need
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -74,12 +74,6 @@ steps:
       - stop: Do the job again.
 """
 
-_HANDLING = {
-    Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
-    Verb.FILL,
-}  # fmt: skip
-_TALKING = {Verb.CAUTION, Verb.NOTE, Verb.STOP, Verb.WAIT, Verb.DO, Verb.UNDO, Verb.AGAIN}
-
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps whose thing or verb needs a control elsewhere; once for as long as the control stays there."""
@@ -88,12 +82,12 @@ def find(opened: Opened) -> Iterator[Fault]:
         told: dict[tuple[str, str, int], VariantSet] = {}
         for entry in book.entries:
             verb = entry.step.verb
-            if verb in _TALKING:
+            if not verb.works:
                 continue
-            verb_needs = machine.verb_needs.get(verb.value, ())
+            verb_needs = machine.verb_needs.get(verb.name, ())
             if verb_needs:
                 span = entry.target.span if entry.target else entry.step.key
-                yield from _unmet(book, entry, verb_needs, f"'{verb.value}' needs", span, f"verb {verb}", told)
+                yield from _unmet(book, entry, verb_needs, f"'{verb.name}' needs", span, f"verb {verb.name}", told)
             for ref in entry.touched:
                 thing = machine.things.get(ref.name)
                 if thing and thing.needs:
@@ -112,7 +106,7 @@ def _unmet(
 ) -> Iterator[Fault]:
     space, worlds = book.graph.space, entry.worlds
     found_moved = {ref.name for ref in book.sequence.opens} if isinstance(book.sequence, Block) else set()
-    if key in book.history and entry.step.verb not in _HANDLING:
+    if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         worlds = book.where(key, entry, is_whole)
     for need in needs:

@@ -12,11 +12,13 @@ from putback.checks import Fault, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.opened import Opened
-from putback.ledger.states import AidState, GroupState, LineState, PartState, State, ends
-from putback.ledger.walk import chosen
-from putback.model import job as j
 from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Line
+from putback.model.states import AidState, GroupState, LineState, PartState, State, chosen, ends
+from putback.model.verb import Way
+from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace
 from putback.source.finding import Level
 from putback.source.grammar import listed, number
 
@@ -56,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None:
                 continue
             name = entry.target.name
-            if isinstance(entry.step.action, j.Place | j.Clear):
+            if isinstance(entry.step.action, Place | Clear):
                 yield from _aid(book, entry, name)
             elif name in things:
                 for worlds, state in book.before(name, entry):
@@ -72,41 +74,37 @@ def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:
     """Of a block that is done where it does not fit, the first step tells it for all."""
     if entry.ways:
         return Root(book.sequence.path, str(entry.ways[0].span), "as the block needs it", -1, entry.index)
-    if isinstance(entry.step.action, j.Install | j.Connect):
+    if isinstance(entry.step.action, Install | Connect):
         return Root(book.sequence.path, name, "off", since, entry.index)
     return None
 
 
 def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:
     """Return what is wrong, the entry that made it so, and what that one did."""
-    action = entry.step.action
-    match action, state:
-        case (j.Remove() | j.Replace(), PartState(on=False)):
+    action, way = entry.step.action, entry.step.verb.way
+    if isinstance(state, PartState):
+        if way is Way.OFF and not state.on:
             return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (j.Install(), PartState(on=True)):
+        if way is Way.ON and state.on:
             return f"{thing.name} is in place already", state.on_by, "it went on here"
-        case (j.Remove() | j.Replace() | j.Loosen() | j.Tighten() | j.Install(), GroupState()):
-            return _group(action, thing, state)
-        case (j.Disconnect(at=at), LineState()) if isinstance(thing, Line):
-            if state.open >= ({at.name} if at else ends(thing)):
-                return f"{thing.name} is off already", state.off_by, "it came off here"
-        case (j.Connect(at=at), LineState()) if isinstance(thing, Line):
-            if not state.open & ({at.name} if at else ends(thing)):
-                return f"{thing.name} is connected already", state.on_by, "it was connected here"
-        case _:
-            pass
+    elif isinstance(state, GroupState) and isinstance(action, OfPieces):
+        return _group(action, thing, state)
+    elif isinstance(state, LineState) and isinstance(thing, Line) and isinstance(action, Disconnect | Connect):
+        wanted = {action.at.name} if action.at else ends(thing)
+        if isinstance(action, Disconnect) and state.open >= wanted:
+            return f"{thing.name} is off already", state.off_by, "it came off here"
+        if isinstance(action, Connect) and not state.open & wanted:
+            return f"{thing.name} is connected already", state.on_by, "it was connected here"
     return None
 
 
-def _group(
-    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: GroupState
-) -> tuple[str, int, str] | None:
+def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, int, str] | None:
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
     many = isinstance(thing, Fastener) and thing.count > 1
     if state.places and action.at:
         return _named_pieces(action, thing, state)
-    if isinstance(action, j.Install):
+    if isinstance(action, Install):
         if state.out == 0:
             return f"{named(thing)} {be} in already", state.on_by, "put in here"
         if wanted is not None and wanted > state.out:
@@ -117,9 +115,9 @@ def _group(
             )
         return None
     if inside == 0:
-        if isinstance(action, j.Remove | j.Replace):
+        if isinstance(action, Remove | Replace):
             return f"{named(thing)} {be} out already", state.off_by, "taken out here"
-        doing = "loosened" if isinstance(action, j.Loosen) else "tightened"
+        doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
             f"{named(thing)} cannot be {doing}: {'they are' if many else 'it is'} out",
             state.off_by,
@@ -134,9 +132,7 @@ def _group(
     return None
 
 
-def _named_pieces(
-    action: j.Remove | j.Replace | j.Loosen | j.Tighten | j.Install, thing: AnyThing, state: GroupState
-) -> tuple[str, int, str] | None:
+def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, int, str] | None:
     """The same for a step that says which of the pieces it means."""
     if not isinstance(thing, Fastener):
         return None
@@ -145,7 +141,7 @@ def _named_pieces(
     if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
         places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
         return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
-    wants_out = isinstance(action, j.Install)
+    wants_out = isinstance(action, Install)
     wrong = [thing.positions[n].replace("-", " ") for n in pieces if (state.places[n] == "out") != wants_out]
     if not wrong:
         return None
@@ -163,7 +159,7 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
     aid = book.library.aids.get(name)
     if aid is None or entry.target is None:
         return
-    placing = isinstance(entry.step.action, j.Place)
+    placing = isinstance(entry.step.action, Place)
     for worlds, state in book.before(aid_account(name), entry):
         if isinstance(state, AidState) and state.there == placing:
             if placing:

@@ -9,10 +9,10 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, cause
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState, PartState
 from putback.model.called import named, verb_s
-from putback.model.job import Install, Verb
 from putback.model.machine import Fastener, Part
+from putback.model.states import GroupState, PartState
+from putback.model.verbs.pieces import Install
 from putback.source.finding import Level
 from putback.variants import NONE
 
@@ -55,7 +55,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield single-use things that are installed again without being new."""
     for book in opened.books:
-        for entry in book.of(Verb.INSTALL):
+        for entry in book.of(Install):
             action, target = entry.step.action, entry.target
             thing = book.graph.machine.things.get(target.name) if target else None
             if (

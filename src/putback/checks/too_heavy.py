@@ -16,13 +16,13 @@ from putback.ledger.book import aid_account
 from putback.ledger.handling import way_of
 from putback.ledger.load import Burden, Load, burden
 from putback.ledger.opened import Opened
-from putback.ledger.states import AidState
 from putback.lifting import LiftError
 from putback.lifting.equation import SHARES, people_for, recommended
-from putback.model import job as j
 from putback.model.called import named
-from putback.model.job import Job, Verb
+from putback.model.job import Job
 from putback.model.machine import Part
+from putback.model.states import AidState
+from putback.model.verbs.lifting import Lift
 from putback.source.finding import Level
 from putback.source.grammar import counted_word, listed
 from putback.units import digits, si
@@ -70,11 +70,11 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield parts that are carried by too few people, at the first step that puts them into somebody's hands."""
     for book in opened.in_place():
-        lifted = {entry.target.name for entry in book.of(Verb.LIFT) if entry.target}
+        lifted = {entry.target.name for entry in book.of(Lift) if entry.target}
         told: dict[str, VariantSet] = {}
-        for entry in book.of(Verb.LIFT, Verb.REMOVE, Verb.INSTALL, Verb.REPLACE):
+        for entry in filter(lambda each: each.step.verb.carries, book.entries):
             part = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if not isinstance(part, Part) or (entry.step.verb is not Verb.LIFT and part.key in lifted):
+            if not isinstance(part, Part) or (not isinstance(entry.step.action, Lift) and part.key in lifted):
                 continue  # of a part that has a step for its lifting, that one is looked at
             load = burden(book, entry, part.key)
             if load is None or not load.most:
@@ -86,7 +86,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _people(book: Book, action: object) -> int:
-    stated = action.people if isinstance(action, j.Lift) else None
+    stated = action.people if isinstance(action, Lift) else None
     return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
 
 
@@ -107,14 +107,14 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     """Return the fault of a load, in the variants in which it has not been told yet."""
     assert entry.target is not None
     space, action, people = book.graph.space, entry.step.action, _people(book, entry.step.action)
-    aid = book.library.aids.get(action.with_.name) if isinstance(action, j.Lift) and action.with_ else None
+    aid = book.library.aids.get(action.with_.name) if isinstance(action, Lift) and action.with_ else None
     if aid is not None and aid.bears is None:
         return None  # a hoist of which nothing is said is the author's to answer for
     people = min(people, len(SHARES))  # more only get in each other's way: nobody gives a number for them
     limit = 0.0
     if aid is None:
         try:
-            way = way_of(action if isinstance(action, j.Lift) else None, load.most)
+            way = way_of(action if isinstance(action, Lift) else None, load.most)
             limit = recommended(way).rwl * people * SHARES[people - 1]
         except LiftError as error:
             message, hint = f"the way of lifting makes no sense: {error}", error.hint

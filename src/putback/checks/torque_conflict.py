@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Tighten
 from putback.model.machine import Fastener
+from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import is_aim, is_limit, sentences
 from putback.prose.settled import Called, Settled, belongs, nearest_before, same
 from putback.prose.statements import Statement, number_with, torques, unit_in

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from putback.checks import Fault
 from putback.ledger.opened import Opened
 from putback.model.called import counted, verb_s
-from putback.model.job import Tighten
 from putback.model.machine import Fastener
+from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR

@@ -16,9 +16,9 @@ from putback.joints.preload import Joint, Judgement, Wrong, judge
 from putback.joints.stages import StageKind
 from putback.ledger.opened import Opened
 from putback.model.fastened import joint_of
-from putback.model.job import Tighten
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
+from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
 from putback.units import Kind, Quantity, digits, parse, si

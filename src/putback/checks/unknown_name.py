@@ -10,7 +10,6 @@ from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.guide.meant import UnknownName
-from putback.guide.names import BETTER
 from putback.ledger.opened import Opened
 from putback.model.terms import Ref
 from putback.source.finding import Also, Level
@@ -55,8 +54,8 @@ def fault_of(unknown: UnknownName) -> Fault:
     if kind is None:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
-    if use.verb and (use.verb, kind) in BETTER:
-        hint = f"write '{BETTER[use.verb, kind]}: {name}'"
+    if use.verb and kind in use.verb.better:
+        hint = f"write '{use.verb.better[kind]}: {name}'"
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"
     return Fault(use.ref.span, f"{quote(name)} is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)

@@ -12,9 +12,12 @@ from putback.checks import Fault, cause
 from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
-from putback.ledger.states import LineState, MarkState, PartState, is_whole
-from putback.model.job import Block, Verb
+from putback.model.job import Block
 from putback.model.machine import Line, Part
+from putback.model.states import LineState, MarkState, PartState, is_whole
+from putback.model.verbs.lines import Disconnect
+from putback.model.verbs.marking import Align
+from putback.model.verbs.pieces import Remove, Replace
 from putback.source.finding import Level
 from putback.variants import NONE
 
@@ -62,7 +65,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _unmarked(book: Book) -> Iterator[Fault]:
-    for entry in book.of(Verb.REMOVE, Verb.REPLACE, Verb.DISCONNECT):
+    for entry in book.of(Remove, Replace, Disconnect):
         target = entry.target
         if target is None or memory_account(target.name) not in book.history:
             continue
@@ -80,7 +83,7 @@ def _unmarked(book: Book) -> Iterator[Fault]:
 
 def _aligned_off(book: Book) -> Iterator[Fault]:
     """Yield parts that are aligned while they are off: they go back anyhow after that."""
-    for entry in book.of(Verb.ALIGN):
+    for entry in book.of(Align):
         target = entry.target
         thing = book.graph.machine.things.get(target.name) if target else None
         if target is None or not isinstance(thing, Part | Line):

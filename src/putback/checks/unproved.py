@@ -8,15 +8,13 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 from collections.abc import Iterator
 
 from putback.checks import Fault
-from putback.guide.names import VERB_TAKES
 from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
-from putback.ledger.states import ProofState
-from putback.ledger.walk import ASSEMBLING
 from putback.model.called import named
 from putback.model.job import Block
 from putback.model.machine import noun
+from putback.model.states import ProofState
 from putback.source.finding import Level
 from putback.variants import NONE
 
@@ -58,11 +56,11 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             left = space.either(left, held)
     for entry, on_the_way in book.before_end(end) if left != NONE else ():
         worlds = space.both(left, on_the_way)
-        if worlds == NONE or entry.step.verb not in ASSEMBLING:
+        if worlds == NONE or not entry.step.verb.assembles:
             continue
         left = space.without(left, worlds)
         thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if entry.target is None or thing is None or noun(thing) not in VERB_TAKES[entry.step.verb]:
+        if entry.target is None or thing is None or noun(thing) not in entry.step.verb.takes:
             # Nothing was assembled: the name is wrong, and told as such.
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"

@@ -13,8 +13,8 @@ from putback.checks import Fault
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
 from putback.ledger.opened import Opened, wider
-from putback.model.job import Verb
 from putback.model.library import SafetyMessage
+from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.span import Span
@@ -64,7 +64,7 @@ def _found(opened: Opened) -> Iterator[Fault]:
     shown: dict[Span, tuple[SafetyMessage, Entry]] = {}
     used: set[Span] = set()
     for book in opened.in_place():
-        if not book.of(Verb.CAUTION):
+        if not book.of(Caution):
             continue
         # One that comes too late is told by `caution-late`.
         used |= {
@@ -110,7 +110,7 @@ def _described(book: Book, key: str) -> bool:
 
 def _sections(book: Book) -> Iterable[list[Entry]]:
     """Return the entries of each section that has a caution, in order."""
-    sections: dict[int, list[Entry]] = {entry.section: [] for entry in book.of(Verb.CAUTION)}
+    sections: dict[int, list[Entry]] = {entry.section: [] for entry in book.of(Caution)}
     for entry in book.entries:
         if entry.section in sections:
             sections[entry.section].append(entry)

@@ -10,9 +10,12 @@ from collections.abc import Iterator
 from putback.checks import Fault
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Do, Install, Measure, Step, Undo
+from putback.model.job import Step
 from putback.model.machine import Part
 from putback.model.terms import Ref
+from putback.model.verbs.asking import Measure
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.pieces import Install, Remove
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
@@ -75,7 +78,10 @@ def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozense
                     inner = tuple(each for section in block.sections for each in section.steps)
                     yield from _put_back(opened, inner, key, doing | {ref.name})
                 elif any(
-                    part.name == key for each in block.steps() if each.verb.value == "remove" for part in each.things
+                    part.name == key
+                    for each in block.steps()
+                    if isinstance(each.action, Remove)
+                    for part in each.things
                 ):
                     yield ref  # its reverse puts back what it took off
         yield from _put_back(opened, step.otherwise, key, doing)

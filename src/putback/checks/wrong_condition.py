@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from putback.checks import Fault
 from putback.joints.friction import WET, Film
 from putback.ledger.opened import Opened
-from putback.ledger.states import GroupState
 from putback.model.called import named, verb_s
-from putback.model.job import Apply, Verb
 from putback.model.machine import Fastener
+from putback.model.states import GroupState
+from putback.model.verbs.cleaning import Apply
 from putback.source.finding import Also, Level
 from putback.variants import NONE
 
@@ -85,7 +85,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             message = f"{meant}, and {compound.name} makes them {_WORDS.get(film, film)}"
             yield Fault(thing.condition_span, message, (Also(thing.compound.span, "the compound"),))
     for book in opened.in_place():
-        for entry in book.of(Verb.APPLY):
+        for entry in book.of(Apply):
             action = entry.step.action
             for ref in entry.touched:
                 group = dry.get(ref.name)

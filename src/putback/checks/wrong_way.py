@@ -1,17 +1,21 @@
-"""A part goes on while its shaft is turned, and the step says no way or the wrong one.
+"""A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
 
 Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with `turns`.
 
-Add `turn: clockwise` or `turn: anticlockwise`, as the machine file has it.
+Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it.
 """
 
 from collections.abc import Iterator
 
 from putback.checks import Fault
 from putback.ledger.opened import Opened
-from putback.model.job import Install, Verb
 from putback.model.machine import Part
+from putback.model.terms import Ref
+from putback.model.verb import Action
+from putback.model.verbs.pieces import Install, Replace
+from putback.model.verbs.turning import Turn
 from putback.source.finding import Level
+from putback.source.quoting import short
 
 LEVEL = Level.ERROR
 
@@ -65,25 +69,34 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield `install` steps that turn the wrong way or do not say which."""
+    """Yield steps that turn a shaft the wrong way or do not say which."""
     for book in opened.books:
-        for entry in book.of(Verb.INSTALL):
-            action, target = entry.step.action, entry.target
-            thing = book.graph.machine.things.get(target.name) if target else None
-            if not isinstance(action, Install) or target is None or not isinstance(thing, Part) or not thing.turns:
+        for entry in book.of(Install, Replace, Turn):
+            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+            if entry.target is None or not isinstance(thing, Part) or not thing.turns:
                 continue
-            goes = f"{thing.name} goes on while the shaft is turned {thing.turns}"
-            hint = f"write 'turn: {thing.turns}'"
-            if action.turn is None:
-                message = f"{goes}; the step does not say so"
-                yield Fault(target.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
-            elif action.turn.name != thing.turns:
-                message = f"{goes}; the step says {action.turn.name}"
-                yield Fault(action.turn.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
-        for entry in book.of(Verb.REPLACE):
-            target = entry.target
-            thing = book.graph.machine.things.get(target.name) if target else None
-            if target is not None and isinstance(thing, Part) and thing.turns:
-                message = f"{thing.name} goes on while the shaft is turned {thing.turns}; 'replace' cannot say so"
-                hint = f"write 'remove', and then 'install' with 'turn: {thing.turns}'"
-                yield Fault(target.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
+            found = _wrong(entry.step.action, entry.target, thing.name, thing.turns)
+            if found is not None:
+                ref, message, hint = found
+                yield Fault(ref.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
+
+
+def _wrong(action: Action, target: Ref, name: str, way: str) -> tuple[Ref, str, str] | None:
+    """Return the place, what is wrong and what would be right; None when the way is right."""
+    if isinstance(action, Turn):
+        goes, key, said = f"{name} is turned {way} only", "way", action.way
+    else:
+        goes, key, said = f"{name} goes on while the shaft is turned {way}", "turn", None
+    if isinstance(action, Replace):
+        return target, f"{goes}; 'replace' cannot say so", f"write 'remove', and then 'install' with 'turn: {way}'"
+    if isinstance(action, Install):
+        said = action.turn
+    if said is None:
+        return target, f"{goes}; the step does not say so", f"write '{key}: {way}'"
+    if said.name == way:
+        return None
+    seen, whence = "", ""
+    if isinstance(action, Turn) and action.seen_from:
+        # From the other end it is the other way round.
+        seen, whence = f", seen from {short(action.seen_from)}", ", as it is seen from where the machine file sees it"
+    return said, f"{goes}; the step says {said.name}{seen}", f"write '{key}: {way}'{whence}"

@@ -8,11 +8,13 @@ from typing import NamedTuple, TypedDict
 
 from putback.guide.folders import Stray
 from putback.guide.paths import shown_path
+from putback.model.verbs import OTHER_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
-from putback.source.load import Mapping, load
+from putback.source.load import load
 from putback.source.schema import FileKind, review
 from putback.source.span import top_of
+from putback.source.tree import Mapping
 
 
 class AsRead(TypedDict):
@@ -58,7 +60,7 @@ class Gathered:
         self.faults += loaded.faults
         if loaded.unreadable:
             self.unread.add(loaded.path)
-        faults, root = review(loaded, kind)
+        faults, root = review(loaded, kind, OTHER_WORDS)
         self.faults += faults
         if isinstance(root, Mapping):
             if faults:

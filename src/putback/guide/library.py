@@ -24,11 +24,11 @@ from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
-from putback.source.load import Mapping as Tree
-from putback.source.load import Node, Text
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, shipped
 from putback.source.span import Span
+from putback.source.tree import Mapping as Tree
+from putback.source.tree import Node, Text
 
 FILES: dict[str, FileKind] = {
     "cautions": FileKind.CAUTIONS,

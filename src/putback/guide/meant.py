@@ -12,11 +12,12 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
-from putback.guide.names import ANY_THING, Names, NameUse, uses_of
+from putback.guide.names import Names, NameUse, uses_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.machine import Control
 from putback.model.terms import Ref
+from putback.model.verb import ANY_THING
 from putback.source.nearest import distance, is_slip, nearest
 from putback.source.span import Span
 

@@ -5,63 +5,18 @@ The check `unknown-name` compares the two; an editor completes with them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
-from putback.model import job as j
-from putback.model.job import Block, Sequence, Step, Verb, walk
+from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
 from putback.model.terms import Need, Ref, When
-from putback.source.quoting import short
+from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb
+from putback.model.verbs.blocks import Again, Do, Undo
 
 PARTS = ("part",)
-PIECES = ("part", "fastener")
-SOLID = ("part", "fastener", "line")
-ANY_THING = ("part", "fastener", "line", "fluid", "control")
-
-VERB_TAKES: Mapping[Verb, tuple[str, ...]] = {
-    Verb.REMOVE: PIECES,
-    Verb.INSTALL: PIECES,
-    Verb.REPLACE: PIECES,
-    Verb.LOOSEN: ("fastener",),
-    Verb.TIGHTEN: ("fastener",),
-    Verb.DISCONNECT: ("line",),
-    Verb.CONNECT: ("line",),
-    Verb.DRAIN: ("fluid",),
-    Verb.FILL: ("fluid",),
-    Verb.SET: ("control",),
-    Verb.PLACE: ("aid",),
-    Verb.CLEAR: ("aid",),
-    Verb.MARK: SOLID,
-    Verb.ALIGN: SOLID,
-    Verb.APPLY: ("consumable",),
-    Verb.LIFT: ("part",),
-    Verb.DO: ("block",),
-    Verb.UNDO: ("block",),
-    Verb.AGAIN: ("step",),
-    Verb.CAUTION: ("caution",),
-}
-"""What the value of a verb names. Verbs that are not here take free text as well."""
-
-FREE = (Verb.CLEAN, Verb.INSPECT, Verb.MEASURE, Verb.CHECK, Verb.RUN)
-"""Verbs whose value is the name of a thing, or words."""
-
-BETTER: Mapping[tuple[Verb, str], Verb] = {
-    (Verb.REMOVE, "line"): Verb.DISCONNECT,
-    (Verb.INSTALL, "line"): Verb.CONNECT,
-    (Verb.REMOVE, "fluid"): Verb.DRAIN,
-    (Verb.INSTALL, "fluid"): Verb.FILL,
-    (Verb.REMOVE, "aid"): Verb.CLEAR,
-    (Verb.INSTALL, "aid"): Verb.PLACE,
-    (Verb.DISCONNECT, "part"): Verb.REMOVE,
-    (Verb.CONNECT, "part"): Verb.INSTALL,
-    (Verb.DISCONNECT, "fastener"): Verb.REMOVE,
-    (Verb.CONNECT, "fastener"): Verb.INSTALL,
-    (Verb.DRAIN, "fastener"): Verb.REMOVE,
-}
-"""The verb that was probably meant for a thing of this kind."""
 
 
 class NameUse(NamedTuple):
@@ -73,7 +28,7 @@ class NameUse(NamedTuple):
     """What it may stand for: part, fastener, line, fluid, control, aid, consumable, caution, …"""
     user: str
     """Who uses it: the verb or key, for the message."""
-    verb: Verb | None = None
+    verb: AnyVerb | None = None
     """The verb, when it is the value of one."""
     free: bool = False
     """Whether plain words may stand here too."""
@@ -144,7 +99,7 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
         sequence = waiting.pop(0)
         yield sequence
         for step in sequence.steps():
-            if isinstance(step.action, j.Do | j.Undo):
+            if isinstance(step.action, Do | Undo):
                 for ref in step.things:
                     block = guide.library.blocks.get(ref.name)
                     if block is not None and id(block) not in seen:
@@ -249,36 +204,14 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Name
 
 def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> Iterator[NameUse]:
     yield from _when(machine, step.when)
-    verb, action = step.verb, step.action
     for tool in step.tools:
         yield NameUse(tool, ("tool",), "tool")
-    if verb is Verb.AGAIN:
+    verb = step.verb
+    if isinstance(step.action, Again):
         for ref in step.things:
             yield NameUse(ref, ("step",), "no earlier step has the name", known=labels)
         return
-    if verb is Verb.RUN:
-        return
-    for ref in step.things:
-        yield NameUse(ref, VERB_TAKES.get(verb, ANY_THING), verb.value, verb, free=verb in FREE)
-    match action:
-        case j.Set(things=(control,)):
-            yield from _position(machine, control.name, action.to)
-        case j.Apply():
-            for ref in action.to:
-                yield NameUse(ref, SOLID, "to")
-        case j.Remove(at=at) | j.Install(at=at) | j.Replace(at=at) | j.Loosen(at=at) | j.Tighten(at=at) if at:
-            for ref in step.things:
-                group = machine.things.get(ref.name) if machine else None
-                positions = group.positions if isinstance(group, Fastener) else ()
-                for place in at if group else ():  # of what nobody knows, no position is known
-                    yield NameUse(place, ("position",), f"{short(ref.name)} has no position", known=positions)
-        case j.Clean(with_=Ref() as ref):
-            yield NameUse(ref, ("consumable",), "with")
-        case j.Lift(with_=Ref() as ref):
-            yield NameUse(ref, ("aid",), "with")
-        case j.Disconnect(things=(line,), at=Ref() as end) | j.Connect(things=(line,), at=Ref() as end):
-            thing = machine.things.get(line.name) if machine else None
-            if isinstance(thing, Line):
-                yield NameUse(end, ("end",), f"{thing.key} has no end", known=tuple(ref.name for ref in thing.joins))
-        case _:
-            pass
+    for ref in step.things if verb.takes else ():
+        yield NameUse(ref, verb.takes, verb.name, verb, free=verb.words)
+    for mention in verb.mentions(step.action, machine) if verb.mentions else ():
+        yield NameUse(mention.ref, mention.kinds, mention.user, known=mention.known)

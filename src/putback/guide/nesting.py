@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from putback.model.job import Block, Do, Sequence, Step, Undo
+from putback.model.job import Block, Sequence, Step
 from putback.model.library import Library
 from putback.model.terms import Ref
+from putback.model.verbs.blocks import Do, Undo
 from putback.source.nearest import nearest
 
 DEEPEST_BLOCKS = 100

@@ -21,9 +21,9 @@ from putback.model.machine import Machine
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
-from putback.source.load import Mapping as Tree
 from putback.source.schema import FileKind
 from putback.source.span import top_of
+from putback.source.tree import Mapping as Tree
 
 _S = TypeVar("_S", Job, Block)
 

@@ -10,11 +10,12 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
-from putback.ledger.states import LineState, State, ends, is_off, is_whole
-from putback.model.job import Sequence, Step, Verb
+from putback.model.job import Sequence, Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Line
+from putback.model.states import LineState, State, ends, is_off, is_whole
 from putback.model.terms import Ref
+from putback.model.verb import Action
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Edge, Graph, Why
@@ -90,7 +91,7 @@ class Book:
     """`again` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
-    _by_verb: dict[Verb, list[Entry]] = field(default_factory=dict)
+    _by_verb: dict[type[Action], list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
@@ -99,11 +100,11 @@ class Book:
         """Yield the accounts that some entry changed or that did not open whole."""
         yield from self.history
 
-    def of(self, *verbs: Verb) -> list[Entry]:
-        """Return the entries with one of these verbs, in order."""
+    def of(self, *verbs: type[Action]) -> list[Entry]:
+        """Return the entries with one of these verbs, by their records, in order."""
         if not self._by_verb:
             for entry in self.entries:
-                self._by_verb.setdefault(entry.step.verb, []).append(entry)
+                self._by_verb.setdefault(type(entry.step.action), []).append(entry)
         found = [entry for verb in verbs for entry in self._by_verb.get(verb, [])]
         return sorted(found, key=lambda entry: entry.index) if len(verbs) > 1 else found
 

@@ -8,10 +8,11 @@ from typing import NamedTuple
 from putback.ledger.book import Book, aid_account, memory_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
-from putback.ledger.states import AidState, ControlState, FluidState, GroupState, LineState, MarkState, PartState, State
-from putback.model.job import Block, Do
+from putback.model.job import Block
 from putback.model.machine import AnyThing, Control
+from putback.model.states import AidState, ControlState, FluidState, GroupState, LineState, MarkState, PartState, State
 from putback.model.terms import Ref
+from putback.model.verbs.blocks import Do
 from putback.source.finding import Also
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.model.job import Apply, Step
+from putback.model.job import Step
 from putback.model.terms import Ref
+from putback.model.verbs.cleaning import Apply
 from putback.source.finding import Also
 from putback.variants import VariantSet
 
@@ -41,7 +42,7 @@ class Entry:
     @property
     def ways(self) -> tuple[Also, ...]:
         """The places of the `do` and `undo` steps, as places that explain a finding."""
-        return tuple(Also(step.key, f"{step.verb.value}ne from here") for step in self.via)
+        return tuple(Also(step.key, f"{step.verb.name}ne from here") for step in self.via)
 
 
 def question(step: Step) -> str:

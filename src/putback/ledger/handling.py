@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from putback.lifting.equation import Hands, LiftTask
 from putback.lifting.tables import Coupling, read_word
-from putback.model.job import Lift
+from putback.model.verbs.lifting import Lift
 from putback.units import Quantity
 
 REACH, HEIGHT, DISTANCE, TWIST = 40.0, 75.0, 25.0, 45.0

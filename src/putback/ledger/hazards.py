@@ -14,26 +14,13 @@ from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
-from putback.model import job as j
-from putback.model.job import Verb
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
+from putback.model.verbs import VERBS
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
-
-OPENING = frozenset(
-    {
-        Verb.REMOVE, Verb.REPLACE, Verb.LOOSEN, Verb.DISCONNECT, Verb.DRAIN, Verb.FILL, Verb.APPLY, Verb.CLEAN,
-        Verb.LIFT,
-    }
-)  # fmt: skip
-"""Verbs that open, move or wet something: what a tag warns of gets out."""
-
-CARRYING = frozenset({Verb.REMOVE, Verb.REPLACE, Verb.INSTALL, Verb.LIFT})
-"""Verbs with which a part is in somebody's hands."""
-
-WORKING = OPENING | {Verb.INSTALL, Verb.TIGHTEN, Verb.CONNECT, Verb.MARK, Verb.ALIGN, Verb.MEASURE, Verb.INSPECT}
-"""Verbs for which somebody reaches into the machine."""
 
 
 class Risk(NamedTuple):
@@ -77,13 +64,13 @@ def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
 def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
     verb = entry.step.verb
-    by_verb = verb.value in hazard.verbs
-    if hazard.mass is not None and (by_verb or (not hazard.verbs and verb in CARRYING)):
+    by_verb = verb.name in hazard.verbs
+    if hazard.mass is not None and (by_verb or (not hazard.verbs and verb.carries)):
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
-        if by_verb or (not hazard.verbs and verb in OPENING):
+        if by_verb or (not hazard.verbs and verb.releases):
             yield from _tagged(book, entry, hazard)
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb in WORKING)):
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
         yield None, entry.worlds
 
 
@@ -114,9 +101,9 @@ def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
         for fluid in book.graph.lets_out.get(entry.target.name, ()):
             yield Ref(fluid, entry.target.span)
     action = entry.step.action
-    if isinstance(action, j.Apply):
+    if isinstance(action, Apply):
         yield from action.to
-    elif isinstance(action, j.Clean) and action.with_:
+    elif isinstance(action, Clean) and action.with_:
         yield action.with_
 
 
@@ -149,7 +136,7 @@ def exposures(book: Book) -> list[Exposure]:
                     before = answered.get(covered.name, NONE)
                     answered[covered.name] = space.either(before, entry.worlds)
                 continue
-            if entry.step.verb.value not in risky:
+            if entry.step.verb.name not in risky:
                 continue
             for risk in hazards_at(book, entry):
                 key = risk.hazard.key
@@ -164,15 +151,17 @@ def exposures(book: Book) -> list[Exposure]:
 def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
     hazards = book.library.hazards.values()
-    found = {verb for hazard in hazards for verb in hazard.verbs} | {verb.value for verb in OPENING | CARRYING}
+    found = {verb for hazard in hazards for verb in hazard.verbs} | {
+        verb.name for verb in VERBS.values() if verb.releases or verb.carries
+    }
     if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
-        found |= {verb.value for verb in WORKING}
+        found |= {verb.name for verb in VERBS.values() if verb.reaches}
     return found
 
 
 def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     """Return the safety message that an entry shows, if it shows one."""
-    if isinstance(entry.step.action, j.Caution) and entry.target:
+    if isinstance(entry.step.action, Caution) and entry.target:
         return book.library.cautions.get(entry.target.name)
     return None
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from putback.ledger.book import Book, aid_account
 from putback.ledger.entries import Entry
-from putback.ledger.states import AidState, ControlState, State, is_off
 from putback.model.machine import Control
+from putback.model.states import AidState, ControlState, State, is_off
 from putback.model.terms import Need
 from putback.variants import NONE, VariantSet
 

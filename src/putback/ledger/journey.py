@@ -7,7 +7,7 @@ from typing import Protocol
 
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
-from putback.ledger.states import State
+from putback.model.states import State
 from putback.variants import NONE, VariantSet
 
 Holdings = tuple[tuple[VariantSet, State], ...]

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from putback.ledger.program import likely
-from putback.model.job import Block, Do, Sequence, Undo
-from putback.model.terms import Ref
+from putback.model.job import Block, Sequence
+from putback.model.terms import Ref, likely
+from putback.model.verbs.blocks import Do, Undo
 
 MOST_STEPS = 10_000
 """Steps of the longest job that is walked: ten times as many as those of a complete overhaul."""

@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.states import State, is_off
 from putback.model.machine import Part
+from putback.model.states import State, is_off
 from putback.units import si
 from putback.variants import ALL, NONE, Space, VariantSet
 

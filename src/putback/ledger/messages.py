@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from putback.guide.record import Guide
-from putback.model.job import Sequence, Verb
+from putback.model.job import Sequence
 from putback.model.library import SafetyMessage
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.telling import Caution
 from putback.source.finding import Also
 from putback.source.span import Span
 
@@ -41,7 +43,7 @@ def shown_cautions(guide: Guide) -> Iterator[Shown]:
     steps: dict[str, list[Span]] = {}
     for sequence in _printed(guide):
         for step in sequence.steps():
-            if step.verb is Verb.CAUTION:
+            if isinstance(step.action, Caution):
                 for ref in step.things:
                     steps.setdefault(ref.name, []).append(ref.span)
     own_file = f"{guide.shown}/cautions.yaml" if guide.shown else "cautions.yaml"
@@ -58,7 +60,7 @@ def _printed(guide: Guide) -> Iterator[Sequence]:
         sequence = waiting.pop(0)
         yield sequence
         for step in sequence.steps():
-            for ref in step.things if step.verb in (Verb.DO, Verb.UNDO) else ():
+            for ref in step.things if isinstance(step.action, Do | Undo) else ():
                 if ref.name in guide.library.blocks and ref.name not in seen:
                     seen.add(ref.name)
                     waiting.append(guide.library.blocks[ref.name])

@@ -15,8 +15,9 @@ from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book
-from putback.model.job import Block, Do, Sequence, Undo
+from putback.model.job import Block, Sequence
 from putback.model.terms import Ref, When
+from putback.model.verbs.blocks import Do, Undo
 from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 

@@ -19,8 +19,9 @@ from putback.ledger.entries import Entry, question
 from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Pass
 from putback.ledger.program import Order, Program
 from putback.ledger.standing import MOST_WAYS, Standings, Visit
-from putback.ledger.states import State
-from putback.model.job import Again, Caution, Stop
+from putback.model.states import State
+from putback.model.verbs.blocks import Again
+from putback.model.verbs.telling import Caution, Stop
 from putback.variants import NONE, Space, VariantSet
 
 MOST_PASSES = 200

@@ -6,13 +6,13 @@ Blocks that it does are written out where they are done, and the reverse of thos
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from putback.ledger.reverse import WayBack, reverse
-from putback.model.job import Again, Block, Do, Sequence, Step, Undo, Verb
-from putback.model.terms import Ref
-from putback.source.nearest import nearest
+from putback.model.job import Block, Sequence, Step
+from putback.model.terms import Ref, likely
+from putback.model.verbs.blocks import Again, Do, Undo
 from putback.variants import VariantSet
 from putback.variants.graph import Graph
 
@@ -71,23 +71,6 @@ def write_program(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block])
     return program
 
 
-_ON_THINGS = frozenset(
-    {
-        Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
-        Verb.FILL, Verb.SET, Verb.MARK, Verb.ALIGN, Verb.LIFT,
-    }
-)  # fmt: skip
-"""Verbs whose value can only be the name of a thing."""
-
-
-def likely(ref: Ref, known: Collection[str]) -> Ref:
-    """Return a name, or the known one that it is most likely a slip of the pen for."""
-    if ref.name in known:
-        return ref
-    near = nearest(ref.name, known)
-    return Ref(near, ref.span) if near else ref
-
-
 class _Writer:
     def __init__(self, graph: Graph, blocks: Mapping[str, Block]) -> None:
         self.graph = graph
@@ -126,7 +109,7 @@ class _Writer:
 
         The slip is told by `unknown-name`; that everything after it goes wrong as well would say nothing more.
         """
-        return likely(ref, self.graph.machine.things) if step.verb in _ON_THINGS else ref
+        return likely(ref, self.graph.machine.things) if step.verb.on_things else ref
 
     def blocks_of(self, step: Step, here: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Order]:
         undo = isinstance(step.action, Undo)

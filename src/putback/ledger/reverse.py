@@ -11,10 +11,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from putback.model import job as j
-from putback.model.job import Action, Block, Step, Verb
-from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.job import Block, Step, walk
+from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
+from putback.model.verb import Action
+from putback.model.verbs import verb_of
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.controls import Set
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.pieces import Remove
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +55,10 @@ def _written_out(
     for section in block.sections:
         for step in section.steps:
             when = both(section.when, step.when)
-            if not isinstance(step.action, j.Do | j.Undo) or any(ref.name not in blocks for ref in step.things):
+            if not isinstance(step.action, Do | Undo) or any(ref.name not in blocks for ref in step.things):
                 yield replace(step, when=when)
                 continue
-            undo = isinstance(step.action, j.Undo)
+            undo = isinstance(step.action, Undo)
             for ref in reversed(step.things) if undo else step.things:
                 if ref.name in doing:
                     continue  # told by `bad-cycle`
@@ -78,57 +83,16 @@ class _Writer:
         for step in forth:
             for name in dict.fromkeys(ref.name for ref in step.things):
                 self.naming.setdefault(name, []).append(step)
-        self.filled = {ref.name for step in forth if step.verb is Verb.FILL for ref in step.things}
+        self.filled = {ref.name for step in forth if isinstance(step.action, Fill) for ref in step.things}
         self.stuck: list[Step] = []
 
     def reversed(self, step: Step) -> Iterator[Step]:
         """Yield the steps that undo one."""
-        if any(inner.verb in _CHANGING for inner in j.walk(step.otherwise)):
+        if step.verb.one_way or any(inner.verb.changes for inner in walk(step.otherwise)):
             self.stuck.append(step)
-            return
-        things = tuple(reversed(step.things))
-        match step.action:
-            case j.Remove(count=count, at=at):
-                for ref in things:
-                    yield from self.put_in(step, ref, self.rest(step, ref) if count is None else count, at)
-            case j.Install(count=count, at=at):
-                yield _made(step, Verb.REMOVE, j.Remove(things, count, at))
-            case j.Loosen(count=count, at=at):
-                left = tuple(ref for ref in things if not self.goes_with(Verb.REMOVE, step, ref))
-                if left:
-                    yield _made(step, Verb.TIGHTEN, j.Tighten(left, count, at=at))
-            case j.Tighten(count=count, at=at):
-                left = tuple(ref for ref in things if not self.goes_with(Verb.INSTALL, step, ref))
-                if left:
-                    yield _made(step, Verb.LOOSEN, j.Loosen(left, count, at))
-            case j.Disconnect(at=at):
-                yield _made(step, Verb.CONNECT, j.Connect(things, at))
-                for ref in things:
-                    line = self.machine.things.get(ref.name)
-                    if isinstance(line, Line) and line.adjustable:
-                        yield _made(step, Verb.ALIGN, j.Align((ref,)))
-            case j.Connect(at=at):
-                yield _made(step, Verb.DISCONNECT, j.Disconnect(things, at))
-            case j.Drain(volume=volume):
-                for ref in things:
-                    if ref.name in self.filled or not self.openings(ref.name):
-                        yield _made(step, Verb.FILL, j.Fill((ref,), volume))
-            case j.Fill(volume=volume):
-                yield _made(step, Verb.DRAIN, j.Drain(things, volume))
-            case j.Set():
-                yield from self.set_back(step)
-            case j.Place():
-                yield _made(step, Verb.CLEAR, j.Clear(things))
-            case j.Clear():
-                yield _made(step, Verb.PLACE, j.Place(things))
-            case j.Do():
-                yield _made(step, Verb.UNDO, j.Undo(things))
-            case j.Undo():
-                yield _made(step, Verb.DO, j.Do(things))
-            case j.Replace() | j.Again():
-                self.stuck.append(step)
-            case _:
-                return
+        elif step.verb.back:
+            for action in step.verb.back(step.action, _At(self, step)):
+                yield _made(step, action)
 
     def earlier(self, step: Step, ref: Ref) -> Iterator[Step]:
         """Yield the steps of the block that name a thing before a step does."""
@@ -139,7 +103,7 @@ class _Writer:
     def counted_before(self, step: Step, ref: Ref) -> int:
         """Return how many of a group earlier steps of the block took out by count."""
         return sum(
-            earlier.action.count or 0 for earlier in self.earlier(step, ref) if isinstance(earlier.action, j.Remove)
+            earlier.action.count or 0 for earlier in self.earlier(step, ref) if isinstance(earlier.action, Remove)
         )
 
     def rest(self, step: Step, ref: Ref) -> int | None:
@@ -148,13 +112,13 @@ class _Writer:
         before = self.counted_before(step, ref) if isinstance(thing, Fastener) else 0
         return thing.count - before if isinstance(thing, Fastener) and 0 < before < thing.count else None
 
-    def goes_with(self, verb: Verb, step: Step, ref: Ref) -> bool:
+    def goes_with(self, kind: type, step: Step, ref: Ref) -> bool:
         """Tell whether the reverse of another step undoes this one as well: all of the group is taken out or put in.
 
         It must do so wherever this one happens.
         """
         return any(
-            other.verb is verb
+            isinstance(other.action, kind)
             and (other.when is None or _cases(other.when) == _cases(step.when))
             and self.whole_group(other, ref)
             for other in self.naming.get(ref.name, ())
@@ -163,53 +127,33 @@ class _Writer:
     def whole_group(self, step: Step, ref: Ref) -> bool:
         """Tell whether the whole group is out after a step that takes some out; true of what puts some in."""
         thing = self.machine.things.get(ref.name)
-        count = step.action.count if isinstance(step.action, j.Remove) else None
+        count = step.action.count if isinstance(step.action, Remove) else None
         if not isinstance(thing, Fastener) or count is None:
             return True
         return self.counted_before(step, ref) + count >= thing.count
 
-    def put_in(self, step: Step, ref: Ref, count: int | None, at: tuple[Ref, ...] = ()) -> Iterator[Step]:
-        thing = self.machine.things.get(ref.name)
-        new = isinstance(thing, Part | Fastener) and thing.single_use
-        turn = Ref(thing.turns, ref.span) if isinstance(thing, Part) and thing.turns else None
-        if isinstance(thing, Fastener) and thing.compound:
-            compound = Ref(thing.compound.name, ref.span)
-            yield _made(step, Verb.APPLY, j.Apply((compound,), (ref,)))
-        yield _made(step, Verb.INSTALL, j.Install((ref,), count, new, turn, at))
-        if isinstance(thing, Fastener) and thing.turned:
-            yield _made(step, Verb.TIGHTEN, j.Tighten((ref,), count, at=at))
-        if isinstance(thing, Part) and thing.adjustable:
-            yield _made(step, Verb.ALIGN, j.Align((ref,)))
-
-    def set_back(self, step: Step) -> Iterator[Step]:
-        """Return a control to the position that it had before: as the block set it, or else its rest position.
-
-        A step that leaves it where it was ("make sure that it is closed") has nothing to be undone.
-        """
-        for ref in step.things:
-            control = self.machine.things.get(ref.name)
-            if not isinstance(control, Control) or control.free:
-                continue
-            position, sure = control.rest.name, ref.name not in self.opened
-            for earlier in self.earlier(step, ref):
-                if isinstance(earlier.action, j.Set):
-                    position = earlier.action.to.name
-                    sure = sure and earlier.when is None
-            if isinstance(step.action, j.Set) and step.action.to.name == position and sure:
-                continue
-            yield _made(step, Verb.SET, j.Set((ref,), Ref(position, ref.span)))
+    def position_before(self, step: Step, ref: Ref) -> tuple[str, bool]:
+        """Return the position of a control before a step: as the block set it, or else its rest position."""
+        control = self.machine.things[ref.name]
+        assert isinstance(control, Control)
+        position, sure = control.rest.name, ref.name not in self.opened
+        for earlier in self.earlier(step, ref):
+            if isinstance(earlier.action, Set):
+                position = earlier.action.to.name
+                sure = sure and earlier.when is None
+        return position, sure
 
     def spilt(self) -> Iterator[Step]:
         """Yield fills for fluids that ran out of an opened drain; a `drain` step only says so."""
         for key in self.machine.things:
             if key in self.filled:
                 continue
-            said = next((step for step in self.naming.get(key, ()) if isinstance(step.action, j.Drain)), None)
+            said = next((step for step in self.naming.get(key, ()) if isinstance(step.action, Drain)), None)
             for opening, when in self.openings(key):
                 source = said or opening
-                volume = said.action.volume if said and isinstance(said.action, j.Drain) else None
+                volume = said.action.volume if said and isinstance(said.action, Drain) else None
                 ref = next((ref for ref in source.things if ref.name == key), Ref(key, opening.things[0].span))
-                yield replace(_made(source, Verb.FILL, j.Fill((ref,), volume)), when=when)
+                yield replace(_made(source, Fill((ref,), volume)), when=when)
 
     def openings(self, key: str) -> list[tuple[Step, When | None]]:
         """Return the steps that let a fluid out, one for each condition under which that happens."""
@@ -224,27 +168,41 @@ class _Writer:
         if found:
             # Where a step lets out what no drain of that variant holds, it is filled again as well.
             for step in self.naming.get(key, ()):
-                if isinstance(step.action, j.Drain):
+                if isinstance(step.action, Drain):
                     found.setdefault(str(_cases(step.when)), (step, step.when))
         always = found.get(str(None))
         return [always] if always else list(found.values())
 
 
-_CHANGING = {
-    Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
-    Verb.FILL, Verb.SET, Verb.PLACE, Verb.CLEAR, Verb.DO, Verb.UNDO,
-}  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class _At:
+    """What one step may ask about its block."""
+
+    writer: _Writer
+    step: Step
+
+    @property
+    def machine(self) -> Machine:
+        return self.writer.machine
+
+    def rest(self, ref: Ref) -> int | None:
+        return self.writer.rest(self.step, ref)
+
+    def undone_by_others(self, kind: type, ref: Ref) -> bool:
+        return self.writer.goes_with(kind, self.step, ref)
+
+    def runs_out_here(self, ref: Ref) -> bool:
+        return ref.name in self.writer.filled or not self.writer.openings(ref.name)
+
+    def position_before(self, ref: Ref) -> tuple[str, bool]:
+        return self.writer.position_before(self.step, ref)
 
 
 def _opens(step: Step, ref: Ref, machine: Machine) -> bool:
-    match step.action:
-        case j.Remove() | j.Disconnect():
-            return True
-        case j.Set(to=to):
-            control = machine.things.get(ref.name)
-            return isinstance(control, Control) and to.name != control.rest.name
-        case _:
-            return False
+    if isinstance(step.action, Set):
+        control = machine.things.get(ref.name)
+        return isinstance(control, Control) and step.action.to.name != control.rest.name
+    return step.verb.lets_out and not step.verb.one_way
 
 
 def _cases(when: When | None) -> list[list[tuple[str, list[str]]]] | None:
@@ -254,16 +212,16 @@ def _cases(when: When | None) -> list[list[tuple[str, list[str]]]] | None:
     return [[(clause.option.name, [ref.name for ref in clause.choices]) for clause in case] for case in when.cases]
 
 
-def _made(step: Step, verb: Verb, action: Action) -> Step:
+def _made(step: Step, action: Action) -> Step:
     """A step that reverses another: at its place, in its variants. What pulls a thing off does not put it on."""
-    return Step(verb=verb, action=action, key=step.key, span=step.span, when=step.when)
+    return Step(verb=verb_of(action), action=action, key=step.key, span=step.span, when=step.when)
 
 
 def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
     """Move each fill behind the step that shuts the last of its drains, or before the one it is filled through."""
     result = list(back)
     for step in back:
-        if not isinstance(step.action, j.Fill):
+        if not isinstance(step.action, Fill):
             continue
         fluid = machine.things.get(step.things[0].name)
         if not isinstance(fluid, Fluid):
@@ -273,16 +231,13 @@ def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
         shut = [
             index
             for index, other in enumerate(result)
-            if other.verb in _SHUTTING and any(ref.name in drains - through for ref in other.things)
+            if other.verb.shuts and any(ref.name in drains - through for ref in other.things)
         ]
         filled_through = [
             index
             for index, other in enumerate(result)
-            if other.verb in _SHUTTING and any(ref.name in drains & through for ref in other.things)
+            if other.verb.shuts and any(ref.name in drains & through for ref in other.things)
         ]
         place = shut[-1] + 1 if shut else filled_through[0] if filled_through else back.index(step)
         result.insert(place, step)
     return result
-
-
-_SHUTTING = {Verb.INSTALL, Verb.TIGHTEN, Verb.CONNECT, Verb.SET}

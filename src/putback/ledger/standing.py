@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from putback.ledger import states
 from putback.ledger.journey import Holdings
+from putback.model import states
 from putback.variants import NONE, Space, VariantSet
 
 Standing = dict[str, tuple[tuple[VariantSet, object], ...]]

@@ -4,40 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from putback.ledger import states
 from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
-from putback.ledger.program import likely, write_program
-from putback.ledger.states import (
-    AidState,
-    ControlState,
-    FluidState,
-    GroupState,
-    LineState,
-    MarkState,
-    PartState,
-    ProofState,
-    State,
-)
-from putback.model import job as j
-from putback.model.job import Block, Sequence, Verb
+from putback.ledger.program import write_program
+from putback.model import states
+from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import Control, Fastener, Fluid, Line, Part
-from putback.model.terms import Need, Ref
+from putback.model.machine import AnyThing, Control, Fluid, Line, Part
+from putback.model.states import AidState, FluidState, MarkState, ProofState, State
+from putback.model.terms import Need
+from putback.model.verb import Change
+from putback.model.verbs.controls import moved
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph
-
-ASSEMBLING = frozenset({Verb.INSTALL, Verb.REPLACE, Verb.TIGHTEN, Verb.CONNECT, Verb.FILL})
-"""Verbs that put the machine together: after them it must be tested."""
-
-PROVING = frozenset({Verb.RUN, Verb.CHECK, Verb.MEASURE})
-"""Verbs that test it."""
 
 MOST_CAUSES = 16
 """States of one account, above which those that differ only in their cause are gathered."""
 
-_Change = Callable[[State], State]
+_Position = Callable[[AnyThing | None, MarkState, int], MarkState]
 
 
 def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
@@ -95,7 +80,7 @@ class _Walker:
             numbers.append(after)
             history.append(holdings)
 
-    def change(self, account: str, worlds: VariantSet, by: int, change: _Change) -> None:
+    def change(self, account: str, worlds: VariantSet, by: int, change: Change) -> None:
         """Change an account within some variants, and leave it as it is in the others."""
         old = self.held[account]
         new: Holdings
@@ -130,21 +115,24 @@ class _Walker:
         return found
 
     def post(self, entry: Entry) -> None:
+        verb = entry.step.verb
         self.prove(entry)
-        for need in self.book.graph.machine.verb_makes.get(entry.step.verb.value, ()):
+        for need in self.book.graph.machine.verb_makes.get(verb.name, ()):
             self.make(entry, need)
         name = entry.target.name if entry.target else ""
-        if isinstance(entry.step.action, j.Place | j.Clear):
-            if name in self.book.library.aids:
-                self.aid(entry, name)
-            return
-        change = self.effect(entry, name)
+        if verb.takes == ("aid",):
+            account, thing = aid_account(name), None
+            if name not in self.book.library.aids:
+                return
+        else:
+            account, thing = name, self.things.get(name)
+        change = verb.effect(entry.step.action, thing, entry.index) if verb.effect else None
         if change is not None:
-            self.change(name, entry.worlds, entry.index, change)
-            self.remember(entry, name)
+            self.change(account, entry.worlds, entry.index, change)
+        if verb.position and (change is not None or verb.effect is None):
+            self.remember(entry, name, verb.position)
+        if verb.lets_out and change is not None:
             self.spill(entry, name)
-        elif isinstance(entry.step.action, j.Mark | j.Align | j.Measure | j.Inspect):
-            self.remember(entry, name)
 
     def make(self, entry: Entry, need: Need) -> None:
         """A verb leaves a control in a position: running makes an engine hot."""
@@ -152,143 +140,35 @@ class _Walker:
         if isinstance(control, Control):
             known = control
             worlds = self.space.both(entry.worlds, self.book.graph.present(control.key))
-            self.change(
-                control.key, worlds, entry.index, lambda state: _set(_setting(state), position, known, entry.index)
-            )
+            self.change(control.key, worlds, entry.index, lambda state: moved(state, position, known, entry.index))
 
-    def effect(self, entry: Entry, name: str) -> _Change | None:
-        """Return what an entry does to the account of the thing that it names; None when nothing."""
-        thing, action, by = self.things.get(name), entry.step.action, entry.index
-        match action, thing:
-            case (j.Remove(), Part()):
-                return lambda state: _piece(state)._replace(on=False, off_by=by) if _piece(state).on else state
-            case (j.Install(), Part()):
-                return lambda state: state if _piece(state).on else _piece(state)._replace(on=True, on_by=by)
-            case (j.Replace(), Part()):
-                return lambda state: _piece(state)._replace(on=True, off_by=by, on_by=by)
-            case (j.Remove(count=count, at=places), Fastener() as group):
-                return lambda state: states.take_out(_group(state), count, by, chosen(group, places))
-            case (j.Install(count=count, at=places), Fastener() as group):
-                return lambda state: states.put_in(
-                    _group(state), count, by, finished=not group.turned, at=chosen(group, places)
-                )
-            case (j.Replace(count=count, at=places), Fastener() as group):
-                return lambda state: states.put_in(
-                    states.take_out(_group(state), count, by, chosen(group, places)),
-                    count,
-                    by,
-                    finished=not group.turned,
-                    at=chosen(group, places),
-                )
-            case (j.Loosen(count=count, at=places), Fastener() as group):
-                return lambda state: states.slacken(_group(state), count, by, chosen(group, places))
-            case (j.Tighten(count=count, at=places), Fastener() as group):
-                return lambda state: states.tighten(_group(state), count, chosen(group, places))
-            case (j.Disconnect(at=at), Line() as line):
-                off = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
-                return lambda state: LineState(_joint(state).open | off, by, _joint(state).on_by)
-            case (j.Connect(at=at), Line() as line):
-                on = frozenset({likely(at, states.ends(line)).name}) if at else states.ends(line)
-                return lambda state: LineState(_joint(state).open - on, _joint(state).off_by, by)
-            case (j.Drain(), Fluid()):
-                return lambda state: _level(state)._replace(full=False, off_by=by)
-            case (j.Fill(), Fluid()):
-                return lambda state: FluidState(full=True, on_by=by)
-            case (j.Set(to=to), Control() as control):
-                positions = [ref.name for ref in control.positions]
-                position = likely(to, positions).name
-                if position in positions:
-                    return lambda state: _set(_setting(state), position, control, by)
-                return None
-            case _:
-                return None
-
-    def aid(self, entry: Entry, name: str) -> None:
-        there = isinstance(entry.step.action, j.Place)
-
-        def change(state: State) -> State:
-            old = state if isinstance(state, AidState) else AidState()
-            return AidState(there, old.off_by, entry.index) if there else AidState(there, entry.index, old.on_by)
-
-        self.change(aid_account(name), entry.worlds, entry.index, change)
-
-    def remember(self, entry: Entry, name: str) -> None:
+    def remember(self, entry: Entry, name: str, position: _Position) -> None:
         """Keep what is known of the position of an adjustable part."""
         account = memory_account(name)
-        if account not in self.book.history:
-            return
-        by, action, thing = entry.index, entry.step.action, self.things.get(name)
-        if isinstance(action, j.Measure) and isinstance(thing, Part) and thing.wear:
-            # How worn it is tells nothing of where it stands.
-            return
+        if account in self.book.history:
+            thing = self.things.get(name)
 
-        def change(state: State) -> State:
-            old = state if isinstance(state, MarkState) else MarkState()
-            match action:
-                case j.Mark() | j.Measure():
-                    return old if old.astray else old._replace(marked=True, on_by=by)
-                case j.Align():
-                    return MarkState()
-                case j.Remove() | j.Replace() | j.Disconnect():
-                    return old if old.astray else old._replace(astray=True, off_by=by)
-                case _:
-                    return old
+            def change(state: State) -> State:
+                return position(thing, states.of(MarkState, state), entry.index)
 
-        self.change(account, entry.worlds, by, change)
+            self.change(account, entry.worlds, entry.index, change)
 
     def spill(self, entry: Entry, name: str) -> None:
         """A fluid is out once one of its drains is opened; one that is replaced in one go is open meanwhile."""
-        action = entry.step.action
-        if not isinstance(action, j.Remove | j.Replace | j.Disconnect | j.Set):
-            return
+        verb = entry.step.verb
         for fluid in self.drained.get(name, []):
             for held, state in self.held[name]:
                 here = self.space.both(held, entry.worlds)
-                opened = isinstance(action, j.Replace) or states.is_open(self.things[name], state)
+                opened = (verb.opens and verb.shuts) or states.is_open(self.things[name], state)
                 if here != NONE and opened:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:
-        if entry.step.verb not in ASSEMBLING and entry.step.verb not in PROVING:
-            return
-        state = ProofState(proved=entry.step.verb in PROVING)
-        self.change(PROOF, entry.worlds, entry.index, lambda _: state)
-
-
-def chosen(group: Fastener, at: tuple[Ref, ...]) -> states.Chosen:
-    """Return the numbers of the pieces that a step names; unknown names are told by `unknown-name`."""
-    return tuple(group.positions.index(ref.name) for ref in at if ref.name in group.positions)
+        verb = entry.step.verb
+        if verb.assembles or verb.proves:
+            state = ProofState(proved=verb.proves)
+            self.change(PROOF, entry.worlds, entry.index, lambda _: state)
 
 
 def _spilt(state: State, by: int) -> State:
-    return FluidState(full=False, off_by=by, opened_by=by) if _level(state).full else state
-
-
-def _level(state: State) -> FluidState:
-    assert isinstance(state, FluidState)
-    return state
-
-
-def _set(state: ControlState, position: str, control: Control, by: int) -> ControlState:
-    at_rest = state.position == control.rest.name
-    return ControlState(position, by if at_rest and position != control.rest.name else state.off_by, by)
-
-
-def _piece(state: State) -> PartState:
-    assert isinstance(state, PartState)
-    return state
-
-
-def _group(state: State) -> GroupState:
-    assert isinstance(state, GroupState)
-    return state
-
-
-def _joint(state: State) -> LineState:
-    assert isinstance(state, LineState)
-    return state
-
-
-def _setting(state: State) -> ControlState:
-    assert isinstance(state, ControlState)
-    return state
+    return FluidState(full=False, off_by=by, opened_by=by) if states.of(FluidState, state).full else state

@@ -15,9 +15,9 @@ from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
 from putback.source.characters import visible
 from putback.source.finding import Finding, Level
-from putback.source.load import Listing, Mapping, Node, Text
 from putback.source.quoting import quote
 from putback.source.span import Span
+from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity
 
 

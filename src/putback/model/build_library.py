@@ -10,7 +10,7 @@ from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
 from putback.model.terms import Signal
 from putback.source.finding import Finding
-from putback.source.load import Mapping, Text
+from putback.source.tree import Mapping, Text
 from putback.units import Kind
 
 _E = TypeVar("_E")

@@ -22,9 +22,9 @@ from putback.model.machine import (
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
 from putback.source.finding import Also, Finding, Level
-from putback.source.load import Listing, Mapping, Node, Text
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
+from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from putback.model.reading import Reader
 from putback.model.terms import Acceptance
 from putback.source.finding import Finding
-from putback.source.load import Mapping
+from putback.source.tree import Mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,17 +17,23 @@ class Cover:
     title: str
     """The title of the book."""
     subtitle: str | None = None
+    """The line under it."""
     edition: str | None = None
+    """A number, or words."""
     date: str | None = None
     """As 2026-11-25."""
     authors: tuple[str, ...] = ()
+    """Who wrote it."""
     licence: str | None = None
+    """Under which others may use it."""
     units: tuple[str, ...] = ("metric", "us")
     """The system printed first, and the one printed second if any."""
     language: str = "en"
+    """Its tag: en, pt-BR."""
     notice: str | None = None
     """A statement for the cover."""
     accept: tuple[Acceptance, ...] = ()
+    """Findings that the author accepts in all of the guide."""
 
 
 def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:

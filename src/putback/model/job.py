@@ -4,262 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import NamedTuple, TypeAlias
 
-from putback.model.said import Limit, Said
+from putback.model.said import Said
 from putback.model.terms import Acceptance, Ref, When
+from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
 from putback.units import Quantity
-
-
-class Verb(StrEnum):
-    """What a step does. One action on one thing."""
-
-    REMOVE = "remove"
-    INSTALL = "install"
-    REPLACE = "replace"
-    LOOSEN = "loosen"
-    TIGHTEN = "tighten"
-    DISCONNECT = "disconnect"
-    CONNECT = "connect"
-    DRAIN = "drain"
-    FILL = "fill"
-    SET = "set"
-    PLACE = "place"
-    CLEAR = "clear"
-    MARK = "mark"
-    ALIGN = "align"
-    APPLY = "apply"
-    CLEAN = "clean"
-    INSPECT = "inspect"
-    MEASURE = "measure"
-    CHECK = "check"
-    RUN = "run"
-    LIFT = "lift"
-    WAIT = "wait"
-    DO = "do"
-    UNDO = "undo"
-    AGAIN = "again"
-    CAUTION = "caution"
-    NOTE = "note"
-    STOP = "stop"
-
-
-class Remove(NamedTuple):
-    """Take off; of a fastener, out."""
-
-    things: tuple[Ref, ...]
-    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
-    at: tuple[Ref, ...] = ()
-
-
-class Install(NamedTuple):
-    """Put on; of a fastener, in and hand-tight."""
-
-    things: tuple[Ref, ...]
-    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
-    new: bool = False
-    turn: Ref | None = None
-    at: tuple[Ref, ...] = ()
-
-
-class Replace(NamedTuple):
-    """Off, and a new one on, in one go."""
-
-    things: tuple[Ref, ...]
-    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
-    at: tuple[Ref, ...] = ()
-
-
-class Loosen(NamedTuple):
-    """Loosen, and leave in."""
-
-    things: tuple[Ref, ...]
-    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
-    at: tuple[Ref, ...] = ()
-
-
-class Tighten(NamedTuple):
-    """Bring to the torque."""
-
-    things: tuple[Ref, ...]
-    count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
-    torque: Quantity | None = None
-    torque_span: Span | None = None
-    at: tuple[Ref, ...] = ()
-
-
-class Disconnect(NamedTuple):
-    """Take a line off, at one end or at all."""
-
-    things: tuple[Ref, ...]
-    at: Ref | None = None
-
-
-class Connect(NamedTuple):
-    """Put a line on, at one end or at all."""
-
-    things: tuple[Ref, ...]
-    at: Ref | None = None
-
-
-class Drain(NamedTuple):
-    """Let a fluid run out."""
-
-    things: tuple[Ref, ...]
-    volume: Quantity | None = None
-
-
-class Fill(NamedTuple):
-    """Fill a fluid in."""
-
-    things: tuple[Ref, ...]
-    volume: Quantity | None = None
-
-
-class Set(NamedTuple):
-    """Bring a control to a position."""
-
-    things: tuple[Ref, ...]
-    to: Ref
-
-
-class Place(NamedTuple):
-    """Bring an aid in."""
-
-    things: tuple[Ref, ...]
-    at: str | None = None
-
-
-class Clear(NamedTuple):
-    """Take an aid away."""
-
-    things: tuple[Ref, ...]
-
-
-class Mark(NamedTuple):
-    """Mark a position."""
-
-    things: tuple[Ref, ...]
-    against: str | None = None
-
-
-class Align(NamedTuple):
-    """Bring to the mark again."""
-
-    things: tuple[Ref, ...]
-    against: str | None = None
-
-
-class Apply(NamedTuple):
-    """Put a consumable on things."""
-
-    things: tuple[Ref, ...]
-    to: tuple[Ref, ...]
-
-
-class Clean(NamedTuple):
-    """Clean things."""
-
-    things: tuple[Ref, ...]
-    with_: Ref | None = None
-
-
-class Inspect(NamedTuple):
-    """Look at things."""
-
-    things: tuple[Ref, ...]
-    for_: tuple[str, ...] = ()
-    otherwise: tuple[Step, ...] = ()
-
-
-class Measure(NamedTuple):
-    """Measure something against a limit."""
-
-    things: tuple[Ref, ...]
-    limit: Limit | None = None
-    otherwise: tuple[Step, ...] = ()
-
-
-class Check(NamedTuple):
-    """Test something against a limit."""
-
-    things: tuple[Ref, ...]
-    limit: Limit | None = None
-    otherwise: tuple[Step, ...] = ()
-
-
-class Run(NamedTuple):
-    """Run the machine."""
-
-    things: tuple[Ref, ...]
-    at: str | None = None
-    for_: Quantity | None = None
-
-
-class Lift(NamedTuple):
-    """Lift a part."""
-
-    things: tuple[Ref, ...]
-    with_: Ref | None = None
-    people: int | None = None
-    reach: Quantity | None = None
-    height: Quantity | None = None
-    to_reach: Quantity | None = None
-    to_height: Quantity | None = None
-    twist: Quantity | None = None
-    grip: str | None = None
-
-
-class Wait(NamedTuple):
-    """Wait."""
-
-    duration: Quantity | None
-    until: str | None = None
-
-
-class Do(NamedTuple):
-    """Do the steps of blocks."""
-
-    things: tuple[Ref, ...]
-
-
-class Undo(NamedTuple):
-    """Do the exact reverse of blocks."""
-
-    things: tuple[Ref, ...]
-
-
-class Again(NamedTuple):
-    """Go on from an earlier named step."""
-
-    things: tuple[Ref, ...]
-
-
-class Caution(NamedTuple):
-    """Show safety messages."""
-
-    things: tuple[Ref, ...]
-
-
-class Note(NamedTuple):
-    """Say something."""
-
-    words: str
-
-
-class Stop(NamedTuple):
-    """End the job here."""
-
-    words: str
-
-
-Action: TypeAlias = (
-    Remove | Install | Replace | Loosen | Tighten | Disconnect | Connect | Drain | Fill | Set | Place | Clear | Mark
-    | Align | Apply | Clean | Inspect | Measure | Check | Run | Lift | Wait | Do | Undo | Again | Caution | Note | Stop
-)  # fmt: skip
-"""What one step does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,7 +32,7 @@ class Figure:
 class Step:
     """One action on one thing."""
 
-    verb: Verb
+    verb: AnyVerb
     """What is done."""
     action: Action
     """What is done, to what, how."""
@@ -309,15 +59,13 @@ class Step:
     accept: tuple[Acceptance, ...] = ()
     """Findings that the author accepts here."""
 
+    otherwise: tuple[Step, ...] = ()
+    """What to do when the answer is out of limit."""
+
     @property
     def things(self) -> tuple[Ref, ...]:
         """The names that the verb's value gives; none for waits, notes and stops."""
-        return () if isinstance(self.action, Wait | Note | Stop) else self.action.things
-
-    @property
-    def otherwise(self) -> tuple[Step, ...]:
-        """The steps for when the answer is out of limit."""
-        return self.action.otherwise if isinstance(self.action, Inspect | Measure | Check) else ()
+        return self.action.things
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -116,11 +116,17 @@ class Library:
     """Everything that a guide can call by name."""
 
     cautions: Mapping[str, SafetyMessage] = field(default_factory=dict)
+    """Safety messages, by name."""
     hazards: Mapping[str, Hazard] = field(default_factory=dict)
+    """Hazards, by name."""
     tools: Mapping[str, Tool] = field(default_factory=dict)
+    """Tools, by name."""
     consumables: Mapping[str, Consumable] = field(default_factory=dict)
+    """Consumables, by name."""
     aids: Mapping[str, Aid] = field(default_factory=dict)
+    """Aids, by name."""
     blocks: Mapping[str, Block] = field(default_factory=dict)
+    """Blocks, by name: the guide's own and the shared ones."""
     broken: frozenset[str] = frozenset()
     """Kinds of entries (tool, aid, block, …) of which too little is known to say what is missing."""
     unlisted: frozenset[str] = frozenset()

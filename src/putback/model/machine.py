@@ -81,7 +81,7 @@ class Part(Thing):
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
     turns: str | None = None
-    """The way its shaft is turned while it goes on: clockwise or anticlockwise."""
+    """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
     wear: Wear | None = None
     """Its wear limit."""
     material: Ref | None = None

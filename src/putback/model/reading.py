@@ -16,8 +16,8 @@ from putback.model.said import Limit, Said
 from putback.model.terms import Acceptance, Clause, Need, Ref, When
 from putback.source.characters import is_blank, visible
 from putback.source.finding import Finding, Level
-from putback.source.load import Listing, Mapping, Node, Pair, Text
 from putback.source.quoting import quote
+from putback.source.tree import Listing, Mapping, Node, Pair, Text
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 
 _Meant = TypeVar("_Meant")

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
-from enum import Enum
 from functools import cache
-from itertools import repeat
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeAlias
 
 from putback.joints.stages import Stage
 from putback.model.terms import Ref
@@ -65,78 +63,77 @@ class Limit:
         return self.text.span
 
 
-class _Way(Enum):
-    """How what an author said is found in a value of some type."""
-
-    NOWHERE = "nothing is said in it"
-    ITSELF = "it is what was said"
-    TEXT = "its text is"
-    NAME = "words stand in the place of its name"
-    FIELDS = "in the fields of a record"
-    ITEMS = "in the items of a tuple"
-    VALUES = "in the values of a mapping"
+_Types: TypeAlias = "type | tuple[type, ...]"
+_Found: TypeAlias = "list[tuple[str, Said]]"
+_Finder: TypeAlias = "Callable[[str, Any, _Types, _Found], None]"
 
 
-def said_in(record: object, *, but: type | tuple[type, ...] = ()) -> list[tuple[str, Said]]:
+def said_in(record: object, *, but: _Types = ()) -> _Found:
     """Return all that is said in a record, and in the records in it, each with the name of the field it stands in.
 
     The text of a quantity or a limit goes by the field that has the quantity or the limit. Records of a type in `but`
     are left out when they lie in another. So a field that somebody adds is never forgotten.
     """
-    found: list[tuple[str, Said]] = []
-    kind: Any = type(record)
-    names, values = _fields(kind)
-    _look(zip(names, values(record), strict=True), but, found)
+    found: _Found = []
+    _within(record, but, found)
     return found
 
 
-def _look(pairs: Iterable[tuple[str, Any]], but: type | tuple[type, ...], found: list[tuple[str, Said]]) -> None:
-    for name, value in pairs:
-        if not value:
-            continue
+def _within(record: Any, but: _Types, found: _Found) -> None:
+    kind: Any = type(record)
+    names, values = _fields(kind)
+    for name, value in zip(names, values(record), strict=True):
+        if value:
+            kind = type(value)
+            if finder := _finder(kind):
+                finder(name, value, but, found)
+
+
+def _in_fields(name: str, record: Any, but: _Types, found: _Found) -> None:
+    if not (but and isinstance(record, but)):
+        _within(record, but, found)
+
+
+def _in_items(name: str, items: Iterable[Any], but: _Types, found: _Found) -> None:
+    for value in items:
         kind: Any = type(value)
-        way = _WAYS.get(kind) or _way(kind)
-        if way is _Way.NOWHERE:
-            continue
-        if way is _Way.ITEMS:
-            _look(zip(repeat(name), value), but, found)
-        elif way is _Way.ITSELF:
-            found.append((name, value))
-        elif way is _Way.TEXT:
-            if type(value.text) is Said:
-                found.append((name, value.text))
-        elif way is _Way.NAME:
-            if type(value.name) is Said:
-                found.append((name, value.name))
-        elif way is _Way.VALUES:
-            _look(zip(repeat(name), value.values()), but, found)
-        elif not (but and isinstance(value, but)):
-            inner, get = _fields(kind)
-            _look(zip(inner, get(value), strict=True), but, found)
+        if finder := _finder(kind):
+            finder(name, value, but, found)
 
 
-_WAYS: dict[type, _Way] = {
-    Said: _Way.ITSELF,
-    Limit: _Way.TEXT,
-    Quantity: _Way.TEXT,
-    Ref: _Way.NAME,
-    Stage: _Way.FIELDS,
-    tuple: _Way.ITEMS,
-}
+def _in_values(name: str, values: Mapping[str, Any], but: _Types, found: _Found) -> None:
+    _in_items(name, values.values(), but, found)
 
 
-def _way(kind: type) -> _Way:
-    """Work out how to look into a type, once: the records of the model have fields, and all others say nothing."""
+def _as_it_is(name: str, said: Said, but: _Types, found: _Found) -> None:
+    found.append((name, said))
+
+
+def _as_text(name: str, value: Quantity | Limit, but: _Types, found: _Found) -> None:
+    if isinstance(value.text, Said):
+        found.append((name, value.text))
+
+
+def _as_name(name: str, ref: Ref, but: _Types, found: _Found) -> None:
+    if isinstance(ref.name, Said):  # words in the place of a name
+        found.append((name, ref.name))
+
+
+@cache
+def _finder(kind: Any) -> _Finder | None:
+    """Return what finds all that is said in a value of a type: the records of the model are looked into."""
+    known: dict[type, _Finder] = {
+        Said: _as_it_is, Limit: _as_text, Quantity: _as_text, Ref: _as_name, Stage: _in_fields, tuple: _in_items,
+    }  # fmt: skip
+    if kind in known:
+        return known[kind]
     if issubclass(kind, Mapping):
-        way = _Way.VALUES
-    elif kind.__module__.startswith("putback.model.") and (is_dataclass(kind) or hasattr(kind, "_fields")):
-        way = _Way.FIELDS
-    else:
-        way = _Way.NOWHERE
-    return _WAYS.setdefault(kind, way)
+        return _in_values
+    record = is_dataclass(kind) or hasattr(kind, "_fields")
+    return _in_fields if record and kind.__module__.startswith("putback.model.") else None
 
 
-_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "Verb", "When") for rest in ("", " | None")}
+_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "AnyVerb", "When") for rest in ("", " | None")}
 """Types, as they are written, of fields in which nothing is said: they are passed over, for speed."""
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
+from putback.source.nearest import nearest
 from putback.source.span import Span
 
 
@@ -16,6 +18,14 @@ class Ref(NamedTuple):
     """The name."""
     span: Span
     """Where it is used."""
+
+
+def likely(ref: Ref, known: Collection[str]) -> Ref:
+    """Return a name, or the known one that it is most likely a slip of the pen for."""
+    if ref.name in known:
+        return ref
+    near = nearest(ref.name, known)
+    return Ref(near, ref.span) if near else ref
 
 
 class Clause(NamedTuple):

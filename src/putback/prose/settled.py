@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from putback.joints.stages import torque_of
-from putback.model.job import Sequence, Tighten
+from putback.model.job import Sequence
 from putback.model.machine import Fastener, Machine
+from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import plural
 from putback.source.late import Late
 from putback.source.span import Span

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
-from putback.model.job import Install, Replace, Sequence, Step, Tighten
+from putback.model.job import Sequence, Step
 from putback.model.machine import Fastener, Machine, Thing
 from putback.model.said import said_in
+from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.prose.pages import Passage, Row, passage_of, read_page
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from putback.guide.record import Guide
-from putback.model import job as j
 from putback.model.machine import AnyThing, Fastener, Line, Part
 from putback.model.terms import When
+from putback.model.verb import Action
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.sheet.lines import Passage
 
 
@@ -51,25 +53,25 @@ def count_back(passages: Iterable[Passage], guide: Guide) -> list[CountBack]:
 
 
 def _post(
-    rows: dict[str, CountBack], out_now: dict[str, int], thing: AnyThing, action: j.Action, *, conditional: bool
+    rows: dict[str, CountBack], out_now: dict[str, int], thing: AnyThing, action: Action, *, conditional: bool
 ) -> None:
     if not isinstance(thing, Part | Fastener | Line):
         return
     whole = thing.count if isinstance(thing, Fastener) else 1
     now = out_now.get(thing.key, 0)
     match action:
-        case j.Remove(count=count) | j.Replace(count=count):
+        case Remove(count=count) | Replace(count=count):
             off, back = min(count or whole - now, whole - now), 0
-        case j.Install(count=count):
+        case Install(count=count):
             off, back = 0, min(count or now, now)
-        case j.Disconnect():
+        case Disconnect():
             off, back = whole - now, 0
-        case j.Connect():
+        case Connect():
             off, back = 0, now
         case _:
             return
-    new = back if isinstance(action, j.Install) and action.new else 0
-    if isinstance(action, j.Replace):
+    new = back if isinstance(action, Install) and action.new else 0
+    if isinstance(action, Replace):
         back = new = off
     if thing.key not in rows and not off:
         return

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from putback.guide.record import Guide
-from putback.model import job as j
 from putback.model.machine import Fastener
 from putback.model.terms import When
+from putback.model.verbs.pieces import Replace, Tighten
 from putback.sheet.lines import Passage
 from putback.units import Quantity
 
@@ -43,14 +43,14 @@ def follow_ups(passages: Iterable[Passage], guide: Guide) -> list[FollowUp]:
     for passage in passages:
         for line in passage.walk():
             action = line.step.action
-            if not isinstance(action, j.Tighten | j.Replace):
+            if not isinstance(action, Tighten | Replace):
                 continue
             for ref in action.things:
                 thing = things.get(ref.name)
                 if not isinstance(thing, Fastener) or thing.settles is None:
                     continue
                 row = found.setdefault(thing.key, FollowUp(thing, thing.settles, None))
-                stated = action.torque if isinstance(action, j.Tighten) else None
+                stated = action.torque if isinstance(action, Tighten) else None
                 row.torque = stated or (None if thing.by_angle else thing.last_torque)
                 row.count = min(thing.count, row.count + (action.count or thing.count))
                 row.steps.append(line.number)

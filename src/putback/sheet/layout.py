@@ -7,11 +7,16 @@ from dataclasses import dataclass, field
 
 from putback.joints.wrench import fewest, wrench_of
 from putback.ledger.opened import Opened
-from putback.model import job as j
-from putback.model.job import Verb
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, Signal, When, both
+from putback.model.verbs.aids import Place
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Set
+from putback.model.verbs.fluids import Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution
 from putback.sheet.lines import Line as Written
 from putback.sheet.lines import Passage
 from putback.sheet.safety import hazards_of, wear_of
@@ -82,7 +87,9 @@ class _Gatherer:
 
     def take(self, line: Written) -> None:
         step = line.step
-        if step.verb in _WORK:
+        verb = step.verb
+        if verb.handles or verb.moves or (verb.proves and not verb.asks):
+            # Now the work begins: what is set after it is no longer set first.
             self.opening = False
         library = self.guide.library
         self.oversee(hazards_of(step, self.things, library))
@@ -93,16 +100,16 @@ class _Gatherer:
             if thing is not None:
                 self.take_thing(line, thing)
         match step.action:
-            case j.Apply(things=things):
+            case Apply(things=things):
                 self.consumables(ref.name for ref in things)
-            case j.Clean(with_=Ref() as means):
+            case Clean(with_=Ref() as means):
                 self.consumables([means.name])
-            case j.Place(things=things):
+            case Place(things=things):
                 for ref in things:
                     _add(self.found.aids, library.aids[ref.name].name if ref.name in library.aids else ref.name)
-            case j.Lift(with_=Ref() as hoist) if hoist.name in library.aids:
+            case Lift(with_=Ref() as hoist) if hoist.name in library.aids:
                 _add(self.found.aids, library.aids[hoist.name].name)
-            case j.Caution(things=things):
+            case Caution(things=things):
                 for ref in things:
                     message = library.cautions.get(ref.name)
                     if message is not None and message not in self.found.cautions:
@@ -116,33 +123,31 @@ class _Gatherer:
     def take_thing(self, line: Written, thing: AnyThing) -> None:
         step, library = line.step, self.guide.library
         match step.action, thing:
-            case (j.Install(new=True) | j.Replace(), Part() | Fastener() | Line()):
+            case (Install(new=True) | Replace(), Part() | Fastener() | Line()):
                 self.buy(line, thing)
-            case (j.Set(to=to), Control()) if self.opening and to.name != thing.rest.name:
+            case (Set(to=to), Control()) if self.opening and to.name != thing.rest.name:
                 if all(control.key != thing.key for control, _ in self.found.positions):
                     self.found.positions.append((thing, to.name))
-            case (j.Fill(), Fluid()):
+            case (Fill(), Fluid()):
                 if thing not in self.found.fluids:
                     self.found.fluids.append(thing)
             case _:
                 pass
-        if isinstance(thing, Fastener) and isinstance(
-            step.action, j.Remove | j.Install | j.Loosen | j.Tighten | j.Replace
-        ):
+        if isinstance(thing, Fastener) and isinstance(step.action, Remove | Install | Loosen | Tighten | Replace):
             if thing.drive:
                 _add(self.drives, thing.drive)
-            if isinstance(step.action, j.Tighten | j.Replace):
-                torque = step.action.torque if isinstance(step.action, j.Tighten) else None
+            if isinstance(step.action, Tighten | Replace):
+                torque = step.action.torque if isinstance(step.action, Tighten) else None
                 self.torques += filter(None, [torque or thing.last_torque])
-            if thing.tool and isinstance(step.action, j.Tighten):
+            if thing.tool and isinstance(step.action, Tighten):
                 tool = library.tools.get(thing.tool.name)
                 _add(self.found.tools, tool.name if tool else thing.tool.name)
-            if thing.compound and isinstance(step.action, j.Install | j.Replace):
+            if thing.compound and isinstance(step.action, Install | Replace):
                 self.consumables([thing.compound.name])
 
     def buy(self, line: Written, thing: Part | Fastener | Line) -> None:
         action = line.step.action
-        count = action.count if isinstance(action, j.Install | j.Replace) else None
+        count = action.count if isinstance(action, Install | Replace) else None
         count = count or (thing.count if isinstance(thing, Fastener) else 1)
         when = both(self.within, both(line.step.when, thing.when))
         self.new.setdefault((thing.key, line.conditional), []).append((when, count))
@@ -206,15 +211,6 @@ class _Gatherer:
             names.append(fitting[0] if fitting else f"tool for {drive}")
         wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
         return names + [tools[wrench.key].name for wrench in fewest(wrenches, self.torques).wrenches]
-
-
-_WORK = frozenset(
-    {
-        Verb.REMOVE, Verb.INSTALL, Verb.REPLACE, Verb.LOOSEN, Verb.TIGHTEN, Verb.DISCONNECT, Verb.CONNECT, Verb.DRAIN,
-        Verb.FILL, Verb.RUN, Verb.LIFT,
-    }
-)  # fmt: skip
-"""With the first of these the work begins: what is set after it is no longer set first."""
 
 
 def _add(names: list[str], name: str) -> None:

@@ -9,8 +9,12 @@ from typing import TypeAlias
 from putback.guide.nesting import Nesting
 from putback.ledger.opened import Opened
 from putback.ledger.reverse import reverse
-from putback.model.job import Apply, Caution, Do, Note, Section, Sequence, Step, Stop, Undo, Wait
+from putback.model.job import Section, Sequence, Step
 from putback.model.terms import Ref, When, both
+from putback.model.verb import only
+from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.sheet.safety import waste_of
 
 
@@ -151,7 +155,7 @@ class _Writer:
                 continue
             for ref in step.things:
                 if not isinstance(step.action, Note | Stop | Wait):
-                    yield replace(step, action=step.action._replace(things=(ref,))), doing
+                    yield replace(step, action=only(step.action, ref)), doing
 
     def written_out(self, steps: tuple[Step, ...], doing: frozenset[str]) -> Iterator[_Inside]:
         for step in steps:

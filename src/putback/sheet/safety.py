@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from putback.ledger.hazards import OPENING
-from putback.model import job as j
 from putback.model.job import Step
 from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import AnyThing, Fastener, Fluid, Part
 from putback.model.terms import Ref
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.fluids import Drain
+from putback.model.verbs.pieces import Loosen, Remove, Replace
 
 
 def wear_of(message: SafetyMessage, library: Library) -> list[str]:
@@ -25,7 +26,7 @@ def hazards_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> 
     """
     tags = {*_tags(step, things, library), *_waste_tags(step, things, library)}
     for hazard in library.hazards.values():
-        verb = step.verb.value in hazard.verbs if hazard.verbs or not hazard.tags else step.verb in OPENING
+        verb = step.verb.name in hazard.verbs if hazard.verbs or not hazard.tags else step.verb.releases
         if verb and (not hazard.tags or tags.intersection(hazard.tags)):
             yield hazard
 
@@ -42,8 +43,8 @@ def waste_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> li
 
 
 def _tags(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iterator[str]:
-    refs = [*step.things, *(step.action.to if isinstance(step.action, j.Apply) else ())]
-    refs += [step.action.with_] if isinstance(step.action, j.Clean) and step.action.with_ else []
+    refs = [*step.things, *(step.action.to if isinstance(step.action, Apply) else ())]
+    refs += [step.action.with_] if isinstance(step.action, Clean) and step.action.with_ else []
     for ref in refs:
         entry = things.get(ref.name) or library.consumables.get(ref.name)
         yield from _names(entry.tags if entry else ())
@@ -51,16 +52,16 @@ def _tags(step: Step, things: Mapping[str, AnyThing], library: Library) -> Itera
 
 def _waste_tags(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iterator[str]:
     match step.action:
-        case j.Drain(things=refs):
+        case Drain(things=refs):
             yield from _carried(refs, things)
-        case j.Remove(things=refs) | j.Replace(things=refs) | j.Loosen(things=refs):
+        case Remove(things=refs) | Replace(things=refs) | Loosen(things=refs):
             drains = {ref.name for ref in refs}
             for fluid in things.values():
                 if isinstance(fluid, Fluid) and any(drain.name in drains for drain in fluid.drains):
                     yield from _names(fluid.tags)
-            if not isinstance(step.action, j.Loosen):
+            if not isinstance(step.action, Loosen):
                 yield from _carried(refs, things)
-        case j.Clean(with_=Ref(name=name)) if name in library.consumables:
+        case Clean(with_=Ref(name=name)) if name in library.consumables:
             yield from _names(library.consumables[name].tags)
         case _:
             return

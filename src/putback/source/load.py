@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, NamedTuple, TypeAlias
+from typing import Any
 
 from _ruamel_yaml import CParser
 from ruamel.yaml.error import YAMLError
@@ -26,98 +26,22 @@ from ruamel.yaml.events import (
     SequenceStartEvent,
 )
 
-from putback.source.characters import is_blank, refused, refused_escape
+from putback.source.characters import refused, refused_escape
 from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store
 from putback.source.misread import misread
 from putback.source.plainly import printable
 from putback.source.quoting import quote
 from putback.source.span import Span, top_of
+from putback.source.tree import Listing, Mapping, Node, Pair, Plain, Text
 
-Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
-"""A value as JSON knows it."""
+__all__ = ["Listing", "Loaded", "Mapping", "Node", "Pair", "Plain", "Text", "load", "load_text"]
 
 _LOST = re.compile(r" +#[0-9]")  # looks like a number of the trade, and is a comment
 
-_NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
-"""At most 300 digits before the point: more would be infinite as a float."""
-_WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 _WRITE_OUT = "write it out; reuse goes by name"
 _DEEPEST = 50
 """Levels of nesting; a guide needs fewer than a dozen."""
-
-
-class Text(NamedTuple):
-    """A scalar, as written."""
-
-    value: str
-    """The characters, without quotes."""
-    span: Span
-    """Where it stands, quotes included."""
-    quoted: bool
-    """Whether it was quoted or a block scalar, and so is text whatever it looks like."""
-    written: str | None = None
-    """The characters in the file, quotes included; None for a plain scalar on one line, which is written as it is."""
-
-    def plain(self) -> Plain:
-        """Return the value that a JSON Schema sees: a number or a truth value only when written plainly.
-
-        A text of which nothing is seen is an empty one.
-        """
-        if self.quoted:
-            return "" if is_blank(self.value) else self.value
-        if self.value in _WORDS:
-            return _WORDS[self.value]
-        if number := _NUMBER.fullmatch(self.value):
-            # JSON Schema takes 6.0 for a whole number, so it is given as one.
-            fraction = number[2] is not None and number[2].strip(".0")
-            return float(self.value) if fraction else int(self.value.partition(".")[0])
-        return "" if is_blank(self.value) else self.value
-
-
-@dataclass(slots=True)
-class Listing:
-    """A sequence."""
-
-    items: list[Node]
-    """The values, in order."""
-    span: Span
-    """From the first value to the end of the last."""
-
-    def plain(self) -> Plain:
-        """Return a list of plain values."""
-        return [item.plain() for item in self.items]
-
-
-class Pair(NamedTuple):
-    """One key of a mapping, with its value."""
-
-    key: Text
-    """The key."""
-    value: Node
-    """Its value."""
-
-
-@dataclass(slots=True)
-class Mapping:
-    """A mapping; keys are unique and in the order of the file."""
-
-    entries: dict[str, Pair]
-    """By key."""
-    span: Span
-    """From the first key to the end of the last value."""
-
-    def plain(self) -> Plain:
-        """Return a dict of plain values."""
-        return {key: entry.value.plain() for key, entry in self.entries.items()}
-
-    def get(self, key: str) -> Node | None:
-        """Return the value of `key`, or None."""
-        entry = self.entries.get(key)
-        return entry.value if entry else None
-
-
-Node: TypeAlias = Text | Listing | Mapping
 
 
 @dataclass(slots=True)
@@ -243,24 +167,12 @@ class _Composer:
         return root
 
     def node(self, event: Any, events: Iterator[Any]) -> Node:
-        if isinstance(event, AliasEvent):
-            self.refuse(self.span(event), f"{quote(f'*{event.anchor}')} is an alias", _WRITE_OUT)
-            return Text("", self.span(event), quoted=True)
-        if event.anchor is not None:
-            self.refuse(self.span(event), f"{quote(f'&{event.anchor}')} is an anchor", _WRITE_OUT)
-        if event.tag is not None:
-            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
-            self.refuse(self.span(event), f"{quote(tag)} is a tag", "write the value without a tag")
+        if event.anchor is not None or event.tag is not None:
+            self.refuse_extras(event)
         if isinstance(event, ScalarEvent):
-            span, quoted = self.scalar_span(event), event.style not in (None, "")
-            if self.may_lose and not quoted:
-                self.look_for_lost_words(span)
-            elif event.style == '"' and (found := refused(event.value, around=self.text)):
-                self.refuse(self.escape(span), found.problem, "remove it")
-            written = None
-            if quoted or span.end_line > span.line:
-                written = self.text[event.start_mark.index : event.end_mark.index]
-            return Text(event.value, span, quoted, written)
+            return self.scalar(event)
+        if isinstance(event, AliasEvent):
+            return Text("", self.span(event), quoted=True)
         if self.depth == _DEEPEST:
             line, column = event.start_mark.line + 1, event.start_mark.column + 1
             raise _TooDeepError(Span(self.name, line, column, line, column + 1))
@@ -269,6 +181,30 @@ class _Composer:
         node = self.listing(event, events) if sequence else self.mapping(event, events)
         self.depth -= 1
         return node
+
+    def refuse_extras(self, event: Any) -> None:
+        if isinstance(event, AliasEvent):
+            self.refuse(self.span(event), f"{quote(f'*{event.anchor}')} is an alias", _WRITE_OUT)
+            return
+        if event.anchor is not None:
+            self.refuse(self.span(event), f"{quote(f'&{event.anchor}')} is an anchor", _WRITE_OUT)
+        if event.tag is not None:
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            self.refuse(self.span(event), f"{quote(tag)} is a tag", "write the value without a tag")
+
+    def scalar(self, event: Any) -> Text:
+        if event.style in (None, ""):
+            span = self.span(event)
+            if self.may_lose:
+                self.look_for_lost_words(span)
+            if span.end_line == span.line:
+                return Text(event.value, span, quoted=False)
+        else:
+            span = self.quoted_span(event)
+            if event.style == '"' and (found := refused(event.value, around=self.text)):
+                self.refuse(self.escape(span), found.problem, "remove it")
+        written = self.text[event.start_mark.index : event.end_mark.index]
+        return Text(event.value, span, event.style not in (None, ""), written)
 
     def escape(self, span: Span) -> Span:
         """Return the place of the first escape in a text in double quotes that stands for a refused character."""
@@ -287,7 +223,7 @@ class _Composer:
             message = f"{quote(rest)} is left out: what stands behind ' #' is a comment"
             self.faults.append(Finding("not-plain", Level.ERROR, lost, message, hint="put the text in quotes"))
 
-    def scalar_span(self, event: Any) -> Span:
+    def quoted_span(self, event: Any) -> Span:
         start, stop = event.start_mark, event.end_mark
         if event.style in ("|", ">") and stop.line > start.line:
             # The parser notices the end of a block scalar only at the next thing: go back to its last line.

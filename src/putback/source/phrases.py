@@ -6,8 +6,8 @@ import re
 import unicodedata
 from typing import TypeAlias
 
-from putback.source.load import Listing, Mapping, Node, Text
 from putback.source.quoting import quote, short
+from putback.source.tree import Listing, Mapping, Node, Text
 
 Place: TypeAlias = tuple[str | int, ...]
 """The keys and indexes that lead from the root of a file to a value."""

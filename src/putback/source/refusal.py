@@ -44,17 +44,6 @@ def _items(accepts_step: Callable[[Any], bool]) -> Callable[..., Iterator[Valida
     return items
 
 
-_OTHER_WORDS = {
-    "fit": "install", "refit": "install", "insert": "install", "screw": "install", "reinstall": "install",
-    "unscrew": "remove", "detach": "remove", "pull": "remove", "undo-bolts": "loosen", "slacken": "loosen",
-    "torque": "tighten", "unplug": "disconnect", "plug": "connect", "attach": "connect", "empty": "drain",
-    "refill": "fill", "switch": "set", "turn": "set", "warning": "caution", "danger": "caution", "notice": "caution",
-    "test": "check", "look": "inspect", "wash": "clean", "grease": "apply", "lubricate": "apply", "text": "note",
-    "start": "run", "exchange": "replace", "renew": "replace", "pause": "wait",
-}  # fmt: skip
-"""Words of the trade for what a verb says."""
-
-
 class Repair(NamedTuple):
     """What a word in a file was meant for, where there can be no doubt."""
 
@@ -88,11 +77,34 @@ class Refusal:
         self.keys: dict[str, list[str]] = {
             verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "again")
         }
+        self.as_key = {
+            key: definitions[value["$ref"].rpartition("/")[2]].get("enum", ())
+            for verb in self.verbs
+            for key, value in definitions[verb]["properties"].items()
+            if key in self.keys and key not in self.common and key != verb
+        }
+        """Verbs whose word is a key beside another verb, each with the values that it has there."""
         self.everywhere = {key for keys in self.keys.values() for key in keys}
 
-    def explain(self, root: Node, plain: Plain, path: str) -> tuple[list[Finding], list[Repair]]:
-        """Return a finding for each fault, in the order of the file, and what is plain to mend."""
-        explanation = _Explanation(self, root, path)
+    def verbs_of(self, step: Mapping) -> list[str]:
+        """Return the verbs of a step; the word of one may be a key beside another, as `note` is beside all."""
+        found = [key for key in step.entries if key in self.keys]
+        own = [
+            verb
+            for verb in found
+            if all(verb == other or verb not in self.keys[other] for other in found)
+            and (len(found) == 1 or step.entries[verb].value.plain() not in self.as_key.get(verb, ()))
+        ]
+        return own or found
+
+    def explain(
+        self, root: Node, plain: Plain, path: str, other_words: dict[str, str]
+    ) -> tuple[list[Finding], list[Repair]]:
+        """Return a finding for each fault, in the order of the file, and what is plain to mend.
+
+        `other_words` may be meant for verbs.
+        """
+        explanation = _Explanation(self, root, path, other_words)
         findings = explanation.of([Refused.of(error) for error in self.validator.iter_errors(plain)])
         return findings, explanation.repairs
 
@@ -100,8 +112,9 @@ class Refusal:
 class _Explanation:
     """The faults of one file while they are put into words."""
 
-    def __init__(self, rules: Refusal, root: Node, path: str) -> None:
+    def __init__(self, rules: Refusal, root: Node, path: str, other_words: dict[str, str]) -> None:
         self.rules = rules
+        self.other_words = other_words
         self.root = root
         self.path = path
         self.found: dict[tuple[Span, str], Finding] = {}
@@ -176,7 +189,7 @@ class _Explanation:
         verbs = [verb for verb in self.rules.verbs if verb != "note"]
         if place[-2] == "otherwise":
             verbs.append("again")
-        found = [key for key in step.entries if key in verbs] or [key for key in step.entries if key == "note"]
+        found = [verb for verb in self.rules.verbs_of(step) if verb in (*verbs, "note")]
         if len(found) > 1:
             self.muddled.add(place)
             first, second = (step.entries[verb].key.span for verb in found[:2])
@@ -197,7 +210,7 @@ class _Explanation:
         """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
         strange = [key for key in step.entries if key not in self.rules.everywhere]
         for key in strange:
-            if meant := _OTHER_WORDS.get(key.casefold()):
+            if meant := self.other_words.get(key.casefold()):
                 span = step.entries[key].key.span
                 self.add(span, f"{quote(key)} is no verb; write '{meant}'")
                 self.repairs.append(Repair(place, key, meant))
@@ -243,6 +256,8 @@ class _Explanation:
             meant = {(place, key), (place, "sections")} if choice else {(place, key)}
             if key in entries or meant & self.suggested:
                 continue
+            if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
+                continue  # of a verb whose word is only a key here
             about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
             hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
             if choice:
@@ -307,7 +322,7 @@ class _Explanation:
         return node
 
     def verb(self, place: Place) -> str:
-        return next(key for key in self.mapping(place).entries if key in self.rules.verbs and key != "note")
+        return self.rules.verbs_of(self.mapping(place))[0]
 
     def key_above(self, place: Place) -> Span:
         """The nearest key above a value, its own included."""
@@ -322,8 +337,7 @@ class _Explanation:
         if place and isinstance(place[-1], str):
             return self.key_above(place)
         mapping = self.mapping(place)
-        keys = [key for key in mapping.entries if key in self.rules.verbs and key != "note"]
-        for key in keys or mapping.entries:
+        for key in self.rules.verbs_of(mapping) or mapping.entries:
             return mapping.entries[key].key.span
         return mapping.span
 

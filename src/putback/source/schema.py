@@ -13,8 +13,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from putback.source.finding import Finding
-from putback.source.load import Listing, Loaded, Mapping, Node, Pair, Text
+from putback.source.load import Loaded
 from putback.source.phrases import Place
+from putback.source.tree import Listing, Mapping, Node, Pair, Text
 
 if TYPE_CHECKING:
     from jsonschema_rs import Validator
@@ -69,17 +70,18 @@ class Reviewed(NamedTuple):
     """The tree to build on; with words mended whose meaning is plain. None when something else is wrong."""
 
 
-def review(loaded: Loaded, kind: FileKind) -> Reviewed:
+def review(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> Reviewed:
     """Compare a file with its schema.
 
     A file with faults of reading is not looked at: a key that was refused there would only be missed here again.
+    `other_words` are words that somebody may write for a verb, each with the verb.
     """
     if loaded.root is None or loaded.faults:
         return Reviewed([], None)
     plain = loaded.root.plain()
     if _compiled(kind).is_valid(plain):
         return Reviewed([], loaded.root)
-    faults, repairs = _refusal(kind).explain(loaded.root, plain, loaded.path)
+    faults, repairs = _refusal(kind).explain(loaded.root, plain, loaded.path, other_words or {})
     mended = loaded.root
     # The innermost first: a place is told by the keys as they are written.
     for place, key, word in sorted(repairs, key=lambda repair: -len(repair.place)):
@@ -88,9 +90,9 @@ def review(loaded: Loaded, kind: FileKind) -> Reviewed:
     return Reviewed(faults, mended if good else None)
 
 
-def validate(loaded: Loaded, kind: FileKind) -> list[Finding]:
+def validate(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> list[Finding]:
     """Return every fault of shape in one file; none of a file with faults of reading."""
-    return review(loaded, kind).faults
+    return review(loaded, kind, other_words).faults
 
 
 def _mended(node: Node, place: Place, key: str | None, word: str) -> Node:

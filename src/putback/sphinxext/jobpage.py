@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model import job as j
 from putback.model.called import title_of
 from putback.model.job import Figure, Interval, Job, Step
 from putback.model.machine import AnyThing, Fastener, Fluid, Part
 from putback.model.terms import When
+from putback.model.verbs.asking import Measure
+from putback.model.verbs.blocks import Again
+from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.model.verbs.telling import Caution, Note
 from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
 from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
@@ -126,14 +129,14 @@ class JobPage:
     def line(self, line: Line) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""
         step = line.step
-        if isinstance(step.action, j.Caution):
+        if isinstance(step.action, Caution):
             for ref in step.things:
                 message = self.guide.library.cautions.get(ref.name)
                 if message is not None:
                     wear = self.words.wear(wear_of(message, self.guide.library))
                     yield panel(message, wear, list(self.limited(line)))
             return
-        if isinstance(step.action, j.Note):
+        if isinstance(step.action, Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
@@ -141,7 +144,7 @@ class JobPage:
             if step.figure:
                 yield self.figure(step.figure, as_text(self.words.step(step)))
             return
-        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.value}"])
+        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
         text = own.step_text()
         text += list(self.limited(line))
         text += inlines(self.sentence(step))
@@ -154,7 +157,7 @@ class JobPage:
             names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
             node += paragraph(f"Tool: {', '.join(names)}.", "tool")
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        if isinstance(step.action, j.Measure):
+        if isinstance(step.action, Measure):
             node += own.blank(label="Measured", unit=self.unit(step.action))
         node += list(self.drawings(step))
         if step.figure:
@@ -169,9 +172,9 @@ class JobPage:
     def drawings(self, step: Step) -> Iterator[nodes.Node]:
         """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
         match step.action:
-            case j.Tighten(count=None, at=()):
+            case Tighten(count=None, at=()):
                 loosening = False
-            case j.Loosen(count=None, at=()) | j.Remove(count=None, at=()) if self.words.gently(step.things):
+            case Loosen(count=None, at=()) | Remove(count=None, at=()) if self.words.gently(step.things):
                 loosening = True
             case _:
                 return
@@ -183,7 +186,7 @@ class JobPage:
 
     def sentence(self, step: Step) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
-        if isinstance(step.action, j.Again) and step.text is None and step.things:
+        if isinstance(step.action, Again) and step.text is None and step.things:
             number = self.numbers.get(step.things[0].name)
             if number:
                 return self.words.go_back(number)
@@ -195,7 +198,7 @@ class JobPage:
         if limit:
             yield own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
 
-    def unit(self, action: j.Measure) -> str:
+    def unit(self, action: Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
         limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)

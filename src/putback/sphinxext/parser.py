@@ -14,7 +14,8 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
-from putback.model.job import Do, Sequence, Undo
+from putback.model.job import Sequence
+from putback.model.verbs.blocks import Do, Undo
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain

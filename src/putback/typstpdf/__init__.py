@@ -9,27 +9,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from putback.typstpdf.settings import NAME, SETTINGS
+
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
     from sphinx.config import Config
-
-NAME = "typstpdf"
-"""What the builder is called."""
-
-SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
-    ("putback_paper", "a4", (str,)),
-    ("putback_title", "", (str,)),
-    ("putback_subtitle", "", (str,)),
-    ("putback_edition", "", (str,)),
-    ("putback_date", "", (str,)),
-    ("putback_authors", [], (list, tuple, str)),
-    ("putback_licence", "", (str,)),
-    ("putback_notice", "", (str,)),
-    ("putback_draft", False, (bool,)),
-    ("putback_pdf_name", "", (str,)),
-    ("putback_mark", "", (str,)),
-)
-"""Name, default and types of every setting in conf.py that the printed manual reads."""
 
 
 def setup_typst(app: Sphinx) -> None:

@@ -15,7 +15,6 @@ from docutils import nodes
 from sphinx.builders import Builder
 from sphinx.util import logging
 
-from putback.typstpdf import NAME
 from putback.typstpdf.album import Album
 from putback.typstpdf.assemble import assemble
 from putback.typstpdf.culprit import Blame, Press, no_cause
@@ -31,6 +30,7 @@ from putback.typstpdf.press import (
     limits_for,
     unprintable,
 )
+from putback.typstpdf.settings import NAME
 from putback.typstpdf.translator import TypstTranslator
 
 logger = logging.getLogger(__name__)

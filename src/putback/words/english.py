@@ -1,311 +1,232 @@
-"""Sentences in English: the imperative, one action, the thing by its name."""
+"""Sentences in English: the imperative, one action, the thing by its name.
+
+Each verb has a method, found by its language key.
+"""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
-from typing import assert_never
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+from typing import TypeAlias
 
-from putback.ledger.opened import Opened
-from putback.model import job as j
-from putback.model.called import counted, named
 from putback.model.job import Step
-from putback.model.machine import Fastener, Fluid, Part
-from putback.model.said import Limit
-from putback.model.terms import Ref, When
+from putback.model.terms import Ref
+from putback.model.verb import Action
+from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Run, Set
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.model.verbs.turning import Turn
 from putback.prose.statements import may_state
-from putback.source.grammar import listed, number, unbroken
-from putback.units import Quantity, System, both, show
-from putback.words.pieces import Phrase, Piece, Role, phrase
-from putback.words.safety import Safety
-from putback.words.tightening import Tightening
+from putback.source.grammar import listed, number
+from putback.units import Quantity
+from putback.words.pieces import Phrase, phrase
+from putback.words.things import Things, one, spaced, them
 
-_AS_IT_IS = re.compile(
-    r"(the|a|an|all|both|each|every|no|your|its|that|this|how|whether|where|what|which|if)\b", re.IGNORECASE
-)
-"""Words that begin a phrase which needs no article."""
+Tools: TypeAlias = Sequence[Ref]
+"""The tools that a step names."""
 
 
-class English(Tightening, Safety):
-    """Makes the sentences of one guide."""
-
-    def __init__(self, opened: Opened) -> None:
-        guide = opened.guide
-        self.things = guide.machine.things if guide.machine else {}
-        self.library = guide.library
-        self.graph = opened.graph
-        systems = [System(unit) for unit in guide.cover.units] if guide.cover else [System.METRIC, System.US]
-        self.first = systems[0]
-        self.second = systems[1] if len(systems) > 1 else None
-
-    # Quantities and conditions.
-
-    def quantity(self, quantity: Quantity) -> str:
-        """Return a quantity in the guide's units."""
-        return both(quantity, self.first, self.second)
-
-    def limit(self, limit: Limit) -> str:
-        """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
-        return self.quantity(limit.quantity) if limit.quantity else limit.text
-
-    def only_when(self, when: When | None) -> str | None:
-        """Return a condition as words: `Only with pump drive: belt`."""
-        when = self.graph.needed(when) if self.graph else when
-        if when is None:
-            return None
-        cases = [
-            " and ".join(
-                f"{_spaced(clause.option.name)}: {listed([_spaced(c.name) for c in clause.choices], 'or')}"
-                for clause in case
-            )
-            for case in when.cases
-        ]
-        return f"Only with {listed(cases, 'or')}"
-
-    def facts(self, thing: Fastener) -> str:
-        """Return what tells a fastener from others, in brackets: ` (M6 x 1.0, 40 mm, hex 10 mm)`.
-
-        Sizes stay as they are marked on the piece and on the tool: they are names, not measurements.
-        """
-        lengths = [f"{position.replace('-', ' ')} {show(length)}" for position, length in thing.lengths]
-        facts = (thing.thread, show(thing.length) if thing.length else None, *lengths, thing.drive)
-        inside = ", ".join(unbroken(fact) for fact in facts if fact)
-        return f" ({inside})" if inside else ""
-
-    # Things.
-
-    def thing(self, ref: Ref, count: int | None = None, article: str = "the") -> Phrase:
-        """Return a thing with its article: `the impeller`, `the six cover screws`, `two of the six cover screws`."""
-        thing = self.things.get(ref.name)
-        if thing is None:
-            return phrase(self.other(ref.name))
-        if isinstance(thing, Fastener) and count is not None and count < thing.count:
-            words = (
-                f"{number(count)} of the {counted(thing)}"
-                if article == "the"
-                else f"{number(count)} {article} {named(thing, count)}"
-            )
-            return (Piece(words, Role.THING, ref.name),)
-        many = isinstance(thing, Fastener) and thing.count > 1
-        if article == "a new" and many and isinstance(thing, Fastener):
-            return (Piece(f"{number(thing.count)} new {named(thing)}", Role.THING, ref.name),)
-        return (Piece(f"{article} {counted(thing)}", Role.THING, ref.name),)
-
-    def other(self, words: str) -> str:
-        """Return words that stand for no thing, with an article: `the tell-tale`."""
-        for entries in (self.library.aids, self.library.consumables):
-            if words in entries:
-                return f"the {entries[words].name}"
-        return words if _AS_IT_IS.match(words) else f"the {words}"
-
-    def all_of(
-        self,
-        refs: Sequence[Ref],
-        count: int | None = None,
-        article: str = "the",
-        facts: bool = False,
-        at: Sequence[Ref] = (),
-    ) -> Phrase:
-        """Return things as a list: `the collar, the spacer and the flat washer`."""
-        result: Phrase = ()
-        for index, ref in enumerate(refs):
-            between = "" if index == 0 else " and " if index == len(refs) - 1 else ", "
-            thing = self.things.get(ref.name)
-            detail = self.facts(thing) if facts and isinstance(thing, Fastener) else ""
-            result = phrase(*result, between, self.thing(ref, count, article), detail)
-        return phrase(*result, f" at {listed([_spaced(place.name) for place in at])}" if at else "")
-
-    # Sentences.
+class English(Things):
+    """Makes the sentence of a step from its verb and the machine's facts."""
 
     def step(self, step: Step) -> Phrase:
         """Return the sentence of a step: the author's own text, or one made from verb and facts."""
         if not step.text:
             return self.generated(step)
-        if isinstance(step.action, j.Tighten) and not may_state(step.text):
+        if isinstance(step.action, Tighten) and not may_state(step.text):
             # An author's own words must not lose the torque.
             return phrase(step.text, " ", self.generated(step))
         return phrase(step.text)
 
     def generated(self, step: Step) -> Phrase:
         """Return the sentence that verb and facts make."""
-        action = step.action
-        match action:
-            case j.Remove(things=things, count=count, at=at):
-                gently = self.gently(things)
-                how = f". Loosen them {gently}, until all are loose, before the first comes out" if gently else ""
-                return phrase("Remove ", self.all_of(things, count, facts=True, at=at), f"{how}.")
-            case j.Install():
-                return self.install(action)
-            case j.Replace(things=things, count=count, at=at):
-                return phrase(
-                    "Replace ",
-                    self.all_of(things, count, at=at),
-                    f" with {'a new one' if _one(things) else 'new ones'}.",
-                )
-            case j.Loosen(things=things, count=count, at=at):
-                return phrase(
-                    "Loosen ",
-                    self.all_of(things, count, facts=True, at=at),
-                    f" {gently}" if (gently := self.gently(things)) and count is None else "",
-                    ". Leave ",
-                    _them(self, things, count),
-                    " in.",
-                )
-            case j.Tighten():
-                return self.tighten(action, step.tools)
-            case j.Disconnect(things=things, at=at):
-                return phrase("Disconnect ", self.all_of(things), self.end(at), ".")
-            case j.Connect(things=things, at=at):
-                return phrase("Connect ", self.all_of(things), self.end(at), ".")
-            case j.Drain(things=things, volume=volume):
-                return phrase("Let ", self.all_of(things), " run out", self.amount(things, volume, "about "), ".")
-            case j.Fill(things=things, volume=volume):
-                return phrase("Fill in ", self.all_of(things), self.grade(things, volume), ".")
-            case j.Set(things=things, to=to):
-                return phrase("Set ", self.all_of(things), f" to {_spaced(to.name)}.")
-            case j.Place(things=things, at=at):
-                return phrase("Put ", self.all_of(things), f" in place{f': {at}' if at else ''}.")
-            case j.Clear(things=things):
-                return phrase("Take ", self.all_of(things), " away.")
-            case j.Mark(things=things, against=against):
-                return phrase("Mark the position of ", self.all_of(things), f" against {against}." if against else ".")
-            case j.Align(things=things, against=against):
-                mark = f"{'its mark' if _one(things) else 'their marks'}{f' against {against}' if against else ''}"
-                return phrase("Align ", self.all_of(things), f" with {mark}.")
-            case j.Apply(things=things, to=to):
-                what = listed([self.consumable(ref.name) for ref in things])
-                return phrase(f"Apply {what} to ", self.all_of(to), ".")
-            case j.Clean(things=things, with_=with_):
-                means = f" with {self.consumable(with_.name)}" if with_ else ""
-                return phrase("Clean ", self.all_of(things), f"{means}.")
-            case j.Inspect(things=things, for_=for_):
-                seek = f" for {listed(for_, 'or')}" if for_ else ""
-                return phrase("Inspect ", self.all_of(things), f"{seek}.")
-            case j.Measure():
-                return self.measure(action)
-            case j.Check(things=things, limit=limit):
-                return phrase("Check ", self.all_of(things), f": {self.limit(limit)}." if limit else ".")
-            case j.Run(things=things, at=at, for_=for_):
-                speed = f" at {at}" if at else ""
-                time = f" for {self.quantity(for_)}" if for_ else ""
-                return phrase("Run ", self.all_of(things), f"{speed}{time}.")
-            case j.Lift(things=things, with_=with_):
-                means = f" with {self.other(with_.name)}" if with_ else ""
-                return phrase("Lift ", self.all_of(things), f"{means}{self.mass(things)}.")
-            case j.Wait(duration=duration, until=until):
-                time = f" {self.quantity(duration)}" if duration else ""
-                return phrase(f"Wait{time}{f', until {until}' if until else ''}.")
-            case j.Do(things=things):
-                return phrase(f"Do: {listed([self.block(ref.name) for ref in things])}.")
-            case j.Undo(things=things):
-                return phrase(f"Undo: {listed([self.block(ref.name) for ref in things])}.")
-            case j.Again(things=things):
-                return phrase(
-                    f"Go back to the step “{listed([_spaced(ref.name) for ref in things])}” and go on from there."
-                )
-            case j.Caution(things=things):
-                return phrase(listed([self.caution(ref.name) for ref in things]))
-            case j.Note(words=words):
-                return phrase(words)
-            case j.Stop(words=words):
-                return phrase("Stop here. ", words)
-            case _:
-                assert_never(action)
+        say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
+        return say(step.action, step.tools)
 
-    def install(self, action: j.Install) -> Phrase:
-        """`Install a new impeller (part number TD-3102).` · `Install the six cover screws hand-tight.`"""
-        article = "a new" if action.new else "the"
-        first = self.things.get(action.things[0].name) if action.things else None
-        body = self.all_of(action.things, action.count, article, facts=True, at=action.at)
-        if isinstance(first, Part) and first.number and len(action.things) == 1 and action.new:
-            body = phrase(body, f" (part number {first.number})")
-        end = "."
-        if isinstance(first, Fastener):
-            if first.turned:
-                end = " hand-tight."
-            elif first.by_hand:
-                end = f" by hand: {first.by_hand}."
-        if action.turn:
-            other = "anticlockwise" if action.turn.name == "clockwise" else "clockwise"
-            end = f" while you turn the shaft {action.turn.name}, never {other}."
-        return phrase("Install ", body, end)
+    def say_remove(self, action: Remove, _tools: Tools) -> Phrase:
+        """Return the sentence of `remove`."""
+        things, count, at = action.things, action.count, action.at
+        gently = self.gently(things)
+        how = f". Loosen them {gently}, until all are loose, before the first comes out" if gently else ""
+        return phrase("Remove ", self.all_of(things, count, facts=True, at=at), f"{how}.")
 
-    def measure(self, action: j.Measure) -> Phrase:
-        """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
-        first = self.things.get(action.things[0].name) if action.things else None
-        limit = self.limit(action.limit) if action.limit else None
-        what = self.all_of(action.things)
-        if isinstance(first, Part) and first.wear:
-            if first.wear.measure:
-                what = phrase(f"{self.other(first.wear.measure)} of ", what)
-            if limit is None and first.wear.limit:
-                limit = self.limit(first.wear.limit)
-        return phrase("Measure ", what, f": {limit}." if limit else ".")
+    def say_install(self, action: Install, _tools: Tools) -> Phrase:
+        """Return the sentence of `install`."""
+        return self.install(action)
 
-    def go_back(self, number: str) -> Phrase:
-        """Return how to go on from an earlier step."""
-        return phrase(f"Go back to step {number} and go on from there.")
-
-    def otherwise(self, step: Step) -> str:
-        """Return what leads to the steps under `otherwise`."""
-        match step.action:
-            case j.Inspect():
-                return "If there is any:" if step.action.for_ else "If it is not good:"
-            case j.Measure():
-                return "If it is outside:"
-            case _:
-                return "If not:"
-
-    # Bits of sentences.
-
-    def end(self, at: Ref | None) -> Phrase:
-        """` at the pump`."""
-        return phrase(" at ", self.thing(at)) if at else ()
-
-    def amount(self, things: Sequence[Ref], volume: Quantity | None, about: str = "") -> str:
-        """` (about 4.5 l (4.8 US qt))` from the step, or from the machine."""
-        quantity = volume or next(
-            (t.volume for ref in things if isinstance(t := self.things.get(ref.name), Fluid) and t.volume), None
+    def say_replace(self, action: Replace, _tools: Tools) -> Phrase:
+        """Return the sentence of `replace`."""
+        things, count, at = action.things, action.count, action.at
+        return phrase(
+            "Replace ",
+            self.all_of(things, count, at=at),
+            f" with {'a new one' if one(things) else 'new ones'}.",
         )
-        return f", {about}{self.quantity(quantity)}" if quantity else ""
 
-    def grade(self, things: Sequence[Ref], volume: Quantity | None) -> str:
-        """`: ethylene glycol 50 %, 4.5 l`."""
-        fluid = self.things.get(things[0].name) if things else None
-        grade = fluid.grade if isinstance(fluid, Fluid) and fluid.grade else None
-        amount = self.amount(things, volume).removeprefix(", ")
-        facts = ", ".join(fact for fact in (grade, amount) if fact)
-        return f": {facts}" if facts else ""
+    def say_loosen(self, action: Loosen, _tools: Tools) -> Phrase:
+        """Return the sentence of `loosen`."""
+        things, count, at = action.things, action.count, action.at
+        return phrase(
+            "Loosen ",
+            self.all_of(things, count, facts=True, at=at),
+            f" {gently}" if (gently := self.gently(things)) and count is None else "",
+            ". Leave ",
+            them(self, things, count),
+            " in.",
+        )
 
-    def mass(self, things: Sequence[Ref]) -> str:
-        """`: 11 kg (24 lb)`, when it is known."""
-        part = self.things.get(things[0].name) if len(things) == 1 else None
-        return f": {self.quantity(part.mass)}" if isinstance(part, Part) and part.mass else ""
+    def say_tighten(self, action: Tighten, tools: Tools) -> Phrase:
+        """Return the sentence of `tighten`."""
+        return self.tighten(action, tools)
 
-    def consumable(self, name: str) -> str:
-        """Return the name of a consumable."""
-        entry = self.library.consumables.get(name)
-        return entry.name if entry else name
+    def say_disconnect(self, action: Disconnect, _tools: Tools) -> Phrase:
+        """Return the sentence of `disconnect`."""
+        things, at = action.things, action.at
+        return phrase("Disconnect ", self.all_of(things), self.end(at), ".")
 
-    def block(self, name: str) -> str:
-        """Return the title of a block."""
-        entry = self.library.blocks.get(name)
-        return entry.title if entry else name
+    def say_connect(self, action: Connect, _tools: Tools) -> Phrase:
+        """Return the sentence of `connect`."""
+        things, at = action.things, action.at
+        return phrase("Connect ", self.all_of(things), self.end(at), ".")
 
-    def caution(self, name: str) -> str:
-        """Return the hazard of a safety message."""
-        entry = self.library.cautions.get(name)
-        return entry.hazard if entry else name
+    def say_drain(self, action: Drain, _tools: Tools) -> Phrase:
+        """Return the sentence of `drain`."""
+        things, volume = action.things, action.volume
+        return phrase("Let ", self.all_of(things), " run out", self.amount(things, volume, "about "), ".")
+
+    def say_fill(self, action: Fill, _tools: Tools) -> Phrase:
+        """Return the sentence of `fill`."""
+        things, volume = action.things, action.volume
+        return phrase("Fill in ", self.all_of(things), self.grade(things, volume), ".")
+
+    def say_set(self, action: Set, _tools: Tools) -> Phrase:
+        """Return the sentence of `set`."""
+        things, to = action.things, action.to
+        return phrase("Set ", self.all_of(things), f" to {spaced(to.name)}.")
+
+    def say_place(self, action: Place, _tools: Tools) -> Phrase:
+        """Return the sentence of `place`."""
+        things, at = action.things, action.at
+        return phrase("Put ", self.all_of(things), f" in place{f': {at}' if at else ''}.")
+
+    def say_clear(self, action: Clear, _tools: Tools) -> Phrase:
+        """Return the sentence of `clear`."""
+        return phrase("Take ", self.all_of(action.things), f" away{f': {action.at}' if action.at else ''}.")
+
+    def say_mark(self, action: Mark, _tools: Tools) -> Phrase:
+        """Return the sentence of `mark`."""
+        things, against = action.things, action.against
+        return phrase("Mark the position of ", self.all_of(things), f" against {against}." if against else ".")
+
+    def say_align(self, action: Align, _tools: Tools) -> Phrase:
+        """Return the sentence of `align`."""
+        things, against = action.things, action.against
+        mark = f"{'its mark' if one(things) else 'their marks'}{f' against {against}' if against else ''}"
+        return phrase("Align ", self.all_of(things), f" with {mark}.")
+
+    def say_apply(self, action: Apply, _tools: Tools) -> Phrase:
+        """Return the sentence of `apply`."""
+        things, to = action.things, action.to
+        what = listed([self.consumable(ref.name) for ref in things])
+        return phrase(f"Apply {what} to ", self.all_of(to), ".")
+
+    def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
+        """Return the sentence of `clean`."""
+        things, with_ = action.things, action.with_
+        means = f" with {self.consumable(with_.name)}" if with_ else ""
+        return phrase("Clean ", self.all_of(things), f"{means}.")
+
+    def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
+        """Return the sentence of `inspect`."""
+        things, for_ = action.things, action.for_
+        seek = f" for {listed(for_, 'or')}" if for_ else ""
+        return phrase("Inspect ", self.all_of(things), f"{seek}.")
+
+    def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
+        """Return the sentence of `measure`."""
+        return self.measure(action)
+
+    def say_check(self, action: Verify, _tools: Tools) -> Phrase:
+        """Return the sentence of `check`."""
+        things, limit = action.things, action.limit
+        return phrase("Check ", self.all_of(things), f": {self.limit(limit)}." if limit else ".")
+
+    def say_run(self, action: Run, _tools: Tools) -> Phrase:
+        """Return the sentence of `run`."""
+        things, at, for_ = action.things, action.at, action.for_
+        speed = f" at {at}" if at else ""
+        time = f" for {self.quantity(for_)}" if for_ else ""
+        return phrase("Run ", self.all_of(things), f"{speed}{time}.")
+
+    def say_lift(self, action: Lift, _tools: Tools) -> Phrase:
+        """Return the sentence of `lift`."""
+        things, with_ = action.things, action.with_
+        means = f" with {self.other(with_.name)}" if with_ else ""
+        return phrase("Lift ", self.all_of(things), f"{means}{self.mass(things)}.")
+
+    def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
+        """Return the sentence of `wait`."""
+        duration, until = action.duration, action.until
+        time = f" {self.quantity(duration)}" if duration else ""
+        return phrase(f"Wait{time}{f', until {until}' if until else ''}.")
+
+    def say_do(self, action: Do, _tools: Tools) -> Phrase:
+        """Return the sentence of `do`."""
+        return phrase(f"Do: {listed([self.block(ref.name) for ref in action.things])}.")
+
+    def say_undo(self, action: Undo, _tools: Tools) -> Phrase:
+        """Return the sentence of `undo`."""
+        return phrase(f"Undo: {listed([self.block(ref.name) for ref in action.things])}.")
+
+    def say_again(self, action: Again, _tools: Tools) -> Phrase:
+        """Return the sentence of `again`."""
+        return phrase(
+            f"Go back to the step “{listed([spaced(ref.name) for ref in action.things])}” and go on from there."
+        )
+
+    def say_caution(self, action: Caution, _tools: Tools) -> Phrase:
+        """Return the sentence of `caution`."""
+        return phrase(listed([self.caution(ref.name) for ref in action.things]))
+
+    def say_note(self, action: Note, _tools: Tools) -> Phrase:
+        """Return the sentence of `note`."""
+        return phrase(action.words)
+
+    def say_stop(self, action: Stop, _tools: Tools) -> Phrase:
+        """Return the sentence of `stop`."""
+        return phrase("Stop here. ", action.words)
+
+    def say_turn(self, action: Turn, tools: Tools) -> Phrase:
+        """`Turn the crankshaft clockwise by hand, two turns.`"""
+        way = f" {action.way.name}" if action.way else ""
+        seen = f", seen from {action.seen_from}," if action.seen_from and action.way else ""
+        names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
+        means = f" with {listed([f'the {name}' for name in names])}" if names else " by hand"
+        far = f", {self.turned(action.by)}" if action.by else ""
+        until = f"{',' if far else ''} until {action.until}" if action.until else ""
+        return phrase("Turn ", self.all_of(action.things), f"{way}{seen}{means}{far}{until}.")
+
+    def turned(self, angle: Quantity) -> str:
+        """`two turns` · `half a turn` · `90°`."""
+        if angle.unit != "turn" or angle.nominal is None:
+            return self.quantity(angle)
+        if angle.nominal in _PARTS_OF_A_TURN:
+            return _PARTS_OF_A_TURN[angle.nominal]
+        whole = angle.nominal == angle.nominal.to_integral_value()
+        count = number(int(angle.nominal)) if whole else self.quantity(angle).split("\N{NO-BREAK SPACE}")[0]
+        return f"{count} turn{'' if angle.nominal == 1 else 's'}"
 
 
-def _one(things: Sequence[Ref]) -> bool:
-    return len(things) == 1
-
-
-def _them(english: English, things: Sequence[Ref], count: int | None) -> str:
-    thing = english.things.get(things[0].name) if len(things) == 1 else None
-    return "it" if isinstance(thing, Fastener) and (count or thing.count) == 1 else "them"
-
-
-def _spaced(name: str) -> str:
-    return name.replace("-", " ")
+_PARTS_OF_A_TURN = {
+    Decimal("0.25"): "a quarter of a turn",
+    Decimal("0.5"): "half a turn",
+    Decimal("0.75"): "three quarters of a turn",
+}

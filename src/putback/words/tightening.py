@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 
 from putback.joints.friction import Film
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.model import job as j
 from putback.model.fastened import condition_of, dial_of
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
+from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
 from putback.units import Quantity, digits, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
@@ -82,7 +82,7 @@ class Tightening:
         aim = torque_of(stage, torque)
         return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
 
-    def tighten(self, action: j.Tighten, tools: Sequence[Ref] = ()) -> Phrase:
+    def tighten(self, action: Tighten, tools: Sequence[Ref] = ()) -> Phrase:
         """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
         groups = [self.things.get(ref.name) for ref in action.things]
         if len(groups) > 1 and any(isinstance(group, Fastener) and group.stages for group in groups):
@@ -94,7 +94,7 @@ class Tightening:
             result = phrase(*result, between, self.tightened(ref, action, tools))
         return phrase("Tighten ", result, ".", *(self.dialled(ref, action, tools) for ref in action.things))
 
-    def dialled(self, ref: Ref, action: j.Tighten, tools: Sequence[Ref]) -> Phrase:
+    def dialled(self, ref: Ref, action: Tighten, tools: Sequence[Ref]) -> Phrase:
         """` With the 13 mm crowfoot in line, set the torque wrench (lever 380 mm) to 30 N·m (22 lbf·ft).`"""
         thing = self.things.get(ref.name)
         if not isinstance(thing, Fastener):
@@ -110,7 +110,7 @@ class Tightening:
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
         )
 
-    def tightened(self, ref: Ref, action: j.Tighten, tools: Sequence[Ref] = ()) -> Phrase:
+    def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = ()) -> Phrase:
         """Return one group with how it is tightened."""
         thing = self.things.get(ref.name)
         body = self.all_of([ref], action.count, at=action.at)

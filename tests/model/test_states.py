@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from putback.ledger.states import (
+from putback.model.machine import Line
+from putback.model.states import (
     ControlState,
     FluidState,
     GroupState,
@@ -22,7 +23,6 @@ from putback.ledger.states import (
     take_out,
     tighten,
 )
-from putback.model.machine import Line
 from tests.ledger.trial import machine_of
 
 THINGS = machine_of().things

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
 
 from putback.guide.library import FILES, folder_for
-from putback.guide.paths import guide_of, is_guide, shown_path
 from putback.guide.reading import read_guide
-from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
 from putback.source.intake import Memory
@@ -95,27 +92,6 @@ def test_unsaved_text_stands_in_for_a_file_that_is_not_there(write_guide: Write)
     assert guide.faults == ()
 
 
-# Which folder
-
-
-def test_a_guide_is_a_folder_with_one_of_its_files(write_guide: Write) -> None:
-    folder = write_guide({"half/machine.yaml": MACHINE, "none/readme.yaml": "a: b\n"})
-    assert is_guide(folder)
-    assert is_guide(folder.parent / "half")
-    assert not is_guide(folder.parent / "none")
-    assert guide_of(folder / "jobs" / "look.yaml") == folder.resolve()
-    assert guide_of(folder) == folder.resolve()
-    assert guide_of(folder.parent / "none") is None
-
-
-def test_shown_paths(write_guide: Write, monkeypatch: pytest.MonkeyPatch) -> None:
-    folder = write_guide({})
-    assert shown_path(folder) == "pump"
-    monkeypatch.chdir(folder)
-    assert shown_path(folder) == "."
-    assert shown_path(folder.parent) == str(folder.parent)
-
-
 # Which library
 
 
@@ -143,43 +119,6 @@ def test_one_name_in_both_is_a_fault_of_the_guide(write_guide: Write) -> None:
     (fault,) = read_guide(folder).faults
     assert (fault.check, str(fault.span)) == ("same-name", "pump/cautions.yaml:1:1")
     assert [str(also.span) for also in fault.also] == ["shared/cautions.yaml:1:1"]
-
-
-# States of files
-
-
-def test_a_guide_is_read_again_only_when_a_file_changed(write_guide: Write) -> None:
-    folder = write_guide({}).resolve()
-    first = cached_guide(folder, stamp_of(folder))
-    assert cached_guide(folder, stamp_of(folder)) is first
-    look = folder / "jobs" / "look.yaml"
-    look.write_text(JOB + "  - clean: lid\n", encoding="utf-8")
-    second = cached_guide(folder, stamp_of(folder))
-    assert second is not first
-    assert len(list(second.jobs["look"].steps())) == 2
-
-
-def test_a_change_of_time_alone_counts(write_guide: Write) -> None:
-    folder = write_guide({}).resolve()
-    before = stamp_of(folder)
-    os.utime(folder / "machine.yaml", ns=(1, 1))
-    assert stamp_of(folder) != before
-
-
-@pytest.mark.parametrize("place", ["shared", "pump/blocks", "pump", "pump/jobs"])
-def test_a_new_file_counts(place: str, write_guide: Write) -> None:
-    folder = write_guide({}).resolve()
-    before = stamp_of(folder)
-    path = folder.parent / place / "aids.yaml"
-    path.parent.mkdir(exist_ok=True)
-    path.write_text("{}\n", encoding="utf-8")
-    assert stamp_of(folder) != before
-
-
-def test_a_broken_link_has_a_state_too(write_guide: Write) -> None:
-    folder = write_guide({}).resolve()
-    (folder / "jobs" / "gone.yaml").symlink_to(Path("nowhere.yaml"))
-    assert stamp_of(folder)
 
 
 # From memory

@@ -6,9 +6,10 @@ a finding can point at the step that caused a state.
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, TypeVar
 
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.terms import Ref
 
 NEVER = -1
 """The number of no entry."""
@@ -113,6 +114,15 @@ State: TypeAlias = PartState | GroupState | LineState | FluidState | ControlStat
 """What an account holds."""
 
 
+_Kind = TypeVar("_Kind", bound=State)
+
+
+def of(kind: type[_Kind], state: State) -> _Kind:
+    """Return a state that can only be of one kind: that of its account."""
+    assert isinstance(state, kind)
+    return state
+
+
 def bare(state: State) -> State:
     """Return a state without who made it so: two machines are the same when all of their bare states are."""
     match state:
@@ -192,6 +202,11 @@ def is_shut(thing: AnyThing, state: State) -> bool:
     if isinstance(state, GroupState):
         return state.out == 0 and state.loose == 0
     return not is_open(thing, state)
+
+
+def chosen(group: Fastener, at: tuple[Ref, ...]) -> Chosen:
+    """Return the numbers of the pieces that a step names; unknown names are told by `unknown-name`."""
+    return tuple(group.positions.index(ref.name) for ref in at if ref.name in group.positions)
 
 
 def take_out(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:

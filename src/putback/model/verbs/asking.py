@@ -1,0 +1,91 @@
+"""Looking, measuring and testing: what has an answer."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from putback.model.machine import AnyThing, Part
+from putback.model.reading import Reader
+from putback.model.said import Limit
+from putback.model.states import MarkState
+from putback.model.terms import Ref
+from putback.model.verb import ANY_THING, Verb, Way
+from putback.model.verbs.marking import marked
+from putback.source.tree import Mapping, Node
+
+
+class Inspect(NamedTuple):
+    """Look at things."""
+
+    things: tuple[Ref, ...]
+    for_: tuple[str, ...] = ()
+
+
+class Measure(NamedTuple):
+    """Measure something against a limit."""
+
+    things: tuple[Ref, ...]
+    limit: Limit | None = None
+
+
+class Verify(NamedTuple):
+    """Test something against a limit: the verb `check`."""
+
+    things: tuple[Ref, ...]
+    limit: Limit | None = None
+
+
+def _measured(thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
+    # How worn it is tells nothing of where it stands.
+    return mark if isinstance(thing, Part) and thing.wear else marked(thing, mark, by)
+
+
+def _read_inspect(reader: Reader, value: Node, node: Mapping) -> Inspect:
+    return Inspect(reader.refs(value), reader.texts(node.get("for")))
+
+
+def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
+    return Measure(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=True))
+
+
+def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
+    return Verify(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=False))
+
+
+INSPECT = Verb(
+    name="inspect",
+    arguments=Inspect,
+    read=_read_inspect,
+    takes=ANY_THING,
+    words=True,
+    other_words=("examine", "look", "look-at", "observe"),
+    asks=True,
+    way=Way.REACH,
+    reaches=True,
+)
+
+MEASURE = Verb(
+    name="measure",
+    arguments=Measure,
+    read=_read_measure,
+    takes=ANY_THING,
+    words=True,
+    other_words=("gauge", "meter", "weigh"),
+    asks=True,
+    way=Way.REACH,
+    reaches=True,
+    proves=True,
+    position=_measured,
+)
+
+CHECK = Verb(
+    name="check",
+    arguments=Verify,
+    read=_read_check,
+    takes=ANY_THING,
+    words=True,
+    other_words=("confirm", "ensure", "test", "try", "verify"),
+    asks=True,
+    way=Way.REACH,
+    proves=True,
+)

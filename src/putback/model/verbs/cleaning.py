@@ -1,0 +1,70 @@
+"""Cleaning things, and putting consumables on them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.model.machine import Machine
+from putback.model.reading import Reader
+from putback.model.terms import Ref
+from putback.model.verb import ANY_THING, SOLID, Mention, Verb, Way
+from putback.source.tree import Mapping, Node
+
+
+class Apply(NamedTuple):
+    """Put a consumable on things."""
+
+    things: tuple[Ref, ...]
+    to: tuple[Ref, ...]
+
+
+class Clean(NamedTuple):
+    """Clean things."""
+
+    things: tuple[Ref, ...]
+    with_: Ref | None = None
+
+
+def _to(action: Apply, _machine: Machine | None) -> Iterator[Mention]:
+    for ref in action.to:
+        yield Mention(ref, SOLID, "to")
+
+
+def _with(action: Clean, _machine: Machine | None) -> Iterator[Mention]:
+    if action.with_:
+        yield Mention(action.with_, ("consumable",), "with")
+
+
+def _read_apply(reader: Reader, value: Node, node: Mapping) -> Apply:
+    return Apply(reader.refs(value), reader.refs(node.get("to")))
+
+
+def _read_clean(reader: Reader, value: Node, node: Mapping) -> Clean:
+    return Clean(reader.refs(value), reader.ref(node.get("with")))
+
+
+APPLY = Verb(
+    name="apply",
+    arguments=Apply,
+    read=_read_apply,
+    takes=("consumable",),
+    other_words=("coat", "grease", "lubricate", "oil", "smear", "spray"),
+    mentions=_to,
+    way=Way.REACH,
+    wets=True,
+    reaches=True,
+)
+
+CLEAN = Verb(
+    name="clean",
+    arguments=Clean,
+    read=_read_clean,
+    takes=ANY_THING,
+    words=True,
+    other_words=("blow-out", "brush", "degrease", "flush", "rinse", "wash", "wipe"),
+    mentions=_with,
+    way=Way.REACH,
+    wets=True,
+    reaches=True,
+)

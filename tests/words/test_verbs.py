@@ -1,0 +1,73 @@
+"""The sentence of each verb, in each language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import pytest
+
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
+from putback.model.verb import AnyVerb
+from putback.model.verbs import VERBS
+from putback.words import _LANGUAGES, as_text, catalogue
+from tests.conftest import Write
+
+
+def unsaid(language: object, verbs: Iterable[AnyVerb]) -> list[str]:
+    """Return the verbs that a language has no sentence for."""
+    return [verb.name for verb in verbs if not callable(getattr(language, f"say_{verb.key}", None))]
+
+
+@pytest.mark.parametrize("language", _LANGUAGES)
+def test_every_verb_has_its_sentence(language: str) -> None:
+    assert unsaid(_LANGUAGES[language], VERBS.values()) == []
+    said = {name for name in dir(_LANGUAGES[language]) if name.startswith("say_")}
+    assert said == {f"say_{verb.key}" for verb in VERBS.values()}, "and no other"
+
+
+def test_a_verb_without_a_sentence_is_named() -> None:
+    class Few:
+        def say_remove(self) -> None: ...
+
+    assert unsaid(Few, [VERBS["remove"], VERBS["turn"]]) == ["turn"]
+
+
+TURNS = [
+    ("turn: crankshaft, way: clockwise, by: 2 turns", "Turn the crankshaft clockwise by hand, two turns."),
+    ("turn: crankshaft, by: 1 turn", "Turn the crankshaft by hand, one turn."),
+    ("turn: crankshaft, by: 0.5 turns", "Turn the crankshaft by hand, half a turn."),
+    ("turn: crankshaft, by: 1/4 turn", "Turn the crankshaft by hand, a quarter of a turn."),
+    ("turn: crankshaft, by: 1.5 turns", "Turn the crankshaft by hand, 1.5 turns."),
+    ("turn: crankshaft, by: 20 turns", "Turn the crankshaft by hand, 20 turns."),
+    ("turn: crankshaft, by: 90°", "Turn the crankshaft by hand, 90°."),
+    ("turn: crankshaft, until: it clicks", "Turn the crankshaft by hand until it clicks."),
+    ("turn: crankshaft, by: 2 turns, until: it clicks", "Turn the crankshaft by hand, two turns, until it clicks."),
+    (
+        "turn: crankshaft, way: anticlockwise, seen-from: the rear, until: it clicks",
+        "Turn the crankshaft anticlockwise, seen from the rear, by hand until it clicks.",
+    ),
+    (
+        "turn: crankshaft, tool: [socket-24, rod], by: 1 turn",
+        "Turn the crankshaft with the 24 mm socket and the rod, one turn.",
+    ),
+    ("turn: [crankshaft, fan], by: 1 turn", "Turn the crankshaft and the fan by hand, one turn."),
+    ("place: stand, at: under it", "Put the stand in place: under it."),
+    ("clear: stand, at: behind the door", "Take the stand away: behind the door."),
+]
+
+
+@pytest.mark.parametrize(("step", "sentence"), TURNS)
+def test_a_sentence_says_all_of_the_step(step: str, sentence: str, write_guide: Write) -> None:
+    folder = write_guide(
+        {
+            "pump/machine.yaml": "machine: Bench pump\nparts: {crankshaft: {}, fan: {}}\n",
+            "pump/tools.yaml": "socket-24: {name: 24 mm socket}\nrod: {name: rod}\n",
+            "pump/aids.yaml": "stand: {name: stand}\n",
+            "pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {{{step}}}\n",
+        }
+    )
+    guide = read_guide(folder)
+    assert list(guide.faults) == []
+    [written] = guide.jobs["look"].steps()
+    assert as_text(catalogue(open_guide(guide)).step(written)) == sentence
