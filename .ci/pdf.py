@@ -1,5 +1,5 @@
 """Read printed manuals back: does each hold all safety messages and torques of its jobs, and say that it is PDF/UA?
-Do words run into each other?
+Does anything run into something else or out of its column, or stand apart from what it belongs to?
 
     python .ci/pdf.py FOLDER
 
@@ -16,7 +16,7 @@ from pathlib import Path
 
 from pypdf import PdfReader
 from pypdf.generic import StreamObject
-from tests.printed import overlaps
+from tests.printed import layout_faults
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -24,7 +24,7 @@ from putback.ledger.opened import open_guide
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
-from putback.sheet import lay_out, write_lines
+from putback.sheet import sheet_of
 from putback.words import catalogue
 
 PDF_UA = re.compile(r"pdfuaid:part(>|=[\"'])1\b")
@@ -45,20 +45,21 @@ def pages_of(pdf: Path) -> list[str]:
 def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
     """Yield what must stand on the pages of a job, each with what it is."""
     opened = open_guide(guide)
-    passages = write_lines(job, opened)
-    for message in lay_out(passages, opened).cautions:
+    sheet = sheet_of(job, opened)
+    assert sheet is not None, f"{job.path} was not walked"
+    for message in sheet.set_up.cautions:
         for words in (message.hazard, message.consequence, *message.avoid):
             yield "safety message", words
     sentences = catalogue(opened)
     things = guide.machine.things if guide.machine else {}
-    for passage in passages:
-        for line in passage.walk():
-            if isinstance(line.step.action, Tighten):
-                for ref in line.step.things:
-                    thing = things[ref.name]
-                    assert isinstance(thing, Fastener)
-                    if torque := sentences.torque(thing, line.step.action.torque):
-                        yield "torque", torque
+    for printed in sheet.walk():
+        action = printed.step.action
+        if isinstance(action, Tighten):
+            for ref in action.things:
+                thing = things[ref.name]
+                assert isinstance(thing, Fastener)
+                if torque := sentences.torque(thing, action.torque):
+                    yield "torque", torque
 
 
 def job_texts(pages: list[str], guide: Guide) -> dict[str, str]:
@@ -85,8 +86,8 @@ def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
         for kind, words in dict.fromkeys(wanted(job, guide)):
             if flat(words) not in texts[job.key]:
                 yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
-    for where in overlaps(pdf):
-        yield f"{pdf.name}: words run into each other: {where}"
+    for fault in layout_faults(pdf):
+        yield f"{pdf.name}: {fault}"
     metadata = PdfReader(pdf).root_object.get("/Metadata")
     written = metadata.get_object() if metadata is not None else None
     if not isinstance(written, StreamObject) or not PDF_UA.search(written.get_data().decode("utf-8", "replace")):

@@ -5,8 +5,11 @@ from __future__ import annotations
 import itertools
 import re
 import subprocess
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+
+from pypdf import PdfReader
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,3 +43,108 @@ def overlaps(pdf: Path) -> list[str]:
             if across > 0.5 and down > 4:
                 found.append(f"page {number}: {one} {other}")
     return found
+
+
+LEFT, RIGHT, TOP, BOTTOM = (millimetres * 72 / 25.4 for millimetres in (24, 18, 26, 22))
+"""The margins of a page, pt."""
+
+RULE = re.compile(r"q 1 0 0 -1 (\S+) (\S+) cm/c0 CS \S+ SCN 0\.3 w 4 M 0 0 m 0 (\S+) l")
+"""A line between two columns, as the press draws it."""
+
+BAR = re.compile(r"q 1 0 0 -1 \S+ (\S+) cm/c0 CS 0 SCN 2\.5 w 4 M 0 0 m 51\.0236\d 0 l")
+"""The bar above the title of a chapter."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page, with what is drawn on it."""
+
+    words: list[tuple[str, Place]]
+    """Its words, the head and the foot line among them."""
+    width: float
+    """Width of the paper, pt."""
+    height: float
+    """Height of the paper, pt."""
+    rules: list[Place]
+    """Lines between columns."""
+    begins_chapter: bool
+    """Whether its first line is the title of a chapter."""
+
+    @property
+    def body(self) -> list[tuple[str, Place]]:
+        """Its words between the head and the foot line."""
+        return [(word, at) for word, at in self.words if at.top > TOP - 6 and at.bottom < self.height - BOTTOM + 6]
+
+    @property
+    def filled(self) -> float:
+        """How much of its height is used, from 0 to 1."""
+        lowest = max((at.bottom for _, at in self.body), default=TOP)
+        return (lowest - TOP) / (self.height - TOP - BOTTOM)
+
+    @property
+    def lines(self) -> list[list[tuple[str, Place]]]:
+        """Its lines, from the top down."""
+        found: list[list[tuple[str, Place]]] = []
+        for word, at in sorted(self.body, key=lambda item: (item[1].bottom, item[1].left)):
+            if found and at.bottom - found[-1][0][1].bottom < 3:
+                found[-1].append((word, at))
+            else:
+                found.append([(word, at)])
+        return found
+
+
+def sheets_of(pdf: Path) -> list[Sheet]:
+    """Return the pages of a manual."""
+    sheets = []
+    for words, page in zip(words_of(pdf), PdfReader(pdf).pages, strict=True):
+        contents = page.get_contents()
+        drawn = contents.get_data().decode("latin-1") if contents is not None else ""
+        height = float(page.mediabox.height)
+        rules = [
+            Place(float(x), height - float(y), float(x), height - float(y) + float(long))
+            for x, y, long in RULE.findall(drawn)
+        ]
+        bars = any(float(bar[1]) > height - TOP - 4 for bar in BAR.finditer(drawn))
+        sheets.append(Sheet(words, float(page.mediabox.width), height, rules, bars))
+    return sheets
+
+
+def layout_faults(pdf: Path) -> list[str]:
+    """Return what is badly placed in a manual, each with its page."""
+    found = [f"words run into each other: {where}" for where in overlaps(pdf)]
+    sheets = sheets_of(pdf)
+    following = [sheet.begins_chapter for sheet in sheets[1:]] + [True]
+    for number, (sheet, ends) in enumerate(zip(sheets, following, strict=True), 1):
+        told = [*_outside(sheet), *(_parted(sheet) if number > 1 and sheet.body else ())]
+        if number > 1 and sheet.filled < 0.2 and not ends:
+            told.append(f"only {sheet.filled:.0%} of the page is used")
+        found += [f"page {number}: {fault}" for fault in told]
+    return found
+
+
+def _outside(sheet: Sheet) -> Iterator[str]:
+    for word, at in sheet.words:
+        if at.left < LEFT - 2 or at.right > sheet.width - RIGHT + 2 or at.bottom > sheet.height - 20:
+            yield f"'{word}' stands in the margin"
+        middle = (at.top + at.bottom) / 2
+        if any(
+            at.left < rule.left - 1 and at.right > rule.left + 1 for rule in sheet.rules if _is_beside(rule, middle)
+        ):
+            yield f"'{word}' stands across a line between columns"
+
+
+def _is_beside(rule: Place, height: float) -> bool:
+    return rule.top < height < rule.bottom
+
+
+def _parted(sheet: Sheet) -> Iterator[str]:
+    """Yield what stands apart from what it belongs to."""
+    first, last = (" ".join(word for word, _ in line) for line in (sheet.lines[0], sheet.lines[-1]))
+    if first == "Sign-off":
+        yield "the sign-off stands alone"
+    if first.startswith("If ") and first.endswith(":"):
+        yield f"'{first}' is parted from its test"
+    if last.startswith("If ") and last.endswith(":"):
+        yield f"'{last}' is parted from what to do"
+    if max(at.bottom - at.top for _, at in sheet.lines[-1]) > 17:
+        yield f"the heading '{last}' is parted from what it is of"

@@ -6,16 +6,19 @@ All checks run on every example: the marked findings are all that there are.
 from __future__ import annotations
 
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from _pytest.mark import ParameterSet
 
-from putback.checks import Check, Fault, all_checks, run_checks
+import putback as package
+from putback.checks import Fault, KnownCheck, all_checks, own_checks, run_checks
+from putback.checks.engine.known import known
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
 from putback.source.span import top_of
-from putback.testing.examples import Caret, marks_of, parse_example, run_example
+from putback.testing import assert_example, assert_examples, run_example
 
 CASES = Path(__file__).parent / "cases"
 
@@ -33,40 +36,18 @@ def _cases() -> list[ParameterSet]:
     return found
 
 
-def expect(text: str, check: str) -> None:
-    example = parse_example(text)
-    wanted = [mark._replace(check=None) if mark.check == check else mark for mark in example.marks]
-    assert _shown(marks_of(run_example(example), check)) == _shown(wanted)
-
-
-def _shown(marks: list[Caret]) -> list[str]:
-    return sorted(
-        f"{mark.path}:{mark.line}:{mark.column}-{mark.end_column} {mark.check or 'this check'}: {mark.message}"
-        for mark in marks
-    )
-
-
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_the_failing_example_gives_exactly_its_marks(check: Check) -> None:
-    example = parse_example(check.module.FAILS)
-    assert any(mark.check is None for mark in example.marks)
-    expect(check.module.FAILS, check.name)
-
-
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_the_passing_example_gives_nothing(check: Check) -> None:
-    example = parse_example(check.module.PASSES)
-    assert example.marks == []
-    assert run_example(example) == []
+@pytest.mark.parametrize("check", own_checks())
+def test_the_examples_of_a_check_give_exactly_their_marks(check: str) -> None:
+    assert_examples(check)
 
 
 @pytest.mark.parametrize("path", _cases())
 def test_a_case_gives_exactly_its_marks(path: Path) -> None:
-    expect(path.read_text(encoding="utf-8"), path.parent.name)
+    assert_example(path.read_text(encoding="utf-8"), path.parent.name)
 
 
 def test_every_check_has_cases_that_fail_and_cases_that_pass() -> None:
-    assert {path.name for path in CASES.iterdir()} == set(all_checks())
+    assert {path.name for path in CASES.iterdir()} == set(own_checks())
     for folder in CASES.iterdir():
         assert len(list(folder.glob("*.txt"))) >= 4, folder.name
 
@@ -75,9 +56,9 @@ def test_known_wrong_names_cases() -> None:
     assert {name for name in KNOWN_WRONG if not (CASES / f"{name}.txt").is_file()} == set()
 
 
-@pytest.mark.parametrize("check", all_checks().values(), ids=all_checks())
-def test_findings_have_the_level_of_their_check(check: Check) -> None:
-    for finding in run_example(parse_example(check.module.FAILS)):
+@pytest.mark.parametrize("check", own_checks().values(), ids=own_checks())
+def test_findings_have_the_level_of_their_check(check: KnownCheck) -> None:
+    for finding in run_example(check.module.FAILS):
         assert finding.level is all_checks()[finding.check].level
 
 
@@ -98,3 +79,51 @@ def test_faults_that_say_the_same_of_one_place_are_one_finding(monkeypatch: pyte
         monkeypatch.setattr(check.module, "find", lambda opened, faults=faults: iter(faults), raising=False)
     (finding,) = run_checks(open_guide(Guide(tmp_path, "a-guide")))
     assert (finding.check, finding.level, finding.message) == ("left-off", Level.ERROR, "it is wrong")
+
+
+def made(text: str) -> ModuleType:
+    module = ModuleType("putback.checks.made_up")
+    exec(text, vars(module))
+    return module
+
+
+SOUND = (
+    '__doc__ = "Something is wrong."\nfrom putback.checks import Group\nfrom putback.source.finding import Level\n'
+    "LEVEL, GROUP, FAILS, PASSES = Level.ERROR, Group.PROOF, 'a', 'b'\n"
+)
+FIND = "def find(opened): yield\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        (SOUND + FIND, []),
+        (SOUND + "STAGE = 'load'\n", []),
+        (SOUND + FIND + "MANY = 3\nINJURES = True\nNEEDS = frozenset({'aid'})\n", []),
+        (SOUND + "def find(opened, *, much=True): yield\n", []),
+        (SOUND + "STAGE = 'lode'\n", ["has STAGE = 'lode': it must be one of guide, lint, load, model, schema"]),
+        (SOUND + "STAGES = 'load'\n", ["has no find: it must be a function of one argument"]),
+        (SOUND + FIND.replace("find", "finds"), ["has no find: it must be a function of one argument"]),
+        (SOUND + "find = 'me'\n", ["has find = 'me': it must be a function of one argument"]),
+        (SOUND + "def find(): yield\n", ["has find = <function find"]),
+        (SOUND + FIND + "NEED = frozenset({'aid'})\n", ["has 'NEED': write NEEDS when that is meant"]),
+        (SOUND.replace("GROUP,", "GROPE,") + FIND, ["has no GROUP: it must be one of Group.CLOSING, Group.ORDER"]),
+        (SOUND.replace("Group.PROOF", "'Proof'") + FIND, ["has GROUP = 'Proof': it must be one of Group.CLOSING"]),
+        (SOUND.replace("Something is wrong.", " ") + FIND, ["has no docstring: say what is wrong in its first line"]),
+        ("", ["has no docstring", "has no LEVEL", "has no GROUP", "has no FAILS", "has no PASSES", "has no find"]),
+    ],
+)
+def test_what_is_wrong_in_a_module_of_a_check(text: str, wrong: list[str]) -> None:
+    _, faults = known("made-up", made(text))
+    head = "the check 'made-up' (module putback.checks.made_up) "
+    assert [fault[: len(head)] for fault in faults] == [head] * len(wrong)
+    assert [fault[len(head) : len(head) + len(start)] for fault, start in zip(faults, wrong, strict=True)] == wrong
+
+
+def test_a_name_that_nobody_can_write_in_a_file_is_told() -> None:
+    (fault,) = known("Made--up", made(SOUND + FIND))[1]
+    assert "has a name that nobody can write" in fault
+
+
+def test_the_package_says_that_it_is_typed() -> None:
+    assert (Path(package.__file__).parent / "py.typed").is_file()

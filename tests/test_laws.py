@@ -49,7 +49,7 @@ def told_together(case: Opened, texts: dict[str, str]) -> list[tuple[str, str, V
     return [
         (check, about(check, fault.message, fault.span.cut(texts[fault.span.path])), fault.worlds)
         for check in LEDGER
-        for fault in all_checks()[check].module.find(case)
+        for fault in all_checks()[check].faults(case)
     ]
 
 

@@ -100,7 +100,7 @@ def test_what_is_never_reached(drawn: tuple[Plain, list[Plain], dict[str, list[P
     machine, steps, blocks = drawn
     guide, _ = read(machine, steps, blocks)
     case = open_guide(guide)
-    faults = list(all_checks()["never-reached"].module.find(case))
+    faults = list(all_checks()["never-reached"].faults(case))
     note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nfaults: {faults}")
     for sequence, plain in ((guide.jobs["j"], steps), *((guide.blocks[name], blocks[name]) for name in blocks)):
         places = places_of(sequence)

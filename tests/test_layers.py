@@ -26,6 +26,8 @@ OUTSIDE_ONLY_IN = {
     "sphinx": {"sphinxext", "typstpdf"},
     "docutils": {"sphinxext", "typstpdf"},
     "myst_parser": {"sphinxext"},
+    "markdown_it": {"prose"},
+    "mdit_py_plugins": {"prose"},
     "typst": {"typstpdf"},
     "jsonschema": {"source"},
     "click": {"cli"},
@@ -77,6 +79,14 @@ def test_a_module_imports_only_what_comes_before_it(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert upward(layer_of(path), text) == []
     assert strange(layer_of(path), text) == []
+
+
+def test_what_prints_knows_of_nothing_but_pictures() -> None:
+    """Anything of a job comes to the builder of the PDF in a table, from `sphinxext.paper`."""
+    known = set()
+    for path in (SRC / "typstpdf").glob("*.py"):
+        known |= {".".join(name.split(".")[:2]) for name in imports_of(path.read_text("utf-8")) if "putback" in name}
+    assert known == {"putback.typstpdf", "putback.pictures"}
 
 
 def test_an_import_upwards_is_seen() -> None:
@@ -155,7 +165,7 @@ def _loaded_after(program: str, tmp_path: Path) -> set[str]:
     return set(ran.stdout.split())
 
 
-SLOW = {"sphinx", "docutils", "jsonschema", "networkx", "rich", "typst", "myst_parser"}
+SLOW = {"sphinx", "docutils", "jsonschema", "networkx", "rich", "typst", "myst_parser", "markdown_it"}
 """Libraries that are slow to import, and that a check of a good guide does not need."""
 
 

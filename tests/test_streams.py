@@ -15,8 +15,8 @@ import pytest
 
 import putback as package
 from putback.cli import main
-from putback.lint.report.data import as_json
-from putback.lint.report.text import as_text
+from putback.lint.report.json import write as as_json
+from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.source.finding import Also, Finding, Level
 from putback.source.plainly import in_json, printable

@@ -16,7 +16,7 @@ from sphinx import addnodes
 from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
 
-from putback.checks import Check, all_checks
+from putback.checks import Group, KnownCheck, own_checks
 from putback.guide.library import Shelf, read_shelf
 from putback.model.library import LibraryEntry
 from putback.source.schema import shipped
@@ -26,35 +26,6 @@ from putback.units import show
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
-
-GROUPS = {
-    "Everything goes back": (
-        "left-off", "left-over", "left-loose", "left-open", "left-dry", "left-set", "left-in", "not-left",
-        "old-part", "worn-part", "unmarked",
-    ),
-    "The order of the work": (
-        "blocked", "not-there", "no-way-back", "bad-cycle", "never-reached", "wrong-way",
-        "undecided", "no-effect",
-    ),
-    "Torque": (
-        "torque-missing", "torque-unlikely", "torque-conflict", "order-missing", "tool-range", "compound-missing",
-        "wrong-condition", "angle-reuse", "low-reading", "short-thread",
-    ),
-    "Safety": (
-        "caution-missing", "caution-late", "signal-weak", "caution-vague", "caution-order", "unused", "hidden-action",
-        "not-isolated", "left-running", "too-heavy", "no-licence",
-    ),
-    "Proof": ("unproved", "no-leak-check", "no-limit", "no-way-out"),
-    "Tools": ("unknown-tool",),
-    "Names, pictures and acceptances": (
-        "unknown-name", "same-name", "dead-option", "no-variant", "odd-variant", "both-there", "no-picture",
-        "bad-picture", "no-alt-text", "bad-accept",
-    ),
-    "Reading the files": (
-        "no-file", "unread-file", "not-yaml", "not-plain", "wrong-shape", "bare-number", "bad-quantity", "bad-fastener",
-    ),
-}  # fmt: skip
-"""The groups of the overview, with the checks of each. A check that is in none comes last, and fails a test."""
 
 FOUND_BY = {
     "load": "while the file is read",
@@ -69,12 +40,12 @@ CHANGE = re.compile(r"(\d{4})\.([a-z-]+)\.md")
 """The name of a changelog fragment."""
 
 
-def grouped(names: Iterable[str]) -> dict[str, list[str]]:
-    """Return the names by group, as far as they are there; those of no group last."""
-    left = dict.fromkeys(names)
-    groups = {group: [name for name in members if name in left] for group, members in GROUPS.items()}
-    rest = [name for name in left if not any(name in members for members in groups.values())]
-    return {**groups, **({"Others": rest} if rest else {})}
+def grouped(checks: Iterable[KnownCheck]) -> dict[Group, list[KnownCheck]]:
+    """Return the checks by group, in the order of the groups; a group without checks is left out."""
+    found: dict[Group, list[KnownCheck]] = {group: [] for group in Group}
+    for check in checks:
+        found[check.group].append(check)
+    return {group: members for group, members in found.items() if members}
 
 
 class ShowCheck(SphinxDirective):
@@ -84,18 +55,17 @@ class ShowCheck(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Return the page's nodes."""
-        check = all_checks()[self.arguments[0]]
-        self.env.note_dependency(str(check.module.__file__))
-        text = (check.module.__doc__ or "").strip()
+        check = own_checks()[self.arguments[0]]
+        self.env.note_dependency(check.file)
         accepted = (
             "An author can accept it, with a reason."
             if check.can_be_accepted
             else ("It cannot be accepted: missing it can injure somebody.")
         )
-        found = FOUND_BY.get(getattr(check.module, "STAGE", ""))
+        found = FOUND_BY.get(check.stage or "")
         when = f" It is found {found}." if found else ""
         return [
-            *self.parse_text_to_nodes(text),
+            *self.parse_text_to_nodes(check.text),
             paragraph(f"Level: {check.level.value}. {accepted}{when}"),
             section("This fails", "fails", _code(check.module.FAILS, "text")),
             section("This passes", "passes", _code(check.module.PASSES, "yaml")),
@@ -111,12 +81,12 @@ class ShowChecks(SphinxDirective):
     """The table of all checks, by group."""
 
     def run(self) -> list[nodes.Node]:
-        """Return a heading and a table for each group."""
-        checks = all_checks()
+        """Return a heading, what it is about, and a table for each group."""
+        checks = own_checks()
         shown: list[nodes.Node] = []
-        for group, names in grouped(checks).items():
-            shown.append(nodes.rubric("", group))
-            rows = [self.row(checks[name]) for name in names]
+        for group, members in grouped(checks.values()).items():
+            shown += [nodes.rubric("", group.title), paragraph(group.about)]
+            rows = [self.row(check) for check in members]
             shown.append(
                 table(["Check", "What is wrong", "Level", "Can be accepted"], rows, (22, 54, 12, 12), "checks")
             )
@@ -127,7 +97,7 @@ class ShowChecks(SphinxDirective):
         )  # fmt: skip
         return [*shown, toctree]
 
-    def row(self, check: Check) -> list[Cell]:
+    def row(self, check: KnownCheck) -> list[Cell]:
         """Return one check's row; its name leads to its page."""
         link = addnodes.pending_xref(
             "", refdomain="std", reftype="doc", reftarget=f"/checks/{check.name}", refexplicit=True, refwarn=True
@@ -209,9 +179,9 @@ def write_pages(app: Sphinx, config: object) -> None:
     del config
     folder = Path(app.srcdir) / "checks"
     for path in folder.glob("*.md"):
-        if path.stem != "index" and path.stem not in all_checks():
+        if path.stem != "index" and path.stem not in own_checks():
             path.unlink()
-    for name in all_checks():
+    for name in own_checks():
         path = folder / f"{name}.md"
         text = f"# {name}\n\n```{{putback-check}} {name}\n```\n"
         if not path.is_file() or path.read_text(encoding="utf-8") != text:

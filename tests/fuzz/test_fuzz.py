@@ -83,7 +83,7 @@ def test_a_crash_is_seen_and_made_small(tmp_path: Path, monkeypatch: pytest.Monk
     def crash(_passages: object, _guide: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("tests.fuzz.trial.lay_out", crash)
+    monkeypatch.setattr("tests.fuzz.trial.sheet_of", crash)
     place = Place(tmp_path)
     files: Files = {"guide.yaml": "title: Trial\n", "jobs/first.yaml": "job: Look\npeople: 2\nsteps:\n  - note: x\n"}
     failure, *others = place.attempt(files).failures
@@ -99,7 +99,7 @@ def test_what_takes_too_long_is_stopped(tmp_path: Path, monkeypatch: pytest.Monk
         while True:
             pass
 
-    monkeypatch.setattr("tests.fuzz.trial.lay_out", forever)
+    monkeypatch.setattr("tests.fuzz.trial.sheet_of", forever)
     monkeypatch.setattr("tests.fuzz.trial.HANGS", 0.2)
     (failure,) = Place(tmp_path).attempt({"jobs/first.yaml": "job: Look\nsteps:\n  - note: x\n"}).failures
     assert failure.kind.startswith("hangs")

@@ -17,13 +17,13 @@ from typing import NamedTuple
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.lint.report.data import as_json
-from putback.lint.report.text import as_text
+from putback.lint.report.json import write as as_json
+from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Fastener, Fluid, Part
-from putback.sheet import count_back, follow_ups, lay_out, write_lines
+from putback.sheet import sheet_of
 from putback.source.characters import visible
 from putback.source.finding import Finding, Level
 from putback.source.span import Span
@@ -168,22 +168,23 @@ def _write_machine(guide: Guide) -> None:
 
 def _write(guide: Guide, sequence: Sequence) -> None:
     """Write a job or block out as a page would, without Sphinx."""
-    words = catalogue(open_guide(guide))
-    passages = write_lines(sequence, open_guide(guide))
-    for passage in passages:
-        words.only_when(passage.when)
-        for line in passage.walk():
-            words.only_when(line.when)
-            words_of(words.step(line.step))
-            words.otherwise(line.step)
-    for row in count_back(passages, guide):
-        words.only_when(row.when)
+    opened = open_guide(guide)
+    words, sheet = catalogue(opened), sheet_of(sequence, opened)
     if isinstance(sequence, Job):
         words.skill(sequence)
-        layout = lay_out(passages, open_guide(guide))
-        words.licensed(layout.licensed)
-        for followed in follow_ups(passages, guide):
-            words.once_more(followed.thing, followed.count, followed.hours, followed.torque, followed.steps)
+    if sheet is None:
+        return
+    for section in sheet.sections:
+        words.only_when(section.when)
+    for step in sheet.walk():
+        words.only_when(step.when)
+        words_of(words.step(step.step, step.stays_in))
+        words.otherwise(step.step)
+    for counted in sheet.count_back:
+        words.row(counted.thing.name, counted.when, counted.only_if)
+    words.licensed(sheet.set_up.licensed)
+    for due in sheet.follow_ups:
+        words.once_more(due.thing, due.count, due.hours, due.torque, due.steps, due.slacken)
 
 
 def _where(error: BaseException) -> str:

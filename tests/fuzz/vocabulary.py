@@ -33,6 +33,7 @@ QUANTITIES: dict[str, tuple[str, ...]] = {
     "extends": ("40 mm", "0 mm"),
     "angle": ("0°", "90°", "45°"),
     "settles": ("10 h", "50 h"),
+    "slacken": ("90°", "60°"),
     "time": ("5 min", "1 h 30 min", "90 min"),
     "wait": ("5 min", "10 min .. 15 min"),
     "for": ("2 min", "10 s"),

@@ -8,7 +8,7 @@ from putback.guide.nesting import DEEPEST_BLOCKS, Nesting
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.ledger.reverse import reverse
-from putback.sheet import write_lines
+from putback.sheet import sheet_of
 from tests.conftest import Putback, Write
 
 Files = dict[str, str | bytes | None]
@@ -96,8 +96,7 @@ def test_a_block_that_leads_into_itself(files: Files, wanted: list[str], write_g
     case = open_guide(guide)
     assert guide.machine is not None
     for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
-        written = write_lines(sequence, open_guide(guide))
-        assert bool(written) == case.nesting.can_be_written_out(sequence)
+        assert (sheet_of(sequence, case) is not None) == case.nesting.can_be_written_out(sequence)
     for each in guide.library.blocks.values():
         reverse(each, guide.machine, guide.library.blocks)
     list(case.in_place())
@@ -138,7 +137,7 @@ def test_blocks_too_deep(length: int, write_guide: Write, putback: Putback) -> N
     ]
     assert "; not checked: 1 of 1 job\n" in putback("lint", "pump").out
     guide = read_guide(folder)
-    assert write_lines(guide.jobs["look"], open_guide(guide)) == []
+    assert sheet_of(guide.jobs["look"], open_guide(guide)) is None
 
 
 def test_an_otherwise_around_a_block_counts(write_guide: Write, putback: Putback) -> None:

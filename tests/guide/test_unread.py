@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from putback.source.intake import LARGEST, LARGEST_PICTURE
+from putback.source.intake import LARGEST, LARGEST_PAGE, LARGEST_PICTURE
 from tests.conftest import Answer, Putback, Write
 
 MACHINE = """\
@@ -169,7 +169,7 @@ def own_socket(path: Path) -> None:
 
 def far_too_large(path: Path) -> None:
     path.write_bytes(b"")
-    os.truncate(path, (LARGEST_PICTURE if path.suffix == ".svg" else LARGEST) + 1)
+    os.truncate(path, {".svg": LARGEST_PICTURE, ".md": LARGEST_PAGE}.get(path.suffix, LARGEST) + 1)
 
 
 def far_too_large_link(path: Path) -> None:

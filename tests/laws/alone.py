@@ -20,7 +20,9 @@ ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
 PROVING = {"run", "check", "measure"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
 VERBS = (
-    HANDLING | PROVING | {"set", "place", "clear", "mark", "align", "clean", "inspect", "stop", "do", "undo", "note"}
+    HANDLING
+    | PROVING
+    | {"set", "place", "clear", "mark", "align", "clean", "inspect", "turn", "stop", "do", "undo", "note"}
 )
 
 
@@ -353,6 +355,8 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
             return {"holds", "stack", "behind"} if bench.tight[name] + bench.loose[name] else set()
         case "set" | "run":
             return set()
+        case "turn":
+            return {"behind"} if bench.whole(name) else set()
         case _:
             return {"stack", "behind"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
 

@@ -207,9 +207,11 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
     match where[name]:
         case "parts":
             verb = draw(
-                st.sampled_from(["remove", "install", "replace", "mark", "align", "measure", "inspect", "clean"])
+                st.sampled_from(
+                    ["remove", "install", "replace", "mark", "align", "measure", "inspect", "clean", "turn"]
+                )
             )
-            step = {verb: name}
+            step = {verb: name, **({"by": "1 turn"} if verb == "turn" else {})}
         case "fasteners":
             verb = draw(st.sampled_from(["remove", "install", "replace", "loosen", "tighten", "tighten"]))
             step = {verb: name, **count}

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import importlib
 import json
+import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
-from putback.lint.report.data import as_json, finding_data
-from putback.lint.report.text import as_text, only_when, totals
+from putback.lint import report
+from putback.lint.report import formats, report_as
+from putback.lint.report.json import finding_data
+from putback.lint.report.json import write as as_json
+from putback.lint.report.text import only_when, totals
+from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import lint
 from putback.source.finding import Also, Finding, Level
@@ -215,3 +222,31 @@ def test_colour_changes_nothing_else(write_guide: Write, putback: Putback) -> No
 
     assert as_text(lint([Path("pump")]), paint) + "\n" == REPORT
     assert roles == {"path", "error", "warning", "mark", "also", "hint", "check", "bad"}
+
+
+def test_a_form_of_report_is_one_file(tmp_path: Path, write_guide: Write, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A module in the folder is a form by its name, and nothing else has to know of it."""
+    own = formats()
+    assert own[0] == "text"
+    (tmp_path / "lines.py").write_text(
+        '"""Findings as lines."""\nFOR_PROGRAMS = True\n'
+        "def write(result, paint):\n    return chr(10).join(finding.check for finding in result.findings)\n",
+        encoding="utf-8",
+    )
+    monkeypatch.setattr(report, "__path__", [*report.__path__, str(tmp_path)])
+    assert formats() == ["text", *sorted({*own, "lines"} - {"text"})]
+    program = importlib.reload(importlib.import_module("putback.cli.lint"))
+    monkeypatch.chdir(write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - remove: lid\n"}))
+    answer = CliRunner().invoke(program.command, ["--format", "lines"])
+    assert answer.output == "blocked\nleft-off\n"
+    monkeypatch.undo()
+    importlib.reload(program)
+    sys.modules.pop("putback.lint.report.lines")
+
+
+@pytest.mark.parametrize("name", formats())
+def test_every_form_says_what_it_is(name: str) -> None:
+    form = report_as(name)
+    assert (form.__doc__ or "").splitlines()[0].endswith(".")
+    assert not form.write(Result()).endswith("\n")
+    assert isinstance(form.FOR_PROGRAMS, bool)

@@ -12,7 +12,8 @@ from putback.guide.reading import read_guide
 from putback.guide.stamps import stamp_of
 from putback.lint.run import check_guide
 from putback.model.reading import Reader
-from putback.prose.pages import passage_of, plain, read_page
+from putback.prose.markdown import DEEPEST, page_may_state, read_page
+from putback.prose.pages import passage_of, plain
 from putback.source.decoding import decode
 from putback.source.finding import Finding
 from putback.source.load import Mapping, Text, load_text
@@ -38,7 +39,7 @@ on two lines.
 - an item
   that goes on
 
-      code behind an item is read
+      left out: code in an item
 1. a numbered one
 
 Plain again.
@@ -54,13 +55,13 @@ Under
 left out
 :::{note}
 ```
-:::{note}
+::::{note}
 :class: left-out
 In a note.
-::::{tip} First line
+:::{tip} First line
 Nested.
-::::
 :::
+::::
 ```{figure} left-out.svg
 ---
 alt: left out
@@ -87,8 +88,8 @@ The end.
 
 def test_what_is_read_of_a_page() -> None:
     assert words(PAGE) == [
-        "A heading", "A paragraph on two lines.", "an item that goes on", "code behind an item is read",
-        "a numbered one", "Plain again.", "A quotation.", "Under", "In a note.", "First line", "Nested.",
+        "A heading", "A paragraph on two lines.", "an item that goes on", "a numbered one",
+        "Plain again.", "A quotation.", "Under", "In a note.", "First line", "Nested.",
         "The caption.", "A division.", "The end.",
     ]  # fmt: skip
 
@@ -125,6 +126,74 @@ Before.
     assert words(text) == ["Before.", "| c"]
     cell = page.rows[0].cells[1]
     assert cell.span(cell.text.index("9"), len(cell.text)).cut(text) == "9** N·m"
+
+
+def test_places_in_lists_quotations_and_directives_in_each_other() -> None:
+    text = """\
+> - one
+>   two
+>
+>   > three
+
+1. four
+
+   :::{note} five six
+   seven
+   > eight
+   :::
+
+   | nine | ten |
+   |---|---|
+   | eleven \\| twelve | 13 |
+Term
+: fourteen
+
+  fifteen
+
+[^1]: sixteen
+
+    seventeen
+
+## eighteen ##
+<div>
+nineteen <b>twenty</b>
+</div>
+
+- [ ] twenty-one
+\tlazy
+"""
+    page = read_page("a.md", text)
+    told = [*page.passages, *(cell for row in page.rows for cell in row.cells)]
+    found = [word for passage in told for word in passage.text.split()]
+    assert found == [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "Term", "fourteen", "fifteen", "sixteen",
+        "seventeen", "eighteen", "nineteen", "twenty", "[", "]", "twenty-one", "lazy", "eleven", "|", "twelve", "13",
+    ]  # fmt: skip
+    for passage in told:
+        for word in passage.text.split():
+            start = passage.text.index(word)
+            assert passage.span(start, start + len(word)).cut(text) == word
+
+
+def test_directives_deep_in_one_another_are_read_to_a_depth() -> None:
+    text = "".join(f"{':' * (40 - depth)}{{note}}\nlevel {depth}\n" for depth in range(1, 30))
+    assert words(text) == [f"level {depth}" for depth in range(1, DEEPEST + 1)]
+
+
+@pytest.mark.parametrize(
+    ("page", "may"),
+    [
+        ("Tighten to 9 N·m.", True),
+        ("Tighten to 9\n> N·m.", True),
+        ("**9** N·m", True),
+        ("nine newton metres", True),
+        ("| Bolt | N·m |\n|---|---|\n| lid | 9 |", True),
+        ("In N·m first and lbf·ft second.", False),
+        ("Nothing.", False),
+    ],
+)
+def test_which_pages_are_looked_at(page: str, may: bool) -> None:
+    assert page_may_state(page) is may
 
 
 def test_a_table_without_strokes_at_its_ends_and_one_in_a_quotation() -> None:
@@ -195,6 +264,15 @@ HOSTILE = {
     "comments": "<!--\n" * 30_000,
     "front matter": "---\n" + "a: b\n" * 30_000,
     "one line": "9 N·m " * 20_000,
+    "items": "1. x\n" * 20_000,
+    "quotations in lists": "> - " * 30_000 + "x",
+    "links": "[a]: b 'c\n" * 20_000,
+    "footnotes": "[^a]: b\n" * 10_000,
+    "terms": "a\n: b\n\n" * 10_000,
+    "tables": "|a|b|\n|-|-|\n" * 10_000,
+    "tables as lists": "```{list-table}\n" + "* - a\n  - b\n" * 10_000,
+    "HTML": "<a " * 30_000 + "<div>\n" * 20_000,
+    "longer and longer": "".join(":" * (3 + number % 300) + "{note}\n" for number in range(3_000)),
     "spaces in names": ("screw" + " " * 50_000) * 2 + "4 N·m",
 }
 
@@ -264,3 +342,21 @@ def test_text_that_an_editor_holds_stands_in_for_a_page(write_guide: Write) -> N
     folder = write_guide({"pump/guide.yaml": GUIDE, "pump/machine.yaml": MACHINE, "pump/a.md": "A."})
     _, findings, _ = check_guide(folder, {folder.resolve() / "a.md": "The screws have 6 N·m."})
     assert [finding.message for finding in findings] == ["6 N·m here, but the machine file says 4 N·m for screws"]
+
+
+def test_a_role_over_two_lines_is_one() -> None:
+    text = "Fit {putback:fastener}`the long\nbolts <guard-bolts>` to 9 N·m.\n"
+    (passage,) = read_page("a.md", text).passages
+    assert passage.text == "Fit the long bolts to 9 N·m."
+    start = passage.text.index("long")
+    assert passage.span(start, start + len("long bolts")).cut(text) == "long\nbolts"
+
+
+def test_a_torque_between_marks_is_read_as_one(write_guide: Write) -> None:
+    page = "The screws have **5** *N·m*.\n\n> The screws have **6**\n> N·m.\n"
+    folder = write_guide({"pump/guide.yaml": GUIDE, "pump/machine.yaml": MACHINE, "pump/a.md": page})
+    found = [finding for finding in check_guide(folder)[1] if finding.check == "torque-conflict"]
+    assert [(finding.span[1:], finding.message.partition(",")[0]) for finding in found] == [
+        ((1, 19, 1, 27), "5 N·m here"),
+        ((3, 21, 4, 6), "6 N·m here"),
+    ]

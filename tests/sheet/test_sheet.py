@@ -9,7 +9,7 @@ import pytest
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.sheet import FollowUp, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.sheet import FollowUp, JobSheet, sheet_of, wear_of
 from putback.words import as_text, catalogue
 
 MACHINE = """\
@@ -51,8 +51,10 @@ def guide_with(tmp_path: Path, job: str, **blocks: str) -> Guide:
     return guide
 
 
-def passages(guide: Guide) -> list[Passage]:
-    return write_lines(guide.jobs["job"], open_guide(guide))
+def sheet(guide: Guide) -> JobSheet:
+    found = sheet_of(guide.jobs["job"], open_guide(guide))
+    assert found is not None
+    return found
 
 
 @pytest.mark.parametrize(
@@ -136,9 +138,7 @@ sections:
     )
     words = catalogue(open_guide(guide))
     found = [
-        (line.number, as_text(words.step(line.step)).replace("\N{NO-BREAK SPACE}", " "))
-        for passage in passages(guide)
-        for line in passage.walk()
+        (step.number, as_text(words.step(step.step)).replace("\N{NO-BREAK SPACE}", " ")) for step in sheet(guide).walk()
     ]
     assert found == [
         ("1", "Remove the six lid screws (M4 x 0.7, slot 6 mm)."),
@@ -187,48 +187,32 @@ sections:
 
 
 def test_what_to_lay_out(tmp_path: Path) -> None:
-    guide = guide_with(tmp_path, JOB)
-    layout = lay_out(passages(guide), open_guide(guide))
-    assert [(control.key, position) for control, position in layout.positions] == [("seacock", "closed")]
-    assert [(new.thing.key, new.count, new.conditional) for new in layout.parts] == [
-        ("cam", 1, True),
-        ("seal", 1, False),
-        ("pin", 1, False),
+    set_up = sheet(guide_with(tmp_path, JOB)).set_up
+    assert [(row.what[0].key, row.what[1]) for row in set_up.positions] == [("seacock", "closed")]
+    assert [(new.thing.key, new.count, new.only_if) for new in set_up.parts] == [
+        ("seal", 1, ()),
+        ("cam", 1, ("6",)),
+        ("pin", 1, ()),
     ]
-    assert layout.tools[0] == "seal puller"
-    assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(layout.tools)
-    assert layout.consumables == ["glycerine"]
-    assert layout.aids == ["engine stand"]
-    assert [fluid.key for fluid in layout.fluids] == ["coolant"]
-    assert [message.key for message in layout.cautions] == ["fuel", "sharp-edges"]
+    tools = [row.what for row in set_up.tools]
+    assert tools[0] == "seal puller"
+    assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(tools)
+    assert [row.what for row in set_up.consumables] == ["glycerine"]
+    assert [row.what for row in set_up.aids] == ["engine stand"]
+    assert [row.what.key for row in set_up.fluids] == ["coolant"]
+    assert [message.key for message in set_up.cautions] == ["fuel", "sharp-edges"]
 
 
 def test_what_is_counted_back(tmp_path: Path) -> None:
-    guide = guide_with(tmp_path, JOB)
-    rows = [(row.thing.key, row.out, row.back, row.new, row.conditional) for row in count_back(passages(guide), guide)]
-    assert rows == [
-        ("screws", 6, 6, 0, False),
-        ("lid", 1, 1, 0, False),
-        ("seal", 1, 1, 1, False),
-        ("cam", 1, 1, 1, True),
-        ("pin", 1, 1, 1, False),
-        ("plug", 1, 1, 0, False),
+    rows = sheet(guide_with(tmp_path, JOB)).count_back
+    assert [(row.thing.key, row.out, row.back, row.new, row.only_if) for row in rows] == [
+        ("screws", 6, 6, 0, ()),
+        ("lid", 1, 1, 0, ()),
+        ("seal", 1, 1, 1, ()),
+        ("cam", 1, 1, 1, ("6",)),
+        ("pin", 1, 1, 1, ()),
+        ("plug", 1, 1, 0, ()),
     ]
-
-
-def test_some_of_a_group_out_and_in_by_turns(tmp_path: Path) -> None:
-    guide = guide_with(
-        tmp_path,
-        """\
-steps:
-  - {remove: screws, count: 2}
-  - remove: screws
-  - {install: screws, count: 4}
-  - install: screws
-""",
-    )
-    rows = [(row.thing.key, row.out, row.back) for row in count_back(passages(guide), guide)]
-    assert rows == [("screws", 6, 6)]
 
 
 def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp]:
@@ -238,38 +222,58 @@ def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
-    return follow_ups(passages(guide), guide)
+    return list(sheet(guide).follow_ups)
+
+
+OPENED = "  - remove: screws\n  - install: screws\n"
 
 
 def test_what_settles_is_tightened_once_more(tmp_path: Path) -> None:
-    (row,) = settling(tmp_path, "  - tighten: screws\n  - tighten: plug\n")
-    assert (row.thing.key, row.count, row.steps, row.conditional) == ("screws", 6, ["1"], False)
+    (row,) = settling(tmp_path, f"{OPENED}  - tighten: screws\n  - tighten: plug\n")
+    assert (row.thing.key, row.count, row.steps, row.only_if) == ("screws", 6, ("3",), ())
     assert row.torque is not None
     assert row.torque.text == "1.8 N·m"
 
 
 def test_a_group_that_is_tightened_bit_by_bit_is_one_follow_up(tmp_path: Path) -> None:
-    steps = "  - {tighten: screws, count: 4, torque: 2 N·m}\n  - {tighten: screws, count: 4, torque: 2 N·m}\n"
-    (row,) = settling(tmp_path, steps)
-    assert (row.count, row.steps) == (6, ["1", "2"])
+    bits = "  - {tighten: screws, count: 4, torque: 2 N·m}\n  - {tighten: screws, count: 4, torque: 2 N·m}\n"
+    (row,) = settling(tmp_path, OPENED + bits)
+    assert (row.count, row.steps) == (6, ("3", "4"))
     assert row.torque is not None
     assert row.torque.text == "2 N·m"
 
 
-def test_a_follow_up_of_a_branch_is_due_only_if_it_was_done(tmp_path: Path) -> None:
-    (row,) = settling(tmp_path, "  - measure: cam\n    otherwise:\n      - tighten: screws\n")
-    assert (row.steps, row.conditional) == (["1a"], True)
+def test_a_joint_that_stays_closed_is_its_own_follow_up(tmp_path: Path) -> None:
+    one_by_one = "  - {loosen: screws, count: 1}\n  - {tighten: screws, count: 1}\n"
+    assert settling(tmp_path, one_by_one * 6) == []
+
+
+def test_a_joint_that_is_loosened_as_a_whole_settles_anew(tmp_path: Path) -> None:
+    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n")
+    assert (row.count, row.steps) == (6, ("2",))
+
+
+def test_a_follow_up_of_a_branch_says_on_which_step_it_hangs(tmp_path: Path) -> None:
+    branch = "  - measure: cam\n    otherwise:\n      - loosen: screws\n      - tighten: screws\n"
+    (row,) = settling(tmp_path, branch)
+    assert (row.steps, row.only_if) == (("1b",), ("1",))
+
+
+def test_a_joint_that_a_branch_opens_and_later_steps_tighten(tmp_path: Path) -> None:
+    steps = "  - measure: cam\n    otherwise:\n      - loosen: screws\n  - tighten: screws\n"
+    (row,) = settling(tmp_path, steps)
+    assert (row.steps, row.only_if) == (("2",), ("1",))
 
 
 @pytest.mark.parametrize(
     ("settles", "said"), [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")]
 )
 def test_running_hours_in_words(tmp_path: Path, settles: str, said: str) -> None:
-    (row,) = settling(tmp_path, "  - tighten: screws\n", settles)
+    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n", settles)
     words = catalogue(open_guide(read_guide(tmp_path))).once_more(
         row.thing, row.count, row.hours, row.torque, row.steps
     )
-    assert f"once more after {said}, in the same order as in step 1, to 1.8" in as_text(words)
+    assert f"once more after {said}, in the same order as in step 2, to 1.8" in as_text(words)
 
 
 WASTE = """\
@@ -290,7 +294,7 @@ sections:
 """
 
 
-def test_waste_is_told_once_a_section_to_all_who_read_it(tmp_path: Path) -> None:
+def test_waste_is_told_once_to_all_who_read_it(tmp_path: Path) -> None:
     guide = guide_with(tmp_path, WASTE)
     machine = tmp_path / "machine.yaml"
     words = machine.read_text(encoding="utf-8")
@@ -299,16 +303,16 @@ def test_waste_is_told_once_a_section_to_all_who_read_it(tmp_path: Path) -> None
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
-    told = {line.number: line.waste for passage in passages(guide) for line in passage.walk()}
+    told = {step.number: step.waste for step in sheet(guide).walk() if step.waste}
     coolant, solvent = (guide.library.hazards[name].waste for name in ("antifreeze", "solvent"))
     # Not all come to 1a, so that 2 says it again; then nobody needs it a second time.
-    assert told == {"1": [], "1a": [coolant], "2": [coolant], "3": [], "4": [], "5": [solvent], "6": [coolant]}
+    assert told == {"1a": (coolant,), "2": (coolant,), "5": (solvent,)}
 
 
 def test_protective_equipment_of_a_message_and_its_hazards_each_once(tmp_path: Path) -> None:
     library = guide_with(tmp_path, "steps:\n  - note: x\n").library
-    assert wear_of(library.cautions["running-engine"], library) == ["ear protection", "eye protection"]
-    assert wear_of(library.cautions["fuel"], library) == ["eye protection", "fuel-resistant gloves"]
+    assert wear_of(library.cautions["running-engine"], library) == ("ear protection", "eye protection")
+    assert wear_of(library.cautions["fuel"], library) == ("eye protection", "fuel-resistant gloves")
 
 
 @pytest.mark.parametrize(
@@ -330,7 +334,7 @@ def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licens
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
-    assert [hazard.key for hazard in lay_out(passages(guide), open_guide(guide)).licensed] == licensed
+    assert [hazard.key for hazard in sheet(guide).set_up.licensed] == licensed
 
 
 def test_a_message_of_a_block_is_not_printed_again_in_a_section_that_shows_it(tmp_path: Path) -> None:
@@ -350,7 +354,7 @@ sections:
 """,
         **{"open-up": "steps:\n  - caution: fuel\n  - inspect: lid\n"},
     )
-    verbs = [[line.step.verb.name for line in passage.lines] for passage in passages(guide)]
+    verbs = [[step.step.verb.name for step in section.steps] for section in sheet(guide).sections]
     assert verbs == [["caution", "inspect", "inspect", "caution"], ["caution", "inspect"]]
 
 
@@ -358,4 +362,39 @@ def test_a_block_that_does_itself_in_an_otherwise_is_not_written_out(tmp_path: P
     again = "steps:\n- inspect: lid\n  otherwise: [{do: again}, {do: other}]\n"
     other = "steps:\n- inspect: cam\n  otherwise: [{do: again}]\n"
     guide = guide_with(tmp_path, "steps:\n- do: again\n", again=again, other=other)
-    assert list(passages(guide)) == []
+    assert sheet_of(guide.jobs["job"], open_guide(guide)) is None
+
+
+AGAIN = """\
+steps:
+  - remove: screws
+  - remove: lid
+  - remove: seal
+  - name: fit
+    install: seal
+    new: true
+  - install: lid
+  - install: screws
+  - tighten: screws
+  - check: for leaks
+    otherwise:
+      - remove: screws
+      - remove: lid
+      - remove: seal
+      - again: fit
+"""
+
+
+def test_what_goes_in_new_goes_in_new_again(tmp_path: Path) -> None:
+    found = sheet(guide_with(tmp_path, AGAIN))
+    assert [(row.thing.key, row.out, row.back, row.new, row.only_if) for row in found.count_back] == [
+        ("screws", 6, 6, 0, ()),
+        ("lid", 1, 1, 0, ()),
+        ("seal", 1, 1, 1, ()),
+        ("seal", 1, 1, 1, ("8",)),
+    ]
+    assert [(row.thing.key, row.count, row.only_if) for row in found.set_up.parts] == [
+        ("seal", 1, ()),
+        ("seal", 1, ("8",)),
+    ]
+    assert [step.goes_to for step in found.walk()][-1] == "4"

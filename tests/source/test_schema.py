@@ -383,12 +383,13 @@ parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true,
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, holds: [a, b], frees-when: loose,
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, settles: 10 h, because: x, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, settles: 10 h, slacken: 90°, because: x, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm}
   h: {no-torque: it is a pin, holds: a}
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
+kits: {k: {name: x, number: 1}}
 fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from html import unescape
 from pathlib import Path
+from typing import Any
 
 import pytest
+from sphinx.errors import SphinxError
 
+from putback.source.outside import BadCheckError
 from tests.sphinxext.projects import GUIDE, JOB, MACHINE, build, write
 
 
@@ -90,6 +93,17 @@ def test_findings_can_be_left_to_another_run(project: Path) -> None:
     assert "left-off" not in warnings
 
 
+def test_a_check_of_a_package_that_fails_ends_the_build_with_its_name(
+    project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse() -> None:
+        raise BadCheckError("the check 'no-time' of the package 'quayside-rules' failed")
+
+    monkeypatch.setattr("putback.checks.all_checks", refuse)
+    with pytest.raises(SphinxError, match="the check 'no-time' of the package 'quayside-rules' failed"):
+        build(project)
+
+
 def test_a_job_that_cannot_be_read_is_a_page_that_says_so(project: Path) -> None:
     write(project, {"jobs/seal.yaml": "job: Renew\nsteps:\n  - remve: lid\n"})
     _, warnings = build(project)
@@ -99,6 +113,13 @@ def test_a_job_that_cannot_be_read_is_a_page_that_says_so(project: Path) -> None
 
 def test_other_yaml_is_no_page(project: Path) -> None:
     write(project, {"data/list.yaml": "a: 1\n", ".hidden.yaml": "b: 2\n", "jobs/notes.yml": "c: 3\n"})
+    app, warnings = build(project)
+    assert warnings == ""
+    assert app.env.found_docs == {"index", "machine", "jobs/seal"}
+
+
+def test_other_yaml_beside_a_page_of_its_name_or_with_signs_of_patterns_in_its_own_is_no_page(project: Path) -> None:
+    write(project, {"index.yaml": "a: 1\n", "data/a[1]*?.yaml": "b: 2\n"})
     app, warnings = build(project)
     assert warnings == ""
     assert app.env.found_docs == {"index", "machine", "jobs/seal"}
@@ -128,7 +149,7 @@ def test_reading_in_parallel_gives_the_same(tmp_path: Path, parallel: int) -> No
     assert objects == {"seal", *(f"job-{number}" for number in range(12))}
 
 
-def changed(root: Path, path: str, text: str) -> set[str]:
+def changed(root: Path, path: str, text: str, **settings: Any) -> set[str]:
     """Rewrite a file and return the pages that are read again."""
     (root / path).write_text(text, encoding="utf-8")
     read: set[str] = set()
@@ -142,7 +163,7 @@ def changed(root: Path, path: str, text: str) -> set[str]:
 
     BuildEnvironment.prepare_settings = noted  # type: ignore[method-assign]
     try:
-        build(root)
+        build(root, **settings)
     finally:
         BuildEnvironment.prepare_settings = original  # type: ignore[method-assign]
     return read
@@ -163,6 +184,44 @@ def test_only_what_a_file_touches_is_read_again(tmp_path: Path) -> None:
     everything = {"machine", "index", "jobs/seal", "jobs/other"}
     assert changed(root, "machine.yaml", MACHINE.replace("9 N·m", "8 N·m")) == everything
     assert "8 N·m" in html(root, "jobs/seal").replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_other_yaml_that_comes_changes_or_goes_makes_no_page_be_read_again(project: Path) -> None:
+    build(project, exclude_patterns=["drafts"])
+    assert changed(project, "data.yaml", "a: 1\n", exclude_patterns=["drafts"]) == set()
+    assert changed(project, "data.yaml", "a: 2\n", exclude_patterns=["drafts"]) == set()
+    (project / "data.yaml").unlink()
+    assert changed(project, "other.txt", "", exclude_patterns=["drafts"]) == set()
+    everything = {"index", "machine", "jobs/seal"}
+    assert changed(project, "other.txt", "", exclude_patterns=["draft"]) == everything
+
+
+def test_a_file_that_a_guide_gets_or_loses_is_read_with_the_pages_that_it_touches(tmp_path: Path) -> None:
+    root = tmp_path / "project"
+    index = GUIDE["index.md"].replace("{toctree}\nmachine\njobs/seal", "{toctree}\n:glob:\n\nmachine\nprose\njobs/*")
+    write(root, {**GUIDE, "prose.md": "# Prose\n", "index.md": index})
+    _, warnings = build(root)
+    assert warnings == ""
+    other = "job: Look only\nsteps:\n  - do: look\n"
+    assert changed(root, "jobs/other.yaml", other) == {"jobs/other", "index"}
+    assert "Look only" in html(root, "index")
+    (root / "blocks").mkdir()
+    assert changed(root, "blocks/unused.yaml", "block: Look\nsteps:\n  - inspect: lid\n") == {"index"}
+    assert changed(root, "blocks/look.yaml", "block: Look\nsteps:\n  - inspect: lid\n") == {"index", "jobs/other"}
+    assert "Inspect" in html(root, "jobs/other")
+    (root / "jobs" / "other.yaml").unlink()
+    assert changed(root, "other.txt", "") == {"index"}
+    assert "Look only" not in html(root, "index")
+
+
+def test_a_page_that_shows_all_jobs_without_a_list_of_its_own_knows_of_one_more(tmp_path: Path) -> None:
+    root = tmp_path / "project"
+    write(
+        root, {**GUIDE, "all.md": "# All\n\n```{putback-jobs}\n```\n", "more.md": "# More\n\n```{putback-parts}\n```\n"}
+    )
+    write(root, {"index.md": "# Book\n\n```{toctree}\nmachine\nall\nmore\njobs/seal\n```\n"})
+    build(root)
+    assert changed(root, "jobs/other.yaml", "job: Look\nsteps:\n  - inspect: lid\n") == {"jobs/other", "all", "more"}
 
 
 def test_an_output_that_knows_nothing_of_us_loses_no_word(project: Path) -> None:

@@ -10,6 +10,7 @@ import pytest
 from docutils import nodes
 
 from putback.typstpdf import builder as building
+from putback.typstpdf import setup_typst
 from putback.typstpdf.builder import slug
 from putback.typstpdf.press import Printed, Remark
 
@@ -180,3 +181,12 @@ def test_headings_never_skip_a_level(manual: Build) -> None:
     book = manual(files, {"low": low})
     assert (book.status, book.warnings.replace("\n", "")) == (0, "")
     assert bookmarks(pypdf.PdfReader(book.pdf)) == ["Deep", ["Deeper"], "Beside"]
+
+
+def test_the_builder_prints_without_anything_of_putback(manual: Build, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Alone, it has no words of its own and no looks of jobs; both come from `sphinxext.paper`."""
+    monkeypatch.setattr("tests.sphinxext.conftest.setup_paper", setup_typst)
+    book = manual(SMALL)
+    assert book.status == 0
+    assert "contents" in book.text
+    assert "Contents" not in book.text

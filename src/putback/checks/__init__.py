@@ -1,28 +1,35 @@
 """The checks, one file each, named as the check (`left_off.py` is `left-off`).
 
-A module has, in order: its docstring (first line the fault; then why it matters at the bench; then what to do
-instead), `LEVEL`, `FAILS` and `PASSES` (examples in caret notation, see `putback.testing`), and one generator
-`find(opened)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files of the
-library. A fault that an earlier stage finds (reading, shape, values) has no generator
-but `STAGE`, the module that finds it. The engine here finds the modules and turns faults into findings.
+A module is a `Check`. It has, in order: its docstring (first line the fault; then why it matters at the bench; then
+what to do instead), `LEVEL`, `GROUP`, `FAILS` and `PASSES` (examples in caret notation, see `putback.testing`), and one
+generator `find(opened)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files
+of the library. A fault that an earlier stage finds (reading, shape, values) has no generator but `STAGE`, the module
+that finds it. Here the modules are run, and faults become findings; `engine` finds them, here and in other packages.
 """
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
 from functools import cache
-from importlib import import_module
-from pkgutil import iter_modules
-from types import ModuleType
-from typing import NamedTuple
 
+from putback.checks.engine.brought import all_of
+from putback.checks.engine.form import Check, Fault, Group, Root
+from putback.checks.engine.known import KnownCheck
+from putback.checks.engine.roots import at_end, without_consequences
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import counted_word, listed
+from putback.source.outside import BadCheckError
 from putback.source.span import Span
-from putback.variants import NONE, Choice, EntangledError, VariantSet
+from putback.variants import Choice, EntangledError, VariantSet
+
+__all__ = [
+    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "own_checks",
+    "run_checks", "too_many",
+]  # fmt: skip
 
 CHECKING = 150_000
 """Pairs of rows of a diagram that the checks of a guide may work out, besides those of the walk."""
@@ -38,120 +45,51 @@ MOST_AT_ONE_PLACE = 6
 """Findings of one check at one place."""
 
 
-class Root(NamedTuple):
-    """What several faults of a job come of: something that is not as they need it. One step more mends them all."""
-
-    path: str
-    """The job or block."""
-    account: str
-    """What is not as it is needed: the name of a thing."""
-    wanted: str
-    """How it is needed."""
-    since: int
-    """The number of the entry that made it as it is."""
-    at: int
-    """The number of the entry that needs it; does not count for whether two are the same."""
-
-    @property
-    def key(self) -> tuple[str, str, str, int]:
-        """What two faults that come of the same have in common."""
-        return self.path, self.account, self.wanted, self.since
-
-
-_AT_END = "as it was"
-"""How a thing is wanted at the end, or as a block says."""
-
-
-def at_end(book: Book, account: str) -> Root:
-    """Return what a fault of the end comes of."""
-    return Root(book.sequence.path, account, _AT_END, -1, len(book.entries))
-
-
-class Fault(NamedTuple):
-    """What a check yields; the engine adds the check's name and level."""
-
-    span: Span
-    """The place to look at first."""
-    message: str
-    """What was found and what was expected: lower case, no final stop."""
-    also: tuple[Also, ...] = ()
-    """Earlier places that explain it."""
-    hint: str | None = None
-    """What would be right."""
-    worlds: VariantSet | None = None
-    """The variants in which it holds; None for all."""
-    among: VariantSet | None = None
-    """The variants and ways that come into question: those that reach the end, for what is found there."""
-    root: Root | None = None
-    """What it comes of, when other faults of the same job can come of it as well: the first of these tells it."""
-
-
-class Check(NamedTuple):
-    """One check."""
-
-    name: str
-    """Its name, as in messages."""
-    module: ModuleType
-    """Its module."""
-
-    @property
-    def level(self) -> Level:
-        """How much its findings matter."""
-        level: Level = self.module.LEVEL
-        return level
-
-    @property
-    def summary(self) -> str:
-        """The fault, in one line."""
-        return (self.module.__doc__ or "").strip().splitlines()[0]
-
-    @property
-    def can_be_accepted(self) -> bool:
-        """Whether an author may accept it; not when missing it can injure somebody."""
-        return not getattr(self.module, "INJURES", False)
-
-    @property
-    def needs(self) -> frozenset[str]:
-        """The kinds of entries of the library that it must know all of; else it would find what is not wrong."""
-        needs: frozenset[str] = getattr(self.module, "NEEDS", frozenset())
-        return needs
-
-
 @cache
-def all_checks() -> dict[str, Check]:
-    """Return every check, by name."""
-    found = {}
-    for info in iter_modules(__path__):
-        name = info.name.replace("_", "-")
-        found[name] = Check(name, import_module(f"{__name__}.{info.name}"))
-    return found
+def all_checks() -> dict[str, KnownCheck]:
+    """Return every check, by name: those of this folder, then those that other packages bring.
+
+    Raises `BadCheckError` when one of them is not as it must be.
+    """
+    return all_of(sys.modules[__name__])
+
+
+def own_checks() -> dict[str, KnownCheck]:
+    """Return the checks of Putback itself, by name."""
+    return {name: check for name, check in all_checks().items() if check.package is None}
 
 
 def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[Finding]:
     """Yield the findings of every check, in the order of their names.
 
-    A check that raises stops the run: the error says which one it was. A check that cannot follow all variants is told,
-    and its name goes to `unfinished`.
+    A check that raises stops the run: the error says which one it was; of one that another package brings, it is a
+    `BadCheckError`. A check that cannot follow all variants is told, and its name goes to `unfinished`.
     """
     unfinished = [] if unfinished is None else unfinished
     if opened.graph is not None:
         opened.graph.space.allow(CHECKING + PER_BOOK * len(opened.books))
-    found: list[tuple[Check, Fault]] = []
+    found: list[tuple[KnownCheck, Fault]] = []
     for check in all_checks().values():
-        find = getattr(check.module, "find", None)
-        if find is None or check.needs & opened.guide.library.broken:
+        if check.needs & opened.guide.library.broken:
             continue
         try:
-            found += [(check, fault) for fault in find(opened)]
+            faults = check.faults(opened)
+            found += [(check, fault) for fault in (faults if check.package is None else _sound(faults))]
         except EntangledError:
             unfinished.append(check.name)
         except Exception as error:
-            error.add_note(f"while checking '{check.name}' in {opened.guide.shown}")
-            raise
-    first = _without_consequences(found, opened)
+            if check.package is None:
+                error.add_note(f"while checking '{check.name}' in {opened.guide.shown}")
+                raise
+            words = f"{check.said} failed in {opened.guide.shown}: {type(error).__name__}: {error}"
+            raise BadCheckError(words) from error
+    first = without_consequences(found, opened)
     for check in all_checks().values():
-        for fault in _together((fault for other, fault in first if other is check), opened):
-            yield _finding(check, fault, opened)
+        try:
+            for fault in _together((fault for other, fault in first if other is check), opened):
+                yield _finding(check, fault, opened)
+        except EntangledError:
+            unfinished.append(check.name)
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
@@ -159,50 +97,19 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
         yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
 
 
-def _without_consequences(found: list[tuple[Check, Fault]], opened: Opened) -> list[tuple[Check, Fault]]:
-    """Leave out faults that come of the same as an earlier one of their job, in variants in which that one is told."""
-    told: dict[tuple[str, str, str, int], list[VariantSet | None]] = {}
-    left_out: set[int] = set()
-    rooted = [(fault.root, number) for number, (_, fault) in enumerate(found) if fault.root is not None]
-    of_blocks = _of_blocks(found, opened)
-    for root, number in sorted(rooted, key=lambda each: (each[0].at, each[1])):
-        worlds, before = found[number][1].worlds, told.setdefault(root.key, [])
-        others = of_blocks.get((root.path, root.account), [])
-        if root.wanted != _AT_END:
-            others = [*others, *before]
-        if any(_covers(other, worlds, opened) for other in others):
-            left_out.add(number)
-        else:
-            before.append(worlds)
-    return [each for number, each in enumerate(found) if number not in left_out]
-
-
-def _of_blocks(found: list[tuple[Check, Fault]], opened: Opened) -> dict[tuple[str, str], list[VariantSet | None]]:
-    """Return the variants in which a block that a job does leaves a thing as it should not, by job and thing.
-
-    It is told at the block, and what comes of it in the jobs says nothing more.
-    """
-    nesting, result = opened.nesting, dict[tuple[str, str], list[VariantSet | None]]()
-    ends = [(fault.root, fault.worlds) for _, fault in found if fault.root and fault.root.wanted == _AT_END]
-    blocks = {block.path: key for key, block in nesting.blocks.items()}
-    for root, worlds in ends:
-        doing = {blocks[root.path]} if root.path in blocks else set()
-        for sequence in opened.guide.sequences() if doing else ():
-            if sequence.path != root.path and not doing.isdisjoint(nesting.reached(sequence)):
-                result.setdefault((sequence.path, root.account), []).append(worlds)
-    return result
-
-
-def _covers(one: VariantSet | None, other: VariantSet | None, opened: Opened) -> bool:
-    """Tell whether what holds in the variants of one holds in all of those of the other."""
-    if one is None or opened.graph is None:
-        return one is None
-    return other is not None and opened.graph.space.without(other, one) == NONE
-
-
 def too_many(machine: Machine) -> str:
     """Return the first half of a message about options that cannot be followed."""
     return f"{counted_word(len(machine.options), 'option')} and the inspections meet in more ways than can be followed"
+
+
+def _sound(faults: Iterable[object]) -> Iterator[Fault]:
+    """Look at what a check of another package yields."""
+    if not isinstance(faults, Iterable):
+        raise TypeError(f"find must yield Faults, and gave back {faults!r}")
+    for fault in faults:
+        if not isinstance(fault, Fault) or not isinstance(fault.span, Span) or not fault.message:
+            raise TypeError(f"find must yield Faults with a span and a message, and not {fault!r}")
+        yield fault
 
 
 def _together(faults: Iterable[Fault], opened: Opened) -> Iterator[Fault]:
@@ -241,7 +148,7 @@ def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
             yield last._replace(message=f"{last.message}; and {more} more like this") if more > 0 else last
 
 
-def _finding(check: Check, fault: Fault, opened: Opened) -> Finding:
+def _finding(check: KnownCheck, fault: Fault, opened: Opened) -> Finding:
     variant = _variant(fault, opened)
     return Finding(check.name, check.level, fault.span, fault.message, fault.also, fault.hint, variant)
 

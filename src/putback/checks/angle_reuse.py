@@ -7,7 +7,7 @@ Say `replace: always`. When its maker allows it to be used again, say `reuse: wh
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.fastened import SEALING
@@ -15,6 +15,7 @@ from putback.model.machine import Fastener
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 INJURES = True
 
 FAILS = """

@@ -6,9 +6,11 @@ accepted: the machine file must say why there is no hazard.
 Give the reason, or delete the line.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.WARNING
+GROUP = Group.NAMES
 STAGE = "lint"
 
 FAILS = """

@@ -10,12 +10,13 @@ Take out the entry, or the `do`, that is not true.
 from collections.abc import Iterator
 from itertools import pairwise
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.guide.nesting import DEEPEST_BLOCKS
 from putback.ledger.opened import Opened
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

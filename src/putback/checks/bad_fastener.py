@@ -6,9 +6,11 @@ the drawing that follow from it would be wrong.
 Write what is marked on the piece, or what the drawing shows. The hint says what is known.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "model"
 
 FAILS = """

@@ -11,7 +11,7 @@ is printed.
 import os
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.guide.paths import shown_path
 from putback.ledger.opened import Opened
 from putback.pictures import PRINTED, BadPictureError, examine, is_fit_name, is_outside
@@ -19,6 +19,7 @@ from putback.source.finding import Level
 from putback.source.quoting import short
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 INJURES = True
 
 FAILS = """

@@ -5,9 +5,11 @@ Its unit is unknown, or measures something else: a torque in kilograms, a volume
 Write it as the trade does: `18 N·m`, `0.2 mm .. 0.4 mm`, `20 N·m ± 10 %`.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "model"
 
 FAILS = """

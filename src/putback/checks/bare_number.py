@@ -5,9 +5,11 @@
 Write the unit behind the number: `18 N·m`, `300 ml`, `11 kg`.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "model"
 
 FAILS = """

@@ -9,7 +9,7 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 from collections.abc import Iterator
 from typing import assert_never
 
-from putback.checks import Fault, Root, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
@@ -24,6 +24,7 @@ from putback.variants import NONE, VariantSet
 from putback.variants.graph import Why
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

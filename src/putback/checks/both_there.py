@@ -8,13 +8,14 @@ Limit each of them by `when`, or take `instead-of` away.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 # machine.yaml

@@ -7,13 +7,14 @@ Move the caution up, before the step with the risk.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.checks.caution_missing import gathered, unsure
 from putback.ledger.hazards import Exposure, exposures
 from putback.ledger.opened import Opened
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 NEEDS = frozenset({"caution"})
 

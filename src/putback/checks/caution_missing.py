@@ -8,7 +8,7 @@ Put a caution that covers the hazard before the step, in the same section.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
@@ -19,6 +19,7 @@ from putback.source.grammar import listed
 from putback.variants import VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 NEEDS = frozenset({"caution"})
 

@@ -8,7 +8,7 @@ Put the graver one first. This is about cautions that stand together, with no ot
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at
 from putback.ledger.opened import Opened
@@ -17,6 +17,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
+GROUP = Group.SAFETY
 NEEDS = frozenset({"caution"})
 
 FAILS = """

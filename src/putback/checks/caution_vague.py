@@ -9,7 +9,7 @@ Name the thing that hurts, the wound or the damage that it does, and what to do 
 import re
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.messages import Shown, shown_cautions
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
@@ -17,6 +17,7 @@ from putback.source.grammar import listed
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 
 FAILS = """

@@ -8,7 +8,7 @@ Add an `apply` step before it goes in.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -20,6 +20,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 INJURES = True
 
 FAILS = """

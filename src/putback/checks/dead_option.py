@@ -8,7 +8,7 @@ Correct the condition, or take out what it limits.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.machine import Machine
@@ -18,6 +18,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 NOBODY = "no variant meets this condition"
 
 FAILS = """

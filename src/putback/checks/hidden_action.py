@@ -10,7 +10,7 @@ before a fuel line is opened"), or how ("open the cap slowly").
 import re
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.messages import shown_cautions
 from putback.ledger.opened import Opened
 from putback.model.called import named
@@ -20,6 +20,7 @@ from putback.source.grammar import plural
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.WARNING
+GROUP = Group.SAFETY
 
 FAILS = """
 # cautions.yaml

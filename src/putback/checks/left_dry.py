@@ -7,13 +7,14 @@ Add a `fill` step behind the one that closes and tightens the last drain.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, at_end, cause
+from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.states import FluidState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

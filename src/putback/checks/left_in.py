@@ -7,13 +7,14 @@ Add a `clear` step.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, at_end
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.states import AidState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -7,7 +7,7 @@ Add a `tighten` step behind the last `install` or `loosen` of it.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.called import counted, placed, verb_s
@@ -16,6 +16,7 @@ from putback.model.verbs.pieces import Loosen
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -8,7 +8,7 @@ Add an `install` step for it, in the variants that lack one.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
 from putback.model.called import counted, placed, verb_s
@@ -19,6 +19,7 @@ from putback.source.span import Span
 from putback.variants import VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -7,7 +7,7 @@ Add a `connect` step for it, or for the end that is still off.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, at_end
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.machine import Line
@@ -16,6 +16,7 @@ from putback.source.finding import Level
 from putback.source.grammar import listed
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -7,7 +7,7 @@ Install the rest, or correct the count.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
@@ -19,6 +19,7 @@ from putback.source.grammar import number
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

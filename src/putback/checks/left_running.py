@@ -9,7 +9,7 @@ those that `run` needs in the machine file.
 from collections.abc import Iterator
 from functools import partial
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named
@@ -22,6 +22,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
+GROUP = Group.SAFETY
 
 FAILS = """
 # machine.yaml

@@ -7,7 +7,7 @@ Add a `set` step that brings it to its rest position.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, at_end, cause
+from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.machine import Control
@@ -15,6 +15,7 @@ from putback.model.states import ControlState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -8,7 +8,7 @@ List a smaller wrench in tools.yaml.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.checks.tool_range import wrenches_of
 from putback.joints.wrench import LOWEST_FIFTH, Use, usable
 from putback.ledger.opened import Opened
@@ -17,6 +17,7 @@ from putback.source.finding import Level
 from putback.units import digits
 
 LEVEL = Level.ADVICE
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

@@ -8,7 +8,7 @@ Take the steps out, put them before the `stop`, or limit the `stop` with `when`,
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Sequence, Step
 from putback.model.terms import likely
@@ -19,6 +19,7 @@ from putback.variants import ALL, NONE, VariantSet
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

@@ -7,12 +7,13 @@ Give the figure an `alt` that says what the picture shows.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
+GROUP = Group.NAMES
 
 FAILS = """
 steps:

@@ -9,7 +9,7 @@ stands, accept it and say why.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Root, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -22,6 +22,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
+GROUP = Group.ORDER
 
 FAILS = """
 steps:

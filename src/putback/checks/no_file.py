@@ -5,9 +5,11 @@ Without `machine.yaml` there is nothing that a job could be proved against; with
 Add it. `putback new` writes a guide with all of them.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "guide"
 
 FAILS = """

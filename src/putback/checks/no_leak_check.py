@@ -10,7 +10,7 @@ that is held. `clean` the place before, since a leak shows only where it is dry.
 import re
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
@@ -24,6 +24,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:
@@ -135,11 +136,8 @@ def _words(entry: Entry, thing: AnyThing | None) -> str:
     """Return what a check says: what it looks at, its limit, what it looks for, its own sentence."""
     action = entry.step.action
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
-    match action:
-        case Verify(limit=limit) | Measure(limit=limit):
-            said.append(limit.text if limit else "")
-        case Inspect(for_=wanted):
-            said += wanted
-        case _:
-            pass
+    if isinstance(action, Measure | Verify):
+        said.append(action.limit.text if action.limit else "")
+    elif isinstance(action, Inspect):
+        said += action.for_
     return "; ".join(said)

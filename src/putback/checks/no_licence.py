@@ -9,17 +9,15 @@ Say in the job's `skill` who must do it or look it over: a licensed electrician,
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 
-from putback.checks import Fault
-from putback.ledger import Book
-from putback.ledger.hazards import Risk, hazards_at
+from putback.checks import Fault, Group
+from putback.ledger.hazards import licensed_work
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.source.finding import Also, Level
-from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 
 FAILS = """
@@ -59,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         job = book.sequence
         if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
             continue
-        for risk, worlds in _licensed(book):
+        for risk, worlds in licensed_work(book):
             lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"
             entry = risk.entry
             yield Fault(
@@ -69,17 +67,3 @@ def find(opened: Opened) -> Iterator[Fault]:
                 "add to 'skill': who must do this work, or look it over",
                 worlds,
             )
-
-
-def _licensed(book: Book) -> Iterator[tuple[Risk, VariantSet]]:
-    """Yield the licensed hazards of a job, isolated or not: the first step of each, and all variants with it."""
-    hazards = {key: replace(hazard, gone_when=()) for key, hazard in book.library.hazards.items() if hazard.licensed}
-    if not hazards:
-        return
-    bare = replace(book, library=replace(book.library, hazards=hazards))
-    found: dict[str, tuple[Risk, VariantSet]] = {}
-    for entry in book.entries:
-        for risk in hazards_at(bare, entry):
-            first, worlds = found.get(risk.hazard.key, (risk, NONE))
-            found[risk.hazard.key] = first, book.graph.space.either(worlds, risk.worlds)
-    yield from found.values()

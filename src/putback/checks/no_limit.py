@@ -8,13 +8,14 @@ machine file says it for all jobs.
 
 from collections.abc import Iterator, Sequence
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.machine import Part
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:

@@ -8,7 +8,7 @@ Put the file in the guide's `images` folder, or correct its name. It must be an 
 import unicodedata
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.terms import Ref
 from putback.pictures import PRINTED, is_fit_name, is_outside
@@ -18,6 +18,7 @@ from putback.source.nearest import nearest
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 steps:

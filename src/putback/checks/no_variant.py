@@ -7,13 +7,14 @@ Take out of `exclude` what was built.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.source.finding import Also, Level
 from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 INJURES = True
 
 FAILS = """

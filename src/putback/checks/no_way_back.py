@@ -7,12 +7,13 @@ Write the way back as steps of its own.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.verbs.blocks import Undo
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 
 FAILS = """
 # blocks/new-belt.yaml

@@ -7,7 +7,7 @@ Add `otherwise:` with what to do: fit a new part, do the work `again` from a nam
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted
 from putback.model.job import Step
@@ -16,6 +16,7 @@ from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:
@@ -50,12 +51,11 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     """Return what a test wants, in words; None when nothing is tested, or nothing is said of how it should be."""
-    match step.action:
-        case Measure(limit=None) if isinstance(thing, Part) and thing.wear and thing.wear.limit:
-            return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}"
-        case Measure(limit=limit) | Verify(limit=limit):
-            return limit.text if limit else None
-        case Inspect(for_=seek) if seek:
-            return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(seek)}"
-        case _:
-            return None
+    action = step.action
+    if isinstance(action, Measure) and action.limit is None and isinstance(thing, Part) and thing.wear:
+        return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}" if thing.wear.limit else None
+    if isinstance(action, Measure | Verify):
+        return action.limit.text if action.limit else None
+    if isinstance(action, Inspect) and action.for_:
+        return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(action.for_)}"
+    return None

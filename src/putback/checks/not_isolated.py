@@ -8,7 +8,7 @@ Add a `set` step before the first step that needs it, or move it up.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault, Root, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
@@ -22,6 +22,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 NEEDS = frozenset({"aid"})
 

@@ -8,7 +8,7 @@ Take the name out of `leaves`, or add the step that is missing from the block.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, at_end
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import is_closed
 from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
@@ -16,6 +16,7 @@ from putback.model.job import Block
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 
 FAILS = """
 # blocks/guard-off.yaml

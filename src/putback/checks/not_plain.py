@@ -6,9 +6,11 @@ readers.
 Write the value out. Reuse goes by name, with blocks and the library.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "load"
 
 FAILS = """

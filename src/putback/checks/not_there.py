@@ -8,7 +8,7 @@ Delete the step, or add the one that is missing.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Root, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.opened import Opened
@@ -23,6 +23,7 @@ from putback.source.finding import Level
 from putback.source.grammar import listed, number
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

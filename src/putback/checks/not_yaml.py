@@ -6,9 +6,11 @@ as its neighbours.
 Mend the line that the message points at, or one just above it. Save the file as UTF-8.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "load"
 
 FAILS = """

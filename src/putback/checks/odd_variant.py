@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.belongings import ALONE, Belonging, belongings
 from putback.model.called import named, verb_s
@@ -21,6 +21,7 @@ from putback.variants import ALL, NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 # machine.yaml

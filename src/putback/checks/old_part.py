@@ -7,7 +7,7 @@ Add `new: true` to the step that installs it.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import Fastener, Part
@@ -17,6 +17,7 @@ from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

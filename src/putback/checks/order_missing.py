@@ -7,7 +7,7 @@ Add a `layout`, from which the order is worked out and drawn, or an `order`.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
 from putback.model.machine import Fastener, Part
@@ -17,6 +17,7 @@ from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

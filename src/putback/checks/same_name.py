@@ -5,9 +5,11 @@ A step that uses it could mean either: a part and a fastener, or a caution of th
 Give one of them another name.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 STAGE = "model"
 
 FAILS = """

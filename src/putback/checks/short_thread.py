@@ -8,7 +8,7 @@ Take a longer bolt, or fit a thread insert. If the length in the machine file is
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.joints.members import STEEL
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -18,6 +18,7 @@ from putback.source.finding import Also, Level
 from putback.units import digits
 
 LEVEL = Level.ADVICE
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

@@ -10,7 +10,7 @@ Take the word of the gravest hazard that the caution covers. Where that word is 
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.messages import shown_cautions
 from putback.ledger.opened import Opened
 from putback.model.library import Hazard, Library, SafetyMessage
@@ -19,6 +19,7 @@ from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 
 FAILS = """

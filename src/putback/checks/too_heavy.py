@@ -10,7 +10,7 @@ lifted: `reach`, `height`, `twist`, `grip`.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.handling import way_of
@@ -29,6 +29,7 @@ from putback.units import digits, si
 from putback.variants import NONE, EntangledError, VariantSet
 
 LEVEL = Level.ERROR
+GROUP = Group.SAFETY
 INJURES = True
 NEEDS = frozenset({"aid"})
 
@@ -53,8 +54,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 parts: {frame: {}, pump: {mass: 15 kg}}
-fasteners:
-  feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}
+fasteners: {feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}}
 # jobs/example.yaml
 people: 2
 steps:

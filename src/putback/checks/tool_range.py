@@ -7,7 +7,7 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.joints.stages import final_torque
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
@@ -22,6 +22,7 @@ from putback.source.finding import Also, Level
 from putback.units import Quantity, show, si
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

@@ -10,7 +10,7 @@ say `because: why` at the step.
 import re
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.machine import Fastener
@@ -25,6 +25,7 @@ from putback.units import Quantity, disagreement, rounded_to, si
 from putback.units.symbols import core
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 
 FAILS = """
 steps:
@@ -45,8 +46,7 @@ steps:
     note: Nine newton metres (80 lbf·in), and never more than 12 N·m.
   - check: belt guard
     limit: does not rattle
-    otherwise:
-      - stop: Do the job again.
+    otherwise: [{stop: Do the job again.}]
 """
 
 _STAGE = re.compile(r"\b(?:first|stages?|snug|seat|initial\w*|half)\b", re.IGNORECASE)

@@ -7,7 +7,7 @@ Give the fastener a `torque`. When there is none, say so: `by-hand: how`, or `no
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted, verb_s
 from putback.model.machine import Fastener
@@ -15,6 +15,7 @@ from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 INJURES = True
 
 FAILS = """

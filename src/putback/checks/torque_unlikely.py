@@ -10,7 +10,7 @@ is stretched on purpose.
 from collections.abc import Iterator
 from decimal import Decimal
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.joints.friction import NOT_STATED
 from putback.joints.preload import Joint, Judgement, Wrong, judge
 from putback.joints.stages import StageKind
@@ -24,6 +24,7 @@ from putback.source.span import Span
 from putback.units import Kind, Quantity, digits, parse, si
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 
 FAILS = """
 # machine.yaml

@@ -12,13 +12,14 @@ say where to begin anew. Where it is the options, limit things and steps by fewe
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, too_many
+from putback.checks import Fault, Group, too_many
 from putback.ledger.length import MOST_STEPS
 from putback.ledger.opened import Opened
 from putback.model.job import Block
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 INJURES = True
 
 FAILS = """

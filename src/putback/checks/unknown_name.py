@@ -8,7 +8,7 @@ Correct the name, or add the thing to the machine file or the library. Tools are
 from collections import Counter
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.guide.meant import UnknownName
 from putback.ledger.opened import Opened
 from putback.model.terms import Ref
@@ -17,6 +17,7 @@ from putback.source.grammar import listed
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
+GROUP = Group.NAMES
 
 FAILS = """
 steps:

@@ -7,12 +7,13 @@ Correct the name, or add the tool to `tools.yaml`.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.checks.unknown_name import fault_of
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.TOOLS
 
 FAILS = """
 steps:

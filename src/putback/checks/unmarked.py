@@ -8,7 +8,7 @@ Mark or measure it before it comes off, and add an `align` step after it went ba
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, cause
+from putback.checks import Fault, Group, cause
 from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
@@ -22,6 +22,7 @@ from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 INJURES = True
 
 FAILS = """

@@ -7,7 +7,7 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
@@ -19,6 +19,7 @@ from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.PROOF
 
 FAILS = """
 steps:

@@ -8,9 +8,11 @@ Jobs are `jobs/*.yaml`, blocks `blocks/*.yaml`, pages `*.md`. Rename the file or
 that can be read. Copies that an editor keeps (`x.yaml~`, `.x.yaml`, `x.yaml.bak`) are no fault.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 INJURES = True
 STAGE = "guide"
 

@@ -9,7 +9,7 @@ the thing its tag.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
 from putback.ledger.opened import Opened, wider
@@ -21,6 +21,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
+GROUP = Group.SAFETY
 NEEDS = frozenset({"hazard", "aid", "consumable"})
 
 FAILS = """

@@ -7,7 +7,7 @@ Add `new: true` to the step that installs it. When the part is mended in between
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.job import Step
@@ -19,6 +19,7 @@ from putback.model.verbs.pieces import Install, Remove
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
+GROUP = Group.CLOSING
 
 FAILS = """
 steps:

@@ -8,7 +8,7 @@ Give the torque that is meant for the compound and its `condition`, or leave the
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.joints.friction import WET, Film
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -19,6 +19,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
+GROUP = Group.TORQUE
 INJURES = True
 
 FAILS = """

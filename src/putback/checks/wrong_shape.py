@@ -5,9 +5,11 @@ A misspelt key would be left out silently, and with it the torque or the conditi
 Correct it as the message says. The language page lists all keys; an editor that knows JSON Schema shows them.
 """
 
+from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
+GROUP = Group.READING
 STAGE = "schema"
 
 FAILS = """

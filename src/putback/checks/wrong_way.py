@@ -7,7 +7,7 @@ Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as th
 
 from collections.abc import Iterator
 
-from putback.checks import Fault
+from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.machine import Part
 from putback.model.terms import Ref
@@ -18,6 +18,7 @@ from putback.source.finding import Level
 from putback.source.quoting import short
 
 LEVEL = Level.ERROR
+GROUP = Group.ORDER
 
 FAILS = """
 steps:

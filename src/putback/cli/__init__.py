@@ -15,6 +15,7 @@ import click
 
 from putback import __version__
 from putback.cli.streams import hold, say, settle
+from putback.source.outside import BadCheckError
 from putback.source.plainly import printable
 
 _COMMANDS = {
@@ -112,6 +113,12 @@ def _run(args: Sequence[str] | None) -> int:
         return 2 if leaving.code == 1 else _code(leaving.code)
     except BrokenPipeError:
         return 2
+    except BadCheckError as error:
+        if not _show_where(error):
+            say(
+                "Error: " + "\n".join([*map(printable, str(error).split("\n")), *([_WHERE] if error.__cause__ else [])])
+            )
+        return 2
     except Exception as error:
         if _is_of_output(error) and not os.environ.get("PUTBACK_TRACEBACK"):
             raise
@@ -148,10 +155,9 @@ def _told(error: click.ClickException) -> str:
 
 def _failed(error: Exception, args: Sequence[str]) -> int:
     """Say what went wrong that nobody foresaw; where in the program it did is for those who ask."""
-    if os.environ.get("PUTBACK_TRACEBACK"):
-        with suppress(OSError, ValueError):
-            traceback.print_exception(error)
-    elif isinstance(error, OSError):
+    if _show_where(error):
+        return 2
+    if isinstance(error, OSError):
         name = f"'{printable(os.fsdecode(error.filename))}': " if isinstance(error.filename, str | bytes) else ""
         say(f"Error: {name}{(error.strerror or type(error).__name__).lower()}")
     else:
@@ -162,9 +168,21 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
             f"Error: {what}{f', {printable(where)}' if where else ''}\n"
             f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
             f"It was called as: {printable(called)}\n"
-            "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
+            f"{_WHERE}"
         )
     return 2
+
+
+_WHERE = "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened."
+
+
+def _show_where(error: Exception) -> bool:
+    """Show where in the program an error happened to who asks for it, and tell whether somebody did."""
+    asked = bool(os.environ.get("PUTBACK_TRACEBACK"))
+    if asked:
+        with suppress(OSError, ValueError):
+            traceback.print_exception(error)
+    return asked
 
 
 def _words(error: Exception) -> str:

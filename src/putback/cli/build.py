@@ -100,7 +100,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     from putback.cli.paint import painter
     from putback.guide.paths import shown_path
     from putback.ledger.opened import open_guide
-    from putback.lint.report.text import as_text
+    from putback.lint.report import text
     from putback.lint.run import result_of
     from putback.source.plainly import printable
 
@@ -108,7 +108,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     opened = open_guide(guide, asked.only)
     result = result_of(opened)
     if result.findings or result.exit_code:
-        click.echo(as_text(result, painter()), err=True)
+        click.echo(text.write(result, painter()), err=True)
     # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
     stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
     stuck = stuck or result.boundless or guide.machine is None or guide.cover is None

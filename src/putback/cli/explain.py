@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
+
+if TYPE_CHECKING:
+    from putback.checks import KnownCheck
 
 
 @click.command("explain")
@@ -18,17 +23,26 @@ def command(check: str | None) -> None:
     checks = all_checks()
     if check is None:
         width = max(map(len, checks))
-        for name, entry in checks.items():
-            click.echo(f"{name:<{width}}  {entry.level.value:<7}  {entry.summary}")
+        for name, known in checks.items():
+            brought = f" [{known.package}]" if known.package else ""
+            click.echo(f"{name:<{width}}  {known.level.value:<7}  {known.summary}{brought}")
         return
-    entry_ = checks.get(check.replace("_", "-"))
-    if entry_ is None:
+    known_ = checks.get(check.replace("_", "-"))
+    if known_ is None:
         near = nearest(check, checks)
         hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all"
         raise click.UsageError(f"there is no check '{check}'{hint}")
-    doc = (entry_.module.__doc__ or "").strip()
-    accepted = "" if entry_.can_be_accepted else "\n\nIt cannot be accepted: missing it can injure somebody."
-    click.echo(f"{entry_.name} ({entry_.level.value})\n\n{doc}{accepted}")
-    for title, text in (("This fails", entry_.module.FAILS), ("This passes", entry_.module.PASSES)):
-        body = "\n".join(f"    {line}".rstrip() for line in text.strip("\n").split("\n"))
-        click.echo(f"\n{title}:\n\n{body}")
+    click.echo(explained(known_))
+
+
+def explained(check: KnownCheck) -> str:
+    """Return what a check means, as it is shown in a terminal."""
+    parts = [f"{check.name} ({check.level.value})", check.text]
+    if not check.can_be_accepted:
+        parts.append("It cannot be accepted: missing it can injure somebody.")
+    if check.package:
+        parts.append(f"It comes with the package '{check.package}'.")
+    for title, text in (("This fails", check.module.FAILS), ("This passes", check.module.PASSES)):
+        parts.append(f"{title}:")
+        parts.append("\n".join(f"    {line}".rstrip() for line in text.strip("\n").split("\n")))
+    return "\n\n".join(parts)

@@ -9,7 +9,7 @@ from typing import TextIO
 
 import click
 
-from putback.lint.report.text import Paint, plain
+from putback.lint.report import Paint, plain
 from putback.source.plainly import printable
 
 _STYLES: dict[str, dict[str, object]] = {

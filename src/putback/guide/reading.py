@@ -20,7 +20,7 @@ from putback.model.library import Library
 from putback.model.machine import Machine
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
-from putback.source.intake import Disk, NotReadError, Store, resolved
+from putback.source.intake import LARGEST_PAGE, Disk, NotReadError, Store, resolved
 from putback.source.schema import FileKind
 from putback.source.span import top_of
 from putback.source.tree import Mapping as Tree
@@ -212,7 +212,7 @@ class _GuideReader:
                 self.gathered.refuse(shown, message, hint)
                 continue
             try:
-                page = decode(self.store.read(path), shown)
+                page = decode(self.store.read(path, LARGEST_PAGE), shown)
             except NotReadError as error:
                 self.gathered.refuse(shown, f"the file cannot be read: {error}")
                 continue

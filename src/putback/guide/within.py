@@ -8,7 +8,7 @@ from __future__ import annotations
 import stat
 from pathlib import Path
 
-from putback.source.intake import LARGEST
+from putback.source.intake import LARGEST_PAGE
 
 
 def fault_of_page(path: Path, root: Path) -> tuple[str, str] | None:
@@ -22,6 +22,6 @@ def fault_of_page(path: Path, root: Path) -> tuple[str, str] | None:
         return "this is a link that leads outside the guide", "copy the page into the guide"
     if not stat.S_ISREG(facts.st_mode):
         return "this is no file but a pipe, a socket or a device", "put the page itself here"
-    if facts.st_size > LARGEST:
-        return f"this page has {facts.st_size:,} bytes, and may have {LARGEST:,}", "make several pages of it"
+    if facts.st_size > LARGEST_PAGE:
+        return f"this page has {facts.st_size:,} bytes, and may have {LARGEST_PAGE:,}", "make several pages of it"
     return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import wraps
@@ -10,6 +10,7 @@ from typing import Any, NamedTuple, TypeAlias, TypeVar
 
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
+from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Line
@@ -78,6 +79,8 @@ class Book:
     """The order of the machine, and its variants."""
     library: Library
     """Cautions, hazards, aids, blocks."""
+    program: Program
+    """The same, written out."""
     entries: list[Entry] = field(default_factory=list)
     """In order."""
     ends: list[End] = field(default_factory=list)
@@ -85,16 +88,23 @@ class Book:
     passes: list[Pass] = field(default_factory=list)
     """The ways from a step to an end, or back to a machine that has stood before; the first from the first step."""
     _alive: VariantSet | None = None
-    stuck: list[tuple[Step, Step]] = field(default_factory=list)
-    """Steps that cannot be undone, each with the `undo` step that wants it."""
+    asked: dict[int, int] = field(default_factory=dict)
+    """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
     undecided: list[Step] = field(default_factory=list)
     """`again` steps that led to more different machines than could be followed."""
-    history: dict[str, tuple[list[int], list[Holdings]]] = field(default_factory=dict)
-    """By account: numbers of the entries that changed it, and what it held after each; the first is the opening."""
+    history: dict[str, tuple[list[float], list[Holdings]]] = field(default_factory=dict)
+    """By account: numbers of the entries that changed it, and what it held after each; the first is the opening.
+
+    Half a number is between two entries, where ways part or join."""
     _by_verb: dict[type[Action], list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
+
+    @property
+    def stuck(self) -> list[tuple[Step, Step]]:
+        """Steps that cannot be undone, each with the `undo` step that wants it."""
+        return self.program.stuck
 
     def accounts(self) -> Iterator[str]:
         """Yield the accounts that some entry changed or that did not open whole."""
@@ -112,10 +122,28 @@ class Book:
         """Return what an account holds just before an entry, in the entry's variants that have the thing."""
         if account not in self.history:
             return ()
+        held = self.held_before(account, entry)
+        return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
+
+    def held_before(self, account: str, entry: Entry) -> Holdings:
+        """Return what a known account holds just before an entry, also in variants that are not the entry's."""
         numbers, holdings = self.history[account]
         # Entry -1 is the opening, so there is always one before.
-        held = holdings[bisect_left(numbers, entry.index) - 1]
+        return holdings[bisect_left(numbers, entry.index) - 1]
+
+    def after(self, account: str, entry: Entry) -> Holdings:
+        """Return what an account holds just after an entry, in the entry's variants that have the thing."""
+        if account not in self.history:
+            return ()
+        numbers, holdings = self.history[account]
+        held = holdings[bisect_right(numbers, entry.index) - 1]
         return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
+
+    def changed(self, account: str, entry: Entry) -> bool:
+        """Tell whether an entry may have changed an account."""
+        numbers, _ = self.history.get(account, ([], []))
+        place = bisect_left(numbers, entry.index)
+        return place < len(numbers) and numbers[place] == entry.index
 
     def closing(self, account: str, at: End | None = None) -> Holdings:
         """Return what an account holds at one end, or at all: in variants that have the thing, on ways to there."""

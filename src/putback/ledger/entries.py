@@ -31,6 +31,8 @@ class Entry:
     """The number of the section; cautions hold until its end."""
     via: tuple[Step, ...] = ()
     """The `do` and `undo` steps through which it got here, outermost first."""
+    order: int = -1
+    """The number of its step in the book's program."""
 
     @property
     def touched(self) -> tuple[Ref, ...]:

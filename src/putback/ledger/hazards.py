@@ -7,8 +7,9 @@ while controls, aids or things that are off keep it away.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import NamedTuple, TypeAlias
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
@@ -45,12 +46,18 @@ class InForce(NamedTuple):
     """Where it stands."""
 
 
-def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
-    """Yield the hazards of one entry, each with the variants in which no control keeps it away."""
-    for hazard in book.library.hazards.values():
-        sources = list(_sources(book, entry, hazard))
+def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which no control keeps it away.
+
+    They are those of the library, or the ones given.
+    """
+    involved = list(_involved(book, entry))
+    tags = {tag.name for _, tags in involved for tag in tags}
+    for hazard in book.library.hazards.values() if hazards is None else hazards:
+        if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
+            continue
         worlds, source = NONE, None
-        for name, here in sources:
+        for name, here in _sources(book, entry, hazard, involved):
             source = source or name
             worlds = book.graph.space.either(worlds, here)
         if worlds != NONE and hazard.while_:
@@ -61,7 +68,11 @@ def hazards_at(book: Book, entry: Entry) -> Iterator[Risk]:
             yield Risk(hazard, entry, worlds, source)
 
 
-def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
+"""Things and consumables of an entry, each with its tags."""
+
+
+def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
     verb = entry.step.verb
     by_verb = verb.name in hazard.verbs
@@ -69,7 +80,7 @@ def _sources(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | N
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
         if by_verb or (not hazard.verbs and verb.releases):
-            yield from _tagged(book, entry, hazard)
+            yield from _tagged(book, entry, hazard, involved)
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
         yield None, entry.worlds
 
@@ -82,29 +93,68 @@ def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | No
         yield entry.target.name, load.over(low, or_equal=True)
 
 
-def _tagged(book: Book, entry: Entry, hazard: Hazard) -> Iterator[tuple[str | None, VariantSet]]:
+def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
-    for ref in _involved(book, entry):
-        thing = book.graph.machine.things.get(ref.name)
-        consumable = book.library.consumables.get(ref.name)
-        tags = thing.tags if thing else consumable.tags if consumable else ()
+    for name, tags in involved:
         if any(tag.name in hazard.tags for tag in tags):
-            worlds = book.graph.space.both(entry.worlds, book.graph.present(ref.name))
+            worlds = book.graph.space.both(entry.worlds, book.graph.present(name))
             if worlds != NONE:
-                yield ref.name, worlds
+                yield name, worlds
 
 
-def _involved(book: Book, entry: Entry) -> Iterator[Ref]:
+def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
+    names = []
     if entry.target:
-        yield entry.target
         # Opening a drain lets the fluid out, whatever the step is called.
-        for fluid in book.graph.lets_out.get(entry.target.name, ()):
-            yield Ref(fluid, entry.target.span)
+        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
     action = entry.step.action
     if isinstance(action, Apply):
-        yield from action.to
+        names += [ref.name for ref in action.to]
     elif isinstance(action, Clean) and action.with_:
-        yield action.with_
+        names.append(action.with_.name)
+    for name in names:
+        known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
+        if known is not None and known.tags:
+            yield name, known.tags
+
+
+@once
+def risks(book: Book) -> Iterator[Risk]:
+    """Yield the hazards of all entries, in order."""
+    risky = _risky_verbs(book)
+    for entry in book.entries:
+        if entry.step.verb.name in risky:
+            yield from hazards_at(book, entry)
+
+
+class Licensed(NamedTuple):
+    """Work that the law leaves to a licensed professional."""
+
+    risk: Risk
+    """The hazard, at the first step that has it."""
+    worlds: VariantSet
+    """All variants that have it."""
+
+
+@once
+def licensed_work(book: Book) -> Iterator[Licensed]:
+    """Yield the licensed hazards of a job, isolated or not: that a tap is closed takes nothing away from the law.
+
+    A safety message that answers one says that it is there, also where nothing in the job brings it about by itself.
+    """
+    hazards = [replace(hazard, gone_when=()) for hazard in book.library.hazards.values() if hazard.licensed]
+    found: dict[str, Licensed] = {}
+    told: dict[str, Licensed] = {}
+    for entry in book.entries if hazards else ():
+        message = caution_at(book, entry)
+        covered = {ref.name for ref in message.covers} if message else set()
+        for hazard in hazards:
+            if hazard.key in covered:
+                told.setdefault(hazard.key, Licensed(Risk(hazard, entry, entry.worlds, None), entry.worlds))
+        for risk in hazards_at(book, entry, hazards):
+            first = found.get(risk.hazard.key, Licensed(risk, NONE))
+            found[risk.hazard.key] = Licensed(first.risk, book.graph.space.either(first.worlds, risk.worlds))
+    yield from (told | found).values()
 
 
 class Exposure(NamedTuple):
@@ -126,7 +176,9 @@ def exposures(book: Book) -> list[Exposure]:
     sections: dict[int, list[Entry]] = {}
     for entry in book.entries:
         sections.setdefault(entry.section, []).append(entry)
-    risky = _risky_verbs(book)
+    there: dict[int, list[Risk]] = {}
+    for risk in risks(book):
+        there.setdefault(risk.entry.index, []).append(risk)
     for entries in sections.values():
         answered: dict[str, VariantSet] = {}
         for position, entry in enumerate(entries):
@@ -136,9 +188,7 @@ def exposures(book: Book) -> list[Exposure]:
                     before = answered.get(covered.name, NONE)
                     answered[covered.name] = space.either(before, entry.worlds)
                 continue
-            if entry.step.verb.name not in risky:
-                continue
-            for risk in hazards_at(book, entry):
+            for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
                 left = space.without(risk.worlds, answered.get(key, NONE))
                 if left != NONE:

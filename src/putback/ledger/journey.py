@@ -25,8 +25,8 @@ class Accounts(Protocol):
     def now(self) -> dict[str, Holdings]:
         """Return what every account holds."""
 
-    def put(self, account: str, holdings: Holdings, after: int) -> None:
-        """Let an account hold something else from after an entry on."""
+    def put(self, account: str, holdings: Holdings, after: float) -> None:
+        """Let an account hold something else from an entry on, or, with half a number, from behind one."""
 
 
 @dataclass(slots=True)
@@ -85,5 +85,7 @@ class Journey:
     """One for each pass that came to an end."""
     passes: list[Pass] = field(default_factory=list)
     """In the order in which they were made."""
+    asked: dict[int, int] = field(default_factory=dict)
+    """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
     undecided: list[Order] = field(default_factory=list)
     """`again` steps that led to more different machines than could be followed."""

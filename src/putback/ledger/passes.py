@@ -31,6 +31,10 @@ MOST_STEPS = 8_000
 """Steps in these passes, likewise."""
 
 
+BEHIND = 0.5
+"""Ways part and join again between two entries: that changes accounts, but no entry did it."""
+
+
 class Traveller:
     """Goes through a program and posts each entry."""
 
@@ -125,13 +129,15 @@ class Traveller:
         for target, present in order.targets:
             exists = both(here, present)
             if exists != NONE:
-                entry = Entry(len(self.journey.entries), step, target, exists, reached, again, section, order.via)
+                number, index = order.number, len(self.journey.entries)
+                entry = Entry(index, step, target, exists, reached, again, section, order.via, number)
                 self.journey.entries.append(entry)
                 self.accounts.post(entry)
         if isinstance(step.action, Caution) and here != NONE and not inside:
             self.read += [(ref.name, here) for ref in step.things]
         if order.branch and here != NONE:
             failed, _ = self.space.ask(question(step), *self.limits(order))
+            self.journey.asked.setdefault(order.number, self.space.place_of(failed))
             self.branch(order.branch, both(here, failed))
         if isinstance(step.action, Stop):
             if not inside:
@@ -161,7 +167,7 @@ class Traveller:
         if stayed == worlds:
             return
         self.gone = self.space.either(self.gone, self.space.without(worlds, stayed))
-        after, now = len(self.journey.entries) - 1, self.accounts.now()
+        after, now = len(self.journey.entries) - BEHIND, self.accounts.now()
         first: dict[str, Holdings] = {}
         for account, holdings in self.accounts.log[mark:]:
             first.setdefault(account, holdings)
@@ -170,7 +176,7 @@ class Traveller:
 
     def resume(self, accounts: dict[str, Holdings], ways: VariantSet, going: VariantSet) -> None:
         """Let the accounts stand as they did when some variants and ways left, for the way that they go on as."""
-        after = len(self.journey.entries) - 1
+        after = len(self.journey.entries) - BEHIND
         space = self.space
         for account, now in self.accounts.now().items():
             holdings = accounts[account]

@@ -7,13 +7,14 @@ Blocks that it does are written out where they are done, and the reverse of thos
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from putback.ledger.reverse import WayBack, reverse
 from putback.model.job import Block, Sequence, Step
-from putback.model.terms import Ref, likely
+from putback.model.terms import Ref, When, likely
 from putback.model.verbs.blocks import Again, Do, Undo
 from putback.variants import VariantSet
+from putback.variants.conditions import joined
 from putback.variants.graph import Graph
 
 
@@ -27,14 +28,25 @@ class Order:
     """The things that the step names, each with the variants that have it; one None for a step that names none."""
     worlds: VariantSet
     """The variants that the step, its section and the blocks around it are limited to."""
+    when: When | None
+    """The same as the author wrote it, of the step and the blocks around it; what the section or the step above it says
+    is left aside."""
     section: int
-    """The number of the section."""
+    """The number of the section in which a safety message holds: of the job, or of a block that has titles."""
+    own: int
+    """The number of the sequence's own section that it is printed in."""
     via: tuple[Step, ...]
     """The `do` and `undo` steps through which it got here."""
     branch: list[Order] = field(default_factory=list)
     """What is done when the answer is out of limit."""
     back_to: int | None = None
     """For `again`: the place in the program to go on from."""
+    number: int = 0
+    """Its number in the program, those of branches counted."""
+
+    def walk(self) -> Iterator[Order]:
+        """Yield it and all that its branch does."""
+        return _all([self])
 
 
 @dataclass(slots=True)
@@ -65,10 +77,23 @@ def write_program(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block])
     """Return the program of a job or block. A block that leads into itself is told by `bad-cycle`, and done once."""
     writer = _Writer(graph, blocks)
     doing = frozenset({sequence.key}) if isinstance(sequence, Block) else frozenset()
-    writer.sequence(sequence, graph.space.built, (), doing)
+    writer.sequence(sequence, _Within(graph.space.built, None, (), doing))
     program = Program(writer.orders, writer.stuck)
+    for number, order in enumerate(_all(program.orders)):
+        order.number = number
     _join(program)
     return program
+
+
+@dataclass(frozen=True, slots=True)
+class _Within:
+    """Where a step stands: what it is limited to, and what led there."""
+
+    worlds: VariantSet
+    when: When | None
+    via: tuple[Step, ...]
+    doing: frozenset[str]
+    """The blocks that it stands in: what stands in its `otherwise` stands in them as well."""
 
 
 class _Writer:
@@ -78,30 +103,35 @@ class _Writer:
         self.orders: list[Order] = []
         self.stuck: list[tuple[Step, Step]] = []
         self.section = 0
+        self.own = -1
         self.backs: dict[str, WayBack] = {}
 
-    def sequence(self, sequence: Sequence, worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> None:
+    def sequence(self, sequence: Sequence, within: _Within) -> None:
         for section in sequence.sections:
-            if section.title is not None or not via:
+            self.own += not within.via
+            if section.title is not None or not within.via:
                 self.section += 1
-            limited = self.graph.space.both(worlds, self.graph.meaning(section.when))
-            self.orders += self.steps(section.steps, limited, via, doing)
-        if via and any(section.title is not None for section in sequence.sections):
+            worlds = self.graph.space.both(within.worlds, self.graph.meaning(section.when))
+            when = joined(self.graph, within.when, section.when) if within.via else None
+            self.orders += self.steps(section.steps, replace(within, worlds=worlds, when=when))
+        if within.via and any(section.title is not None for section in sequence.sections):
             self.section += 1
 
-    def steps(
-        self, steps: tuple[Step, ...], worlds: VariantSet, via: tuple[Step, ...], doing: frozenset[str]
-    ) -> Iterator[Order]:
+    def steps(self, steps: tuple[Step, ...], within: _Within) -> Iterator[Order]:
         both, present = self.graph.space.both, self.graph.present
         for step in steps:
-            here = both(worlds, self.graph.meaning(step.when))
+            here = within
+            if step.when is not None:
+                worlds = both(within.worlds, self.graph.meaning(step.when))
+                here = replace(within, worlds=worlds, when=joined(self.graph, within.when, step.when))
             if isinstance(step.action, Do | Undo):
-                yield from self.blocks_of(step, here, via, doing)
+                yield from self.blocks_of(step, here)
                 continue
             meant = [self.meant(step, ref) for ref in step.things]
             targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
-            order = Order(step, targets, here, self.section, via)
-            order.branch = list(self.steps(step.otherwise, worlds, via, doing))
+            order = Order(step, targets, here.worlds, here.when, self.section, self.own, within.via)
+            if step.otherwise:
+                order.branch = list(self.steps(step.otherwise, replace(here, when=None)))
             yield order
 
     def meant(self, step: Step, ref: Ref) -> Ref:
@@ -111,22 +141,23 @@ class _Writer:
         """
         return likely(ref, self.graph.machine.things) if step.verb.on_things else ref
 
-    def blocks_of(self, step: Step, here: VariantSet, via: tuple[Step, ...], doing: frozenset[str]) -> Iterator[Order]:
+    def blocks_of(self, step: Step, within: _Within) -> Iterator[Order]:
         undo = isinstance(step.action, Undo)
         for written in reversed(step.things) if undo else step.things:
             ref = likely(written, self.blocks)
             block = self.blocks.get(ref.name)
-            if block is None or ref.name in doing:
+            if block is None or ref.name in within.doing:
                 continue
+            inside = replace(within, via=(*within.via, step), doing=within.doing | {ref.name})
             if undo:
                 back = self.backs.get(ref.name) or reverse(block, self.graph.machine, self.blocks)
                 self.backs[ref.name] = back
                 self.stuck += [(stuck, step) for stuck in back.stuck]
-                yield from self.steps(back.steps, here, (*via, step), doing | {ref.name})
+                yield from self.steps(back.steps, inside)
             else:
                 inner = _Writer(self.graph, self.blocks)
-                inner.section, inner.backs = self.section, self.backs
-                inner.sequence(block, here, (*via, step), doing | {ref.name})
+                inner.section, inner.own, inner.backs = self.section, self.own, self.backs
+                inner.sequence(block, inside)
                 self.section = inner.section
                 self.stuck += inner.stuck
                 yield from inner.orders

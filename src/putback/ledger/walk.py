@@ -32,7 +32,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     was right is for the checks to say.
     """
     program = write_program(sequence, graph, library.blocks)
-    book = Book(sequence, graph, library, stuck=program.stuck)
+    book = Book(sequence, graph, library, program)
     undone = {ref.name for ref in sequence.opens} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
@@ -44,6 +44,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     walker.open(PROOF, ProofState())
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
+    book.asked = journey.asked
     book.undecided = [order.step for order in journey.undecided]
     return book
 
@@ -69,8 +70,8 @@ class _Walker:
         """Return what every account holds."""
         return dict(self.held)
 
-    def put(self, account: str, holdings: Holdings, after: int) -> None:
-        """Let an account hold something else from after an entry on."""
+    def put(self, account: str, holdings: Holdings, after: float) -> None:
+        """Let an account hold something else from an entry on, or, with half a number, from behind one."""
         self.log.append((account, self.held[account]))
         self.held[account] = holdings
         numbers, history = self.book.history[account]

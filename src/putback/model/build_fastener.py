@@ -68,6 +68,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "stages": stages,
         "passes": reader.whole(facts.get("passes")) or 1,
         "settles": reader.quantity(facts.get("settles"), Kind.TIME),
+        "slacken": reader.positive(facts.get("slacken"), Kind.ANGLE),
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,

@@ -12,6 +12,7 @@ from putback.model.machine import (
     Control,
     Fastener,
     Fluid,
+    Kit,
     Line,
     Machine,
     Part,
@@ -75,6 +76,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
         exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
         things=things,
+        kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
         behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
         verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
@@ -114,6 +116,11 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "number": reader.text(facts.get("number")),
         "kit": reader.text(facts.get("kit")),
     }
+
+
+def _kit(reader: Reader, key: str, node: Node) -> Kit:
+    facts = node if isinstance(node, Mapping) else Mapping({}, node.span)
+    return Kit(reader.text(facts.get("name")) or key.replace("-", " "), reader.text(facts.get("number")))
 
 
 def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:

@@ -138,6 +138,8 @@ class Fastener(Thing):
     """How often the last stage goes round."""
     settles: Quantity | None = None
     """After how many running hours it is tightened once more."""
+    slacken: Quantity | None = None
+    """How far each piece is loosened before that, °."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
@@ -237,6 +239,16 @@ AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
 
 
 @dataclass(frozen=True, slots=True)
+class Kit:
+    """A set in which parts are bought."""
+
+    name: str
+    """What it is called."""
+    number: str | None = None
+    """Its part number."""
+
+
+@dataclass(frozen=True, slots=True)
 class Stack:
     """Things that lie on one another."""
 
@@ -272,6 +284,8 @@ class Machine:
     """The place of the key `exclude`, when there is one."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)
     """Everything, by name, in the order of the file."""
+    kits: Mapping[str, Kit] = field(default_factory=dict)
+    """Kits that the file describes, by what things have as their kit."""
     stacks: tuple[Stack, ...] = ()
     """What lies on what."""
     behind: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
@@ -285,7 +299,14 @@ class Machine:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "options", "things", "verb_needs", "verb_makes")
+        seal(self, "options", "things", "kits", "verb_needs", "verb_makes")
+
+
+def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
+    """Return the kit in which a thing is bought; one that the file does not describe has its name alone."""
+    if thing.kit is None:
+        return None
+    return machine.kits.get(thing.kit) or Kit(thing.kit.replace("-", " "))
 
 
 def noun(thing: AnyThing) -> str:

@@ -150,6 +150,11 @@ def torques(text: str) -> list[Statement]:
     return [statement for parts in joined for statement in _read(even, parts)]
 
 
+def states_one(text: str) -> bool:
+    """Tell whether a text has a number in front of a unit of torque."""
+    return next(_ones(text.translate(_EVEN)), None) is not None
+
+
 def number_with(text: str, unit: str) -> Quantity | None:
     """Return what a cell says that is nothing but a number or a range, in the unit of its column; else None."""
     even = text.translate(_EVEN).strip()

@@ -10,7 +10,8 @@ from putback.model.job import Sequence, Step
 from putback.model.machine import Fastener, Machine, Thing
 from putback.model.said import said_in
 from putback.model.verbs.pieces import Install, Replace, Tighten
-from putback.prose.pages import Passage, Row, passage_of, read_page
+from putback.prose.markdown import page_may_state, read_page
+from putback.prose.pages import Passage, Row, passage_of
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state
 
@@ -46,7 +47,7 @@ def wordings(guide: Guide, machine: Machine, sequences: Iterable[Sequence], sett
             if may_state(text):
                 yield Wording(passage_of(text))
     for path, page in guide.pages.items():
-        if may_state(page):
+        if page_may_state(page):
             prose = read_page(path, page)
             for passage in prose.passages:
                 yield Wording(passage, lone=True)

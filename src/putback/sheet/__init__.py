@@ -1,16 +1,17 @@
-"""A job as a mechanic works through it: numbered lines, what to lay out before, what to count after.
+"""A job as a mechanic works through it, read from its book: numbered steps, what to lay out, what to count after.
 
-`lines` writes a job out with its blocks, `layout` says what it needs, `countback` what comes off and goes back,
-`followup` what is tightened once more later. Every output prints these, so that paper and screen say the same.
+`steps` numbers what the ledger's program has, `setup` says what the job needs, `counting` what comes off and goes back,
+`followup` what is tightened once more later, `protection` what to wear and what is waste. `survey` and `ways` ask the
+book what happens when every inspection is good, and when one is not. Every output prints the same sheet.
 """
 
-from putback.sheet.countback import CountBack, count_back
-from putback.sheet.followup import FollowUp, follow_ups
-from putback.sheet.layout import Layout, lay_out
-from putback.sheet.lines import Line, Passage, write_lines
-from putback.sheet.safety import wear_of
+from putback.sheet.followup import FollowUp
+from putback.sheet.job import CountBack, JobSheet, sheet_of
+from putback.sheet.protection import wear_of
+from putback.sheet.setup import LaidOut, NewPart, SetUp
+from putback.sheet.steps import SheetSection, SheetStep, Shown
 
 __all__ = [
-    "CountBack", "FollowUp", "Layout", "Line", "Passage", "count_back", "follow_ups", "lay_out", "wear_of",
-    "write_lines",
+    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SetUp", "SheetSection", "SheetStep", "Shown",
+    "sheet_of", "wear_of",
 ]  # fmt: skip

@@ -1,19 +1,23 @@
-"""What is tightened once more after running hours: fasteners that settle, as the job comes to them."""
+"""What is tightened once more after running hours: fasteners that settle, whose joint was open in the job."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
 
-from putback.guide.record import Guide
+from putback.ledger.entries import Entry
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.verbs.pieces import Replace, Tighten
-from putback.sheet.lines import Passage
+from putback.sheet.limits import Limits
+from putback.sheet.survey import Branch, Moved, Survey
+from putback.sheet.ways import Ways
 from putback.units import Quantity
+from putback.variants import NONE, VariantSet
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FollowUp:
     """A group of fasteners to tighten once more."""
 
@@ -23,36 +27,96 @@ class FollowUp:
     """After how many running hours."""
     torque: Quantity | None
     """To which torque; None when an angle or the hand tightened it."""
-    count: int = 0
+    slacken: Quantity | None
+    """How far each piece is loosened before; None when the machine file does not say so."""
+    count: int
     """How many pieces the job tightened."""
-    steps: list[str] = field(default_factory=list)
-    """Numbers of the steps that did."""
-    conditional: bool = True
-    """Whether it was tightened only when an inspection said so."""
-
-    @property
-    def when(self) -> When | None:
-        """The variants that have it."""
-        return self.thing.when
+    steps: tuple[str, ...]
+    """Numbers of the first and the last step that did; one when it is the same."""
+    when: When | None
+    """The variants in which it is due; None for all."""
+    only_if: tuple[str, ...] = ()
+    """The steps of which only a branch tightened it; empty when it is due in any case."""
 
 
-def follow_ups(passages: Iterable[Passage], guide: Guide) -> list[FollowUp]:
-    """Return a follow-up for each group with `settles` that the lines of a job tighten."""
-    things = guide.machine.things if guide.machine else {}
-    found: dict[str, FollowUp] = {}
-    for passage in passages:
-        for line in passage.walk():
-            action = line.step.action
-            if not isinstance(action, Tighten | Replace):
-                continue
-            for ref in action.things:
-                thing = things.get(ref.name)
-                if not isinstance(thing, Fastener) or thing.settles is None:
-                    continue
-                row = found.setdefault(thing.key, FollowUp(thing, thing.settles, None))
-                stated = action.torque if isinstance(action, Tighten) else None
-                row.torque = stated or (None if thing.by_angle else thing.last_torque)
-                row.count = min(thing.count, row.count + (action.count or thing.count))
-                row.steps.append(line.number)
-                row.conditional &= line.conditional
-    return list(found.values())
+class _Tightened(NamedTuple):
+    """What came of a joint so far."""
+
+    opened: bool = False
+    """Whether pieces were out, or none was tight: tightened in place one after the other, a joint stays as it was."""
+    pieces: int = 0
+    """Pieces that were tightened after that."""
+    torque: Quantity | None = None
+    """The last torque."""
+    first: int = -1
+    """The number of the first step that tightened it, in the program."""
+    last: int = -1
+    """The number of the last one."""
+
+
+def follow_ups(survey: Survey, limits: Limits) -> Iterator[FollowUp]:
+    """Yield a follow-up for each group with `settles` that a job opens and tightens."""
+    entries: dict[str, list[Entry]] = {}
+    for entry in survey.entries:
+        thing = survey.book.graph.machine.things.get(entry.target.name) if entry.target else None
+        if not isinstance(thing, Fastener) or thing.settles is None:
+            continue
+        if isinstance(entry.step.action, Tighten) or survey.book.changed(thing.key, entry):
+            entries.setdefault(thing.key, []).append(entry)
+    for key, of_thing in entries.items():
+        thing = survey.book.graph.machine.things[key]
+        assert isinstance(thing, Fastener)
+        yield from _of_group(survey, limits, thing, of_thing)
+
+
+def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Entry]) -> Iterator[FollowUp]:
+    either = survey.space.either
+    ways = Ways(survey, thing.key, _Tightened(), lambda tally, entry, move: _taken(tally, entry, move, thing))
+    ways.follow(entries)
+    always: dict[_Tightened, VariantSet] = {}
+    for tally, worlds in ways.good.items():
+        if tally.pieces:
+            always[tally] = either(always.get(tally, NONE), worlds)
+    for tally, worlds in always.items():
+        yield _row(limits, thing, tally, worlds, [])
+    apart: dict[_Tightened, tuple[VariantSet, list[Branch]]] = {}
+    for way in ways.apart():
+        if way.tally.pieces > way.usual.pieces:
+            before, branches = apart.get(way.tally, (NONE, []))
+            apart[way.tally] = either(before, way.worlds), list(dict.fromkeys([*branches, way.branch]))
+    for tally, (worlds, branches) in apart.items():
+        yield _row(limits, thing, tally, worlds, branches)
+
+
+def _row(limits: Limits, thing: Fastener, tally: _Tightened, worlds: VariantSet, branches: list[Branch]) -> FollowUp:
+    assert thing.settles is not None
+    numbers = limits.numbers
+    steps = tuple(dict.fromkeys(numbers[step] for step in (tally.first, tally.last) if step in numbers))
+    return FollowUp(
+        thing=thing,
+        hours=thing.settles,
+        slacken=thing.slacken,
+        torque=tally.torque,
+        count=tally.pieces,
+        steps=steps,
+        when=limits.condition(worlds),
+        only_if=limits.numbers_of(branches),
+    )
+
+
+def _taken(tally: _Tightened, entry: Entry, move: Moved, thing: Fastener) -> _Tightened:
+    """Return a tally after one entry."""
+    action, before, after = entry.step.action, move.before, move.after
+    tally = tally._replace(opened=tally.opened or any(pieces.out or not pieces.tight for pieces in (before, after)))
+    inside = before.tight + before.loose
+    if isinstance(action, Tighten):
+        tightened = inside if action.count is None else min(action.count, inside)
+        torque = action.torque or (None if thing.by_angle else thing.last_torque)
+    elif isinstance(action, Replace) and not thing.turned:
+        tightened, torque = thing.count if action.count is None else action.count, None
+    else:
+        return tally
+    if not tally.opened or not tightened:
+        return tally
+    count, first = min(thing.count, tally.pieces + tightened), entry.order if tally.first < 0 else tally.first
+    return _Tightened(True, count, torque, first, entry.order)

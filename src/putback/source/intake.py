@@ -21,6 +21,8 @@ from putback.source.plainly import printable
 
 LARGEST = 4_000_000
 """Bytes of a text that are read; the longest earnest guide has some 300,000 in a file."""
+LARGEST_PAGE = 500_000
+"""Bytes of a prose page that are read: some 250 printed pages. Whatever is in it takes a few seconds at most."""
 LARGEST_PICTURE = 32_000_000
 """Bytes of a picture that are read."""
 

@@ -23,16 +23,17 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
+    from putback.sphinxext.outdated import leave_other_yaml, touched
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
-    from putback.sphinxext.sources import leave_other_yaml
     from putback.sphinxext.transforms import plain_nodes
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
-    app.connect("config-inited", leave_other_yaml)
+    app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
+    app.connect("env-get-outdated", touched)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)

@@ -9,8 +9,9 @@ from docutils import nodes
 from sphinx import addnodes
 
 from putback.sphinxext.building import section
+from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.safety import before_you_start
-from putback.sphinxext.sources import depend_on, opened_at
+from putback.sphinxext.sources import opened_at
 from putback.words import catalogue
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def is_beforehand(path: Path, env: BuildEnvironment) -> bool:
 def beforehand(env: BuildEnvironment) -> list[nodes.Node]:
     """Return the page for the guide that the whole project is."""
     opened = opened_at(env, Path(env.srcdir))
-    depend_on(env, opened.guide.files)
+    depend_on(env, opened.guide, opened.guide.files)
     words = catalogue(opened)
     return [section(words.before, NAME, *before_you_start(opened, words, 2))]
 

@@ -12,8 +12,9 @@ from putback.ledger.opened import Opened
 from putback.model.machine import Machine
 from putback.sphinxext import machinepage
 from putback.sphinxext.domain import PutbackDomain
+from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.safety import before_you_start
-from putback.sphinxext.sources import depend_on, opened_for
+from putback.sphinxext.sources import opened_for
 from putback.words import catalogue
 from putback.words.english import English
 
@@ -29,7 +30,7 @@ class _FromGuide(SphinxDirective):
         if opened is None:
             return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
         guide = opened.guide
-        depend_on(self.env, guide.files)
+        depend_on(self.env, guide, guide.files)
         if guide.machine is None:
             return [self.state.document.reporter.error(f"'{self.name}': machine.yaml has errors", line=self.lineno)]
         return self.show(opened, machinepage.narrowed(guide.machine, opened), catalogue(opened))
@@ -84,7 +85,7 @@ class BeforeYouStart(SphinxDirective):
         opened = opened_for(self.env, self.env.docname)
         if opened is None:
             return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
-        depend_on(self.env, opened.guide.files)
+        depend_on(self.env, opened.guide, opened.guide.files)
         return before_you_start(opened, catalogue(opened), 3)
 
 

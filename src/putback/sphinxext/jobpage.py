@@ -12,13 +12,11 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
 from putback.model.job import Figure, Interval, Job, Step
-from putback.model.machine import AnyThing, Fastener, Fluid, Part
-from putback.model.terms import When
+from putback.model.machine import Fastener, Fluid, Part
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.blocks import Again
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import CountBack, Layout, Line, Passage, count_back, follow_ups, lay_out, wear_of, write_lines
+from putback.sheet import CountBack, JobSheet, LaidOut, SetUp, SheetSection, SheetStep
 from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
@@ -33,23 +31,22 @@ if TYPE_CHECKING:
 class JobPage:
     """Makes the doctree of one job."""
 
-    def __init__(self, job: Job, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
+        self.sheet = sheet
         self.guide = opened.guide
         self.opened = opened
         self.env = env
         self.words = catalogue(opened)
-        self.passages = write_lines(job, opened)
-        self.numbers = numbers_of(self.passages)
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        page += self.set_up(lay_out(self.passages, self.opened))
-        for index, passage in enumerate(self.passages):
-            page += self.passage(passage, index)
-        page += self.counted(count_back(self.passages, self.guide))
-        follow = to_follow(follow_ups(self.passages, self.guide), self.words, self.ident("follow-up"))
+        page += self.set_up(self.sheet.set_up)
+        for index, part in enumerate(self.sheet.sections):
+            page += self.section(part, index)
+        page += self.counted(self.sheet.count_back)
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
         if follow is not None:
             page += follow
         page += self.sign_off()
@@ -57,7 +54,7 @@ class JobPage:
 
     # The block that opens the job.
 
-    def set_up(self, layout: Layout) -> own.setup:
+    def set_up(self, layout: SetUp) -> own.setup:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
@@ -73,7 +70,10 @@ class JobPage:
         if layout.positions:
             facts += fact(
                 "Set first",
-                bullets(f"{title_of(control)}: {position.replace('-', ' ')}" for control, position in layout.positions),
+                bullets(
+                    self.words.row(f"{title_of(row.what[0])}: {row.what[1].replace('-', ' ')}", row.when)
+                    for row in layout.positions
+                ),
             )
         block += facts
         for title, content in self.lists(layout):
@@ -82,7 +82,7 @@ class JobPage:
             )
         return block
 
-    def lists(self, layout: Layout) -> Iterator[tuple[str, nodes.Node]]:
+    def lists(self, layout: SetUp) -> Iterator[tuple[str, nodes.Node]]:
         """Yield the lists of the set-up block."""
         yield "Safety messages in this job", hazards(layout.cautions)
         if layout.wear:
@@ -90,20 +90,24 @@ class JobPage:
         if layout.parts:
             rows = [
                 (
-                    self.qualified(new.thing, new.when, conditional=new.conditional),
+                    self.words.row(title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
-                    new.thing.kit or "–",
-                    str(new.count),
+                    self.words.kit(new.kit),
+                    self.words.count(new.count, varies=new.varies),
                 )
                 for new in layout.parts
             ]
             yield "New parts", table(["Part", "Number", "Kit", "Count"], rows, (46, 22, 22, 10), "parts")
         else:
             yield "New parts", paragraph("None.")
-        yield "Tools", _or_none(layout.tools)
-        fluids = [self.fluid(fluid) for fluid in layout.fluids]
-        yield "Consumables", _or_none([*layout.consumables, *fluids])
-        yield "Aids", _or_none(layout.aids)
+        yield "Tools", _or_none(self.rows(layout.tools))
+        fluids = [self.words.row(self.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
+        yield "Consumables", _or_none([*self.rows(layout.consumables), *fluids])
+        yield "Aids", _or_none(self.rows(layout.aids))
+
+    def rows(self, laid_out: Sequence[LaidOut[str]]) -> list[str]:
+        """Return names to lay out, each with the variants and branches that need it when not all do."""
+        return [self.words.row(row.what, row.when, row.only_if) for row in laid_out]
 
     def fluid(self, fluid: Fluid) -> str:
         """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml`."""
@@ -113,28 +117,25 @@ class JobPage:
 
     # The steps.
 
-    def passage(self, passage: Passage, index: int) -> nodes.Node:
+    def section(self, part: SheetSection, index: int) -> nodes.Node:
         """Return one section of steps."""
         run = own.steps()
-        limit = self.words.only_when(passage.when)
+        limit = self.words.only_when(part.when)
         if limit:
             line = nodes.paragraph(classes=["section-limit"])
             line += own.only_when(f"{limit}.", f"{limit}.", label=limit)
             run += line
-        for line_ in passage.lines:
-            run += list(self.line(line_))
-        title = passage.title or "Steps"
+        for step in part.steps:
+            run += list(self.line(step))
+        title = part.title or "Steps"
         return section(title, self.ident(f"section-{index + 1}"), run)
 
-    def line(self, line: Line) -> Iterator[nodes.Node]:
+    def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""
         step = line.step
         if isinstance(step.action, Caution):
-            for ref in step.things:
-                message = self.guide.library.cautions.get(ref.name)
-                if message is not None:
-                    wear = self.words.wear(wear_of(message, self.guide.library))
-                    yield panel(message, wear, list(self.limited(line)))
+            for shown in line.messages:
+                yield panel(shown.message, self.words.wear(shown.wear), list(self.limited(line)))
             return
         if isinstance(step.action, Note):
             note = paragraph("", "remark")
@@ -147,7 +148,7 @@ class JobPage:
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
         text = own.step_text()
         text += list(self.limited(line))
-        text += inlines(self.sentence(step))
+        text += inlines(self.sentence(line))
         node += text
         for words in (step.note, step.because):
             if words:
@@ -184,15 +185,13 @@ class JobPage:
             if drawn is not None:
                 yield drawn
 
-    def sentence(self, step: Step) -> Phrase:
+    def sentence(self, line: SheetStep) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
-        if isinstance(step.action, Again) and step.text is None and step.things:
-            number = self.numbers.get(step.things[0].name)
-            if number:
-                return self.words.go_back(number)
-        return self.words.step(step)
+        if line.goes_to and line.step.text is None:
+            return self.words.go_back(line.goes_to)
+        return self.words.step(line.step, line.stays_in)
 
-    def limited(self, line: Line) -> Iterator[nodes.Node]:
+    def limited(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the variants that a step is limited to, when it is."""
         limit = self.words.only_when(line.when)
         if limit:
@@ -220,7 +219,7 @@ class JobPage:
 
     # The end.
 
-    def counted(self, rows: list[CountBack]) -> nodes.section:
+    def counted(self, rows: Sequence[CountBack]) -> nodes.section:
         """Return the count-back table."""
         page = section("Count back", self.ident("count-back"))
         if not rows:
@@ -230,24 +229,14 @@ class JobPage:
         page += paragraph(lead, "leads-in")
         body = [
             (
-                self.qualified(row.thing, row.when, conditional=row.conditional),
-                str(row.out),
-                str(row.back),
-                str(row.new) if row.new else "–",
+                self.words.row(title_of(row.thing), row.when, row.only_if),
+                *(self.words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
                 "☐",
             )
             for row in rows
         ]
         page += table(["Piece", "Out", "Back", "New", "Counted"], body, (56, 10, 10, 10, 14), "count-back")
         return page
-
-    def qualified(self, thing: AnyThing, when: When | None, *, conditional: bool) -> str:
-        """Return the name of a row, and when it does not count in every job."""
-        words = title_of(thing)
-        if conditional:
-            words += " (only if needed)"
-        limit = self.words.only_when(when)
-        return f"{words} ({limit[0].lower()}{limit[1:]})" if limit else words
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
@@ -259,20 +248,6 @@ class JobPage:
     def ident(self, name: str) -> str:
         """Return an id that no other job has."""
         return nodes.make_id(f"{self.job.key}-{name}")
-
-
-def numbers_of(passages: Sequence[Passage]) -> dict[str, str]:
-    """Return the numbers of named steps; a caution or note has that of the step below it."""
-    numbers: dict[str, str] = {}
-    waiting: list[str] = []
-    for passage in passages:
-        for line in passage.walk():
-            if line.step.name:
-                waiting.append(line.step.name.name)
-            if line.number:
-                numbers.update(dict.fromkeys(waiting, line.number))
-                waiting.clear()
-    return numbers
 
 
 def due(interval: Interval) -> str:

@@ -10,8 +10,10 @@ from docutils import nodes
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
-from putback.sheet import lay_out, wear_of, write_lines
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, kit_of
+from putback.model.terms import Signal
+from putback.prose.contents import jobs_in_order
+from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import listed, unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
@@ -113,7 +115,15 @@ def parts(machine: Machine, words: English) -> nodes.table | None:
     for thing in machine.things.values():
         if isinstance(thing, Part):
             mass = words.quantity(thing.mass) if thing.mass else "–"
-            rows.append([_name(thing, words), thing.number or "–", thing.kit or "–", mass, _remarks(thing, words)])
+            rows.append(
+                [
+                    _name(thing, words),
+                    thing.number or "–",
+                    words.kit(kit_of(machine, thing)),
+                    mass,
+                    _remarks(thing, words),
+                ]
+            )
     return table(["Part", "Number", "Kit", "Mass", "Remarks"], rows, (30, 12, 13, 19, 26), "parts") if rows else None
 
 
@@ -124,7 +134,9 @@ def parts_to_buy(machine: Machine, words: English) -> nodes.table | None:
         if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
             count = str(thing.count) if isinstance(thing, Fastener) else "1"
             new = "every time" if thing.single_use else "when worn"
-            rows.append([_name(thing, words, target=False), thing.number or "–", thing.kit or "–", count, new])
+            rows.append(
+                [_name(thing, words, target=False), thing.number or "–", words.kit(kit_of(machine, thing)), count, new]
+            )
     return table(["Part", "Number", "Kit", "Count", "New"], rows, (36, 18, 18, 10, 18), "parts") if rows else None
 
 
@@ -214,7 +226,7 @@ def _remarks(thing: AnyThing, words: English) -> str:
 def job_table(guide: Guide, words: English) -> nodes.Node:
     """Return the table of jobs: what, when due, how long, how many people."""
     rows: list[list[Cell]] = []
-    for job in guide.jobs.values():
+    for job in jobs_in_order(guide):
         name = nodes.paragraph()
         name += link("job", job.key, job.title)
         interval = due(job.interval) if job.interval else "when needed"
@@ -227,9 +239,11 @@ def job_table(guide: Guide, words: English) -> nodes.Node:
 def caution_panels(opened: Opened) -> list[nodes.Node]:
     """Return the safety messages that the guide's jobs show, gravest first."""
     guide, words = opened.guide, catalogue(opened)
-    passages = [passage for job in guide.jobs.values() for passage in write_lines(job, opened)]
+    sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
+    messages = {message.key: message for sheet in sheets for message in sheet.set_up.cautions}
+    grave = list(Signal)
     result: list[nodes.Node] = []
-    for message in lay_out(passages, opened).cautions:
+    for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):
         node = panel(message, words.wear(wear_of(message, guide.library)))
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key

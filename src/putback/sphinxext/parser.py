@@ -14,14 +14,15 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.called import title_of
-from putback.model.job import Sequence
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.job import Job
+from putback.sheet import sheet_of
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
-from putback.sphinxext.sources import depend_on, findings_for, opened_for
+from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
+from putback.sphinxext.sources import findings_for, opened_for
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -59,18 +60,19 @@ class PutbackParser(Parser):
                         subtype=finding.check,
                     )
         if path.name == "machine.yaml":
-            depend_on(env, _cover_and_library(guide))
+            depend_on(env, guide, files_of_every_page(guide))
             document += [_machine(env, opened) or _sorry("Machine", _faults(guide, shown))]
         else:
             job = guide.jobs.get(path.stem)
-            depend_on(env, _files_of(guide, job))
+            depend_on(env, guide, files_of_job(guide, job))
             if job is None or guide.machine is None:
                 document += [_sorry(path.stem, _faults(guide, shown))]
                 return
-            if not opened.nesting.can_be_written_out(job):
-                document += [_sorry(path.stem, "This page cannot be shown: a block in it leads into itself.")]
+            sheet = sheet_of(job, opened)
+            if sheet is None:
+                document += [_sorry(path.stem, _unwalked(opened, job))]
                 return
-            page = JobPage(job, opened, env).doctree()
+            page = JobPage(job, sheet, opened, env).doctree()
             _domain(env).note("job", job.key, page["ids"][0], job.title)
             document += [_index([("single", job.title, page["ids"][0])]), page]
             document["title"] = job.title
@@ -101,35 +103,25 @@ def _domain(env: BuildEnvironment) -> PutbackDomain:
     return cast("PutbackDomain", env.get_domain("putback"))
 
 
-def _cover_and_library(guide: Guide) -> list[str]:
-    """Return the files that every page depends on: guide.yaml, machine.yaml and the library."""
-    return [name for name in guide.files if not ("/jobs/" in f"/{name}" or "/blocks/" in f"/{name}")]
-
-
-def _files_of(guide: Guide, job: Sequence | None) -> list[str]:
-    """Return the files that a job's page depends on: those of every page, and the blocks that it does."""
-    files = _cover_and_library(guide)
-    if job is None:
-        return [*guide.files]
-    waiting: list[Sequence] = [job]
-    seen: set[str] = set()
-    while waiting:
-        for step in waiting.pop().steps():
-            if isinstance(step.action, Do | Undo):
-                for ref in step.things:
-                    block = guide.library.blocks.get(ref.name)
-                    if block is not None and block.path not in seen:
-                        seen.add(block.path)
-                        waiting.append(block)
-    return [*files, *sorted(seen)]
-
-
 def _faults(guide: Guide, shown: str) -> str:
     """Return why there is no page: the faults of the file, or else of the machine file."""
     faults: list[Finding] = [fault for fault in guide.faults if fault.span.path == shown]
     faults = faults or [fault for fault in guide.faults if fault.span.path.endswith("machine.yaml")]
     told = "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
     return f"This page cannot be shown. {told}"
+
+
+def _unwalked(opened: Opened, job: Job) -> str:
+    """Return why a job has no page, though its file is sound."""
+    if not opened.nesting.can_be_written_out(job):
+        why = "a block in it leads into itself, or lies too deep"
+    elif not opened.nesting.is_known(job):
+        why = "a block in it could not be read"
+    elif any(long.sequence.path == job.path for long in opened.too_long):
+        why = "it has too many steps"
+    else:
+        why = "the machine file has a fault, or options and inspections meet in too many ways; putback lint says which"
+    return f"This page cannot be shown: {why}."
 
 
 def _sorry(title: str, words: str) -> nodes.section:

@@ -9,7 +9,8 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.model.library import Hazard, SafetyMessage
-from putback.sheet import FollowUp, Layout, lay_out, write_lines
+from putback.prose.contents import jobs_in_order
+from putback.sheet import FollowUp, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
 from putback.words.english import English
@@ -44,7 +45,7 @@ def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
     return listed
 
 
-def short_form(job: Job, layout: Layout, words: English) -> Iterator[own.fact]:
+def short_form(job: Job, layout: SetUp, words: English) -> Iterator[own.fact]:
     """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
     yield fact(words.skill_label, words.skill(job))
     if layout.licensed:
@@ -71,7 +72,7 @@ def before_you_start(opened: Opened, words: English, level: int) -> list[nodes.N
         paragraph(words.before_leave),
     ]
     if guide.jobs:
-        rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in guide.jobs.values()]
+        rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in jobs_in_order(guide)]
         parts += [
             _heading(words.before_who, level),
             table([words.job_head, words.who_head], rows, (36, 64), "skills"),
@@ -93,8 +94,9 @@ def _linked(job: Job) -> nodes.paragraph:
 def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     """Yield the hazards that need a licensed professional, each with the titles of its jobs."""
     found: dict[str, tuple[Hazard, list[str]]] = {}
-    for job in opened.guide.jobs.values():
-        for hazard in lay_out(write_lines(job, opened), opened).licensed:
+    for job in jobs_in_order(opened.guide):
+        sheet = sheet_of(job, opened)
+        for hazard in sheet.set_up.licensed if sheet else ():
             found.setdefault(hazard.key, (hazard, []))[1].append(job.title)
     yield from found.values()
 
@@ -110,10 +112,10 @@ def to_follow(rows: Sequence[FollowUp], words: English, ident: str) -> nodes.sec
         limit = words.only_when(row.when)
         if limit:
             text += own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
-        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps))
+        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps, row.slacken))
         node += text
-        if row.conditional:
-            node += paragraph(words.if_tightened, "note")
+        if row.only_if:
+            node += paragraph(words.if_led(row.only_if), "note")
         node += own.blank(label=words.follow_up_blank, unit=words.hours_unit)
         run += node
     return section(words.follow_up, ident, paragraph(words.follow_up_lead, "leads-in"), run, classes=["follow-up"])

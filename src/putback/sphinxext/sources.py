@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from sphinx.errors import SphinxError
 
 from putback.guide.paths import guide_of
 from putback.guide.stamps import cached_guide, stamp_of
@@ -15,28 +16,11 @@ from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
 from putback.source.intake import resolved
+from putback.source.outside import BadCheckError
 from putback.variants import Choice
 
 if TYPE_CHECKING:
-    from sphinx.application import Sphinx
-    from sphinx.config import Config
     from sphinx.environment import BuildEnvironment
-
-
-def leave_other_yaml(app: Sphinx, config: Config) -> None:
-    """Exclude every YAML file that is neither a job nor a machine file of a guide.
-
-    A project may hold any other YAML; naming this extension must not turn it into pages.
-    """
-    root = Path(app.srcdir)
-    excluded = list(config.exclude_patterns)
-    for folder, folders, files in os.walk(root):
-        folders[:] = [name for name in folders if not name.startswith((".", "_build"))]
-        for name in files:
-            path = Path(folder) / name
-            if path.suffix == ".yaml" and not is_page(path):
-                excluded.append(path.relative_to(root).as_posix())
-    config.exclude_patterns = excluded
 
 
 def is_page(path: Path) -> bool:
@@ -82,13 +66,10 @@ def pages_of(opened: Opened) -> Iterator[None]:
         _lent.remove(opened)
 
 
-def depend_on(env: BuildEnvironment, files: Iterable[str]) -> None:
-    """Note that the current page is to be read again when one of these files (paths as shown) changes."""
-    for name in files:
-        env.note_dependency(str(Path(name).resolve()))
-
-
 @cache
 def findings_for(opened: Opened) -> list[Finding]:
     """Return what the checks find in a guide, worked out once for each opening of it."""
-    return findings_of(opened)[0]
+    try:
+        return findings_of(opened)[0]
+    except BadCheckError as error:
+        raise SphinxError(str(error)) from error

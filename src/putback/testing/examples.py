@@ -33,7 +33,7 @@ LIBRARY = BENCH.parent / "shared"
 JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
 
-_CARETS = re.compile(r" *(\^+) (?:\[([a-z-]+)\] )?(.+)")
+_CARETS = re.compile(r" *(\^+) (?:\[([a-z][a-z0-9-]*)\] )?(.+)")
 _FILE = re.compile(r"# (\S+\.(?:yaml|md))( absent)?")
 
 
@@ -67,7 +67,7 @@ class Example:
 
 
 def parse_example(text: str) -> Example:
-    """Take an example apart. Raises `ValueError` for a mark without a line above it."""
+    """Take an example apart."""
     example, path, lines = Example(), JOB, list[str]()
 
     def close() -> None:
@@ -113,8 +113,13 @@ def marks_of(findings: list[Finding], check: str | None = None) -> list[Caret]:
     ]
 
 
-def run_example(example: Example) -> list[Finding]:
-    """Check an example as a guide on the bench, in a folder that is gone afterwards."""
+def run_example(example: Example | str) -> list[Finding]:
+    """Check an example as a guide on the bench with all checks, in a folder that is gone afterwards.
+
+    Raises `ValueError` for an example that takes a file away which the bench does not have, and for a file outside.
+    """
+    if isinstance(example, str):
+        example = parse_example(example)
     with TemporaryDirectory() as folder:
         root = Path(folder).resolve() / "bench"
         shutil.copytree(BENCH, root)
@@ -123,9 +128,13 @@ def run_example(example: Example) -> list[Finding]:
         (Path(folder) / "shared").mkdir()
         (Path(folder) / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
         for name in example.absent:
+            if not (root / name).is_file():
+                raise ValueError(f"the bench has no file '{name}' that an example could go without")
             (root / name).unlink()
         for name, text in example.files.items():
-            path = root / name
+            path = (root / name).resolve()
+            if not path.is_relative_to(root.parent):
+                raise ValueError(f"an example has no file outside its guide and its library, and not '{name}'")
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
         guide, findings, _ = check_guide(root)

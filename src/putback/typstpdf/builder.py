@@ -139,7 +139,7 @@ class TypstPdfBuilder(Builder):
         config = self.config
         authors = config.putback_authors
         return {
-            "title": config.putback_title or config.project or self.labels["manual"],
+            "title": config.putback_title or config.project or self.labels.get("manual", "manual"),
             "subtitle": config.putback_subtitle,
             "edition": config.putback_edition,
             "date": config.putback_date,
@@ -158,7 +158,8 @@ class TypstPdfBuilder(Builder):
             shutil.copyfile(template, self.work / template.name)
             imports += f"#import {literal(template.name)}: *\n"
         words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
-        (self.work / LABELS).write_text(f"#let labels = (\n{words})\n", encoding="utf-8", newline="\n")
+        labels = f"#let labels = (\n{words})\n" if words else "#let labels = (:)\n"
+        (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
         source = self.work / SOURCE

@@ -92,7 +92,7 @@ def _is_at_hand(pen: Pen, image: nodes.Element) -> bool:
 
 def _figure_words(pen: Pen, figure: nodes.Element, images: list[nodes.image]) -> str:
     words = next((image["alt"] for image in images if image.get("alt")), "") or figure.astext()
-    return one_line(clean(words)).strip() or pen.labels["picture"]
+    return one_line(clean(words)).strip() or pen.labels.get("picture", "picture")
 
 
 def _other_words(node: nodes.Element) -> str:

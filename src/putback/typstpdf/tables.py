@@ -30,6 +30,9 @@ LOW = 200
 BULKY = (nodes.image, nodes.literal_block, nodes.table)
 """What takes room that its words do not tell of."""
 
+UNBROKEN = "unbroken"
+"""Class of words that stand on one line of a cell: their column is made wide enough for them."""
+
 _BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2013\u2014])")
 """Where a line may break; not at a no-break space."""
 
@@ -123,6 +126,9 @@ def _wish(entry: nodes.Element) -> int:
 
 def _words(pen: Pen, entry: nodes.Element) -> Iterator[tuple[str, int]]:
     """Yield what a line of a cell cannot break, as Typst source, and how many letters it has."""
+    for element in entry.findall(nodes.Element):
+        if UNBROKEN in plain_classes(element):
+            yield pen.quoted(element.astext()), len(element.astext())
     for text in entry.findall(nodes.Text):
         call = "lit" if isinstance(text.parent, nodes.literal) else ""
         if is_within(text, nodes.list_item):

@@ -14,7 +14,7 @@ options, and every way through the former would need the latter anew.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import TypeAlias
 
 from putback.variants.fewest import any_way, fewest
@@ -60,6 +60,7 @@ class Space:
         self._joins: dict[_Pair, int] = {}
         self._lacks: dict[_Pair, int] = {}
         self._forgotten: dict[int, int] = {}
+        self._good: dict[int, int] = {}
         self._times: dict[str, int] = {}
         self.stands_for: dict[int, dict[str, str]] = {}
         """By the number of a question that stands for a whole way: the answers that led there."""
@@ -98,6 +99,27 @@ class Space:
             stack.pop()
         return VariantSet(self._forgotten[ways])
 
+    def answered(self, ways: VariantSet, yes: Collection[int] = ()) -> VariantSet:
+        """Return the variants that lie in `ways` when these questions have the answer yes, and all others no.
+
+        With none, that is the way on which every inspection is good.
+        """
+        known = {} if yes else self._good
+        stack: list[int] = [ways]
+        while stack:
+            node = stack[-1]
+            place, children = self._rows[node]
+            if place >= self._options:
+                children = (children[0 if place in yes else 1],)
+            waiting = [child for child in children if child not in known]
+            if waiting:
+                stack += waiting
+                continue
+            left = tuple(known[child] for child in children)
+            known[node] = node if not left else left[0] if place >= self._options else self._row(place, left)
+            stack.pop()
+        return VariantSet(known[ways])
+
     def ask(self, question: str, *among: VariantSet) -> tuple[VariantSet, VariantSet]:
         """Add a question with the answers yes and no; return the set where it is yes, and where it is no.
 
@@ -125,6 +147,10 @@ class Space:
         self.stands_for[len(self.names)] = said
         way, _ = self.ask(f"way {len(self.names)}")
         return self.both(variants, way)
+
+    def choices_of(self, option: str) -> tuple[str, ...]:
+        """Return the choices of an option, or the answers of a question."""
+        return self.choices[self._place[option]]
 
     def possible(self, option: str, value: str) -> bool:
         """Tell whether some variant that exists has this choice."""
@@ -280,6 +306,17 @@ class Space:
     def place_of(self, *sets: VariantSet) -> int:
         """Return the number of the highest question that some of these sets depend on; -1 for none."""
         return max((self._rows[worlds][0] for worlds in sets), key=self._levels.__getitem__, default=-1)
+
+    def options_of(self, worlds: VariantSet) -> set[str]:
+        """Return the options and questions that a set depends on."""
+        seen, stack, found = {int(worlds)}, [int(worlds)], set[str]()
+        while stack:
+            place, children = self._rows[stack.pop()]
+            found |= {self.names[place]} if children else set()
+            new = {child for child in children if child not in seen}
+            seen |= new
+            stack += new
+        return found
 
     def depth(self, worlds: VariantSet) -> int:
         """Return how many questions there are up to the highest that a set depends on."""

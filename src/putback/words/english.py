@@ -5,7 +5,7 @@ Each verb has a method, found by its language key.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from decimal import Decimal
 from typing import TypeAlias
 
@@ -37,17 +37,22 @@ Tools: TypeAlias = Sequence[Ref]
 class English(Things):
     """Makes the sentence of a step from its verb and the machine's facts."""
 
-    def step(self, step: Step) -> Phrase:
-        """Return the sentence of a step: the author's own text, or one made from verb and facts."""
+    def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence of a step: the author's own text, or one made from verb and facts.
+
+        Of fasteners that stay in, the state of the threads is not said: nobody sees them.
+        """
         if not step.text:
-            return self.generated(step)
+            return self.generated(step, stays_in)
         if isinstance(step.action, Tighten) and not may_state(step.text):
             # An author's own words must not lose the torque.
-            return phrase(step.text, " ", self.generated(step))
+            return phrase(step.text, " ", self.generated(step, stays_in))
         return phrase(step.text)
 
-    def generated(self, step: Step) -> Phrase:
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
+        if isinstance(step.action, Tighten):
+            return self.tighten(step.action, step.tools, stays_in)
         say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
         return say(step.action, step.tools)
 

@@ -96,21 +96,35 @@ class Safety:
     follow_up_lead = "This is due later. Tick it when it is done, and write down the running hours."
     follow_up_blank = "Done at running hours"
     hours_unit = "h"
-    if_tightened = "Only if it was tightened in this job."
+
+    def if_led(self, steps: Sequence[str]) -> str:
+        """Return on which steps a follow-up hangs: `Only if the steps under step 12 were done.`"""
+        return f"Only if the steps under step {listed(steps, 'or')} were done."
 
     def once_more(
-        self, thing: Fastener, count: int, hours: Quantity, torque: Quantity | None, steps: Sequence[str]
+        self,
+        thing: Fastener,
+        count: int,
+        hours: Quantity,
+        torque: Quantity | None,
+        steps: Sequence[str],
+        slacken: Quantity | None = None,
     ) -> Phrase:
-        """`Tighten the six head bolts once more after 10 running hours, in the same order as in step 9, to 40 N·m.`"""
+        """`Tighten the six head bolts once more after 10 running hours, in the same order as in step 9, to 40 N·m.`
+
+        `After 10 running hours, loosen the six head bolts by 90° and tighten them again, one at a time, in the same …`
+        """
         order = "in the same order as in" if (thing.order or thing.sequence) and count > 1 else "as in"
         where = f"step {steps[0]}" if len(steps) == 1 else f"steps {steps[0]} to {steps[-1]}"
-        return phrase(
-            "Tighten ",
-            Piece(f"the {counted(thing, count)}", Role.THING, thing.key),
-            f" once more after {self.running_hours(hours)}, {order} {where}",
-            phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None,
-            ".",
-        )
+        group = Piece(f"the {counted(thing, count)}", Role.THING, thing.key)
+        after = f"after {self.running_hours(hours)}"
+        if slacken is None:
+            begin = phrase("Tighten ", group, f" once more {after}")
+        else:
+            again = "them again, one at a time" if count > 1 else "it again"
+            begin = phrase("A", after[1:], ", loosen ", group, f" by {self.quantity(slacken)} and tighten {again}")
+        to = phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None
+        return phrase(begin, f", {order} {where}", to, ".")
 
     def running_hours(self, hours: Quantity) -> str:
         """Return running hours: `10 running hours`, `1 running hour`; a range or another form as it is written."""

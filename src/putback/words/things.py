@@ -16,6 +16,7 @@ from putback.model.verbs.pieces import Install
 from putback.source.grammar import listed, number, unbroken
 from putback.units import Quantity, System, both, show
 from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.rows import Rows
 from putback.words.safety import Safety
 from putback.words.tightening import Tightening
 
@@ -25,7 +26,7 @@ _AS_IT_IS = re.compile(
 """Words that begin a phrase which needs no article."""
 
 
-class Things(Tightening, Safety):
+class Things(Tightening, Safety, Rows):
     """Puts the things and facts of one guide into words."""
 
     def __init__(self, opened: Opened) -> None:

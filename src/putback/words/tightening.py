@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from putback.joints.friction import Film
 from putback.joints.stages import Stage, StageKind, torque_of
@@ -82,16 +82,16 @@ class Tightening:
         aim = torque_of(stage, torque)
         return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
 
-    def tighten(self, action: Tighten, tools: Sequence[Ref] = ()) -> Phrase:
+    def tighten(self, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
         """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
         groups = [self.things.get(ref.name) for ref in action.things]
         if len(groups) > 1 and any(isinstance(group, Fastener) and group.stages for group in groups):
-            alone = [self.tighten(action._replace(things=(ref,)), tools) for ref in action.things]
+            alone = [self.tighten(action._replace(things=(ref,)), tools, stays_in) for ref in action.things]
             return phrase(*(phrase(" " if index else "", each) for index, each in enumerate(alone)))
         result: Phrase = ()
         for index, ref in enumerate(action.things):
             between = "" if index == 0 else " and " if index == len(action.things) - 1 else ", "
-            result = phrase(*result, between, self.tightened(ref, action, tools))
+            result = phrase(*result, between, self.tightened(ref, action, tools, stays_in))
         return phrase("Tighten ", result, ".", *(self.dialled(ref, action, tools) for ref in action.things))
 
     def dialled(self, ref: Ref, action: Tighten, tools: Sequence[Ref]) -> Phrase:
@@ -110,7 +110,7 @@ class Tightening:
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
         )
 
-    def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = ()) -> Phrase:
+    def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
         """Return one group with how it is tightened."""
         thing = self.things.get(ref.name)
         body = self.all_of([ref], action.count, at=action.at)
@@ -118,7 +118,8 @@ class Tightening:
             return body
         some = action.count is not None and action.count < thing.count
         order = f" {thing.order}" if thing.order and not some else ""
-        torque, threads = self.torque(thing, action.torque), self.threads(thing)
+        torque = self.torque(thing, action.torque)
+        threads = None if ref.name in stays_in else self.threads(thing)
         if thing.stages and action.torque is None:
             body = phrase(
                 body,

@@ -13,11 +13,12 @@ the check.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
 
+from putback.lint.report import Paint, plain
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
@@ -25,8 +26,7 @@ from putback.source.intake import NotReadError, take
 from putback.source.plainly import printable
 from putback.source.span import Span
 
-Paint = Callable[[str, str], str]
-"""Takes a text and the name of its role; returns it as the terminal should show it."""
+FOR_PROGRAMS = False
 
 _WIDEST = 120
 """Characters of a source line that are shown."""
@@ -35,13 +35,7 @@ _MOST_CHOICES = 6
 """Choices that a finding tells in text: of more, the first, and how many more. In JSON they are whole."""
 
 
-def plain(text: str, role: str) -> str:
-    """Return the text as it is: no colour."""
-    del role
-    return text
-
-
-def as_text(result: Result, paint: Paint = plain) -> str:
+def write(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
     for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):

@@ -34,12 +34,18 @@ def print_signoff(pen: Pen, node: nodes.Element) -> None:
     pen.emit(f"signoff({pen.content(rest, pen.anchors(node))}, ({listed(lines)}))")
 
 
+ONE_LINE = 26
+"""A torque of no more characters is not broken in a table."""
+
 TAIL = "62mm"
 """The height of the block to sign, with its heading."""
 
 
 def print_table(pen: Pen, node: nodes.Element) -> None:
-    """Print a table; the last rows of one before the block to sign stay with it."""
+    """Print a table, its torques each on one line; the last rows of one before the block to sign stay with it."""
+    for torque in node.findall(own.torque):
+        if len(torque.astext()) <= ONE_LINE:
+            torque["classes"].append(tables.UNBROKEN)
     tables.print_table(pen, node, tail=TAIL if closes(node) else "")
 
 

@@ -5,13 +5,17 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from putback.lint.report import Paint, plain
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_json
 
+FOR_PROGRAMS = True
 
-def as_json(result: Result) -> str:
+
+def write(result: Result, paint: Paint = plain) -> str:
     """Return findings and totals as one JSON document. Lines and columns count from 1, end columns are exclusive."""
+    del paint
     document = {
         "findings": [finding_data(finding) for finding in result.findings],
         "summary": {

@@ -1,0 +1,106 @@
+"""What the module of a check has: the names that stand in it, and what its generator yields."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import Enum
+from typing import NamedTuple, Protocol
+
+from putback.ledger.opened import Opened
+from putback.source.finding import Also, Level
+from putback.source.span import Span
+from putback.variants import VariantSet
+
+
+class Group(Enum):
+    """What a check is about; the catalogue has the groups in this order."""
+
+    title: str
+    """Its heading in the catalogue."""
+    about: str
+    """What its checks look at, in one sentence."""
+
+    CLOSING = "Everything goes back", "What came off, open, loose, out or new, and is not as it was at the end."
+    ORDER = "The order of the work", "Steps that cannot be done where they stand, or that do nothing there."
+    TORQUE = "Torque", "How tight, in which order, with which wrench, on which thread and in which condition."
+    SAFETY = "Safety", "Dangers that nobody is warned of in time, and warnings of nothing."
+    PROOF = "Proof", "Whether a test at the end shows that the work holds, and what to do when it does not."
+    TOOLS = "Tools", "What the mechanic has to lay out before the first step."
+    NAMES = "Names, pictures and acceptances", "What is spoken of and is not there, or is there and can never be."
+    READING = "Reading the files", "Files that cannot be read, or that do not have the shape of the language."
+    HOUSE = "Rules of a workshop", "What one workshop asks for besides; other packages bring these."
+
+    def __init__(self, title: str, about: str) -> None:
+        self.title = title
+        self.about = about
+
+
+class Root(NamedTuple):
+    """What several faults of a job come of: something that is not as they need it. One step more mends them all."""
+
+    path: str
+    """The job or block."""
+    account: str
+    """What is not as it is needed: the name of a thing."""
+    wanted: str
+    """How it is needed."""
+    since: int
+    """The number of the entry that made it as it is."""
+    at: int
+    """The number of the entry that needs it; does not count for whether two are the same."""
+
+    @property
+    def key(self) -> tuple[str, str, str, int]:
+        """What two faults that come of the same have in common."""
+        return self.path, self.account, self.wanted, self.since
+
+
+class Fault(NamedTuple):
+    """What a check yields; the engine adds the check's name and level."""
+
+    span: Span
+    """The place to look at first."""
+    message: str
+    """What was found and what was expected: lower case, no final stop."""
+    also: tuple[Also, ...] = ()
+    """Earlier places that explain it."""
+    hint: str | None = None
+    """What would be right."""
+    worlds: VariantSet | None = None
+    """The variants in which it holds; None for all."""
+    among: VariantSet | None = None
+    """The variants and ways that come into question: those that reach the end, for what is found there."""
+    root: Root | None = None
+    """What it comes of, when other faults of the same job can come of it as well: the first of these tells it."""
+
+
+class Described(Protocol):
+    """What every module of a check has, besides a docstring."""
+
+    LEVEL: Level
+    """How much its findings matter."""
+    GROUP: Group
+    """What it is about."""
+    FAILS: str
+    """An example with the findings that it gives, in caret notation."""
+    PASSES: str
+    """One that gives none."""
+
+
+class Check(Described, Protocol):
+    """A module that is a check.
+
+    It may have more: `INJURES = True` when missing the fault can injure somebody, so that nobody can accept it, and
+    `NEEDS`, the kinds of entries of the library that it must know all of. A fault that an earlier stage finds has no
+    `find` but `STAGE`, the name of that stage; only checks of Putback itself do.
+    """
+
+    def find(self, opened: Opened, /) -> Iterable[Fault]:
+        """Yield what is wrong with a guide."""
+
+
+STAGES = frozenset({"load", "schema", "model", "guide", "lint"})
+"""What finds the faults of the checks that have no generator."""
+
+KINDS = frozenset({"caution", "hazard", "tool", "consumable", "aid", "block"})
+"""Kinds of entries of the library."""

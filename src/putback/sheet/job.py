@@ -1,0 +1,99 @@
+"""The sheet of a job: all that a page prints of it, read from its book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from putback.ledger.book import Book, once
+from putback.ledger.opened import Opened
+from putback.model.job import Sequence
+from putback.model.machine import Fastener, Line, Part
+from putback.model.terms import When
+from putback.sheet.counting import Counted, counted
+from putback.sheet.followup import FollowUp, follow_ups
+from putback.sheet.limits import Limits
+from putback.sheet.protection import discards, worn
+from putback.sheet.setup import SetUp, SetUpWriter
+from putback.sheet.steps import SheetSection, SheetStep, StepWriter
+from putback.sheet.survey import Survey
+from putback.variants import EntangledError
+from putback.variants.space import ALLOWANCE
+
+
+@dataclass(frozen=True, slots=True)
+class CountBack:
+    """One row of the count-back."""
+
+    thing: Part | Fastener | Line
+    """What is counted."""
+    out: int
+    """Pieces that come off or out; more than without the branch, in a row of one."""
+    back: int
+    """Pieces that go back."""
+    new: int
+    """How many new ones go in."""
+    when: When | None
+    """The variants in which it is so; None for all."""
+    only_if: tuple[str, ...] = ()
+    """The steps of which only a branch takes so many off; empty when they come off in any case."""
+    varies: bool = False
+    """Whether some of the variants have fewer."""
+
+
+@dataclass(frozen=True, slots=True)
+class JobSheet:
+    """A job or block as a mechanic works through it."""
+
+    sections: tuple[SheetSection, ...]
+    """Its steps, blocks written out, numbered through from 1."""
+    set_up: SetUp
+    """What to lay out before."""
+    count_back: tuple[CountBack, ...]
+    """What to count after, in the order in which it comes off."""
+    follow_ups: tuple[FollowUp, ...]
+    """What to tighten once more later."""
+
+    def walk(self) -> Iterator[SheetStep]:
+        """Yield all steps, those under `otherwise` behind theirs."""
+        for section in self.sections:
+            yield from section.walk()
+
+
+def sheet_of(sequence: Sequence, opened: Opened) -> JobSheet | None:
+    """Return the sheet of a job or block of a guide.
+
+    There is none when it could not be walked: its blocks lead into themselves, it is too long, its options and
+    inspections meet in too many ways, or the machine file or a block could not be used.
+    """
+    book = opened.book_of(sequence)
+    if book is None:
+        return None
+    try:
+        return _sheets(book)[0]
+    except EntangledError:
+        return None
+
+
+@once
+def _sheets(book: Book) -> Iterator[JobSheet]:
+    """Make the sheet of a book."""
+    book.graph.space.allow(ALLOWANCE)
+    survey = Survey(book)
+    worn_at = worn(survey)
+    writer = StepWriter(survey, discards(survey), worn_at)
+    sections = tuple(writer.sections())
+    limits = Limits(survey, writer.numbers, writer.said)
+    counts = list(counted(survey))
+    yield JobSheet(
+        sections,
+        SetUpWriter(survey, limits).set_up(counts, worn_at),
+        tuple(row for each in counts for row in _rows(limits, each)),
+        tuple(follow_ups(survey, limits)),
+    )
+
+
+def _rows(limits: Limits, counted: Counted) -> Iterator[CountBack]:
+    for row in limits.rows(counted, tuple):
+        out, back, new = row.numbers
+        yield CountBack(counted.thing, out, back, new, row.when, row.only_if, row.varies)

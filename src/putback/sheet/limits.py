@@ -1,0 +1,98 @@
+"""How rows say for which machines they are: a condition, and the steps on whose answer they hang."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import NamedTuple
+
+from putback.model.terms import When
+from putback.sheet.counting import Count, Counted, Counts
+from putback.sheet.survey import Branch, Survey
+from putback.variants import NONE, VariantSet
+from putback.variants.conditions import ManyCasesError, condition
+
+
+class Row(NamedTuple):
+    """One row of a table of pieces."""
+
+    numbers: tuple[int, ...]
+    """How many."""
+    when: When | None
+    """The variants that have it; None for all."""
+    only_if: tuple[str, ...]
+    """The steps of which only a branch has it; empty when it is so in any case."""
+    varies: bool = False
+    """Whether some of the variants have fewer."""
+
+
+class Limits:
+    """Conditions and step numbers of one sheet."""
+
+    def __init__(self, survey: Survey, numbers: Mapping[int, str], said: Mapping[VariantSet, When]) -> None:
+        """Take the numbers of steps on the page, by their numbers in the program, and conditions that authors wrote."""
+        self.said = said
+        self.survey = survey
+        self.numbers = numbers
+        self.graph = survey.book.graph
+
+    def condition(self, worlds: VariantSet) -> When | None:
+        """Return the condition that just these variants meet; None for all, or when no short one says it."""
+        try:
+            return self.exactly(worlds)
+        except ManyCasesError:
+            return None
+
+    def exactly(self, worlds: VariantSet) -> When | None:
+        """Return the condition that just these variants meet, as an author wrote it where one did; None for all.
+
+        Raises `ManyCasesError` when no short one says it.
+        """
+        return self.said.get(worlds) or condition(self.graph, worlds)
+
+    def numbers_of(self, branches: list[Branch]) -> tuple[str, ...]:
+        """Return the numbers of the steps that branches hang on; none for what hangs on none."""
+        return tuple(self.numbers.get(branch[-1], "") for branch in branches if branch)
+
+    def in_two(self, uses: Mapping[Branch, VariantSet]) -> Iterator[tuple[VariantSet, list[Branch]]]:
+        """Yield the variants that need something in any case, and those others that need it in some branches."""
+        space, always = self.graph.space, uses.get((), NONE)
+        if always != NONE:
+            yield always, []
+        rest, branches = NONE, []
+        for branch, worlds in uses.items():
+            more = space.without(worlds, always)
+            if branch and more != NONE:
+                rest = space.either(rest, more)
+                branches.append(branch)
+        if rest != NONE:
+            yield rest, branches
+
+    def rows(self, counted: Counted, of: Callable[[Count], tuple[int, ...]]) -> Iterator[Row]:
+        """Yield the rows of a thing: one for each number that some variants have, then those of branches."""
+        yield from self.told(self.grouped(counted.always, of), ())
+        alike: dict[tuple[tuple[tuple[int, ...], VariantSet], ...], list[Branch]] = {}
+        for branch, counts in counted.branches.items():
+            alike.setdefault(tuple(self.grouped(counts, of).items()), []).append(branch)
+        for counts_, branches in alike.items():
+            yield from self.told(dict(counts_), self.numbers_of(branches))
+
+    def grouped(self, counts: Counts, of: Callable[[Count], tuple[int, ...]]) -> dict[tuple[int, ...], VariantSet]:
+        """Return the variants of each number; nothing for none."""
+        found: dict[tuple[int, ...], VariantSet] = {}
+        for count, worlds in counts.items():
+            if any(value := of(count)):
+                found[value] = self.graph.space.either(found.get(value, NONE), worlds)
+        return found
+
+    def told(self, counts: Mapping[tuple[int, ...], VariantSet], only_if: tuple[str, ...]) -> Iterator[Row]:
+        """Yield a row for each number; or one that says that it varies, when no short words tell which has which."""
+        if not counts:
+            return
+        try:
+            yield from [Row(value, self.exactly(worlds), only_if) for value, worlds in counts.items()]
+        except ManyCasesError:
+            worlds = NONE
+            for each in counts.values():
+                worlds = self.graph.space.either(worlds, each)
+            most = tuple(max(numbers) for numbers in zip(*counts, strict=True))
+            yield Row(most, self.condition(worlds), only_if, len(counts) > 1)

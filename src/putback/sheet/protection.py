@@ -1,0 +1,149 @@
+"""What the hazards of a job ask for: protective equipment at a safety message, and what becomes of waste.
+
+Both are read from the ledger, by the rule of `ledger.hazards` for what can hurt where.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator
+from typing import NamedTuple
+
+from putback.ledger.book import Book
+from putback.ledger.entries import Entry
+from putback.ledger.hazards import Risk, caution_at, risks
+from putback.model.library import Hazard, Library, SafetyMessage
+from putback.model.machine import Fastener, Fluid, Part
+from putback.model.states import FluidState, GroupState, PartState
+from putback.model.terms import Ref
+from putback.model.verbs.cleaning import Clean
+from putback.model.verbs.pieces import Install, Replace
+from putback.sheet.survey import Survey
+from putback.variants import NONE, VariantSet
+
+
+def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ()) -> tuple[str, ...]:
+    """Return the protective equipment of a safety message and of the hazards that it covers, each once.
+
+    Those that are `away` where it stands do not count: gloves against a sharp edge are worn while it is handled, and
+    not beside a shaft that turns.
+    """
+    covered = [ref.name for ref in message.covers if ref.name in library.hazards and ref.name not in away]
+    return tuple(dict.fromkeys([*message.wear, *(item for name in covered for item in library.hazards[name].wear)]))
+
+
+def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
+    """Return the equipment of each safety message, by the number of its step in the program and its name.
+
+    A hazard is away when no step behind the message, to the end of its section, has it, though the machine has
+    something that would bring it about. Of what no tag tells, the author knows more than the ledger: it counts.
+    """
+    book = survey.book
+    cautions = [(entry, message) for entry in survey.entries if (message := caution_at(book, entry)) is not None]
+    sections: dict[int, list[Risk]] = {}
+    for risk in risks(book) if cautions else ():
+        if not risk.entry.again:
+            sections.setdefault(risk.entry.section, []).append(risk)
+    told = {key for key, hazard in book.library.hazards.items() if _can_be_told(book, hazard)}
+    found: dict[tuple[int, str], tuple[str, ...]] = {}
+    for entry, message in cautions:
+        there = {
+            risk.hazard.key
+            for risk in sections.get(entry.section, ())
+            if risk.entry.index > entry.index and book.graph.space.both(risk.worlds, entry.worlds) != NONE
+        }
+        if entry.target is not None:
+            found[entry.order, entry.target.name] = wear_of(message, book.library, told - there)
+    return found
+
+
+def _can_be_told(book: Book, hazard: Hazard) -> bool:
+    """Tell whether the ledger can know where a hazard is: something that it can meet carries one of its tags."""
+    tags = {ref.name for ref in book.graph.machine.tag_refs}
+    for consumable in book.library.consumables.values():
+        tags.update(ref.name for ref in consumable.tags)
+    return not hazard.tags or bool(tags.intersection(hazard.tags))
+
+
+class Discard(NamedTuple):
+    """What comes out at a step and does not go back."""
+
+    text: str
+    """What to do with it."""
+    worlds: VariantSet
+    """The variants in which that is so."""
+
+
+def discards(survey: Survey) -> dict[tuple[int, str], list[Discard]]:
+    """Return what is waste, by the number of the step in the program and the name of its thing.
+
+    A fluid is waste where it runs out, and a consumable where something is cleaned with it. A part, or a fastener that
+    is renewed each time, is waste where it comes off, when a new one goes in; where only a branch fits the new one, it
+    is waste there. A control that keeps a hazard away does not count: what stood in a bowl comes out with the tap
+    closed as well.
+    """
+    found: dict[tuple[int, str], list[Discard]] = {}
+    texts = _texts(survey.book.library)
+    for entry in survey.entries if texts else ():
+        for at, tags, worlds in _thrown_away(survey, entry):
+            told = dict.fromkeys(text for tag in tags for text in texts.get(tag.name, ()))
+            name = at.target.name if at.target else ""
+            found.setdefault((at.order, name), []).extend(Discard(text, worlds) for text in told)
+    return found
+
+
+def _texts(library: Library) -> dict[str, list[str]]:
+    """Return by tag what hazards say of waste."""
+    found: dict[str, list[str]] = {}
+    for hazard in library.hazards.values():
+        for tag in hazard.tags if hazard.waste else ():
+            found.setdefault(tag, []).append(hazard.waste or "")
+    return found
+
+
+_Thrown = tuple[Entry, tuple[Ref, ...], VariantSet]
+"""The entry at which something is thrown away, its tags, and the variants."""
+
+
+def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
+    book, action = survey.book, entry.step.action
+    things = book.graph.machine.things
+    if isinstance(action, Clean) and action.with_ and action.with_.name in book.library.consumables:
+        yield entry, book.library.consumables[action.with_.name].tags, survey.worlds(entry)
+    if entry.target is None:
+        return
+    for key in (*book.graph.lets_out.get(entry.target.name, ()), entry.target.name):
+        fluid = things.get(key)
+        if isinstance(fluid, Fluid) and book.changed(key, entry):
+            yield entry, fluid.tags, survey.answered(_run_out(book, key, entry), survey.branch(entry))
+    thing = things.get(entry.target.name)
+    renewed = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
+    if renewed and (isinstance(thing, Part) or (isinstance(thing, Fastener) and thing.single_use)):
+        yield from _old_ones(survey, entry, thing)
+
+
+def _run_out(book: Book, fluid: str, entry: Entry) -> VariantSet:
+    """Return the variants in which a fluid runs out at an entry."""
+    space, found = book.graph.space, NONE
+    for worlds, state in book.before(fluid, entry):
+        for held, now in book.after(fluid, entry):
+            if isinstance(state, FluidState) and isinstance(now, FluidState) and state.full and not now.full:
+                found = space.either(found, space.both(worlds, held))
+    return found
+
+
+def _old_ones(survey: Survey, entry: Entry, thing: Part | Fastener) -> Iterator[_Thrown]:
+    """Yield where the piece comes off that an entry fits a new one for."""
+    book, branch = survey.book, survey.branch(entry)
+    for worlds, state in book.before(thing.key, entry):
+        here = survey.answered(worlds, branch)
+        match state:
+            case PartState(on=False) | GroupState() if isinstance(entry.step.action, Install):
+                if isinstance(state, GroupState) and not state.out:
+                    continue
+                at = book.by(state.off_by) or entry
+                same = not branch or survey.branch(at) == branch
+                yield at if same and not at.again else entry, thing.tags, here
+            case PartState() | GroupState() if isinstance(entry.step.action, Replace):
+                yield entry, thing.tags, here
+            case _:
+                pass

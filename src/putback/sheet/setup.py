@@ -1,0 +1,239 @@
+"""What to lay out before a job: positions, parts, tools, consumables, aids, safety messages, protective equipment.
+
+Each thing stands with the variants that need it, and with the steps on whose answer it hangs when only a branch does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from putback.joints.wrench import Use, fewest, usable, wrench_of
+from putback.ledger.entries import Entry
+from putback.ledger.hazards import licensed_work
+from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
+from putback.model.terms import Ref, Signal, When
+from putback.model.verbs.aids import Place
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Set
+from putback.model.verbs.fluids import Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Caution
+from putback.sheet.counting import Counted
+from putback.sheet.limits import Limits
+from putback.sheet.survey import Branch, Survey
+from putback.units import Quantity
+from putback.variants import NONE, VariantSet
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut(Generic[T]):
+    """Something to lay out."""
+
+    what: T
+    """It, or its name."""
+    when: When | None
+    """The variants that need it; None for all."""
+    only_if: tuple[str, ...] = ()
+    """The steps of which only a branch needs it; empty when it is needed in any case."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewPart:
+    """A part or fastener to buy."""
+
+    thing: Part | Fastener | Line
+    """What it is."""
+    count: int
+    """How many."""
+    when: When | None
+    """The variants that need it; None for all."""
+    only_if: tuple[str, ...]
+    """The steps of which only a branch needs it, or needs so many more."""
+    varies: bool = False
+    """Whether some of the variants need fewer."""
+    kit: Kit | None = None
+    """The kit in which it is bought."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUp:
+    """All that a job needs."""
+
+    positions: tuple[LaidOut[tuple[Control, str]], ...]
+    """Controls that are set away from rest before the work begins, with that position."""
+    parts: tuple[NewPart, ...]
+    """Parts and fasteners that go in new."""
+    fluids: tuple[LaidOut[Fluid], ...]
+    """Fluids that are filled in."""
+    tools: tuple[LaidOut[str], ...]
+    """Names of tools, those of steps and those that the fasteners ask for."""
+    consumables: tuple[LaidOut[str], ...]
+    """Names of consumables."""
+    aids: tuple[LaidOut[str], ...]
+    """Names of aids."""
+    cautions: tuple[SafetyMessage, ...]
+    """Safety messages of the whole job, gravest first."""
+    wear: tuple[str, ...]
+    """Protective equipment."""
+    licensed: tuple[Hazard, ...]
+    """Hazards whose work a licensed professional must do or oversee."""
+
+
+class _Wanted(Generic[T]):
+    """What is wanted, by name, in the order in which the job calls for it."""
+
+    def __init__(self, survey: Survey) -> None:
+        self.survey = survey
+        self.uses: dict[str, tuple[T, dict[Branch, VariantSet]]] = {}
+
+    def add(self, name: str, what: T, branch: Branch, worlds: VariantSet) -> None:
+        if worlds != NONE:
+            _, uses = self.uses.setdefault(name, (what, {}))
+            uses[branch] = self.survey.space.either(uses.get(branch, NONE), worlds)
+
+    def laid_out(self, limits: Limits) -> Iterator[LaidOut[T]]:
+        """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
+        for what, uses in self.uses.values():
+            for worlds, branches in limits.in_two(uses):
+                yield LaidOut(what, limits.condition(worlds), limits.numbers_of(branches))
+
+
+class SetUpWriter:
+    """Goes through a book and notes what each entry needs."""
+
+    def __init__(self, survey: Survey, limits: Limits) -> None:
+        """Take the book, and how its conditions are written."""
+        self.survey = survey
+        self.limits = limits
+        self.machine = survey.book.graph.machine
+        self.library = survey.book.library
+        self.tools, self.drives = _Wanted[str](survey), _Wanted[str](survey)
+        self.consumables, self.aids = _Wanted[str](survey), _Wanted[str](survey)
+        self.fluids = _Wanted[Fluid](survey)
+        self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
+        self.positions: dict[tuple[str, str], VariantSet] = {}
+        self.opening = survey.book.graph.space.built
+        self.cautions: dict[str, SafetyMessage] = {}
+
+    def set_up(self, counts: list[Counted], worn: Mapping[tuple[int, str], tuple[str, ...]]) -> SetUp:
+        """Return what the job needs."""
+        for entry in self.survey.entries:
+            self.take(entry, self.survey.branch(entry), self.survey.worlds(entry))
+        self.needed_tools()
+        grave = list(Signal)
+        return SetUp(
+            positions=tuple(self.set_first()),
+            parts=tuple(self.bought(counts)),
+            fluids=tuple(self.fluids.laid_out(self.limits)),
+            tools=tuple(self.tools.laid_out(self.limits)),
+            consumables=tuple(self.consumables.laid_out(self.limits)),
+            aids=tuple(self.aids.laid_out(self.limits)),
+            cautions=tuple(sorted(self.cautions.values(), key=lambda message: grave.index(message.signal))),
+            wear=tuple(dict.fromkeys(item for items in worn.values() for item in items)),
+            licensed=tuple(work.risk.hazard for work in licensed_work(self.survey.book)),
+        )
+
+    def take(self, entry: Entry, branch: Branch, worlds: VariantSet) -> None:
+        """Note what one entry needs."""
+        known = self.library
+        for tool in entry.step.tools:
+            self.tools.add(tool.name, _name(known.tools, tool.name), branch, worlds)
+        thing = self.machine.things.get(entry.target.name) if entry.target else None
+        if thing is not None:
+            self.take_thing(entry, thing, branch, worlds)
+        match entry.step.action, entry.target:
+            case Apply(), Ref(name=name):
+                self.consume(name, branch, worlds)
+            case Clean(with_=Ref(name=name)), _:
+                self.consume(name, branch, worlds)
+            case Place(), Ref(name=name):
+                self.aids.add(name, _name(known.aids, name), branch, worlds)
+            case Lift(with_=Ref(name=name)), _ if name in known.aids:
+                self.aids.add(name, known.aids[name].name, branch, worlds)
+            case Caution(), Ref(name=name) if name in known.cautions:
+                self.cautions.setdefault(name, known.cautions[name])
+            case _:
+                pass
+        verb = entry.step.verb
+        if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
+            # Now the work begins: what is set after it is no longer set first.
+            self.opening = self.survey.space.without(self.opening, worlds)
+
+    def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, worlds: VariantSet) -> None:
+        """Note what an entry needs for the thing that it works on."""
+        action = entry.step.action
+        match action, thing:
+            case Set(to=to), Control():
+                self.set(entry, thing, to.name)
+            case Fill(), Fluid():
+                self.fluids.add(thing.key, thing, branch, worlds)
+            case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
+                if thing.drive:
+                    self.drives.add(thing.drive, thing.drive, branch, worlds)
+                if isinstance(action, Tighten | Replace):
+                    stated = action.torque if isinstance(action, Tighten) else None
+                    torque = stated or thing.last_torque
+                    self.torques += [(torque, branch, worlds)] if torque and worlds != NONE else []
+                if thing.tool and isinstance(action, Tighten):
+                    self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, worlds)
+                if thing.compound and isinstance(action, Install | Replace):
+                    self.consume(thing.compound.name, branch, worlds)
+            case _:
+                pass
+
+    def consume(self, name: str, branch: Branch, worlds: VariantSet) -> None:
+        """Note a consumable, by its name in the library or by other words."""
+        self.consumables.add(name, _name(self.library.consumables, name), branch, worlds)
+
+    def set(self, entry: Entry, control: Control, position: str) -> None:
+        """Note a position that a control is set to before the work begins; the last one counts."""
+        space = self.survey.space
+        order = self.survey.of(entry)
+        if order.own or self.survey.branch(entry):
+            return
+        worlds = space.both(self.survey.worlds(entry), self.opening)
+        for key, held in self.positions.items():
+            if key[0] == control.key:
+                self.positions[key] = space.without(held, worlds)
+        held = self.positions.get((control.key, position), NONE)
+        self.positions[control.key, position] = space.either(held, worlds)
+
+    def set_first(self) -> Iterator[LaidOut[tuple[Control, str]]]:
+        """Yield the positions that the job sets before its work begins."""
+        for (key, position), worlds in self.positions.items():
+            control = self.machine.things[key]
+            if isinstance(control, Control) and position != control.rest.name and worlds != NONE:
+                yield LaidOut((control, position), self.limits.condition(worlds))
+
+    def bought(self, counts: list[Counted]) -> Iterator[NewPart]:
+        """Yield what goes in new: as many as the count-back says."""
+        for row in counts:
+            for new in self.limits.rows(row, lambda count: (count.new,)):
+                yield NewPart(
+                    row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
+                )
+
+    def needed_tools(self) -> None:
+        """Add tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""
+        tools = self.library.tools
+        for drive, uses in self.drives.uses.values():
+            fitting = [tool for tool in tools.values() if drive in tool.drives and tool.extends is None]
+            key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", f"tool for {drive}")
+            for branch, worlds in uses.items():
+                self.tools.add(key, name, branch, worlds)
+        wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
+        chosen = fewest(wrenches, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
+        for torque, branch, worlds in self.torques:
+            fits = [wrench.key for wrench in chosen if usable(wrench, torque) is not Use.OUT]
+            for key in fits[:1]:
+                self.tools.add(key, tools[key].name, branch, worlds)
+
+
+def _name(entries: Mapping[str, Tool | Consumable | Aid], key: str) -> str:
+    return entries[key].name if key in entries else key

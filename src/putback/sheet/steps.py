@@ -1,0 +1,295 @@
+"""A job's steps as they are printed: numbered through, each with the variants that it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from putback.ledger.entries import Entry
+from putback.ledger.program import Order
+from putback.model.job import Section, Step
+from putback.model.library import SafetyMessage
+from putback.model.machine import Fastener
+from putback.model.states import GroupState
+from putback.model.terms import Ref, When
+from putback.model.verb import only
+from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.pieces import Install, Replace, Tighten
+from putback.model.verbs.telling import Caution, Note
+from putback.sheet.protection import Discard
+from putback.sheet.survey import Survey
+from putback.variants import NONE, VariantSet
+from putback.variants.conditions import joined
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A safety message at a step."""
+
+    message: SafetyMessage
+    """The message."""
+    wear: tuple[str, ...]
+    """What to wear, for it and for the hazards that it covers there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetStep:
+    """One step as it is printed."""
+
+    step: Step
+    """What is done; where the things of a step are not in the same variants, it stands once for each of them."""
+    number: str
+    """`12`, under an `otherwise` `12a`; empty for cautions and notes."""
+    order: int
+    """The number of the step in the book's program."""
+    worlds: VariantSet
+    """The variants it is for."""
+    when: When | None
+    """The same as the author wrote it; None when all have it for whom the section, or the step above it, is."""
+    otherwise: tuple[SheetStep, ...] = ()
+    """What to do when it is out of limit."""
+    conditional: bool = False
+    """Whether it stands under an `otherwise`."""
+    waste: tuple[str, ...] = ()
+    """What to do with what comes out here and does not go back, where no step before it said so."""
+    messages: tuple[Shown, ...] = ()
+    """The safety messages of a caution."""
+    goes_to: str | None = None
+    """For `again`: the number of the step to go on from."""
+    stays_in: frozenset[str] = frozenset()
+    """For `tighten`: the fasteners that were not put in since they were tight. Their threads are as they were."""
+
+    def walk(self) -> Iterator[SheetStep]:
+        """Yield it, and behind it all steps under its `otherwise`."""
+        yield self
+        for inner in self.otherwise:
+            yield from inner.walk()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetSection:
+    """One section as it is printed."""
+
+    title: str | None
+    """Its heading."""
+    when: When | None
+    """The variants it is for; None for all."""
+    steps: tuple[SheetStep, ...]
+    """Its steps, blocks written out."""
+
+    def walk(self) -> Iterator[SheetStep]:
+        """Yield all steps, those under `otherwise` behind theirs."""
+        for step in self.steps:
+            yield from step.walk()
+
+
+@dataclass(slots=True)
+class _Page:
+    """Where steps are read: the page, or a branch on it."""
+
+    above: str
+    """The number of the step that the branch belongs to; empty on the page itself."""
+    within: VariantSet
+    """The variants in which it is read."""
+    disposed: dict[str, VariantSet]
+    """What was said of waste before, each with the variants that have read it."""
+    shown: dict[str, VariantSet]
+    """Safety messages of the section, likewise."""
+    count: int = 0
+    """Steps with a number so far."""
+
+
+class StepWriter:
+    """Writes the program of a book out in steps."""
+
+    def __init__(
+        self,
+        survey: Survey,
+        discards: Mapping[tuple[int, str], list[Discard]],
+        worn: Mapping[tuple[int, str], tuple[str, ...]],
+    ) -> None:
+        """Take the book, what is waste and what is worn: by the number of a step in the program, and a name."""
+        self.survey = survey
+        self.book = survey.book
+        self.graph = survey.book.graph
+        self.space = survey.space
+        self.discards = discards
+        self.worn = worn
+        self.staying = _staying(survey)
+        self.numbers: dict[int, str] = {}
+        """By the number of a step in the program: its number on the page, that of the next step for a caution."""
+        self.said: dict[VariantSet, When] = {}
+        """Conditions as authors wrote them, by the variants that meet them."""
+        for key, thing in self.graph.machine.things.items():
+            self.say(thing.when, self.graph.present(key))
+        self.waiting: list[int] = []
+        self.page = _Page("", self.space.built, {}, {})
+
+    def sections(self) -> Iterator[SheetSection]:
+        """Yield the sections that some variant has."""
+        by_section: dict[int, list[Order]] = {}
+        for order in self.book.program.orders:
+            by_section.setdefault(order.own, []).append(order)
+        for number, section in enumerate(self.book.sequence.sections):
+            if self.graph.applies(section.when):
+                yield self.section(section, by_section.get(number, []))
+
+    def section(self, section: Section, orders: list[Order]) -> SheetSection:
+        """Return one section."""
+        self.page.shown = {}
+        self.page.within = self.space.both(self.space.built, self.graph.meaning(section.when))
+        steps = tuple(self.steps(orders, self.page))
+        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
+
+    def steps(self, orders: Iterable[Order], page: _Page) -> Iterator[SheetStep]:
+        """Yield steps as they stand on a page, or in a branch of it."""
+        for order in orders:
+            for step, worlds, limit in self.apart(order):
+                here = self.space.both(worlds, page.within)
+                if here == NONE:
+                    continue
+                self.say(limit, here)
+                if not (isinstance(step.action, Caution) and self.told_already(step, here, page.shown)):
+                    when = None if self.space.within(page.within, here) else limit
+                    yield self.step(order, step, here, when, page)
+
+    def step(self, order: Order, step: Step, here: VariantSet, when: When | None, page: _Page) -> SheetStep:
+        """Return one step, with all that stands under its `otherwise`."""
+        number = ""
+        if not isinstance(step.action, Caution | Note):
+            page.count += 1
+            number = f"{page.above}{_letters(page.count - 1)}" if page.above else str(page.count)
+        self.numbered(order, number)
+        waste = self.waste(order, step, here, page.disposed)
+        # Who is not led into a branch does not read what stands there.
+        branch = _Page(number, here, dict(page.disposed), dict(page.shown))
+        return SheetStep(
+            step=step,
+            number=number,
+            order=order.number,
+            worlds=here,
+            when=when,
+            otherwise=tuple(self.steps(order.branch, branch)),
+            conditional=bool(page.above),
+            waste=waste,
+            messages=self.messages(order, step),
+            goes_to=self.goes_to(order),
+            stays_in=self.stays_in(order, step),
+        )
+
+    def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
+        """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
+
+        A step on a thing that only some variants have is limited to them by itself.
+        """
+        step, both, things = order.step, self.space.both, self.graph.machine.things
+        refs = step.action.to if isinstance(step.action, Apply) else step.things
+        if not refs or isinstance(step.action, Caution):
+            yield step, order.worlds, order.when
+            return
+        if isinstance(step.action, Apply):
+            present = [self.graph.present(ref.name) for ref in refs]
+        else:
+            present = [worlds for _, worlds in order.targets]
+        if len(set(present)) == 1:
+            known = next((things[ref.name] for ref in refs if ref.name in things), None)
+            yield step, both(order.worlds, present[0]), joined(self.graph, order.when, known.when if known else None)
+            return
+        for ref, worlds in zip(refs, present, strict=True):
+            limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
+            yield _narrowed(step, ref), both(order.worlds, worlds), limit
+
+    def say(self, when: When | None, worlds: VariantSet) -> None:
+        """Keep the words of a condition that just these variants meet."""
+        if when is not None and worlds not in self.said:
+            meant = self.space.both(self.graph.meaning(when), self.space.built)
+            if meant == worlds != self.space.built:
+                self.said[worlds] = when
+
+    def numbered(self, order: Order, number: str) -> None:
+        """Keep the number of a step; a caution or note, which has none, gets that of the step below it."""
+        self.waiting.append(order.number)
+        if number:
+            for waiting in self.waiting:
+                self.numbers.setdefault(waiting, number)
+            self.waiting.clear()
+
+    def goes_to(self, order: Order) -> str | None:
+        """Return the number of the step that an `again` leads to."""
+        if order.back_to is None:
+            return None
+        return self.numbers.get(self.book.program.orders[order.back_to].number)
+
+    def told_already(self, step: Step, worlds: VariantSet, shown: dict[str, VariantSet]) -> bool:
+        """Tell whether a safety message of a block stands in this section already, for all who read this one."""
+        within, either = self.space.within, self.space.either
+        known = all(within(worlds, shown.get(ref.name, NONE)) for ref in step.things)
+        for ref in step.things:
+            shown[ref.name] = either(shown.get(ref.name, NONE), worlds)
+        return known and step.key.path != self.book.sequence.path
+
+    def waste(self, order: Order, step: Step, worlds: VariantSet, disposed: dict[str, VariantSet]) -> tuple[str, ...]:
+        """Return what to do with what comes out, as far as not all whom it concerns have read it before."""
+        told: dict[str, None] = {}
+        for name in [ref.name for ref in step.things] or [""]:
+            for text, concerned in self.discards.get((order.number, name), ()):
+                here = self.space.both(concerned, worlds)
+                if not self.space.within(here, disposed.get(text, NONE)):
+                    told[text] = None
+        for text in told:
+            disposed[text] = self.space.either(disposed.get(text, NONE), worlds)
+        return tuple(told)
+
+    def messages(self, order: Order, step: Step) -> tuple[Shown, ...]:
+        """Return the safety messages of a caution."""
+        if not isinstance(step.action, Caution):
+            return ()
+        known = self.book.library.cautions
+        return tuple(
+            Shown(known[ref.name], self.worn.get((order.number, ref.name), known[ref.name].wear))
+            for ref in step.things
+            if ref.name in known
+        )
+
+    def stays_in(self, order: Order, step: Step) -> frozenset[str]:
+        """Return the fasteners of a step that stay in."""
+        return frozenset(ref.name for ref in step.things if (order.number, ref.name) in self.staying)
+
+
+def _narrowed(step: Step, ref: Ref) -> Step:
+    """Return a step on one of its things."""
+    if isinstance(step.action, Apply):
+        return replace(step, action=step.action._replace(to=(ref,)))
+    return replace(step, action=only(step.action, ref))
+
+
+def _staying(survey: Survey) -> set[tuple[int, str]]:
+    """Return the tightenings of fasteners that nobody put in since they were tight, on the way to there."""
+    book, found = survey.book, set[tuple[int, str]]()
+    for entry in survey.entries:
+        if not isinstance(entry.step.action, Tighten) or entry.target is None:
+            continue
+        thing = book.graph.machine.things.get(entry.target.name)
+        if isinstance(thing, Fastener) and not _put_in(survey, entry, thing):
+            found.add((entry.order, thing.key))
+    return found
+
+
+def _put_in(survey: Survey, entry: Entry, thing: Fastener) -> bool:
+    """Tell whether, in some variant, pieces that an entry tightens were put in since they were tight."""
+    for worlds, state in survey.book.before(thing.key, entry):
+        if isinstance(state, GroupState) and state.loose and survey.answered(worlds, survey.branch(entry)) != NONE:
+            by = survey.book.by(state.on_by)
+            if by is not None and isinstance(by.step.action, Install | Replace):
+                return True
+    return False
+
+
+def _letters(index: int) -> str:
+    """Return a, b, … z, aa, ab, …"""
+    letters = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        letters = chr(ord("a") + rest) + letters
+    return letters

@@ -1,0 +1,37 @@
+"""Rows of lists and tables, in English: what, how many, and when not for all."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Sequence
+
+from putback.model.machine import Kit
+from putback.model.terms import When
+from putback.source.grammar import listed
+
+
+class Rows:
+    """What a catalogue of sentences says in rows."""
+
+    @abstractmethod
+    def only_when(self, when: When | None) -> str | None:
+        """Return a condition as words."""
+
+    def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
+        """Return what a row is about: `cam (only if step 12 asks for it; only with pump drive: belt)`."""
+        limits = [f"only if step {listed(only_if, 'or')} asks for it"] if only_if else []
+        limit = self.only_when(when)
+        limits += [f"{limit[0].lower()}{limit[1:]}"] if limit else []
+        return f"{what} ({'; '.join(limits)})" if limits else what
+
+    def kit(self, kit: Kit | None) -> str:
+        """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""
+        if kit is None:
+            return "–"
+        return f"{kit.name} ({kit.number})" if kit.number else kit.name
+
+    def count(self, pieces: int, *, varies: bool = False) -> str:
+        """Return a number of pieces; the most of them where it depends on the machine in a way that no row can say."""
+        if not pieces:
+            return "–"
+        return f"up to {pieces}" if varies else str(pieces)

@@ -1,0 +1,1 @@
+"""Rules of the quayside workshop: each module is a check for Putback."""

@@ -1,0 +1,246 @@
+"""What a sheet says where variants differ, and where only a branch does something."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
+from putback.sheet import JobSheet, sheet_of
+from putback.source.intake import Memory
+from putback.words import as_text, catalogue
+from putback.words.english import English
+
+MACHINE = """\
+machine: Trial engine
+options:
+  cylinders: [one, two]
+  drive: [belt, gear]
+controls:
+  tap: {positions: [open, closed], rest: open}
+  switch: {positions: [on, off], rest: on, when: {drive: gear}}
+kits:
+  seal-kit: {name: set of seals, number: T-900}
+parts:
+  first-cap: {name: rod cap of cylinder 1}
+  second-cap: {name: rod cap of cylinder 2, when: {cylinders: two}}
+  cover: {}
+  seal: {replace: always, kit: seal-kit}
+  ring: {kit: ring-pack, tags: [sharp-waste]}
+  filter: {replace: always, tags: [oily]}
+fasteners:
+  bolts: {name: cover bolt, count: 5, holds: cover, torque: 9 N·m, condition: oiled, settles: 10 h, slacken: 90°}
+  places: {name: nut, count: 2, positions: [left, right], torque: 9 N·m}
+lines:
+  hose: {joins: [cover, first-cap]}
+fluids:
+  oil: {drains: [bolts], tags: [oily]}
+"""
+HAZARDS = "oil-waste: {name: oil, least: caution, tags: [oily], waste: To the collection point.}\n"
+HAZARDS += "scrap: {name: scrap, least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
+
+
+def sheet(steps: str, **files: str) -> tuple[JobSheet, English]:
+    texts = {"guide.yaml": "title: T\n", "machine.yaml": MACHINE, "hazards.yaml": HAZARDS, "jobs/j.yaml": steps}
+    texts |= {f"blocks/{name}.yaml": text for name, text in files.items()}
+    if not steps.startswith("job:"):
+        texts["jobs/j.yaml"] = f"job: J\nsteps:\n{steps}"
+    guide = read_guide(Path("/g"), store=Memory({Path("/g", name): text for name, text in texts.items()}))
+    assert guide.faults == ()
+    opened = open_guide(guide)
+    found = sheet_of(guide.jobs["j"], opened)
+    assert found is not None
+    return found, catalogue(opened)
+
+
+def rows(steps: str) -> list[str]:
+    found, words = sheet(steps)
+    return [
+        f"{words.row(row.thing.key, row.when, row.only_if)}: {row.out} {row.back} {row.new}" for row in found.count_back
+    ]
+
+
+ONE_TWO = """\
+  - {remove: bolts, count: 2, when: {cylinders: one}}
+  - {remove: bolts, count: 3, when: {cylinders: two}}
+  - install: bolts
+"""
+SOMETIMES = "  - {remove: cover, when: {drive: belt}}\n  - install: cover\n"
+BY_TURNS = "  - {remove: bolts, count: 2}\n  - install: bolts\n" * 3
+RENEWED_LATE = "  - remove: ring\n  - check: ring\n    otherwise: [{install: ring, new: true}]\n  - install: ring\n"
+OFF_LATER = "  - check: x\n    otherwise: [{remove: cover}, {install: cover}]\n  - remove: cover\n  - install: cover\n"
+OFF_IN_BOTH = """\
+  - check: x
+    otherwise: [{remove: cover}, {install: cover}]
+  - check: y
+    otherwise: [{remove: cover}, {install: cover}]
+"""
+STOPPED = "  - check: x\n    otherwise: [{remove: cover}, {stop: Call.}]\n"
+ONE_HOSE = "  - {disconnect: hose, at: cover}\n  - {disconnect: hose, at: first-cap}\n  - connect: hose\n"
+GOES_BACK = "  - {check: x, name: look, otherwise: [{remove: cover}, {again: look}]}\n  - install: cover\n"
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        ("  - remove: [first-cap, second-cap]\n  - install: [first-cap, second-cap]\n",
+         ["first-cap: 1 1 0", "second-cap (only with cylinders: two): 1 1 0"]),
+        (ONE_TWO, ["bolts (only with cylinders: one): 2 2 0", "bolts (only with cylinders: two): 3 3 0"]),
+        (SOMETIMES, ["cover (only with drive: belt): 1 1 0"]),
+        (BY_TURNS, ["bolts: 2 2 0"]),
+        ("  - {remove: places, at: left}\n  - install: places\n  - {remove: places, at: right}\n  - install: places\n",
+         ["places: 2 2 0"]),
+        ("  - replace: places\n", ["places: 2 2 2"]),
+        ("  - replace: seal\n  - replace: seal\n", ["seal: 2 2 2"]),
+        (RENEWED_LATE, ["ring: 1 1 0", "ring (only if step 2 asks for it): 0 0 1"]),
+        (OFF_LATER, ["cover: 1 1 0"]),
+        (OFF_IN_BOTH, ["cover (only if step 1 or 2 asks for it): 1 1 0"]),
+        (STOPPED, ["cover (only if step 1 asks for it): 1 0 0"]),
+        (GOES_BACK, ["cover (only if step 1 asks for it): 1 1 0"]),
+        (ONE_HOSE, ["hose: 1 1 0"]),
+        ("  - install: cover\n", []),
+    ],
+    ids=["of one variant", "counts differ", "the step's own when", "by turns", "by places", "nuts renewed", "twice",
+         "renewed in a branch", "off later", "in two branches", "stopped", "goes back", "one hose", "nothing off"],
+)  # fmt: skip
+def test_what_is_counted(steps: str, wanted: list[str]) -> None:
+    assert rows(steps) == wanted
+
+
+def test_a_count_that_no_row_can_say_is_the_most(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("putback.variants.conditions.MOST_OPTIONS", 0)
+    found, words = sheet(
+        "  - {remove: bolts, count: 2}\n  - {remove: bolts, count: 1, when: {drive: gear}}\n  - install: bolts\n"
+    )
+    [row] = found.count_back
+    assert (row.out, row.back, row.when, row.varies) == (3, 3, None, True)
+    assert words.count(row.out, varies=row.varies) == "up to 3"
+    assert words.count(0) == "–"
+
+
+def test_what_a_branch_needs_is_laid_out_only_if_it_asks() -> None:
+    found, words = sheet("""\
+  - {remove: cover, tool: puller}
+  - check: x
+    otherwise: [{replace: ring, tool: press}, {clean: cover, with: rag, when: {drive: belt}}, {place: engine-stand}]
+  - {install: cover, tool: puller, when: {drive: gear}}
+  - {clean: cover, with: rag, when: {drive: gear}}
+""")
+    set_up = found.set_up
+    assert [words.row(row.what, row.when, row.only_if) for row in set_up.tools] == [
+        "puller",
+        "press (only if step 2 asks for it)",
+    ]
+    assert [words.row(row.what, row.when, row.only_if) for row in set_up.consumables] == [
+        "lint-free rags (only with drive: gear)",
+        "lint-free rags (only if step 2 asks for it; only with drive: belt)",
+    ]
+    assert [words.row(row.what, row.when, row.only_if) for row in set_up.aids] == [
+        "engine stand (only if step 2 asks for it)"
+    ]
+    assert [(row.thing.key, row.only_if, words.kit(row.kit)) for row in set_up.parts] == [("ring", ("2",), "ring pack")]
+
+
+def test_a_kit_is_printed_with_its_number() -> None:
+    found, words = sheet("  - replace: seal\n")
+    assert [words.kit(row.kit) for row in found.set_up.parts] == ["set of seals (T-900)"]
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        ("  - {set: tap, to: closed}\n  - remove: cover\n", ["tap closed"]),
+        ("  - {set: tap, to: closed, when: {drive: belt}}\n", ["tap closed (only with drive: belt)"]),
+        ("  - {set: switch, to: 'off'}\n", ["switch off (only with drive: gear)"]),
+        ("  - {set: tap, to: closed}\n  - {set: tap, to: open}\n", []),
+        ("  - remove: cover\n  - {set: tap, to: closed}\n", []),
+        ("  - {remove: cover, when: {drive: belt}}\n  - {set: tap, to: closed}\n",
+         ["tap closed (only with drive: gear)"]),
+        ("  - check: x\n    otherwise: [{set: tap, to: closed}]\n", []),
+    ],
+)  # fmt: skip
+def test_what_is_set_first(steps: str, wanted: list[str]) -> None:
+    found, words = sheet(steps)
+    assert [words.row(" ".join((row.what[0].key, row.what[1])), row.when) for row in found.set_up.positions] == wanted
+
+
+@pytest.mark.parametrize(
+    ("steps", "oiled"),
+    [
+        ("  - tighten: bolts\n", False),
+        ("  - loosen: bolts\n  - tighten: bolts\n", False),
+        ("  - remove: bolts\n  - install: bolts\n  - tighten: bolts\n", True),
+        ("  - remove: bolts\n  - install: bolts\n  - tighten: bolts\n  - tighten: bolts\n", False),
+        ("  - remove: bolts\n  - install: bolts\n  - tighten: bolts\n  - loosen: bolts\n  - tighten: bolts\n", False),
+        ("  - {remove: bolts, when: {drive: belt}}\n  - install: bolts\n  - tighten: bolts\n", True),
+        ("  - check: x\n    otherwise: [{remove: bolts}, {install: bolts}, {tighten: bolts}]\n", True),
+    ],
+)
+def test_the_state_of_the_threads_is_said_of_bolts_that_went_in(steps: str, oiled: bool) -> None:
+    found, words = sheet(steps)
+    last = list(found.walk())[-1]
+    assert ("threads oiled" in as_text(words.step(last.step, last.stays_in))) is oiled
+
+
+def test_how_a_settled_joint_is_tightened_once_more() -> None:
+    found, words = sheet("  - remove: bolts\n  - install: bolts\n  - tighten: bolts\n")
+    [due] = found.follow_ups
+    said = as_text(words.once_more(due.thing, due.count, due.hours, due.torque, due.steps, due.slacken))
+    assert said.replace("\N{NO-BREAK SPACE}", " ") == (
+        "After 10 running hours, loosen the five cover bolts by 90° and tighten them again, one at a time, as in "
+        "step 3, to 9 N·m (6.6 lbf·ft)."
+    )
+    assert words.if_led(["3", "5"]) == "Only if the steps under step 3 or 5 were done."
+
+
+@pytest.mark.parametrize(
+    ("steps", "told"),
+    [
+        ("  - remove: filter\n  - {install: filter, new: true}\n", {"1": "To the collection point."}),
+        ("  - remove: filter\n  - install: filter\n", {}),
+        ("  - remove: bolts\n  - install: bolts\n", {"1": "To the collection point."}),
+        ("  - loosen: bolts\n", {}),
+        ("  - remove: ring\n  - check: ring\n    otherwise: [{install: ring, new: true}]\n  - install: ring\n",
+         {"2a": "To the scrap bin."}),
+        ("  - check: ring\n    otherwise: [{remove: ring}, {install: ring, new: true}]\n", {"1a": "To the scrap bin."}),
+        ("  - replace: filter\n  - replace: filter\n", {"1": "To the collection point."}),
+        ("  - {replace: filter, when: {drive: belt}}\n  - replace: filter\n",
+         dict.fromkeys(("1", "2"), "To the collection point.")),
+    ],
+    ids=["renewed", "put back", "drained", "not out yet", "renewed in a branch", "all in a branch", "once", "to all"],
+)  # fmt: skip
+def test_what_is_waste(steps: str, told: dict[str, str]) -> None:
+    found, _ = sheet(steps)
+    assert {step.number: " ".join(step.waste) for step in found.walk() if step.waste} == told
+
+
+def test_steps_say_for_whom_they_are_as_their_authors_wrote_it() -> None:
+    found, words = sheet(
+        """\
+job: J
+sections:
+  - title: A
+    when: {cylinders: two}
+    steps:
+      - remove: second-cap
+      - {do: inner, when: {drive: belt}}
+  - title: B
+    steps:
+      - {check: x, when: {drive: belt}, otherwise: [{remove: cover, when: {drive: belt}}, {install: cover}]}
+      - remove: [cover, second-cap]
+""",
+        inner="block: I\nsteps:\n  - remove: cover\n  - {install: cover, when: {cylinders: [one, two]}}\n",
+    )
+    assert [words.only_when(section.when) for section in found.sections] == ["Only with cylinders: two", None]
+    assert [(step.number, words.only_when(step.when)) for step in found.walk()] == [
+        ("1", None),
+        ("2", "Only with drive: belt"),
+        ("3", "Only with drive: belt"),
+        ("4", "Only with drive: belt"),
+        ("4a", None),
+        ("4b", None),
+        ("5", None),
+        ("6", "Only with cylinders: two"),
+    ]

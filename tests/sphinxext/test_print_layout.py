@@ -1,0 +1,146 @@
+"""Where things stand on a printed page: nothing runs into anything else, nothing stands apart from what it is of."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import typst
+from click.testing import CliRunner
+from docutils import nodes
+
+from putback.cli import cli
+from putback.sphinxext import nodes as own
+from tests.browser.long_guide import LONGEST_NUMBER, LONGEST_WORD, write_long_guide
+from tests.printed import layout_faults, sheets_of
+
+from .conftest import Build, Manual, otherwise, para, section, step, steps, table, torque
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_guide_with_long_words_keeps_them_in_their_places(tmp_path: Path, paper: str) -> None:
+    guide = write_long_guide(tmp_path)
+    out = tmp_path / "out"
+    asked = ["build", str(guide), "--to", "pdf", "--paper", paper, "--draft", "--out", str(out)]
+    CliRunner().invoke(cli, asked)
+    assert layout_faults(out / f"long-haul-{paper}.pdf") == []
+
+
+COUNT = ["12 N·m (8.9 lbf·ft)", "M10 × 1.25", LONGEST_WORD, LONGEST_NUMBER, "0.0123456789012345", "clean and dry"]
+"""What is short, what has no place to break, and what is longer than any column."""
+
+
+@pytest.mark.parametrize("columns", [2, 5, 8, 12])
+def test_no_cell_runs_into_the_next(manual: Build, columns: int) -> None:
+    rows = [[COUNT[(row + at) % len(COUNT)] for at in range(columns)] for row in range(30)]
+    book = manual(
+        {"index.rst": "Guide\n=====\n\nWords.\n\n.. made:: page\n"},
+        {"page": lambda: [section("Torques", table(["Torque beside condition"] * columns, rows))]},
+    )
+    assert layout_faults(book.pdf) == []
+    shown = book.text.replace(" ", "").replace("-", "")
+    # In narrower columns they are broken, and the lines of several cells stand in one line of the text.
+    assert columns > 5 or all(word.replace(" ", "").replace("-", "") in shown for word in COUNT[:2])
+
+
+def test_a_torque_in_a_table_stands_on_one_line(manual: Build) -> None:
+    rows = [["A long name of a joint that would take all the room of the page if it were let", "dry", "x"]] * 5
+    whole = table(["Joint", "Threads", "Torque"], rows)
+    for entry in list(whole.findall(nodes.entry)):
+        if entry.astext() == "x":
+            words = [nodes.Text("to "), torque("118 N·m (87 lbf·ft)"), nodes.Text(", then on to the next of them")]
+            entry.children = [nodes.paragraph("", "", *words)]
+    book = manual(
+        {"index.rst": "Guide\n=====\n\nWords.\n\n.. made:: page\n"}, {"page": lambda: [section("Torques", whole)]}
+    )
+    lines = [" ".join(word for word, _ in line) for sheet in sheets_of(book.pdf) for line in sheet.lines]
+    assert len([line for line in lines if "118 N·m (87 lbf·ft)" in line]) == 5
+
+
+def _job(length: int, rows: int) -> list[nodes.Node]:
+    """Return a job of so many steps, of which some have a branch, and so many rows to count."""
+    numbered = []
+    for at in range(length):
+        rest = (otherwise("If not:", step(f"{at + 1}a", "Stop here.")),) if at % 3 == 0 else ()
+        numbered.append(step(str(at + 1), "Remove the cover.", *rest))
+    sign = own.signoff()
+    sign += [own.blank(label=label, unit="") for label in ("Machine", "Running hours", "Date", "Name", "Signature")]
+    lines = [[f"piece {at}", "1", "1", "☐"] for at in range(rows)]
+    return [
+        section("Make safe", para("Stand the machine level."), steps(*numbered)),
+        section("Count back", para("Count what went back."), table(["Piece", "Out", "Back", "Counted"], lines)),
+        section("Sign-off", sign),
+    ]
+
+
+def _jobs(manual: Build, sizes: list[tuple[int, int]], paper: str) -> Manual:
+    names = [f"job-{length}-{rows}" for length, rows in sizes]
+    files: dict[str, str | bytes] = {f"{name}.rst": f"{name}\n{'=' * 20}\n\n.. made:: {name}\n" for name in names}
+    files["index.rst"] = "Guide\n=====\n\n.. toctree::\n\n" + "".join(f"   {name}\n" for name in names)
+    made = {name: lambda size=size: _job(*size) for name, size in zip(names, sizes, strict=True)}
+    return manual(files, made, putback_paper=paper)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("rows", [2, 14, 33])
+def test_nothing_stands_apart_wherever_the_page_ends(manual: Build, rows: int, paper: str) -> None:
+    """However many steps come before: the sign-off is not alone, a branch follows its test, no page is nearly empty."""
+    book = _jobs(manual, [(length, rows) for length in range(8, 26)], paper)
+    assert layout_faults(book.pdf) == []
+    assert book.text.count("Stop here.") == sum(-(-length // 3) for length in range(8, 26))
+
+
+def test_what_is_said_before_the_first_step_stays_with_it(manual: Build) -> None:
+    def job(length: int) -> list[nodes.Node]:
+        return [
+            section("Take off", steps(*(step(str(at + 1), "Remove the cover.") for at in range(length)))),
+            section("Make safe", steps(para("Stand it level."), step("98", "Set the switch to off."))),
+        ]
+
+    names = [f"job-{length}" for length in range(12, 24)]
+    files: dict[str, str | bytes] = {f"{name}.rst": f"{name}\n{'=' * 20}\n\n.. made:: {name}\n" for name in names}
+    files["index.rst"] = "Guide\n=====\n\n.. toctree::\n\n" + "".join(f"   {name}\n" for name in names)
+    book = manual(files, {name: lambda at=at: job(at + 12) for at, name in enumerate(names)})
+    for sheet in sheets_of(book.pdf)[2:]:
+        words = [word for word, _ in sheet.body]
+        assert ("level." in words) == ("98" in words)
+
+
+def test_a_comma_stands_in_the_frame_of_its_torque(manual: Build) -> None:
+    words = own.step_text("", "Tighten to ", torque("9 N·m (80 lbf·in)"), nodes.Text(", threads dry, then to "))
+    words.extend([torque("18 N·m"), nodes.Text(".")])
+    node = own.step("", words, number="1", box=True)
+    book = manual(
+        {"index.rst": "Guide\n=====\n\nWords.\n\n.. made:: page\n"}, {"page": lambda: [section("Close", steps(node))]}
+    )
+    assert "to 9 N·m (80 lbf·in), threads dry, then to 18 N·m." in book.text
+
+
+# What is wrong is seen.
+
+
+def _pressed(tmp_path: Path, body: str) -> list[str]:
+    source, pdf = tmp_path / "page.typ", tmp_path / "page.pdf"
+    margin = "#set page(margin: (left: 24mm, right: 18mm, top: 26mm, bottom: 22mm))\n#pagebreak(weak: false)\n"
+    source.write_text(margin + body, "utf-8")
+    typst.compile(str(source), output=str(pdf))
+    return layout_faults(pdf)
+
+
+TOLD = {
+    '#stack(spacing: -6pt, "one", "two")': "words run into each other",
+    "#table(columns: (9mm, 9mm), stroke: (x, y) => (left: if x > 0 { 0.3pt + luma(190) }), [Crankshaft], [])": (
+        "stands across a line between columns"
+    ),
+    "#place(dx: 160mm)[Crankshaft]": "stands in the margin",
+    "Words.\n#v(200mm)\nIf not:": "'If not:' is parted from what to do",
+    "If not:\n\nStop.": "'If not:' is parted from its test",
+    "Sign-off\n\nName": "the sign-off stands alone",
+    "Words.\n#v(200mm)\n#text(size: 15pt)[Make safe]": "the heading 'Make safe' is parted",
+    "Words.\n#pagebreak()\nMore.": "page 2: only 1% of the page is used",
+}
+
+
+@pytest.mark.parametrize("body", TOLD)
+def test_what_is_badly_placed_is_told(tmp_path: Path, body: str) -> None:
+    assert any(TOLD[body] in fault for fault in _pressed(tmp_path, body))
