@@ -22,7 +22,7 @@ from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
-from putback.model.machine import Fastener, Fluid, Part
+from putback.model.machine import Control, Fastener, Fluid, Part
 from putback.sheet import sheet_of
 from putback.source.characters import visible
 from putback.source.finding import Finding, Level
@@ -154,13 +154,19 @@ def _write_machine(guide: Guide) -> None:
                 words.torque(thing)
                 words.film(thing)
                 words_of(words.stages(thing))
+                words_of(words.how_tight(thing))
             case Part():
                 if thing.mass:
                     words.quantity(thing.mass)
                 if thing.wear and thing.wear.limit:
                     words.limit(thing.wear.limit)
-            case Fluid() if thing.volume:
-                words.quantity(thing.volume)
+                list(words.remarks(thing))
+            case Fluid():
+                words.fluid(thing)
+            case Control():
+                words.positions(thing)
+            case _:
+                pass
     for job in guide.jobs.values():
         if job.time:
             words.quantity(job.time)
@@ -172,6 +178,7 @@ def _write(guide: Guide, sequence: Sequence) -> None:
     words, sheet = catalogue(opened), sheet_of(sequence, opened)
     if isinstance(sequence, Job):
         words.skill(sequence)
+        words.due(sequence.interval)
     if sheet is None:
         return
     for section in sheet.sections:
@@ -183,6 +190,8 @@ def _write(guide: Guide, sequence: Sequence) -> None:
     for counted in sheet.count_back:
         words.row(counted.thing.name, counted.when, counted.only_if)
     words.licensed(sheet.set_up.licensed)
+    for position in sheet.set_up.positions:
+        words_of(words.set_first(*position.what, position.when))
     for due in sheet.follow_ups:
         words.once_more(due.thing, due.count, due.hours, due.torque, due.steps, due.slacken)
 

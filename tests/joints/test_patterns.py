@@ -13,18 +13,17 @@ from hypothesis import strategies as st
 
 from putback.joints.layouts import MOST, centre_of, clockwise, is_straight
 from putback.joints.patterns import (
-    LONGEST_WORDS,
     Layout,
     LayoutError,
     Rule,
     Shape,
-    in_words,
     opposite,
     order_of,
     positions_layout,
     read_layout,
     rule_of,
 )
+from putback.words.english.orders import LONGEST_WORDS, in_words
 
 HEAD = "rows 2 x 5, 160 mm x 84 mm"
 

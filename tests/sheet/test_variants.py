@@ -10,8 +10,7 @@ from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sheet import JobSheet, sheet_of
 from putback.source.intake import Memory
-from putback.words import as_text, catalogue
-from putback.words.english import English
+from putback.words import Language, as_text, catalogue
 
 MACHINE = """\
 machine: Trial engine
@@ -42,7 +41,7 @@ HAZARDS = "oil-waste: {name: oil, least: caution, tags: [oily], waste: To the co
 HAZARDS += "scrap: {name: scrap, least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
 
 
-def sheet(steps: str, **files: str) -> tuple[JobSheet, English]:
+def sheet(steps: str, **files: str) -> tuple[JobSheet, Language]:
     texts = {"guide.yaml": "title: T\n", "machine.yaml": MACHINE, "hazards.yaml": HAZARDS, "jobs/j.yaml": steps}
     texts |= {f"blocks/{name}.yaml": text for name, text in files.items()}
     if not steps.startswith("job:"):
@@ -233,7 +232,7 @@ sections:
 """,
         inner="block: I\nsteps:\n  - remove: cover\n  - {install: cover, when: {cylinders: [one, two]}}\n",
     )
-    assert [words.only_when(section.when) for section in found.sections] == ["Only with cylinders: two", None]
+    assert [words.only_when(section.when) for section in found.sections] == ["Only with cylinders: two.", None]
     assert [(step.number, words.only_when(step.when)) for step in found.walk()] == [
         ("1", None),
         ("2", "Only with drive: belt"),
@@ -242,5 +241,5 @@ sections:
         ("4a", None),
         ("4b", None),
         ("5", None),
-        ("6", "Only with cylinders: two"),
+        ("6", "Only with cylinders: two."),
     ]

@@ -11,9 +11,10 @@ from xml.etree import ElementTree
 import pytest
 import typst
 
-from putback.joints.patterns import Layout, in_words, order_of, positions_layout, read_layout
+from putback.joints.patterns import Layout, order_of, positions_layout, read_layout
 from putback.sphinxext.drawings import FAMILY, MOST_LINKED, TALLEST, WIDTHS, tightening_drawing
 from putback.typstpdf.press import lay_out_fonts
+from putback.words.english.orders import in_words
 
 SVG = "{http://www.w3.org/2000/svg}"
 FREE = [[-38, 42], [38, -42], [38, 42], [-38, -42], [-112, -42], [112, 42], [112, -42], [-112, 42]]
@@ -39,7 +40,7 @@ LAYOUTS = {
 
 def draw(layout: Layout) -> ElementTree.Element:
     return ElementTree.fromstring(
-        tightening_drawing(layout, order_of(layout), piece="cover screw", label="Cover screws")
+        tightening_drawing(layout, order_of(layout), label="Cover screws", words="From 1 to the last.")
     )
 
 
@@ -152,14 +153,49 @@ def test_the_outline_is_a_circle_or_goes_round_the_outermost_bolts() -> None:
     assert [path.get("stroke") for path in outline] == ["#a6a6a6", "#fff"]
 
 
+def test_loosening_has_the_numbers_of_tightening_and_begins_with_the_last() -> None:
+    layout = LAYOUTS["6 circle"]
+    tight, loose = (
+        ElementTree.fromstring(tightening_drawing(layout, order_of(layout), label="", words="", loosening=loosening))
+        for loosening in (False, True)
+    )
+    assert bolts(loose) == bolts(tight)
+    texts = [[text.text for text in svg.findall(f"{SVG}g")[-1].findall(f"{SVG}text")] for svg in (tight, loose)]
+    assert texts[0] == texts[1] == list("123456")
+    black = [circle.get("fill") == "#000" for circle in loose.findall(f"{SVG}g")[-1].findall(f"{SVG}circle")]
+    assert black == [False] * 5 + [True]
+    path = loose.findall(f"{SVG}g")[0].findall(f"{SVG}path")[0].get("d", "")
+    start = tuple(map(float, re.findall(r"[-0-9.]+,[-0-9.]+", path)[0].split(",")))
+    assert math.dist(start, bolts(loose)[-1][:2]) == pytest.approx(8, abs=0.1)
+
+
+@pytest.mark.parametrize("side", ["up", "right", "down", "left"])
+@pytest.mark.parametrize("name", ["4 circle", "row", "free"])
+def test_the_front_stands_at_its_side_and_covers_no_bolt(name: str, side: str) -> None:
+    layout = LAYOUTS[name]
+    svg = ElementTree.fromstring(
+        tightening_drawing(layout, order_of(layout), label="", words="", front=(side, "front"))
+    )
+    (mark,) = [group for group in svg.findall(f"{SVG}g") if group.get("class") == "front"]
+    x, y = map(float, re.findall(r"translate\(([-0-9.]+) ([-0-9.]+)\)", mark.get("transform", ""))[0])
+    width, height = size(svg)
+    near = {"up": y, "right": width - x, "down": height - y, "left": x}[side]
+    assert near == 5
+    for u, v, radius in bolts(svg):
+        assert {"up": v - radius, "right": width - u - radius, "down": height - v - radius, "left": u - radius}[
+            side
+        ] > 10
+        assert radius <= u <= width - radius
+        assert radius <= v <= height - radius
+
+
 def test_it_says_in_words_what_it_shows() -> None:
     svg = draw(LAYOUTS["4 circle"])
     assert svg.get("role") == "img"
     assert svg[0].tag == f"{SVG}title"
     assert svg[0].text == "Cover screws"
     assert svg[1].tag == f"{SVG}desc"
-    words = in_words((1, 3, 2, 4), LAYOUTS["4 circle"])
-    assert svg[1].text == f"The number on each cover screw is its turn: {words}."
+    assert svg[1].text == "From 1 to the last."
 
 
 def test_it_is_black_on_white_in_any_theme() -> None:
@@ -177,13 +213,13 @@ def test_it_is_black_on_white_in_any_theme() -> None:
 
 
 def test_words_of_the_author_cannot_break_it() -> None:
-    svg = tightening_drawing(LAYOUTS["pair"], (1, 2), piece="nut <b>", label='5 < 6 & "7"\x00\n\ud800 ]]>')
+    svg = tightening_drawing(LAYOUTS["pair"], (1, 2), words="nut <b>", label='5 < 6 & "7"\x00\n\ud800 ]]>')
     assert ElementTree.fromstring(svg)[0].text == '5 < 6 & "7"\ufffd \ufffd ]]>'
 
 
 def test_it_is_the_same_each_time_and_without_long_numbers() -> None:
     first, second = (
-        tightening_drawing(LAYOUTS["12 circle"], order_of(LAYOUTS["12 circle"]), piece="nut", label="Nuts")
+        tightening_drawing(LAYOUTS["12 circle"], order_of(LAYOUTS["12 circle"]), words="Nuts", label="Nuts")
         for _ in range(2)
     )
     assert first == second
@@ -193,12 +229,12 @@ def test_it_is_the_same_each_time_and_without_long_numbers() -> None:
 @pytest.mark.parametrize("order", [(1, 2, 3), (1, 2, 3, 3), (0, 1, 2, 3)])
 def test_an_order_that_is_none_is_not_drawn(order: tuple[int, ...]) -> None:
     with pytest.raises(ValueError, match="does not name each of 4 places once"):
-        tightening_drawing(LAYOUTS["4 circle"], order, piece="nut", label="Nuts")
+        tightening_drawing(LAYOUTS["4 circle"], order, words="Nuts", label="Nuts")
 
 
 def test_a_given_order_is_drawn_as_given() -> None:
     layout = positions_layout(FREE)
-    svg = ElementTree.fromstring(tightening_drawing(layout, range(1, 9), piece="head bolt", label="Head bolts"))
+    svg = ElementTree.fromstring(tightening_drawing(layout, range(1, 9), words="1 to 8", label="Head bolts"))
     x, y, _ = bolts(svg)[4]
     assert (x, y) == (min(x for x, _, _ in bolts(svg)), max(y for _, y, _ in bolts(svg)))
 
@@ -206,7 +242,7 @@ def test_a_given_order_is_drawn_as_given() -> None:
 def test_the_printed_manual_sets_the_figures_in_its_own_face(tmp_path: Path) -> None:
     fonts = lay_out_fonts(tmp_path / "fonts")
     layout = LAYOUTS["20 circle"]
-    svg = tightening_drawing(layout, order_of(layout), piece="nut", label="Nuts")
+    svg = tightening_drawing(layout, order_of(layout), words="Nuts", label="Nuts")
     (tmp_path / "drawing.svg").write_text(svg, encoding="utf-8")
     (tmp_path / "sheet.typ").write_text('#image("drawing.svg", alt: "Nuts")\n', encoding="utf-8")
     _, warnings = typst.compile_with_warnings(
@@ -222,3 +258,8 @@ def test_the_printed_manual_sets_the_figures_in_its_own_face(tmp_path: Path) -> 
     assert sorted(figures) == sorted("".join(str(turn) for turn in range(1, 21)))
     assert FAMILY.startswith("'Source Sans Pro'")
     assert b"SourceSansPro-Bold" in (tmp_path / "sheet.pdf").read_bytes()
+
+
+def test_an_order_in_words_goes_by_the_clock() -> None:
+    words = in_words((1, 3, 2, 4), LAYOUTS["4 circle"])
+    assert words == "start at 12 o'clock; 2 at 6 o'clock, opposite; 3 at 3 o'clock; 4 at 9 o'clock, opposite"

@@ -64,8 +64,8 @@ def whole_job() -> list[nodes.Node]:
         section(
             "Make safe",
             steps(
-                step("1", "Set the battery switch to off."),
-                step("2", "Set the seacock to closed."),
+                step("1", "Switch the battery switch off."),
+                step("2", "Close the seacock."),
                 panel(*HOT, *AVOID),
                 step("3", "Open the header-tank cap a quarter turn and let the pressure go."),
                 panel("danger", "The belt can start without warning.", "It will tear off fingers.", "Keep the key."),

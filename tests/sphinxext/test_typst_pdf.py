@@ -82,7 +82,7 @@ def test_cover_contents_heads_and_feet(manual: Build) -> None:
     pages = book.pages
     cover, contents, *rest = pages
     for words in (
-        "DRAFT — NOT CHECKED",
+        "DRAFT, NOT CHECKED",
         "Tarrick D2 Repair jobs",
         "Read this first These jobs can hurt you.",
         "Edition 3 · 2026-11-25 A. Mechanic, B. Fitter Licence: CC BY 4.0",
@@ -94,7 +94,7 @@ def test_cover_contents_heads_and_feet(manual: Build) -> None:
     start = next(at for at, page in enumerate(pages, 1) if "Fill the coolant Restore" in page)
     assert f". {start}" in contents.replace("\u2060", "").split("Fill the coolant")[1]
     for number, page in enumerate(rest, 3):
-        assert page.startswith("Tarrick D2 DRAFT — NOT CHECKED ")
+        assert page.startswith("Tarrick D2 DRAFT, NOT CHECKED ")
         assert page.endswith(f"page {number} of {len(pages)}")
     assert "Replace the raw-water pump impeller" in rest[1][:90]
     assert "Fill the coolant" in rest[-1][:90]

@@ -120,18 +120,18 @@ def test_what_a_reader_is_told(tmp_path: Path, step: str, sentence: str) -> None
         ("head-bolts", (2, 5, 1, 6, 3, 4), "from the middle outwards"),
         ("cover-screws", (1, 3, 2, 4), "crosswise"),
         ("listed", (1, 3, 2, 4), "in the order 1, 3, 2, 4"),
-        ("placed", (4, 2, 3, 1), "in the order 4, 2, 3, 1"),
+        ("placed", (4, 2, 3, 1), "in the order of the drawing"),
         ("worded", (), "after the pan screws"),
         ("turned", (1, 2, 3, 4), "in turn"),
         ("three", (), None),
     ],
 )
 def test_the_order_of_a_group(tmp_path: Path, name: str, sequence: tuple[int, ...], order: str | None) -> None:
-    machine = guide_in(tmp_path, "  - note: x\n").machine
-    assert machine is not None
-    thing = machine.things[name]
+    guide = guide_in(tmp_path, "  - note: x\n")
+    assert guide.machine is not None
+    thing = guide.machine.things[name]
     assert isinstance(thing, Fastener)
-    assert (thing.order, sorted(thing.sequence)) == (order, sorted(sequence))
+    assert (catalogue(open_guide(guide)).order(thing), sorted(thing.sequence)) == (order, sorted(sequence))
     if name != "head-bolts":
         assert thing.sequence == sequence
     else:
@@ -199,11 +199,24 @@ def test_the_drawing_stands_at_the_step_and_tells_its_order_in_words(tmp_path: P
         "Loosening order of the six head bolts",
         "Tightening order of the six head bolts",
     ]
-    assert all(
-        'role="img"' in each and "<desc>The number on each head bolt is its turn: start" in each for each in drawings
-    )
-    turns = [re.findall(r"<text[^>]*>(\d+)</text>", each) for each in drawings]
-    assert sorted(turns[0]) == sorted(turns[1]) == list("123456")
+    assert all('role="img"' in each and "Seen from the side of the head bolts." in each for each in drawings)
+    assert [re.search("<desc>(.*?): start|<desc>(.*?) Start", each) is not None for each in drawings] == [True, True]
+    places = [re.findall(r'<text x="([0-9.]+)" y="([0-9.]+)"[^>]*>(\d+)</text>', each) for each in drawings]
+    assert places[0] == places[1]
+    assert [number for _, _, number in places[0]] == list("123456")
+
+
+def test_a_drawing_stands_once_on_a_page(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    again = "      - loosen: head-bolts\n      - tighten: head-bolts\n"
+    job = JOB.replace("      - tighten: head-bolts\n", f"      - tighten: head-bolts\n{again}")
+    write(root, {"jobs/job.yaml": job})
+    build(root)
+    page = (root / "_build/html/jobs/job.html").read_text(encoding="utf-8")
+    assert page.count('<figure class="drawing') == 2
+    assert re.findall(r"The order is drawn at step \d+\.", page) == [
+        "The order is drawn at step 1.", "The order is drawn at step 6."
+    ]  # fmt: skip
 
 
 def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
@@ -216,12 +229,11 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
         for cell in re.findall(r"<t[hd].*?</t[hd]>", row, re.DOTALL)
     ]
     assert cells == [
-        "cylinder head to block",
-        "6 × Head bolts",
+        "6 × Head bolts cylinder head to block",
         "M8 x 1.25, 8.8",
-        "–",
         "oiled",
         "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",
+        "On its thread goes engine oil.",
     ]
 
 
@@ -229,5 +241,18 @@ def test_an_output_without_pictures_gets_the_words(tmp_path: Path) -> None:
     root = project(tmp_path / "p")
     build(root, "text")
     page = " ".join((root / "_build/text/jobs/job.txt").read_text(encoding="utf-8").split())
-    assert "Tightening order of the six head bolts: start at the top" in page
-    assert "Loosening order of the six head bolts: start" in page
+    assert "Tighten them by their numbers, from 1 to 6. Start at the top" in page
+    assert "Loosen them against their numbers, from 6 to 1. The numbers are those of tightening: start" in page
+
+
+def test_what_is_said_at_a_block_stands_before_its_steps(tmp_path: Path) -> None:
+    root = project(tmp_path / "p")
+    block = "block: Look\nsteps:\n  - inspect: head\n    for: a crack\n"
+    machine = MACHINE.replace("parts:\n", "options:\n  fuel: [gas, oil]\nparts:\n")
+    job = "job: Test\nsteps:\n  - do: look\n    when: {fuel: gas}\n    note: With both hands.\n  - do: look\n"
+    write(root, {"machine.yaml": machine, "blocks/look.yaml": block, "jobs/job.yaml": job})
+    build(root, "text")
+    page = (root / "_build/text/jobs/job.txt").read_text(encoding="utf-8")
+    said = page.index("With both hands.")
+    assert page.index("Only with fuel: gas") < said < page.index("1. ")
+    assert page.count("With both hands.") == 1

@@ -10,7 +10,7 @@ from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
-from putback.words import _LANGUAGES, as_text, catalogue
+from putback.words import LANGUAGES, as_text, catalogue
 from tests.conftest import Write
 
 
@@ -19,10 +19,10 @@ def unsaid(language: object, verbs: Iterable[AnyVerb]) -> list[str]:
     return [verb.name for verb in verbs if not callable(getattr(language, f"say_{verb.key}", None))]
 
 
-@pytest.mark.parametrize("language", _LANGUAGES)
+@pytest.mark.parametrize("language", list(LANGUAGES))
 def test_every_verb_has_its_sentence(language: str) -> None:
-    assert unsaid(_LANGUAGES[language], VERBS.values()) == []
-    said = {name for name in dir(_LANGUAGES[language]) if name.startswith("say_")}
+    assert unsaid(LANGUAGES[language].maker, VERBS.values()) == []
+    said = {name for name in dir(LANGUAGES[language].maker) if name.startswith("say_")}
     assert said == {f"say_{verb.key}" for verb in VERBS.values()}, "and no other"
 
 

@@ -26,7 +26,6 @@ from putback.joints.layouts import (
     read_layout,
 )
 from putback.source.nearest import nearest
-from putback.units import digits
 
 __all__ = [
     "Layout",
@@ -34,7 +33,8 @@ __all__ = [
     "Place",
     "Rule",
     "Shape",
-    "in_words",
+    "degrees_apart",
+    "in_rows",
     "opposite",
     "order_of",
     "positions_layout",
@@ -86,7 +86,8 @@ def opposite(order: Iterable[int]) -> tuple[int, ...]:
     return tuple(order)[::-1]
 
 
-def _apart(one: float, other: float, period: float = 360) -> float:
+def degrees_apart(one: float, other: float, period: float = 360) -> float:
+    """Return how far two angles are apart, degrees, within a period."""
     away = abs(one - other) % period
     return round(min(away, period - away), _FINE)
 
@@ -121,7 +122,7 @@ def _crosswise(places: Sequence[Place], centre: Place) -> list[int]:
         order.append(index)
         rest.remove(index)
         for i in rest:
-            nearest_done[i] = min(nearest_done[i], _apart(turns[i], turns[index], period))
+            nearest_done[i] = min(nearest_done[i], degrees_apart(turns[i], turns[index], period))
         return index
 
     def take_opposite(index: int) -> int:
@@ -131,12 +132,12 @@ def _crosswise(places: Sequence[Place], centre: Place) -> list[int]:
 
     last = rest[0]
     while rest:
-        far = [(-nearest_done[i], -_apart(turns[i], turns[last], period), turns[i], i) for i in rest]
+        far = [(-nearest_done[i], -degrees_apart(turns[i], turns[last], period), turns[i], i) for i in rest]
         first = take(min(far)[-1])
         last = take_opposite(first)
         if rest:
-            beside = [round(abs(90 - _apart(turns[i], turns[first])), _FINE) for i in rest]
-            away = [0 if paired else -_apart(turns[i], turns[last]) for i in rest]
+            beside = [round(abs(90 - degrees_apart(turns[i], turns[first])), _FINE) for i in rest]
+            away = [0 if paired else -degrees_apart(turns[i], turns[last]) for i in rest]
             crossing = min(zip(beside, away, (turns[i] for i in rest), rest, strict=True))
             last = take_opposite(take(crossing[-1]))
     return order
@@ -211,80 +212,7 @@ def _same_side(one: float, other: float) -> bool:
     return one * other > 0
 
 
-# Words
-
-
-def in_words(order: Sequence[int], layout: Layout) -> str:
-    """Return an order in words, for who cannot see the drawing: where each turn is, by the clock or by rows.
-
-    The numbers are turns, as in the drawing: "start at 12 o'clock; 2 at 6 o'clock, opposite; 3 at 3 o'clock". Beyond
-    LONGEST_WORDS turns, the words end with "and so on".
-    """
-    where, note = _places_in_words(layout)
-    centre = centre_of(layout)
-    told = []
-    for turn, number in enumerate(order[:LONGEST_WORDS], 1):
-        words = f"{turn} {where[number - 1]}" if turn > 1 else f"start {where[number - 1]}"
-        if turn > 1 and centre is not None:
-            here, before = (clockwise(layout.places[n - 1], centre) for n in (number, order[turn - 2]))
-            words += ", opposite" if _apart(here, before) > 179 else ""
-        told.append(words)
-    if len(order) > LONGEST_WORDS:
-        told.append(f"and so on to {len(order)}")
-    return "; ".join(told) + note
-
-
-LONGEST_WORDS = 24
-"""Turns that are told one by one; more are a list that nobody listens to."""
-
-_ENDS = {1: [""], 2: ["top", "bottom"], 3: ["top", "middle", "bottom"]}
-_SIDES = {1: [""], 2: ["left", "right"], 3: ["left", "middle", "right"]}
-
-
-def _places_in_words(layout: Layout) -> tuple[list[str], str]:
-    """Return where each place is, and how it is counted."""
-    places = layout.places
-    centre = centre_of(layout)
-    if centre is not None and (layout.shape is Shape.CIRCLE or len(places) > 4):
-        return [f"at {_clock(clockwise(place, centre))}" for place in places], ""
-    rows = _rows(places)
-    if (
-        len(rows) == len(places) > 3
-        and abs(places[rows[0][0]][0] - places[rows[-1][0]][0]) <= 1
-        and is_straight(layout)
-    ):
-        where = {row[0]: f"at place {number}" for number, row in enumerate(rows, 1)}
-        return [where[i] for i in range(len(places))], " (places counted from the top)"
-    if len(rows) > max(3, len(places) // 2):
-        return [f"at {digits(x)}, {digits(y)}" for x, y in places], " (mm to the right, mm upwards)"
-    where = {}
-    for number, row in enumerate(rows, 1):
-        for place, index in enumerate(row, 1):
-            where[index] = _in_row(number, len(rows), place, len(row))
-    counted = [" rows from the top"] * (len(rows) > 3) + [" places from the left"] * (max(map(len, rows)) > 3)
-    note = f" ({' and'.join(counted).strip()})" if counted else ""
-    return [where[i] for i in range(len(places))], note
-
-
-def _clock(turn: float) -> str:
-    """Return where the hour hand of a clock points at an angle from the top, degrees."""
-    hours, minutes = divmod(round(turn * 2), 60)
-    hours = hours % 12 or 12
-    return f"{hours}:{minutes:02}" if minutes else f"{hours} o'clock"
-
-
-def _in_row(row: int, rows: int, place: int, places: int) -> str:
-    if rows <= 3 and places <= 3:
-        words = f"{_ENDS[rows][row - 1]} {_SIDES[places][place - 1]}".strip()
-        return "in the middle" if words in ("middle", "middle middle", "") else f"at the {words}"
-    side = f"place {place}" if places > 3 else _SIDES[places][place - 1]
-    if rows == 1:
-        return f"at {side}"
-    end = f"the {_ENDS[rows][row - 1]} row" if rows <= 3 else f"row {row}"
-    return f"in {end}, {side}".rstrip(", ")
-
-
-def _rows(places: Sequence[Place]) -> list[list[int]]:
+def in_rows(places: Sequence[Place]) -> list[list[int]]:
     """Return the indexes of places by rows, the top row first, each from the left."""
     xs, ys = [x for x, _ in places], [y for _, y in places]
     top = max(ys)

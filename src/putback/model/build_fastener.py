@@ -167,13 +167,10 @@ _RULES = {
     **dict.fromkeys(("in turn", "one after another", "one after the other"), Rule.IN_TURN),
 }
 """Orders that are worked out from the places, by the words that name them."""
-_WORDS = {
-    Rule.CROSSWISE: "crosswise",
-    Rule.FROM_THE_MIDDLE: "from the middle outwards",
-    Rule.IN_TURN: "in turn",
-}
 FEW = 3
 """Up to so many pieces find their balance in any order. Common practice, no source."""
+MOST_DRAWN = 40
+"""With more pieces, the numbers in a drawing are too small to be read."""
 
 
 def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
@@ -182,16 +179,26 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
     places = _layout(reader, node, count)
     words: str | None = reader.text(said)
     sequence: tuple[int, ...] = ()
+    rule: Rule | None = None
     if isinstance(said, Listing):
         sequence = _numbers(reader, said, count)
-        words = f"in the order {', '.join(map(str, sequence))}" if sequence else None
     elif places is not None:
         rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
         if rule is not None:
-            sequence = order_of(places, rule)
-            words = _WORDS[rule]
+            sequence, words = order_of(places, rule), None
     stated = node is not None or said is not None
-    return {"places": places, "order": words, "sequence": sequence, "ordered": stated}
+    front = facts.entries.get("front")
+    if front is not None and node is None:
+        message, hint = "'front' says how the layout lies, and there is no layout", "give the layout, or leave it out"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, front.key.span, message, hint=hint))
+    return {
+        "places": places,
+        "front": reader.text(front.value) if front else None,
+        "order": words,
+        "rule": rule,
+        "sequence": sequence,
+        "ordered": stated,
+    }
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

@@ -127,7 +127,12 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     rest = reader.ref(facts.get("rest"))
     assert rest is not None
     free = reader.flag(facts.get("free"))
-    return Control(**shared, positions=reader.refs(facts.get("positions")), rest=rest, free=free)
+    positions = facts.get("positions")
+    if not isinstance(positions, Mapping):
+        return Control(**shared, positions=reader.refs(positions), rest=rest, free=free)
+    refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
+    phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
+    return Control(**shared, positions=refs, rest=rest, free=free, phrases=phrases)
 
 
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:

@@ -15,7 +15,7 @@ from putback.source.span import Span
 from putback.units import Quantity
 
 if TYPE_CHECKING:
-    from putback.joints.patterns import Layout
+    from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
 
@@ -54,6 +54,12 @@ class Control(Thing):
     """The position before and after any job."""
     free: bool = False
     """Its position at the end is of no account."""
+    phrases: tuple[tuple[str, str], ...] = ()
+    """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
+
+    def phrase(self, position: str) -> str | None:
+        """Return the author's words for what brings it to a position."""
+        return dict(self.phrases).get(position)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,10 +160,14 @@ class Fastener(Thing):
     """Where it stands."""
     places: Layout | None = None
     """Where the pieces sit."""
+    front: str | None = None
+    """Where the front of the machine is in that, as seen by who tightens: up, right, down or left."""
     sequence: tuple[int, ...] = ()
     """Numbers of the pieces in tightening order: as given, or worked out from where they sit."""
     order: str | None = None
-    """Tightening order in words."""
+    """Tightening order in the author's own words, when it is none that has a name."""
+    rule: Rule | None = None
+    """The order by its name: as stated, or the one that suits where they sit."""
     ordered: bool = False
     """Whether the file says anything of the order, right or wrong."""
     tool: Ref | None = None

@@ -224,7 +224,7 @@ class SetUpWriter:
         tools = self.library.tools
         for drive, uses in self.drives.uses.values():
             fitting = [tool for tool in tools.values() if drive in tool.drives and tool.extends is None]
-            key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", f"tool for {drive}")
+            key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", drive)
             for branch, worlds in uses.items():
                 self.tools.add(key, name, branch, worlds)
         wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]

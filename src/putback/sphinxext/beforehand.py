@@ -46,7 +46,7 @@ def beforehand(env: BuildEnvironment) -> list[nodes.Node]:
     opened = opened_at(env, Path(env.srcdir))
     depend_on(env, opened.guide, opened.guide.files)
     words = catalogue(opened)
-    return [section(words.before, NAME, *before_you_start(opened, words, 2))]
+    return [section(words.labels.safety.before, NAME, *before_you_start(opened, words, 2))]
 
 
 class _Page:

@@ -7,12 +7,11 @@ from collections.abc import Iterable, Sequence
 from docutils import nodes
 from sphinx import addnodes
 
-from putback.joints.patterns import in_words, opposite
-from putback.model.build_fastener import FEW
-from putback.model.called import counted
+from putback.model.build_fastener import MOST_DRAWN
 from putback.model.machine import Fastener
 from putback.sphinxext import nodes as own
 from putback.sphinxext.drawings import tightening_drawing
+from putback.words import Language
 from putback.words.pieces import Phrase, Role
 
 Cell = str | nodes.Node | Sequence[nodes.Node]
@@ -94,21 +93,21 @@ def _row(cells: Sequence[Cell]) -> nodes.row:
     return row
 
 
-MOST_DRAWN = 40
-"""With more pieces, the numbers in a drawing are too small to be read."""
-
-
-def drawing(thing: Fastener, *, loosening: bool = False) -> own.drawing | None:
+def drawing(thing: Fastener, words: Language, *, loosening: bool = False) -> own.drawing | None:
     """Return the drawing of the order in which a group is tightened, or loosened; None when no places are known."""
-    if thing.places is None or not thing.sequence or not FEW < thing.count <= MOST_DRAWN:
+    if not is_drawn(thing) or thing.places is None:
         return None
-    order = opposite(thing.sequence) if loosening else thing.sequence
-    doing = "Loosening" if loosening else "Tightening"
-    label = f"{doing} order of the {counted(thing)}"
-    words = f"The number on each {thing.name} is its turn."
-    svg = tightening_drawing(thing.places, order, piece=thing.name, label=label)
-    alt = f"{label}: {in_words(order, thing.places)}."
-    return own.drawing("", paragraph(f"{label}. {words}"), svg=svg, alt=alt)
+    drawn = words.drawn(thing, loosening=loosening)
+    front = (thing.front, drawn.front) if thing.front else None
+    svg = tightening_drawing(
+        thing.places, thing.sequence, label=drawn.label, words=drawn.description, loosening=loosening, front=front
+    )
+    return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
+
+
+def is_drawn(thing: Fastener) -> bool:
+    """Tell whether the order of a group is drawn."""
+    return thing.places is not None and bool(thing.sequence) and thing.count <= MOST_DRAWN
 
 
 def fact(label: str, *children: nodes.Node | str) -> own.fact:

@@ -15,8 +15,7 @@ from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.safety import before_you_start
 from putback.sphinxext.sources import opened_for
-from putback.words import catalogue
-from putback.words.english import English
+from putback.words import Language, catalogue
 
 
 class _FromGuide(SphinxDirective):
@@ -35,21 +34,21 @@ class _FromGuide(SphinxDirective):
             return [self.state.document.reporter.error(f"'{self.name}': machine.yaml has errors", line=self.lineno)]
         return self.show(opened, machinepage.narrowed(guide.machine, opened), catalogue(opened))
 
-    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         """Return what the directive stands for."""
         raise NotImplementedError
 
 
-def _table(make: Callable[[Machine, English], nodes.table | None]) -> type[_FromGuide]:
+def _table(make: Callable[[Machine, Language], nodes.table | None]) -> type[_FromGuide]:
     class Table(_FromGuide):
-        def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
+        def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
             del opened
             result = make(machine, words)
             for name in result.findall(nodes.paragraph) if result is not None else ():
                 # Only the machine's page is where a reference to a thing leads.
                 name["ids"] = []
                 name.attributes.pop("putback_thing", None)
-            return [result if result is not None else nodes.paragraph("", "None.")]
+            return [result if result is not None else nodes.paragraph("", words.labels.job.none)]
 
     return Table
 
@@ -57,7 +56,7 @@ def _table(make: Callable[[Machine, English], nodes.table | None]) -> type[_From
 class Jobs(_FromGuide):
     """The table of jobs."""
 
-    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
         return [machinepage.job_table(opened.guide, words)]
 
@@ -65,7 +64,7 @@ class Jobs(_FromGuide):
 class Cautions(_FromGuide):
     """The safety messages of all jobs."""
 
-    def show(self, opened: Opened, machine: Machine, words: English) -> list[nodes.Node]:
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine, words
         domain = cast("PutbackDomain", self.env.get_domain("putback"))
         panels = machinepage.caution_panels(opened)

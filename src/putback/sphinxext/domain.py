@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Set
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from docutils import nodes
 from sphinx.domains import Domain, ObjType
 from sphinx.roles import XRefRole
+from sphinx.util.docutils import SphinxRole
 from sphinx.util.nodes import make_refnode
+
+from putback.sphinxext.outdated import depend_on
+from putback.sphinxext.sources import opened_for
+from putback.units import QuantityError, parse_any, show
+from putback.words import catalogue
 
 if TYPE_CHECKING:
     from sphinx.addnodes import pending_xref
     from sphinx.builders import Builder
     from sphinx.environment import BuildEnvironment
+    from sphinx.util.typing import RoleFunction
 
 
 class Known(NamedTuple):
@@ -22,6 +29,25 @@ class Known(NamedTuple):
     docname: str
     anchor: str
     title: str
+    sought: str = ""
+    """What the search finds it by, where that is more than its title."""
+
+
+class QuantityRole(SphinxRole):
+    """A quantity, printed as steps print it: in the units of the guide that the page lies in."""
+
+    def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+        """Return the quantity, or an error at the line of what is none."""
+        opened = opened_for(self.env, self.env.docname)
+        try:
+            quantity = parse_any(self.text)
+        except QuantityError as error:
+            message = self.inliner.reporter.error(f"'putback:quantity': {error}", line=self.lineno)
+            return [nodes.problematic(self.rawtext, self.rawtext)], [message]
+        if opened is not None:
+            depend_on(self.env, opened.guide, opened.guide.files)
+        words = catalogue(opened).quantity(quantity) if opened is not None else show(quantity)
+        return [nodes.Text(words)], []
 
 
 class PutbackDomain(Domain):
@@ -33,13 +59,14 @@ class PutbackDomain(Domain):
         "thing": ObjType("thing", "thing", "part", "fastener", "line", "fluid", "control"),
         "job": ObjType("job", "job"),
         "caution": ObjType("safety message", "caution"),
+        "step": ObjType("step"),
     }
-    roles = {  # noqa: RUF012
+    roles: ClassVar[dict[str, RoleFunction]] = {
         role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
-    }
+    } | {"quantity": QuantityRole()}
     initial_data = {"objects": {}}  # noqa: RUF012
-    data_version = 1
+    data_version = 2
     dangling_warnings = {  # noqa: RUF012
         role: f"no {role} is called '%(target)s' in this guide" for role in roles
     }
@@ -50,10 +77,10 @@ class PutbackDomain(Domain):
         found: dict[tuple[str, str, str], Known] = self.data["objects"]
         return found
 
-    def note(self, kind: str, name: str, anchor: str, title: str) -> None:
+    def note(self, kind: str, name: str, anchor: str, title: str, sought: str = "") -> None:
         """Note that the current page describes an object."""
         docname = self.env.docname
-        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title)
+        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title, sought)
 
     def clear_doc(self, docname: str) -> None:
         """Forget what a page described."""
@@ -109,16 +136,21 @@ class PutbackDomain(Domain):
     ) -> list[tuple[str, nodes.reference]]:
         """Offer the objects of a name to the role `any`."""
         found = []
-        for kind in self.object_types:
+        for kind in ("thing", "job", "caution"):
             made = self.resolve_xref(env, fromdocname, builder, kind, target, node, contnode)
             if made is not None:
                 found.append((f"putback:{kind}", made))
         return found
 
+    def get_type_name(self, type: ObjType, primary: bool = False) -> str:
+        """Return what the search calls a kind of object."""
+        del primary
+        return str(type.lname)
+
     def get_objects(self) -> Iterable[tuple[str, str, str, str, str, int]]:
         """Yield all objects, for the search."""
         for (_, kind, name), known in self.objects.items():
-            yield name, known.title, kind, known.docname, known.anchor, 1
+            yield name, known.sought or known.title, kind, known.docname, known.anchor, 1
 
 
 def guide_folder(docname: str) -> str:

@@ -1,8 +1,9 @@
 """Drawings of tightening orders: standalone SVG for pages and for PDF.
 
-The number on each bolt is its turn. Black on white in any theme, as a printed page; lengths are mm on paper at the
-drawing's own size. Figures are 7 mm tall, to be read at arm's length, unless the bolts stand so close that they would
-overlap: no number covers another.
+The number on each bolt is its turn in tightening, in every drawing of the joint: loosening goes against the numbers.
+Arrows and the black bolt show where it begins. Black on white in any theme, as a printed page; lengths are mm on paper
+at the drawing's own size. Figures are 7 mm tall, to be read at arm's length, unless the bolts stand so close that they
+would overlap: no number covers another.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from itertools import pairwise
 
-from putback.joints.patterns import Layout, Place, Shape, in_words
+from putback.joints.patterns import Layout, Place, Shape
 
 WIDTHS = (100.0, 140.0)
 """Least and greatest width of a drawing, mm."""
@@ -30,6 +31,9 @@ EDGE = 4.0
 MOST_LINKED = 10
 """Bolts whose order is shown by lines too; with more, the lines would hide what they show."""
 
+MARGIN = 10.0
+"""What the word for the front takes at its side, mm."""
+
 FIGURE = 11.4
 """Greatest size of type, mm: figures 7 mm tall and more, as they are 0.65 of it in the narrowest face below."""
 FAMILY = "'Source Sans Pro', 'Source Sans 3', Arial, 'Liberation Sans', sans-serif"
@@ -40,18 +44,27 @@ _LIGHT, _THIN = "#a6a6a6", 0.5
 _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def tightening_drawing(layout: Layout, order: Sequence[int], *, piece: str, label: str) -> str:
+def tightening_drawing(
+    layout: Layout,
+    order: Sequence[int],
+    *,
+    label: str,
+    words: str,
+    loosening: bool = False,
+    front: tuple[str, str] | None = None,
+) -> str:
     """Return the drawing of an order as the text of a standalone SVG.
 
-    `order` holds the numbers of the places, from 1, each once. `piece` is the word for one of them ("cover screw"), and
-    `label` the title. Raises ValueError for an order that is no permutation.
+    `order` holds the numbers of the places, from 1, each once, as they are tightened; with `loosening` the arrows go
+    the other way, and the numbers stay. `label` is the title, and `words` say what is to be seen. `front` is where the
+    front of the machine is (up, right, down, left), and the word for it. Raises ValueError for an order that is no
+    permutation.
     """
     if sorted(order) != list(range(1, len(layout.places) + 1)):
         raise ValueError(f"the order {list(order)} does not name each of {len(layout.places)} places once")
-    sheet = _Sheet(layout)
+    sheet = _Sheet(layout, front[0] if front else None)
     bolts = [sheet.at(layout.places[number - 1]) for number in order]
     width, height = _number(sheet.width), _number(sheet.height)
-    words = f"The number on each {piece} is its turn: {in_words(order, layout)}."
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
@@ -59,8 +72,9 @@ def tightening_drawing(layout: Layout, order: Sequence[int], *, piece: str, labe
         f"<desc>{_text(words)}</desc>",
         f'<rect width="{width}" height="{height}" fill="#fff"/>',
         *_outline(layout, sheet),
-        *_links(bolts, sheet.bolt / 2),
-        *_bolts(bolts, sheet.bolt),
+        *(_front(*front, sheet) if front else ()),
+        *_links(bolts[::-1] if loosening else bolts, sheet.bolt / 2),
+        *_bolts(bolts, sheet.bolt, len(bolts) if loosening else 1),
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
@@ -69,7 +83,7 @@ def tightening_drawing(layout: Layout, order: Sequence[int], *, piece: str, labe
 class _Sheet:
     """How large a layout is drawn, and where its places come on paper."""
 
-    def __init__(self, layout: Layout) -> None:
+    def __init__(self, layout: Layout, front: str | None) -> None:
         xs, ys = [x for x, _ in layout.places], [y for _, y in layout.places]
         if layout.shape is Shape.CIRCLE:  # all of its outline is drawn
             radius = math.hypot(*layout.places[0])
@@ -85,13 +99,16 @@ class _Sheet:
             self.scale = 1.0  # a single bolt
         room = nearest * self.scale if nearest else math.inf
         self.bolt = BOLT if room >= BOLT + GAP else room * BOLT / (BOLT + GAP)
-        self.width = max(WIDTHS[0], wide * self.scale + around)
-        self.height = high * self.scale + around
+        self.width = max(WIDTHS[0], wide * self.scale + around) + MARGIN * (front in ("left", "right"))
+        self.height = high * self.scale + around + MARGIN * (front in ("up", "down"))
+        aside = {"left": (MARGIN / 2, 0.0), "right": (-MARGIN / 2, 0.0), "up": (0.0, MARGIN / 2)}
+        self.aside = aside.get(front or "", (0.0, -MARGIN / 2 if front == "down" else 0.0))
 
     def at(self, place: Place) -> Place:
         """Return where a place comes on paper, mm from the top left."""
         x, y = place[0] - self.middle[0], place[1] - self.middle[1]
-        return self.width / 2 + x * self.scale, self.height / 2 - y * self.scale
+        across, down = self.aside
+        return self.width / 2 + across + x * self.scale, self.height / 2 + down - y * self.scale
 
 
 def _ratio(paper: float, real: float) -> float:
@@ -196,8 +213,26 @@ def _passes(bolts: Sequence[Place], start: Place, end: Place, radius: float) -> 
     return False
 
 
-def _bolts(bolts: Sequence[Place], diameter: float) -> Iterator[str]:
-    """Yield the bolts with their turns; the first is black, as the start."""
+def _front(side: str, word: str, sheet: _Sheet) -> Iterator[str]:
+    """Yield the word for the front of the machine at its side, with an arrow towards it."""
+    turned = {"up": 0, "right": 90, "down": 180, "left": -90}[side]
+    x = {"left": 5.0, "right": sheet.width - 5.0}.get(side, sheet.width / 2)
+    y = {"up": 5.0, "down": sheet.height - 5.0}.get(side, sheet.height / 2)
+    away = 1.6 * len(word) + 3
+    place = f"translate({_number(x)} {_number(y)})"
+    if side != "down":  # upside down, a word is hard to read
+        place += f" rotate({turned})" if turned else ""
+    tip = "M0,-3L2.2,1.4L-2.2,1.4Z" if side != "down" else "M0,3L2.2,-1.4L-2.2,-1.4Z"
+    yield (
+        f'<g class="front" transform="{place}" fill="#000" font-family="{FAMILY}" font-size="5.5" text-anchor="middle">'
+    )
+    yield f'<text x="0" y="1.8">{_text(word)}</text>'
+    yield from (f'<path transform="translate({_number(aside)} 0)" d="{tip}"/>' for aside in (-away, away))
+    yield "</g>"
+
+
+def _bolts(bolts: Sequence[Place], diameter: float, start: int) -> Iterator[str]:
+    """Yield the bolts with their turns; the one to start with is black."""
     digits = len(str(len(bolts)))
     size = min(FIGURE, 0.94 * diameter / math.hypot(_WIDE * digits, _TALL))
     line = min(0.7, diameter / 20)
@@ -206,7 +241,7 @@ def _bolts(bolts: Sequence[Place], diameter: float) -> Iterator[str]:
         'font-weight="700" text-anchor="middle">'
     )
     for turn, (x, y) in enumerate(bolts, 1):
-        ground, ink = ("#000", "#fff") if turn == 1 else ("#fff", "#000")
+        ground, ink = ("#000", "#fff") if turn == start else ("#fff", "#000")
         yield f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number((diameter - line) / 2)}" fill="{ground}"/>'
         # The baseline by hand: not every program knows how to centre a letter upright.
         base = y + 0.335 * size

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from docutils import nodes
+from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
+from putback.words import labels_for, spoken
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
 Visitor = Callable[[Any, Any], None]
-
-SIGNAL_WORDS = {"danger": "Danger", "warning": "Warning", "caution": "Caution", "notice": "Notice"}
 
 _ALERT = (
     '<svg class="alert-symbol" viewBox="0 0 24 22" aria-hidden="true" focusable="false">'
@@ -76,7 +77,8 @@ def visit_step(self: Any, node: nodes.Element) -> None:
     number = self.attval(str(node.get("number", "")))
     self.body.append(self.starttag(node, "div", CLASS="step"))
     if node.get("box"):
-        self.body.append(f'{tick_box(f"Step {number} done", f"""<span class="number">{number}</span>""")}')
+        done = labels_for(self.config.language).book.step_done.format(number=number)
+        self.body.append(tick_box(done, f'<span class="number">{number}</span>'))
     else:
         self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
     self.body.append('<div class="step-body">')
@@ -93,8 +95,11 @@ def visit_blank(self: Any, node: nodes.Element) -> None:
     label, unit = self.attval(node.get("label", "")), self.attval(node.get("unit", ""))
     step = node.parent if isinstance(node.parent, own.step) else None
     # Every measurement is called "Measured"; read aloud, its step and its unit tell it from the others.
-    of_step = f", step {self.attval(str(step.get('number', '')))}" if step is not None else ""
-    named = f' aria-label="{label}{f" in {unit}" if unit else ""}{of_step}"' if unit or of_step else ""
+    words = labels_for(self.config.language).book
+    named = words.in_unit.format(label=label, unit=unit) if unit else label
+    if step is not None:
+        named = words.of_step.format(label=named, number=self.attval(str(step.get("number", ""))))
+    named = f' aria-label="{named}"' if named != label else ""
     keys = ' inputmode="decimal"' if unit else ""
     after = f'<span class="unit">{unit}</span>' if unit else ""
     self.body.append(
@@ -127,7 +132,7 @@ def visit_otherwise(self: Any, node: nodes.Element) -> None:
 def visit_panel(self: Any, node: nodes.Element) -> None:
     """Open a safety message with its signal word; read aloud, the word comes first."""
     signal = node.get("signal", "warning")
-    word = SIGNAL_WORDS.get(signal, "Warning")
+    word = labels_for(self.config.language).safety.signal(signal)
     symbol = "" if signal == "notice" else _ALERT
     self.body.append(self.starttag(node, "div", CLASS=f"panel panel-{signal}", role="note", **{"aria-label": word}))
     self.body.append(f'<p class="signal">{symbol}<span>{word}</span></p><div class="panel-body">\n')
@@ -175,6 +180,12 @@ def setup_html(app: Sphinx) -> None:
     app.connect("html-page-context", _about_the_book)
 
 
+def _book(language: str | None) -> dict[str, str]:
+    """Return the words around the pages; in a language that only Sphinx has words for, those that it has."""
+    words = asdict(labels_for(language).book)
+    return words if spoken(language) else {name: str(_(word)) for name, word in words.items()}
+
+
 SHORT = 200
 """A notice of at most so many characters stands whole on the page of each job; of a longer one, its first sentence."""
 
@@ -194,6 +205,7 @@ def _about_the_book(
     context["putback_notice"] = config.putback_notice.strip()
     context["putback_notice_short"] = short_notice(config.putback_notice)
     context["putback_draft"] = config.putback_draft
+    context["putback_words"] = _book(config.language)
 
 
 def short_notice(notice: str) -> str:

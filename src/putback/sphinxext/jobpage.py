@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, TypeVar
 
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.called import title_of
-from putback.model.job import Figure, Interval, Job, Step
-from putback.model.machine import Fastener, Fluid, Part
+from putback.model.job import Job, Step
+from putback.model.library import Aid, Tool
+from putback.model.machine import Fastener, Part
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.model.verbs.blocks import Do, Undo
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import CountBack, JobSheet, LaidOut, SetUp, SheetSection, SheetStep
-from putback.source.grammar import counted_word
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, drawing, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.searching import numbered
+from putback.sphinxext.stepfacts import step_facts
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
+
+
+_E = TypeVar("_E", Aid, Tool)
 
 
 class JobPage:
@@ -38,10 +41,18 @@ class JobPage:
         self.opened = opened
         self.env = env
         self.words = catalogue(opened)
+        self.labels = self.words.labels.job
+        self.found: list[tuple[str, str, str]] = []
+        """The number of each step, its id, and the words that the search finds it by."""
+        self.pictures = Pictures(opened, env, self.words)
+        self.wrenches: list[Tool] = []
+        """The torque wrenches that are laid out."""
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
+        names = [row.what for row in self.sheet.set_up.tools]
+        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in names]
         page += self.set_up(self.sheet.set_up)
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
@@ -60,60 +71,69 @@ class JobPage:
         facts = own.facts()
         job = self.job
         if job.purpose:
-            facts += fact("Purpose", job.purpose)
+            facts += fact(self.labels.purpose, job.purpose)
         if job.interval:
-            facts += fact("Due", due(job.interval))
+            facts += fact(self.labels.due, self.words.due(job.interval))
         if job.time:
-            facts += fact("Time", self.words.quantity(job.time))
-        facts += fact("People", str(job.people))
+            facts += fact(self.labels.time, self.words.quantity(job.time))
+        facts += fact(self.labels.people, str(job.people))
         facts += list(short_form(job, layout, self.words))
         if layout.positions:
             facts += fact(
-                "Set first",
-                bullets(
-                    self.words.row(f"{title_of(row.what[0])}: {row.what[1].replace('-', ' ')}", row.when)
-                    for row in layout.positions
-                ),
+                self.labels.set_first,
+                bullets(self.words.set_first(*row.what, row.when) for row in layout.positions),
             )
         block += facts
-        for title, content in self.lists(layout):
-            block += section(
-                title, self.ident(f"set-up-{title}"), content, classes=["set-up-list", nodes.make_id(title)]
-            )
+        for name, title, content in self.lists(layout):
+            block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
 
-    def lists(self, layout: SetUp) -> Iterator[tuple[str, nodes.Node]]:
-        """Yield the lists of the set-up block."""
-        yield "Safety messages in this job", hazards(layout.cautions)
+    def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
+        """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
+        labels = self.labels
+        yield "safety-messages-in-this-job", labels.safety_messages, hazards(layout.cautions, self.words)
         if layout.wear:
-            yield "Protective equipment", bullets(layout.wear)
+            yield "protective-equipment", labels.wear, bullets(layout.wear)
         if layout.parts:
             rows = [
                 (
-                    self.words.row(title_of(new.thing), new.when, new.only_if),
+                    self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
                     self.words.kit(new.kit),
                     self.words.count(new.count, varies=new.varies),
                 )
                 for new in layout.parts
             ]
-            yield "New parts", table(["Part", "Number", "Kit", "Count"], rows, (46, 22, 22, 10), "parts")
+            heads = [labels.part, labels.number, labels.kit, labels.count]
+            yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
         else:
-            yield "New parts", paragraph("None.")
-        yield "Tools", _or_none(self.rows(layout.tools))
-        fluids = [self.words.row(self.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
-        yield "Consumables", _or_none([*self.rows(layout.consumables), *fluids])
-        yield "Aids", _or_none(self.rows(layout.aids))
+            yield "new-parts", labels.new_parts, paragraph(labels.none)
+        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        yield "tools", labels.tools, self.or_none(tools)
+        fluids = [self.words.row(self.words.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
+        consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
+        yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
+        aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)
+        yield "aids", labels.aids, self.or_none(aids)
 
-    def rows(self, laid_out: Sequence[LaidOut[str]]) -> list[str]:
-        """Return names to lay out, each with the variants and branches that need it when not all do."""
-        return [self.words.row(row.what, row.when, row.only_if) for row in laid_out]
+    def entries(
+        self, laid_out: Sequence[LaidOut[str]], known: Mapping[str, _E], told: Callable[[_E], str]
+    ) -> list[str]:
+        """Return names of the library with what is known of each, and the variants and branches that need it."""
+        entries = {entry.name: entry for entry in known.values()}
+        things = self.guide.machine.things.values() if self.guide.machine else ()
+        drives = {thing.drive for thing in things if isinstance(thing, Fastener)}
 
-    def fluid(self, fluid: Fluid) -> str:
-        """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml`."""
-        volume = self.words.quantity(fluid.volume) if fluid.volume else None
-        facts = ", ".join(value for value in (fluid.grade, volume) if value)
-        return f"{fluid.name}: {facts}" if facts else fluid.name
+        def name(what: str) -> str:
+            if what in entries:
+                return told(entries[what])
+            return self.words.tool_for(what) if what in drives else what
+
+        return [self.words.row(name(row.what), row.when, row.only_if) for row in laid_out]
+
+    def or_none(self, items: list[str]) -> nodes.Node:
+        """Say that none are needed, rather than leave the reader to wonder."""
+        return bullets(items) if items else paragraph(self.labels.none)
 
     # The steps.
 
@@ -123,11 +143,11 @@ class JobPage:
         limit = self.words.only_when(part.when)
         if limit:
             line = nodes.paragraph(classes=["section-limit"])
-            line += own.only_when(f"{limit}.", f"{limit}.", label=limit)
+            line += own.only_when(limit, limit, label=limit)
             run += line
         for step in part.steps:
             run += list(self.line(step))
-        title = part.title or "Steps"
+        title = part.title or self.labels.steps
         return section(title, self.ident(f"section-{index + 1}"), run)
 
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
@@ -136,33 +156,34 @@ class JobPage:
         if isinstance(step.action, Caution):
             for shown in line.messages:
                 yield panel(shown.message, self.words.wear(shown.wear), list(self.limited(line)))
+            yield from self.remarks(step)
+            return
+        if isinstance(step.action, Do | Undo):
+            said = list(self.remarks(step))
+            if isinstance(said[0], nodes.paragraph):
+                said[0][:0] = list(self.limited(line))
+            yield from said
             return
         if isinstance(step.action, Note):
             note = paragraph("", "remark")
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
             yield note
-            if step.figure:
-                yield self.figure(step.figure, as_text(self.words.step(step)))
+            yield from self.remarks(step)
             return
         node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
+        node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
         text += inlines(self.sentence(line))
         node += text
-        for words in (step.note, step.because):
-            if words:
-                node += paragraph(words, "note" if words is step.note else "because")
-        if step.tools:
-            tools = self.guide.library.tools
-            names = [tools[tool.name].name if tool.name in tools else tool.name for tool in step.tools]
-            node += paragraph(f"Tool: {', '.join(names)}.", "tool")
+        node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure):
-            node += own.blank(label="Measured", unit=self.unit(step.action))
-        node += list(self.drawings(step))
+            node += own.blank(label=self.labels.measured, unit=self.unit(step.action))
+        node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.figure(step.figure, as_text(self.words.step(step)))
+            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
             branch = own.otherwise(label=self.words.otherwise(step))
             for inner in line.otherwise:
@@ -170,20 +191,27 @@ class JobPage:
             node += branch
         yield node
 
-    def drawings(self, step: Step) -> Iterator[nodes.Node]:
-        """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
-        match step.action:
-            case Tighten(count=None, at=()):
-                loosening = False
-            case Loosen(count=None, at=()) | Remove(count=None, at=()) if self.words.gently(step.things):
-                loosening = True
-            case _:
-                return
-        for ref in step.things:
-            thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
-            drawn = drawing(thing, loosening=loosening) if isinstance(thing, Fastener) else None
-            if drawn is not None:
-                yield drawn
+    def remarks(self, step: Step) -> Iterator[nodes.Node]:
+        """Yield what stands below a safety message or a note, which have no number."""
+        if step.text and isinstance(step.action, Caution | Do | Undo):
+            yield paragraph(step.text, "remark")
+        if step.text and isinstance(step.action, Note):
+            yield paragraph(step.action.words, "remark")
+        for node in step_facts(step, self.words, self.wrenches):
+            if isinstance(node, nodes.paragraph):
+                node["classes"] = ["remark", *node["classes"]]
+            yield node
+        if step.figure:
+            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+
+    def findable(self, line: SheetStep) -> str:
+        """Note by which words the search leads to a step, and return its id."""
+        ident = self.ident(f"step-{line.number}")
+        things = self.guide.machine.things if self.guide.machine else {}
+        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
+        named = [things[ref.name] for ref in line.step.things if ref.name in things]
+        self.found.append((line.number, ident, numbered(words, named)))
+        return ident
 
     def sentence(self, line: SheetStep) -> Phrase:
         """Return the sentence of a step; one that goes back names the step by its number."""
@@ -195,78 +223,43 @@ class JobPage:
         """Yield the variants that a step is limited to, when it is."""
         limit = self.words.only_when(line.when)
         if limit:
-            yield own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
+            yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     def unit(self, action: Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
         limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
-        return limit.quantity.unit if limit and limit.quantity else ""
-
-    def figure(self, figure: Figure, sentence: str) -> nodes.figure:
-        """Return a picture; without a text of its own it is described by the step's sentence."""
-        file = self.guide.images / figure.image.name
-        source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
-        node = nodes.figure()
-        image = nodes.image(uri=f"/{source}", alt=figure.alt or sentence)
-        image.source, image.line = str(Path(figure.span.path).resolve()), figure.image.span.line
-        if figure.width:
-            image["width"] = f"{float(figure.width.to('mm').nominal or 0):g}mm"
-        node += image
-        if figure.caption:
-            node += nodes.caption(figure.caption, figure.caption)
-        return node
+        return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
 
     # The end.
 
     def counted(self, rows: Sequence[CountBack]) -> nodes.section:
         """Return the count-back table."""
-        page = section("Count back", self.ident("count-back"))
+        page = section(self.labels.count_back, self.ident("count-back"))
         if not rows:
-            page += paragraph("Nothing comes off in this job.")
+            page += paragraph(self.labels.nothing_off)
             return page
-        lead = "Before the job is signed off, count what came off, what went back, and what of it is new."
-        page += paragraph(lead, "leads-in")
+        page += paragraph(self.labels.count_lead, "leads-in")
         body = [
             (
-                self.words.row(title_of(row.thing), row.when, row.only_if),
+                self.words.row(self.words.title_of(row.thing), row.when, row.only_if),
                 *(self.words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
                 "☐",
             )
             for row in rows
         ]
-        page += table(["Piece", "Out", "Back", "New", "Counted"], body, (56, 10, 10, 10, 14), "count-back")
+        labels = self.labels
+        heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
+        page += table(heads, body, (56, 10, 10, 10, 14), "count-back")
         return page
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
         block = own.signoff()
-        for label in ("Machine and serial number", "Running hours", "Date", "Name", "Signature"):
+        for label in self.labels.to_sign:
             block += own.blank(label=label, unit="")
-        return section("Sign-off", self.ident("sign-off"), block)
+        return section(self.labels.sign_off, self.ident("sign-off"), block)
 
     def ident(self, name: str) -> str:
         """Return an id that no other job has."""
         return nodes.make_id(f"{self.job.key}-{name}")
-
-
-def due(interval: Interval) -> str:
-    """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
-    parts = [
-        counted_word(value, word)
-        for value, word in (
-            (interval.hours, "running hour"),
-            (interval.months, "month"),
-            (interval.years, "year"),
-        )
-        if value
-    ]
-    if interval.km:
-        parts.append(f"{interval.km} km")
-    first = ", whichever comes first" if len(parts) > 1 else ""
-    return f"every {' or '.join(parts)}{first}" if parts else "when needed"
-
-
-def _or_none(items: list[str]) -> nodes.Node:
-    """Say that none are needed, rather than leave the reader to wonder."""
-    return bullets(items) if items else paragraph("None.")

@@ -9,26 +9,25 @@ from docutils import nodes
 
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
-from putback.model.called import title_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, kit_of
 from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of, wear_of
-from putback.source.grammar import listed, unbroken
+from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
-from putback.sphinxext.jobpage import due
 from putback.sphinxext.safety import panel
-from putback.words import catalogue
-from putback.words.english import English
+from putback.words import Language, catalogue
+from putback.words.labels import MachineLabels
 from putback.words.pieces import Role
 
 
 def machine_page(opened: Opened, machine: Machine) -> nodes.section:
     """Return the page of a machine: what it is, its options, and every thing that jobs name."""
     words = catalogue(opened)
+    labels = words.labels.machine
     machine = narrowed(machine, opened)
-    page = section(f"The machine: {machine.name}", "machine", classes=["machine"])
+    page = section(labels.title.format(machine=machine.name), "machine", classes=["machine"])
     if machine.kind:
         page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
     if machine.note:
@@ -36,15 +35,20 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
     if machine.options:
         options = own.facts()
         for option, choices in machine.options.items():
-            options += fact(option.replace("-", " ").capitalize(), listed([c.replace("-", " ") for c in choices], "or"))
-        page += section("Options", "machine-options", options)
-    for title, make in _TABLES.items():
+            options += fact(words.option(option), words.choices(choices))
+        block = section(labels.options, "machine-options", options)
+        if machine.exclude:
+            block += paragraph(labels.never_built, "leads-in")
+            block += bullets(map(words.never_built, machine.exclude))
+        page += block
+    for ident, (title, make) in _TABLES.items():
         content = make(machine, words)
         if content is not None:
-            page += section(title, nodes.make_id(f"machine-{title}"), content)
-    orders = [drawn for thing in machine.things.values() if isinstance(thing, Fastener) and (drawn := drawing(thing))]
+            page += section(title(labels), f"machine-{ident}", content)
+    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
+    orders = [drawn for thing in fasteners if (drawn := drawing(thing, words))]
     if orders:
-        page += section("Tightening orders", "machine-orders", *orders)
+        page += section(labels.orders, "machine-orders", *orders)
     return page
 
 
@@ -61,55 +65,57 @@ def narrowed(machine: Machine, opened: Opened) -> Machine:
     return replace(machine, things=things, options=options)
 
 
-def torques(machine: Machine, words: English) -> nodes.table | None:
-    """Return the torque table by joint: fastener, thread and class, drive, thread condition, stages, torque."""
+def torques(machine: Machine, words: Language) -> nodes.table | None:
+    """Return the torque table by joint: fastener with its joint, size and drive, thread condition, torque, remarks."""
     joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
         if isinstance(thing, Fastener):
-            joints.setdefault(_joint(thing, machine), []).append(thing)
+            joints.setdefault(_joint(thing, machine, words), []).append(thing)
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
-            size = ", ".join(part for part in (unbroken(thing.thread or ""), thing.grade) if part) or "–"
-            threads = words.film(thing) or thing.condition_text or "–"
             name = _name(thing, words)
             if thing.count > 1:
                 name.insert(0, nodes.Text(f"{thing.count} × "))
-            rows.append([joint, name, size, thing.drive or "–", threads, _tightened(thing, words)])
+            cell = [name, paragraph(joint, "joint")] if joint else [name]
+            threads = words.thread_state(thing) or "–"
+            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), _remarks(thing, words)])
     if not rows:
         return None
-    heads = ["Joint", "Fastener", "Thread, class", "Drive", "Threads", "Torque"]
-    return table(heads, rows, (17, 19, 14, 12, 15, 23), "torques")
+    labels = words.labels.machine
+    heads = [labels.fastener, labels.size, labels.threads, labels.torque, labels.remarks]
+    return table(heads, rows, (26, 17, 11, 19, 27), "torques")
 
 
-def _joint(thing: Fastener, machine: Machine) -> str:
+def _size(thing: Fastener, words: Language) -> str:
+    """Return the thread, class, length and drive of a fastener: `M6 x 1.0, 8.8, 16 mm, hex 10 mm`.
+
+    What kind of piece it is stands first, where its name does not tell.
+    """
+    kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
+    thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
+    facts = (kind, thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    return ", ".join(filter(None, facts)) or "–"
+
+
+def _joint(thing: Fastener, machine: Machine, words: Language) -> str:
     """Return what a fastener holds together, in words: `pump cover to pump`."""
 
     def name(key: str) -> str:
         return machine.things[key].name if key in machine.things else key
 
-    held = listed([name(ref.name) for ref in thing.holds])
-    base = name(thing.to.name) if thing.to else ""
-    return f"{held} to {base}" if held and base else held or (f"in {base}" if base else "–")
+    return words.joint([name(ref.name) for ref in thing.holds], name(thing.to.name) if thing.to else None)
 
 
-def _tightened(thing: Fastener, words: English) -> nodes.paragraph:
+def _tightened(thing: Fastener, words: Language) -> nodes.paragraph:
     """Return how a fastener is tightened: order, stages, torque in both units."""
     shown = nodes.paragraph()
-    torque = words.torque(thing)
-    if thing.stages:
-        for piece in words.stages(thing):
-            shown += own.torque(piece.text, piece.text) if piece.role is Role.TORQUE else nodes.Text(piece.text)
-    elif torque:
-        shown += own.torque(torque, torque)
-    else:
-        shown += nodes.Text(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
-    if thing.order and (torque or thing.stages):
-        shown += nodes.Text(f", {thing.order}")
+    for piece in words.how_tight(thing):
+        shown += own.torque(piece.text, piece.text) if piece.role is Role.TORQUE else nodes.Text(piece.text)
     return shown
 
 
-def parts(machine: Machine, words: English) -> nodes.table | None:
+def parts(machine: Machine, words: Language) -> nodes.table | None:
     """Return the table of parts: name, number, kit, mass, and which are new every time."""
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
@@ -124,33 +130,40 @@ def parts(machine: Machine, words: English) -> nodes.table | None:
                     _remarks(thing, words),
                 ]
             )
-    return table(["Part", "Number", "Kit", "Mass", "Remarks"], rows, (30, 12, 13, 19, 26), "parts") if rows else None
+    labels, job = words.labels.machine, words.labels.job
+    heads = [job.part, job.number, job.kit, labels.mass, labels.remarks]
+    return table(heads, rows, (30, 12, 13, 19, 26), "parts") if rows else None
 
 
-def parts_to_buy(machine: Machine, words: English) -> nodes.table | None:
+def parts_to_buy(machine: Machine, words: Language) -> nodes.table | None:
     """Return the table of what has a number or is single-use: parts, fasteners and lines."""
+    labels, job = words.labels.machine, words.labels.job
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
             count = str(thing.count) if isinstance(thing, Fastener) else "1"
-            new = "every time" if thing.single_use else "when worn"
+            new = labels.every_time if thing.single_use else labels.when_worn
             rows.append(
                 [_name(thing, words, target=False), thing.number or "–", words.kit(kit_of(machine, thing)), count, new]
             )
-    return table(["Part", "Number", "Kit", "Count", "New"], rows, (36, 18, 18, 10, 18), "parts") if rows else None
+    heads = [job.part, job.number, job.kit, job.count, labels.new]
+    return table(heads, rows, (36, 18, 18, 10, 18), "parts") if rows else None
 
 
-def lines(machine: Machine, words: English) -> nodes.table | None:
+def lines(machine: Machine, words: Language) -> nodes.table | None:
     """Return the table of hoses, pipes, cables and linkages."""
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Line):
             ends = [machine.things[ref.name].name if ref.name in machine.things else ref.name for ref in thing.joins]
-            rows.append([_name(thing, words), thing.kind or "–", listed(ends), _remarks(thing, words)])
-    return table(["Line", "Kind", "Joins", "Remarks"], rows, (26, 14, 32, 28), "lines") if rows else None
+            remarks = " ".join(filter(None, (words.bought(thing), _remarks(thing, words)))).removesuffix(" –")
+            rows.append([_name(thing, words), thing.kind or "–", words.names(ends), remarks])
+    labels = words.labels.machine
+    heads = [labels.line, labels.kind, labels.joins, labels.remarks]
+    return table(heads, rows, (26, 14, 32, 28), "lines") if rows else None
 
 
-def fluids(machine: Machine, words: English) -> nodes.table | None:
+def fluids(machine: Machine, words: Language) -> nodes.table | None:
     """Return the table of fluids: grade, volume, where they drain and fill."""
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
@@ -158,48 +171,52 @@ def fluids(machine: Machine, words: English) -> nodes.table | None:
 
             def names(refs: tuple[object, ...]) -> str:
                 keys = [getattr(ref, "name", "") for ref in refs]
-                return listed([machine.things[key].name if key in machine.things else key for key in keys]) or "–"
+                return words.names([machine.things[key].name if key in machine.things else key for key in keys]) or "–"
 
             volume = words.quantity(thing.volume) if thing.volume else "–"
-            rows.append([_name(thing, words), thing.grade or "–", volume, names(thing.drains), names(thing.fills)])
-    heads = ["Fluid", "Grade", "Volume", "Drains at", "Fills at"]
-    return table(heads, rows, (18, 26, 20, 18, 18), "fluids") if rows else None
+            ways = [names(thing.drains), names(thing.fills)]
+            rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
+    labels = words.labels.machine
+    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at, labels.remarks]
+    return table(heads, rows, (14, 19, 19, 13, 13, 22), "fluids") if rows else None
 
 
-def controls(machine: Machine, words: English) -> nodes.table | None:
+def controls(machine: Machine, words: Language) -> nodes.table | None:
     """Return the table of controls: positions, and the one they rest in."""
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Control):
-            positions = listed([ref.name.replace("-", " ") for ref in thing.positions], "or")
-            rest = thing.rest.name.replace("-", " ")
-            rows.append([_name(thing, words), positions, rest, _remarks(thing, words)])
-    return table(["Control", "Positions", "At rest", "Remarks"], rows, (22, 26, 14, 38), "controls") if rows else None
+            rest = words.position_name(thing.rest.name)
+            rows.append([_name(thing, words), words.positions(thing), rest, _remarks(thing, words)])
+    labels = words.labels.machine
+    heads = [labels.control, labels.positions, labels.at_rest, labels.remarks]
+    return table(heads, rows, (20, 34, 12, 34), "controls") if rows else None
 
 
-_TABLES: Mapping[str, Callable[[Machine, English], nodes.table | None]] = {
-    "Controls": controls,
-    "Parts": parts,
-    "Fasteners and torques": torques,
-    "Lines": lines,
-    "Fluids": fluids,
+_TABLES: Mapping[str, tuple[Callable[[MachineLabels], str], Callable[[Machine, Language], nodes.table | None]]] = {
+    "controls": (lambda labels: labels.controls, controls),
+    "parts": (lambda labels: labels.parts, parts),
+    "fasteners-and-torques": (lambda labels: labels.fasteners, torques),
+    "lines": (lambda labels: labels.lines, lines),
+    "fluids": (lambda labels: labels.fluids, fluids),
 }
+"""The tables of the page, each by the end of its address, with its title."""
 
 
-def _name(thing: AnyThing, words: English, *, target: bool = True) -> nodes.paragraph:
+def _name(thing: AnyThing, words: Language, *, target: bool = True) -> nodes.paragraph:
     """A thing's name; on the machine's own page it is what references lead to."""
     node = nodes.paragraph()
     if target:
         node["ids"] = [thing_id(thing.key)]
         node["putback_thing"] = thing.key
     else:
-        node += link("thing", thing.key, title_of(thing))
+        node += link("thing", thing.key, words.title_of(thing))
         return node
-    node += nodes.Text(title_of(thing))
-    limit = words.only_when(thing.when)
-    if limit:
-        words_ = f" ({limit[0].lower()}{limit[1:]})"
-        node += nodes.emphasis(words_, words_)
+    name, row = words.title_of(thing), words.row(words.title_of(thing), thing.when)
+    node += nodes.Text(name)
+    if row != name:
+        limit = row.removeprefix(name).strip()
+        node += [nodes.Text(" "), nodes.emphasis(limit, limit)]
     return node
 
 
@@ -209,31 +226,23 @@ def thing_id(key: str) -> str:
     return nodes.make_id(f"{key}-thing")
 
 
-def _remarks(thing: AnyThing, words: English) -> str:
-    remarks = []
-    if isinstance(thing, Part):
-        if thing.single_use:
-            remarks.append("New every time.")
-        if thing.adjustable:
-            remarks.append("Mark its position before it comes off.")
-        if thing.wear and thing.wear.limit:
-            remarks.append(f"{(thing.wear.measure or 'wear').capitalize()}: {words.limit(thing.wear.limit)}.")
-    if thing.note:
-        remarks.append(thing.note)
-    return " ".join(remarks) or "–"
+def _remarks(thing: AnyThing, words: Language) -> str:
+    return " ".join(words.remarks(thing)) or "–"
 
 
-def job_table(guide: Guide, words: English) -> nodes.Node:
+def job_table(guide: Guide, words: Language) -> nodes.Node:
     """Return the table of jobs: what, when due, how long, how many people."""
     rows: list[list[Cell]] = []
     for job in jobs_in_order(guide):
         name = nodes.paragraph()
         name += link("job", job.key, job.title)
-        interval = due(job.interval) if job.interval else "when needed"
+        interval = words.due(job.interval)
         rows.append([name, interval, words.quantity(job.time) if job.time else "–", str(job.people)])
     if not rows:
-        return paragraph("This guide has no job yet.")
-    return table(["Job", "Due", "Time", "People"], rows, (44, 32, 12, 12), "jobs")
+        return paragraph(words.labels.machine.no_job)
+    labels = words.labels.job
+    heads = [words.labels.machine.job, labels.due, labels.time, labels.people]
+    return table(heads, rows, (44, 32, 12, 12), "jobs")
 
 
 def caution_panels(opened: Opened) -> list[nodes.Node]:
@@ -248,4 +257,4 @@ def caution_panels(opened: Opened) -> list[nodes.Node]:
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key
         result.append(node)
-    return result or [bullets(["None."])]
+    return result or [bullets([words.labels.job.none])]

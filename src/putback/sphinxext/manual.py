@@ -30,6 +30,7 @@ from putback.sphinxext.naming import HTML, pdf_name
 from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.wholeness import no_file_lost
+from putback.words import labels_for
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -203,7 +204,7 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_paper": paper,
         "putback_title": title,
         "putback_subtitle": _subtitle(opened),
-        "putback_edition": _edition(cover.edition) if cover and cover.edition else "",
+        "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": [*map(str, cover.authors)] if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
@@ -231,9 +232,9 @@ def _subtitle(opened: Opened) -> str:
     return f"{subtitle} ({variant})".strip() if variant else subtitle
 
 
-def _edition(text: str) -> str:
+def _edition(text: str, language: str) -> str:
     """A bare number is an edition; words speak for themselves."""
-    return f"Edition {text}" if text[:1].isdigit() else text
+    return labels_for(language).book.edition.format(edition=text) if text[:1].isdigit() else text
 
 
 @contextmanager

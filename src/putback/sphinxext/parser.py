@@ -13,7 +13,6 @@ from sphinx.util import logging
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
-from putback.model.called import title_of
 from putback.model.job import Job
 from putback.sheet import sheet_of
 from putback.source.finding import Finding, Level
@@ -22,7 +21,9 @@ from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
+from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import findings_for, opened_for
+from putback.words import catalogue, labels_for
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -45,7 +46,7 @@ class PutbackParser(Parser):
             return
         opened = opened_for(env, env.docname)
         if opened is None:
-            document += [_sorry(path.stem, "This file lies in no guide.")]
+            document += [_sorry(path.stem, env, "This file lies in no guide.")]
             return
         guide = opened.guide
         shown = shown_path(path)
@@ -61,19 +62,23 @@ class PutbackParser(Parser):
                     )
         if path.name == "machine.yaml":
             depend_on(env, guide, files_of_every_page(guide))
-            document += [_machine(env, opened) or _sorry("Machine", _faults(guide, shown))]
+            document += [_machine(env, opened) or _sorry(path.stem, env, _faults(guide, shown))]
         else:
             job = guide.jobs.get(path.stem)
             depend_on(env, guide, files_of_job(guide, job))
             if job is None or guide.machine is None:
-                document += [_sorry(path.stem, _faults(guide, shown))]
+                document += [_sorry(path.stem, env, _faults(guide, shown))]
                 return
             sheet = sheet_of(job, opened)
             if sheet is None:
-                document += [_sorry(path.stem, _unwalked(opened, job))]
+                document += [_sorry(path.stem, env, _unwalked(opened, job))]
                 return
-            page = JobPage(job, sheet, opened, env).doctree()
-            _domain(env).note("job", job.key, page["ids"][0], job.title)
+            made = JobPage(job, sheet, opened, env)
+            page = made.doctree()
+            domain = _domain(env)
+            domain.note("job", job.key, page["ids"][0], job.title)
+            for number, anchor, sought in made.found:
+                domain.note("step", f"{job.key}.{number}", anchor, sought)
             document += [_index([("single", job.title, page["ids"][0])]), page]
             document["title"] = job.title
 
@@ -82,14 +87,14 @@ def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
     machine = opened.guide.machine
     if machine is None:
         return None
-    page = machine_page(opened, machine)
+    page, words = machine_page(opened, machine), catalogue(opened)
     domain = _domain(env)
     entries = []
     for node in page.findall(nodes.paragraph):
         key = node.attributes.pop("putback_thing", None)
         if key is not None:
-            title = title_of(machine.things[key])
-            domain.note("thing", key, thing_id(key), title)
+            title = words.title_of(machine.things[key])
+            domain.note("thing", key, thing_id(key), title, numbered(title, [machine.things[key]]))
             entries.append(("single", title, thing_id(key)))
     page.insert(1, _index(entries))
     return page
@@ -107,8 +112,7 @@ def _faults(guide: Guide, shown: str) -> str:
     """Return why there is no page: the faults of the file, or else of the machine file."""
     faults: list[Finding] = [fault for fault in guide.faults if fault.span.path == shown]
     faults = faults or [fault for fault in guide.faults if fault.span.path.endswith("machine.yaml")]
-    told = "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
-    return f"This page cannot be shown. {told}"
+    return "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
 
 
 def _unwalked(opened: Opened, job: Job) -> str:
@@ -121,11 +125,12 @@ def _unwalked(opened: Opened, job: Job) -> str:
         why = "it has too many steps"
     else:
         why = "the machine file has a fault, or options and inspections meet in too many ways; putback lint says which"
-    return f"This page cannot be shown: {why}."
+    return f"{why[:1].upper()}{why[1:]}."
 
 
-def _sorry(title: str, words: str) -> nodes.section:
+def _sorry(title: str, env: BuildEnvironment, fault: str) -> nodes.section:
+    """Return a page that says why it is not there; the fault is told in the words of its finding."""
     page = nodes.section(ids=[nodes.make_id(title) or "page"], names=[])
     page += nodes.title(title, title)
-    page += nodes.error("", nodes.paragraph("", words))
+    page += nodes.error("", nodes.paragraph("", f"{labels_for(env.config.language).job.no_page} {fault}"))
     return page

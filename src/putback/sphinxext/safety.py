@@ -13,7 +13,7 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet import FollowUp, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
-from putback.words.english import English
+from putback.words import Language
 
 
 def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
@@ -30,14 +30,14 @@ def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = 
     return node
 
 
-def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
+def hazards(messages: Sequence[SafetyMessage], words: Language) -> nodes.Node:
     """Return the hazards of safety messages, each behind its signal word."""
     if not messages:
-        return paragraph("None.")
+        return paragraph(words.labels.job.none)
     listed = nodes.bullet_list(bullet="-")
     for message in messages:
         signal = message.signal.value
-        word = f"{signal.upper()}:"
+        word = f"{words.labels.safety.signal(signal).upper()}:"
         line = nodes.paragraph()
         line += nodes.inline(word, word, classes=["signal-word", f"signal-{signal}"])
         line += nodes.Text(f" {message.hazard}")
@@ -45,37 +45,38 @@ def hazards(messages: Sequence[SafetyMessage]) -> nodes.Node:
     return listed
 
 
-def short_form(job: Job, layout: SetUp, words: English) -> Iterator[own.fact]:
+def short_form(job: Job, layout: SetUp, words: Language) -> Iterator[own.fact]:
     """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
-    yield fact(words.skill_label, words.skill(job))
+    labels = words.labels.safety
+    yield fact(labels.skill, words.skill(job))
     if layout.licensed:
-        yield fact(words.licensed_label, words.licensed(layout.licensed))
-    yield fact(words.stop_label, words.stop_and_call)
-    yield fact(words.first_label, words.goes_first)
+        yield fact(labels.licensed, words.licensed(layout.licensed))
+    yield fact(labels.stop, labels.stop_and_call)
+    yield fact(labels.first, labels.goes_first)
 
 
-def before_you_start(opened: Opened, words: English, level: int) -> list[nodes.Node]:
+def before_you_start(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
     """Return the long form of the same for a whole guide, under headings of a level from 2."""
-    guide = opened.guide
+    guide, labels = opened.guide, words.labels.safety
     first = nodes.enumerated_list(enumtype="arabic", prefix="", suffix=".")
-    first += [nodes.list_item("", paragraph(item)) for item in words.before_first_list]
+    first += [nodes.list_item("", paragraph(item)) for item in labels.before_first_list]
     parts: list[nodes.Node] = [
-        paragraph(words.before_lead, "before-lead"),
-        _heading(words.before_first, level),
-        paragraph(words.before_first_lead, "leads-in"),
+        paragraph(labels.before_lead, "before-lead"),
+        _heading(labels.before_first, level),
+        paragraph(labels.before_first_lead, "leads-in"),
         first,
-        _heading(words.before_stop, level),
-        paragraph(words.before_stop_lead, "leads-in"),
-        bullets(words.before_stop_list),
-        paragraph(words.before_often),
+        _heading(labels.before_stop, level),
+        paragraph(labels.before_stop_lead, "leads-in"),
+        bullets(labels.before_stop_list),
+        paragraph(labels.before_often),
         *(paragraph(words.before_licensed(hazard, titles)) for hazard, titles in _licensed(opened)),
-        paragraph(words.before_leave),
+        paragraph(labels.before_leave),
     ]
     if guide.jobs:
         rows: list[list[Cell]] = [[_linked(job), words.skill(job)] for job in jobs_in_order(guide)]
         parts += [
-            _heading(words.before_who, level),
-            table([words.job_head, words.who_head], rows, (36, 64), "skills"),
+            _heading(labels.before_who, level),
+            table([labels.job, labels.who], rows, (36, 64), "skills"),
         ]
     return parts
 
@@ -101,21 +102,27 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     yield from found.values()
 
 
-def to_follow(rows: Sequence[FollowUp], words: English, ident: str) -> nodes.section | None:
+def to_follow(rows: Sequence[FollowUp], words: Language, ident: str) -> nodes.section | None:
     """Return what is tightened once more after running hours, each with a box and a place for the hour."""
     if not rows:
         return None
-    run = own.steps()
+    run, labels = own.steps(), words.labels.safety
     for index, row in enumerate(rows):
         node = own.step(number=f"F{index + 1}", box=True, classes=["follow-up"])
         text = own.step_text()
         limit = words.only_when(row.when)
         if limit:
-            text += own.only_when(f"{limit}: ", f"{limit}: ", label=limit)
+            text += own.only_when(f"{limit} ", f"{limit} ", label=limit)
         text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps, row.slacken))
         node += text
         if row.only_if:
             node += paragraph(words.if_led(row.only_if), "note")
-        node += own.blank(label=words.follow_up_blank, unit=words.hours_unit)
+        node += own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
         run += node
-    return section(words.follow_up, ident, paragraph(words.follow_up_lead, "leads-in"), run, classes=["follow-up"])
+    return section(
+        labels.follow_up,
+        ident,
+        paragraph(labels.follow_up_lead, "leads-in"),
+        run,
+        classes=["follow-up"],
+    )

@@ -9,6 +9,8 @@ from typing import Any
 
 from docutils import nodes
 
+from putback.words import labels_for
+
 NARROW = 14
 """A cell of at most so many characters stands on one line: a part number is not broken at its hyphen."""
 
@@ -31,8 +33,9 @@ _BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-–—])")
 def visit_table(self: Any, node: nodes.table) -> None:
     """Open a table; when it is too wide, it scrolls in a box of its own, which the keyboard reaches."""
     if _scrolls(self, node):
+        label = self.attval(labels_for(self.config.language).book.table)
         need = f' style="--putback-need: {_need(node)}"' if "putback" in node["classes"] else ""
-        self.body.append(f'<div class="table-box" role="group" aria-label="Table" tabindex="0"{need}>\n')
+        self.body.append(f'<div class="table-box" role="group" aria-label="{label}" tabindex="0"{need}>\n')
     type(self).visit_table(self, node)
 
 

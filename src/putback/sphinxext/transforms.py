@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
-from putback.sphinxext.html import SIGNAL_WORDS
+from putback.words import labels_for
+from putback.words.labels import Labels
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -23,15 +24,15 @@ def plain_nodes(app: Sphinx, document: nodes.document, docname: str) -> None:
         return
     for node in reversed(list(document.findall(lambda node: isinstance(node, own.ALL)))):
         if isinstance(node, nodes.Element):
-            node.replace_self(list(plain(node)))
+            node.replace_self(list(plain(node, labels_for(app.config.language))))
 
 
-def plain(node: nodes.Element) -> list[nodes.Node]:
+def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
     """Return ordinary nodes that say what a node says."""
     children = list(node.children)
     match node:
         case own.torque() | own.only_when():
-            return [nodes.strong("", "", *children)]
+            return _strong(node.astext())
         case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear():
             return [nodes.paragraph("", "", *children)]
         case own.blank():
@@ -39,20 +40,39 @@ def plain(node: nodes.Element) -> list[nodes.Node]:
         case own.drawing():
             return [*children, nodes.paragraph("", node["alt"])]
         case own.fact():
-            return [nodes.paragraph("", "", nodes.strong("", f"{node['label']}: ")), *children]
+            return _labelled(node["label"], children)
         case own.step():
             box = "[ ] " if "follow-up" in node["classes"] else ""
             return [_numbered(f"{box}{node.get('number', '')}", children)]
         case own.otherwise():
             return [nodes.block_quote("", nodes.paragraph("", node.get("label", "")), *children)]
         case own.panel():
-            word = SIGNAL_WORDS.get(node.get("signal", ""), "Warning")
+            word = labels.safety.signal(node.get("signal", ""))
             # In a container: some writers run the paragraphs of an admonition together.
             return [nodes.admonition("", nodes.title("", word), nodes.container("", *children))]
         case own.setup():
             return [_without_sections(child) for child in children]
         case _:
             return children
+
+
+def _strong(text: str) -> list[nodes.Node]:
+    """Return words that stand out; a blank before or behind them stays outside, or marks of emphasis would show."""
+    words = text.strip()
+    before, after = text[: len(text) - len(text.lstrip())], text[len(text.rstrip()) :]
+    strong = nodes.strong(words, words)
+    return [*(nodes.Text(blank) for blank in (before,) if blank), strong, *(nodes.Text(b) for b in (after,) if b)]
+
+
+def _labelled(label: str, children: list[nodes.Node]) -> list[nodes.Node]:
+    """Return a labelled value: one paragraph when the value is one, otherwise the label above it."""
+    first, rest = children[:1], children[1:]
+    line = nodes.paragraph("", "", *_strong(f"{label}:"))
+    if first and isinstance(first[0], nodes.paragraph):
+        line += nodes.Text(" ")
+        line += first[0].children
+        return [line, *rest]
+    return [line, *children]
 
 
 def _numbered(number: str, children: list[nodes.Node]) -> nodes.Node:

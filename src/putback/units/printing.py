@@ -40,6 +40,13 @@ def both(quantity: Quantity, first: System, second: System | None) -> str:
     return f"{core(leading)} ({core(_in(quantity, second))})"
 
 
+def unit_in(quantity: Quantity, first: System) -> str:
+    """Return the symbol of the unit that `both` prints first."""
+    if named(quantity.unit).system is None and quantity.kind is not Kind.VOLUME:
+        return quantity.unit
+    return _in(quantity, first).unit
+
+
 def _in(quantity: Quantity, system: System) -> Quantity:
     if named(quantity.unit).system is system and quantity.unit not in _FORMER:
         return quantity

@@ -1,28 +1,24 @@
-"""The words that the templates of the printed manual set by themselves, by what they are for, in each language."""
+"""The words that the templates of the printed manual set by themselves, by the names that they ask for."""
 
 from __future__ import annotations
 
-PAPER: dict[str, dict[str, str]] = {
-    "en": {
-        "manual": "Manual",
-        "contents": "Contents",
-        "page": "page",
-        "of": "of",
-        "licence": "Licence",
-        "draft": "DRAFT — NOT CHECKED",
-        "read-first": "Read this first",
-        "picture": "picture",
-        "no-picture": "Picture not found",
-        "alert-sign": "safety alert symbol",
-        "danger": "DANGER",
-        "warning": "WARNING",
-        "caution": "CAUTION",
-        "notice": "NOTICE",
-    },
-}
-"""Each language has all of them."""
+from putback.words import labels_for
 
 
-def paper_words(language: str) -> dict[str, str]:
+def paper_words(language: str | None) -> dict[str, str]:
     """Return the words of a language, `en` or `en-GB`; English where there is no other."""
-    return PAPER.get(language.replace("_", "-").split("-")[0].lower(), PAPER["en"])
+    labels = labels_for(language)
+    book, safety = labels.book, labels.safety
+    return {
+        "manual": book.manual,
+        "contents": book.contents,
+        "page": book.page,
+        "of": book.of,
+        "licence": book.licence,
+        "draft": book.draft.upper(),
+        "read-first": book.notice,
+        "picture": book.picture,
+        "no-picture": book.no_picture,
+        "alert-sign": safety.alert,
+        **{signal.value: word.upper() for signal, word in safety.signals},
+    }

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
 from collections.abc import Sequence
 
 from putback.model.machine import Kit
 from putback.model.terms import When
-from putback.source.grammar import listed
+from putback.words.english.things import Things, joined
 
 
-class Rows:
+class Rows(Things):
     """What a catalogue of sentences says in rows."""
-
-    @abstractmethod
-    def only_when(self, when: When | None) -> str | None:
-        """Return a condition as words."""
 
     def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
         """Return what a row is about: `cam (only if step 12 asks for it; only with pump drive: belt)`."""
-        limits = [f"only if step {listed(only_if, 'or')} asks for it"] if only_if else []
-        limit = self.only_when(when)
-        limits += [f"{limit[0].lower()}{limit[1:]}"] if limit else []
+        limits = [f"only if step {joined(list(only_if), 'or')} asks for it"] if only_if else []
+        limit = self.only(when)
+        limits += [limit] if limit else []
         return f"{what} ({'; '.join(limits)})" if limits else what
 
     def kit(self, kit: Kit | None) -> str:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 
 from putback.joints.friction import Film
+from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
+from putback.model.build_fastener import MOST_DRAWN
 from putback.model.fastened import condition_of, dial_of
-from putback.model.library import Library
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
-from putback.units import Quantity, digits, show
+from putback.units import Quantity, show
+from putback.words.english.things import Things, at_angle, joined
+from putback.words.facts import warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 FILMS = {
@@ -28,41 +30,42 @@ FILMS = {
 """Thread conditions in words, behind "thread"."""
 
 
-class Tightening:
-    """What a catalogue of sentences says of fasteners."""
+ORDERS = {
+    Rule.CROSSWISE: "crosswise",
+    Rule.FROM_THE_MIDDLE: "from the middle outwards",
+    Rule.IN_TURN: "in turn",
+}
+"""Orders that are worked out from the places."""
 
-    things: Mapping[str, AnyThing]
-    library: Library
 
-    @abstractmethod
-    def quantity(self, quantity: Quantity) -> str:
-        """Return a quantity in the guide's units."""
-
-    @abstractmethod
-    def all_of(
-        self,
-        refs: Sequence[Ref],
-        count: int | None = None,
-        article: str = "the",
-        facts: bool = False,
-        at: Sequence[Ref] = (),
-    ) -> Phrase:
-        """Return things as a list."""
+class Tightening(Things):
+    """What is said of fasteners."""
 
     def torque(self, thing: Fastener, stated: Quantity | None = None) -> str | None:
         """Return the torque of a fastener in the guide's units."""
         quantity = stated or thing.torque
         return self.quantity(quantity) if quantity else None
 
-    def threads(self, thing: Fastener) -> str | None:
+    def threads(self, thing: Fastener, pieces: int) -> str | None:
         """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
         film = self.film(thing)
-        return f"thread{'s' if thing.count > 1 else ''} {film}" if film else None
+        return f"thread{'s' if pieces > 1 else ''} {film}" if film else None
 
     def film(self, thing: Fastener) -> str | None:
         """Return the same without the word "thread": `greased`, `clean and dry`."""
         film = condition_of(thing, self.library).film
         return FILMS[film] if film else None
+
+    def thread_state(self, thing: Fastener) -> str | None:
+        """Return the state of the thread as a table says it: what goes on it counts, and else what the file says."""
+        stated, film = thing.condition_text, self.film(thing)
+        if stated is None or film is None:
+            return film or stated
+        return film if film in (stated, f"clean and {stated}", f"with {stated}") else f"{film} ({stated})"
+
+    def times_round(self, thing: Fastener) -> str:
+        """Return how often all pieces are tightened: `, two times round`; nothing for once."""
+        return f", {number(thing.passes)} times round" if thing.passes > 1 else ""
 
     def stages(self, thing: Fastener) -> Phrase:
         """Return the stages of tightening: `snug, then to 14 N·m (10 lbf·ft), then 90° further`."""
@@ -72,7 +75,7 @@ class Tightening:
             before = "" if index == 0 else ", then " if index == last else ", "
             result = phrase(*result, before, self.stage(stage, thing.torque))
         if thing.passes > 1:
-            result = phrase(*result, f", the last {number(thing.passes)} times round")
+            result = phrase(*result, f", the last{self.times_round(thing).removeprefix(',')}")
         return result
 
     def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
@@ -80,7 +83,9 @@ class Tightening:
         if stage.kind is StageKind.ANGLE and stage.quantity:
             return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
         aim = torque_of(stage, torque)
-        return phrase("to ", Piece(self.quantity(aim), Role.TORQUE)) if aim else phrase(stage.kind.value)
+        if aim:
+            return phrase("to ", Piece(self.quantity(aim), Role.TORQUE))
+        return phrase(f"to {self.quantity(stage.quantity)}" if stage.quantity else "snug")
 
     def tighten(self, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
         """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
@@ -103,7 +108,7 @@ class Tightening:
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
             return ()
-        how = f"at {digits(dial.angle)}° to the wrench" if dial.angle else "in line with the wrench"
+        how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(
@@ -116,10 +121,12 @@ class Tightening:
         body = self.all_of([ref], action.count, at=action.at)
         if not isinstance(thing, Fastener):
             return body
-        some = action.count is not None and action.count < thing.count
-        order = f" {thing.order}" if thing.order and not some else ""
+        pieces = action.count or len(action.at) or thing.count
+        some = pieces < thing.count
+        words = self.order(thing)
+        order = f" {words}" if words and not some else ""
         torque = self.torque(thing, action.torque)
-        threads = None if ref.name in stays_in else self.threads(thing)
+        threads = None if ref.name in stays_in else self.threads(thing, pieces)
         if thing.stages and action.torque is None:
             body = phrase(
                 body,
@@ -127,24 +134,49 @@ class Tightening:
                 self.stages(thing),
             )
         elif torque:
-            around = f", {number(thing.passes)} times round" if thing.passes > 1 and not some else ""
-            # What stands out is what is set on the wrench.
-            shown = Role.WORDS if self.dialled(ref, action, tools) else Role.TORQUE
-            body = phrase(body, f"{order} to ", Piece(torque, shown), around)
+            around = "" if some else self.times_round(thing)
+            body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
-            return phrase(body, f"{order} by hand: {thing.by_hand}")
+            return phrase(body, f"{order} by hand{until(thing.by_hand)}")
         else:
-            return phrase(body, order, f": {thing.no_torque}" if thing.no_torque else "")
+            return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
 
     def gently(self, things: Sequence[Ref]) -> str:
-        """Return how fasteners come loose whose part may warp: ` in the opposite order, half a turn at a time`."""
-        for ref in things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener) and thing.count > 1:
-                for held in thing.holds:
-                    part = self.things.get(held.name)
-                    if isinstance(part, Part) and part.warps:
-                        order = "in the opposite order, " if thing.order or thing.sequence else ""
-                        return f"{order}half a turn at a time"
-        return ""
+        """Return how fasteners come loose whose part may warp: `in the opposite order, half a turn at a time`."""
+        thing = warping(tuple(things), self.things)
+        if thing is None:
+            return ""
+        return f"{'in the opposite order, ' if self.order(thing) else ''}half a turn at a time"
+
+    def order(self, thing: Fastener) -> str | None:
+        """Return the order in which a group is tightened: `crosswise`, or the author's own words."""
+        if thing.rule is not None:
+            return ORDERS[thing.rule]
+        if thing.sequence and thing.places is not None and thing.count <= MOST_DRAWN:
+            # The drawing gives each place its turn as its number: others beside it would mislead.
+            return "in the order of the drawing"
+        return thing.order or (f"in the order {', '.join(map(str, thing.sequence))}" if thing.sequence else None)
+
+    def how_tight(self, thing: Fastener) -> Phrase:
+        """Return how a fastener is tightened, for a table: torque or stages, and the order."""
+        torque, order = self.torque(thing), self.order(thing)
+        if thing.stages:
+            body = self.stages(thing)
+        elif torque:
+            body = phrase(Piece(torque, Role.TORQUE), self.times_round(thing))
+        else:
+            return phrase(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
+        return phrase(body, f", {order}" if order else None)
+
+    def joint(self, held: Sequence[str], base: str | None) -> str:
+        """Return what a fastener holds together: `pump cover to pump`, `in pump`."""
+        names = joined(list(held))
+        if names and base:
+            return f"{names} to {base}"
+        return names or (f"in {base}" if base else "")
+
+
+def until(words: str) -> str:
+    """Return how something is tightened without a torque, behind the rest: ` until it stops`, `: a quarter turn`."""
+    return f" {words}" if words.lower().startswith(("until ", "till ", "as far as ")) else f": {words}"

@@ -1,0 +1,160 @@
+"""Headings, heads of columns and labels in English."""
+
+from __future__ import annotations
+
+from putback.model.terms import Signal
+from putback.words.labels import BookLabels, JobLabels, Labels, MachineLabels, SafetyLabels
+
+_JOB = JobLabels(
+    purpose="Purpose",
+    due="Due",
+    when_needed="when needed",
+    time="Time",
+    people="People",
+    set_first="Set first",
+    safety_messages="Safety messages in this job",
+    wear="Protective equipment",
+    new_parts="New parts",
+    tools="Tools",
+    consumables="Consumables",
+    aids="Aids",
+    none="None.",
+    steps="Steps",
+    tool="Tool: {name}.",
+    several_tools="Tools: {names}.",
+    measured="Measured",
+    count_back="Count back",
+    count_lead="Before the job is signed off, count what came off, what went back, and what of it is new.",
+    nothing_off="Nothing comes off in this job.",
+    piece="Piece",
+    out="Out",
+    back="Back",
+    new="New",
+    counted="Counted",
+    part="Part",
+    number="Number",
+    kit="Kit",
+    count="Count",
+    sign_off="Sign-off",
+    to_sign=("Machine and serial number", "Running hours", "Date", "Name", "Signature"),
+    no_page="This page cannot be shown.",
+)
+
+_MACHINE = MachineLabels(
+    title="The machine: {machine}",
+    options="Options",
+    orders="Tightening orders",
+    controls="Controls",
+    parts="Parts",
+    fasteners="Fasteners and torques",
+    lines="Lines",
+    fluids="Fluids",
+    never_built="Never built:",
+    fastener="Fastener, joint",
+    size="Size, drive",
+    threads="Threads",
+    torque="Torque",
+    mass="Mass",
+    remarks="Remarks",
+    new="New",
+    every_time="every time",
+    when_worn="when worn",
+    line="Line",
+    kind="Kind",
+    joins="Joins",
+    fluid="Fluid",
+    grade="Grade",
+    volume="Volume",
+    drains_at="Drains at",
+    fills_at="Fills at",
+    control="Control",
+    positions="Positions",
+    at_rest="At rest",
+    job="Job",
+    no_job="This guide has no job yet.",
+)
+
+_SAFETY = SafetyLabels(
+    skill="Who can do it",
+    stop="Stop and call",
+    first="Before this book",
+    licensed="Licensed work",
+    any_skill="Somebody who has used these tools before.",
+    stop_and_call=(
+        "Stop, and call a licensed professional, when a step cannot be done as it is written, when something breaks or "
+        "looks wrong, or when you are not sure."
+    ),
+    goes_first="Local codes and the data of the machine's maker go before this book.",
+    before="Before you start",
+    before_lead="Read this before the first job. Each job says in its first block what of it matters most there.",
+    before_who="Who can do the jobs",
+    before_first="What goes before this book",
+    before_first_lead="These go before this book, in this order. Where one of them says otherwise, do what it says.",
+    before_first_list=(
+        "The law and the codes of the place where you work.",
+        "The data of the maker of your machine.",
+        "The data sheets of fuels, fluids and other consumables.",
+    ),
+    before_stop="When to stop and call a licensed professional",
+    before_stop_lead="Stop, and call a licensed professional, when",
+    before_stop_list=(
+        "local codes ask for one;",
+        "a step cannot be done as it is written, or the machine in front of you looks different;",
+        "a thread strips, or a part breaks, that the job does not renew;",
+        "a leak stays, or a test fails twice;",
+        "you do not have the tools or the protective equipment that the job lists;",
+        "you are not sure.",
+    ),
+    before_often=(
+        "Work on fuel gas, mains electricity, refrigerant and brakes needs a licence in many places. Ask before you "
+        "begin."
+    ),
+    before_leave=(
+        "A job that is left half done must not hurt the next person. Make the machine so that nobody can start it, and "
+        "hang a note on it that says what is open."
+    ),
+    job="Job",
+    who="Who",
+    follow_up="Follow-up",
+    follow_up_lead="This is due later. Tick it when it is done, and write down the running hours.",
+    follow_up_blank="Done at running hours",
+    hours_unit="h",
+    signals=(
+        (Signal.DANGER, "Danger"),
+        (Signal.WARNING, "Warning"),
+        (Signal.CAUTION, "Caution"),
+        (Signal.NOTICE, "Notice"),
+    ),
+    alert="safety alert symbol",
+)
+
+_BOOK = BookLabels(
+    manual="Manual",
+    contents="Contents",
+    page="page",
+    of="of",
+    licence="Licence",
+    edition="Edition {edition}",
+    draft="Draft, not checked",
+    notice="Read this first",
+    picture="picture",
+    no_picture="Picture not found",
+    index="Index",
+    no_index="The index is empty.",
+    search="Search",
+    search_needs="The search needs JavaScript. The index does without:",
+    go="Go",
+    skip="Skip to the page",
+    close="Close",
+    start="Start",
+    turn="Previous and next page",
+    previous="Previous",
+    next="Next",
+    table="Table",
+    in_unit="{label} in {unit}",
+    of_step="{label}, step {number}",
+    step_done="Step {number} done",
+)
+
+LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, book=_BOOK)
+"""All labels in English."""

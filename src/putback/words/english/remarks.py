@@ -1,0 +1,224 @@
+"""What is said of a thing, a tool or a step beside its sentence, in English: each fact that an author gave, once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from putback.model.called import counted, named
+from putback.model.job import Step
+from putback.model.library import Aid, LibraryEntry, Tool
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, Wear
+from putback.model.terms import Ref, When
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.pieces import Install, Remove, Replace
+from putback.source.grammar import counted_word
+from putback.units import Quantity, show
+from putback.words.english.orders import in_words
+from putback.words.english.safety import Safety
+from putback.words.english.things import at_angle, ended, joined, sentence, spaced
+from putback.words.language import DrawnWords
+
+
+class Remarks(Safety):
+    """What a catalogue of words says of facts that no sentence has."""
+
+    # Of a thing, on the machine's page.
+
+    def remarks(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+        if isinstance(thing, Part | Fastener | Line) and thing.single_use:
+            yield "New every time."
+        match thing:
+            case Part():
+                yield from self._of_part(thing)
+            case Fastener():
+                yield from self._of_fastener(thing)
+            case Line(adjustable=True):
+                yield _MARKED
+            case Fluid(vents=vents) if vents:
+                yield f"Air goes in and out at the {self._listed(vents)}."
+            case Line() | Fluid() | Control():
+                pass
+        if thing.instead_of:
+            yield f"It takes the place of the {self._listed(thing.instead_of)}."
+        if thing.note:
+            yield sentence(thing.note)
+
+    def bought(self, thing: Fastener | Line) -> str:
+        """Return how a thing is bought: `Number AG-2205, kit big-end-kit.`; nothing when that is not said."""
+        number = f"number {thing.number}" if thing.number else ""
+        kit = f"kit {thing.kit}" if thing.kit else ""
+        return sentence(", ".join(filter(None, (number, kit)))) if number or kit else ""
+
+    def _of_part(self, thing: Part) -> Iterator[str]:
+        if thing.material:
+            yield f"Of {thing.material.name}."
+        if thing.adjustable:
+            yield _MARKED
+        if thing.warps:
+            yield "It warps unless its fasteners are loosened a little at a time, in the opposite order."
+        if thing.turns:
+            yield f"The shaft is turned {thing.turns} while it goes on."
+        if thing.wear:
+            yield self.wear_limit(thing.wear)
+
+    def wear_limit(self, wear: Wear) -> str:
+        """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
+        measure = wear.measure or "wear"
+        return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
+
+    def _of_fastener(self, thing: Fastener) -> Iterator[str]:
+        if thing.because:
+            yield f"Why this torque: {ended(thing.because)}"
+        yield from filter(None, [self.bought(thing)])
+        if thing.positions:
+            places = joined([place.replace("-", " ") for place in thing.positions])
+            yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."
+        if thing.at:
+            yield f"At the end at the {self._listed([thing.at])}."
+        if thing.engagement:
+            yield self.engaged(thing.engagement)
+        if thing.insert:
+            yield f"In the thread there is an insert: {ended(thing.insert)}"
+        if thing.compound:
+            yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
+        if thing.tool:
+            yield f"It is turned through the {self._entry(self.library.tools, thing.tool)}, {self.held(thing)}."
+        elif thing.angle:
+            yield f"A crowfoot spanner stands {self.held(thing)}."
+        if thing.settles:
+            yield f"Tightened once more after {self.running_hours(thing.settles)}."
+        if thing.reuse:
+            yield f"It may be used again: {ended(thing.reuse)}"
+
+    def held(self, thing: Fastener) -> str:
+        """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""
+        angle = thing.angle.to("°").nominal if thing.angle else None
+        return at_angle(float(angle or 0))
+
+    def engaged(self, length: Quantity) -> str:
+        """Return the length of thread that is engaged."""
+        return f"Engaged thread: {self.quantity(length)}."
+
+    def _listed(self, refs: Sequence[Ref]) -> str:
+        return joined([counted(thing) if (thing := self.things.get(ref.name)) else ref.name for ref in refs])
+
+    def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
+        entry = entries.get(ref.name)
+        return entry.name if entry else ref.name
+
+    def never_built(self, combination: When) -> str:
+        """Return a combination that no machine has: `Start: recoil with fuel shutoff: solenoid.`"""
+        clauses = [clause for case in combination.cases for clause in case]
+        return sentence(
+            " with ".join(
+                f"{spaced(clause.option.name)}: {joined([spaced(choice.name) for choice in clause.choices], 'or')}"
+                for clause in clauses
+            )
+        )
+
+    # Of a drawing of an order.
+
+    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
+        """Return the words of the drawing of a group's order."""
+        assert thing.places is not None
+        label = f"{'Loosening' if loosening else 'Tightening'} order of the {counted(thing)}"
+        told = self.order_told(thing, in_words(thing.sequence, thing.places), loosening=loosening)
+        caption = self.order_caption(thing, loosening=loosening)
+        return DrawnWords(label, f"{label}. {caption}", f"{label}. {told}", told, "front")
+
+    def order_caption(self, thing: Fastener, *, loosening: bool) -> str:
+        """Return how to read it: `Seen from the bolt heads. Tighten them by their numbers, from 1 to 6.`"""
+        headed = thing.kind is not None and thing.kind.endswith(("bolt", "screw"))
+        seen = f"the {thing.kind} heads" if headed else f"the side of the {named(thing)}"
+        return f"Seen from {seen}. {self._by_numbers(thing, loosening=loosening)}"
+
+    def order_told(self, thing: Fastener, places: str, *, loosening: bool) -> str:
+        """Return the same for who cannot see it; `places` says where each turn of tightening is."""
+        if not loosening:
+            return f"{self._by_numbers(thing, loosening=False)} {sentence(places)}"
+        return f"{self._by_numbers(thing, loosening=True)} The numbers are those of tightening: {places}."
+
+    def _by_numbers(self, thing: Fastener, *, loosening: bool) -> str:
+        if loosening:
+            return f"Loosen them against their numbers, from {thing.count} to 1."
+        return f"Tighten them by their numbers, from 1 to {thing.count}."
+
+    def drawn_before(self, number: str) -> str:
+        """Return where a drawing stands already on the page."""
+        return f"The order is drawn at step {number}."
+
+    def pictured_before(self, number: str) -> str:
+        """Return where a picture stands already on the page."""
+        return f"See the picture at step {number}."
+
+    # Of tools and aids, in the block that opens a job.
+
+    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
+        """Return a tool with what tells it from others: `torque wrench, 20–110 N·m (15–81 lbf·ft)`.
+
+        What is not said briefly is the step of its scale, its lever, and how far a crowfoot reaches.
+        """
+        facts = [self.quantity(tool.range)] if tool.range else []
+        if briefly:
+            return ", ".join([tool.name, *facts])
+        facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
+        facts += [f"lever {show(tool.lever)}"] if tool.lever else []
+        facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
+        return ", ".join([tool.name, *facts])
+
+    def aid(self, aid: Aid) -> str:
+        """Return an aid with the mass that it bears: `hoist, bears 250 kg (550 lb)`."""
+        return f"{aid.name}, bears {self.quantity(aid.bears)}" if aid.bears else aid.name
+
+    # Of a step, below its sentence.
+
+    def step_facts(self, step: Step) -> Iterator[str]:
+        """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
+        match step.action:
+            case Remove(things=things) | Install(things=things) | Replace(things=things):
+                yield from self._masses(things)
+            case Lift():
+                yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
+                yield from self._lift(step.action)
+            case _:
+                pass
+        if isinstance(step.action, Install | Replace):
+            yield from self._engagements(step.action.things)
+        if step.time:
+            yield f"Time: {self.quantity(step.time)}."
+
+    def _masses(self, things: Sequence[Ref]) -> Iterator[str]:
+        parts = [part for ref in things if isinstance(part := self.things.get(ref.name), Part) and part.mass]
+        masses = [(part, self.quantity(part.mass)) for part in parts if part.mass]
+        if len(things) == 1 and masses:
+            yield f"Mass: {masses[0][1]}."
+        elif masses:
+            yield f"Mass: {joined([f'{part.name} {mass}' for part, mass in masses])}."
+
+    def _engagements(self, things: Sequence[Ref]) -> Iterator[str]:
+        for ref in things:
+            thing = self.things.get(ref.name)
+            if isinstance(thing, Fastener) and thing.engagement:
+                yield self.engaged(thing.engagement)
+
+    def _lift(self, lift: Lift) -> Iterator[str]:
+        """Yield who lifts, and from where to where: what the lifting equation was asked."""
+        start = self._hands(lift.reach, lift.height)
+        end = self._hands(lift.to_reach, lift.to_height)
+        if start:
+            yield f"Hands at the start: {start}."
+        if end:
+            yield f"Hands where it is put down: {end}."
+        if lift.twist:
+            yield f"The body turns by {self.quantity(lift.twist)}."
+        if lift.grip:
+            yield f"Grip: {lift.grip}."
+
+    def _hands(self, reach: Quantity | None, height: Quantity | None) -> str:
+        facts = [f"{self.quantity(reach)} in front of the ankles"] if reach else []
+        facts += [f"{self.quantity(height)} above the floor"] if height else []
+        return ", ".join(facts)
+
+
+_MARKED = "Mark its position before it comes off."

@@ -1,0 +1,160 @@
+"""Sentences in English on all other steps: aids, marks, cleaning, tests, waits, words; and what a branch hangs on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+
+from putback.model.job import Step
+from putback.model.machine import Part
+from putback.model.said import Limit
+from putback.model.verb import Action
+from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Tighten
+from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.words.english.things import joined, spaced
+from putback.words.english.work import Tools, Work
+from putback.words.pieces import Phrase, phrase
+
+
+class Steps(Work):
+    """What is said of steps."""
+
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence that verb and facts make."""
+        if isinstance(step.action, Tighten):
+            return self.tighten(step.action, step.tools, stays_in)
+        say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
+        return say(step.action, step.tools)
+
+    def say_place(self, action: Place, _tools: Tools) -> Phrase:
+        """`Put the drain pan in place: under the drain plug.`"""
+        where = f": {self.place(action.at)}" if action.at else ""
+        return phrase("Put ", self.all_of(action.things), f" in place{where}.")
+
+    def say_clear(self, action: Clear, _tools: Tools) -> Phrase:
+        """`Take the drain pan away.`"""
+        where = f": {self.place(action.at)}" if action.at else ""
+        return phrase("Take ", self.all_of(action.things), f" away{where}.")
+
+    def say_mark(self, action: Mark, _tools: Tools) -> Phrase:
+        """`Mark the position of the trim tab against the gearcase.`"""
+        where = f" against {self.place(action.against)}" if action.against else ""
+        return phrase("Mark the position of ", self.all_of(action.things), f"{where}.")
+
+    def say_align(self, action: Align, _tools: Tools) -> Phrase:
+        """`Align the trim tab with its mark.`"""
+        mark = "its mark" if self.singular(action.things) else "their marks"
+        where = f" against {self.place(action.against)}" if action.against else ""
+        return phrase("Align ", self.all_of(action.things), f" with {mark}{where}.")
+
+    def say_apply(self, action: Apply, _tools: Tools) -> Phrase:
+        """`Apply clean engine oil to the six head bolts.`"""
+        consumables = joined([self.consumable(ref.name) for ref in action.things])
+        return phrase(f"Apply {consumables} to ", self.all_of(action.to), ".")
+
+    def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
+        """`Clean the crankpin with lint-free rags.`"""
+        means = f" with {self.consumable(action.with_.name)}" if action.with_ else ""
+        return phrase("Clean ", self.all_of(action.things), f"{means}.")
+
+    def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
+        """`Inspect the lid for cracks or scratches.`"""
+        seek = f" for {joined(action.for_, 'or')}" if action.for_ else ""
+        return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
+
+    def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
+        """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
+        first = self.things.get(action.things[0].name) if action.things else None
+        limit = self.good(action)
+        what = self.all_of(action.things)
+        if isinstance(first, Part) and first.wear and first.wear.measure:
+            what = phrase(f"{self.other(first.wear.measure)} of ", what)
+        return phrase("Measure ", what, f": {self.limit(limit)}." if limit else ".")
+
+    def say_check(self, action: Verify, _tools: Tools) -> Phrase:
+        """`Check the cooling-water outlet: water within 20 s.`"""
+        limit = f": {self.limit(action.limit)}" if action.limit else ""
+        return phrase("Check ", self.all_of(action.things), f"{limit}.")
+
+    def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
+        """`Wait 10 min, until the engine is cold.`"""
+        end = f" until {action.until}" if action.until else ""
+        time = f" {self.quantity(action.duration)}{',' if end else ''}" if action.duration else ""
+        return phrase(f"Wait{time}{end}.")
+
+    def say_do(self, action: Do, _tools: Tools) -> Phrase:
+        """`Do: Make safe.`"""
+        return phrase(f"Do: {joined([self.block(ref.name) for ref in action.things])}.")
+
+    def say_undo(self, action: Undo, _tools: Tools) -> Phrase:
+        """`Undo: Make safe.`"""
+        return phrase(f"Undo: {joined([self.block(ref.name) for ref in action.things])}.")
+
+    def say_again(self, action: Again, _tools: Tools) -> Phrase:
+        """`Go back to the step “fill” and go on from there.`"""
+        named = joined([spaced(ref.name) for ref in action.things])
+        return phrase(f"Go back to the step “{named}” and go on from there.")
+
+    def say_caution(self, action: Caution, _tools: Tools) -> Phrase:
+        """Return the hazards alone; a page shows the whole messages."""
+        return phrase(joined([self.caution(ref.name) for ref in action.things]))
+
+    def say_note(self, action: Note, _tools: Tools) -> Phrase:
+        """Return the author's words."""
+        return phrase(action.words)
+
+    def say_stop(self, action: Stop, _tools: Tools) -> Phrase:
+        """`Stop here. Call a workshop.`"""
+        return phrase("Stop here. ", action.words)
+
+    def good(self, action: Measure) -> Limit | None:
+        """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
+        if action.limit:
+            return action.limit
+        first = self.things.get(action.things[0].name) if action.things else None
+        return first.wear.limit if isinstance(first, Part) and first.wear else None
+
+    def go_back(self, number: str) -> Phrase:
+        """Return how to go on from an earlier step."""
+        return phrase(f"Go back to step {number} and go on from there.")
+
+    def otherwise(self, step: Step) -> str:
+        """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""
+        match step.action:
+            case Inspect(for_=for_):
+                if not for_:
+                    return "If it is not good:"
+                return "If you find any:" if len(for_) == 1 else "If you find any of these:"
+            case Measure():
+                return self.outside(self.good(step.action))
+            case _:
+                return "If not:"
+
+    def outside(self, good: Limit | None) -> str:
+        """`If the value is not ≤ 0.3 mm (≤ 0.012 in):`"""
+        limit = good.quantity if good else None
+        if limit is None:
+            return "If the value is not so:" if good else "If the value is not good:"
+        shown = self.quantity(limit)
+        # The limit stands as it stands in the sentence above: nobody need compare two numbers.
+        return (
+            f"If the value is {'outside' if limit.low != limit.high and limit.low and limit.high else 'not'} {shown}:"
+        )
+
+    def block(self, name: str) -> str:
+        """Return the title of a block."""
+        entry = self.library.blocks.get(name)
+        return entry.title if entry else name
+
+    def caution(self, name: str) -> str:
+        """Return the hazard of a safety message."""
+        entry = self.library.cautions.get(name)
+        return entry.hazard if entry else name
+
+    def said(self, text: str, more: Phrase) -> Phrase:
+        """Return an author's text and, behind it, what it does not say."""
+        return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)

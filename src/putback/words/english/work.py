@@ -1,0 +1,183 @@
+"""Sentences in English on work at the machine: the imperative, one action, the thing by its name.
+
+Each verb has a method, found by its key.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import TypeAlias
+
+from putback.model.machine import Control, Fastener, Fluid, Part
+from putback.model.terms import Ref
+from putback.model.verbs.controls import Run, Set
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.turning import Turn
+from putback.source.grammar import number
+from putback.units import Quantity
+from putback.words.english.things import joined, spaced
+from putback.words.english.tightening import Tightening, until
+from putback.words.pieces import Phrase, phrase
+
+Tools: TypeAlias = Sequence[Ref]
+"""The tools that a step names."""
+
+
+class Work(Tightening):
+    """What is said of steps that take apart, put together and move."""
+
+    def say_remove(self, action: Remove, _tools: Tools) -> Phrase:
+        """`Remove the six cover screws (M4 x 0.7, slot 6 mm).`"""
+        gently = self.gently(action.things)
+        how = f". Loosen them {gently}, until all are loose, before the first comes out" if gently else ""
+        return phrase("Remove ", self.all_of(action.things, action.count, facts=True, at=action.at), f"{how}.")
+
+    def say_install(self, action: Install, _tools: Tools) -> Phrase:
+        """`Install a new impeller (part number TD-3102).` · `Install the six cover screws hand-tight.`"""
+        article = "a new" if action.new else "the"
+        first = self.things.get(action.things[0].name) if action.things else None
+        body = self.all_of(action.things, action.count, article, facts=True, at=action.at, new=action.new)
+        end = self.how_far(action.things)
+        if action.turn and not isinstance(first, Fastener):
+            end = f" while you turn the shaft {self.turning(action.turn.name)}"
+        elif action.turn:
+            end = f"{end}, turned {self.turning(action.turn.name)}"
+        return phrase("Install ", body, f"{end}.")
+
+    def say_replace(self, action: Replace, _tools: Tools) -> Phrase:
+        """`Replace the drain-plug washer with a new one (part number AG-2301).`"""
+        things = action.things
+        one = self.singular(things, action.count or len(action.at))
+        what = self.all_of(things, action.count, facts=True, at=action.at, new=True)
+        far = self.how_far(things)
+        return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{f',{far}' if far else ''}.")
+
+    def say_loosen(self, action: Loosen, _tools: Tools) -> Phrase:
+        """`Loosen the two hose clamps (hex 7 mm). Leave them in.`"""
+        what = self.all_of(action.things, action.count, facts=True, at=action.at)
+        gently = self.gently(action.things) if action.count is None else ""
+        leave = f". Leave {self._them(action.things, action.count, action.at)} in."
+        return phrase("Loosen ", what, f" {gently}" if gently else "", leave)
+
+    def say_tighten(self, action: Tighten, tools: Tools) -> Phrase:
+        """`Tighten the six cover screws crosswise to 1.8 N·m (16 lbf·in), threads clean and dry.`"""
+        return self.tighten(action, tools)
+
+    def say_disconnect(self, action: Disconnect, _tools: Tools) -> Phrase:
+        """`Disconnect the fuel hose at the carburettor.`"""
+        return phrase("Disconnect ", self.all_of(action.things), self.end(action.at), ".")
+
+    def say_connect(self, action: Connect, _tools: Tools) -> Phrase:
+        """`Connect the fuel hose at the carburettor.`"""
+        return phrase("Connect ", self.all_of(action.things), self.end(action.at), ".")
+
+    def say_drain(self, action: Drain, _tools: Tools) -> Phrase:
+        """`Let the coolant run out, about 4.5 l (4.8 US qt).`"""
+        shown = self.volume(action.things, action.volume)
+        return phrase("Let ", self.all_of(action.things), " run out", f", about {shown}" if shown else "", ".")
+
+    def say_fill(self, action: Fill, _tools: Tools) -> Phrase:
+        """`Refill the coolant: ethylene glycol 50 %, 4.5 l (4.8 US qt).`"""
+        things = action.things
+        fluid = self.things.get(things[0].name) if things else None
+        grade = fluid.grade if isinstance(fluid, Fluid) and fluid.grade else None
+        facts = ", ".join(fact for fact in (grade, self.volume(things, action.volume)) if fact)
+        return phrase("Refill ", self.all_of(things), f": {facts}." if facts else ".")
+
+    def say_set(self, action: Set, _tools: Tools) -> Phrase:
+        """`Close the seacock.` · `Pull the lanyard.`; several controls have a sentence each."""
+        result: Phrase = ()
+        for ref in action.things:
+            control = self.things.get(ref.name)
+            words = (
+                self.position(control, action.to.name)
+                if isinstance(control, Control)
+                else phrase("Set ", self.thing(ref), f" to {spaced(action.to.name)}.")
+            )
+            result = phrase(*result, " " if result else None, words)
+        return result
+
+    def say_run(self, action: Run, _tools: Tools) -> Phrase:
+        """`Run the engine at 1500 rpm for 5 min.`"""
+        speed = f" at {self.at_speed(action.at)}" if action.at else ""
+        time = f" for {self.quantity(action.for_)}" if action.for_ else ""
+        return phrase("Run ", self.all_of(action.things), f"{speed}{time}.")
+
+    def say_turn(self, action: Turn, tools: Tools) -> Phrase:
+        """`Turn the crankshaft clockwise by hand, two turns.`"""
+        way = f" {action.way.name}" if action.way else ""
+        seen = f", seen from {self.place(action.seen_from)}," if action.seen_from and action.way else ""
+        names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
+        means = f" with {joined([f'the {name}' for name in names])}" if names else " by hand"
+        far = f", {self.turned(action.by)}" if action.by else ""
+        end = f"{',' if far else ''} until {action.until}" if action.until else ""
+        return phrase("Turn ", self.all_of(action.things), f"{way}{seen}{means}{far}{end}.")
+
+    def turned(self, angle: Quantity) -> str:
+        """`two turns` · `half a turn` · `90°`."""
+        if angle.unit != "turn" or angle.nominal is None:
+            return self.quantity(angle)
+        if angle.nominal in _PARTS_OF_A_TURN:
+            return _PARTS_OF_A_TURN[angle.nominal]
+        whole = angle.nominal == angle.nominal.to_integral_value()
+        count = number(int(angle.nominal)) if whole else self.quantity(angle).split("\N{NO-BREAK SPACE}")[0]
+        return f"{count} turn{'' if angle.nominal == 1 else 's'}"
+
+    def say_lift(self, action: Lift, _tools: Tools) -> Phrase:
+        """`Lift the cylinder head with the hoist, two people: 24 kg (53 lb).`"""
+        means = f" with {self.other(action.with_.name)}" if action.with_ else ""
+        people = ""
+        if action.people:
+            people = f", {number(action.people)} {'person' if action.people == 1 else 'people'}"
+        masses = [
+            self.quantity(part.mass)
+            for ref in action.things
+            if isinstance(part := self.things.get(ref.name), Part) and part.mass
+        ]
+        return phrase("Lift ", self.all_of(action.things), f"{means}{people}{f': {joined(masses)}' if masses else ''}.")
+
+    # Bits of sentences.
+
+    def how_far(self, things: Sequence[Ref]) -> str:
+        """Return how far a fastener goes in at first: ` hand-tight`, ` by hand until it stops`."""
+        first = self.things.get(things[0].name) if things else None
+        if isinstance(first, Fastener) and first.turned:
+            return " hand-tight"
+        return f" by hand{until(first.by_hand)}" if isinstance(first, Fastener) and first.by_hand else ""
+
+    def turning(self, way: str) -> str:
+        """`clockwise, never anticlockwise`."""
+        other = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}.get(way)
+        return f"{way}, never {other}" if other else way
+
+    def singular(self, things: Sequence[Ref], count: int | None = None) -> bool:
+        """Tell whether a step speaks of one piece: `it`, `its mark`, `a new one`."""
+        thing = self.things.get(things[0].name) if len(things) == 1 else None
+        if count and isinstance(thing, Fastener):
+            return count == 1
+        return len(things) == 1 and (thing is None or not self.several(thing))
+
+    def _them(self, things: Sequence[Ref], count: int | None, at: Sequence[Ref]) -> str:
+        return "it" if self.singular(things, count or len(at)) else "them"
+
+    def end(self, at: Ref | None) -> Phrase:
+        """` at the pump`."""
+        return phrase(" at ", self.thing(at)) if at else ()
+
+    def volume(self, things: Sequence[Ref], volume: Quantity | None) -> str | None:
+        """Return how much of a fluid there is, from the step, or from the machine."""
+        quantity = volume or next(
+            (t.volume for ref in things if isinstance(t := self.things.get(ref.name), Fluid) and t.volume), None
+        )
+        return self.quantity(quantity) if quantity else None
+
+
+_PARTS_OF_A_TURN = {
+    Decimal("0.25"): "a quarter of a turn",
+    Decimal("0.5"): "half a turn",
+    Decimal("0.75"): "three quarters of a turn",
+}

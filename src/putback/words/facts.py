@@ -1,0 +1,272 @@
+"""What a step must say besides its action: torque, limit, count, size, part number, way of turning, and their kin.
+
+A sentence that is made says all of it. An author's own text may leave something out: then that follows behind it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from enum import Enum
+from typing import NamedTuple
+
+from putback.joints.stages import StageKind, torque_of
+from putback.model.fastened import condition_of, dial_of
+from putback.model.job import Step
+from putback.model.library import Library
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
+from putback.model.said import Limit
+from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.controls import Run
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lifting import Lift
+from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Note, Stop, Wait
+from putback.model.verbs.turning import Turn
+from putback.units import Quantity, QuantityError, parse_any, show
+
+
+class FactKind(Enum):
+    """What a fact says."""
+
+    TORQUE = "torque"
+    """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
+    LIMIT = "limit"
+    """Within what it is good: a quantity or words."""
+    SEEK = "seek"
+    """What is looked for, words."""
+    COUNT = "count"
+    """How many pieces."""
+    SIZE = "size"
+    """Thread, length or drive, as it is marked."""
+    NUMBER = "number"
+    """A part number."""
+    TURN = "turn"
+    """The way to turn: clockwise or anticlockwise."""
+    SEEN_FROM = "seen-from"
+    """Whence that way is seen, words."""
+    ANGLE = "angle"
+    """How far something is turned, a quantity."""
+    GENTLY = "gently"
+    """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
+    BY_HAND = "by-hand"
+    """How it is tightened without a torque, words."""
+    ORDER = "order"
+    """The order of a group: the key of the thing that has it."""
+    ROUNDS = "rounds"
+    """How often the last stage goes round."""
+    FILM = "film"
+    """The state of the thread that the torque is meant for: a `Film`."""
+    GRADE = "grade"
+    """What a fluid is, words."""
+    AMOUNT = "amount"
+    """How much of a fluid the step lets out or fills in, a quantity."""
+    WHOLE = "whole"
+    """How much of a fluid there is in all, a quantity."""
+    SPEED = "speed"
+    """At which speed the machine runs: a quantity or words."""
+    TIME = "time"
+    """How long, a quantity."""
+    MASS = "mass"
+    """What is lifted, a quantity."""
+    PEOPLE = "people"
+    """How many lift."""
+    UNTIL = "until"
+    """How long, words."""
+    AGAINST = "against"
+    """What a mark is made against, words."""
+    WORDS = "words"
+    """The author's words that the action itself is: why a job ends."""
+
+
+class Fact(NamedTuple):
+    """One fact of a step."""
+
+    kind: FactKind
+    """What it says."""
+    value: Quantity | int | str
+    """That."""
+
+
+def facts_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> tuple[Fact, ...]:
+    """Return what a step must say, each fact once, in the order in which it is said."""
+    return tuple(dict.fromkeys(_facts(step, things, library)))
+
+
+def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
+    match step.action:
+        case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
+            yield from _pieces(refs, count, at, things)
+            if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
+                yield Fact(FactKind.GENTLY, "")
+        case Install() as action:
+            yield from _pieces(action.things, action.count, action.at, things)
+            yield from _new(action.things if action.new else (), things)
+            yield from _by_hand(action.things, things)
+            if action.turn:
+                yield Fact(FactKind.TURN, action.turn.name)
+        case Replace(things=refs, count=count, at=at):
+            yield from _pieces(refs, count, at, things)
+            yield from _new(refs, things)
+            yield from _by_hand(refs, things)
+        case Tighten() as action:
+            yield from _tight(step, action, things, library)
+        case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
+            yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
+        case Inspect(for_=seek):
+            yield from (Fact(FactKind.SEEK, words) for words in seek)
+        case Measure(things=refs, limit=limit):
+            part = things.get(refs[0].name) if refs else None
+            worn = part.wear.limit if isinstance(part, Part) and part.wear else None
+            yield from _limit(limit or worn)
+        case Verify(limit=limit):
+            yield from _limit(limit)
+        case _:
+            yield from _others(step)
+    if isinstance(step.action, Lift):
+        yield from _lifted(step.action, things)
+
+
+def _others(step: Step) -> Iterator[Fact]:
+    match step.action:
+        case Mark(against=str() as against) | Align(against=str() as against):
+            yield Fact(FactKind.AGAINST, against)
+        case Run(at=at, for_=for_):
+            if at:
+                yield Fact(FactKind.SPEED, quantity_or_words(at))
+            if for_:
+                yield Fact(FactKind.TIME, for_)
+        case Wait(duration=duration, until=until):
+            if duration:
+                yield Fact(FactKind.TIME, duration)
+            if until:
+                yield Fact(FactKind.UNTIL, until)
+        case Turn(way=way, seen_from=seen, by=by, until=until):
+            if way:
+                yield Fact(FactKind.TURN, way.name)
+            if way and seen:
+                yield Fact(FactKind.SEEN_FROM, seen)
+            if by:
+                yield Fact(FactKind.ANGLE, by)
+            if until:
+                yield Fact(FactKind.UNTIL, until)
+        case Stop(words=words) | Note(words=words):
+            yield Fact(FactKind.WORDS, words)
+        case _:
+            return
+
+
+def quantity_or_words(text: str) -> Quantity | str:
+    """Return a text as a quantity when it is one."""
+    try:
+        return parse_any(text)
+    except QuantityError:
+        return text
+
+
+def warping(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Fastener | None:
+    """Return the first group of several pieces that holds a part which may warp."""
+    for ref in refs:
+        thing = things.get(ref.name)
+        if isinstance(thing, Fastener) and thing.count > 1:
+            for held in thing.holds:
+                part = things.get(held.name)
+                if isinstance(part, Part) and part.warps:
+                    return thing
+    return None
+
+
+def _limit(limit: Limit | None) -> Iterator[Fact]:
+    if limit is not None:
+        yield Fact(FactKind.LIMIT, limit.quantity or limit.text)
+
+
+def _groups(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> list[Fastener]:
+    return [thing for ref in refs if isinstance(thing := things.get(ref.name), Fastener)]
+
+
+def _count(
+    refs: tuple[Ref, ...], count: int | None, at: tuple[Ref, ...], things: Mapping[str, AnyThing]
+) -> Iterator[Fact]:
+    for group in _groups(refs, things):
+        if group.count > 1:
+            yield Fact(FactKind.COUNT, min(count or len(at) or group.count, group.count))
+
+
+def _pieces(
+    refs: tuple[Ref, ...], count: int | None, at: tuple[Ref, ...], things: Mapping[str, AnyThing]
+) -> Iterator[Fact]:
+    yield from _count(refs, count, at, things)
+    for group in _groups(refs, things):
+        lengths = [show(length) for _, length in group.lengths]
+        for size in (group.thread, show(group.length) if group.length else None, *lengths, group.drive):
+            if size:
+                yield Fact(FactKind.SIZE, size)
+
+
+def _new(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[Fact]:
+    for ref in refs:
+        thing = things.get(ref.name)
+        if isinstance(thing, Part | Fastener | Line) and thing.number:
+            yield Fact(FactKind.NUMBER, thing.number)
+
+
+def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[Fact]:
+    for group in _groups(refs, things):
+        if group.by_hand and not group.turned:
+            yield Fact(FactKind.BY_HAND, group.by_hand)
+
+
+def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
+    yield from _count(action.things, action.count, action.at, things)
+    for group in _groups(action.things, things):
+        if group.stages and action.torque is None:
+            for stage in group.stages:
+                aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.torque)
+                if aim:
+                    yield Fact(FactKind.TORQUE, aim)
+        elif action.torque or group.torque:
+            yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
+        elif words := group.by_hand or group.no_torque:
+            yield Fact(FactKind.BY_HAND, words)
+        if (action.count or len(action.at) or group.count) >= group.count:
+            yield from _round(group)
+        film = condition_of(group, library).film
+        if film and (action.torque or group.torque or group.stages):
+            yield Fact(FactKind.FILM, film.value)
+        torque = action.torque or group.last_torque
+        dial = dial_of(group, torque, library, step.tools) if torque else None
+        if dial:
+            yield Fact(FactKind.TORQUE, dial.setting)
+
+
+def _round(group: Fastener) -> Iterator[Fact]:
+    if group.rule or group.order or group.sequence:
+        yield Fact(FactKind.ORDER, group.key)
+    if group.passes > 1:
+        yield Fact(FactKind.ROUNDS, group.passes)
+
+
+def _fluids(
+    refs: tuple[Ref, ...], volume: Quantity | None, things: Mapping[str, AnyThing], *, filled: bool
+) -> Iterator[Fact]:
+    for ref in refs:
+        fluid = things.get(ref.name)
+        if not isinstance(fluid, Fluid):
+            continue
+        if filled and fluid.grade:
+            yield Fact(FactKind.GRADE, fluid.grade)
+        if volume is None and fluid.volume:
+            yield Fact(FactKind.WHOLE, fluid.volume)
+    if volume:
+        yield Fact(FactKind.AMOUNT, volume)
+
+
+def _lifted(action: Lift, things: Mapping[str, AnyThing]) -> Iterator[Fact]:
+    if action.people:
+        yield Fact(FactKind.PEOPLE, action.people)
+    for ref in action.things:
+        part = things.get(ref.name)
+        if isinstance(part, Part) and part.mass:
+            yield Fact(FactKind.MASS, part.mass)

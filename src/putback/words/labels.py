@@ -1,0 +1,281 @@
+"""Words that stand on pages whatever the guide says: headings, heads of columns, labels. Each language fills these in.
+
+A text with names in braces is a pattern; the page puts the values in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.model.terms import Signal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobLabels:
+    """The page of a job."""
+
+    purpose: str
+    """What it is good for."""
+    due: str
+    """When it is due."""
+    when_needed: str
+    """It is due at no set time."""
+    time: str
+    """How long it takes."""
+    people: str
+    """How many it takes."""
+    set_first: str
+    """Controls to set before the work."""
+    safety_messages: str
+    """All of the job, in short."""
+    wear: str
+    """Protective equipment."""
+    new_parts: str
+    """Parts to buy."""
+    tools: str
+    """Tools."""
+    consumables: str
+    """Consumables and fluids."""
+    aids: str
+    """What is brought in and taken away."""
+    none: str
+    """Of one of these, nothing is needed."""
+    steps: str
+    """Heading of a section without a title."""
+    tool: str
+    """The tool of a step: pattern with `name`."""
+    several_tools: str
+    """The tools of a step: pattern with `names`."""
+    measured: str
+    """Where a measured value is written."""
+    count_back: str
+    """Heading of the table that is counted."""
+    count_lead: str
+    """What to do with it."""
+    nothing_off: str
+    """There is nothing to count."""
+    piece: str
+    """Head: what is counted."""
+    out: str
+    """Head: how many came off."""
+    back: str
+    """Head: how many went back."""
+    new: str
+    """Head: how many of those are new."""
+    counted: str
+    """Head: the box to tick."""
+    part: str
+    """Head: a part to buy."""
+    number: str
+    """Head: its number."""
+    kit: str
+    """Head: its kit."""
+    count: str
+    """Head: how many of it."""
+    sign_off: str
+    """Heading of the block to sign."""
+    to_sign: tuple[str, ...]
+    """What is written there: machine, hours, date, name, signature."""
+    no_page: str
+    """A page that has faults is not shown; what they are stands behind."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MachineLabels:
+    """The page of a machine, and the tables of prose pages."""
+
+    title: str
+    """Heading: pattern with `machine`."""
+    options: str
+    """Heading: the ways in which machines of this model differ."""
+    orders: str
+    """Heading: drawings."""
+    controls: str
+    """Heading."""
+    parts: str
+    """Heading."""
+    fasteners: str
+    """Heading: fasteners and torques."""
+    lines: str
+    """Heading: hoses, pipes, cables."""
+    fluids: str
+    """Heading."""
+    never_built: str
+    """Leads in to combinations of options that no machine has."""
+    fastener: str
+    """Head: a fastener, and what it holds together."""
+    size: str
+    """Head: thread, class, length and drive."""
+    threads: str
+    """Head: the state of the threads."""
+    torque: str
+    """Head."""
+    mass: str
+    """Head."""
+    remarks: str
+    """Head."""
+    new: str
+    """Head: when a part is renewed."""
+    every_time: str
+    """A part is renewed every time."""
+    when_worn: str
+    """A part is renewed when it is worn."""
+    line: str
+    """Head."""
+    kind: str
+    """Head: of a line."""
+    joins: str
+    """Head: of a line."""
+    fluid: str
+    """Head."""
+    grade: str
+    """Head: of a fluid."""
+    volume: str
+    """Head: of a fluid."""
+    drains_at: str
+    """Head: of a fluid."""
+    fills_at: str
+    """Head: of a fluid."""
+    control: str
+    """Head."""
+    positions: str
+    """Head: of a control."""
+    at_rest: str
+    """Head: of a control."""
+    job: str
+    """Head: of the table of jobs."""
+    no_job: str
+    """There is no job."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SafetyLabels:
+    """Who may do a job, when to leave it, what goes before the book; and what is due later."""
+
+    skill: str
+    """Who can do a job."""
+    stop: str
+    """When to stop and call somebody."""
+    first: str
+    """What goes before the book."""
+    licensed: str
+    """Work that needs a licence."""
+    any_skill: str
+    """Who can do a job that says nothing of it."""
+    stop_and_call: str
+    """When to stop and call somebody, in short."""
+    goes_first: str
+    """What goes before the book, in short."""
+    before: str
+    """Heading of the page before the first job."""
+    before_lead: str
+    """What that page is for."""
+    before_who: str
+    """Heading: who can do the jobs."""
+    before_first: str
+    """Heading: what goes before the book."""
+    before_first_lead: str
+    """What to do with the list below."""
+    before_first_list: tuple[str, ...]
+    """What goes before the book, the first first."""
+    before_stop: str
+    """Heading: when to stop."""
+    before_stop_lead: str
+    """Leads in to the list."""
+    before_stop_list: tuple[str, ...]
+    """When to stop."""
+    before_often: str
+    """Work that often needs a licence."""
+    before_leave: str
+    """How to leave a job half done."""
+    job: str
+    """Head: the job."""
+    who: str
+    """Head: who can do it."""
+    follow_up: str
+    """Heading: what is due later."""
+    follow_up_lead: str
+    """What to do with it."""
+    follow_up_blank: str
+    """Where the running hours are written."""
+    hours_unit: str
+    """Their unit."""
+    signals: tuple[tuple[Signal, str], ...]
+    """The signal words, gravest first, as written in a sentence; they are printed in capitals."""
+    alert: str
+    """The safety alert symbol, for who cannot see it."""
+
+    def signal(self, signal: str) -> str:
+        """Return the word for a signal; one that nobody knows must not look harmless."""
+        words = {known.value: word for known, word in self.signals}
+        return words.get(signal, words[Signal.WARNING.value])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookLabels:
+    """What is around the pages, on screen and on paper."""
+
+    manual: str
+    """A book without a title."""
+    contents: str
+    """The table of contents."""
+    page: str
+    """In front of the number of a page."""
+    of: str
+    """Between the number of a page and how many there are."""
+    licence: str
+    """In front of the licence."""
+    edition: str
+    """An edition that is a bare number: pattern with `edition`."""
+    draft: str
+    """The book was not checked."""
+    notice: str
+    """Heading of the notice."""
+    picture: str
+    """A picture without words."""
+    no_picture: str
+    """A picture is not there."""
+    index: str
+    """The index."""
+    no_index: str
+    """The index has no entry."""
+    search: str
+    """The search."""
+    search_needs: str
+    """Leads to the index when the search cannot run."""
+    go: str
+    """Begins a search."""
+    skip: str
+    """Leads to the page itself."""
+    close: str
+    """Closes the contents."""
+    start: str
+    """The first page."""
+    turn: str
+    """Names the links to the pages before and after."""
+    previous: str
+    """The page before."""
+    next: str
+    """The page after."""
+    table: str
+    """Names a table that scrolls."""
+    in_unit: str
+    """Names a place to write a value: pattern with `label` and `unit`."""
+    of_step: str
+    """Adds the step to that: pattern with `label` and `number`."""
+    step_done: str
+    """Names the box of a step: pattern with `number`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labels:
+    """All of them."""
+
+    job: JobLabels
+    """The page of a job."""
+    machine: MachineLabels
+    """The page of a machine."""
+    safety: SafetyLabels
+    """Safety and follow-up."""
+    book: BookLabels
+    """Around the pages."""

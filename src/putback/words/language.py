@@ -1,0 +1,200 @@
+"""What a language must be able to say. Pages ask nothing else, and say nothing themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import NamedTuple, Protocol
+
+from putback.model.job import Interval, Job, Step
+from putback.model.library import Aid, Hazard, Library, Tool
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line
+from putback.model.said import Limit
+from putback.model.terms import Ref, When
+from putback.units import Quantity
+from putback.words.labels import Labels
+from putback.words.pieces import Phrase
+
+
+class DrawnWords(NamedTuple):
+    """The words of a drawing of an order."""
+
+    label: str
+    """What it is: `Tightening order of the six head bolts`."""
+    caption: str
+    """What stands under it."""
+    alt: str
+    """The same for who cannot see it: label and order in words."""
+    description: str
+    """What the numbers mean, and the order in words."""
+    front: str
+    """The word at the side where the front of the machine is."""
+
+
+class Language(Protocol):
+    """Makes the sentences of one guide, in one language."""
+
+    things: Mapping[str, AnyThing]
+    """The things of the machine."""
+    library: Library
+    """The library."""
+    labels: Labels
+    """Headings, heads of columns and labels."""
+
+    # Quantities, conditions, names.
+
+    def quantity(self, quantity: Quantity) -> str:
+        """Return a quantity in the guide's units."""
+
+    def unit_of(self, quantity: Quantity) -> str:
+        """Return the unit that a quantity is printed in first."""
+
+    def limit(self, limit: Limit) -> str:
+        """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
+
+    def only_when(self, when: When | None) -> str | None:
+        """Return a condition as it stands in front of a sentence; None for what every variant meets."""
+
+    def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
+        """Return what a row is about, and for which variants and behind which steps."""
+
+    def kit(self, kit: Kit | None) -> str:
+        """Return a kit with its number."""
+
+    def count(self, pieces: int, *, varies: bool = False) -> str:
+        """Return a number of pieces; the most of them where it depends on the machine."""
+
+    def if_led(self, steps: Sequence[str]) -> str:
+        """Return on which steps a follow-up hangs."""
+
+    def title_of(self, thing: AnyThing) -> str:
+        """Return a thing's name as a row or heading."""
+
+    def names(self, names: Sequence[str]) -> str:
+        """Return names as a list, all of them together."""
+
+    def choices(self, names: Sequence[str]) -> str:
+        """Return choices as a list, one of them at a time."""
+
+    def option(self, name: str) -> str:
+        """Return an option as a label."""
+
+    def facts(self, thing: Fastener) -> str:
+        """Return what tells a fastener from others, in brackets, with a blank before; nothing when it has none."""
+
+    def fluid(self, fluid: Fluid) -> str:
+        """Return a fluid to lay out, with its grade and volume."""
+
+    def tool_for(self, drive: str) -> str:
+        """Return the name of a tool that the library has none of, by the drive that it turns."""
+
+    def due(self, interval: Interval | None) -> str:
+        """Return when a job is due."""
+
+    # Steps.
+
+    def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
+
+    def step_facts(self, step: Step) -> Iterator[str]:
+        """Yield what a step's sentence has no place for."""
+
+    def drawn_before(self, number: str) -> str:
+        """Return where a drawing stands already on the page, by the number of its step."""
+
+    def pictured_before(self, number: str) -> str:
+        """Return where a picture stands already on the page, by the number of its step."""
+
+    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
+        """Return a tool with what tells it from others."""
+
+    def aid(self, aid: Aid) -> str:
+        """Return an aid with the mass that it bears."""
+
+    def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
+        """Return the sentence that verb and facts make."""
+
+    def go_back(self, number: str) -> Phrase:
+        """Return how to go on from an earlier step."""
+
+    def otherwise(self, step: Step) -> str:
+        """Return what leads to the steps under `otherwise`."""
+
+    def waste(self, text: str) -> str:
+        """Return what to do with what comes out."""
+
+    def wear(self, items: Sequence[str]) -> str:
+        """Return what to wear; nothing for nothing."""
+
+    # Controls.
+
+    def set_first(self, control: Control, position: str, when: When | None) -> Phrase:
+        """Return a control to set before the work, and for which variants."""
+
+    def positions(self, control: Control) -> str:
+        """Return all positions of a control, each with the author's words for what brings it there."""
+
+    def position_name(self, position: str) -> str:
+        """Return the name of a position."""
+
+    # Fasteners and parts.
+
+    def torque(self, thing: Fastener, stated: Quantity | None = None) -> str | None:
+        """Return the torque of a fastener."""
+
+    def film(self, thing: Fastener) -> str | None:
+        """Return the state of the thread that its torque is meant for."""
+
+    def stages(self, thing: Fastener) -> Phrase:
+        """Return the stages of tightening."""
+
+    def order(self, thing: Fastener) -> str | None:
+        """Return the order in which a group is tightened."""
+
+    def gently(self, things: Sequence[Ref]) -> str:
+        """Return how fasteners come loose whose part may warp; nothing for others."""
+
+    def how_tight(self, thing: Fastener) -> Phrase:
+        """Return how a fastener is tightened, for a table."""
+
+    def joint(self, held: Sequence[str], base: str | None) -> str:
+        """Return what a fastener holds together; nothing when that is not said."""
+
+    def thread_state(self, thing: Fastener) -> str | None:
+        """Return the state of the thread as a table says it."""
+
+    def lengths(self, thing: Fastener) -> list[str]:
+        """Return the length of a fastener, or that of the piece at each position."""
+
+    def bought(self, thing: Fastener | Line) -> str:
+        """Return how a thing is bought; nothing when that is not said."""
+
+    def remarks(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+
+    def never_built(self, combination: When) -> str:
+        """Return a combination of options that no machine has."""
+
+    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
+        """Return the words of the drawing of its order."""
+
+    # Safety.
+
+    def skill(self, job: Job) -> str:
+        """Return who can do a job."""
+
+    def licensed(self, hazards: Sequence[Hazard]) -> str:
+        """Return what a licensed professional must do."""
+
+    def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
+        """Return which jobs need a licensed professional for a hazard."""
+
+    def once_more(
+        self,
+        thing: Fastener,
+        count: int,
+        hours: Quantity,
+        torque: Quantity | None,
+        steps: Sequence[str],
+        slacken: Quantity | None = None,
+    ) -> Phrase:
+        """Return what is tightened once more, when, and how."""

@@ -1,0 +1,151 @@
+"""Where a value of each key is printed: as it stands, in words of its own, or not at all, for a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fnmatch import fnmatchcase
+
+from putback.guide.record import Guide
+from putback.model.called import counted, named
+from putback.model.machine import AnyThing, Control, Fastener
+from putback.source.grammar import number, plural
+from putback.units import QuantityError, parse_any, show
+from putback.words.english import English
+from putback.words.pieces import as_text
+from tests.print.scalars import Scalar
+
+_ORDERS = "it orders the steps, and the ledger holds it; the page has the steps"
+_HAZARDS = "it says when a safety message is due; the page has the message"
+
+NOT_PRINTED = {
+    "guide/language": "it chooses the words that are printed",
+    "guide/units*": "it chooses the units that are printed",
+    "*/accept/*": "it answers a check, and is for who maintains the guide",
+    "machine/*/*/tags/*": _HAZARDS,
+    "machine/stacks/*": _ORDERS,
+    "machine/behind/*": _ORDERS,
+    "machine/makes/*": _ORDERS,
+    "machine/*/*/needs/*": _ORDERS,
+    "machine/fasteners/*/frees-when": _ORDERS,
+    "machine/controls/*/free": _ORDERS,
+    "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
+    "machine/*/*/plural": "it is the name where there are several, and most things are one",
+    "block/block": "a block is written out under the headings of the job",
+    "block/sections/*/title": "a block is written out under the headings of the job",
+    "block/leaves/*": _ORDERS,
+    "block/opens/*": _ORDERS,
+    "step*/name": "it is printed as the number of the step",
+    "step*/figure/image": "it is the name of a file, and the picture is there",
+    "step*/figure": "it is the name of a file, and the picture is there",
+    "step*/figure/width": "it is the width at which the picture is printed",
+    "step*/do": "a block is written out",
+    "step*/undo": "a block is written out",
+    "step*/again": "it is printed as the number of the step",
+    "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
+    "cautions/*/covers/*": _HAZARDS,
+    "hazards/*/name": _HAZARDS,
+    "hazards/*/least": _HAZARDS,
+    "hazards/*/verbs/*": _HAZARDS,
+    "hazards/*/tags/*": _HAZARDS,
+    "hazards/*/mass": _HAZARDS,
+    "hazards/*/while/*": _HAZARDS,
+    "hazards/*/gone-when/*": _HAZARDS,
+    "hazards/*/licensed": "the block that opens a job says who may do it",
+    "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
+    "consumables/*/tags/*": _HAZARDS,
+    "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
+}
+"""What no page has, by the place of the value, and why."""
+
+AS = {
+    "machine/*/*/replace": "new every time",
+    "machine/*/*/adjustable": "mark its position",
+    "machine/parts/*/warps": "it warps",
+    "step/new": "new",
+}
+"""How a page says what is only `true` or `always` in the file."""
+
+PRINTED_BESIDE_TEXT = ("note", "because", "tool*", "time", "text", "when/*", "figure/alt", "figure/caption")
+"""What stands beside the author's own sentence whatever it says."""
+
+
+def why_not(place: str) -> str | None:
+    """Return why a value is not printed; None when it must be."""
+    if any(fnmatchcase(place, f"step+text/{key}") for key in PRINTED_BESIDE_TEXT):
+        return None
+    return next((why for pattern, why in NOT_PRINTED.items() if fnmatchcase(place, pattern)), None)
+
+
+class Forms:
+    """The ways in which a value may be printed."""
+
+    def __init__(self, guide: Guide, words: English) -> None:
+        self.guide = guide
+        self.words = words
+        machine = guide.machine
+        assert machine is not None
+        self.things = machine.things
+        library = guide.library
+        self.entries = {**library.tools, **library.consumables, **library.aids}
+
+    def of(self, scalar: Scalar) -> Iterator[str]:
+        """Yield the ways in which a value may be printed."""
+        said = next((words for pattern, words in AS.items() if fnmatchcase(scalar.place, pattern)), None)
+        if said is not None:
+            yield said
+            return
+        text = scalar.words
+        yield " ".join(text.split())
+        yield text.replace("-", " ")
+        thing = self.things.get(text)
+        if thing is not None:
+            yield from _names(thing)
+        if isinstance(thing, Control) or scalar.place == "step/to":
+            yield from self.positions(text)
+        if text in self.entries:
+            yield self.entries[text].name
+        if text in self.guide.library.cautions:
+            yield self.guide.library.cautions[text].hazard
+        if scalar.place == "machine/fasteners/*/name":
+            yield plural(text)
+            yield from (named(each) for each in self.things.values() if each.name == text)
+        if text.isdigit():
+            yield number(int(text))
+        if scalar.place == "machine/fasteners/*/stages/*":
+            yield from self.shares(text)
+        try:
+            quantity = parse_any(text)
+        except QuantityError:
+            return
+        yield show(quantity)
+        yield self.words.quantity(quantity)
+        if scalar.place == "step/by":
+            yield self.words.turned(quantity)
+        if scalar.place == "machine/fasteners/*/settles":
+            yield self.words.running_hours(quantity)
+
+    def positions(self, text: str) -> Iterator[str]:
+        """Yield the sentences that a control, or a position of one, is printed in."""
+        for thing in self.things.values():
+            if isinstance(thing, Control):
+                for ref in thing.positions:
+                    if text in (thing.key, ref.name):
+                        yield as_text(self.words.position(thing, ref.name))
+
+    def shares(self, text: str) -> Iterator[str]:
+        """Yield what a stage is that is a share of the torque."""
+        for thing in self.things.values():
+            if not isinstance(thing, Fastener):
+                continue
+            for stage in thing.stages:
+                if stage.quantity and stage.quantity.text == text:
+                    yield as_text(self.words.stage(stage, thing.torque))
+
+
+def _names(thing: AnyThing) -> Iterator[str]:
+    yield thing.name
+    yield named(thing)
+    if isinstance(thing, Fastener):
+        yield counted(thing)
+        yield named(thing, 1)
+        yield named(thing, 2)

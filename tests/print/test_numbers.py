@@ -1,0 +1,104 @@
+"""A quantity in one unit has the same second one wherever it is printed."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+
+import pytest
+
+from putback.joints.stages import torque_of
+from putback.model.fastened import dial_of
+from putback.model.machine import Fastener
+from putback.model.verbs.pieces import Tighten
+from putback.units import Quantity, QuantityError, both, parse_any
+from putback.units.table import System
+from putback.words.english import English
+from tests.print import GUIDES
+from tests.print.places import Forms
+from tests.print.printed_pages import Printed, flat
+from tests.print.scalars import scalars_of
+
+_SECOND = re.compile(r" \(([^()]*[0-9][^()]*)\)")
+_LONGEST = 40
+
+
+def pairs(text: str) -> Iterator[tuple[Quantity, str, str]]:
+    """Yield the quantities of a text behind which a second unit stands in brackets, with the words of both."""
+    text = text.replace("\u00a0", " ").replace("\u202f", " ")
+    for match in _SECOND.finditer(text):
+        words = text[max(0, match.start() - _LONGEST) : match.start()].split()
+        for start in range(len(words)):
+            told = " ".join(words[start:])
+            try:
+                first, second = parse_any(told), parse_any(match[1])
+            except QuantityError:
+                continue
+            if first.kind is second.kind:
+                yield first, told, match[1]
+                break
+
+
+def test_a_pair_is_found_in_a_text() -> None:
+    found = [(told, second) for _, told, second in pairs("Wait (1). To 0.18–0.22 mm (0.0071–0.0086 in), in 3 (three).")]
+    assert found == [("0.18–0.22 mm", "0.0071–0.0086 in")]
+
+
+@pytest.mark.parametrize("name", GUIDES)
+def test_a_quantity_prints_alike_everywhere(manuals: dict[str, Printed], name: str) -> None:
+    seen: dict[object, dict[str, str]] = defaultdict(dict)
+    for page, text in {**manuals[name].pages, "the PDF": " ".join(manuals[name].sheets).replace("– ", "–")}.items():
+        for quantity, told, second in pairs(text):
+            same = (quantity.low, quantity.high, quantity.unit, quantity.form)
+            seen[same].setdefault(" ".join(f"{told} ({second})".split()), page)
+    assert seen, "no quantity was found"
+    assert [told for told in seen.values() if len(told) > 1] == []
+
+
+@pytest.mark.parametrize("name", GUIDES)
+def test_a_second_unit_is_the_one_that_steps_would_print(manuals: dict[str, Printed], name: str) -> None:
+    unlike = []
+    for page, text in manuals[name].pages.items():
+        for quantity, told, second in pairs(text):
+            right = both(quantity, System.METRIC, System.US).replace("\u00a0", " ")
+            if quantity.unit not in ("in", "lbf·ft", "lbf·in") and not right.endswith(f"({second})"):
+                unlike.append(f"{page}: {told} ({second}), and not {right}")
+    assert unlike == []
+
+
+def calculated(manual: Printed) -> Iterator[Quantity]:
+    """Yield what is worked out for a page: the settings of wrenches, and stages that are a share of the torque."""
+    guide, library = manual.guide, manual.guide.library
+    assert guide.machine is not None
+    for thing in guide.machine.things.values():
+        if isinstance(thing, Fastener):
+            yield from filter(None, (torque_of(stage, thing.torque) for stage in thing.stages))
+    for sequence in manual.opened.nesting.sequences():
+        for step in sequence.steps():
+            for ref in step.things if isinstance(step.action, Tighten) else ():
+                thing = guide.machine.things[ref.name]
+                torque = thing.last_torque if isinstance(thing, Fastener) else None
+                if isinstance(thing, Fastener) and torque:
+                    dial = dial_of(thing, torque, library, step.tools)
+                    yield from [dial.setting] if dial else []
+    for tool in library.tools.values():
+        yield from filter(None, (tool.range, tool.step, tool.lever, tool.extends))
+
+
+@pytest.mark.parametrize("name", GUIDES)
+def test_every_number_comes_from_the_files_or_from_a_calculation(manuals: dict[str, Printed], name: str) -> None:
+    manual = manuals[name]
+    forms = Forms(manual.guide, English(manual.opened))
+    scalars = list(scalars_of(manual.guide))
+    known = {flat(way) for scalar in scalars for way in forms.of(scalar)}
+    known |= {flat(both(quantity, System.METRIC, System.US)) for quantity in calculated(manual)}
+    written = flat(" ".join([*(scalar.words for scalar in scalars), *manual.guide.pages.values()]))
+    strange = []
+    for page, text in manual.pages.items():
+        for quantity, told, second in pairs(text):
+            whole = flat(f"{told} ({second})")
+            asked = flat(both(quantity, System.METRIC, System.US))
+            if not (whole in known or asked in known or whole in written or flat(told) in written):
+                strange.append(f"{page}: {told} ({second})")
+    assert strange == []

@@ -1,0 +1,72 @@
+"""A language in which every word stands between marks: what is printed without them did not come from a language."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterator
+from enum import Enum
+from typing import Any, cast
+
+from putback.ledger.opened import Opened
+from putback.words import Language, Spoken
+from putback.words.english import LABELS, English
+from putback.words.labels import Labels
+from putback.words.pieces import Piece
+
+TAG = "qaa"
+"""The language tag; ISO 639 keeps it for private use."""
+OPEN, CLOSE = "«", "»"
+
+
+def marked(words: str) -> str:
+    """Put marks around every word; the fields of a pattern stay."""
+    return re.sub(r"(?:[^\W_]|['’])+(?![^{]*\})|\{[^}]*\}", _word, words)
+
+
+def _word(found: re.Match[str]) -> str:
+    return found[0] if found[0].startswith("{") else f"{OPEN}{found[0]}{CLOSE}"
+
+
+def told(value: Any) -> Any:
+    """Return what a language says with marks: words, phrases, records of words."""
+    match value:
+        case Piece():
+            return value._replace(text=marked(value.text))
+        case Enum():
+            return value
+        case str():
+            return marked(value)
+        case tuple() if hasattr(value, "_fields"):
+            return type(value)(*map(told, value))
+        case tuple() | list():
+            return type(value)(map(told, value))
+        case Iterator():
+            return map(told, value)
+        case _ if dataclasses.is_dataclass(value) and not isinstance(value, type):
+            fields = {field.name: told(getattr(value, field.name)) for field in dataclasses.fields(value)}
+            return dataclasses.replace(value, **fields)
+        case _:
+            return value
+
+
+class Pseudo:
+    """Says in marks what English says."""
+
+    def __init__(self, opened: Opened) -> None:
+        self._english = English(opened)
+        self.labels: Labels = told(LABELS)
+
+    def __getattr__(self, name: str) -> Any:
+        said = getattr(self._english, name)
+        if not callable(said):
+            return said
+        return lambda *given, **named: told(said(*given, **named))
+
+
+def pseudo(opened: Opened) -> Language:
+    """Return the maker of its sentences."""
+    return cast("Language", Pseudo(opened))
+
+
+SPOKEN = Spoken(told(LABELS), pseudo)
