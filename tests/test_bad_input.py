@@ -351,7 +351,7 @@ def test_what_could_not_be_checked_is_said(write_guide: Write, putback: Putback)
 
 
 def test_a_broken_machine_file_says_what_follows_from_it(write_guide: Write, putback: Putback) -> None:
-    write_guide({"pump/machine.yaml": "machine: Pump\nbits: {}\n"})
+    write_guide({"pump/machine.yaml": "machine: Pump\ngadgets: {}\n"})
     (finding,) = putback("lint", "--format", "json", "pump").data["findings"]
     assert finding["also"][-1]["message"] == "the order of every job was not checked: 1 fault in this file"
 

@@ -157,6 +157,8 @@ SLIPS = [
     ("of", "on", False),
     ("oil-out", "oil-in", False),
     ("kye", "key", True),
+    ("bits", "kits", False),
+    ("inspekt", "inspect", True),
 ]
 
 

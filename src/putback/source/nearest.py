@@ -64,7 +64,7 @@ def is_slip(word: str, name: str) -> bool:
 
 
 def _is_slip_in_word(word: str, meant: str) -> bool:
-    if len(meant) > 3:
+    if len(meant) > 4:
         return distance(word, meant) <= len(meant) // 4
     # In a short word, another letter makes another word: two have changed places, or one is missing or too much.
     return sorted(word) == sorted(meant) or (distance(word, meant) <= 1 and len(word) != len(meant))
