@@ -29,6 +29,7 @@ NOT_PRINTED = {
     "machine/fasteners/*/frees-when": _ORDERS,
     "machine/controls/*/free": _ORDERS,
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
+    "machine/fasteners/*/front": "it is an arrow in the drawing",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "block/block": "a block is written out under the headings of the job",
     "block/sections/*/title": "a block is written out under the headings of the job",
@@ -44,6 +45,7 @@ NOT_PRINTED = {
     "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
     "cautions/*/covers/*": _HAZARDS,
     "hazards/*/name": _HAZARDS,
+    "hazards/*/wear/*": "it stands in the message only where the hazard is there, which tests of the sheet hold",
     "hazards/*/least": _HAZARDS,
     "hazards/*/verbs/*": _HAZARDS,
     "hazards/*/tags/*": _HAZARDS,
@@ -85,6 +87,7 @@ class Forms:
         machine = guide.machine
         assert machine is not None
         self.things = machine.things
+        self.kits = machine.kits
         library = guide.library
         self.entries = {**library.tools, **library.consumables, **library.aids}
 
@@ -102,6 +105,8 @@ class Forms:
             yield from _names(thing)
         if isinstance(thing, Control) or scalar.place == "step/to":
             yield from self.positions(text)
+        if text in self.kits:
+            yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
         if text in self.guide.library.cautions:

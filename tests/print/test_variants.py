@@ -11,7 +11,7 @@ from docutils import nodes
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.model.called import title_of
-from putback.model.machine import AnyThing, Fastener, Line, Part
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part, kit_of
 from putback.sphinxext.machinepage import machine_page, narrowed
 from putback.words import catalogue
 from tests.print import GUIDES
@@ -28,13 +28,14 @@ def choices() -> Iterator[tuple[Path, str, str]]:
         yield from ((root, option, choice) for option, found in machine.options.items() for choice in found)
 
 
-def facts_of(thing: AnyThing) -> Iterator[str]:
+def facts_of(thing: AnyThing, machine: Machine) -> Iterator[str]:
     """Yield what the file says of a thing in words of its own."""
     yield title_of(thing)
     yield thing.note or ""
     if isinstance(thing, Part | Fastener | Line):
         yield thing.number or ""
-        yield thing.kit or ""
+        kit = kit_of(machine, thing)
+        yield kit.name if kit else ""
     if isinstance(thing, Fastener):
         yield from (thing.because or "", thing.grade or "", thing.drive or "", thing.order or "")
 
@@ -49,6 +50,6 @@ def test_each_choice_of_each_option(root: Path, option: str, choice: str) -> Non
     left = narrowed(machine, opened).things
     assert 0 < len(left) <= len(machine.things)
     for thing in left.values():
-        assert [fact for fact in (*facts_of(thing), *words.remarks(thing)) if flat(fact) not in text] == []
+        assert [fact for fact in (*facts_of(thing, machine), *words.remarks(thing)) if flat(fact) not in text] == []
     names = [node.get("putback_thing") for node in page.findall(nodes.paragraph)]
     assert {name for name in names if name} == set(left)

@@ -141,9 +141,11 @@ class StepWriter:
         steps = tuple(self.steps(orders, self.page))
         return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
 
-    def steps(self, orders: Iterable[Order], page: _Page) -> Iterator[SheetStep]:
-        """Yield steps as they stand on a page, or in a branch of it."""
+    def steps(self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = ()) -> Iterator[SheetStep]:
+        """Yield steps as they stand on a page, or in a branch of it that lies in some blocks."""
         for order in orders:
+            yield from self.said_at_blocks(order, inside, page)
+            inside = order.via
             for step, worlds, limit in self.apart(order):
                 here = self.space.both(worlds, page.within)
                 if here == NONE:
@@ -169,13 +171,23 @@ class StepWriter:
             order=order.number,
             worlds=here,
             when=when,
-            otherwise=tuple(self.steps(order.branch, branch)),
+            otherwise=tuple(self.steps(order.branch, branch, order.via)),
             conditional=bool(page.above),
             waste=waste,
             messages=self.messages(order, step),
             goes_to=self.goes_to(order),
             stays_in=self.stays_in(order, step),
         )
+
+    def said_at_blocks(self, order: Order, inside: tuple[Step, ...], page: _Page) -> Iterator[SheetStep]:
+        """Yield the `do` and `undo` steps that lead to a step, when something is said at them: it stands before it."""
+        for depth, step in enumerate(order.via):
+            if order.via[: depth + 1] == inside[: depth + 1] or not says_more(step):
+                continue
+            here = self.space.both(page.within, self.graph.meaning(step.when))
+            if here != NONE:
+                when = None if self.space.within(page.within, here) else step.when
+                yield SheetStep(step=step, number="", order=order.number, worlds=here, when=when)
 
     def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
         """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
@@ -293,3 +305,8 @@ def _letters(index: int) -> str:
         index, rest = divmod(index - 1, 26)
         letters = chr(ord("a") + rest) + letters
     return letters
+
+
+def says_more(step: Step) -> bool:
+    """Tell whether something is said at a step beside its action: a `do` is then printed before its block."""
+    return any((step.text, step.note, step.because, step.figure, step.tools, step.time))

@@ -45,9 +45,9 @@ class Remarks(Safety):
             yield sentence(thing.note)
 
     def bought(self, thing: Fastener | Line) -> str:
-        """Return how a thing is bought: `Number AG-2205, kit big-end-kit.`; nothing when that is not said."""
+        """Return how a thing is bought: `Number AG-2205, kit big-end kit (AG-2200).`; nothing when that is not said."""
         number = f"number {thing.number}" if thing.number else ""
-        kit = f"kit {thing.kit}" if thing.kit else ""
+        kit = f"kit {self.kit(self.kit_of(thing))}" if thing.kit else ""
         return sentence(", ".join(filter(None, (number, kit)))) if number or kit else ""
 
     def _of_part(self, thing: Part) -> Iterator[str]:
@@ -87,7 +87,8 @@ class Remarks(Safety):
         elif thing.angle:
             yield f"A crowfoot spanner stands {self.held(thing)}."
         if thing.settles:
-            yield f"Tightened once more after {self.running_hours(thing.settles)}."
+            first = f", loosened by {self.quantity(thing.slacken)} first" if thing.slacken else ""
+            yield f"Tightened once more after {self.running_hours(thing.settles)}{first}."
         if thing.reuse:
             yield f"It may be used again: {ended(thing.reuse)}"
 

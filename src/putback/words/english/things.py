@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.source.grammar import number, unbroken
@@ -72,6 +72,7 @@ class Things:
     def __init__(self, opened: Opened) -> None:
         guide = opened.guide
         self.things = guide.machine.things if guide.machine else {}
+        self.machine = guide.machine
         self.library = guide.library
         self.graph = opened.graph
         systems = [System(unit) for unit in guide.cover.units] if guide.cover else [System.METRIC, System.US]
@@ -145,6 +146,10 @@ class Things:
         if new and isinstance(thing, Part | Fastener | Line) and thing.number:
             facts.append(f"part number {thing.number}")
         return f" ({', '.join(facts)})" if facts else ""
+
+    def kit_of(self, thing: Part | Fastener | Line) -> Kit | None:
+        """Return the kit in which a thing is bought."""
+        return kit_of(self.machine, thing) if self.machine else None
 
     def sizes(self, thing: Fastener) -> list[str]:
         """Return thread, lengths and drive of a fastener.
