@@ -96,6 +96,7 @@ def _root(file: Path) -> Node:
 
 NAMED = frozenset({
     "machine/options", "machine/controls", "machine/parts", "machine/fasteners", "machine/lines", "machine/fluids",
+    "machine/kits",
     "machine/behind", "machine/makes", "machine/needs",
 })  # fmt: skip
 """Mappings whose keys are names that the author chose."""
