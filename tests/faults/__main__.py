@@ -1,12 +1,17 @@
-"""`python -m tests.faults [GUIDE]`: a table of what was put in, what was found, and what is no fault."""
+"""`python -m tests.faults [GUIDE]`: a table of what was put in, what was found, and what is no fault.
+
+`python -m tests.faults --slips [GUIDE]`: of each kind of slip of the pen, how many findings one gives.
+"""
 
 from __future__ import annotations
 
 import sys
 from collections import Counter
 from pathlib import Path
+from statistics import median
 
 from tests.faults.finding import Trial, allowed
+from tests.faults.slips import MOST, findings_of_slip, slips_of
 
 
 def main(folder: Path) -> int:
@@ -29,5 +34,22 @@ def main(folder: Path) -> int:
     return 1 if unexplained else 0
 
 
+def slips(folder: Path) -> int:
+    """Print the table of slips; return 1 when one gives more than three findings."""
+    counts: dict[str, list[int]] = {}
+    for slip in slips_of(folder):
+        found = findings_of_slip(folder, slip)
+        counts.setdefault(slip.kind, []).append(len(found))
+        if len(found) > MOST:
+            print(f"{slip.path}:{slip.line}: {slip.kind}, '{slip.word.strip()}': {len(found)} findings")
+    print(f"{'slip':40}{'made':>8}{'median':>8}{'most':>8}{'not found':>12}")
+    everything = [number for each in counts.values() for number in each]
+    for kind, numbers in [*sorted(counts.items()), ("all", everything)]:
+        print(f"{kind:40}{len(numbers):>8}{median(numbers):>8g}{max(numbers):>8}{numbers.count(0):>12}")
+    return 1 if max(everything) > MOST else 0
+
+
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1] if len(sys.argv) > 1 else "procedures/hollin-20")))
+    run = slips if "--slips" in sys.argv else main
+    named = [word for word in sys.argv[1:] if word != "--slips"]
+    sys.exit(run(Path(named[0] if named else "procedures/hollin-20")))

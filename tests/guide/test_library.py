@@ -104,8 +104,30 @@ def test_what_is_wrong_is_told_with_its_place(name: str, text: str, check: str, 
 
 
 def test_a_file_of_a_wrong_shape_gives_no_entries(tmp_path: Path) -> None:
-    (tmp_path / "aids.yaml").write_text("stand: {bear: 60 kg}\nrag: {}\n", encoding="utf-8")
-    assert read_shelf(tmp_path, "shared").aids == {}
+    (tmp_path / "aids.yaml").write_text("- stand\n- rag\n", encoding="utf-8")
+    shelf = read_shelf(tmp_path, "shared")
+    assert shelf.aids == {}
+    assert (set(shelf.broken), set(shelf.unlisted)) == ({"aid"}, {"aid"})
+    assert not shelf.doubtful
+
+
+def test_an_entry_of_a_wrong_shape_is_known_by_its_name(tmp_path: Path) -> None:
+    (tmp_path / "aids.yaml").write_text("stand: {strong: 60 kg}\nrag: {}\n", encoding="utf-8")
+    shelf = read_shelf(tmp_path, "shared")
+    assert list(shelf.aids) == ["rag"]
+    assert (set(shelf.broken), set(shelf.doubtful)) == ({"aid"}, {("aid", "stand")})
+    assert not shelf.unlisted
+
+
+def test_an_entry_with_a_misspelt_word_is_read_as_it_was_meant(tmp_path: Path) -> None:
+    (tmp_path / "cautions.yaml").write_text(
+        "hot: {signal: waning, hazrd: a, consequence: b, avoid: [c], covers: []}\n", encoding="utf-8"
+    )
+    shelf = read_shelf(tmp_path, "shared")
+    assert [fault.check for fault in shelf.faults] == ["wrong-shape", "wrong-shape"]
+    assert (shelf.cautions["hot"].signal, shelf.cautions["hot"].hazard) == (Signal.WARNING, "a")
+    assert shelf.broken == set()
+    assert shelf.mended == {"shared/cautions.yaml"}
 
 
 def test_both_together_with_one_name_in_both(shelf_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> None:

@@ -37,6 +37,8 @@ class Page:
     tightened: dict[str, int] = field(default_factory=dict)
     """Pieces of joints that were open, and were tightened."""
     tools: set[str] = field(default_factory=set)
+    stopped: bool = False
+    """Whether a branch gave up."""
     within: dict[int, set[str]] = field(default_factory=dict)
     """By inspection: the tools of its branch."""
 
@@ -53,6 +55,7 @@ def page_of(
         if not all(meets(when, chosen) for when in happening.whens) or not all(map(answers.get, happening.answers)):
             continue
         if verb == "stop":
+            page.stopped = bool(happening.answers)
             break
         there = [name for name in names_in(step[verb]) if name in bench.kind or not known(machine, name)]
         if "tool" in step and there:

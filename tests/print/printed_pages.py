@@ -126,7 +126,7 @@ class Printed:
         )
 
 
-_PIECE = 8
+_PIECE = 4
 """Letters that a text has at least on each of two pages."""
 
 

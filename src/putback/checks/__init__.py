@@ -14,8 +14,9 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 
 from putback.checks.engine.brought import all_of
-from putback.checks.engine.form import Check, Fault, Group
+from putback.checks.engine.form import Check, Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
+from putback.checks.engine.roots import at_end, without_consequences
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
@@ -26,8 +27,8 @@ from putback.source.span import Span
 from putback.variants import Choice, EntangledError, VariantSet
 
 __all__ = [
-    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "all_checks", "cause", "own_checks", "run_checks",
-    "too_many",
+    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "own_checks",
+    "run_checks", "too_many",
 ]  # fmt: skip
 
 CHECKING = 150_000
@@ -67,13 +68,13 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
     unfinished = [] if unfinished is None else unfinished
     if opened.graph is not None:
         opened.graph.space.allow(CHECKING + PER_BOOK * len(opened.books))
+    found: list[tuple[KnownCheck, Fault]] = []
     for check in all_checks().values():
         if check.needs & opened.guide.library.broken:
             continue
         try:
             faults = check.faults(opened)
-            for fault in _together(faults if check.package is None else _sound(faults), opened):
-                yield _finding(check, fault, opened)
+            found += [(check, fault) for fault in (faults if check.package is None else _sound(faults))]
         except EntangledError:
             unfinished.append(check.name)
         except Exception as error:
@@ -82,6 +83,13 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
                 raise
             words = f"{check.said} failed in {opened.guide.shown}: {type(error).__name__}: {error}"
             raise BadCheckError(words) from error
+    first = without_consequences(found, opened)
+    for check in all_checks().values():
+        try:
+            for fault in _together((fault for other, fault in first if other is check), opened):
+                yield _finding(check, fault, opened)
+        except EntangledError:
+            unfinished.append(check.name)
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished

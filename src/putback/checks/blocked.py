@@ -9,7 +9,7 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 from collections.abc import Iterator
 from typing import assert_never
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
@@ -88,7 +88,15 @@ def find(opened: Opened) -> Iterator[Fault]:
                             (*also, *entry.ways),
                             worlds=worlds,
                             among=book.reached(entry),
+                            root=_root(book, entry, thing, obstacle),
                         )
+
+
+def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root | None:
+    """What is in the way of one step is in that of others."""
+    if obstacle.edge.outer == thing.key:
+        return None
+    return Root(book.sequence.path, obstacle.edge.outer, "off", _on_by(obstacle.state), entry.index)
 
 
 def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:

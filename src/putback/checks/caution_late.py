@@ -8,7 +8,7 @@ Move the caution up, before the step with the risk.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.checks.caution_missing import gathered, misspelt
+from putback.checks.caution_missing import gathered, unsure
 from putback.ledger.hazards import Exposure, exposures
 from putback.ledger.opened import Opened
 from putback.source.finding import Also, Level
@@ -39,7 +39,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for book in opened.in_place():
         late: dict[int, list[Exposure]] = {}
         for exposure in exposures(book):
-            if exposure.late is not None and not misspelt(book, exposure.risk):
+            if exposure.late is not None and not unsure(book, exposure.risk):
                 late.setdefault(exposure.late.entry.index, []).append(exposure)
         for number, exposed in late.items():
             caution = book.entries[number]

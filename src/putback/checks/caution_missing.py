@@ -16,7 +16,6 @@ from putback.model.library import Library
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
-from putback.source.nearest import nearest
 from putback.variants import VariantSet
 
 LEVEL = Level.ERROR
@@ -43,7 +42,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in opened.in_place():
         for risks, worlds in gathered(
-            exposure for exposure in exposures(book) if exposure.late is None and not misspelt(book, exposure.risk)
+            exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
         ):
             entry = risks[0].entry
             yield Fault(
@@ -70,16 +69,15 @@ def danger(risk: Risk) -> str:
     return risk.hazard.name + (f" ({risk.source})" if risk.source else "")
 
 
-def misspelt(book: Book, risk: Risk) -> bool:
-    """Tell whether a misspelt caution before it would answer it: that is told as an unknown name."""
-    cautions = book.library.cautions
-    for entry in book.of(Caution):
-        if entry.section == risk.entry.section and entry.index < risk.entry.index and entry.target:
-            name = entry.target.name
-            near = None if name in cautions else nearest(name, cautions)
-            if near and any(covered.name == risk.hazard.key for covered in cautions[near].covers):
-                return True
-    return False
+def unsure(book: Book, risk: Risk) -> bool:
+    """Tell whether a caution that nobody knows stands before it: what that one answers is not known."""
+    return any(
+        entry.section == risk.entry.section
+        and entry.index < risk.entry.index
+        and entry.target is not None
+        and entry.target.name not in book.library.cautions
+        for entry in book.of(Caution)
+    )
 
 
 def _hint(risks: list[Risk], library: Library) -> str | None:

@@ -86,14 +86,14 @@ def find(opened: Opened) -> Iterator[Fault]:
             said.setdefault(words, PARTS[part] if part != "avoid" else "another way to avoid it")
             if wrong:
                 for span in shown.places(sentence.span):
-                    yield Fault(span, wrong if shown.own else f"{shown.message.key}: {wrong}")
+                    yield Fault(span, wrong if shown.own else f"{shown.message.key}: {wrong}", shown.elsewhere)
 
 
 def _missing(shown: Shown) -> Iterator[Fault]:
     parts = {part for part, _ in shown.message.sentences}
     lost = [words for part, words in _ASKED.items() if part not in parts]
     for span in shown.places(None) if lost else ():
-        yield Fault(span, f"{shown.message.key} does not say {listed(lost)}")
+        yield Fault(span, f"{shown.message.key} does not say {listed(lost)}", shown.elsewhere)
 
 
 def says_nothing(words: str) -> bool:

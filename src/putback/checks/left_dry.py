@@ -7,7 +7,7 @@ Add a `fill` step behind the one that closes and tightens the last drain.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.states import FluidState
@@ -53,4 +53,6 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if left.state.opened_by != left.state.off_by:
                     also += cause(book, left.state.opened_by, "its drain is opened here")
                 message = f"{left.thing.name} is let out and never filled in again"
-                yield Fault(left.span, message, also, f"add 'fill: {left.key}'", left.worlds, left.among)
+                yield Fault(
+                    left.span, message, also, f"add 'fill: {left.key}'", left.worlds, left.among, at_end(book, left.key)
+                )

@@ -7,7 +7,7 @@ Add a `clear` step.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.states import AidState
@@ -37,4 +37,12 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(left.state, AidState):
                 name = book.library.aids[left.key].name
                 message = f"{name} is put in place and never taken away"
-                yield Fault(left.span, message, left.ways, f"add 'clear: {left.key}'", left.worlds, left.among)
+                yield Fault(
+                    left.span,
+                    message,
+                    left.ways,
+                    f"add 'clear: {left.key}'",
+                    left.worlds,
+                    left.among,
+                    at_end(book, left.key),
+                )

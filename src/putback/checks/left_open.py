@@ -7,7 +7,7 @@ Add a `connect` step for it, or for the end that is still off.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.machine import Line
@@ -55,4 +55,12 @@ def find(opened: Opened) -> Iterator[Fault]:
                     names = [things[end].name if end in things else end for end in sorted(left.state.open)]
                     where = f" at the {listed(names)}"
                 message = f"{left.thing.name} comes off and is never connected again{where}"
-                yield Fault(left.span, message, left.ways, f"add 'connect: {left.key}'", left.worlds, left.among)
+                yield Fault(
+                    left.span,
+                    message,
+                    left.ways,
+                    f"add 'connect: {left.key}'",
+                    left.worlds,
+                    left.among,
+                    at_end(book, left.key),
+                )

@@ -7,7 +7,7 @@ Add a `set` step that brings it to its rest position.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
 from putback.model.machine import Control
@@ -45,4 +45,4 @@ def find(opened: Opened) -> Iterator[Fault]:
                 rest = left.thing.rest.name
                 message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
                 hint = f"add 'set: {left.key}' with 'to: {rest}'"
-                yield Fault(left.span, message, also, hint, left.worlds, left.among)
+                yield Fault(left.span, message, also, hint, left.worlds, left.among, at_end(book, left.key))

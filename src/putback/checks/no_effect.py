@@ -9,7 +9,7 @@ stands, accept it and say why.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -78,4 +78,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if isinstance(entry.step.action, Loosen):
                     message = f"{named(thing)} {be} loose already"
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
-                yield Fault(ref.span, message, also, None, worlds, book.reached(entry))
+                root = Root(book.sequence.path, ref.name, "off", state.on_by, entry.index)
+                yield Fault(ref.span, message, also, None, worlds, book.reached(entry), root)

@@ -8,7 +8,7 @@ Add a `set` step before the first step that needs it, or move it up.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
@@ -134,7 +134,8 @@ def _unmet(
                 *entry.ways,
             )
             hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
-            yield Fault(span, message, also, hint, here, book.reached(entry))
+            root = Root(book.sequence.path, control.key, need.position.name, state.on_by, entry.index)
+            yield Fault(span, message, also, hint, here, book.reached(entry), root)
 
 
 def _not_so(

@@ -8,9 +8,9 @@ Take the name out of `leaves`, or add the step that is missing from the block.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import is_closed
-from putback.ledger.opened import Opened
+from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.source.finding import Level
@@ -54,7 +54,16 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield names under `leaves` whose account closes as a whole machine's would."""
+    """Yield names under `leaves` whose account closes as a whole machine's would, in every variant."""
+    faults = list(_found(opened))
+    if faults and opened.only:
+        # What the chosen variants do not need, others may.
+        everywhere = {fault.span for fault in _found(wider(opened))}
+        faults = [fault for fault in faults if fault.span in everywhere]
+    yield from faults
+
+
+def _found(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
         if not isinstance(book.sequence, Block):
             continue
@@ -66,4 +75,4 @@ def find(opened: Opened) -> Iterator[Fault]:
                 several = thing is not None and verb_s(thing, "is", "are") == "are"
                 listed = f"{name} {'are' if several else 'is'} listed under 'leaves'"
                 message = f"{listed}, but the block leaves nothing of {'them' if several else 'it'} undone"
-                yield Fault(ref.span, message)
+                yield Fault(ref.span, message, root=at_end(book, ref.name))

@@ -8,7 +8,7 @@ Delete the step, or add the one that is missing.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import aid_account
 from putback.ledger.opened import Opened
@@ -67,7 +67,17 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if wrong:
                         message, since, what = wrong
                         also = (*cause(book, since, what), *entry.ways)
-                        yield Fault(entry.target.span, message, also, worlds=worlds, among=book.reached(entry))
+                        root = _root(book, entry, name, since)
+                        yield Fault(entry.target.span, message, also, None, worlds, book.reached(entry), root)
+
+
+def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:
+    """Of a block that is done where it does not fit, the first step tells it for all."""
+    if entry.ways:
+        return Root(book.sequence.path, str(entry.ways[0].span), "as the block needs it", -1, entry.index)
+    if isinstance(entry.step.action, Install | Connect):
+        return Root(book.sequence.path, name, "off", since, entry.index)
+    return None
 
 
 def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] | None:

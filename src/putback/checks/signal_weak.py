@@ -63,7 +63,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             words, hazards = wrong
             also = tuple(Also(hazard.span, "the hazard is described here") for hazard in hazards)
             for span in shown.places(message.signal_span):
-                yield Fault(span, f"{message.key} says '{message.signal}'; {words}", also)
+                yield Fault(span, f"{message.key} says '{message.signal}'; {words}", (*also, *shown.elsewhere))
 
 
 def _wrong(message: SafetyMessage, library: Library) -> tuple[str, list[Hazard]] | None:

@@ -5,14 +5,15 @@ A step works on a part that the machine file does not have, most often a slip of
 Correct the name, or add the thing to the machine file or the library. Tools are told by `unknown-tool`.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.guide.names import Names, NameUse, uses_of
+from putback.guide.meant import UnknownName
 from putback.ledger.opened import Opened
-from putback.source.finding import Level
+from putback.model.terms import Ref
+from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.source.nearest import distance, nearest
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
@@ -20,8 +21,8 @@ GROUP = Group.NAMES
 
 FAILS = """
 steps:
-  - inspect: impeler
-             ^^^^^^^ nothing is called 'impeler'
+  - inspect: belt-gaurd
+             ^^^^^^^^^^ nothing is called 'belt-gaurd'
 """
 
 PASSES = """
@@ -32,47 +33,28 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield names that stand for nothing, or for the wrong kind of thing."""
-    names = Names(opened.guide.machine, opened.guide.library)
-    for use in uses_of(opened.guide):
-        if use.kinds == ("tool",) or opened.guide.library.broken & set(use.kinds):
-            continue  # of a file that could not be used, no name is known
-        if use.kinds == ("block",) and opened.guide.library.is_lost(use.ref.name):
-            continue
-        if use.kinds != ("hazard",) and opened.guide.machine is None:
-            continue
-        fault = fault_of(use, names)
-        if fault:
-            yield fault
+    for unknown in opened.unknown:
+        if unknown.use.kinds != ("tool",):
+            yield fault_of(unknown)
 
 
-def fault_of(use: NameUse, names: Names) -> Fault | None:
-    """Return what is wrong with one use of a name; None when it stands for something that fits."""
-    name = use.ref.name
-    if use.known is not None:
-        if name in use.known:
-            return None
-        near = nearest(name, use.known)
-        hint = (
-            f"did you mean '{near}'?"
-            if near
-            else f"it can be {listed([quote(each) for each in use.known], 'or')}"
-            if use.known
-            else None
-        )
-        return Fault(use.ref.span, f"{use.user} {quote(name)}", hint=hint)
-    if names.has(name, use.kinds):
-        return None
-    known = names.of(use.kinds)
-    kind = names.kind_of(name)
-    if use.free and (kind is not None or " " in name):
-        return None
-    near = nearest(name, known)
-    if use.free and (near is None or not _misspelt(name, near)):
-        return None
+def fault_of(unknown: UnknownName) -> Fault:
+    """Return what is wrong with a name, in words."""
+    use, near, name = unknown.use, unknown.near, unknown.use.ref.name
+    if unknown.given and near:
+        count = len(unknown.others) + 1
+        message = f"nothing uses {quote(near)}, and {count} places say {quote(name)}"
+        return Fault(unknown.given, message, _places((use.ref, *unknown.others)), f"did you mean {quote(name)}?")
+    also = _places(unknown.others, use.ref)
     hint = f"did you mean '{near}'?" if near else _WHERE.get(use.kinds)
+    if use.known is not None:
+        if near is None and use.known:
+            hint = f"it can be {listed([quote(each) for each in use.known], 'or')}"
+        return Fault(use.ref.span, f"{use.user} {quote(name)}", also, hint)
+    kind = unknown.kind
     if kind is None:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
-        return Fault(use.ref.span, f"{what} is called {quote(name)}", hint=hint)
+        return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
         hint = f"write '{use.verb.better[kind]}: {name}'"
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
@@ -80,18 +62,24 @@ def fault_of(use: NameUse, names: Names) -> Fault | None:
     return Fault(use.ref.span, f"{quote(name)} is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
 
 
+def _places(uses: tuple[Ref, ...], told: Ref | None = None) -> tuple[Also, ...]:
+    """Return the first use in each file, with the number of the others there."""
+    counts = Counter(use.span.path for use in uses)
+    first = {use.span.path: use for use in reversed(uses)}
+    found = []
+    for path in counts:
+        more = counts[path] - 1
+        here = "here as well" if told and told.span.path == path else "here"
+        rest = f", and {more} more time{'s' if more > 1 else ''} in this file" if more else ""
+        found.append(Also(first[path].span, f"{quote(first[path].name)} stands {here}{rest}"))
+    return tuple(found)
+
+
 _WHERE: dict[tuple[str, ...], str] = {
     ("consumable",): "add it to consumables.yaml",
     ("aid",): "add it to aids.yaml",
     ("caution",): "add it to cautions.yaml",
     ("block",): "write it as a file in blocks/",
+    ("tool",): "add it to tools.yaml",
 }
 """Where a name of a kind belongs, when nothing known is near."""
-
-
-def _misspelt(word: str, name: str) -> bool:
-    """Tell whether a plain word is so near to a name that it must be meant: one letter in four, at least one.
-
-    `check: cover` need not be the part `cover-plate`: a word that only begins a name is a word of its own.
-    """
-    return distance(word.casefold(), name) <= max(1, len(name) // 4)

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
-from putback.ledger.opened import Opened
+from putback.ledger.opened import Opened, wider
 from putback.model.library import SafetyMessage
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
@@ -53,6 +53,15 @@ sections:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that answer nothing in any variant, on any way, in any job that shows them."""
+    faults = list(_found(opened))
+    if faults and opened.only:
+        # What the chosen variants do not need, others may.
+        everywhere = {fault.span for fault in _found(wider(opened))}
+        faults = [fault for fault in faults if fault.span in everywhere]
+    yield from faults
+
+
+def _found(opened: Opened) -> Iterator[Fault]:
     shown: dict[Span, tuple[SafetyMessage, Entry]] = {}
     used: set[Span] = set()
     for book in opened.in_place():

@@ -14,8 +14,8 @@ STAGE = "schema"
 
 FAILS = """
 steps:
-  - instal: belt-guard
-    ^^^^^^ 'instal' is no verb; did you mean 'install'?
+  - inspekt: belt-guard
+    ^^^^^^^ 'inspekt' is no verb; did you mean 'inspect'?
 """
 
 PASSES = """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TypedDict
+from typing import NamedTuple, TypedDict
 
 from putback.guide.folders import Stray
 from putback.guide.paths import shown_path
@@ -12,7 +12,7 @@ from putback.model.verbs import OTHER_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
 from putback.source.load import load
-from putback.source.schema import FileKind, validate
+from putback.source.schema import FileKind, review
 from putback.source.span import top_of
 from putback.source.tree import Mapping
 
@@ -23,6 +23,18 @@ class AsRead(TypedDict):
     files: tuple[str, ...]
     faults: tuple[Finding, ...]
     unread: frozenset[str]
+    mended: frozenset[str]
+
+
+class Parts(NamedTuple):
+    """What can be used of a file."""
+
+    root: Mapping | None
+    """The tree to build on; None when some fault of shape is in it, or it could not be read."""
+    rest: Mapping | None = None
+    """The tree of a file with faults of shape, of which some parts may be good."""
+    faults: tuple[Finding, ...] = ()
+    """The faults of shape in it."""
 
 
 class Gathered:
@@ -32,19 +44,30 @@ class Gathered:
         self.files: list[str] = []
         self.faults: list[Finding] = []
         self.unread: set[str] = set()
+        self.mended: set[str] = set()
 
     def load(self, path: Path, shown: str, kind: FileKind, store: Store) -> Mapping | None:
         """Return the tree of a file of a good shape, or None when its faults (now noted) leave nothing to build on."""
+        return self.load_parts(path, shown, kind, store).root
+
+    def load_parts(self, path: Path, shown: str, kind: FileKind, store: Store) -> Parts:
+        """Return the tree of a file, or else what of it is of a good shape; all faults are noted.
+
+        A file whose only faults are misspelt words is read as it was meant.
+        """
         loaded = load(path, shown, store)
         self.files.append(loaded.path)
         self.faults += loaded.faults
         if loaded.unreadable:
             self.unread.add(loaded.path)
-        if loaded.root is None:
-            return None
-        faults = validate(loaded, kind, OTHER_WORDS)
+        faults, root = review(loaded, kind, OTHER_WORDS)
         self.faults += faults
-        return loaded.root if isinstance(loaded.root, Mapping) and not (faults or loaded.faults) else None
+        if isinstance(root, Mapping):
+            if faults:
+                self.mended.add(loaded.path)
+            return Parts(root)
+        whole = loaded.root if isinstance(loaded.root, Mapping) and faults else None
+        return Parts(None, whole, tuple(faults))
 
     def note(self, strays: Iterable[Stray]) -> None:
         """Say what lies in a folder and is not read as it stands."""
@@ -57,12 +80,20 @@ class Gathered:
         if unread:
             self.unread.add(shown)
 
-    def add(self, files: Iterable[str], faults: Iterable[Finding], unread: Iterable[str]) -> None:
+    def add(
+        self, files: Iterable[str], faults: Iterable[Finding], unread: Iterable[str], mended: Iterable[str] = ()
+    ) -> None:
         """Take over what somebody else gathered."""
         self.files += files
         self.faults += faults
         self.unread.update(unread)
+        self.mended.update(mended)
 
     def as_read(self) -> AsRead:
         """Return all of it, as it is now, for a record."""
-        return {"files": tuple(self.files), "faults": tuple(self.faults), "unread": frozenset(self.unread)}
+        return {
+            "files": tuple(self.files),
+            "faults": tuple(self.faults),
+            "unread": frozenset(self.unread),
+            "mended": frozenset(self.mended),
+        }

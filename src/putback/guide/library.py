@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.guide.folders import Stray, choose, yaml_below
-from putback.guide.gathered import Gathered
+from putback.guide.gathered import Gathered, Parts
 from putback.guide.slips import is_library
 from putback.model.build_library import (
     build_aid,
@@ -26,8 +26,9 @@ from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store, resolved
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, shipped
+from putback.source.span import Span
 from putback.source.tree import Mapping as Tree
-from putback.source.tree import Text
+from putback.source.tree import Node, Text
 
 FILES: dict[str, FileKind] = {
     "cautions": FileKind.CAUTIONS,
@@ -95,12 +96,18 @@ class Shelf:
     """Aids, by name."""
     broken: frozenset[str] = frozenset()
     """Kinds of entries of which a file could not be used."""
+    unlisted: frozenset[str] = frozenset()
+    """Kinds of which not even all names are known."""
+    doubtful: frozenset[tuple[str, str]] = frozenset()
+    """Entries with a fault of shape, by kind and name."""
     files: tuple[str, ...] = ()
     """Every file read, as shown."""
     faults: tuple[Finding, ...] = ()
     """What was wrong with the files."""
     unread: frozenset[str] = frozenset()
     """The files that could not be read at all, as shown."""
+    mended: frozenset[str] = frozenset()
+    """The files with misspelt words that were read as they were meant, as shown."""
     strays: tuple[Stray, ...] = ()
     """Files that look like those of a library."""
 
@@ -129,6 +136,8 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
         consumables=reader.entries("consumables", build_consumable),
         aids=reader.entries("aids", build_aid),
         broken=frozenset(reader.broken),
+        unlisted=frozenset(reader.unlisted),
+        doubtful=frozenset(reader.doubtful),
         **reader.gathered.as_read(),
         strays=tuple(found.strays),
     )
@@ -143,21 +152,51 @@ class _ShelfReader:
         self.store = store
         self.gathered = Gathered()
         self.broken: set[str] = set()
+        self.unlisted: set[str] = set()
+        self.doubtful: set[tuple[str, str]] = set()
 
     def entries(self, name: str, build: Callable[[Reader, Text, Tree], Entry]) -> dict[str, Entry]:
         """Return the entries of one file; none when it is not there or cannot be used."""
         path = self.found.get(name)
         if path is None:
             return {}
-        before = len(self.gathered.faults)
-        loaded = self.gathered.load(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store)
-        found: dict[str, Entry] = {}
-        if loaded is not None:
-            found, faults = build_entries(loaded, build)
-            self.gathered.faults += faults
-        if len(self.gathered.faults) > before:
-            self.broken.add(name.removesuffix("s"))
+        kind = name.removesuffix("s")
+        parts = self.gathered.load_parts(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store)
+        root = parts.root or self.good_part(kind, parts)
+        if root is None:
+            self.broken.add(kind)
+            self.unlisted.add(kind)
+            return {}
+        found, faults = build_entries(root, build)
+        self.gathered.faults += faults
+        if faults:
+            self.broken.add(kind)
         return found
+
+    def good_part(self, kind: str, parts: Parts) -> Tree | None:
+        """Return the entries without a fault of shape, and note the names of the others; None when they are not known.
+
+        What a caution is not known to answer is looked at where it stands. Of the others, any may be missed anywhere.
+        """
+        if parts.rest is None:
+            return None
+        faulty = {
+            name
+            for name, (key, value) in parts.rest.entries.items()
+            if any(_is_in(fault.span, key, value) for fault in parts.faults)
+        }
+        if not faulty:
+            return None
+        self.doubtful |= {(kind, name) for name in faulty}
+        if kind != "caution":
+            self.broken.add(kind)
+        good = {name: pair for name, pair in parts.rest.entries.items() if name not in faulty}
+        return Tree(good, parts.rest.span)
+
+
+def _is_in(span: Span, key: Text, value: Node) -> bool:
+    """Tell whether a place is in an entry."""
+    return key.span[1:3] <= span[1:3] <= max(value.span[3:5], key.span[3:5])
 
 
 def merged(shared: Mapping[str, Entry], own: Mapping[str, Entry]) -> tuple[dict[str, Entry], list[Finding]]:

@@ -53,6 +53,8 @@ class Names:
         ):
             for key in entries:
                 self.add(kind, key)
+        for kind, key in library.doubtful:
+            self.add(kind, key)
         for option in machine.options if machine else ():
             self.add("option", option)
 
@@ -78,6 +80,10 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     machine = guide.machine
     if machine:
         yield from _machine_uses(machine)
+    tags = tuple(dict.fromkeys(tag for hazard in guide.library.hazards.values() for tag in hazard.tags))
+    carried = [tag for entry in guide.library.consumables.values() for tag in entry.tags]
+    for tag in (*(machine.tag_refs if machine else ()), *carried):
+        yield NameUse(tag, ("tag",), "no hazard has the tag", free=True, known=tags)
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)

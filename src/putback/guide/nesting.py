@@ -118,6 +118,17 @@ class Nesting:
             return self.links[sequence.key]
         return list(links_of(sequence, self.blocks))
 
+    def reached(self, sequence: Sequence) -> set[str]:
+        """Return the blocks that a job or block does, through others or not."""
+        found: set[str] = set()
+        waiting = [link.block for link in self._links(sequence)]
+        while waiting:
+            key = waiting.pop()
+            if key not in found:
+                found.add(key)
+                waiting += [link.block for link in self.links[key]]
+        return found
+
     def can_be_written_out(self, sequence: Sequence) -> bool:
         """Tell whether following a job or block comes to an end, and is not too deep."""
         depth = self.depth(sequence)

@@ -63,7 +63,7 @@ class _GuideReader:
         own = read_shelf(self.root, self.shown, self.store)
         folder, shared_store, shared = self.shared_shelf()
         for shelf in (own, shared):
-            self.gathered.add(shelf.files, shelf.faults, shelf.unread)
+            self.gathered.add(shelf.files, shelf.faults, shelf.unread, shelf.mended)
         cover = self.cover(needed.files.get("guide"))
         machine = self.machine(needed.files.get("machine"))
         folders = self.folders(self.root, names, ("jobs", "blocks"), self.store)
@@ -189,6 +189,8 @@ class _GuideReader:
             aids=self.together(shared.aids, own.aids),
             blocks=self.together(shared_blocks, blocks),
             broken=frozenset(shared.broken | own.broken | self.broken),
+            unlisted=frozenset(shared.unlisted | own.unlisted | self.broken),
+            doubtful=shared.doubtful | own.doubtful,
             lost=frozenset(self.lost),
         )
 

@@ -42,6 +42,8 @@ class Guide:
     """The text of each prose page, as shown."""
     unread: frozenset[str] = frozenset()
     """Files and folders that could not be read at all, as shown."""
+    mended: frozenset[str] = frozenset()
+    """Files with misspelt words that were read as they were meant, as shown."""
     lost_jobs: tuple[str, ...] = ()
     """Names of jobs whose file is there and could not be used."""
     lost_blocks: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from putback.model.job import Sequence
 from putback.model.library import SafetyMessage
 from putback.model.verbs.blocks import Do, Undo
 from putback.model.verbs.telling import Caution
+from putback.source.finding import Also
 from putback.source.span import Span
 
 
@@ -25,11 +26,16 @@ class Shown:
     """The places in jobs and blocks that show it."""
 
     def places(self, within: Span | None) -> tuple[Span, ...]:
-        """Return where to point for a fault of it: the place in the guide's own file, or else each step that shows it.
+        """Return where to point for a fault of it: its place in the guide's own file, or the first step that shows it.
 
-        The shared library belongs to all guides. What is wrong in it is told in this one where it is printed.
+        The shared library belongs to all guides. What is wrong in it is told in this one where it is printed first.
         """
-        return (within or self.message.span,) if self.own else self.steps
+        return (within or self.message.span,) if self.own else self.steps[:1]
+
+    @property
+    def elsewhere(self) -> tuple[Also, ...]:
+        """Where else a shared message is shown: what is wrong with it is wrong there too."""
+        return () if self.own else tuple(Also(span, "it is shown here as well") for span in self.steps[1:])
 
 
 def shown_cautions(guide: Guide) -> Iterator[Shown]:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
 from putback.ledger.book import Book
@@ -37,7 +38,7 @@ class Opened:
     """A guide, opened for some variants."""
 
     guide: Guide
-    """The guide."""
+    """The guide, with misspelt names as they were meant."""
     only: Choice
     """The options that were chosen: what is checked and printed is for these. None chosen: for all variants."""
     graph: Graph | None
@@ -50,6 +51,8 @@ class Opened:
     """Jobs and blocks that could not be walked, since options and inspections meet in too many ways; None for all."""
     too_long: tuple[TooLong, ...] = ()
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
+    unknown: tuple[UnknownName, ...] = ()
+    """Names that stand for nothing, or for nothing that fits."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -87,14 +90,15 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
 
     `only` are options of the machine with their choice, for variants that were built (`lint.run.chosen` sees to it).
     """
+    guide, unknown = read_as_meant(guide)
     nesting = Nesting(guide.sequences(), guide.library)
     if guide.machine is None:
-        return Opened(guide, only, None, nesting)
+        return Opened(guide, only, None, nesting, unknown=unknown)
     try:
         graph = Graph(guide.machine, only, _conditions(guide))
         cycles = graph.cycles()
     except EntangledError:
-        return Opened(guide, only, None, nesting, entangled=(None,))
+        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)
     books: list[Book] = []
     entangled: list[Sequence | None] = []
     too_long: list[TooLong] = []
@@ -113,7 +117,12 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
             books.append(open_book(sequence, graph, guide.library))
         except EntangledError:
             entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long))
+    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown)
+
+
+def wider(opened: Opened) -> Opened:
+    """Return the guide opened for all variants: only there it shows what is so in none of them."""
+    return open_guide(opened.guide) if opened.only else opened
 
 
 def _conditions(guide: Guide) -> Iterator[When]:

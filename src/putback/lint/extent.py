@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from pathlib import PurePath
 
+from putback.guide.library import FILES
 from putback.guide.paths import shown_path
+from putback.guide.record import Guide
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.source.grammar import counted_word, listed
@@ -37,7 +40,7 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
     sequences = {sequence.path for sequence in guide.sequences()}
     jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
     lost = () if wanted is not None else guide.lost_jobs
-    walked = {id(book.sequence): book for book in opened.books if book.is_finished}
+    walked = {id(book.sequence): book for book in opened.books if book.is_finished and not _is_guessed(book, guide)}
     done = [walked[id(job)] for job in jobs if id(job) in walked]
     there, left_out = len(jobs) + len(lost), list[str]()
     if wanted is not None:
@@ -54,6 +57,12 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
     unchecked += _broken(opened)
     steps = sum(not entry.again for book in done for entry in book.entries)
     return Extent(len(done), there, steps, tuple(unchecked), tuple(left_out))
+
+
+def _is_guessed(book: Book, guide: Guide) -> bool:
+    """Tell whether a job or block was read as it was meant, and not as it is written: then it is proved no more."""
+    files = {book.sequence.path, book.graph.machine.path, *(entry.step.key.path for entry in book.entries)}
+    return bool(guide.mended) and not guide.mended.isdisjoint(files)
 
 
 def _missing(found: int, there: int, word: str) -> Iterator[str]:
@@ -75,7 +84,7 @@ def _not_read(opened: Opened, walked: dict[int, Book], wanted: Collection[str] |
     if wanted is None:
         unread_pages = [path for path in guide.unread if path.endswith(".md")]
         yield from _missing(len(guide.pages), len(guide.pages) + len(unread_pages), "page")
-        if guide.cover is None:
+        if guide.cover is None or shown_path(guide.root / "guide.yaml") in guide.mended:
             yield f"what guide.yaml of {guide.shown} says"
         pictures = sum(path.startswith(f"{shown_path(guide.images)}/") for path in guide.unread)
         if pictures:
@@ -87,6 +96,9 @@ def _not_read(opened: Opened, walked: dict[int, Book], wanted: Collection[str] |
 
 def _broken(opened: Opened) -> Iterator[str]:
     """Yield which kinds of entries of the library are not all known."""
-    kinds = sorted(f"{kind}s" for kind in opened.guide.library.broken)
+    guide = opened.guide
+    files = {PurePath(path).stem for path in guide.mended} & set(FILES)
+    found = guide.library.broken | {kind for kind, _ in guide.library.doubtful}
+    kinds = sorted({f"{kind}s" for kind in found} | files)
     if kinds:
         yield f"what needs the library's {listed(kinds)}"

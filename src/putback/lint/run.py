@@ -144,6 +144,7 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
             finding
             for finding in findings
             if finding.span.path in names
+            or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
             or (finding.check in _STOPS_ALL and extent.unchecked)
             or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
         ]
@@ -160,6 +161,9 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
         boundless=bool(opened.too_long or opened.entangled),
     )
 
+
+_OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
+"""Checks that tell one fault of several places at the first of them."""
 
 _STOPS_ALL = frozenset({"bad-cycle", "no-variant", "undecided"})
 """Checks after which no job, or not every job, is walked."""

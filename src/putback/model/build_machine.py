@@ -69,6 +69,9 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         kind=reader.text(root.get("kind")),
         note=reader.text(root.get("note")),
         options={key.value: reader.names(value) for key, value in entries(root.get("options"))},
+        options_given=tuple(
+            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
+        ),
         options_span=root.entries["options"].key.span if "options" in root.entries else None,
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
         exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,

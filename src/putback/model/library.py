@@ -128,7 +128,11 @@ class Library:
     blocks: Mapping[str, Block] = field(default_factory=dict)
     """Blocks, by name: the guide's own and the shared ones."""
     broken: frozenset[str] = frozenset()
-    """Kinds of entries (tool, aid, block, …) of which a file could not be used: their names are not known."""
+    """Kinds of entries (tool, aid, block, …) of which too little is known to say what is missing."""
+    unlisted: frozenset[str] = frozenset()
+    """Kinds of which a file could not be used: not even all of their names are known."""
+    doubtful: frozenset[tuple[str, str]] = frozenset()
+    """Entries with a fault, by kind and name: nothing but the name is known of them."""
     lost: frozenset[str] = frozenset()
     """Names of blocks whose file is there and could not be used."""
 

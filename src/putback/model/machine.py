@@ -284,6 +284,8 @@ class Machine:
     """A remark."""
     options: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """The ways in which machines of this model differ."""
+    options_given: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
+    """Each option with its choices, and where they stand."""
     options_span: Span | None = None
     """The place of the key `options`, when there is one."""
     exclude: tuple[When, ...] = ()

@@ -79,12 +79,15 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
             always[tally] = either(always.get(tally, NONE), worlds)
     for tally, worlds in always.items():
         yield _row(limits, thing, tally, worlds, [])
-    apart: dict[_Tightened, tuple[VariantSet, list[Branch]]] = {}
+    of_branch: dict[tuple[Branch, _Tightened], VariantSet] = {}
     for way in ways.apart():
         if way.tally.pieces > way.usual.pieces:
-            before, branches = apart.get(way.tally, (NONE, []))
-            apart[way.tally] = either(before, way.worlds), list(dict.fromkeys([*branches, way.branch]))
-    for tally, (worlds, branches) in apart.items():
+            key = way.branch, way.tally
+            of_branch[key] = either(of_branch.get(key, NONE), way.worlds)
+    alike: dict[tuple[_Tightened, VariantSet], list[Branch]] = {}
+    for (branch, tally), worlds in of_branch.items():
+        alike.setdefault((tally, worlds), []).append(branch)
+    for (tally, worlds), branches in alike.items():
         yield _row(limits, thing, tally, worlds, branches)
 
 

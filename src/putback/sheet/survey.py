@@ -78,6 +78,7 @@ class Survey:
         for entry in self.entries:
             if self.branch(entry) and (isinstance(entry.step.action, Stop) or entry.order in back):
                 self._leaving.setdefault(self.branch(entry), []).append(entry)
+        self._asking: dict[Branch, VariantSet] = {}
         self._yes: dict[Branch, frozenset[int]] = {(): frozenset()}
 
     def _note(self, order: Order, branch: Branch) -> None:
@@ -103,6 +104,15 @@ class Survey:
     def worlds(self, entry: Entry) -> VariantSet:
         """Return the variants in which an entry happens, when just the way into its branch is not good."""
         return self.answered(entry.worlds, self.branch(entry))
+
+    def come_to(self, branch: Branch) -> VariantSet:
+        """Return the variants that come to the question of a branch, on the way there."""
+        if not self._asking:
+            for entry in self.entries:
+                if self.of(entry).branch:
+                    key = (*self.branch(entry), entry.order)
+                    self._asking[key] = self.space.either(self._asking.get(key, NONE), self.worlds(entry))
+        return self._asking.get(branch, NONE)
 
     def gone(self, branch: Branch, before: float) -> tuple[VariantSet, VariantSet]:
         """Return the variants that leave the way into a branch before an entry: those for good, and those that go back.

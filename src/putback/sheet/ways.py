@@ -99,7 +99,8 @@ class Ways(Generic[T]):
         if branch not in self._open and branch not in self._done:
             above = [self._open[branch[:depth]] for depth in range(1, len(branch)) if branch[:depth] in self._open]
             tallies = above[-1].tallies if above else self.good
-            self._open[branch] = _Open(branch, dict(tallies))
+            come = self.survey.come_to(branch)
+            self._open[branch] = _Open(branch, self._without(tallies, self.space.without(self.present, come)))
             self._leave(self._open[branch], entry.index)
             others = [way for key, way in self._open.items() if branch[: len(key)] != key]
             if len(self._open) > MOST_APART and others:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import codecs
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -27,7 +27,7 @@ from ruamel.yaml.events import (
 )
 
 from putback.source.characters import refused, refused_escape
-from putback.source.finding import Finding, Level
+from putback.source.finding import Also, Finding, Level
 from putback.source.intake import Disk, NotReadError, Store
 from putback.source.misread import misread
 from putback.source.plainly import printable
@@ -244,6 +244,7 @@ class _Composer:
     def mapping(self, start: Any, events: Iterator[Any]) -> Mapping:
         entries: dict[str, Pair] = {}
         last: Span | None = None
+        again: tuple[str, int] | None = None
         for event in events:
             if isinstance(event, MappingEndEvent):
                 return Mapping(entries, self.closed(start, event, last))
@@ -260,7 +261,15 @@ class _Composer:
             elif key.value in entries:
                 line = entries[key.value].key.span.line
                 problem = f"the key {quote(key.value)} stands here a second time; the first is on line {line}"
-                self.refuse(key.span, problem, "keep one of them")
+                if again is None or again[0] == key.value:
+                    again = (key.value, len(self.faults))
+                    self.refuse(key.span, problem, "keep one of them")
+                else:
+                    # The next item of a list lost its dash, and all of its keys stand here.
+                    first = self.faults[again[1]]
+                    also = (*first.also, Also(key.span, f"so does {quote(key.value)}"))
+                    hint = "keep one of each, or write '- ' before this one if a new item begins here"
+                    self.faults[again[1]] = replace(first, also=also, hint=hint)
             else:
                 entries[key.value] = Pair(key, value)
         raise AssertionError("the parser ends every mapping that it starts")

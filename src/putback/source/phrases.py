@@ -40,10 +40,15 @@ def shown(node: Node) -> str:
             return "a mapping" if entries else "an empty mapping"
 
 
+def as_name(written: str) -> str:
+    """Return the name that a text could be; empty when nothing of it can stand in one."""
+    plain = unicodedata.normalize("NFKD", written).encode("ascii", "ignore").decode()
+    return "-".join(re.findall("[a-z0-9]+", plain.casefold()))
+
+
 def no_name(written: str) -> str:
     """Return the message for what is no name, with the name that it could be."""
-    plain = unicodedata.normalize("NFKD", written).encode("ascii", "ignore").decode()
-    better = "-".join(re.findall("[a-z0-9]+", plain.casefold()))
+    better = as_name(written)
     advice = f": {quote(better)}" if better else ""
     return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
 

@@ -14,28 +14,15 @@ from referencing import Registry, Resource
 
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Listing, Mapping, Node, Plain, Text
-from putback.source.nearest import nearest
-from putback.source.phrases import Place, did_you_mean, no_name, shown, subject
-from putback.source.quoting import quote, quoted, short
+from putback.source.nearest import is_slip, nearest
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject
+from putback.source.quoting import quote, quoted
+from putback.source.refused import Refused, hint_for_none, words_for
 from putback.source.span import Span, top_of
 
-_NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"
-_SEEN = "[^\\s"
-"""How the pattern begins of what must have a character that can be seen."""
-_TYPES = {
-    "string": "text",
-    "number": "a number",
-    "integer": "a whole number",
-    "boolean": "true or false",
-    "array": "a list",
-    "object": "a mapping",
-    "null": "nothing",
-}
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
 _EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"))
 """Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
-_LONG_CHOICE = 8
-"""Values; a longer choice is named, not listed, in a message."""
 
 
 def _pattern(_validator: Any, pattern: str, value: Any, _schema: Any) -> Iterator[ValidationError]:
@@ -57,28 +44,15 @@ def _items(accepts_step: Callable[[Any], bool]) -> Callable[..., Iterator[Valida
     return items
 
 
-class _Fault(NamedTuple):
-    """What one keyword of a schema refuses."""
+class Repair(NamedTuple):
+    """What a word in a file was meant for, where there can be no doubt."""
 
     place: Place
-    """Where."""
-    keyword: str
-    """The keyword."""
-    wanted: Any
-    """The value of the keyword."""
-    schema: dict[str, Any]
-    """The schema that the keyword stands in."""
-    value: Any
-    """What was found."""
-    of_name: bool
-    """Whether a key of the mapping at the place is refused, as a name."""
-
-    @classmethod
-    def of(cls, error: ValidationError) -> _Fault:
-        schema = error.schema if isinstance(error.schema, dict) else {}
-        keyword = str(error.validator)
-        of_name = "propertyNames" in error.absolute_schema_path
-        return cls(tuple(error.absolute_path), keyword, error.validator_value, schema, error.instance, of_name)
+    """Where: a value, or the mapping that the key is in."""
+    key: str | None
+    """The key; None for a value."""
+    word: str
+    """What was meant."""
 
 
 class Refusal:
@@ -123,10 +97,16 @@ class Refusal:
         ]
         return own or found
 
-    def explain(self, root: Node, plain: Plain, path: str, other_words: dict[str, str]) -> list[Finding]:
-        """Return a finding for each fault, in the order of the file; `other_words` may be meant for verbs."""
-        faults = [_Fault.of(error) for error in self.validator.iter_errors(plain)]
-        return _Explanation(self, root, path, other_words).of(faults)
+    def explain(
+        self, root: Node, plain: Plain, path: str, other_words: dict[str, str]
+    ) -> tuple[list[Finding], list[Repair]]:
+        """Return a finding for each fault, in the order of the file, and what is plain to mend.
+
+        `other_words` may be meant for verbs.
+        """
+        explanation = _Explanation(self, root, path, other_words)
+        findings = explanation.of([Refused.of(error) for error in self.validator.iter_errors(plain)])
+        return findings, explanation.repairs
 
 
 class _Explanation:
@@ -140,11 +120,13 @@ class _Explanation:
         self.found: dict[tuple[Span, str], Finding] = {}
         self.suggested: set[tuple[Place, str]] = set()
         """Keys that a misspelt one stands for, so that they are not reported missing as well."""
+        self.repairs: list[Repair] = []
+        """What misspelt words were meant for."""
         self.muddled: set[Place] = set()
         """Steps with several verbs, whose keys cannot be told to belong to one of them."""
 
-    def of(self, faults: list[_Fault]) -> list[Finding]:
-        def of_keys(fault: _Fault) -> bool:
+    def of(self, faults: list[Refused]) -> list[Finding]:
+        def of_keys(fault: Refused) -> bool:
             return fault.keyword == "additionalProperties" or (fault.keyword == "anyOf" and self.is_step(fault.place))
 
         # Keys first: what they are taken for decides what is missing.
@@ -180,6 +162,11 @@ class _Explanation:
         finding = Finding("wrong-shape", Level.ERROR, span, message, also, hint)
         self.found.setdefault((span, message), finding)
 
+    def repair(self, place: Place, key: str | None, word: str, meant: str | None) -> None:
+        """Note what a word was meant for, if it is that with a slip."""
+        if meant and (is_slip(word.casefold(), meant) or meant == as_name(word)):
+            self.repairs.append(Repair(place, key, meant))
+
     # Keys
 
     def unknown(self, place: Place, extra: Iterable[str], known: Iterable[str]) -> None:
@@ -189,6 +176,7 @@ class _Explanation:
             likely = nearest(key, free)
             if likely:
                 self.suggested.add((place, likely))
+                self.repair(place, key, key, likely)
             hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
             value = entries[key].value
             if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
@@ -225,10 +213,12 @@ class _Explanation:
             if meant := self.other_words.get(key.casefold()):
                 span = step.entries[key].key.span
                 self.add(span, f"{quote(key)} is no verb; write '{meant}'")
+                self.repairs.append(Repair(place, key, meant))
                 self.strange_keys(place, step, meant, key)
                 return
             if likely := nearest(key, [*verbs, "note"] if "note" not in step.entries else verbs):
                 self.add(step.entries[key].key.span, f"{quote(key)} is no verb; did you mean '{likely}'?")
+                self.repair(place, key, key, likely)
                 self.strange_keys(place, step, likely, key)
                 return
         if "again" in step.entries:
@@ -258,7 +248,7 @@ class _Explanation:
             else:
                 self.unknown(place, [key], known)
 
-    def required(self, fault: _Fault) -> None:
+    def required(self, fault: Refused) -> None:
         place = fault.place
         entries = self.mapping(place).entries
         for key in fault.wanted:
@@ -278,15 +268,17 @@ class _Explanation:
 
     # Values
 
-    def other(self, fault: _Fault) -> None:
+    def other(self, fault: Refused) -> None:
         if fault.of_name:
             span = self.mapping(fault.place).entries[fault.value].key.span
             if fault.keyword == "enum":
                 likely = nearest(fault.value, fault.wanted)
+                self.repair(fault.place, fault.value, fault.value, likely)
                 hint = None if likely else _verbs_are(fault.wanted)
                 self.add(span, f"{quote(fault.value)} is no verb" + did_you_mean(likely), hint)
             else:
                 self.add(span, no_name(fault.value))
+                self.repair(fault.place, fault.value, fault.value, as_name(fault.value))
         elif fault.keyword == "required":
             self.required(fault)
         elif fault.keyword == "not":
@@ -302,45 +294,15 @@ class _Explanation:
         also = (Also(first, f"'{stand[0]}' stands here"),)
         self.add(last, f"{quoted(stand)} cannot stand together", "keep one of them", also)
 
-    def value(self, fault: _Fault) -> None:
-        node, thing, expected = self.at(fault.place), subject(fault.place), _expected(fault)
-        written = node.value if isinstance(node, Text) else ""
+    def value(self, fault: Refused) -> None:
+        node, thing = self.at(fault.place), subject(fault.place)
         if isinstance(node, Text) and fault.value is None:
-            hint = f"it must be {expected}"
-            if expected.startswith("a mapping with facts"):
-                hint += "; write {} when there is nothing to say"
-            self.add(self.key_above(fault.place), f"{thing} has no value", hint)
+            self.add(self.key_above(fault.place), f"{thing} has no value", hint_for_none(fault))
             return
-        message = f"{thing} must be {expected}, and is {shown(node)}"
-        advice: str | None = None
-        match fault.keyword:
-            case "type" if isinstance(node, Text) and self.is_step(fault.place):
-                verb, _, rest = written.partition(" ")
-                advice = f"write it as '{verb}: {short(rest)}'" if verb in self.rules.verbs and rest else None
-            case "type" if isinstance(fault.value, bool):
-                advice = f"write it in quotes when text is meant: '{written}'"
-            case "type" if isinstance(node, Text) and expected in ("a list of names", "a list of text"):
-                advice = f"write it as a list: [{short(written)}]"
-            case "enum" if isinstance(fault.value, str):
-                message += did_you_mean(nearest(written, fault.wanted))
-            case "pattern" if fault.wanted == _NAME:
-                message = no_name(written)
-            case "pattern" if str(fault.wanted).startswith(_SEEN):
-                message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {expected}"
-            case "pattern" if fault.place == ("language",) and "_" in written:
-                advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
-            case "minItems" | "minProperties" | "minLength" if not fault.value:
-                message, advice = f"{thing} is empty", f"it must be {expected}"
-            case "minItems" | "maxItems" if isinstance(node, Listing):
-                count = len(node.items)
-                message = f"{thing} must be {expected}, and has {count} item{'s' if count > 1 else ''}"
-            case "maximum":
-                message = f"{thing} must be at most {fault.wanted}, and is {shown(node)}"
-            case "uniqueItems":
-                message = f"{thing} holds the same value twice"
-            case _:
-                pass
-        self.add(node.span, message, advice)
+        words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
+        if words.meant and isinstance(node, Text):
+            self.repair(fault.place, None, node.value, words.meant)
+        self.add(node.span, words.message, words.advice)
 
     # Places
 
@@ -378,14 +340,6 @@ class _Explanation:
         for key in self.rules.verbs_of(mapping) or mapping.entries:
             return mapping.entries[key].key.span
         return mapping.span
-
-
-def _expected(fault: _Fault) -> str:
-    if fault.keyword == "enum" and len(fault.wanted) <= _LONG_CHOICE:
-        return f"one of {', '.join(fault.wanted)}" if len(fault.wanted) > 1 else f"'{fault.wanted[0]}'"
-    types = fault.schema.get("type", [])
-    names = [_TYPES[name] for name in ([types] if isinstance(types, str) else types)]
-    return fault.schema.get("title") or " or ".join(names) or "something else"
 
 
 def _verbs_are(verbs: Iterable[str]) -> str:

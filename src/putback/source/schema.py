@@ -10,10 +10,12 @@ import json
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from putback.source.finding import Finding
 from putback.source.load import Loaded
+from putback.source.phrases import Place
+from putback.source.tree import Listing, Mapping, Node, Pair, Text
 
 if TYPE_CHECKING:
     from jsonschema_rs import Validator
@@ -59,18 +61,57 @@ def shipped(name: str) -> Path:
     raise FileNotFoundError(f"the folder '{name}' that comes with Putback is not there; install Putback again")
 
 
-def validate(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> list[Finding]:
-    """Return every fault of shape in one file, in the order of the file; all are errors named `wrong-shape`.
+class Reviewed(NamedTuple):
+    """What became of a file that was compared with its schema."""
 
-    A file with faults of reading is not looked at, and gives an empty list: a key that was refused there
-    would only be missed here again. `other_words` are words that somebody may write for a verb, each with the verb.
+    faults: list[Finding]
+    """Every fault of shape, in the order of the file; all are errors named `wrong-shape`."""
+    root: Node | None
+    """The tree to build on; with words mended whose meaning is plain. None when something else is wrong."""
+
+
+def review(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> Reviewed:
+    """Compare a file with its schema.
+
+    A file with faults of reading is not looked at: a key that was refused there would only be missed here again.
+    `other_words` are words that somebody may write for a verb, each with the verb.
     """
     if loaded.root is None or loaded.faults:
-        return []
+        return Reviewed([], None)
     plain = loaded.root.plain()
     if _compiled(kind).is_valid(plain):
-        return []
-    return _refusal(kind).explain(loaded.root, plain, loaded.path, other_words or {})
+        return Reviewed([], loaded.root)
+    faults, repairs = _refusal(kind).explain(loaded.root, plain, loaded.path, other_words or {})
+    mended = loaded.root
+    # The innermost first: a place is told by the keys as they are written.
+    for place, key, word in sorted(repairs, key=lambda repair: -len(repair.place)):
+        mended = _mended(mended, place, key, word)
+    good = bool(repairs) and _compiled(kind).is_valid(mended.plain())
+    return Reviewed(faults, mended if good else None)
+
+
+def validate(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> list[Finding]:
+    """Return every fault of shape in one file; none of a file with faults of reading."""
+    return review(loaded, kind, other_words).faults
+
+
+def _mended(node: Node, place: Place, key: str | None, word: str) -> Node:
+    """Return a tree with another word at a place; what stands elsewhere is the same."""
+    if isinstance(node, Text):
+        return node._replace(value=word)
+    if isinstance(node, Listing):
+        index = int(place[0])
+        items = [_mended(item, place[1:], key, word) if n == index else item for n, item in enumerate(node.items)]
+        return Listing(items, node.span)
+    entries = {}
+    for name, pair in node.entries.items():
+        if place and name == place[0]:
+            entries[name] = Pair(pair.key, _mended(pair.value, place[1:], key, word))
+        elif not place and name == key and word not in node.entries:
+            entries[word] = Pair(pair.key._replace(value=word), pair.value)
+        else:
+            entries[name] = pair
+    return Mapping(entries, node.span)
 
 
 @cache

@@ -35,6 +35,26 @@ class Group(Enum):
         self.about = about
 
 
+class Root(NamedTuple):
+    """What several faults of a job come of: something that is not as they need it. One step more mends them all."""
+
+    path: str
+    """The job or block."""
+    account: str
+    """What is not as it is needed: the name of a thing."""
+    wanted: str
+    """How it is needed."""
+    since: int
+    """The number of the entry that made it as it is."""
+    at: int
+    """The number of the entry that needs it; does not count for whether two are the same."""
+
+    @property
+    def key(self) -> tuple[str, str, str, int]:
+        """What two faults that come of the same have in common."""
+        return self.path, self.account, self.wanted, self.since
+
+
 class Fault(NamedTuple):
     """What a check yields; the engine adds the check's name and level."""
 
@@ -50,6 +70,8 @@ class Fault(NamedTuple):
     """The variants in which it holds; None for all."""
     among: VariantSet | None = None
     """The variants and ways that come into question: those that reach the end, for what is found there."""
+    root: Root | None = None
+    """What it comes of, when other faults of the same job can come of it as well: the first of these tells it."""
 
 
 class Described(Protocol):

@@ -86,7 +86,7 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
     for ref in action.things if action.at else ():
         group = machine.things.get(ref.name) if machine else None
         positions = group.positions if isinstance(group, Fastener) else ()
-        for place in action.at:
+        for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
 
 

@@ -1,0 +1,117 @@
+"""One thing that a schema refuses, and the words for it when it is a value."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Any, NamedTuple
+
+from jsonschema import ValidationError
+
+from putback.source.load import Listing, Node, Text
+from putback.source.nearest import nearest
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, shown
+from putback.source.quoting import short
+
+_NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"
+_SEEN = "[^\\s"
+"""How the pattern begins of what must have a character that can be seen."""
+_TYPES = {
+    "string": "text",
+    "number": "a number",
+    "integer": "a whole number",
+    "boolean": "true or false",
+    "array": "a list",
+    "object": "a mapping",
+    "null": "nothing",
+}
+_LONG_CHOICE = 8
+"""Values; a longer choice is named, not listed, in a message."""
+
+
+class Refused(NamedTuple):
+    """What one keyword of a schema refuses."""
+
+    place: Place
+    """Where."""
+    keyword: str
+    """The keyword."""
+    wanted: Any
+    """The value of the keyword."""
+    schema: dict[str, Any]
+    """The schema that the keyword stands in."""
+    value: Any
+    """What was found."""
+    of_name: bool
+    """Whether a key of the mapping at the place is refused, as a name."""
+
+    @classmethod
+    def of(cls, error: ValidationError) -> Refused:
+        """Take what is needed out of an error of the validator."""
+        schema = error.schema if isinstance(error.schema, dict) else {}
+        keyword = str(error.validator)
+        of_name = "propertyNames" in error.absolute_schema_path
+        return cls(tuple(error.absolute_path), keyword, error.validator_value, schema, error.instance, of_name)
+
+
+class ValueWords(NamedTuple):
+    """What is said of a value that is refused."""
+
+    message: str
+    """What was found and what was expected."""
+    advice: str | None
+    """What would be right."""
+    meant: str | None = None
+    """The word that it is most likely a slip for."""
+
+
+def hint_for_none(fault: Refused) -> str:
+    """Return what would be right where nothing was written."""
+    wanted = expected(fault)
+    none = "; write {} when there is nothing to say" if wanted.startswith("a mapping with facts") else ""
+    return f"it must be {wanted}{none}"
+
+
+def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) -> ValueWords:
+    """Return what is said of a value; `thing` is what stands there, `verbs` are those of a step, when it is one."""
+    wanted = expected(fault)
+    written = node.value if isinstance(node, Text) else ""
+    message = f"{thing} must be {wanted}, and is {shown(node)}"
+    advice: str | None = None
+    match fault.keyword:
+        case "type" if isinstance(node, Text) and verbs:
+            verb, _, rest = written.partition(" ")
+            advice = f"write it as '{verb}: {short(rest)}'" if verb in verbs and rest else None
+        case "type" if isinstance(fault.value, bool):
+            advice = f"write it in quotes when text is meant: '{written}'"
+        case "type" if isinstance(node, Text) and wanted in ("a list of names", "a list of text"):
+            advice = f"write it as a list: [{short(written)}]"
+        case "enum" if isinstance(fault.value, str):
+            likely = nearest(written, fault.wanted)
+            return ValueWords(message + did_you_mean(likely), None, likely)
+        case "pattern" if fault.wanted == _NAME:
+            return ValueWords(no_name(written), None, as_name(written) or None)
+        case "pattern" if str(fault.wanted).startswith(_SEEN):
+            message, advice = f"{thing} is {'blank' if written else 'empty'}", f"it must be {wanted}"
+        case "pattern" if fault.place == ("language",) and "_" in written:
+            advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
+        case "minItems" | "minProperties" | "minLength" if not fault.value:
+            message, advice = f"{thing} is empty", f"it must be {wanted}"
+        case "minItems" | "maxItems" if isinstance(node, Listing):
+            count = len(node.items)
+            message = f"{thing} must be {wanted}, and has {count} item{'s' if count > 1 else ''}"
+        case "maximum":
+            message = f"{thing} must be at most {fault.wanted}, and is {shown(node)}"
+        case "uniqueItems":
+            message = f"{thing} holds the same value twice"
+        case _:
+            pass
+    return ValueWords(message, advice)
+
+
+def expected(fault: Refused) -> str:
+    """Return what a schema expects at a place."""
+    if fault.keyword == "enum" and len(fault.wanted) <= _LONG_CHOICE:
+        return f"one of {', '.join(fault.wanted)}" if len(fault.wanted) > 1 else f"'{fault.wanted[0]}'"
+    types = fault.schema.get("type", [])
+    names = [_TYPES[name] for name in ([types] if isinstance(types, str) else types)]
+    return fault.schema.get("title") or " or ".join(names) or "something else"
