@@ -47,7 +47,7 @@ def told_together(case: Opened, texts: dict[str, str]) -> list[tuple[str, str, V
     """Return what the walk of all variants tells: check, the name it is about, and the variants."""
     assert case.graph is not None
     return [
-        (check, about(check, fault.message, fault.span.cut(texts[fault.span.path])), fault.worlds)
+        (check, about(check, fault.message, fault.span.cut(texts[fault.span.path])), fault.variants)
         for check in LEDGER
         for fault in all_checks()[check].faults(case)
     ]
@@ -82,17 +82,19 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
             assignment = (*variant.items(), *said)
             here = space.cube(assignment)
             found = {
-                (check, name) for check, name, worlds in told if worlds is None or space.both(worlds, here) != NONE
+                (check, name)
+                for check, name, variants in told
+                if variants is None or space.both(variants, here) != NONE
             }
             if found - may != must - may:
                 note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}\nvariant: {assignment}")
             assert found - may == must - may
 
 
-def drawn_out(space: Space, worlds: VariantSet) -> object:
+def drawn_out(space: Space, variants: VariantSet) -> object:
     """Return a set as its diagram, which is the same for equal sets of two spaces with the same options."""
-    place, children = space._rows[worlds]
-    return (place, *(drawn_out(space, VariantSet(child)) for child in children)) if children else worlds
+    place, children = space._rows[variants]
+    return (place, *(drawn_out(space, VariantSet(child)) for child in children)) if children else variants
 
 
 def closing_states(book: Book) -> dict[str, dict[tuple[object, ...], object]]:
@@ -100,10 +102,10 @@ def closing_states(book: Book) -> dict[str, dict[tuple[object, ...], object]]:
     space, found = book.graph.space, dict[str, dict[tuple[object, ...], object]]()
     for account in book.accounts():
         states: dict[tuple[object, ...], VariantSet] = {}
-        for worlds, state in book.closing(account):
+        for variants, state in book.closing(account):
             plain = tuple(value for name, value in state._asdict().items() if not name.endswith("_by"))
-            states[plain] = space.either(states.get(plain, NONE), worlds)
-        found[account] = {state: drawn_out(space, worlds) for state, worlds in states.items()}
+            states[plain] = space.either(states.get(plain, NONE), variants)
+        found[account] = {state: drawn_out(space, variants) for state, variants in states.items()}
     return found
 
 
@@ -157,10 +159,10 @@ def test_independent_steps_commute(
 def told_by_name(case: Opened, texts: dict[str, str]) -> dict[tuple[str, str], object]:
     assert case.graph is not None
     space, found = case.graph.space, dict[tuple[str, str], VariantSet]()
-    for check, name, worlds in told_together(case, texts):
-        if check != "unproved" and worlds is not None:
-            found[check, name] = space.either(found.get((check, name), NONE), worlds)
-    return {key: drawn_out(space, worlds) for key, worlds in found.items()}
+    for check, name, variants in told_together(case, texts):
+        if check != "unproved" and variants is not None:
+            found[check, name] = space.either(found.get((check, name), NONE), variants)
+    return {key: drawn_out(space, variants) for key, variants in found.items()}
 
 
 def independent(machine: Plain, one: Plain, other: Plain) -> bool:

@@ -164,7 +164,7 @@ def test_going_back_hides_nothing_and_invents_nothing(drawn: tuple[Plain, list[P
     case = replace(case, books=tuple(book for book in case.books if book.sequence.key == "j"))
     assert case.graph is not None
     assert not any(book.undecided for book in case.books)
-    together = [(check, name, worlds) for check, name, worlds in told_together(case, texts) if check in TOLD]
+    together = [(check, name, variants) for check, name, variants in told_together(case, texts) if check in TOLD]
     options: dict[str, list[str]] = machine.get("options", {})
     space = case.graph.space
     for values in product(*options.values()):
@@ -173,7 +173,9 @@ def test_going_back_hides_nothing_and_invents_nothing(drawn: tuple[Plain, list[P
             continue
         here = space.cube(tuple(variant.items()))
         found = {
-            (check, name) for check, name, worlds in together if worlds is None or space.both(worlds, here) != NONE
+            (check, name)
+            for check, name, variants in together
+            if variants is None or space.both(variants, here) != NONE
         }
         must = {(check, name) for check, name in search(machine, steps, variant) if check in TOLD}
         if found != must:

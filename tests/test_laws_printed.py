@@ -133,7 +133,7 @@ def test_a_sheet_counts_what_each_variant_does(
         assert_as_the_good_way(sheet, usual, variant)
         here = book.graph.space.cube(tuple(variant.items()))
         read_by = {id(step) for section in sheet.sections for step in steps_read(section.steps, variant)}
-        assert read_by == {id(step) for step in sheet.walk() if book.graph.space.both(step.worlds, here) != NONE}
+        assert read_by == {id(step) for step in sheet.walk() if book.graph.space.both(step.variants, here) != NONE}
         for number, inspection in asking.items():
             if orders[number].number not in numbers or not reached(happenings, inspection, variant):
                 continue

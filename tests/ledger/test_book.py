@@ -90,7 +90,7 @@ def test_obstacles_on_the_way_out() -> None:
     assert held.edge.why is Why.HOLDS
     assert held.key == "screws"
     assert held.state == GroupState(6)
-    assert held.worlds == book.graph.space.built
+    assert held.variants == book.graph.space.built
     assert list(book.obstacles_out(last, "cover")) == []
 
 
@@ -118,7 +118,7 @@ def test_obstacles_of_reach_are_covers_and_what_lies_outside() -> None:
     assert list(book.obstacles_reach(inspect, "cover")) == []
     [guard] = book.obstacles_reach(inspect, "screws")
     assert guard.edge.why is Why.BEHIND
-    assert guard.worlds == book.graph.space.chosen("drive", ["belt"])
+    assert guard.variants == book.graph.space.chosen("drive", ["belt"])
 
 
 def test_obstacles_on_the_way_in_are_inner_things_that_are_off_and_outer_ones_that_are_on() -> None:

@@ -40,7 +40,7 @@ def test_what_is_unfinished_and_by_which_entry(steps: str, expected: list[tuple[
 def test_two_entries_are_two_causes() -> None:
     book = book_of("  - remove: cover\n    when: {drive: gear}\n  - remove: cover\n    when: {drive: belt}\n")
     space = book.graph.space
-    found = {item.entry.index: item.worlds for item in unfinished(book) if item.entry}
+    found = {item.entry.index: item.variants for item in unfinished(book) if item.entry}
     assert found == {0: space.chosen("drive", ["gear"]), 1: space.chosen("drive", ["belt"])}
 
 
@@ -54,7 +54,7 @@ def test_states_that_read_alike_are_told_as_one() -> None:
 """)
     assert len(book.closing("selector")) == 2
     [item] = unfinished(book)
-    assert (item.key, item.worlds) == ("selector", book.graph.space.built)
+    assert (item.key, item.variants) == ("selector", book.graph.space.built)
 
 
 def test_states_that_differ_in_number_are_told_apart() -> None:
@@ -89,4 +89,4 @@ def test_a_block_that_finds_something_off_must_put_it_back() -> None:
 
 def test_a_thing_that_a_variant_lacks_is_not_left_there() -> None:
     [item] = unfinished(book_of_block("opens: [guard]\nsteps: [{install: guard, when: {drive: gear}}]"))
-    assert item.worlds == book_of("  - note: a\n").graph.space.chosen("drive", ["belt"])
+    assert item.variants == book_of("  - note: a\n").graph.space.chosen("drive", ["belt"])

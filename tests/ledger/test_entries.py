@@ -32,7 +32,7 @@ def test_a_step_without_a_thing_is_an_entry() -> None:
 def test_a_step_is_limited_to_the_variants_that_have_its_thing() -> None:
     book = book_of("  - remove: guard\n  - remove: cover\n    when: {drive: gear}\n")
     space = book.graph.space
-    assert [entry.worlds for entry in book.entries] == [space.chosen("drive", [name]) for name in ("belt", "gear")]
+    assert [entry.variants for entry in book.entries] == [space.chosen("drive", [name]) for name in ("belt", "gear")]
 
 
 def test_a_step_in_no_variant_is_no_entry() -> None:
@@ -48,8 +48,8 @@ def test_sections_limit_their_steps_and_are_numbered() -> None:
     steps: [{note: b}]
 """)
     one, two = book.entries
-    assert one.worlds == book.graph.space.chosen("drive", ["gear"])
-    assert two.worlds == book.graph.space.built
+    assert one.variants == book.graph.space.chosen("drive", ["gear"])
+    assert two.variants == book.graph.space.built
     assert one.section != two.section
 
 
@@ -97,15 +97,15 @@ def test_otherwise_happens_only_where_the_answer_is_out_of_limit() -> None:
     space = book.graph.space
     measure, remove, note = book.entries
     assert space.names[-1] == question(measure.step) == "cover out of limit"
-    assert remove.worlds == space.chosen("cover out of limit", ["yes"])
-    assert measure.worlds == note.worlds == space.built
+    assert remove.variants == space.chosen("cover out of limit", ["yes"])
+    assert measure.variants == note.variants == space.built
 
 
 def test_a_stop_in_an_otherwise_ends_that_way_and_leaves_no_trace() -> None:
     book = book_of("  - check: leaks\n    otherwise: [{remove: cover}, {stop: Give up.}, {note: never}]\n  - note: a\n")
     assert [said(entry.step) for entry in book.entries] == ["check leaks", "remove cover", "stop", "note"]
     assert [_on(state) for _, state in book.before("cover", book.entries[2])] == [False]
-    assert book.entries[-1].worlds == book.entries[-1].reached == book.graph.space.built
+    assert book.entries[-1].variants == book.entries[-1].reached == book.graph.space.built
     assert book.alive == book.graph.space.chosen("leaks out of limit", ["no"])
     assert [_on(state) for _, state in book.before("cover", book.entries[3])] == [True]
     assert [_on(state) for _, state in book.closing("cover")] == [True]
@@ -121,7 +121,7 @@ def test_a_stop_for_some_variants_leaves_its_trace_in_the_others() -> None:
     book = book_of(f"  - check: leaks\n    otherwise: {branch}\n  - note: a\n")
     space = book.graph.space
     off = space.both(space.chosen("leaks out of limit", ["yes"]), space.chosen("drive", ["belt"]))
-    assert {_on(state): worlds for worlds, state in book.closing("cover")}[False] == off
+    assert {_on(state): variants for variants, state in book.closing("cover")}[False] == off
 
 
 def test_a_stop_outside_an_otherwise_is_an_end_where_all_must_be_whole() -> None:
@@ -133,7 +133,7 @@ def test_a_stop_outside_an_otherwise_is_an_end_where_all_must_be_whole() -> None
 
 def test_a_stop_in_some_variants() -> None:
     book = book_of("  - stop: Not for gears.\n    when: {drive: gear}\n  - remove: cover\n")
-    assert book.entries[-1].worlds == book.graph.space.chosen("drive", ["belt"])
+    assert book.entries[-1].variants == book.graph.space.chosen("drive", ["belt"])
     assert book.alive == book.graph.space.built
 
 
@@ -148,7 +148,7 @@ def test_excluded_variants_have_no_entries() -> None:
     machine = "machine: Trial\noptions: {drive: [belt, gear]}\nexclude: [{drive: gear}]\nparts: {cover: {}}\n"
     book = book_of("  - remove: cover\n    when: {drive: gear}\n  - install: cover\n", machine=machine)
     [install] = book.entries
-    assert install.worlds == book.graph.space.built != NONE
+    assert install.variants == book.graph.space.built != NONE
 
 
 def test_the_way_back_of_a_block_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:

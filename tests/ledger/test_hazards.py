@@ -41,7 +41,7 @@ def test_a_control_keeps_a_hazard_away() -> None:
 def test_a_control_keeps_a_hazard_away_only_where_it_was_set() -> None:
     book = book_of("  - set: selector\n    to: forward\n    when: {drive: gear}\n  - fill: coolant\n")
     [risk] = hazards_at(book, book.entries[1])
-    assert risk.worlds == book.graph.space.chosen("drive", ["gear"])
+    assert risk.variants == book.graph.space.chosen("drive", ["gear"])
 
 
 def exposed(steps: str) -> list[tuple[str, int, int | None]]:
@@ -82,7 +82,7 @@ def test_a_risk_is_told_once_a_section() -> None:
 def test_a_caution_in_some_variants_leaves_the_others_exposed() -> None:
     book = book_of("  - caution: running-caution\n    when: {drive: gear}\n  - run: engine\n")
     [exposure] = exposures(book)
-    assert exposure.worlds == book.graph.space.chosen("drive", ["belt"])
+    assert exposure.variants == book.graph.space.chosen("drive", ["belt"])
     assert exposure.late is None
 
 

@@ -69,7 +69,7 @@ def test_an_end_knows_what_led_to_it() -> None:
     assert [said(entry.step) for entry, _ in book.before_end(second)] == [
         "note", "check leaks", "inspect gasket", "again look", "remove cover", "check leaks", "inspect gasket",
     ]  # fmt: skip
-    assert all(worlds == second.worlds for _, worlds in book.before_end(second))
+    assert all(variants == second.variants for _, variants in book.before_end(second))
 
 
 def test_what_another_answer_did_is_not_on_the_way_to_an_end() -> None:
@@ -88,7 +88,7 @@ def test_a_way_says_all_the_answers_that_led_to_it() -> None:
         steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{again: start}}]\n"
     book = book_of(steps, machine=TAPS)
     [deep, *_] = [end for end in book.ends if book.passes[end.of_pass].parent > 0]
-    choice = book.graph.space.smallest(deep.worlds, book.alive)
+    choice = book.graph.space.smallest(deep.variants, book.alive)
     assert choice == (("thing 0 out of limit", "yes"), ("thing 1 out of limit (2)", "yes"))
 
 

@@ -82,7 +82,7 @@ def test_what_cannot_happen_leaves_its_account_as_it_was(steps: str) -> None:
 def test_a_step_in_some_variants_splits_the_account() -> None:
     book = book_of("  - remove: cover\n    when: {drive: gear}\n")
     space = book.graph.space
-    assert {state: worlds for worlds, state in book.closing("cover")} == {
+    assert {state: variants for variants, state in book.closing("cover")} == {
         PartState(): space.chosen("drive", ["belt"]),
         PartState(False, 0): space.chosen("drive", ["gear"]),
     }

@@ -125,8 +125,8 @@ def counted(book: Book) -> dict[str, tuple[int, int, int]]:
     for entry in on_the_good_way(book):
         name = entry.target.name if entry.target else ""
         thing = book.graph.machine.things.get(name)
-        before = [out for worlds, state in book.before(name, entry) if good(book, worlds) for out in pieces(state)]
-        after = [out for worlds, state in book.after(name, entry) if good(book, worlds) for out in pieces(state)]
+        before = [out for variants, state in book.before(name, entry) if good(book, variants) for out in pieces(state)]
+        after = [out for variants, state in book.after(name, entry) if good(book, variants) for out in pieces(state)]
         if not before:
             continue
         missing[name] = after[0]
@@ -153,7 +153,7 @@ def tightened(book: Book) -> dict[str, int]:
         thing = book.graph.machine.things.get(name)
         if not isinstance(thing, Fastener) or thing.settles is None:
             continue
-        [before] = [state for worlds, state in book.before(name, entry) if good(book, worlds)]
+        [before] = [state for variants, state in book.before(name, entry) if good(book, variants)]
         assert isinstance(before, GroupState)
         if before.out or not before.tight:
             opened.add(name)
@@ -162,10 +162,10 @@ def tightened(book: Book) -> dict[str, int]:
     return dict(found)
 
 
-def good(book: Book, worlds: VariantSet) -> bool:
+def good(book: Book, variants: VariantSet) -> bool:
     """Tell whether this is so when every inspection is good."""
-    return book.graph.space.answered(worlds) != NONE
+    return book.graph.space.answered(variants) != NONE
 
 
 def on_the_good_way(book: Book) -> Iterator[Entry]:
-    return (entry for entry in book.entries if not entry.again and good(book, entry.worlds))
+    return (entry for entry in book.entries if not entry.again and good(book, entry.variants))

@@ -23,9 +23,9 @@ def far_pairs(many: int) -> Pairs:
 
 def rows_for(order: Iterable[str], pairs: Pairs) -> int:
     space = Space({name: ["without", "with"] for name in (f"o{n}" for n in range(2 * len(pairs)))}, list(order))
-    worlds = NONE
+    variants = NONE
     for pair in pairs:
-        worlds = space.either(worlds, space.cube(tuple((name, "with") for name in pair)))
+        variants = space.either(variants, space.cube(tuple((name, "with") for name in pair)))
     return len(space._rows)
 
 
@@ -75,13 +75,13 @@ def test_an_order_changes_no_answer() -> None:
 def all_different(many: int) -> VariantSet:
     """Work out a set that is large in every order: no two options have the same choice."""
     space = Space({f"o{n}": [f"c{m}" for m in range(many)] for n in range(many)})
-    worlds = ALL
+    variants = ALL
     for n in range(many):
         for m in range(n):
             for choice in space.choices[0]:
                 both = space.cube(((space.names[n], choice), (space.names[m], choice)))
-                worlds = space.without(worlds, both)
-    return worlds
+                variants = space.without(variants, both)
+    return variants
 
 
 def test_what_cannot_be_followed_ends() -> None:

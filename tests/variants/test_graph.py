@@ -94,14 +94,14 @@ def test_a_stack_passes_through_things_that_a_variant_lacks() -> None:
         ("gasket", "body"): space.both(soft, belt),
         ("shim", "body"): gear,
     }
-    assert {(edge.outer, edge.inner): edge.worlds for edge in graph.edges()} == expected
+    assert {(edge.outer, edge.inner): edge.variants for edge in graph.edges()} == expected
 
 
 def test_a_stack_can_be_limited_to_variants() -> None:
     text = "options: {drive: [belt, gear]}\nparts: {a: {}, b: {}}\nstacks: [{when: {drive: belt}, order: [a, b]}]"
     graph = graph_of(text)
     [edge] = graph.edges()
-    assert edge.worlds == graph.space.chosen("drive", ["belt"])
+    assert edge.variants == graph.space.chosen("drive", ["belt"])
 
 
 def test_an_edge_between_things_that_never_meet_is_none() -> None:
@@ -177,10 +177,10 @@ def test_a_loop_counts_only_where_one_variant_has_all_of_it() -> None:
     graph = graph_of(OPTIONAL_LOOP.replace("OTHER", "[belt, gear]"))
     [loop] = graph.cycles()
     assert sorted(edge.outer for edge in loop) == ["a", "b"]
-    worlds = graph.space.built
+    variants = graph.space.built
     for edge in loop:
-        worlds = graph.space.both(worlds, edge.worlds)
-    assert worlds == graph.space.chosen("drive", ["belt"]) != NONE
+        variants = graph.space.both(variants, edge.variants)
+    assert variants == graph.space.chosen("drive", ["belt"]) != NONE
 
 
 def edges_in_stack(length: int) -> int:

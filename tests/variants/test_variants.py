@@ -26,11 +26,11 @@ def variants_of(shape: list[int]) -> list[Variant]:
     return list(product(*([f"c{choice}" for choice in range(width)] for width in shape)))
 
 
-def written_out(space: Space, worlds: VariantSet, shape: list[int]) -> frozenset[Variant]:
+def written_out(space: Space, variants: VariantSet, shape: list[int]) -> frozenset[Variant]:
     return frozenset(
         variant
         for variant in variants_of(shape)
-        if space.both(space.cube(tuple(zip(space.names, variant, strict=True))), worlds) != NONE
+        if space.both(space.cube(tuple(zip(space.names, variant, strict=True))), variants) != NONE
     )
 
 
@@ -204,11 +204,11 @@ def test_independent_options_do_not_multiply() -> None:
 
 def test_sixty_options_met_in_one_set_grow_by_a_row_each() -> None:
     space = Space({f"o{n}": ["a", "b"] for n in range(60)})
-    worlds = ALL
+    variants = ALL
     for n in range(60):
-        worlds = space.both(worlds, space.chosen(f"o{n}", ["b"]))
+        variants = space.both(variants, space.chosen(f"o{n}", ["b"]))
     assert len(space._rows) <= 2 + 2 * 60
-    assert len(space.smallest(worlds)) == 60
+    assert len(space.smallest(variants)) == 60
 
 
 @given(shapes, st.data())
@@ -217,16 +217,16 @@ def test_the_variants_of_ways_forget_every_question(shape: list[int], data: st.D
     pieces = [space.chosen(name, choices[:1]) for name, choices in zip(space.names, space.choices, strict=True)]
     for number in range(data.draw(st.integers(0, 3))):
         pieces += space.ask(f"q{number}", *data.draw(st.lists(st.sampled_from(pieces), max_size=2)))
-    worlds = ALL
+    variants = ALL
     for _ in range(data.draw(st.integers(1, 6))):
         operation = data.draw(st.sampled_from([space.both, space.either, space.without]))
-        worlds = operation(worlds, data.draw(st.sampled_from(pieces)))
+        variants = operation(variants, data.draw(st.sampled_from(pieces)))
     expected = NONE
     for variant in variants_of(shape):
         cube = space.cube(tuple(zip(space.names, variant, strict=False)))
-        if space.both(cube, worlds) != NONE:
+        if space.both(cube, variants) != NONE:
             expected = space.either(expected, cube)
-    assert space.variants_of(worlds) == expected
+    assert space.variants_of(variants) == expected
 
 
 @pytest.mark.parametrize("options", [10, 60])
@@ -248,9 +248,9 @@ def test_a_row_of_many_choices_counts_as_several() -> None:
 
     def pairs(width: int) -> int:
         space = Space({name: [f"c{n}" for n in range(width)] for name in "ab"})
-        worlds = NONE
+        variants = NONE
         for n in range(2):
-            worlds = space.either(worlds, space.cube((("a", f"c{n}"), ("b", f"c{n}"))))
+            variants = space.either(variants, space.cube((("a", f"c{n}"), ("b", f"c{n}"))))
         return ALLOWANCE - space._left
 
     assert pairs(10 * WIDE) > 5 * pairs(2)

@@ -125,9 +125,9 @@ def _together(faults: Iterable[Fault], opened: Opened) -> Iterator[Fault]:
         if other is None:
             if len(alike) < MOST_ENDS:
                 alike[fault.among] = fault
-        elif opened.graph is not None and other.worlds is not None:
-            worlds = None if fault.worlds is None else opened.graph.space.either(other.worlds, fault.worlds)
-            alike[fault.among] = other._replace(worlds=worlds)
+        elif opened.graph is not None and other.variants is not None:
+            variants = None if fault.variants is None else opened.graph.space.either(other.variants, fault.variants)
+            alike[fault.among] = other._replace(variants=variants)
     yield from _few(_plainest(list(alike.values()), opened) for alike in found.values())
 
 
@@ -154,9 +154,9 @@ def _finding(check: KnownCheck, fault: Fault, opened: Opened) -> Finding:
 
 
 def _variant(fault: Fault, opened: Opened) -> Choice:
-    if fault.worlds is None or opened.graph is None:
+    if fault.variants is None or opened.graph is None:
         return ()
-    return opened.graph.space.smallest(fault.worlds, fault.among)
+    return opened.graph.space.smallest(fault.variants, fault.among)
 
 
 def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:

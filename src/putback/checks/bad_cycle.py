@@ -52,11 +52,11 @@ def find(opened: Opened) -> Iterator[Fault]:
             also = tuple(
                 Also(edge.span, f"{pair} ({edge.why.value})") for edge, pair in zip(loop[1:], pairs[1:], strict=True)
             )
-            worlds = opened.graph.space.built
+            variants = opened.graph.space.built
             for edge in loop:
-                worlds = opened.graph.space.both(worlds, edge.worlds)
+                variants = opened.graph.space.both(variants, edge.variants)
             message = f"nothing can come off first: {', '.join(pairs)}"
-            yield Fault(loop[0].span, message, also, worlds=worlds)
+            yield Fault(loop[0].span, message, also, variants=variants)
     for way in opened.nesting.loops():
         told = way[-1:] + way
         message = f"the block does itself: {' does '.join(link.block for link in told)}"

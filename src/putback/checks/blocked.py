@@ -70,23 +70,23 @@ def find(opened: Opened) -> Iterator[Fault]:
                     continue
                 for obstacle in _obstacles(book, entry, thing):
                     edge, state = obstacle.edge, obstacle.state
-                    worlds = obstacle.worlds
+                    variants = obstacle.variants
                     if entry.step.verb.way is Way.ON and edge.outer == ref.name:
                         early = (edge.outer, edge.inner, entry.index)
-                        too_early[early] = space.either(too_early.get(early, NONE), worlds)
+                        too_early[early] = space.either(too_early.get(early, NONE), variants)
                     else:
                         # What should have gone on before was told when the outer thing went on.
-                        worlds = space.without(worlds, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
+                        variants = space.without(variants, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
                     key = (edge.outer, edge.inner, state)
-                    worlds = space.without(worlds, told.get(key, NONE))
-                    if worlds != NONE:
-                        told[key] = space.either(told.get(key, NONE), worlds)
+                    variants = space.without(variants, told.get(key, NONE))
+                    if variants != NONE:
+                        told[key] = space.either(told.get(key, NONE), variants)
                         message, also = _words(book, entry, thing, obstacle)
                         yield Fault(
                             ref.span,
                             message,
                             (*also, *entry.ways),
-                            worlds=worlds,
+                            variants=variants,
                             among=book.reached(entry),
                             root=_root(book, entry, thing, obstacle),
                         )
@@ -125,11 +125,11 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
     for obstacle in found:
         if _at_another_end(book, entry, obstacle):
             continue
-        worlds = book.graph.space.both(obstacle.worlds, there)
+        variants = book.graph.space.both(obstacle.variants, there)
         if obstacle.edge.outer == key:
-            worlds = _put_back_later(book, obstacle.edge.inner, worlds)
-        if worlds != NONE:
-            yield obstacle._replace(worlds=worlds)
+            variants = _put_back_later(book, obstacle.edge.inner, variants)
+        if variants != NONE:
+            yield obstacle._replace(variants=variants)
 
 
 def _at_another_end(book: Book, entry: Entry, obstacle: Obstacle) -> bool:
@@ -152,7 +152,7 @@ def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
             yield obstacle
 
 
-def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
+def _put_back_later(book: Book, key: str, variants: VariantSet) -> VariantSet:
     """Leave out the variants in which the inner thing never goes back: that is told as such.
 
     A job that stops early never puts it back either, so those ways alone do not make a fault.
@@ -162,12 +162,12 @@ def _put_back_later(book: Book, key: str, worlds: VariantSet) -> VariantSet:
     for held, state in book.closing(key):
         if not is_whole(state):
             never = space.either(never, held)
-    if space.both(worlds, never) == NONE:
-        return worlds
+    if space.both(variants, never) == NONE:
+        return variants
     for held, state in book.standing(key):
         if not is_whole(state):
             never_or_stopped = space.either(never_or_stopped, held)
-    return space.without(worlds, never_or_stopped)
+    return space.without(variants, never_or_stopped)
 
 
 def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tuple[str, tuple[Also, ...]]:
@@ -224,22 +224,22 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
         space, have = book.graph.space, NONE
         for drain in drains:
             have = space.either(have, book.graph.present(drain.key))
-        worlds = space.both(
+        variants = space.both(
             have, book.where(fluid.key, entry, lambda state: isinstance(state, FluidState) and state.full)
         )
-        if worlds != NONE:
+        if variants != NONE:
             names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
             yield Fault(
                 span,
                 f"{fluid.name} cannot run out: {names} still closed",
                 entry.ways,
-                worlds=worlds,
+                variants=variants,
                 among=book.reached(entry),
             )
     if isinstance(entry.step.action, Fill):
         through = {ref.name for ref in fluid.fills}
         for drain in drains:
-            for worlds, state in book.before(drain.key, entry):
+            for variants, state in book.before(drain.key, entry):
                 if drain.key in through:
                     if not is_open(drain, state):
                         message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
@@ -247,13 +247,13 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                             span,
                             message,
                             (*cause(book, _on_by(state), "closed here"), *entry.ways),
-                            worlds=worlds,
+                            variants=variants,
                             among=book.reached(entry),
                         )
                 elif not is_shut(drain, state):
-                    worlds = _put_back_later(book, drain.key, worlds)
-                    if worlds != NONE:
+                    variants = _put_back_later(book, drain.key, variants)
+                    if variants != NONE:
                         how = "loose" if isinstance(state, GroupState) and not state.out else "open"
                         message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
                         also = cause(book, _off_by(state), "opened here")
-                        yield Fault(span, message, (*also, *entry.ways), worlds=worlds, among=book.reached(entry))
+                        yield Fault(span, message, (*also, *entry.ways), variants=variants, among=book.reached(entry))

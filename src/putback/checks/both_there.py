@@ -61,8 +61,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if other is None or pair in told:
                 continue
             told.add(pair)
-            worlds = graph.space.both(graph.present(thing.key), graph.present(other.key))
-            if worlds != NONE:
+            variants = graph.space.both(graph.present(thing.key), graph.present(other.key))
+            if variants != NONE:
                 stand = verb_s(thing, "stands", "stand")
                 message = f"{named(thing)} {stand} instead of {named(other)}, and both are there"
-                yield Fault(ref.span, message, (Also(other.span, named(other)),), "limit each by 'when'", worlds)
+                yield Fault(ref.span, message, (Also(other.span, named(other)),), "limit each by 'when'", variants)

@@ -43,7 +43,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 late.setdefault(exposure.late.entry.index, []).append(exposure)
         for number, exposed in late.items():
             caution = book.entries[number]
-            for risks, worlds in gathered(exposed):
+            for risks, variants in gathered(exposed):
                 risk = risks[0].entry
                 names = ", ".join(risk.hazard.name for risk in risks)
                 yield Fault(
@@ -51,6 +51,6 @@ def find(opened: Opened) -> Iterator[Fault]:
                     f"this caution comes too late: the risk comes before it ({names})",
                     (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
                     "move it before that step",
-                    worlds,
+                    variants,
                     risk.reached,
                 )

@@ -41,7 +41,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in opened.in_place():
-        for risks, worlds in gathered(
+        for risks, variants in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
         ):
             entry = risks[0].entry
@@ -50,7 +50,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
                 entry.ways,
                 _hint(risks, book.library),
-                worlds,
+                variants,
                 book.reached(entry),
             )
 
@@ -59,9 +59,9 @@ def gathered(exposures: Iterable[Exposure]) -> Iterator[tuple[list[Risk], Varian
     """Yield the risks of each step together, as far as they are there in the same variants."""
     together: dict[tuple[int, VariantSet], list[Risk]] = {}
     for exposure in exposures:
-        together.setdefault((exposure.risk.entry.index, exposure.worlds), []).append(exposure.risk)
-    for (_, worlds), risks in together.items():
-        yield risks, worlds
+        together.setdefault((exposure.risk.entry.index, exposure.variants), []).append(exposure.risk)
+    for (_, variants), risks in together.items():
+        yield risks, variants
 
 
 def danger(risk: Risk) -> str:

@@ -88,12 +88,12 @@ def _of(book: Book) -> Iterator[Fault]:
             row = []
         if message is None:
             for other, _ in row:
-                left[other.index] = without(left[other.index], entry.worlds)
+                left[other.index] = without(left[other.index], entry.variants)
             row = [(other, signal) for other, signal in row if left[other.index] != NONE]
             continue
         for other, signal in row:
-            worlds = both(left[other.index], entry.worlds)
-            if worlds != NONE and gravest.index(message.signal) < gravest.index(signal):
+            variants = both(left[other.index], entry.variants)
+            if variants != NONE and gravest.index(message.signal) < gravest.index(signal):
                 assert entry.target is not None
                 assert other.target is not None
                 yield Fault(
@@ -101,9 +101,9 @@ def _of(book: Book) -> Iterator[Fault]:
                     f"{message.key}, a '{message.signal}', stands behind {other.target.name}, a '{signal}'",
                     (Also(other.target.span, "this one is less grave"), *entry.ways),
                     "the gravest comes first",
-                    worlds=worlds,
+                    variants=variants,
                     among=book.reached(entry),
                 )
                 break
         row.append((entry, message.signal))
-        left[entry.index] = entry.worlds
+        left[entry.index] = entry.variants

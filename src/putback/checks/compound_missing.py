@@ -85,25 +85,25 @@ def find(opened: Opened) -> Iterator[Fault]:
             compound = book.library.consumables.get(thing.compound.name)
             places = [thing.key, *([thing.to.name] if thing.to else [])]
             ready = [other for place in places for other in applied.get((place, thing.compound.name), [])]
-            worlds, off_by = _bare(book, entry, thing, ready)
-            if worlds != NONE and compound is not None:
+            variants, off_by = _bare(book, entry, thing, ready)
+            if variants != NONE and compound is not None:
                 threads = f"{verb_s(thing, 'its', 'their')} {verb_s(thing, 'thread', 'threads')}"
                 message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without {compound.name} on {threads}"
                 hint = f"add 'apply: {compound.key}' with 'to: {thing.key}' before it"
                 also = (*cause(book, off_by, "taken out here"), *entry.ways)
-                yield Fault(entry.target.span, message, also, hint, worlds, book.reached(entry))
+                yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))
 
 
 def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tuple[VariantSet, int]:
     """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
     space, found, off_by = book.graph.space, NONE, -1
-    for worlds, state in book.before(thing.key, entry):
+    for variants, state in book.before(thing.key, entry):
         if not isinstance(state, GroupState) or (not state.out and isinstance(entry.step.action, Install)):
             continue  # nothing goes in: told by `not-there`
         for other in ready:
             # One that is replaced in one go comes out only now: the compound went on the new one before.
             if other.index > state.off_by or isinstance(entry.step.action, Replace):
-                worlds = space.without(worlds, other.worlds)
-        if worlds != NONE:
-            found, off_by = space.either(found, worlds), state.off_by
+                variants = space.without(variants, other.variants)
+        if variants != NONE:
+            found, off_by = space.either(found, variants), state.off_by
     return found, off_by

@@ -85,8 +85,8 @@ def _is_dead(when: When, graph: Graph) -> bool:
 def _at_step(step: Step, when: When, graph: Graph) -> Iterator[Fault]:
     """Yield that no variant meets a step's condition, or that none of these has a thing in it."""
     space = graph.space
-    worlds = space.both(graph.meaning(when), space.built)
-    if worlds == NONE:
+    variants = space.both(graph.meaning(when), space.built)
+    if variants == NONE:
         yield Fault(when.span, NOBODY)
         return
     for ref in step.things:
@@ -98,6 +98,6 @@ def _at_step(step: Step, when: When, graph: Graph) -> Iterator[Fault]:
             or _is_dead(thing.when, graph)
         ):
             continue  # that its own condition is wrong is told there
-        if space.both(worlds, graph.present(ref.name)) == NONE:
+        if space.both(variants, graph.present(ref.name)) == NONE:
             also = (Also(thing.when.span, f"the variants that have {thing.name}"),)
             yield Fault(when.span, f"no variant that meets this condition has {thing.name}", also=also)

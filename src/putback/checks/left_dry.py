@@ -54,5 +54,11 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also += cause(book, left.state.opened_by, "its drain is opened here")
                 message = f"{left.thing.name} is let out and never filled in again"
                 yield Fault(
-                    left.span, message, also, f"add 'fill: {left.key}'", left.worlds, left.among, at_end(book, left.key)
+                    left.span,
+                    message,
+                    also,
+                    f"add 'fill: {left.key}'",
+                    left.variants,
+                    left.among,
+                    at_end(book, left.key),
                 )

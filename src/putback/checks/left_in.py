@@ -42,7 +42,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     message,
                     left.ways,
                     f"add 'clear: {left.key}'",
-                    left.worlds,
+                    left.variants,
                     left.among,
                     at_end(book, left.key),
                 )

@@ -61,6 +61,6 @@ def find(opened: Opened) -> Iterator[Fault]:
                 f"{what} {done} and {be} never tightened",
                 (*also, *(entry.ways if entry else ())),
                 hint=f"add 'tighten: {left.key}'",
-                worlds=left.worlds,
+                variants=left.variants,
                 among=left.among,
             )

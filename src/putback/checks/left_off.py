@@ -49,19 +49,19 @@ def find(opened: Opened) -> Iterator[Fault]:
             if what is None or left.thing is None:
                 continue
             if left.block is not None:
-                by_block.setdefault((left.block, left.span, left.worlds), []).append((what[0], left))
+                by_block.setdefault((left.block, left.span, left.variants), []).append((what[0], left))
                 continue
             words, count = what
             off, back = verb_s(left.thing, "comes", "come", count), verb_s(left.thing, "goes", "go", count)
             message = f"{words} {off} off and never {back} back"
-            yield Fault(left.span, message, left.ways, worlds=left.worlds, among=left.among)
-        for (block, span, worlds), found in by_block.items():
+            yield Fault(left.span, message, left.ways, variants=left.variants, among=left.among)
+        for (block, span, variants), found in by_block.items():
             come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"
             go = "goes" if come == "comes" else "go"
             message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
             also = tuple(way for _, left in found for way in left.ways)
             hint = f"add 'undo: {block}', or steps that put it back"
-            yield Fault(span, message, also, hint, worlds, found[0][1].among)
+            yield Fault(span, message, also, hint, variants, found[0][1].among)
 
 
 def _left(left: Unfinished) -> tuple[str, int] | None:

@@ -60,7 +60,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     message,
                     left.ways,
                     f"add 'connect: {left.key}'",
-                    left.worlds,
+                    left.variants,
                     left.among,
                     at_end(book, left.key),
                 )

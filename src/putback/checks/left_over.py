@@ -64,7 +64,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     entry.target.span if entry and entry.target else left.span,
                     message,
                     (*cause(book, left.state.off_by, "taken out here"), *(entry.ways if entry else ())),
-                    worlds=left.worlds,
+                    variants=left.variants,
                     among=left.among,
                 )
 
@@ -73,6 +73,10 @@ def _put_in(book: Book, left: Unfinished) -> Entry | None:
     """Return the last entry that put some in; others may have been loosened since."""
     found = None
     for entry in book.of(Install, Replace):
-        if entry.target and entry.target.name == left.key and book.graph.space.both(entry.worlds, left.worlds) != NONE:
+        if (
+            entry.target
+            and entry.target.name == left.key
+            and book.graph.space.both(entry.variants, left.variants) != NONE
+        ):
             found = entry
     return found

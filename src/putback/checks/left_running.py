@@ -78,9 +78,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         needs = _needs(book.graph.machine)
         for entry in book.of(Stop) if needs else ():
             for run in reversed(book.of(Run)):
-                worlds = _still(book, run, entry, needs)
-                if worlds != NONE:
-                    yield _fault(book, run, entry, worlds)
+                variants = _still(book, run, entry, needs)
+                if variants != NONE:
+                    yield _fault(book, run, entry, variants)
                     break
 
 
@@ -96,24 +96,24 @@ def _needs(machine: Machine) -> list[Need]:
 def _still(book: Book, run: Entry, stop: Entry, needs: list[Need]) -> VariantSet:
     """Return the variants in which what was run at one entry still runs at another."""
     space = book.graph.space
-    worlds = space.both(run.worlds, stop.worlds) if run.index < stop.index else NONE
+    variants = space.both(run.variants, stop.variants) if run.index < stop.index else NONE
     for need in needs:
-        if worlds != NONE:
+        if variants != NONE:
             key = need.control.name
             kept = book.where(key, stop, partial(_is_kept, need.position.name, run.index))
-            worlds = space.without(worlds, space.without(book.graph.present(key), kept))
-    return worlds
+            variants = space.without(variants, space.without(book.graph.present(key), kept))
+    return variants
 
 
 def _is_kept(position: str, since: int, state: State) -> bool:
     return isinstance(state, ControlState) and state.position == position and state.on_by <= since
 
 
-def _fault(book: Book, run: Entry, stop: Entry, worlds: VariantSet) -> Fault:
+def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
     ref = run.target
     thing = book.graph.machine.things.get(ref.name) if ref else None
     name = named(thing) if thing else ref.name if ref else "engine"
     also = (*stop.ways, Also(run.step.key, "it was started here"))
     return Fault(
-        stop.step.key, f"the {name} still runs when the job stops here", also, worlds=worlds, among=stop.worlds
+        stop.step.key, f"the {name} still runs when the job stops here", also, variants=variants, among=stop.variants
     )

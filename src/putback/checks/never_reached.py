@@ -103,7 +103,7 @@ class _Ends:
             if cause is not None and not told:
                 way.ended = [end for end in way.ended if both(end[0], wanted) == NONE]
                 message = "this step is never reached: every way to it has ended before"
-                yield Fault(step.key, message, (cause,), worlds=wanted)
+                yield Fault(step.key, message, (cause,), variants=wanted)
             return
         if step.otherwise:
             branch = _Way(here, way.names)
@@ -120,9 +120,9 @@ class _Ends:
                     self.end(way, both(here, stopped), where)
         # An `undo` ends nothing: a `stop` has no way back, and is left out.
 
-    def end(self, way: _Way, worlds: VariantSet, where: Also) -> None:
-        way.alive = self.space.without(way.alive, worlds)
-        way.ended.append((worlds, where))
+    def end(self, way: _Way, variants: VariantSet, where: Also) -> None:
+        way.alive = self.space.without(way.alive, variants)
+        way.ended.append((variants, where))
         way.first = way.first or where
 
     def stopped_in(self, name: str) -> tuple[VariantSet, Also | None]:

@@ -58,25 +58,25 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             step = (entry.step.key, entry.target)
             loosens = isinstance(action, Loosen)
-            for worlds, state in book.before(thing.key, entry):
+            for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
                 inside, moved = state.tight + state.loose, state.tight if loosens else state.loose
                 again = not loosens and state.on_by >= 0 and action.count is None and not action.at
                 if moved or not inside or again or (action.count or 0) > inside:
                     # Pieces that are out are told by `not-there`; going over tightened ones again is good practice.
-                    useful[step] = space.either(useful.get(step, NONE), worlds)
+                    useful[step] = space.either(useful.get(step, NONE), variants)
                 else:
                     before = idle[step][2] if step in idle else NONE
-                    idle[step] = (entry, state, space.either(before, worlds))
-        for (span, ref), (entry, state, worlds) in idle.items():
-            worlds = space.without(worlds, space.variants_of(useful.get((span, ref), NONE)))
+                    idle[step] = (entry, state, space.either(before, variants))
+        for (span, ref), (entry, state, variants) in idle.items():
+            variants = space.without(variants, space.variants_of(useful.get((span, ref), NONE)))
             thing = book.graph.machine.things[ref.name]
-            if worlds != NONE:
+            if variants != NONE:
                 be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
                 message = f"{named(thing)} {be} tight already: nothing has loosened {them} before"
                 if isinstance(entry.step.action, Loosen):
                     message = f"{named(thing)} {be} loose already"
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 root = Root(book.sequence.path, ref.name, "off", state.on_by, entry.index)
-                yield Fault(ref.span, message, also, None, worlds, book.reached(entry), root)
+                yield Fault(ref.span, message, also, None, variants, book.reached(entry), root)

@@ -80,14 +80,14 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
         if isinstance(state, ProofState) and not state.proved:
             # Where no test follows at all, `unproved` tells it.
             left = space.without(left, held)
-    for entry, worlds in reversed(closings):
-        here = space.both(left, worlds)
-        left = space.without(left, worlds)
+    for entry, variants in reversed(closings):
+        here = space.both(left, variants)
+        left = space.without(left, variants)
         if here != NONE and entry.target:
             thing = book.graph.machine.things[entry.target.name]
             message = f"after the work on {named(thing)}, no check looks for leaks"
             hint = "add a 'check' behind it, for example with 'limit: dry after 10 min'"
-            yield Fault(entry.target.span, message, entry.ways, hint, here, end.worlds)
+            yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
 
 
 def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:
@@ -100,9 +100,9 @@ def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], Var
         thing = things.get(entry.target.name) if entry.target else None
         if entry.step.verb.asks:
             if _LEAKS.search(_words(entry, thing)):
-                for name, worlds in closed.items():
-                    opened[name] = space.without(opened[name], space.both(worlds, on_the_way))
-                    closed[name] = space.without(worlds, on_the_way)
+                for name, variants in closed.items():
+                    opened[name] = space.without(opened[name], space.both(variants, on_the_way))
+                    closed[name] = space.without(variants, on_the_way)
             continue
         if thing is None or not _holds_fluid(book, thing):
             continue
@@ -118,8 +118,8 @@ def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], Var
             closed[thing.key] = space.either(closed.get(thing.key, NONE), here)
             found.append((entry, here))
     left = NONE
-    for worlds in closed.values():
-        left = space.either(left, worlds)
+    for variants in closed.values():
+        left = space.either(left, variants)
     return found, left
 
 

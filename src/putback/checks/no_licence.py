@@ -57,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         job = book.sequence
         if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
             continue
-        for risk, worlds in licensed_work(book):
+        for risk, variants in licensed_work(book):
             lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"
             entry = risk.entry
             yield Fault(
@@ -65,5 +65,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                 f"nothing says that {risk.hazard.name} is work for a professional; {lacks}",
                 (Also(entry.target.span if entry.target else entry.step.key, "this step has the hazard"), *entry.ways),
                 "add to 'skill': who must do this work, or look it over",
-                worlds,
+                variants,
             )

@@ -105,15 +105,15 @@ def _unmet(
     key: str,
     told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
-    space, worlds = book.graph.space, entry.worlds
+    space, variants = book.graph.space, entry.variants
     found_moved = {ref.name for ref in book.sequence.opens} if isinstance(book.sequence, Block) else set()
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
-        worlds = book.where(key, entry, is_whole)
+        variants = book.where(key, entry, is_whole)
     for need in needs:
         control = book.graph.machine.things.get(need.control.name)
         if not isinstance(control, Control):
-            left = space.without(worlds, met(book, need, entry))
+            left = space.without(variants, met(book, need, entry))
             yield from _not_so(book, entry, need, subject, span, left, key, told)
             continue
         for held, state in book.before(control.key, entry):
@@ -123,7 +123,7 @@ def _unmet(
                 # The block finds it away from rest, and with three positions nobody knows in which one.
                 continue
             before = told.get((key, control.key, state.on_by), NONE)
-            here = space.without(space.both(held, worlds), before)
+            here = space.without(space.both(held, variants), before)
             if here == NONE:
                 continue
             told[key, control.key, state.on_by] = space.either(before, here)
@@ -144,14 +144,14 @@ def _not_so(
     need: Need,
     subject: str,
     span: Span,
-    worlds: VariantSet,
+    variants: VariantSet,
     key: str,
     told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
     """Yield a fault for an aid that is not in place, or a thing that is not off; once for each thing that needs it."""
     space, name = book.graph.space, need.control.name
     thing, aid = book.graph.machine.things.get(name), book.library.aids.get(name)
-    here = space.without(worlds, told.get((key, name, -1), NONE))
+    here = space.without(variants, told.get((key, name, -1), NONE))
     if here == NONE or (thing is None and aid is None):
         return
     told[key, name, -1] = space.either(told.get((key, name, -1), NONE), here)

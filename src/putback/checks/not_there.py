@@ -62,13 +62,13 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(entry.step.action, Place | Clear):
                 yield from _aid(book, entry, name)
             elif name in things:
-                for worlds, state in book.before(name, entry):
+                for variants, state in book.before(name, entry):
                     wrong = _wrong(entry, things[name], state)
                     if wrong:
                         message, since, what = wrong
                         also = (*cause(book, since, what), *entry.ways)
                         root = _root(book, entry, name, since)
-                        yield Fault(entry.target.span, message, also, None, worlds, book.reached(entry), root)
+                        yield Fault(entry.target.span, message, also, None, variants, book.reached(entry), root)
 
 
 def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:
@@ -161,7 +161,7 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
     if aid is None or entry.target is None:
         return
     placing = isinstance(entry.step.action, Place)
-    for worlds, state in book.before(aid_account(name), entry):
+    for variants, state in book.before(aid_account(name), entry):
         if isinstance(state, AidState) and state.there == placing:
             if placing:
                 message, also = (
@@ -175,4 +175,4 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
                 )
             else:
                 message, also = f"{aid.name} is taken away, but nothing put it in place", ()
-            yield Fault(entry.target.span, message, (*also, *entry.ways), worlds=worlds, among=book.reached(entry))
+            yield Fault(entry.target.span, message, (*also, *entry.ways), variants=variants, among=book.reached(entry))

@@ -89,7 +89,7 @@ def _without(graph: Graph, thing: AnyThing, belonging: Belonging) -> Iterator[Fa
     be = "is" if len(others) == 1 and verb_s(others[0], "is", "are") == "is" else "are"
     message = f"{named(thing)} {verb}: {_names(others)} {be} not there"
     also = tuple(Also(other.when.span, f"the variants that have {named(other)}") for other in others if other.when)
-    yield Fault(thing.span, message, also, worlds=left)
+    yield Fault(thing.span, message, also, variants=left)
 
 
 def _names(things: list[AnyThing]) -> str:

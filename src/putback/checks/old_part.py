@@ -67,12 +67,12 @@ def find(opened: Opened) -> Iterator[Fault]:
                 or action.new
             ):
                 continue
-            for worlds, state in book.before(thing.key, entry):
+            for variants, state in book.before(thing.key, entry):
                 was_off = (isinstance(state, PartState) and not state.on) or (
                     isinstance(state, GroupState) and state.out > 0
                 )
-                if was_off and worlds != NONE:
+                if was_off and variants != NONE:
                     message = f"the old {named(thing)} {verb_s(thing, 'goes', 'go')} back; "
                     message += f"{verb_s(thing, 'it', 'they')} must be new every time"
                     also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
-                    yield Fault(target.span, message, also, "add 'new: true'", worlds, book.reached(entry))
+                    yield Fault(target.span, message, also, "add 'new: true'", variants, book.reached(entry))

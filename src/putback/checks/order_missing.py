@@ -65,14 +65,14 @@ def find(opened: Opened) -> Iterator[Fault]:
         crowd = _crowd(graph, groups, bare)
         if crowd is None:
             continue
-        worlds, groups = crowd
+        variants, groups = crowd
         told |= {group.key for group in bare}
         first = next(group for group in groups if group in bare)
         together = listed([counted(group) for group in groups])
         holds = "press" if sum(group.count for group in groups) > 1 else "presses"
         message = f"{together} {holds} {named(graph.machine.things[held])} on, and there is no order of tightening"
         also = tuple(Also(group.span, named(group)) for group in groups if group is not first)
-        yield Fault(first.span, message, also, "add 'layout: …', or 'order: …'", worlds)
+        yield Fault(first.span, message, also, "add 'layout: …', or 'order: …'", variants)
 
 
 def _crowd(graph: Graph, groups: list[Fastener], bare: list[Fastener]) -> tuple[VariantSet, list[Fastener]] | None:
@@ -91,7 +91,7 @@ def _crowd(graph: Graph, groups: list[Fastener], bare: list[Fastener]) -> tuple[
     ]
     if not crowds:
         return None
-    worlds = NONE
+    variants = NONE
     for held, _ in crowds:
-        worlds = space.either(worlds, held)
-    return worlds, crowds[0][1]
+        variants = space.either(variants, held)
+    return variants, crowds[0][1]

@@ -81,7 +81,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             fault = _judged(book, entry, part, load, told.get(part.key, NONE))
             if fault is not None:
-                told[part.key] = book.graph.space.either(told.get(part.key, NONE), fault.worlds or NONE)
+                told[part.key] = book.graph.space.either(told.get(part.key, NONE), fault.variants or NONE)
                 yield fault
 
 
@@ -90,17 +90,17 @@ def _people(book: Book, action: object) -> int:
     return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
 
 
-def _unborne(book: Book, entry: Entry, load: Burden, worlds: VariantSet, by_name: str | None) -> VariantSet:
+def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_name: str | None) -> VariantSet:
     """Leave out the variants in which an aid that is in place, or that the step names, bears the load."""
     space = book.graph.space
     for key, aid in book.library.aids.items():
-        bears = si(aid.bears)[0] if aid.bears and worlds != NONE else None
+        bears = si(aid.bears)[0] if aid.bears and variants != NONE else None
         if bears is None:
             continue
         there = book.where(aid_account(key), entry, lambda state: isinstance(state, AidState) and state.there)
-        there = worlds if key == by_name else space.both(worlds, there)
-        worlds = space.without(worlds, space.without(there, load.over(bears))) if there != NONE else worlds
-    return worlds
+        there = variants if key == by_name else space.both(variants, there)
+        variants = space.without(variants, space.without(there, load.over(bears))) if there != NONE else variants
+    return variants
 
 
 def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet) -> Fault | None:
@@ -118,15 +118,15 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
             limit = recommended(way).rwl * people * SHARES[people - 1]
         except LiftError as error:
             message, hint = f"the way of lifting makes no sense: {error}", error.hint
-            return Fault(entry.target.span, message, entry.ways, hint, load.worlds, book.reached(entry))
+            return Fault(entry.target.span, message, entry.ways, hint, load.variants, book.reached(entry))
     heavy, by = limit * (1 + 1e-9), aid.key if aid else None
-    worlds = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
-    if worlds == NONE and told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
+    variants = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
+    if variants == NONE and told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
         raise EntangledError  # so near to the limit that it cannot be told
-    if worlds == NONE:
+    if variants == NONE:
         return None
-    shown = space.cube(space.smallest(worlds, book.reached(entry)))
-    least = load.lightest(space.both(worlds, shown))
+    shown = space.cube(space.smallest(variants, book.reached(entry)))
+    least = load.lightest(space.both(variants, shown))
     more = " or more" if least.least else ""
     weighs = f"{named(part)} weighs {_kg(least.mass)} kg{more}{_with(book, least)}"
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
@@ -137,7 +137,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"
         needed = 0 if least.least else people_for(least.mass, way)
         hint = f"lift it {f'with {needed} people, or ' if needed else ''}with an aid that bears it"
-    return Fault(entry.target.span, message, entry.ways, hint, worlds, book.reached(entry))
+    return Fault(entry.target.span, message, entry.ways, hint, variants, book.reached(entry))
 
 
 def _with(book: Book, load: Load) -> str:

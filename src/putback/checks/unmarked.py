@@ -70,16 +70,16 @@ def _unmarked(book: Book) -> Iterator[Fault]:
         target = entry.target
         if target is None or memory_account(target.name) not in book.history:
             continue
-        worlds = book.where(
+        variants = book.where(
             memory_account(target.name),
             entry,
             lambda state: isinstance(state, MarkState) and not state.marked and not state.astray,
         )
-        if worlds != NONE:
+        if variants != NONE:
             name = book.graph.machine.things[target.name].name
             message = f"{name} comes off, but its position is not marked or measured before"
             hint = f"add 'mark: {target.name}' before it"
-            yield Fault(target.span, message, entry.ways, hint, worlds, book.reached(entry))
+            yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
 
 
 def _aligned_off(book: Book) -> Iterator[Fault]:
@@ -89,11 +89,11 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
         thing = book.graph.machine.things.get(target.name) if target else None
         if target is None or not isinstance(thing, Part | Line):
             continue
-        for worlds, state in book.before(target.name, entry):
+        for variants, state in book.before(target.name, entry):
             if isinstance(state, PartState | LineState) and not is_whole(state):
                 message = f"{thing.name} is aligned here, and is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
-                yield Fault(target.span, message, also, "align it after it goes back", worlds, book.reached(entry))
+                yield Fault(target.span, message, also, "align it after it goes back", variants, book.reached(entry))
 
 
 def _astray(book: Book) -> Iterator[Fault]:
@@ -103,11 +103,11 @@ def _astray(book: Book) -> Iterator[Fault]:
             continue
         # Of each end by itself: ways to two of them have nothing to do with each other.
         closings = ((end, held) for end in book.ends for held in book.closing(memory_account(key), end))
-        for end, (worlds, state) in closings:
+        for end, (variants, state) in closings:
             if not isinstance(state, MarkState) or not state.astray:
                 continue
             for held, piece in book.closing(key, end):
-                here = book.graph.space.both(worlds, held)
+                here = book.graph.space.both(variants, held)
                 if here == NONE or not isinstance(piece, PartState | LineState) or not is_whole(piece):
                     continue
                 entry = book.by(piece.on_by)
@@ -121,5 +121,5 @@ def _astray(book: Book) -> Iterator[Fault]:
                     (*also, *(entry.ways if entry else ())),
                     f"add 'align: {key}' after it",
                     here,
-                    end.worlds,
+                    end.variants,
                 )

@@ -56,13 +56,13 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
         if isinstance(state, ProofState) and not state.proved:
             left = space.either(left, held)
     for entry, on_the_way in book.before_end(end) if left != NONE else ():
-        worlds = space.both(left, on_the_way)
-        if worlds == NONE or not entry.step.verb.assembles:
+        variants = space.both(left, on_the_way)
+        if variants == NONE or not entry.step.verb.assembles:
             continue
-        left = space.without(left, worlds)
+        left = space.without(left, variants)
         thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
         if entry.target is None or thing is None or noun(thing) not in entry.step.verb.takes:
             # Nothing was assembled: the name is wrong, and told as such.
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
-        yield Fault(entry.target.span, message, entry.ways, worlds=worlds, among=end.worlds)
+        yield Fault(entry.target.span, message, entry.ways, variants=variants, among=end.variants)

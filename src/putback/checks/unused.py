@@ -78,13 +78,13 @@ def _found(opened: Opened) -> Iterator[Fault]:
                 if message is None:
                     for risk in hazards_at(book, entry):
                         before = risks.get(risk.hazard.key, NONE)
-                        risks[risk.hazard.key] = book.graph.space.either(before, risk.worlds)
+                        risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
                 elif entry.target is not None:
                     shown.setdefault(entry.target.span, (message, entry))
                     here = [risks.get(ref.name, NONE) for ref in message.covers]
                     known = all(_described(book, ref.name) for ref in message.covers)
                     # It may warn of more than the files know: then nothing can be said.
-                    if not known or any(book.graph.space.both(worlds, entry.worlds) != NONE for worlds in here):
+                    if not known or any(book.graph.space.both(variants, entry.variants) != NONE for variants in here):
                         used.add(entry.target.span)
     for span, (message, entry) in shown.items():
         if span not in used:

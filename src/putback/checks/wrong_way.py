@@ -79,7 +79,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             found = _wrong(entry.step.action, entry.target, thing.name, thing.turns)
             if found is not None:
                 ref, message, hint = found
-                yield Fault(ref.span, message, entry.ways, hint, entry.worlds, book.reached(entry))
+                yield Fault(ref.span, message, entry.ways, hint, entry.variants, book.reached(entry))
 
 
 def _wrong(action: Action, target: Ref, name: str, way: str) -> tuple[Ref, str, str] | None:

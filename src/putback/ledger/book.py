@@ -43,7 +43,7 @@ class Obstacle(NamedTuple):
 
     edge: Edge
     """The rule that it breaks."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it is in the way."""
     state: State
     """The state that it is in."""
@@ -123,7 +123,7 @@ class Book:
         if account not in self.history:
             return ()
         held = self.held_before(account, entry)
-        return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
+        return self._limited(held, self.graph.space.both(entry.variants, self.graph.present(account)))
 
     def held_before(self, account: str, entry: Entry) -> Holdings:
         """Return what a known account holds just before an entry, also in variants that are not the entry's."""
@@ -137,7 +137,7 @@ class Book:
             return ()
         numbers, holdings = self.history[account]
         held = holdings[bisect_right(numbers, entry.index) - 1]
-        return self._limited(held, self.graph.space.both(entry.worlds, self.graph.present(account)))
+        return self._limited(held, self.graph.space.both(entry.variants, self.graph.present(account)))
 
     def changed(self, account: str, entry: Entry) -> bool:
         """Tell whether an entry may have changed an account."""
@@ -147,18 +147,18 @@ class Book:
 
     def closing(self, account: str, at: End | None = None) -> Holdings:
         """Return what an account holds at one end, or at all: in variants that have the thing, on ways to there."""
-        return self._at_ends(account, [(end, end.worlds) for end in (self.ends if at is None else [at])])
+        return self._at_ends(account, [(end, end.variants) for end in (self.ends if at is None else [at])])
 
     def before_end(self, end: End) -> Iterator[tuple[Entry, VariantSet]]:
         """Yield the entries that led to an end, the last first, each with those of the end's ways that it lies on."""
-        space, ways, last, number = self.graph.space, end.worlds, end.entries, end.of_pass
+        space, ways, last, number = self.graph.space, end.variants, end.entries, end.of_pass
         while number >= 0:
             here = self.passes[number]
             for entry in reversed(self.entries[here.first : last]):
-                worlds = space.both(entry.worlds, ways)
-                if worlds != NONE:
+                variants = space.both(entry.variants, ways)
+                if variants != NONE:
                     own = number == end.of_pass
-                    yield entry, worlds if own else space.both(end.worlds, space.variants_of(worlds))
+                    yield entry, variants if own else space.both(end.variants, space.variants_of(variants))
             ways, last, number = here.came, here.after, here.parent
 
     def standing(self, account: str) -> Holdings:
@@ -170,24 +170,24 @@ class Book:
             return ()
         both, present = self.graph.space.both, self.graph.present(account)
         found: list[tuple[VariantSet, State]] = []
-        for end, worlds in ends:
-            here = both(worlds, present)
+        for end, variants in ends:
+            here = both(variants, present)
             if here != NONE:
                 found += self._limited(end.accounts[account], here)
         return tuple(found)
 
-    def _limited(self, holdings: Holdings, worlds: VariantSet) -> Holdings:
+    def _limited(self, holdings: Holdings, variants: VariantSet) -> Holdings:
         if len(holdings) == 1:
-            return ((worlds, holdings[0][1]),) if worlds != NONE else ()
+            return ((variants, holdings[0][1]),) if variants != NONE else ()
         both = self.graph.space.both
-        return tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
+        return tuple((here, state) for held, state in holdings if (here := both(held, variants)) != NONE)
 
     def where(self, account: str, entry: Entry, test: Callable[[State], bool]) -> VariantSet:
         """Return the variants of an entry in which a test holds of an account just before it."""
         found = NONE
-        for worlds, state in self.before(account, entry):
+        for variants, state in self.before(account, entry):
             if test(state):
-                found = self.graph.space.either(found, worlds)
+                found = self.graph.space.either(found, variants)
         return found
 
     def obstacles_out(self, entry: Entry, key: str) -> Iterator[Obstacle]:
@@ -208,9 +208,9 @@ class Book:
         """
         for edge in self.graph.inside(key):
             if edge.why is not Why.JOINS:
-                for worlds, state in self.before(edge.inner, entry):
+                for variants, state in self.before(edge.inner, entry):
                     if not is_whole(state):
-                        here = self.graph.space.both(worlds, edge.worlds)
+                        here = self.graph.space.both(variants, edge.variants)
                         if here != NONE:
                             yield Obstacle(edge, here, state)
         for edge in self.graph.outside(key):
@@ -219,10 +219,10 @@ class Book:
 
     def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]
-        for worlds, state in self.before(edge.outer, entry):
+        for variants, state in self.before(edge.outer, entry):
             if not self._off(edge, thing, state):
                 # Asked last: nearly always the thing is off, and what an edge holds in can be a long story.
-                here = self.graph.space.both(worlds, edge.worlds)
+                here = self.graph.space.both(variants, edge.variants)
                 if here != NONE:
                     yield Obstacle(edge, here, state)
 
@@ -246,14 +246,14 @@ class Book:
         if self._alive is None:
             alive = NONE
             for end in self.ends:
-                alive = self.graph.space.either(alive, end.worlds)
+                alive = self.graph.space.either(alive, end.variants)
             self._alive = alive
         return self._alive
 
     @property
     def is_finished(self) -> bool:
         """Whether it was walked to its end, on every way, and some variant has it."""
-        return not self.undecided and any(end.worlds != NONE for end in self.ends)
+        return not self.undecided and any(end.variants != NONE for end in self.ends)
 
     def reached(self, entry: Entry) -> VariantSet:
         """Return the variants and ways that got as far as an entry's step, on any way there."""

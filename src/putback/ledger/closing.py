@@ -27,7 +27,7 @@ class Unfinished(NamedTuple):
     """The thing; None for an aid."""
     state: State
     """What it is left as."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it is left so."""
     entry: Entry | None
     """The entry that caused it; None when the sequence already found it so."""
@@ -75,20 +75,20 @@ def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> I
 def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     space = book.graph.space
     merged: dict[tuple[int, object], tuple[State, VariantSet]] = {}
-    for worlds, state in book.closing(account, end):
+    for variants, state in book.closing(account, end):
         if not _closed(thing, state):
             same = (_cause(state), _how(state))
             first, before = merged.get(same, (state, NONE))
-            merged[same] = (first, space.either(before, worlds))
-    for (number, _), (state, worlds) in merged.items():
+            merged[same] = (first, space.either(before, variants))
+    for (number, _), (state, variants) in merged.items():
         entry = book.by(number)
         span = entry.target.span if entry and entry.target else _found_so(book, key)
         done = _left_by(book, key, entry)
         if done is None:
-            yield Unfinished(key, thing, state, worlds, entry, span, entry.ways if entry else (), end.worlds)
+            yield Unfinished(key, thing, state, variants, entry, span, entry.ways if entry else (), end.variants)
         else:
             also = (Also(span, "it is left so here, as the block says"),)
-            yield Unfinished(key, thing, state, worlds, entry, done.span, also, end.worlds, done.name)
+            yield Unfinished(key, thing, state, variants, entry, done.span, also, end.variants, done.name)
 
 
 def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:

@@ -21,7 +21,7 @@ class Entry:
     """The step that it comes from."""
     target: Ref | None
     """The one thing that the verb's value names here."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants, and ways inspections went, in which it happens."""
     reached: VariantSet
     """The variants, and ways inspections went, that got as far as this."""

@@ -31,7 +31,7 @@ class Risk(NamedTuple):
     """What can hurt."""
     entry: Entry
     """The entry that brings it about."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it is there."""
     source: str | None
     """The thing, fluid or consumable whose tag brings it about; None when the verb does."""
@@ -56,16 +56,16 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
     for hazard in book.library.hazards.values() if hazards is None else hazards:
         if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
             continue
-        worlds, source = NONE, None
+        variants, source = NONE, None
         for name, here in _sources(book, entry, hazard, involved):
             source = source or name
-            worlds = book.graph.space.either(worlds, here)
-        if worlds != NONE and hazard.while_:
-            worlds = all_met(book, hazard.while_, entry, worlds)
-        if worlds != NONE and hazard.gone_when:
-            worlds = book.graph.space.without(worlds, all_met(book, hazard.gone_when, entry, worlds))
-        if worlds != NONE:
-            yield Risk(hazard, entry, worlds, source)
+            variants = book.graph.space.either(variants, here)
+        if variants != NONE and hazard.while_:
+            variants = all_met(book, hazard.while_, entry, variants)
+        if variants != NONE and hazard.gone_when:
+            variants = book.graph.space.without(variants, all_met(book, hazard.gone_when, entry, variants))
+        if variants != NONE:
+            yield Risk(hazard, entry, variants, source)
 
 
 _Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
@@ -82,7 +82,7 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> I
         if by_verb or (not hazard.verbs and verb.releases):
             yield from _tagged(book, entry, hazard, involved)
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
-        yield None, entry.worlds
+        yield None, entry.variants
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:
@@ -97,9 +97,9 @@ def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> It
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
     for name, tags in involved:
         if any(tag.name in hazard.tags for tag in tags):
-            worlds = book.graph.space.both(entry.worlds, book.graph.present(name))
-            if worlds != NONE:
-                yield name, worlds
+            variants = book.graph.space.both(entry.variants, book.graph.present(name))
+            if variants != NONE:
+                yield name, variants
 
 
 def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
@@ -132,7 +132,7 @@ class Licensed(NamedTuple):
 
     risk: Risk
     """The hazard, at the first step that has it."""
-    worlds: VariantSet
+    variants: VariantSet
     """All variants that have it."""
 
 
@@ -150,10 +150,10 @@ def licensed_work(book: Book) -> Iterator[Licensed]:
         covered = {ref.name for ref in message.covers} if message else set()
         for hazard in hazards:
             if hazard.key in covered:
-                told.setdefault(hazard.key, Licensed(Risk(hazard, entry, entry.worlds, None), entry.worlds))
+                told.setdefault(hazard.key, Licensed(Risk(hazard, entry, entry.variants, None), entry.variants))
         for risk in hazards_at(book, entry, hazards):
             first = found.get(risk.hazard.key, Licensed(risk, NONE))
-            found[risk.hazard.key] = Licensed(first.risk, book.graph.space.either(first.worlds, risk.worlds))
+            found[risk.hazard.key] = Licensed(first.risk, book.graph.space.either(first.variants, risk.variants))
     yield from (told | found).values()
 
 
@@ -162,7 +162,7 @@ class Exposure(NamedTuple):
 
     risk: Risk
     """The risk."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which nothing answers it."""
     late: InForce | None
     """A caution of the same section that would answer it, but comes after."""
@@ -186,11 +186,11 @@ def exposures(book: Book) -> list[Exposure]:
             if message:
                 for covered in message.covers:
                     before = answered.get(covered.name, NONE)
-                    answered[covered.name] = space.either(before, entry.worlds)
+                    answered[covered.name] = space.either(before, entry.variants)
                 continue
             for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
-                left = space.without(risk.worlds, answered.get(key, NONE))
+                left = space.without(risk.variants, answered.get(key, NONE))
                 if left != NONE:
                     found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key, left)))
                     # One fault is one finding: the rest of the section is not told again.
@@ -216,10 +216,10 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     return None
 
 
-def _later(book: Book, entries: list[Entry], hazard: str, worlds: VariantSet) -> InForce | None:
+def _later(book: Book, entries: list[Entry], hazard: str, variants: VariantSet) -> InForce | None:
     for entry in entries:
         message = caution_at(book, entry)
-        if message is None or book.graph.space.both(entry.worlds, worlds) == NONE:
+        if message is None or book.graph.space.both(entry.variants, variants) == NONE:
             continue
         if any(covered.name == hazard for covered in message.covers):
             return InForce(message, entry)

@@ -33,8 +33,8 @@ def met(book: Book, need: Need, entry: Entry) -> VariantSet:
     return NONE
 
 
-def all_met(book: Book, needs: Iterable[Need], entry: Entry, worlds: VariantSet) -> VariantSet:
+def all_met(book: Book, needs: Iterable[Need], entry: Entry, variants: VariantSet) -> VariantSet:
     """Return the part of some variants in which every one of several needs is met."""
     for need in needs:
-        worlds = book.graph.space.both(worlds, met(book, need, entry))
-    return worlds
+        variants = book.graph.space.both(variants, met(book, need, entry))
+    return variants

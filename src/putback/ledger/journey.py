@@ -34,7 +34,7 @@ class Jump:
     """Variants and ways that go back."""
 
     order: Order
-    worlds: VariantSet
+    variants: VariantSet
     came: VariantSet
     """These, without those that an inspection had led away before."""
     accounts: dict[str, Holdings]
@@ -63,7 +63,7 @@ class Pass:
 class End:
     """An end of a job: its last step, or a `stop` that no inspection led to."""
 
-    worlds: VariantSet
+    variants: VariantSet
     """The variants and ways that get there."""
     standing: VariantSet
     """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""

@@ -35,7 +35,7 @@ class Hanging(NamedTuple):
     """Its name."""
     mass: float
     """kg."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it hangs on it."""
 
 
@@ -60,7 +60,7 @@ class Burden:
     """The part that is lifted."""
     mass: float
     """Its own mass, kg; 0 when it is not stated."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants of the entry that have it."""
     hanging: tuple[Hanging, ...]
     """What goes along, as far as masses are known."""
@@ -78,11 +78,11 @@ class Burden:
         """
         alike: dict[VariantSet, list[float]] = {}
         for part in self.hanging:
-            alike.setdefault(part.worlds, []).append(part.mass)
-        own = self.mass + sum(alike.pop(self.worlds, ()))
+            alike.setdefault(part.variants, []).append(part.mass)
+        own = self.mass + sum(alike.pop(self.variants, ()))
         # The highest in the diagram first: so each part adds a row or two to what the parts after it need.
         parts = sorted(alike, key=self.space.depth, reverse=True)
-        masses = [round(sum(alike[worlds]), FINE) for worlds in parts]
+        masses = [round(sum(alike[variants]), FINE) for variants in parts]
         missing, grain = round(limit - own, FINE), 10.0**-FINE
         while (needed := _sums(masses, missing, or_equal)) is None:
             grain = max(2 * grain, COARSE)
@@ -96,27 +96,27 @@ class Burden:
             return known[missing] if answer is None else answer
 
         for at in range(len(parts) - 1, -1, -1):
-            worlds, mass = parts[at], masses[at]
+            variants, mass = parts[at], masses[at]
             known = {
                 missing: space.either(
-                    space.both(worlds, found(at + 1, round(missing - mass, FINE))),
-                    space.without(found(at + 1, missing), worlds),
+                    space.both(variants, found(at + 1, round(missing - mass, FINE))),
+                    space.without(found(at + 1, missing), variants),
                 )
                 for missing in needed[at]
             }
-        return space.both(self.worlds, found(0, missing))
+        return space.both(self.variants, found(0, missing))
 
-    def lightest(self, worlds: VariantSet) -> Load:
+    def lightest(self, variants: VariantSet) -> Load:
         """Return a light load of some variants: what hangs on it in all of them, and no more than it must."""
         parts, mass, least = [self.key], self.mass, False
         for part in self.hanging:
-            without = self.space.without(worlds, part.worlds)
+            without = self.space.without(variants, part.variants)
             if without == NONE:
                 parts.append(part.key)
                 mass += part.mass
             else:
-                least = least or without != worlds
-                worlds = without
+                least = least or without != variants
+                variants = without
         return Load(mass, tuple(parts), least)
 
 
@@ -166,15 +166,15 @@ def burden(book: Book, entry: Entry, key: str) -> Burden | None:
     if not isinstance(part, Part):
         return None
     space = book.graph.space
-    worlds = space.both(entry.worlds, book.graph.present(key))
+    variants = space.both(entry.variants, book.graph.present(key))
     hanging = []
     for other, there in _attached(book, entry, key).items():
         thing = book.graph.machine.things[other]
         mass = mass_of(thing) if isinstance(thing, Part) else 0.0
-        there = space.both(worlds, there)
+        there = space.both(variants, there)
         if mass and there != NONE:
             hanging.append(Hanging(other, mass, there))
-    return Burden(space, key, mass_of(part), worlds, tuple(hanging))
+    return Burden(space, key, mass_of(part), variants, tuple(hanging))
 
 
 def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
@@ -183,10 +183,10 @@ def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
     found: dict[str, VariantSet] = {key: ALL}
     waiting = deque([key])
 
-    def hangs(name: str, worlds: VariantSet) -> bool:
+    def hangs(name: str, variants: VariantSet) -> bool:
         """Note where a part hangs on it: in some variants it may hang on one thing, in some on another."""
         before = found.get(name, NONE)
-        found[name] = either(before, both(worlds, _on(book, entry, name)))
+        found[name] = either(before, both(variants, _on(book, entry, name)))
         return found[name] != before
 
     while waiting:

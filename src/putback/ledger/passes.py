@@ -65,7 +65,7 @@ class Traveller:
             place = jump.order.back_to
             if place is None:
                 continue
-            ways = self.standings.ways(jump.worlds, jump.accounts, ())
+            ways = self.standings.ways(jump.variants, jump.accounts, ())
             if len(ways) > MOST_WAYS:
                 return self.give_up(jump.order)
             for way, standing in ways:
@@ -90,9 +90,9 @@ class Traveller:
         self.journey.undecided.append(order)
         return self.journey
 
-    def travel(self, start: int, worlds: VariantSet) -> None:
+    def travel(self, start: int, variants: VariantSet) -> None:
         """Go from a place in the program to its end, in some variants and ways, or to where they were before."""
-        self.alive, self.gone, self.ended, self.section = worlds, NONE, NONE, -1
+        self.alive, self.gone, self.ended, self.section = variants, NONE, NONE, -1
         for place in range(start, len(self.program.orders)):
             order = self.program.orders[place]
             if order.section != self.section:
@@ -120,10 +120,10 @@ class Traveller:
         if self.pass_number:
             self.alive = left
 
-    def follow(self, order: Order, worlds: VariantSet, *, inside: bool) -> None:
+    def follow(self, order: Order, variants: VariantSet, *, inside: bool) -> None:
         """Post one step, and what its `otherwise` does."""
         both, step = self.space.both, order.step
-        here = both(self.alive, both(worlds, order.worlds))
+        here = both(self.alive, both(variants, order.variants))
         reached, again = self.alive, bool(self.pass_number)
         section = order.section + self.pass_number * self.sections
         for target, present in order.targets:
@@ -151,22 +151,22 @@ class Traveller:
     def limits(self, order: Order) -> Iterator[VariantSet]:
         """Yield what sets apart the variants of a step and of what its `otherwise` does, where something does."""
         for _, present in order.targets:
-            limit = self.space.both(present, order.worlds)
+            limit = self.space.both(present, order.variants)
             if limit != self.space.built:
                 yield limit
         for inner in order.branch:
             yield from self.limits(inner)
 
-    def branch(self, orders: list[Order], worlds: VariantSet) -> None:
+    def branch(self, orders: list[Order], variants: VariantSet) -> None:
         """Do what an `otherwise` says, and go on as if those that it led away had never been in it."""
         alive, mark = self.alive, len(self.accounts.log)
         for inner in orders:
-            self.follow(inner, worlds, inside=True)
-        stayed = self.space.both(worlds, self.alive)
+            self.follow(inner, variants, inside=True)
+        stayed = self.space.both(variants, self.alive)
         self.alive = alive
-        if stayed == worlds:
+        if stayed == variants:
             return
-        self.gone = self.space.either(self.gone, self.space.without(worlds, stayed))
+        self.gone = self.space.either(self.gone, self.space.without(variants, stayed))
         after, now = len(self.journey.entries) - BEHIND, self.accounts.now()
         first: dict[str, Holdings] = {}
         for account, holdings in self.accounts.log[mark:]:
@@ -194,16 +194,16 @@ class Traveller:
             if holdings is not now:
                 self.accounts.put(account, holdings, after)
 
-    def joined(self, usual: Holdings, there: Holdings, worlds: VariantSet) -> Holdings:
+    def joined(self, usual: Holdings, there: Holdings, variants: VariantSet) -> Holdings:
         """Return what an account holds when it holds `there` in some variants and ways, and `usual` in all others."""
-        if worlds == NONE or usual is there:
+        if variants == NONE or usual is there:
             return usual
         both, without, either = self.space.both, self.space.without, self.space.either
         parts: dict[State, VariantSet] = {}
         for held, state in usual:
-            if (here := without(held, worlds)) != NONE:
+            if (here := without(held, variants)) != NONE:
                 parts[state] = here
         for held, state in there:
-            if (here := both(held, worlds)) != NONE:
+            if (here := both(held, variants)) != NONE:
                 parts[state] = either(parts.get(state, NONE), here)
         return tuple((held, state) for state, held in parts.items())

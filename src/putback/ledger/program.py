@@ -26,7 +26,7 @@ class Order:
     """What is done."""
     targets: tuple[tuple[Ref | None, VariantSet], ...]
     """The things that the step names, each with the variants that have it; one None for a step that names none."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants that the step, its section and the blocks around it are limited to."""
     when: When | None
     """The same as the author wrote it, of the step and the blocks around it; what the section or the step above it says
@@ -89,7 +89,7 @@ def write_program(sequence: Sequence, graph: Graph, blocks: Mapping[str, Block])
 class _Within:
     """Where a step stands: what it is limited to, and what led there."""
 
-    worlds: VariantSet
+    variants: VariantSet
     when: When | None
     via: tuple[Step, ...]
     doing: frozenset[str]
@@ -111,9 +111,9 @@ class _Writer:
             self.own += not within.via
             if section.title is not None or not within.via:
                 self.section += 1
-            worlds = self.graph.space.both(within.worlds, self.graph.meaning(section.when))
+            variants = self.graph.space.both(within.variants, self.graph.meaning(section.when))
             when = joined(self.graph, within.when, section.when) if within.via else None
-            self.orders += self.steps(section.steps, replace(within, worlds=worlds, when=when))
+            self.orders += self.steps(section.steps, replace(within, variants=variants, when=when))
         if within.via and any(section.title is not None for section in sequence.sections):
             self.section += 1
 
@@ -122,14 +122,14 @@ class _Writer:
         for step in steps:
             here = within
             if step.when is not None:
-                worlds = both(within.worlds, self.graph.meaning(step.when))
-                here = replace(within, worlds=worlds, when=joined(self.graph, within.when, step.when))
+                variants = both(within.variants, self.graph.meaning(step.when))
+                here = replace(within, variants=variants, when=joined(self.graph, within.when, step.when))
             if isinstance(step.action, Do | Undo):
                 yield from self.blocks_of(step, here)
                 continue
             meant = [self.meant(step, ref) for ref in step.things]
             targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
-            order = Order(step, targets, here.worlds, here.when, self.section, self.own, within.via)
+            order = Order(step, targets, here.variants, here.when, self.section, self.own, within.via)
             if step.otherwise:
                 order.branch = list(self.steps(step.otherwise, replace(here, when=None)))
             yield order

@@ -27,7 +27,7 @@ READ = "safety messages read"
 class Visit:
     """A machine that stood at a step."""
 
-    worlds: VariantSet
+    variants: VariantSet
     standing: Standing
 
 
@@ -39,11 +39,11 @@ class Standings:
         self.space = space
         self._bared: dict[int, tuple[Holdings, dict[object, VariantSet]]] = {}
 
-    def within(self, standing: Standing, worlds: VariantSet) -> Standing:
+    def within(self, standing: Standing, variants: VariantSet) -> Standing:
         """Leave of what stands only some variants."""
         both = self.space.both
         return {
-            account: tuple((here, state) for held, state in holdings if (here := both(held, worlds)) != NONE)
+            account: tuple((here, state) for held, state in holdings if (here := both(held, variants)) != NONE)
             for account, holdings in standing.items()
         }
 
@@ -59,36 +59,36 @@ class Standings:
         return known[1]
 
     def ways(
-        self, worlds: VariantSet, accounts: dict[str, Holdings], read: tuple[tuple[str, VariantSet], ...]
+        self, variants: VariantSet, accounts: dict[str, Holdings], read: tuple[tuple[str, VariantSet], ...]
     ) -> list[tuple[VariantSet, Standing]]:
         """Split variants and ways so that, in each part, one variant has one machine."""
-        if worlds == NONE:
+        if variants == NONE:
             return []
         both = self.space.both
-        standing: Standing = {READ: self.reading(worlds, read)}
+        standing: Standing = {READ: self.reading(variants, read)}
         for account, holdings in accounts.items():
             merged = self.bare(holdings)
             if len(merged) == 1:
-                standing[account] = ((worlds, next(iter(merged))),)
+                standing[account] = ((variants, next(iter(merged))),)
             else:
                 standing[account] = tuple(
-                    (here, state) for state, held in merged.items() if (here := both(held, worlds)) != NONE
+                    (here, state) for state, held in merged.items() if (here := both(held, variants)) != NONE
                 )
-        parts = [worlds]
+        parts = [variants]
         for holdings_ in standing.values():
             if len(holdings_) > 1 and self.doubled(holdings_):
                 parts = [here for part in parts for held, _ in holdings_ if (here := both(part, held)) != NONE]
             if len(parts) > MOST_WAYS:
                 break
         if len(parts) == 1:
-            return [(worlds, standing)]
+            return [(variants, standing)]
         return [(part, self.within(standing, part)) for part in parts]
 
     def reading(
-        self, worlds: VariantSet, read: tuple[tuple[str, VariantSet], ...]
+        self, variants: VariantSet, read: tuple[tuple[str, VariantSet], ...]
     ) -> tuple[tuple[VariantSet, object], ...]:
         """Return which safety messages of the section were read, by variants and ways."""
-        parts: list[tuple[VariantSet, frozenset[str]]] = [(worlds, frozenset())]
+        parts: list[tuple[VariantSet, frozenset[str]]] = [(variants, frozenset())]
         for name, there in read:
             parts = [
                 (here, names | more)
@@ -111,12 +111,12 @@ class Standings:
             seen = self.space.either(seen, variants)
         return False
 
-    def unseen(self, visits: Iterable[Visit], worlds: VariantSet, standing: Standing) -> VariantSet:
-        """Return the part of `worlds` whose machine has not stood so at any of these visits."""
+    def unseen(self, visits: Iterable[Visit], variants: VariantSet, standing: Standing) -> VariantSet:
+        """Return the part of `variants` whose machine has not stood so at any of these visits."""
         space = self.space
-        left = space.variants_of(worlds)
+        left = space.variants_of(variants)
         for visit in visits:
-            same = space.both(left, space.variants_of(visit.worlds))
+            same = space.both(left, space.variants_of(visit.variants))
             for account, holdings in standing.items():
                 if same == NONE:
                     break
@@ -133,7 +133,7 @@ class Standings:
             left = space.without(left, same)
             if left == NONE:
                 return NONE
-        return space.both(worlds, left)
+        return space.both(variants, left)
 
 
 def _alike(account: str, now: object, before: object) -> bool:

@@ -81,16 +81,16 @@ class _Walker:
             numbers.append(after)
             history.append(holdings)
 
-    def change(self, account: str, worlds: VariantSet, by: int, change: Change) -> None:
+    def change(self, account: str, variants: VariantSet, by: int, change: Change) -> None:
         """Change an account within some variants, and leave it as it is in the others."""
         old = self.held[account]
         new: Holdings
-        if len(old) == 1 and worlds == old[0][0]:
-            new = ((worlds, change(old[0][1])),)
+        if len(old) == 1 and variants == old[0][0]:
+            new = ((variants, change(old[0][1])),)
         else:
             parts: dict[State, VariantSet] = {}
             for held, state in old:
-                here = self.space.both(held, worlds)
+                here = self.space.both(held, variants)
                 if here != NONE:
                     after = change(state)
                     parts[after] = self.space.either(parts.get(after, NONE), here)
@@ -129,7 +129,7 @@ class _Walker:
             account, thing = name, self.things.get(name)
         change = verb.effect(entry.step.action, thing, entry.index) if verb.effect else None
         if change is not None:
-            self.change(account, entry.worlds, entry.index, change)
+            self.change(account, entry.variants, entry.index, change)
         if verb.position and (change is not None or verb.effect is None):
             self.remember(entry, name, verb.position)
         if verb.lets_out and change is not None:
@@ -140,8 +140,8 @@ class _Walker:
         control, position = self.things.get(need.control.name), need.position.name
         if isinstance(control, Control):
             known = control
-            worlds = self.space.both(entry.worlds, self.book.graph.present(control.key))
-            self.change(control.key, worlds, entry.index, lambda state: moved(state, position, known, entry.index))
+            variants = self.space.both(entry.variants, self.book.graph.present(control.key))
+            self.change(control.key, variants, entry.index, lambda state: moved(state, position, known, entry.index))
 
     def remember(self, entry: Entry, name: str, position: _Position) -> None:
         """Keep what is known of the position of an adjustable part."""
@@ -152,14 +152,14 @@ class _Walker:
             def change(state: State) -> State:
                 return position(thing, states.of(MarkState, state), entry.index)
 
-            self.change(account, entry.worlds, entry.index, change)
+            self.change(account, entry.variants, entry.index, change)
 
     def spill(self, entry: Entry, name: str) -> None:
         """A fluid is out once one of its drains is opened; one that is replaced in one go is open meanwhile."""
         verb = entry.step.verb
         for fluid in self.drained.get(name, []):
             for held, state in self.held[name]:
-                here = self.space.both(held, entry.worlds)
+                here = self.space.both(held, entry.variants)
                 opened = (verb.opens and verb.shuts) or states.is_open(self.things[name], state)
                 if here != NONE and opened:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
@@ -168,7 +168,7 @@ class _Walker:
         verb = entry.step.verb
         if verb.assembles or verb.proves:
             state = ProofState(proved=verb.proves)
-            self.change(PROOF, entry.worlds, entry.index, lambda _: state)
+            self.change(PROOF, entry.variants, entry.index, lambda _: state)
 
 
 def _spilt(state: State, by: int) -> State:

@@ -95,9 +95,9 @@ def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
     ways = Ways(survey, thing.key, start, lambda tally, entry, move: _taken(tally, entry.step.action, move, thing))
     ways.follow(entries)
     always: Counts = {}
-    for tally, worlds in ways.good.items():
+    for tally, variants in ways.good.items():
         count = tally.more_than(start)
-        always[count] = either(always.get(count, NONE), worlds)
+        always[count] = either(always.get(count, NONE), variants)
     branches = _of_branches(survey, ways, _again(survey, thing, entries))
     for branch in list(branches):
         if any(branches[branch] == branches.get(branch[:depth]) for depth in range(1, len(branch))):
@@ -113,24 +113,24 @@ _Extra: TypeAlias = dict[Branch, dict[int, VariantSet]]
 def _of_branches(survey: Survey, ways: Ways[_Tally], again: _Extra) -> dict[Branch, Counts]:
     space, branches, known = survey.space, dict[Branch, Counts](), dict[Branch, VariantSet]()
 
-    def note(branch: Branch, more: Count, worlds: VariantSet) -> None:
-        if worlds != NONE and (more.out or more.new):
+    def note(branch: Branch, more: Count, variants: VariantSet) -> None:
+        if variants != NONE and (more.out or more.new):
             counts = branches.setdefault(branch, {})
-            counts[more] = space.either(counts.get(more, NONE), worlds)
+            counts[more] = space.either(counts.get(more, NONE), variants)
 
     for apart in ways.apart():
-        tally, extra = apart.tally, {0: apart.worlds}
+        tally, extra = apart.tally, {0: apart.variants}
         if apart.then is not None:
             tally = _gone_through(apart.tally, apart.usual, apart.then)
             extra = again.get(apart.branch, extra)
-            known[apart.branch] = space.either(known.get(apart.branch, NONE), apart.worlds)
-        for new, worlds in extra.items():
+            known[apart.branch] = space.either(known.get(apart.branch, NONE), apart.variants)
+        for new, variants in extra.items():
             more = tally._replace(new=tally.new + new).more_than(apart.usual)
-            note(apart.branch, more, space.both(worlds, apart.worlds))
+            note(apart.branch, more, space.both(variants, apart.variants))
     for branch, extra in again.items():
-        for new, worlds in extra.items():
+        for new, variants in extra.items():
             for usual, others in ways.good.items():
-                here = space.without(space.both(worlds, others), known.get(branch, NONE))
+                here = space.without(space.both(variants, others), known.get(branch, NONE))
                 note(branch, usual._replace(new=usual.new + new).more_than(usual), here)
     return branches
 
@@ -144,20 +144,23 @@ def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
         )
         for move in survey.moves(thing.key, entry, ()) if renews else ():
             new = _step(entry.step.action, move, thing).new
-            fitted += [(survey.places[entry.order], new, move.worlds)] if new else []
+            fitted += [(survey.places[entry.order], new, move.variants)] if new else []
     for again in survey.rounds() if fitted else ():
-        sums = {0: again.worlds}
-        for place, new, worlds in fitted:
+        sums = {0: again.variants}
+        for place, new, variants in fitted:
             if again.first <= place <= again.last:
                 more: dict[int, VariantSet] = {}
                 for before, held in sums.items():
-                    for now, here in ((before + new, space.both(held, worlds)), (before, space.without(held, worlds))):
+                    for now, here in (
+                        (before + new, space.both(held, variants)),
+                        (before, space.without(held, variants)),
+                    ):
                         if here != NONE:
                             more[now] = space.either(more.get(now, NONE), here)
                 sums = more
         of_branch = found.setdefault(again.branch, {})
-        for new, worlds in sums.items():
-            of_branch[new] = space.either(of_branch.get(new, NONE), worlds)
+        for new, variants in sums.items():
+            of_branch[new] = space.either(of_branch.get(new, NONE), variants)
     return found
 
 

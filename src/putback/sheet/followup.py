@@ -74,24 +74,24 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
     ways = Ways(survey, thing.key, _Tightened(), lambda tally, entry, move: _taken(tally, entry, move, thing))
     ways.follow(entries)
     always: dict[_Tightened, VariantSet] = {}
-    for tally, worlds in ways.good.items():
+    for tally, variants in ways.good.items():
         if tally.pieces:
-            always[tally] = either(always.get(tally, NONE), worlds)
-    for tally, worlds in always.items():
-        yield _row(limits, thing, tally, worlds, [])
+            always[tally] = either(always.get(tally, NONE), variants)
+    for tally, variants in always.items():
+        yield _row(limits, thing, tally, variants, [])
     of_branch: dict[tuple[Branch, _Tightened], VariantSet] = {}
     for way in ways.apart():
         if way.tally.pieces > way.usual.pieces:
             key = way.branch, way.tally
-            of_branch[key] = either(of_branch.get(key, NONE), way.worlds)
+            of_branch[key] = either(of_branch.get(key, NONE), way.variants)
     alike: dict[tuple[_Tightened, VariantSet], list[Branch]] = {}
-    for (branch, tally), worlds in of_branch.items():
-        alike.setdefault((tally, worlds), []).append(branch)
-    for (tally, worlds), branches in alike.items():
-        yield _row(limits, thing, tally, worlds, branches)
+    for (branch, tally), variants in of_branch.items():
+        alike.setdefault((tally, variants), []).append(branch)
+    for (tally, variants), branches in alike.items():
+        yield _row(limits, thing, tally, variants, branches)
 
 
-def _row(limits: Limits, thing: Fastener, tally: _Tightened, worlds: VariantSet, branches: list[Branch]) -> FollowUp:
+def _row(limits: Limits, thing: Fastener, tally: _Tightened, variants: VariantSet, branches: list[Branch]) -> FollowUp:
     assert thing.settles is not None
     numbers = limits.numbers
     steps = tuple(dict.fromkeys(numbers[step] for step in (tally.first, tally.last) if step in numbers))
@@ -102,7 +102,7 @@ def _row(limits: Limits, thing: Fastener, tally: _Tightened, worlds: VariantSet,
         torque=tally.torque,
         count=tally.pieces,
         steps=steps,
-        when=limits.condition(worlds),
+        when=limits.condition(variants),
         only_if=limits.numbers_of(branches),
     )
 

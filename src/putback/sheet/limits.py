@@ -35,19 +35,19 @@ class Limits:
         self.numbers = numbers
         self.graph = survey.book.graph
 
-    def condition(self, worlds: VariantSet) -> When | None:
+    def condition(self, variants: VariantSet) -> When | None:
         """Return the condition that just these variants meet; None for all, or when no short one says it."""
         try:
-            return self.exactly(worlds)
+            return self.exactly(variants)
         except ManyCasesError:
             return None
 
-    def exactly(self, worlds: VariantSet) -> When | None:
+    def exactly(self, variants: VariantSet) -> When | None:
         """Return the condition that just these variants meet, as an author wrote it where one did; None for all.
 
         Raises `ManyCasesError` when no short one says it.
         """
-        return self.said.get(worlds) or condition(self.graph, worlds)
+        return self.said.get(variants) or condition(self.graph, variants)
 
     def numbers_of(self, branches: list[Branch]) -> tuple[str, ...]:
         """Return the numbers of the steps that branches hang on; none for what hangs on none."""
@@ -59,8 +59,8 @@ class Limits:
         if always != NONE:
             yield always, []
         rest, branches = NONE, []
-        for branch, worlds in uses.items():
-            more = space.without(worlds, always)
+        for branch, variants in uses.items():
+            more = space.without(variants, always)
             if branch and more != NONE:
                 rest = space.either(rest, more)
                 branches.append(branch)
@@ -79,9 +79,9 @@ class Limits:
     def grouped(self, counts: Counts, of: Callable[[Count], tuple[int, ...]]) -> dict[tuple[int, ...], VariantSet]:
         """Return the variants of each number; nothing for none."""
         found: dict[tuple[int, ...], VariantSet] = {}
-        for count, worlds in counts.items():
+        for count, variants in counts.items():
             if any(value := of(count)):
-                found[value] = self.graph.space.either(found.get(value, NONE), worlds)
+                found[value] = self.graph.space.either(found.get(value, NONE), variants)
         return found
 
     def told(self, counts: Mapping[tuple[int, ...], VariantSet], only_if: tuple[str, ...]) -> Iterator[Row]:
@@ -89,10 +89,10 @@ class Limits:
         if not counts:
             return
         try:
-            yield from [Row(value, self.exactly(worlds), only_if) for value, worlds in counts.items()]
+            yield from [Row(value, self.exactly(variants), only_if) for value, variants in counts.items()]
         except ManyCasesError:
-            worlds = NONE
+            variants = NONE
             for each in counts.values():
-                worlds = self.graph.space.either(worlds, each)
+                variants = self.graph.space.either(variants, each)
             most = tuple(max(numbers) for numbers in zip(*counts, strict=True))
-            yield Row(most, self.condition(worlds), only_if, len(counts) > 1)
+            yield Row(most, self.condition(variants), only_if, len(counts) > 1)

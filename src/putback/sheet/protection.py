@@ -49,7 +49,7 @@ def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
         there = {
             risk.hazard.key
             for risk in sections.get(entry.section, ())
-            if risk.entry.index > entry.index and book.graph.space.both(risk.worlds, entry.worlds) != NONE
+            if risk.entry.index > entry.index and book.graph.space.both(risk.variants, entry.variants) != NONE
         }
         if entry.target is not None:
             found[entry.order, entry.target.name] = wear_of(message, book.library, told - there)
@@ -69,7 +69,7 @@ class Discard(NamedTuple):
 
     text: str
     """What to do with it."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which that is so."""
 
 
@@ -84,10 +84,10 @@ def discards(survey: Survey) -> dict[tuple[int, str], list[Discard]]:
     found: dict[tuple[int, str], list[Discard]] = {}
     texts = _texts(survey.book.library)
     for entry in survey.entries if texts else ():
-        for at, tags, worlds in _thrown_away(survey, entry):
+        for at, tags, variants in _thrown_away(survey, entry):
             told = dict.fromkeys(text for tag in tags for text in texts.get(tag.name, ()))
             name = at.target.name if at.target else ""
-            found.setdefault((at.order, name), []).extend(Discard(text, worlds) for text in told)
+            found.setdefault((at.order, name), []).extend(Discard(text, variants) for text in told)
     return found
 
 
@@ -108,7 +108,7 @@ def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
     book, action = survey.book, entry.step.action
     things = book.graph.machine.things
     if isinstance(action, Clean) and action.with_ and action.with_.name in book.library.consumables:
-        yield entry, book.library.consumables[action.with_.name].tags, survey.worlds(entry)
+        yield entry, book.library.consumables[action.with_.name].tags, survey.variants(entry)
     if entry.target is None:
         return
     for key in (*book.graph.lets_out.get(entry.target.name, ()), entry.target.name):
@@ -124,18 +124,18 @@ def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
 def _run_out(book: Book, fluid: str, entry: Entry) -> VariantSet:
     """Return the variants in which a fluid runs out at an entry."""
     space, found = book.graph.space, NONE
-    for worlds, state in book.before(fluid, entry):
+    for variants, state in book.before(fluid, entry):
         for held, now in book.after(fluid, entry):
             if isinstance(state, FluidState) and isinstance(now, FluidState) and state.full and not now.full:
-                found = space.either(found, space.both(worlds, held))
+                found = space.either(found, space.both(variants, held))
     return found
 
 
 def _old_ones(survey: Survey, entry: Entry, thing: Part | Fastener) -> Iterator[_Thrown]:
     """Yield where the piece comes off that an entry fits a new one for."""
     book, branch = survey.book, survey.branch(entry)
-    for worlds, state in book.before(thing.key, entry):
-        here = survey.answered(worlds, branch)
+    for variants, state in book.before(thing.key, entry):
+        here = survey.answered(variants, branch)
         match state:
             case PartState(on=False) | GroupState() if isinstance(entry.step.action, Install):
                 if isinstance(state, GroupState) and not state.out:

@@ -92,16 +92,16 @@ class _Wanted(Generic[T]):
         self.survey = survey
         self.uses: dict[str, tuple[T, dict[Branch, VariantSet]]] = {}
 
-    def add(self, name: str, what: T, branch: Branch, worlds: VariantSet) -> None:
-        if worlds != NONE:
+    def add(self, name: str, what: T, branch: Branch, variants: VariantSet) -> None:
+        if variants != NONE:
             _, uses = self.uses.setdefault(name, (what, {}))
-            uses[branch] = self.survey.space.either(uses.get(branch, NONE), worlds)
+            uses[branch] = self.survey.space.either(uses.get(branch, NONE), variants)
 
     def laid_out(self, limits: Limits) -> Iterator[LaidOut[T]]:
         """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
         for what, uses in self.uses.values():
-            for worlds, branches in limits.in_two(uses):
-                yield LaidOut(what, limits.condition(worlds), limits.numbers_of(branches))
+            for variants, branches in limits.in_two(uses):
+                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches))
 
 
 class SetUpWriter:
@@ -124,7 +124,7 @@ class SetUpWriter:
     def set_up(self, counts: list[Counted], worn: Mapping[tuple[int, str], tuple[str, ...]]) -> SetUp:
         """Return what the job needs."""
         for entry in self.survey.entries:
-            self.take(entry, self.survey.branch(entry), self.survey.worlds(entry))
+            self.take(entry, self.survey.branch(entry), self.survey.variants(entry))
         self.needed_tools()
         grave = list(Signal)
         return SetUp(
@@ -139,23 +139,23 @@ class SetUpWriter:
             licensed=tuple(work.risk.hazard for work in licensed_work(self.survey.book)),
         )
 
-    def take(self, entry: Entry, branch: Branch, worlds: VariantSet) -> None:
+    def take(self, entry: Entry, branch: Branch, variants: VariantSet) -> None:
         """Note what one entry needs."""
         known = self.library
         for tool in entry.step.tools:
-            self.tools.add(tool.name, _name(known.tools, tool.name), branch, worlds)
+            self.tools.add(tool.name, _name(known.tools, tool.name), branch, variants)
         thing = self.machine.things.get(entry.target.name) if entry.target else None
         if thing is not None:
-            self.take_thing(entry, thing, branch, worlds)
+            self.take_thing(entry, thing, branch, variants)
         match entry.step.action, entry.target:
             case Apply(), Ref(name=name):
-                self.consume(name, branch, worlds)
+                self.consume(name, branch, variants)
             case Clean(with_=Ref(name=name)), _:
-                self.consume(name, branch, worlds)
+                self.consume(name, branch, variants)
             case Place(), Ref(name=name):
-                self.aids.add(name, _name(known.aids, name), branch, worlds)
+                self.aids.add(name, _name(known.aids, name), branch, variants)
             case Lift(with_=Ref(name=name)), _ if name in known.aids:
-                self.aids.add(name, known.aids[name].name, branch, worlds)
+                self.aids.add(name, known.aids[name].name, branch, variants)
             case Caution(), Ref(name=name) if name in known.cautions:
                 self.cautions.setdefault(name, known.cautions[name])
             case _:
@@ -163,33 +163,33 @@ class SetUpWriter:
         verb = entry.step.verb
         if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
             # Now the work begins: what is set after it is no longer set first.
-            self.opening = self.survey.space.without(self.opening, worlds)
+            self.opening = self.survey.space.without(self.opening, variants)
 
-    def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, worlds: VariantSet) -> None:
+    def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, variants: VariantSet) -> None:
         """Note what an entry needs for the thing that it works on."""
         action = entry.step.action
         match action, thing:
             case Set(to=to), Control():
                 self.set(entry, thing, to.name)
             case Fill(), Fluid():
-                self.fluids.add(thing.key, thing, branch, worlds)
+                self.fluids.add(thing.key, thing, branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 if thing.drive:
-                    self.drives.add(thing.drive, thing.drive, branch, worlds)
+                    self.drives.add(thing.drive, thing.drive, branch, variants)
                 if isinstance(action, Tighten | Replace):
                     stated = action.torque if isinstance(action, Tighten) else None
                     torque = stated or thing.last_torque
-                    self.torques += [(torque, branch, worlds)] if torque and worlds != NONE else []
+                    self.torques += [(torque, branch, variants)] if torque and variants != NONE else []
                 if thing.tool and isinstance(action, Tighten):
-                    self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, worlds)
+                    self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):
-                    self.consume(thing.compound.name, branch, worlds)
+                    self.consume(thing.compound.name, branch, variants)
             case _:
                 pass
 
-    def consume(self, name: str, branch: Branch, worlds: VariantSet) -> None:
+    def consume(self, name: str, branch: Branch, variants: VariantSet) -> None:
         """Note a consumable, by its name in the library or by other words."""
-        self.consumables.add(name, _name(self.library.consumables, name), branch, worlds)
+        self.consumables.add(name, _name(self.library.consumables, name), branch, variants)
 
     def set(self, entry: Entry, control: Control, position: str) -> None:
         """Note a position that a control is set to before the work begins; the last one counts."""
@@ -197,19 +197,19 @@ class SetUpWriter:
         order = self.survey.of(entry)
         if order.own or self.survey.branch(entry):
             return
-        worlds = space.both(self.survey.worlds(entry), self.opening)
+        variants = space.both(self.survey.variants(entry), self.opening)
         for key, held in self.positions.items():
             if key[0] == control.key:
-                self.positions[key] = space.without(held, worlds)
+                self.positions[key] = space.without(held, variants)
         held = self.positions.get((control.key, position), NONE)
-        self.positions[control.key, position] = space.either(held, worlds)
+        self.positions[control.key, position] = space.either(held, variants)
 
     def set_first(self) -> Iterator[LaidOut[tuple[Control, str]]]:
         """Yield the positions that the job sets before its work begins."""
-        for (key, position), worlds in self.positions.items():
+        for (key, position), variants in self.positions.items():
             control = self.machine.things[key]
-            if isinstance(control, Control) and position != control.rest.name and worlds != NONE:
-                yield LaidOut((control, position), self.limits.condition(worlds))
+            if isinstance(control, Control) and position != control.rest.name and variants != NONE:
+                yield LaidOut((control, position), self.limits.condition(variants))
 
     def bought(self, counts: list[Counted]) -> Iterator[NewPart]:
         """Yield what goes in new: as many as the count-back says."""
@@ -225,14 +225,14 @@ class SetUpWriter:
         for drive, uses in self.drives.uses.values():
             fitting = [tool for tool in tools.values() if drive in tool.drives and tool.extends is None]
             key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", drive)
-            for branch, worlds in uses.items():
-                self.tools.add(key, name, branch, worlds)
+            for branch, variants in uses.items():
+                self.tools.add(key, name, branch, variants)
         wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
         chosen = fewest(wrenches, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
-        for torque, branch, worlds in self.torques:
+        for torque, branch, variants in self.torques:
             fits = [wrench.key for wrench in chosen if usable(wrench, torque) is not Use.OUT]
             for key in fits[:1]:
-                self.tools.add(key, tools[key].name, branch, worlds)
+                self.tools.add(key, tools[key].name, branch, variants)
 
 
 def _name(entries: Mapping[str, Tool | Consumable | Aid], key: str) -> str:

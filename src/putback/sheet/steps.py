@@ -42,7 +42,7 @@ class SheetStep:
     """`12`, under an `otherwise` `12a`; empty for cautions and notes."""
     order: int
     """The number of the step in the book's program."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants it is for."""
     when: When | None
     """The same as the author wrote it; None when all have it for whom the section, or the step above it, is."""
@@ -146,8 +146,8 @@ class StepWriter:
         for order in orders:
             yield from self.said_at_blocks(order, inside, page)
             inside = order.via
-            for step, worlds, limit in self.apart(order):
-                here = self.space.both(worlds, page.within)
+            for step, variants, limit in self.apart(order):
+                here = self.space.both(variants, page.within)
                 if here == NONE:
                     continue
                 self.say(limit, here)
@@ -169,7 +169,7 @@ class StepWriter:
             step=step,
             number=number,
             order=order.number,
-            worlds=here,
+            variants=here,
             when=when,
             otherwise=tuple(self.steps(order.branch, branch, order.via)),
             conditional=bool(page.above),
@@ -187,7 +187,7 @@ class StepWriter:
             here = self.space.both(page.within, self.graph.meaning(step.when))
             if here != NONE:
                 when = None if self.space.within(page.within, here) else step.when
-                yield SheetStep(step=step, number="", order=order.number, worlds=here, when=when)
+                yield SheetStep(step=step, number="", order=order.number, variants=here, when=when)
 
     def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
         """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
@@ -197,26 +197,26 @@ class StepWriter:
         step, both, things = order.step, self.space.both, self.graph.machine.things
         refs = step.action.to if isinstance(step.action, Apply) else step.things
         if not refs or isinstance(step.action, Caution):
-            yield step, order.worlds, order.when
+            yield step, order.variants, order.when
             return
         if isinstance(step.action, Apply):
             present = [self.graph.present(ref.name) for ref in refs]
         else:
-            present = [worlds for _, worlds in order.targets]
+            present = [variants for _, variants in order.targets]
         if len(set(present)) == 1:
             known = next((things[ref.name] for ref in refs if ref.name in things), None)
-            yield step, both(order.worlds, present[0]), joined(self.graph, order.when, known.when if known else None)
+            yield step, both(order.variants, present[0]), joined(self.graph, order.when, known.when if known else None)
             return
-        for ref, worlds in zip(refs, present, strict=True):
+        for ref, variants in zip(refs, present, strict=True):
             limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
-            yield _narrowed(step, ref), both(order.worlds, worlds), limit
+            yield _narrowed(step, ref), both(order.variants, variants), limit
 
-    def say(self, when: When | None, worlds: VariantSet) -> None:
+    def say(self, when: When | None, variants: VariantSet) -> None:
         """Keep the words of a condition that just these variants meet."""
-        if when is not None and worlds not in self.said:
+        if when is not None and variants not in self.said:
             meant = self.space.both(self.graph.meaning(when), self.space.built)
-            if meant == worlds != self.space.built:
-                self.said[worlds] = when
+            if meant == variants != self.space.built:
+                self.said[variants] = when
 
     def numbered(self, order: Order, number: str) -> None:
         """Keep the number of a step; a caution or note, which has none, gets that of the step below it."""
@@ -232,24 +232,24 @@ class StepWriter:
             return None
         return self.numbers.get(self.book.program.orders[order.back_to].number)
 
-    def told_already(self, step: Step, worlds: VariantSet, shown: dict[str, VariantSet]) -> bool:
+    def told_already(self, step: Step, variants: VariantSet, shown: dict[str, VariantSet]) -> bool:
         """Tell whether a safety message of a block stands in this section already, for all who read this one."""
         within, either = self.space.within, self.space.either
-        known = all(within(worlds, shown.get(ref.name, NONE)) for ref in step.things)
+        known = all(within(variants, shown.get(ref.name, NONE)) for ref in step.things)
         for ref in step.things:
-            shown[ref.name] = either(shown.get(ref.name, NONE), worlds)
+            shown[ref.name] = either(shown.get(ref.name, NONE), variants)
         return known and step.key.path != self.book.sequence.path
 
-    def waste(self, order: Order, step: Step, worlds: VariantSet, disposed: dict[str, VariantSet]) -> tuple[str, ...]:
+    def waste(self, order: Order, step: Step, variants: VariantSet, disposed: dict[str, VariantSet]) -> tuple[str, ...]:
         """Return what to do with what comes out, as far as not all whom it concerns have read it before."""
         told: dict[str, None] = {}
         for name in [ref.name for ref in step.things] or [""]:
             for text, concerned in self.discards.get((order.number, name), ()):
-                here = self.space.both(concerned, worlds)
+                here = self.space.both(concerned, variants)
                 if not self.space.within(here, disposed.get(text, NONE)):
                     told[text] = None
         for text in told:
-            disposed[text] = self.space.either(disposed.get(text, NONE), worlds)
+            disposed[text] = self.space.either(disposed.get(text, NONE), variants)
         return tuple(told)
 
     def messages(self, order: Order, step: Step) -> tuple[Shown, ...]:
@@ -289,8 +289,8 @@ def _staying(survey: Survey) -> set[tuple[int, str]]:
 
 def _put_in(survey: Survey, entry: Entry, thing: Fastener) -> bool:
     """Tell whether, in some variant, pieces that an entry tightens were put in since they were tight."""
-    for worlds, state in survey.book.before(thing.key, entry):
-        if isinstance(state, GroupState) and state.loose and survey.answered(worlds, survey.branch(entry)) != NONE:
+    for variants, state in survey.book.before(thing.key, entry):
+        if isinstance(state, GroupState) and state.loose and survey.answered(variants, survey.branch(entry)) != NONE:
             by = survey.book.by(state.on_by)
             if by is not None and isinstance(by.step.action, Install | Replace):
                 return True

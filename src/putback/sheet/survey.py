@@ -36,7 +36,7 @@ class Pieces(NamedTuple):
 class Moved(NamedTuple):
     """What an entry did to a thing, in some variants."""
 
-    worlds: VariantSet
+    variants: VariantSet
     """The variants; no inspection stands in it."""
     before: Pieces
     """How it stood."""
@@ -53,7 +53,7 @@ class Round(NamedTuple):
     """The place of the first of them."""
     last: int
     """The place of the step in whose `otherwise` it stands."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it is so."""
 
 
@@ -101,9 +101,9 @@ class Survey:
             self._yes[branch] = frozenset(self.book.asked[number] for number in branch if number in self.book.asked)
         return self.space.answered(ways, self._yes[branch])
 
-    def worlds(self, entry: Entry) -> VariantSet:
+    def variants(self, entry: Entry) -> VariantSet:
         """Return the variants in which an entry happens, when just the way into its branch is not good."""
-        return self.answered(entry.worlds, self.branch(entry))
+        return self.answered(entry.variants, self.branch(entry))
 
     def come_to(self, branch: Branch) -> VariantSet:
         """Return the variants that come to the question of a branch, on the way there."""
@@ -111,7 +111,7 @@ class Survey:
             for entry in self.entries:
                 if self.of(entry).branch:
                     key = (*self.branch(entry), entry.order)
-                    self._asking[key] = self.space.either(self._asking.get(key, NONE), self.worlds(entry))
+                    self._asking[key] = self.space.either(self._asking.get(key, NONE), self.variants(entry))
         return self._asking.get(branch, NONE)
 
     def gone(self, branch: Branch, before: float) -> tuple[VariantSet, VariantSet]:
@@ -123,7 +123,7 @@ class Survey:
         for depth in range(1, len(branch) + 1):
             for entry in self._leaving.get(branch[:depth], ()):
                 if entry.index < before:
-                    here = self.space.without(self.answered(entry.worlds, branch), self.space.either(stopped, back))
+                    here = self.space.without(self.answered(entry.variants, branch), self.space.either(stopped, back))
                     if isinstance(entry.step.action, Stop):
                         stopped = self.space.either(stopped, here)
                     else:
@@ -135,7 +135,7 @@ class Survey:
         for entry in self.entries:
             back = self.of(entry).back_to
             if back is not None and self.branch(entry):
-                yield Round(self.branch(entry), back, self.places[entry.order], self.worlds(entry))
+                yield Round(self.branch(entry), back, self.places[entry.order], self.variants(entry))
 
     def standing(self, account: str, before: Entry, branch: Branch) -> dict[Pieces, VariantSet]:
         """Return how a thing stands before an entry, on the way into a branch; not only in the entry's variants."""
@@ -144,9 +144,9 @@ class Survey:
     def moves(self, account: str, entry: Entry, branch: Branch) -> Iterator[Moved]:
         """Yield how a thing stood before an entry and after it, on the way into a branch."""
         after = self._pieces(self.book.after(account, entry), branch)
-        for before, worlds in self._pieces(self.book.before(account, entry), branch).items():
+        for before, variants in self._pieces(self.book.before(account, entry), branch).items():
             for then, held in after.items():
-                here = self.space.both(worlds, held)
+                here = self.space.both(variants, held)
                 if here != NONE:
                     yield Moved(here, before, then)
 

@@ -33,7 +33,7 @@ class Apart(NamedTuple, Generic[T]):
     """What comes of it."""
     usual: T
     """What comes of it on the good way."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which that is so."""
     then: T | None = None
     """What had come of it on the good way, where an `again` led away: from there the job is gone through once more."""
@@ -88,9 +88,9 @@ class Ways(Generic[T]):
         ends = list(self._ended)
         ends += [(branch, tally, here, None) for tally, ways in self._back.items() for branch, here in ways.items()]
         ends += [(way.branch, tally, here, None) for way in self._open.values() for tally, here in way.tallies.items()]
-        for branch, tally, worlds, then in sorted(ends, key=lambda end: end[0]):
+        for branch, tally, variants, then in sorted(ends, key=lambda end: end[0]):
             for usual, others in self.good.items():
-                here = self.space.both(worlds, others)
+                here = self.space.both(variants, others)
                 if here != NONE and tally != (usual if then is None else then):
                     yield Apart(branch, tally, usual, here, then)
 
@@ -127,18 +127,18 @@ class Ways(Generic[T]):
         gone = self.space.either(stopped, back)
         if gone == way.left:
             return
-        for tally, worlds in way.tallies.items():
-            if (here := self.space.both(worlds, stopped)) != NONE:
+        for tally, variants in way.tallies.items():
+            if (here := self.space.both(variants, stopped)) != NONE:
                 self._ended.append((way.branch, tally, here, None))
             for usual, others in self.good.items():
-                if (here := self.space.both(self.space.both(worlds, back), others)) != NONE:
+                if (here := self.space.both(self.space.both(variants, back), others)) != NONE:
                     self._ended.append((way.branch, tally, here, usual))
         way.left, way.tallies = gone, self._without(way.tallies, gone)
 
     def _close(self, way: _Open[T]) -> None:
         """From now on, what happens on the good way happens on this one as well."""
-        for tally, worlds in way.tallies.items():
-            self._back.setdefault(tally, {})[way.branch] = worlds
+        for tally, variants in way.tallies.items():
+            self._back.setdefault(tally, {})[way.branch] = variants
         self._done.add(way.branch)
         del self._open[way.branch]
 
@@ -147,14 +147,14 @@ class Ways(Generic[T]):
         found: dict[T, dict[Branch, VariantSet]] = {}
         for tally, ways in self._back.items():
             after = [self.take(tally, entry, move) for move in moves]
-            if len(moves) == 1 and self.space.within(self.present, moves[0].worlds):
+            if len(moves) == 1 and self.space.within(self.present, moves[0].variants):
                 self._join(found, after[0], ways)
                 continue
             if all(now == tally for now in after):
                 self._join(found, tally, ways)
                 continue
-            for branch, worlds in ways.items():
-                for now, here in self._moved({tally: worlds}, entry, moves).items():
+            for branch, variants in ways.items():
+                for now, here in self._moved({tally: variants}, entry, moves).items():
                     held = found.setdefault(now, {})
                     held[branch] = self.space.either(held.get(branch, NONE), here)
         return found
@@ -162,21 +162,21 @@ class Ways(Generic[T]):
     def _join(self, found: dict[T, dict[Branch, VariantSet]], tally: T, ways: dict[Branch, VariantSet]) -> None:
         """Add ways to those of a tally: the fewer to the more."""
         fewer, more = sorted((found.get(tally, {}), ways), key=len)
-        for branch, worlds in fewer.items():
-            more[branch] = self.space.either(more.get(branch, NONE), worlds)
+        for branch, variants in fewer.items():
+            more[branch] = self.space.either(more.get(branch, NONE), variants)
         found[tally] = more
 
     def _moved(self, tallies: dict[T, VariantSet], entry: Entry, moves: list[Moved]) -> dict[T, VariantSet]:
         """Return tallies after an entry."""
         space, found = self.space, dict(tallies)
         for move in moves:
-            for tally, worlds in list(found.items()):
-                here, now = space.both(worlds, move.worlds), self.take(tally, entry, move)
+            for tally, variants in list(found.items()):
+                here, now = space.both(variants, move.variants), self.take(tally, entry, move)
                 if here != NONE and now != tally:
                     found[tally] = space.without(found[tally], here)
                     found[now] = space.either(found.get(now, NONE), here)
-        return {tally: worlds for tally, worlds in found.items() if worlds != NONE}
+        return {tally: variants for tally, variants in found.items() if variants != NONE}
 
-    def _without(self, held: dict[K, VariantSet], worlds: VariantSet) -> dict[K, VariantSet]:
+    def _without(self, held: dict[K, VariantSet], variants: VariantSet) -> dict[K, VariantSet]:
         without = self.space.without
-        return {key: here for key, there in held.items() if (here := without(there, worlds)) != NONE}
+        return {key: here for key, there in held.items() if (here := without(there, variants)) != NONE}

@@ -91,27 +91,27 @@ class _Writer:
         self.wanted = wanted
 
     def meaning(self, case: _Case) -> VariantSet:
-        worlds = ALL
+        variants = ALL
         for option, choices in case.items():
-            worlds = self.space.both(worlds, self.space.chosen(option, choices))
-        return worlds
+            variants = self.space.both(variants, self.space.chosen(option, choices))
+        return variants
 
     def fits(self, case: _Case) -> bool:
         return self.space.within(self.meaning(case), self.allowed)
 
-    def hull(self, worlds: VariantSet) -> _Case | None:
+    def hull(self, variants: VariantSet) -> _Case | None:
         """Return a single case for all, if one is enough: of each option, the choices that stand in it."""
         case: _Case = {}
         for option, choices in self.options.items():
-            there = self.possible(worlds, option)
+            there = self.possible(variants, option)
             if len(there) < len(choices):
                 case[option] = there
         return self.shortened(case) if self.fits(case) else None
 
-    def widest(self, worlds: VariantSet) -> _Case:
+    def widest(self, variants: VariantSet) -> _Case:
         """Return a case with one variant of these, and as many others as can be."""
         found: _Case = {}
-        for place, branch in any_way(self.space, worlds):
+        for place, branch in any_way(self.space, variants):
             name = self.space.names[place]
             found[name] = (self.space.choices[place][branch],)
         return self.widened(self.shortened(found))
@@ -132,9 +132,9 @@ class _Writer:
                     case = wider
         return case
 
-    def possible(self, worlds: VariantSet, option: str) -> tuple[str, ...]:
+    def possible(self, variants: VariantSet, option: str) -> tuple[str, ...]:
         chosen = self.space.chosen
-        return tuple(each for each in self.options[option] if self.space.both(worlds, chosen(option, [each])) != NONE)
+        return tuple(each for each in self.options[option] if self.space.both(variants, chosen(option, [each])) != NONE)
 
 
 def _written(case: _Case, declared: list[str]) -> tuple[Clause, ...]:

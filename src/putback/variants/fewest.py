@@ -52,11 +52,11 @@ class Algebra(Protocol):
         """The number of the highest question that some of these sets depend on; -1 for none."""
         ...
 
-    def depth(self, worlds: VariantSet) -> int:
+    def depth(self, variants: VariantSet) -> int:
         """How many questions there are up to the highest that a set depends on."""
         ...
 
-    def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
+    def answers(self, variants: VariantSet, place: int) -> tuple[VariantSet, ...]:
         """What is left of a set for each answer to its highest question, or one above it."""
         ...
 
@@ -79,15 +79,15 @@ def fewest(space: Algebra, wanted: VariantSet, among: VariantSet) -> _Literals:
     return found
 
 
-def any_way(space: Algebra, worlds: VariantSet) -> _Literals:
+def any_way(space: Algebra, variants: VariantSet) -> _Literals:
     """Return the answers that lead to one variant of a set that has some, the lowest question first."""
     way: _Literals = []
-    while worlds != ALL:
-        place = space.place_of(worlds)
-        answers = space.answers(worlds, place)
+    while variants != ALL:
+        place = space.place_of(variants)
+        answers = space.answers(variants, place)
         branch = next(branch for branch, rest in enumerate(answers) if rest != NONE)
         way.append((place, branch))
-        worlds = answers[branch]
+        variants = answers[branch]
     return way[::-1]
 
 

@@ -43,7 +43,7 @@ class Edge(NamedTuple):
     """Why."""
     span: Span
     """The place in the machine file that says so."""
-    worlds: VariantSet
+    variants: VariantSet
     """The variants in which it holds."""
 
 
@@ -92,7 +92,7 @@ class Graph:
         self._outside: dict[str, list[Edge]] = {}
         self._inside: dict[str, list[Edge]] = {}
         for edge in self._edges():
-            if edge.worlds != NONE:
+            if edge.variants != NONE:
                 self._outside.setdefault(edge.inner, []).append(edge)
                 self._inside.setdefault(edge.outer, []).append(edge)
 
@@ -123,11 +123,11 @@ class Graph:
             return ALL
         result = NONE
         for case in when.cases:
-            worlds = ALL
+            variants = ALL
             for clause in case:
                 chosen = self.space.chosen(clause.option.name, [choice.name for choice in clause.choices])
-                worlds = self.space.both(worlds, chosen)
-            result = self.space.either(result, worlds)
+                variants = self.space.both(variants, chosen)
+            result = self.space.either(result, variants)
         return result
 
     def applies(self, when: When | None) -> bool:
@@ -186,10 +186,10 @@ class Graph:
                 both = self.space.both(self.present(outer.key), self.present(inner.name))
                 yield Edge(outer.key, inner.name, why, inner.span, both)
 
-    def _stack(self, order: list[Ref], worlds: VariantSet) -> Iterator[Edge]:
+    def _stack(self, order: list[Ref], variants: VariantSet) -> Iterator[Edge]:
         """Each lies under its nearest neighbour outwards that the variant has."""
         for index, inner in enumerate(order):
-            left = self.space.both(worlds, self.present(inner.name))
+            left = self.space.both(variants, self.present(inner.name))
             for outer in reversed(order[:index]):
                 if left == NONE:
                     break
@@ -243,9 +243,9 @@ class Graph:
         frontier: list[tuple[str, VariantSet, list[Edge]]] = [(start, self.space.built, [])]
         while frontier:
             following = []
-            for key, worlds, path in frontier:
+            for key, variants, path in frontier:
                 for edge in self.inside(key):
-                    here = self.space.both(worlds, edge.worlds)
+                    here = self.space.both(variants, edge.variants)
                     if here == NONE:
                         continue
                     if edge.inner == start:

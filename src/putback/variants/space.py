@@ -284,10 +284,10 @@ class Space:
     def _yes(self, place: int) -> VariantSet:
         return self.chosen(self.names[place], ["yes"])
 
-    def _given(self, worlds: VariantSet, place: int, branch: int) -> VariantSet:
+    def _given(self, variants: VariantSet, place: int, branch: int) -> VariantSet:
         """Return a set as it is when one question has one answer, and whatever that answer is after that."""
         known: dict[int, int] = {}
-        stack: list[int] = [worlds]
+        stack: list[int] = [variants]
         while stack:
             node = stack[-1]
             own, children = self._rows[node]
@@ -301,15 +301,15 @@ class Space:
                 continue
             known[node] = self._row(own, tuple(known[child] for child in children))
             stack.pop()
-        return VariantSet(known[worlds])
+        return VariantSet(known[variants])
 
     def place_of(self, *sets: VariantSet) -> int:
         """Return the number of the highest question that some of these sets depend on; -1 for none."""
-        return max((self._rows[worlds][0] for worlds in sets), key=self._levels.__getitem__, default=-1)
+        return max((self._rows[variants][0] for variants in sets), key=self._levels.__getitem__, default=-1)
 
-    def options_of(self, worlds: VariantSet) -> set[str]:
+    def options_of(self, variants: VariantSet) -> set[str]:
         """Return the options and questions that a set depends on."""
-        seen, stack, found = {int(worlds)}, [int(worlds)], set[str]()
+        seen, stack, found = {int(variants)}, [int(variants)], set[str]()
         while stack:
             place, children = self._rows[stack.pop()]
             found |= {self.names[place]} if children else set()
@@ -318,14 +318,14 @@ class Space:
             stack += new
         return found
 
-    def depth(self, worlds: VariantSet) -> int:
+    def depth(self, variants: VariantSet) -> int:
         """Return how many questions there are up to the highest that a set depends on."""
-        highest = self._levels[self._rows[worlds][0]]
+        highest = self._levels[self._rows[variants][0]]
         return sum(level <= highest for level in self._levels.values()) - 1
 
-    def answers(self, worlds: VariantSet, place: int) -> tuple[VariantSet, ...]:
+    def answers(self, variants: VariantSet, place: int) -> tuple[VariantSet, ...]:
         """Return what is left of a set for each answer to a question, which must be its highest or above it."""
-        own, children = self._rows[worlds]
+        own, children = self._rows[variants]
         if own == place:
             return tuple(map(VariantSet, children))
-        return (worlds,) * len(self.choices[place])
+        return (variants,) * len(self.choices[place])

@@ -66,7 +66,7 @@ class Fault(NamedTuple):
     """Earlier places that explain it."""
     hint: str | None = None
     """What would be right."""
-    worlds: VariantSet | None = None
+    variants: VariantSet | None = None
     """The variants in which it holds; None for all."""
     among: VariantSet | None = None
     """The variants and ways that come into question: those that reach the end, for what is found there."""

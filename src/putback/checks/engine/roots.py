@@ -24,18 +24,18 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
     rooted = [(fault.root, number) for number, (_, fault) in enumerate(found) if fault.root is not None]
     of_blocks = _of_blocks(found, opened)
     for root, number in sorted(rooted, key=lambda each: (each[0].at, each[1])):
-        worlds, before = found[number][1].worlds, told.setdefault(root.key, [])
+        variants, before = found[number][1].variants, told.setdefault(root.key, [])
         others = of_blocks.get((root.path, root.account), [])
         if root.wanted != _AT_END:
             others = [*others, *before]
         try:
-            covered = any(_covers(other, worlds, opened) for other in others)
+            covered = any(_covers(other, variants, opened) for other in others)
         except EntangledError:
             covered = False
         if covered:
             left_out.add(number)
         else:
-            before.append(worlds)
+            before.append(variants)
     return [each for number, each in enumerate(found) if number not in left_out]
 
 
@@ -45,13 +45,13 @@ def _of_blocks(found: list[tuple[KnownCheck, Fault]], opened: Opened) -> dict[tu
     It is told at the block, and what comes of it in the jobs says nothing more.
     """
     nesting, result = opened.nesting, dict[tuple[str, str], list[VariantSet | None]]()
-    ends = [(fault.root, fault.worlds) for _, fault in found if fault.root and fault.root.wanted == _AT_END]
+    ends = [(fault.root, fault.variants) for _, fault in found if fault.root and fault.root.wanted == _AT_END]
     blocks = {block.path: key for key, block in nesting.blocks.items()}
-    for root, worlds in ends:
+    for root, variants in ends:
         doing = {blocks[root.path]} if root.path in blocks else set()
         for sequence in opened.guide.sequences() if doing else ():
             if sequence.path != root.path and not doing.isdisjoint(nesting.reached(sequence)):
-                result.setdefault((sequence.path, root.account), []).append(worlds)
+                result.setdefault((sequence.path, root.account), []).append(variants)
     return result
 
 
