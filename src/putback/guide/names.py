@@ -12,6 +12,7 @@ from putback.guide.record import Guide
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
 from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import Again, Do, Undo
@@ -113,6 +114,9 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
         yield from _needs(machine, thing.needs)
         for ref in thing.instead_of:
             yield NameUse(ref, ANY_THING, "instead-of")
+        kit = getattr(thing, "kit", None)
+        if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
+            yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
         match thing:
             case Fastener():
                 for ref in thing.holds:

@@ -15,7 +15,7 @@ from referencing import Registry, Resource
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Listing, Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, hint_for_none, words_for
 from putback.source.span import Span, top_of
@@ -180,8 +180,8 @@ class _Explanation:
             hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
             value = entries[key].value
             if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
-                # No colon behind it: a text between braces that went on after a comma.
-                hint = "between braces, a text with a comma in it stands in quotes"
+                # No colon behind it: a text between braces that went on after a comma, or a colon was forgotten.
+                hint = with_colon(key, known) or "between braces, a text with a comma in it stands in quotes"
             self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
 
     def step(self, place: Place) -> None:
