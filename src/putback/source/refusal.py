@@ -6,7 +6,7 @@ Imported only when a file was refused, because `jsonschema` is slow to import an
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from jsonschema import Draft202012Validator, ValidationError, validators
@@ -169,7 +169,7 @@ class _Explanation:
 
     # Keys
 
-    def unknown(self, place: Place, extra: Iterable[str], known: Iterable[str]) -> None:
+    def unknown(self, place: Place, extra: Iterable[str], known: Collection[str]) -> None:
         entries = self.mapping(place).entries
         free = [key for key in known if key not in entries]
         for key in extra:
