@@ -11,20 +11,8 @@ import math
 from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
-from putback.joints.layouts import (
-    ALIKE,
-    Layout,
-    LayoutError,
-    Place,
-    Shape,
-    axes,
-    centre_of,
-    clockwise,
-    is_straight,
-    mean,
-    positions_layout,
-    read_layout,
-)
+from putback.joints.layouts import Layout, LayoutError, Shape, centre_of, is_straight, positions_layout, read_layout
+from putback.joints.plane import ALIKE, Place, axes, clockwise, mean
 from putback.source.nearest import nearest
 
 __all__ = [

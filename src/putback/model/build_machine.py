@@ -7,19 +7,8 @@ from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
-from putback.model.machine import (
-    AnyThing,
-    Control,
-    Fastener,
-    Fluid,
-    Kit,
-    Line,
-    Machine,
-    Part,
-    Stack,
-    Wear,
-    noun,
-)
+from putback.model.details import Kit, Stack, Wear
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
 from putback.source.finding import Also, Finding, Level

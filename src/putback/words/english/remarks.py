@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from putback.model.called import counted, named
+from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Aid, LibraryEntry, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, Wear
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
