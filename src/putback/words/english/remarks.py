@@ -177,14 +177,11 @@ class Remarks(Safety):
 
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
-        match step.action:
-            case Remove(things=things) | Install(things=things) | Replace(things=things):
-                yield from self._masses(things)
-            case Lift():
-                yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
-                yield from self._lift(step.action)
-            case _:
-                pass
+        if isinstance(step.action, Remove | Install | Replace):
+            yield from self._masses(step.action.things)
+        if isinstance(step.action, Lift):
+            yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
+            yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
         if step.time:
