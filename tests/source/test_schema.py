@@ -22,10 +22,7 @@ from putback.source.refusal import Refusal
 from putback.source.schema import FileKind, _compiled, _refusal, document, shipped, validate
 
 FILES = sorted(path.name for path in shipped("schema").glob("*.schema.json"))
-VERBS = (
-    "the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, clear, "
-    "mark, align, apply, clean, inspect, measure, check, run, lift, turn, wait, do, undo, caution, note, stop"
-)
+VERBS = f"the verbs are {', '.join(document('words.schema.json')['$defs']['verb']['enum'])}"
 
 # The examples of the language, as its manual shows them.
 GOOD = [
