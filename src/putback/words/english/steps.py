@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 
 from putback.model.job import Step
@@ -15,9 +16,13 @@ from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.units.quantity import Form
 from putback.words.english.things import joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
+
+_SIGNS = re.compile(r"[≤≥<>]\s*")
+"""The sign before an open limit."""
 
 
 class Steps(Work):
@@ -135,15 +140,26 @@ class Steps(Work):
                 return "If not:"
 
     def outside(self, good: Limit | None) -> str:
-        """`If the value is not ≤ 0.3 mm (≤ 0.012 in):`"""
+        """`If the value is above 0.3 mm (0.012 in):`"""
         limit = good.quantity if good else None
         if limit is None:
             return "If the value is not so:" if good else "If the value is not good:"
-        shown = self.quantity(limit)
-        # The limit stands as it stands in the sentence above: nobody need compare two numbers.
-        return (
-            f"If the value is {'outside' if limit.low != limit.high and limit.low and limit.high else 'not'} {shown}:"
-        )
+        # The numbers stand as they stand in the sentence above: nobody need compare two of them.
+        value = _SIGNS.sub("", self.quantity(limit))
+        match limit.form:
+            case Form.AT_MOST:
+                bad = f"above {value}"
+            case Form.AT_LEAST:
+                bad = f"below {value}"
+            case Form.LESS_THAN:
+                bad = f"{value} or above"
+            case Form.MORE_THAN:
+                bad = f"{value} or below"
+            case Form.VALUE | Form.SPLIT:
+                bad = f"not {value}"
+            case _:
+                bad = f"outside {value}"
+        return f"If the value is {bad}:"
 
     def block(self, name: str) -> str:
         """Return the title of a block."""
