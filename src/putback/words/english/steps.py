@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Collection
 
 from putback.model.job import Step
@@ -20,9 +19,6 @@ from putback.units.quantity import Form
 from putback.words.english.things import joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
-
-_SIGNS = re.compile(r"[≤≥<>]\s*")
-"""The sign before an open limit."""
 
 
 class Steps(Work):
@@ -140,25 +136,22 @@ class Steps(Work):
                 return "If not:"
 
     def outside(self, good: Limit | None) -> str:
-        """`If the value is above 0.3 mm (0.012 in):`"""
+        """`If the value is above the limit, ≤ 0.3 mm (≤ 0.012 in):`"""
         limit = good.quantity if good else None
         if limit is None:
             return "If the value is not so:" if good else "If the value is not good:"
-        # The numbers stand as they stand in the sentence above: nobody need compare two of them.
-        value = _SIGNS.sub("", self.quantity(limit))
+        # The limit stands as it stands in the sentence above, with its sign: without it, its second unit would be
+        # rounded otherwise than that of a plain value.
+        shown = self.quantity(limit)
         match limit.form:
             case Form.AT_MOST:
-                bad = f"above {value}"
+                bad = f"above the limit, {shown}"
             case Form.AT_LEAST:
-                bad = f"below {value}"
-            case Form.LESS_THAN:
-                bad = f"{value} or above"
-            case Form.MORE_THAN:
-                bad = f"{value} or below"
-            case Form.VALUE | Form.SPLIT:
-                bad = f"not {value}"
+                bad = f"below the limit, {shown}"
+            case Form.LESS_THAN | Form.MORE_THAN | Form.VALUE | Form.SPLIT:
+                bad = f"not {shown}"
             case _:
-                bad = f"outside {value}"
+                bad = f"outside {shown}"
         return f"If the value is {bad}:"
 
     def block(self, name: str) -> str:
