@@ -249,6 +249,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
                             (*cause(book, _on_by(state), "closed here"), *entry.ways),
                             variants=variants,
                             among=book.reached(entry),
+                            root=Root(book.sequence.path, drain.key, "off", _on_by(state), entry.index),
                         )
                 elif not is_shut(drain, state):
                     variants = _put_back_later(book, drain.key, variants)
