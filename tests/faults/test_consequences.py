@@ -21,7 +21,7 @@ each_guide = pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder
 
 BLOCKS = ("do deleted", "do turned into undo", "undo deleted", "undo turned into do")
 """Kinds of faults that bring much about."""
-EACH = dict.fromkeys(BLOCKS, 7)
+EACH = dict.fromkeys(BLOCKS, 4)
 """Faults of a kind that are tried on each guide; of other kinds one."""
 JOBS = 4
 """Jobs of each guide in which two steps are forgotten."""
