@@ -250,11 +250,14 @@ def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Spa
                 continue
             message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
             also = cause(book, _on_by(state), "closed here")
+            root = Root(book.sequence.path, drain.key, "off", _on_by(state), entry.index)
         else:
+            root = None
             variants = NONE if is_shut(drain, state) else _put_back_later(book, drain.key, variants)
             if variants == NONE:
                 continue
             how = "loose" if isinstance(state, GroupState) and not state.out else "open"
             message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
             also = cause(book, _off_by(state), "opened here")
-        yield Fault(span, message, (*also, *entry.ways), variants=variants, among=book.reached(entry))
+        also = (*also, *entry.ways)
+        yield Fault(span, message, also, variants=variants, among=book.reached(entry), root=root)
