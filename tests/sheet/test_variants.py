@@ -165,6 +165,112 @@ def test_what_is_set_first(steps: str, wanted: list[str]) -> None:
     assert [words.row(" ".join((row.what[0].key, row.what[1])), row.when) for row in found.set_up.positions] == wanted
 
 
+TITLED = """\
+job: J
+sections:
+  - {title: A, when: {cylinders: one}, steps: [{set: tap, to: closed}, {remove: cover}]}
+  - {title: B, when: {cylinders: two}, steps: [{set: tap, to: closed}, {remove: cover}]}
+  - {title: C, steps: [{install: cover}, {set: switch, to: "off"}]}
+"""
+
+
+def test_the_first_section_of_each_variant_says_what_is_set_first() -> None:
+    found, _ = sheet(TITLED)
+    assert [(row.what[0].key, row.what[1], row.when) for row in found.set_up.positions] == [("tap", "closed", None)]
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        ("  - {remove: bolts, count: 2}\n  - remove: bolts\n  - {install: bolts, count: 4}\n  - install: bolts\n", [
+            "1. Remove two of the five cover bolts.", "2. Remove three of the five cover bolts.",
+            "3. Install four of the five cover bolts hand-tight.", "4. Install one of the five cover bolts hand-tight.",
+        ]),
+        ("  - {remove: bolts, count: 2, when: {drive: belt}}\n  - {remove: bolts, text: Take them out.}\n", [
+            "1. Only with drive: belt. Remove two of the five cover bolts.",
+            "2. Only with drive: belt. Take them out. Three pieces.",
+            "3. Only with drive: gear. Take them out. Five pieces.",
+        ]),
+        ("  - {remove: places, at: left}\n  - remove: places\n  - install: places\n", [
+            "1. Remove the nut at left.", "2. Remove the nut at right.", "3. Install the two nuts hand-tight.",
+        ]),
+        ("  - check: x\n    otherwise: [{remove: bolts, count: 1}]\n  - remove: bolts\n", [
+            "1. Check the x.", "1a. Remove one of the five cover bolts.", "2. Remove the five cover bolts.",
+        ]),
+    ],
+    ids=["the rest", "by variant", "by places", "it depends on an answer"],
+)  # fmt: skip
+def test_a_step_without_a_count_says_how_many_are_left(steps: str, wanted: list[str]) -> None:
+    found, words = sheet(steps)
+    told = [
+        " ".join(filter(None, (f"{line.number}.", words.only_when(line.when), as_text(words.step(line.step)))))
+        for line in found.walk()
+    ]
+    assert told == wanted
+
+
+def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
+    found, words = sheet("""\
+  - inspect: [first-cap, second-cap]
+    for: scores
+    otherwise: [{replace: ring}, {remove: bolts}, {install: bolts}, {tighten: bolts}]
+""")
+    [section] = found.sections
+    assert [(line.number, words.only_when(line.when), as_text(words.step(line.step))) for line in section.steps] == [
+        ("1", "Only with cylinders: one.", "Inspect the rod cap of cylinder 1 for scores."),
+        (
+            "2",
+            "Only with cylinders: two.",
+            "Inspect the rod cap of cylinder 1 and the rod cap of cylinder 2 for scores.",
+        ),
+    ]
+    assert [(row.thing.key, row.only_if, row.when) for row in found.count_back] == [
+        ("ring", ("1", "2"), None),
+        ("bolts", ("1", "2"), None),
+    ]
+    assert [row.only_if for row in found.follow_ups] == [("1", "2")]
+
+
+def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:
+    found, words = sheet("  - {fill: oil, volume: 800 ml}\n  - {fill: oil, volume: 50 ml, when: {drive: gear}}\n")
+    assert [words.row(words.fluid(*row.what), row.when) for row in found.set_up.fluids] == [
+        "oil: 800\N{NO-BREAK SPACE}ml (27\N{NO-BREAK SPACE}US fl oz)",
+        "oil: 50\N{NO-BREAK SPACE}ml (1.7\N{NO-BREAK SPACE}US fl oz) (only with drive: gear)",
+    ]
+
+
+def test_safety_lists_say_for_which_variants() -> None:
+    found, words = sheet("""\
+  - {caution: [mains-electricity, sharp-edges], when: {drive: gear}}
+  - check: x
+    otherwise: [{caution: [sharp-edges, crushing]}]
+""")
+    set_up = found.set_up
+    assert [words.row(row.what.key, row.when) for row in set_up.cautions] == [
+        "mains-electricity (only with drive: gear)", "sharp-edges", "crushing",
+    ]  # fmt: skip
+    assert [words.row(row.what.key, row.when) for row in set_up.licensed] == ["mains (only with drive: gear)"]
+    assert "insulating gloves (only with drive: gear)" in [words.row(row.what, row.when) for row in set_up.wear]
+    assert "cut-resistant gloves" in [words.row(row.what, row.when) for row in set_up.wear]
+
+
+@pytest.mark.parametrize(
+    ("when", "said"),
+    [
+        ("{drive: belt, cylinders: one}", "only with cylinders: one and drive: belt"),
+        ("{drive: [belt, gear], mount: [a, b]}", "only with drive: belt or gear, and mount: a or b"),
+        ("[{drive: belt, mount: a}, {drive: gear, mount: b}]",
+         "only with drive: belt and mount: a, or with drive: gear and mount: b"),
+    ],
+    ids=["in the order of the options", "several choices", "several cases"],
+)  # fmt: skip
+def test_a_condition_says_what_goes_together(monkeypatch: pytest.MonkeyPatch, when: str, said: str) -> None:
+    options = "  drive: [belt, gear, none]\n  mount: [a, b, c]\n"
+    monkeypatch.setattr(f"{__name__}.MACHINE", MACHINE.replace("  drive: [belt, gear]\n", options))
+    found, words = sheet(f"  - {{check: x, when: {when}}}\n")
+    assert [words.only(line.when) for line in found.walk()] == [said]
+
+
 @pytest.mark.parametrize(
     ("steps", "oiled"),
     [

@@ -227,6 +227,12 @@ def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
         if not isinstance(fluid, Fluid):
             continue
         drains, through = {ref.name for ref in fluid.drains}, {ref.name for ref in fluid.fills}
+        # A hose is shut when its clamps are tight.
+        drains |= {
+            key
+            for key, thing in machine.things.items()
+            if isinstance(thing, Fastener) and any(ref.name in drains - through for ref in thing.holds)
+        } - through
         result.remove(step)
         shut = [
             index

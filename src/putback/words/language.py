@@ -81,8 +81,8 @@ class Language(Protocol):
     def facts(self, thing: Fastener) -> str:
         """Return what tells a fastener from others, in brackets, with a blank before; nothing when it has none."""
 
-    def fluid(self, fluid: Fluid) -> str:
-        """Return a fluid to lay out, with its grade and volume."""
+    def fluid(self, fluid: Fluid, volume: Quantity | None) -> str:
+        """Return a fluid to lay out, with its grade and how much of it is filled in."""
 
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of, by the drive that it turns."""

@@ -9,7 +9,7 @@ from putback.ledger.opened import Opened
 from putback.model.called import counted, named
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
 from putback.model.said import Limit
-from putback.model.terms import Ref, When
+from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
@@ -103,14 +103,19 @@ class Things:
         when = self.graph.needed(when) if self.graph else when
         if when is None:
             return None
-        cases = [
-            " and ".join(
-                f"{spaced(clause.option.name)}: {joined([spaced(c.name) for c in clause.choices], 'or')}"
-                for clause in case
-            )
-            for case in when.cases
-        ]
-        return f"only with {joined(cases, 'or')}"
+        # What is joined by "or" is set off by commas: nobody need guess what goes together.
+        cases = [self._case(case) for case in when.cases]
+        return f"only with {', or with '.join(cases)}"
+
+    def _case(self, case: Sequence[Clause]) -> str:
+        """Return what must hold at once, by the order of the options: `size: small or large, and drive: gear`."""
+        place = {name: number for number, name in enumerate(self.machine.options if self.machine else ())}
+        clauses = sorted(case, key=lambda clause: place.get(clause.option.name, len(place)))
+        between = ", and " if any(len(clause.choices) > 1 for clause in clauses) else " and "
+        return between.join(
+            f"{spaced(clause.option.name)}: {joined([spaced(c.name) for c in clause.choices], 'or')}"
+            for clause in clauses
+        )
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence: `Only with pump drive: belt.`"""
@@ -270,10 +275,18 @@ class Things:
         """Return the name of a position: `half open`."""
         return spaced(position)
 
-    def fluid(self, fluid: Fluid) -> str:
+    def fluid(self, fluid: Fluid, volume: Quantity | None) -> str:
         """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml (12.5 US fl oz)`."""
-        facts = ", ".join(fact for fact in (fluid.grade, self.quantity(fluid.volume) if fluid.volume else None) if fact)
+        facts = ", ".join(fact for fact in (fluid.grade, self.quantity(volume) if volume else None) if fact)
         return f"{fluid.name}: {facts}" if facts else fluid.name
+
+
+_DONE = {
+    "stopped": "stop", "started": "start", "running": "start", "locked": "lock", "unlocked": "unlock", "pulled": "pull",
+    "pushed": "push", "pressed": "press", "released": "release", "free": "free", "freed": "free", "raised": "raise",
+    "lowered": "lower", "engaged": "engage", "disengaged": "disengage", "applied": "apply", "unplugged": "unplug",
+}  # fmt: skip
+"""What is done to bring a control to a position that is called by what has been done to it."""
 
 
 def _set(name: str, position: str) -> str:
@@ -282,10 +295,13 @@ def _set(name: str, position: str) -> str:
     place = spaced(position)
     match place.lower():
         case "on" | "off":
-            return f"switch {thing} {place}"
+            # A switch is not switched: the word stands there already.
+            return f"{'turn' if name.endswith('switch') else 'switch'} {thing} {place}"
         case "open":
             return f"open {thing}"
         case "closed" | "shut":
             return f"close {thing}"
+        case word if word in _DONE:
+            return f"{_DONE[word]} {thing}"
         case _:
             return f"put {thing} {place}" if _PREPOSITION.match(place) else f"set {thing} to {place}"
