@@ -38,6 +38,7 @@ fluids:
   oil: {drains: [bolts], tags: [oily]}
 """
 HAZARDS = "oil-waste: {name: oil, least: caution, tags: [oily], waste: To the collection point.}\n"
+HAZARDS += "let-out: {name: oil let out, least: caution, verbs: [drain], waste: Into a can.}\n"
 HAZARDS += "scrap: {name: scrap, least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
 
 
@@ -231,6 +232,18 @@ def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
     assert [row.only_if for row in found.follow_ups] == [("1", "2")]
 
 
+def test_a_text_on_things_of_some_variants_stands_once_for_each_variant() -> None:
+    found, words = sheet("  - {clean: [first-cap, second-cap], text: Wipe both ends.}\n")
+    assert [(words.only_when(line.when), as_text(words.step(line.step))) for line in found.walk()] == [
+        ("Only with cylinders: one.", "Wipe both ends."),
+        ("Only with cylinders: two.", "Wipe both ends."),
+    ]
+
+
+def test_what_is_out_already_does_not_come_off_once_more() -> None:
+    assert rows("  - {remove: places, at: left}\n  - {replace: places, at: left}\n") == ["places: 1 1 1"]
+
+
 def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:
     found, words = sheet("  - {fill: oil, volume: 800 ml}\n  - {fill: oil, volume: 50 ml, when: {drive: gear}}\n")
     assert [words.row(words.fluid(*row.what), row.when) for row in found.set_up.fluids] == [
@@ -268,7 +281,7 @@ def test_a_condition_says_what_goes_together(monkeypatch: pytest.MonkeyPatch, wh
     options = "  drive: [belt, gear, none]\n  mount: [a, b, c]\n"
     monkeypatch.setattr(f"{__name__}.MACHINE", MACHINE.replace("  drive: [belt, gear]\n", options))
     found, words = sheet(f"  - {{check: x, when: {when}}}\n")
-    assert [words.only(line.when) for line in found.walk()] == [said]
+    assert [words.row("", line.when) for line in found.walk()] == [f" ({said})"]
 
 
 @pytest.mark.parametrize(
@@ -349,3 +362,10 @@ sections:
         ("5", None),
         ("6", "Only with cylinders: two."),
     ]
+
+
+def test_waste_of_a_hazard_without_tags_is_told_at_what_has_it() -> None:
+    found, _ = sheet("  - {remove: bolts}\n  - {drain: oil}\n")
+    assert [line.waste for line in found.walk()] == [("To the collection point.",), ()]
+    found, _ = sheet("  - {drain: oil}\n")
+    assert [line.waste for line in found.walk()] == [("To the collection point.", "Into a can.")]

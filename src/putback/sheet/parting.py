@@ -12,7 +12,6 @@ from putback.model.machine import Fastener
 from putback.model.states import GroupState, State
 from putback.model.terms import Ref, When
 from putback.model.verb import Action, only
-from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.pieces import Install, Remove
 from putback.model.verbs.telling import Caution
@@ -47,8 +46,8 @@ class Parting:
             present = [self.graph.present(ref.name) for ref in refs]
         else:
             present = [variants for _, variants in order.targets]
-        if order.branch and len(set(present)) > 1:
-            yield from self.asked(order)
+        if (order.branch or step.text) and len(set(present)) > 1 and not isinstance(step.action, Apply):
+            yield from self.together(order)
             return
         if len(set(present)) == 1:
             known = next((things[ref.name] for ref in refs if ref.name in things), None)
@@ -58,8 +57,8 @@ class Parting:
             limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
             yield _narrowed(step, ref), both(order.variants, variants), limit
 
-    def asked(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
-        """Yield a question on things that are not in the same variants: it is one question, of all that are there."""
+    def together(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
+        """Yield a step that is one question, or one text of the author, for the variants that have the same things."""
         both = self.space.both
         found: dict[tuple[Ref, ...], VariantSet] = {(): self.space.built}
         for ref, present in ((ref, present) for ref, present in order.targets if ref):
@@ -68,8 +67,7 @@ class Parting:
                 found[*refs, ref] = both(variants, present)
         for refs, variants in found.items():
             if refs and variants != NONE:
-                assert isinstance(order.step.action, Inspect | Measure | Verify)
-                step = replace(order.step, action=order.step.action._replace(things=refs))
+                step = replace(order.step, action=only(order.step.action, *refs))
                 yield step, both(order.variants, variants), joined(self.graph, order.when, self.short(variants))
 
     def as_it_stands(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
