@@ -44,6 +44,13 @@ def test_counts_are_kept() -> None:
     assert back("  - remove: screws\n    count: 2\n") == ["apply grease screws", "install screws 2", "tighten screws 2"]
 
 
+def test_a_compound_goes_on_all_that_are_out_at_once() -> None:
+    assert back("  - {remove: screws, count: 2}\n  - remove: screws\n") == [
+        "apply grease screws", "install screws 4", "tighten screws 4", "install screws 2", "tighten screws 2",
+    ]  # fmt: skip
+    assert back("  - remove: screws\n  - install: screws\n  - remove: screws\n").count("apply grease screws") == 2
+
+
 def test_the_rest_of_a_group_is_counted_out() -> None:
     assert back("  - remove: guard-bolts\n    count: 1\n  - remove: guard-bolts\n") == [
         "install guard-bolts 1", "tighten guard-bolts 1", "install guard-bolts 1", "tighten guard-bolts 1",

@@ -143,6 +143,15 @@ def test_what_a_branch_needs_is_laid_out_only_if_it_asks() -> None:
     assert [(row.thing.key, row.only_if, words.kit(row.kit)) for row in set_up.parts] == [("ring", ("2",), "ring pack")]
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [("the thread is old", "Why: the thread is old."), ("A loose nut rattles", "A loose nut rattles."),
+     ("The key shears. Then it stops.", "The key shears. Then it stops.")],
+)  # fmt: skip
+def test_a_reason_reads_as_a_sentence(text: str, said: str) -> None:
+    assert sheet("  - check: x\n")[1].reason(text) == said
+
+
 def test_a_kit_is_printed_with_its_number() -> None:
     found, words = sheet("  - replace: seal\n")
     assert [words.kit(row.kit) for row in found.set_up.parts] == ["set of seals (T-900)"]
@@ -274,8 +283,10 @@ def test_safety_lists_say_for_which_variants() -> None:
         ("{drive: [belt, gear], mount: [a, b]}", "only with drive: belt or gear, and mount: a or b"),
         ("[{drive: belt, mount: a}, {drive: gear, mount: b}]",
          "only with drive: belt and mount: a, or with drive: gear and mount: b"),
+        ("[{cylinders: one}, {drive: [belt, gear], mount: b}]",
+         "only with cylinders: one; or with drive: belt or gear, and mount: b"),
     ],
-    ids=["in the order of the options", "several choices", "several cases"],
+    ids=["in the order of the options", "several choices", "several cases", "several of both"],
 )  # fmt: skip
 def test_a_condition_says_what_goes_together(monkeypatch: pytest.MonkeyPatch, when: str, said: str) -> None:
     options = "  drive: [belt, gear, none]\n  mount: [a, b, c]\n"

@@ -95,6 +95,9 @@ class Language(Protocol):
     def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
 
+    def reason(self, text: str) -> str:
+        """Return why a step is done, as the author says it."""
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 

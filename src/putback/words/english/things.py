@@ -105,7 +105,8 @@ class Things:
             return None
         # What is joined by "or" is set off by commas: nobody need guess what goes together.
         cases = [self._case(case) for case in when.cases]
-        return f"only with {', or with '.join(cases)}"
+        between = "; or with " if any("," in case for case in cases) else ", or with "
+        return f"only with {between.join(cases)}"
 
     def _case(self, case: Sequence[Clause]) -> str:
         """Return what must hold at once, by the order of the options: `size: small or large, and drive: gear`."""
@@ -285,6 +286,7 @@ _DONE = {
     "stopped": "stop", "started": "start", "running": "start", "locked": "lock", "unlocked": "unlock", "pulled": "pull",
     "pushed": "push", "pressed": "press", "released": "release", "free": "free", "freed": "free", "raised": "raise",
     "lowered": "lower", "engaged": "engage", "disengaged": "disengage", "applied": "apply", "unplugged": "unplug",
+    "clipped": "clip",
 }  # fmt: skip
 """What is done to bring a control to a position that is called by what has been done to it."""
 
