@@ -20,7 +20,7 @@ from tests.printed import layout_faults
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
-from putback.ledger.opened import open_guide
+from putback.ledger.opened import Opened, open_guide
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
@@ -42,9 +42,9 @@ def pages_of(pdf: Path) -> list[str]:
     return done.stdout.decode().split("\f")
 
 
-def wanted(job: Job, guide: Guide) -> Iterator[tuple[str, str]]:
+def wanted(job: Job, opened: Opened) -> Iterator[tuple[str, str]]:
     """Yield what must stand on the pages of a job, each with what it is."""
-    opened = open_guide(guide)
+    guide = opened.guide
     sheet = sheet_of(job, opened)
     assert sheet is not None, f"{job.path} was not walked"
     for row in sheet.set_up.cautions:
@@ -76,14 +76,14 @@ def job_texts(pages: list[str], guide: Guide) -> dict[str, str]:
     return texts
 
 
-def faults_of(pdf: Path, guide: Guide) -> Iterator[str]:
+def faults_of(pdf: Path, opened: Opened) -> Iterator[str]:
     """Yield what a PDF lacks."""
-    texts = job_texts(pages_of(pdf), guide)
-    for job in guide.jobs.values():
+    texts = job_texts(pages_of(pdf), opened.guide)
+    for job in opened.guide.jobs.values():
         if job.key not in texts:
             yield f"{pdf.name}: no page begins the job '{job.key}'"
             continue
-        for kind, words in dict.fromkeys(wanted(job, guide)):
+        for kind, words in dict.fromkeys(wanted(job, opened)):
             if flat(words) not in texts[job.key]:
                 yield f"{pdf.name}: {kind} of '{job.key}' is not printed: {words}"
     for fault in layout_faults(pdf):
@@ -99,9 +99,9 @@ def main(folder: Path) -> int:
     faults: list[str] = []
     pdfs = sorted(folder.glob("*/*.pdf"))
     for pdf in pdfs:
-        guide = read_guide(Path("procedures") / pdf.parent.name)
-        told = list(faults_of(pdf, guide))
-        count = sum(len(dict.fromkeys(wanted(job, guide))) for job in guide.jobs.values())
+        opened = open_guide(read_guide(Path("procedures") / pdf.parent.name))
+        told = list(faults_of(pdf, opened))
+        count = sum(len(dict.fromkeys(wanted(job, opened))) for job in opened.guide.jobs.values())
         print(f"{pdf.name}: {count} safety messages and torques looked for, {len(told)} faults")
         faults += told
     for guide_file in sorted(Path("procedures").glob("*/guide.yaml")):

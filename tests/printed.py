@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 import subprocess
 from collections.abc import Iterator
@@ -36,12 +35,15 @@ def overlaps(pdf: Path) -> list[str]:
     """Return where words run into each other, with the page."""
     found = []
     for number, page in enumerate(words_of(pdf), 1):
-        for (one, a), (other, b) in itertools.combinations(page, 2):
-            across = min(a.right, b.right) - max(a.left, b.left)
-            down = min(a.bottom, b.bottom) - max(a.top, b.top)
+        above: list[tuple[str, Place]] = []
+        for other, b in sorted(page, key=lambda word: word[1].top):
             # Lines stand closer than their letters are high with all that could be above and below them.
-            if across > 0.5 and down > 4:
-                found.append(f"page {number}: {one} {other}")
+            above = [(one, a) for one, a in above if a.bottom - b.top > 4]
+            for one, a in above:
+                across, down = min(a.right, b.right) - max(a.left, b.left), min(a.bottom, b.bottom) - b.top
+                if across > 0.5 and down > 4:
+                    found.append(f"page {number}: {one} {other}")
+            above.append((other, b))
     return found
 
 

@@ -74,7 +74,7 @@ def test_our_tables_do_not_scroll_in_the_pages_own_face(browser: Browser, pages:
 def test_rows_of_our_tables_become_labelled_values_on_a_phone(browser: Browser, manual: Path) -> None:
     browser.open(manual / "specifications.html", WIDTHS["phone"])
     first = "document.querySelector('table.torques td')"
-    assert browser.run(f"getComputedStyle({first}, '::before').content") == '"Fastener"'
+    assert browser.run(f"getComputedStyle({first}, '::before').content") == '"Size, drive"'
     assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") == "none"
     browser.open(manual / "specifications.html", WIDTHS["desk"])
     assert browser.run("getComputedStyle(document.querySelector('table.torques thead')).display") != "none"

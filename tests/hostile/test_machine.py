@@ -199,7 +199,7 @@ parts:
             (
                 "controls:\n  valve: {positions: open, rest: open}",
                 "open",
-                "wrong-shape: 'positions' must be a list of positions, and is 'open'",
+                "wrong-shape: 'positions' must be a list of positions, or a mapping from positions to what is done, and is 'open'",
             ),
             (
                 "controls:\n  valve: {positions: [on, off], rest: on, free: maybe}",

@@ -62,7 +62,9 @@ def holes() -> list[Hole]:
     for group in ("control", "part", "fastener", "line", "fluid"):
         add(FileKind.MACHINE, {"machine": "x", f"{group}s": {"a": {}}}, (f"{group}s", "a"), machine["$defs"][group])
     for verb in document(WORDS)["$defs"]["verb"]["enum"]:
-        step = {verb: "5 min" if verb == "wait" else "lid"} | ({"by": "90°"} if verb == "turn" else {})
+        step = {verb: "5 min" if verb == "wait" else "lid"} | (
+            {"by": "90°", "way": "clockwise"} if verb == "turn" else {}
+        )
         base = {"job": "x", "steps": [step]}
         add(FileKind.JOB, base, ("steps", 0), document(WORDS)["$defs"][verb], verb)
     return found

@@ -9,7 +9,7 @@ those that `run` needs in the machine file.
 from collections.abc import Iterator
 from functools import partial
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named
@@ -19,6 +19,7 @@ from putback.model.terms import Need
 from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.telling import Stop
 from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
@@ -42,7 +43,7 @@ steps:
     limit: no steam
     otherwise:
       - stop: The exhaust is blocked.
-        ^^^^ the engine still runs when the job stops here
+        ^^^^ the engine still runs when the job stops here: key is on
   - set: key
     to: off
 """
@@ -80,7 +81,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             for run in reversed(book.of(Run)):
                 variants = _still(book, run, entry, needs)
                 if variants != NONE:
-                    yield _fault(book, run, entry, variants)
+                    yield _fault(book, run, entry, variants, needs)
                     break
 
 
@@ -109,11 +110,20 @@ def _is_kept(position: str, since: int, state: State) -> bool:
     return isinstance(state, ControlState) and state.position == position and state.on_by <= since
 
 
-def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
-    ref = run.target
-    thing = book.graph.machine.things.get(ref.name) if ref else None
+def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet, needs: list[Need]) -> Fault:
+    ref, things = run.target, book.graph.machine.things
+    thing = things.get(ref.name) if ref else None
     name = named(thing) if thing else ref.name if ref else "engine"
+    message = f"the {name} still runs when the job stops here"
     also = (*stop.ways, Also(run.step.key, "it was started here"))
-    return Fault(
-        stop.step.key, f"the {name} still runs when the job stops here", also, variants=variants, among=stop.variants
-    )
+    away: list[str] = []
+    for need in needs:
+        control = things.get(need.control.name)
+        if isinstance(control, Control) and control.rest.name != need.position.name:
+            away.append(f"{named(control)} is {need.position.name}")
+            for _, state in book.before(control.key, stop):
+                if isinstance(state, ControlState):
+                    also += cause(book, state.on_by, f"{away[-1]} from here on")
+    if away:
+        message += f": {listed(list(dict.fromkeys(away)))}"
+    return Fault(stop.step.key, message, also, variants=variants, among=stop.variants)

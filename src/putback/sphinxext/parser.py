@@ -60,12 +60,16 @@ class PutbackParser(Parser):
                         type="putback",
                         subtype=finding.check,
                     )
-        if path.name == "machine.yaml":
-            depend_on(env, guide, files_of_every_page(guide))
+        job = guide.jobs.get(path.stem)
+        files = files_of_every_page(guide) if path.name == "machine.yaml" else files_of_job(guide, job)
+        depend_on(env, guide, files)
+        guessed = next((name for name in (shown, *files) if name in guide.mended), None)
+        if guessed is not None:
+            # What was read as it was probably meant is good for finding more faults, and not for working by it.
+            document += [_sorry(path.stem, env, _faults(guide, guessed))]
+        elif path.name == "machine.yaml":
             document += [_machine(env, opened) or _sorry(path.stem, env, _faults(guide, shown))]
         else:
-            job = guide.jobs.get(path.stem)
-            depend_on(env, guide, files_of_job(guide, job))
             if job is None or guide.machine is None:
                 document += [_sorry(path.stem, env, _faults(guide, shown))]
                 return
