@@ -13,6 +13,7 @@ from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
+from putback.words.english.controls import brought
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -25,7 +26,6 @@ _CODE = re.compile(r"(.*[\s-])?([A-Z]|[A-Z]*[0-9][A-Z0-9./-]*)")
 """A name that is a letter or a number, or ends with one: `B`, `TP-1`, `cylinder 3`, `terminal B`."""
 _WITHIN = re.compile(r"\b(of|in|on|at|for|to|from|between|with|after|before|under|over|by|behind|above|below)\b")
 """With such a word, the letter or number at the end is not the name: `clearance of the inlet valve of cylinder 1`."""
-_PREPOSITION = re.compile(r"(on|in|at|into|onto|under|over|off|out of|beside|behind|against|between)\s", re.IGNORECASE)
 _NO_PLURAL = ("ss", "us", "is", "gas", "lens")
 """Ends of names in the singular that look like a plural."""
 _NEXT_TO_LETTER = re.compile(r"-(?![0-9])|(?<![0-9])-")
@@ -252,7 +252,8 @@ class Things:
         The author's own words come first.
         """
         own = control.phrase(position)
-        words = sentence(own or _set(counted(control), position))
+        name = counted(control)
+        words = sentence(own or brought(name if bare(name) else f"the {name}", spaced(position)))
         start = words.lower().find(control.name.lower())
         if start < 0:
             return phrase(words)
@@ -280,30 +281,3 @@ class Things:
         """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml (12.5 US fl oz)`."""
         facts = ", ".join(fact for fact in (fluid.grade, self.quantity(volume) if volume else None) if fact)
         return f"{fluid.name}: {facts}" if facts else fluid.name
-
-
-_DONE = {
-    "stopped": "stop", "started": "start", "running": "start", "locked": "lock", "unlocked": "unlock", "pulled": "pull",
-    "pushed": "push", "pressed": "press", "released": "release", "free": "free", "freed": "free", "raised": "raise",
-    "lowered": "lower", "engaged": "engage", "disengaged": "disengage", "applied": "apply", "unplugged": "unplug",
-    "clipped": "clip",
-}  # fmt: skip
-"""What is done to bring a control to a position that is called by what has been done to it."""
-
-
-def _set(name: str, position: str) -> str:
-    """Return how a control comes to a position that the author has no words for."""
-    thing = name if bare(name) else f"the {name}"
-    place = spaced(position)
-    match place.lower():
-        case "on" | "off":
-            # A switch is not switched: the word stands there already.
-            return f"{'turn' if name.endswith('switch') else 'switch'} {thing} {place}"
-        case "open":
-            return f"open {thing}"
-        case "closed" | "shut":
-            return f"close {thing}"
-        case word if word in _DONE:
-            return f"{_DONE[word]} {thing}"
-        case _:
-            return f"put {thing} {place}" if _PREPOSITION.match(place) else f"set {thing} to {place}"
