@@ -93,7 +93,11 @@ class JobPage:
         labels = self.labels
         yield "safety-messages-in-this-job", labels.safety_messages, hazards(layout.cautions, self.words)
         if layout.wear:
-            yield "protective-equipment", labels.wear, bullets(layout.wear)
+            yield (
+                "protective-equipment",
+                labels.wear,
+                bullets(self.words.row(row.what, row.when) for row in layout.wear),
+            )
         if layout.parts:
             rows = [
                 (
@@ -110,7 +114,7 @@ class JobPage:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
         yield "tools", labels.tools, self.or_none(tools)
-        fluids = [self.words.row(self.words.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
+        fluids = [self.words.row(self.words.fluid(*row.what), row.when, row.only_if) for row in layout.fluids]
         consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
         yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
         aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)

@@ -175,6 +175,10 @@ class Remarks(Safety):
 
     # Of a step, below its sentence.
 
+    def reason(self, text: str) -> str:
+        """Return why a step is done: a sentence of the author as it is, and `Why: the thread is old.`"""
+        return ended(text) if text[:1].isupper() else f"Why: {ended(text)}"
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
         if isinstance(step.action, Remove | Install | Replace):
