@@ -106,6 +106,12 @@ def test_the_sheet_is_of_a_size_to_print(layout: Layout) -> None:
     assert svg.get("viewBox") == f"0 0 {width:g} {height:g}"
 
 
+@pytest.mark.parametrize("name", ["4 circle", "rows 2 x 5", "row", "free"])
+def test_bolts_far_apart_take_no_more_room_than_a_quarter_of_a_page(name: str) -> None:
+    """A page has 249 mm for text; a drawing that fills it makes a step begin a page."""
+    assert size(draw(LAYOUTS[name]))[1] <= 66 + 0.01
+
+
 @each
 def test_figures_stay_within_their_bolts(layout: Layout) -> None:
     svg = draw(layout)

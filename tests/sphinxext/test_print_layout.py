@@ -144,3 +144,67 @@ TOLD = {
 @pytest.mark.parametrize("body", TOLD)
 def test_what_is_badly_placed_is_told(tmp_path: Path, body: str) -> None:
     assert any(TOLD[body] in fault for fault in _pressed(tmp_path, body))
+
+
+def _printed(manual: Build, made: list[list[nodes.Node]]) -> Manual:
+    """Return a manual with a page for each of these."""
+    names = [f"job-{at}" for at in range(len(made))]
+    files: dict[str, str | bytes] = {f"{name}.rst": f"{name}\n{'=' * 20}\n\n.. made:: {name}\n" for name in names}
+    files["index.rst"] = "Guide\n=====\n\n.. toctree::\n\n" + "".join(f"   {name}\n" for name in names)
+    return manual(files, {name: lambda page=page: page for name, page in zip(names, made, strict=True)})
+
+
+@pytest.mark.parametrize("within", [False, True])
+def test_a_short_branch_is_not_parted_wherever_the_page_ends(manual: Build, within: bool) -> None:
+    """ "Stop the engine" alone at the foot of a page would be read as the whole of the branch."""
+
+    def job(length: int) -> list[nodes.Node]:
+        stop = [step("98a", "Stop the engine."), step("98b", "Close the fuel tap."), step("98c", "Stop here.")]
+        if within:
+            stop[1] += otherwise("If not:", step("98ba", "Close the seacock."), step("98bb", "Call a workshop."))
+        before = [step(str(at + 1), "Remove the cover.") for at in range(length)]
+        return [steps(*before, step("98", "Check the joint: dry.", otherwise("If not:", *stop)), step("99", "Go on."))]
+
+    book = _printed(manual, [job(length) for length in range(10, 24)])
+    assert layout_faults(book.pdf) == []
+    found = 0
+    for sheet in sheets_of(book.pdf)[2:]:
+        words = [word for word, _ in sheet.body]
+        parts = [number in words for number in ("98", "98a", "98b", *(("98ba", "98bb") if within else ()), "98c")]
+        assert len(set(parts)) == 1
+        found += parts[0]
+    assert found == 14
+
+
+def test_a_long_branch_may_go_on_overleaf(manual: Build) -> None:
+    inner = [step(f"9{at}", "Remove the cover.") for at in range(60)]
+    book = _printed(manual, [[steps(step("8", "Check the joint: dry.", otherwise("If not:", *inner)))]])
+    assert layout_faults(book.pdf) == []
+    assert book.text.count("Remove the cover.") == 60
+
+
+def test_a_line_does_not_break_at_the_dash_of_a_limit(manual: Build) -> None:
+    limit = "0.18–0.22 mm (0.0071–0.0086 in)"
+
+    def measured(at: int) -> nodes.Node:
+        branch = otherwise(f"If the value {'x' * at} of the valve is outside {limit}:", para("Turn it."))
+        return step(str(at + 1), f"Measure the clearance {'x' * at} of the valve of the cylinder: {limit}.", branch)
+
+    book = _printed(manual, [[steps(*(measured(at) for at in range(40)))]])
+    words = [word for sheet in sheets_of(book.pdf) for word, _ in sheet.body]
+    assert [word for word in words if word.endswith("–")] == []
+    assert (words.count("0.18–0.22"), words.count("(0.0071–0.0086")) == (80, 80)
+
+
+def test_a_row_of_a_table_is_not_parted(manual: Build) -> None:
+    rows = [[f"first{at}", "clean and dry " * 20 + f"last{at}"] for at in range(30)]
+    book = _printed(manual, [[table(["Part", "Remarks"], rows)]])
+    for sheet in sheets_of(book.pdf):
+        words = [word for word, _ in sheet.body]
+        assert [at for at in range(30) if (f"first{at}" in words) != (f"last{at}" in words)] == []
+
+
+def test_a_row_taller_than_a_page_loses_nothing(manual: Build) -> None:
+    book = _printed(manual, [[table(["Part", "Remarks"], [["first", "clean and dry " * 900 + "last"]])]])
+    assert book.text.count("clean") == 900
+    assert "last" in book.text

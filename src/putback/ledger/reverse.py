@@ -41,7 +41,7 @@ def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None =
     """
     stuck: list[Step] = []
     forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
-    writer = _Writer(machine, forth, {ref.name for ref in block.opens})
+    writer = _Reverser(machine, forth, {ref.name for ref in block.opens})
     back: list[Step] = []
     for step in reversed(forth):
         back += writer.reversed(step)
@@ -88,7 +88,7 @@ def _written_out(
                     yield replace(each, when=both(when, each.when))
 
 
-class _Writer:
+class _Reverser:
     def __init__(self, machine: Machine, forth: list[Step], opened: set[str]) -> None:
         self.machine = machine
         self.opened = opened
@@ -193,7 +193,7 @@ class _Writer:
 class _At:
     """What one step may ask about its block."""
 
-    writer: _Writer
+    writer: _Reverser
     step: Step
 
     @property

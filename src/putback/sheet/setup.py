@@ -12,8 +12,9 @@ from typing import Generic, TypeVar
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
+from putback.model.details import Kit
 from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
 from putback.model.verbs.aids import Place
 from putback.model.verbs.cleaning import Apply, Clean

@@ -18,7 +18,7 @@ from putback.joints.patterns import Layout, Place, Shape
 
 WIDTHS = (100.0, 140.0)
 """Least and greatest width of a drawing, mm."""
-USUAL_HEIGHT = 90.0
+USUAL_HEIGHT = 66.0
 """Height that bolts far apart are drawn in, mm; close ones take up to TALLEST."""
 TALLEST = 170.0
 """Greatest height of a drawing, mm."""

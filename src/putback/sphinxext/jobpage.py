@@ -189,11 +189,15 @@ class JobPage:
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
-            branch = own.otherwise(label=self.words.otherwise(step))
-            for inner in line.otherwise:
-                branch += list(self.line(inner))
-            node += branch
+            node += self.branch(line)
         yield node
+
+    def branch(self, line: SheetStep) -> own.otherwise:
+        """Return what is done when the answer of a step is not as it should be."""
+        branch = own.otherwise(label=self.words.otherwise(line.step))
+        for inner in line.otherwise:
+            branch += list(self.line(inner))
+        return branch
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""

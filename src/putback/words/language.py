@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
+from putback.model.details import Kit
 from putback.model.job import Interval, Job, Step
 from putback.model.library import Aid, Hazard, Library, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.units import Quantity

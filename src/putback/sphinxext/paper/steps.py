@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from docutils import nodes
@@ -15,6 +16,9 @@ from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, 
 SURELY_LOW = 900
 """A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
 be measured (a page of the manual holds more than 3000 characters)."""
+
+MOST_LINES = 14
+"""A branch of at most so many paragraphs stays on one page."""
 
 BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
 """What takes room that its words do not tell of."""
@@ -32,55 +36,76 @@ LINES = (
 def print_steps(pen: Pen, node: nodes.Element) -> None:
     """Print a run of steps, each panel together with the step that it stands above."""
     passed(pen, node)
-    pen.emit(_run(pen, node.children, 0))
+    pen.emit(_run(pen, node.children, _Run()))
 
 
-def _run(pen: Pen, children: list[nodes.Node], depth: int, ends: int = 0) -> str:
-    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it.
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Where a run of steps stands."""
 
-    So many branches end with the last of them.
-    """
+    depth: int = 0
+    """In so many branches."""
+    ends: int = 0
+    """So many branches end with the last of its steps."""
+    together: bool = False
+    """Whether all of it stays on one page."""
+    goes_on: bool = False
+    """Whether its last step stays with what comes after it as well."""
+
+    def at(self, *, last: bool) -> _Run:
+        """Return where one of its steps stands, as a run of this step alone."""
+        return self if last else replace(self, ends=0, goes_on=self.together)
+
+
+def _run(pen: Pen, children: list[nodes.Node], run: _Run) -> str:
+    """Return the source of steps; what stands between a panel and its step, or before the first, is kept with it."""
     parts = []
     waiting: list[nodes.Node] = []
     for child in children:
-        ending = ends if child is children[-1] else 0
+        here = run.at(last=child is children[-1])
         if isinstance(child, own.step):
-            parts.append(_unit(pen, waiting, child, depth, ending))
+            parts.append(_unit(pen, waiting, child, here))
             waiting = []
         elif waiting or not parts or isinstance(child, own.panel):
             waiting.append(child)
         else:
-            parts.append(_part(pen, child, depth, ending))
-    parts += [_part(pen, child, depth, ends if child is children[-1] else 0) for child in waiting]
+            parts.append(_part(pen, child, here))
+    parts += [_part(pen, child, run.at(last=child is children[-1])) for child in waiting]
     return "\n".join(part for part in parts if part)
 
 
-def _part(pen: Pen, node: nodes.Node, depth: int, ends: int) -> str:
+def _part(pen: Pen, node: nodes.Node, run: _Run) -> str:
     """Return the source of what stands between steps."""
-    return f"run-part({depth}, {pen.content([node])}, ends: {ends})" if depth else pen.render([node])
+    if not run.depth:
+        return pen.render([node])
+    return f"run-part({run.depth}, {pen.content([node])}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
 
 
-def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, depth: int, ends: int) -> str:
+def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, run: _Run) -> str:
     branches = [child for child in node.children if isinstance(child, own.otherwise)]
     rest = [child for child in node.children if child not in branches]
     kept = [pen.content([child]) for child in before]
     number = pen.quoted(str(node.get("number", "")), node)
     body = _step_body(pen, rest, pen.anchors(node))
-    followed = bool(branches) or stays_with_next(node)
+    followed = bool(branches) or run.goes_on or stays_with_next(node)
     call = (
-        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body}, depth: {depth},"
-        f" ends: {0 if branches else ends}, followed: {yes(followed)},"
+        f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body}, depth: {run.depth},"
+        f" ends: {0 if branches else run.ends}, followed: {yes(followed)},"
         f" measured: {yes(may_be_tall([*before, *rest]))})"
     )
-    ending = {id(branch): ends for branch in branches[-1:]}
-    return "\n".join([call, *(_branch(pen, branch, depth + 1, ending.get(id(branch), 0) + 1) for branch in branches)])
+    return "\n".join([call, *(_branch(pen, branch, run.at(last=branch is branches[-1])) for branch in branches)])
 
 
-def _branch(pen: Pen, node: nodes.Element, depth: int, ends: int) -> str:
-    """Return the source of a branch: indented, with a rule at its side, and never parted from the test before it."""
+def _branch(pen: Pen, node: nodes.Element, outer: _Run) -> str:
+    """Return the source of a branch: indented, with a rule at its side, and never parted from the test before it.
+
+    A short one is not parted at all: "Stop the engine" here and "Stop here" overleaf would be read as half of it.
+    """
+    depth = outer.depth + 1
+    run = replace(outer, depth=depth, ends=outer.ends + 1, together=outer.together or is_short(node))
     anchors, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
     head = f"otherwise({{[]\n{anchors}\n{label}\n}}, depth: {depth})"
-    return f"{head}\n{_run(pen, node.children, depth, ends)}"
+    return f"{head}\n{_run(pen, node.children, run)}"
 
 
 def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
@@ -91,6 +116,15 @@ def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
         bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
         parts.append(f"p({{[]\n{code}\n}})" if bare else code)
     return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+
+
+def is_short(branch: nodes.Element) -> bool:
+    """Tell whether a branch is surely no higher than about a third of a page."""
+    bulky = any(
+        True for _ in branch.findall(lambda node: isinstance(node, BULKY) and not isinstance(node, own.otherwise))
+    )
+    lines = sum(1 for _ in branch.findall(lambda node: isinstance(node, LINES)))
+    return not bulky and lines <= MOST_LINES and len(branch.astext()) <= SURELY_LOW
 
 
 def may_be_tall(parts: list[nodes.Node]) -> bool:
@@ -119,7 +153,7 @@ def closes(node: nodes.Element) -> bool:
 
 def print_step(pen: Pen, node: nodes.Element) -> None:
     """Print one step."""
-    pen.emit(_unit(pen, [], node, 0, 0))
+    pen.emit(_unit(pen, [], node, _Run()))
 
 
 def print_only_when(pen: Pen, node: nodes.Element) -> None:
@@ -165,7 +199,7 @@ def print_blank(pen: Pen, node: nodes.Element) -> None:
 
 def print_otherwise(pen: Pen, node: nodes.Element) -> None:
     """Print a branch that stands by itself."""
-    pen.emit(_branch(pen, node, 1, 1))
+    pen.emit(_branch(pen, node, _Run()))
 
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:

@@ -15,6 +15,7 @@ from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.units.quantity import Form
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
@@ -135,15 +136,23 @@ class Steps(Work):
                 return "If not:"
 
     def outside(self, good: Limit | None) -> str:
-        """`If the value is not ≤ 0.3 mm (≤ 0.012 in):`"""
+        """`If the value is above the limit, ≤ 0.3 mm (≤ 0.012 in):`"""
         limit = good.quantity if good else None
         if limit is None:
             return "If the value is not so:" if good else "If the value is not good:"
+        # The limit stands as it stands in the sentence above, with its sign: without it, its second unit would be
+        # rounded otherwise than that of a plain value.
         shown = self.quantity(limit)
-        # The limit stands as it stands in the sentence above: nobody need compare two numbers.
-        return (
-            f"If the value is {'outside' if limit.low != limit.high and limit.low and limit.high else 'not'} {shown}:"
-        )
+        match limit.form:
+            case Form.AT_MOST:
+                bad = f"above the limit, {shown}"
+            case Form.AT_LEAST:
+                bad = f"below the limit, {shown}"
+            case Form.LESS_THAN | Form.MORE_THAN | Form.VALUE | Form.SPLIT:
+                bad = f"not {shown}"
+            case _:
+                bad = f"outside {shown}"
+        return f"If the value is {bad}:"
 
     def block(self, name: str) -> str:
         """Return the title of a block."""

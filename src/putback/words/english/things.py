@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
+from putback.model.details import Kit
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.said import Limit
 from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
