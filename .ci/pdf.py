@@ -47,8 +47,8 @@ def wanted(job: Job, opened: Opened) -> Iterator[tuple[str, str]]:
     guide = opened.guide
     sheet = sheet_of(job, opened)
     assert sheet is not None, f"{job.path} was not walked"
-    for message in sheet.set_up.cautions:
-        for words in (message.hazard, message.consequence, *message.avoid):
+    for row in sheet.set_up.cautions:
+        for words in (row.what.hazard, row.what.consequence, *row.what.avoid):
             yield "safety message", words
     sentences = catalogue(opened)
     things = guide.machine.things if guide.machine else {}

@@ -137,7 +137,7 @@ def test_fields() -> None:
 
 REFUSED = [
     ("", Kind.TORQUE, "the text is empty, and a torque is expected", "write it as in '18 N·m'", False),
-    ("", Kind.ANGLE, "the text is empty, and an angle is expected", "write it as in '18°'", False),
+    ("", Kind.ANGLE, "the text is empty, and an angle is expected", "write it as in '90°'", False),
     ("", None, "the text is empty, and a quantity is expected", "write it as in '18 N·m'", False),
     ("18", Kind.TORQUE, "'18' has no unit", "write the unit, as in '18 N·m'", True),
     ("18", Kind.ANGLE, "'18' has no unit", "write the unit, as in '18°'", True),
@@ -176,7 +176,9 @@ REFUSED = [
     ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", "write it as in '18 N·m'", False),
     ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "write it as in '18 N'", False),
     ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "write it as in '18 ml'", False),
-    ("18 N", Kind.ANGLE, "'18 N' is a force, and an angle is expected", "write it as in '18°'", False),
+    ("18 N", Kind.ANGLE, "'18 N' is a force, and an angle is expected", "write it as in '90°'", False),
+    ("2", Kind.ANGLE, "'2' has no unit", "write the unit, as in '2 turns' or '2°'", True),
+    ("1", Kind.ANGLE, "'1' has no unit", "write the unit, as in '1 turn' or '1°'", True),
     (
         "1,000 N·m",
         Kind.TORQUE,

@@ -117,7 +117,9 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
                     if not ends:
                         del thing[link]
             if key == "controls" and rng.random() < 0.95:
-                thing |= {"positions": ["open", "closed"], "rest": "open"}
+                positions = ("open", "closed")
+                said = {name: rng.choice(v.PHRASES) for name in positions}
+                thing |= {"positions": list(positions) if rng.random() < 0.6 else said, "rest": "open"}
             if key == "fasteners" and thing.get("positions") and rng.random() < 0.8:
                 thing["count"] = len(thing["positions"])
             if key == "lines" and "joins" not in thing:
@@ -130,6 +132,11 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
     stack = [name for name in order if name in v.PARTS][:3]
     if len(stack) > 1 and rng.random() < 0.5:
         machine["stacks"] = [stack if rng.random() < 0.8 else {"when": shapes.when(), "order": stack}]
+    if rng.random() < 0.2:
+        facts = schema["$defs"]["kit"]
+        machine["kits"] = {
+            name: shapes.value(facts, schema, name) for name in v.KITS if rng.random() < 0.8 or name == v.KITS[0]
+        }
     for key in ("exclude", "behind", "makes", "needs"):
         if rng.random() < 0.06:
             machine[key] = shapes.value(schema["properties"][key], schema, key)

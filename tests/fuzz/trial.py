@@ -162,7 +162,7 @@ def _write_machine(guide: Guide) -> None:
                     words.limit(thing.wear.limit)
                 list(words.remarks(thing))
             case Fluid():
-                words.fluid(thing)
+                words.fluid(thing, thing.volume)
             case Control():
                 words.positions(thing)
             case _:
@@ -189,7 +189,7 @@ def _write(guide: Guide, sequence: Sequence) -> None:
         words.otherwise(step.step)
     for counted in sheet.count_back:
         words.row(counted.thing.name, counted.when, counted.only_if)
-    words.licensed(sheet.set_up.licensed)
+    words.licensed([row.what for row in sheet.set_up.licensed])
     for position in sheet.set_up.positions:
         words_of(words.set_first(*position.what, position.when))
     for due in sheet.follow_ups:

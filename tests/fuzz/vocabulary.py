@@ -19,6 +19,7 @@ CAUTIONS = ("hot", "heavy")
 BLOCKS = ("open-up", "empty")
 STEPS = ("first-look", "again-here")
 TAGS = ("hot", "toxic", "heavy")
+KITS = ("seal-kit", "overhaul")
 
 QUANTITIES: dict[str, tuple[str, ...]] = {
     "mass": ("2.4 kg", "16 kg", "60 kg", "35 lb", "0.2 kg .. 0.4 kg"),
@@ -33,7 +34,8 @@ QUANTITIES: dict[str, tuple[str, ...]] = {
     "extends": ("40 mm", "0 mm"),
     "angle": ("0°", "90°", "45°"),
     "settles": ("10 h", "50 h"),
-    "slacken": ("90°", "60°"),
+    "slacken": ("90°", "60°", "1/2 turn", "1 turn"),
+    "by": ("2 turns", "1/2 turn", "90°", "360°", "1 turn .. 2 turns"),
     "time": ("5 min", "1 h 30 min", "90 min"),
     "wait": ("5 min", "10 min .. 15 min"),
     "for": ("2 min", "10 s"),
@@ -64,6 +66,8 @@ TEXTS: dict[str, tuple[Any, ...]] = {
     "language": ("en", "de", "en-GB"),
     "licence": ("CC BY 4.0",),
     "run": ("engine", "the starter"),
+    "seen-from": ("the bolt heads", "the flywheel end", "above"),
+    "until": ("the mark lies at the pointer", "it stops", "both valves of cylinder 1 are shut"),
     "image": ("lid.svg", "none.png"),
     "number": ("BP-107", 107, "0107"),
     "edition": (1, 1.0, "2nd"),
@@ -80,7 +84,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "tighten": FASTENERS, "disconnect": LINES, "connect": LINES, "drain": FLUIDS, "fill": FLUIDS, "set": CONTROLS,
     "place": AIDS, "clear": AIDS, "mark": PARTS + LINES, "align": PARTS + LINES, "apply": CONSUMABLES,
     "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES, "measure": PARTS, "check": PARTS + FLUIDS,
-    "lift": PARTS, "do": BLOCKS, "undo": BLOCKS, "caution": CAUTIONS, "again": STEPS, "with": CONSUMABLES + AIDS,
+    "lift": PARTS, "turn": (*PARTS, "nut"), "kit": KITS,
+    "do": BLOCKS, "undo": BLOCKS, "caution": CAUTIONS, "again": STEPS, "with": CONSUMABLES + AIDS,
     "tool": TOOLS, "name": STEPS, "holds": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
     "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
@@ -90,13 +95,17 @@ NAMES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """What a key refers to."""
 
+PHRASES = ("open it", "pull the lanyard", "switch the engine off", "put the cap back on the plug", "shut")
+"""What is done to bring a control into a position."""
+
 EVERY_NAME = (
     PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + OPTIONS + CHOICES + AIDS + TOOLS + CONSUMABLES + HAZARDS
-    + CAUTIONS + BLOCKS + STEPS + TAGS
+    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS
 )  # fmt: skip
 
 ODD_QUANTITIES = (
     "0 N·m", "0 mm", "-5 N·m", "0.0000001 N·m", "4000000 N·m", "1e30 kg", "9" * 40 + " mm", "0." + "0" * 30 + "1 kg",
+    "1 turn", "0 turns", "1/0 turn", "-2 turns", "1000000 turns", "90 turns 90°", "a turn", "two turns",
     "18", "18 N·m 13", "1/3 in", "1/0 in", "5 1/2 in", "0 mm .. 12 mm", "12 mm .. 0 mm", "3 mm .. 3 mm",
     "18 N·m ± 20 N·m",
     "18 N·m ± 0 %", "18 N·m ± 200 %", "-10 °C .. 5 °C", ">= 0 kg", "< 0 mm", "at least -3 bar", "1,234 N·m",

@@ -131,7 +131,16 @@ parts:
                 "left",
                 "wrong-shape: 'turns' must be one of clockwise, anticlockwise, and is 'left'",
             ),
-            ("box: {adjustable: yes}", "yes", "wrong-shape: 'adjustable' must be true or false, and is 'yes'"),
+            (
+                "box: {adjustable: yes}",
+                "yes",
+                "wrong-shape: 'adjustable' must be true or false, and is 'yes'; did you mean 'true'?",
+            ),
+            (
+                "box: {adjustable: ture}",
+                "ture",
+                "wrong-shape: 'adjustable' must be true or false, and is 'ture'; did you mean 'true'?",
+            ),
             ('box: {adjustable: "true"}', '"true"', "wrong-shape: 'adjustable' must be true or false, and is 'true'"),
             ("box: {wear: {}}", "wear", "wrong-shape: 'wear' needs 'measure'"),
             ("box: {wear: {measure: x, limit: 3}}", "3", "bare-number: '3' has no unit"),

@@ -143,7 +143,7 @@ parts:
             ("%TAG ! tag:x,2026:\n---\n", "%TAG ! tag:x,2026:\n---", "not-plain: a directive stands here"),
             ("%FOO bar\n---\n", "%", "not-yaml: '%FOO bar' is a directive"),
             ("...\n", ".", "not-yaml: a value is expected here"),
-            ("x\n", ":", "not-yaml: a colon stands where no key can be"),
+            ("x\n", "x", "not-yaml: a ':' with a space behind it is expected after this"),
             ("x: [\n", "[", "not-yaml: the list that '[' opens here is not closed"),
             ("{machine: x}\n", "m", "not-yaml: nothing can stand behind what has ended above"),
             ("- x\n", "m", "not-yaml: a '-' is expected here, as before the other items of this list"),

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from putback.joints.layouts import MOST, centre_of, clockwise, is_straight
+from putback.joints.layouts import MOST, centre_of, is_straight
 from putback.joints.patterns import (
     Layout,
     LayoutError,
@@ -23,6 +23,7 @@ from putback.joints.patterns import (
     read_layout,
     rule_of,
 )
+from putback.joints.plane import clockwise
 from putback.words.english.orders import LONGEST_WORDS, in_words
 
 HEAD = "rows 2 x 5, 160 mm x 84 mm"

@@ -7,7 +7,7 @@ import pytest
 from putback.ledger.reverse import reverse
 from putback.variants import ALL, VariantSet
 from putback.variants.graph import Graph
-from tests.ledger.trial import block_of, machine_of, said
+from tests.ledger.trial import MACHINE, block_of, machine_of, said
 
 
 def back(steps: str) -> list[str]:
@@ -42,6 +42,13 @@ def test_a_part_that_was_marked_elsewhere_is_aligned_too() -> None:
 
 def test_counts_are_kept() -> None:
     assert back("  - remove: screws\n    count: 2\n") == ["apply grease screws", "install screws 2", "tighten screws 2"]
+
+
+def test_a_compound_goes_on_all_that_are_out_at_once() -> None:
+    assert back("  - {remove: screws, count: 2}\n  - remove: screws\n") == [
+        "apply grease screws", "install screws 4", "tighten screws 4", "install screws 2", "tighten screws 2",
+    ]  # fmt: skip
+    assert back("  - remove: screws\n  - install: screws\n  - remove: screws\n").count("apply grease screws") == 2
 
 
 def test_the_rest_of_a_group_is_counted_out() -> None:
@@ -209,3 +216,9 @@ def test_what_the_block_fills_again_is_drained() -> None:
 
 def test_a_control_that_was_set_to_where_it_stood_is_left_there() -> None:
     assert back("  - set: seacock\n    to: open\n") == []
+
+
+def test_a_fluid_is_filled_when_the_clamps_of_its_hose_are_tight() -> None:
+    machine = machine_of(MACHINE.replace("drains: [drain, seacock]", "drains: [hose]"))
+    way = reverse(block_of("steps:\n  - loosen: clamp\n  - disconnect: hose\n  - remove: pin\n"), machine)
+    assert [said(step) for step in way.steps] == ["install pin new", "connect hose", "tighten clamp", "fill coolant"]

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from putback.joints.layouts import clockwise
 from putback.joints.patterns import opposite, order_of, read_layout
+from putback.joints.plane import clockwise
 from putback.joints.stages import Stage, by_angle, faults, read_stage, torque_of
 from putback.units import parse_any, show, si
 

@@ -199,8 +199,8 @@ def test_what_to_lay_out(tmp_path: Path) -> None:
     assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(tools)
     assert [row.what for row in set_up.consumables] == ["glycerine"]
     assert [row.what for row in set_up.aids] == ["engine stand"]
-    assert [row.what.key for row in set_up.fluids] == ["coolant"]
-    assert [message.key for message in set_up.cautions] == ["fuel", "sharp-edges"]
+    assert [row.what[0].key for row in set_up.fluids] == ["coolant"]
+    assert [row.what.key for row in set_up.cautions] == ["fuel", "sharp-edges"]
 
 
 def test_what_is_counted_back(tmp_path: Path) -> None:
@@ -334,7 +334,7 @@ def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licens
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
-    assert [hazard.key for hazard in sheet(guide).set_up.licensed] == licensed
+    assert [row.what.key for row in sheet(guide).set_up.licensed] == licensed
 
 
 def test_a_message_of_a_block_is_not_printed_again_in_a_section_that_shows_it(tmp_path: Path) -> None:

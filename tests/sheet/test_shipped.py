@@ -96,13 +96,15 @@ def printed(sheet: JobSheet, variant: dict[str, str]) -> dict[str, Sequence[obje
         "tools": sorted(row.what for row in set_up.tools if is_met(row.when, variant) and "torque" not in row.what),
         "consumables": sorted(row.what for row in set_up.consumables if is_met(row.when, variant)),
         "aids": sorted(row.what for row in set_up.aids if is_met(row.when, variant)),
-        "fluids": sorted(row.what.key for row in set_up.fluids if is_met(row.when, variant)),
+        "fluids": sorted((row.what[0].key, str(row.what[1])) for row in set_up.fluids if is_met(row.when, variant)),
         "first": [(row.what[0].key, row.what[1]) for row in set_up.positions if is_met(row.when, variant)],
         "follow-ups": [
             (row.thing.key, row.count, str(row.torque)) for row in sheet.follow_ups if is_met(row.when, variant)
         ],
         "steps": [step.step.key for step in steps],
-        "licensed": [hazard.key for hazard in set_up.licensed],
+        "licensed": [row.what.key for row in set_up.licensed if is_met(row.when, variant)],
+        "cautions": sorted(row.what.key for row in set_up.cautions if is_met(row.when, variant)),
+        "wear": sorted(row.what for row in set_up.wear if is_met(row.when, variant)),
     }
 
 

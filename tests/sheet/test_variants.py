@@ -38,6 +38,7 @@ fluids:
   oil: {drains: [bolts], tags: [oily]}
 """
 HAZARDS = "oil-waste: {name: oil, least: caution, tags: [oily], waste: To the collection point.}\n"
+HAZARDS += "let-out: {name: oil let out, least: caution, verbs: [drain], waste: Into a can.}\n"
 HAZARDS += "scrap: {name: scrap, least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
 
 
@@ -142,6 +143,15 @@ def test_what_a_branch_needs_is_laid_out_only_if_it_asks() -> None:
     assert [(row.thing.key, row.only_if, words.kit(row.kit)) for row in set_up.parts] == [("ring", ("2",), "ring pack")]
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [("the thread is old", "Why: the thread is old."), ("A loose nut rattles", "A loose nut rattles."),
+     ("The key shears. Then it stops.", "The key shears. Then it stops.")],
+)  # fmt: skip
+def test_a_reason_reads_as_a_sentence(text: str, said: str) -> None:
+    assert sheet("  - check: x\n")[1].reason(text) == said
+
+
 def test_a_kit_is_printed_with_its_number() -> None:
     found, words = sheet("  - replace: seal\n")
     assert [words.kit(row.kit) for row in found.set_up.parts] == ["set of seals (T-900)"]
@@ -163,6 +173,126 @@ def test_a_kit_is_printed_with_its_number() -> None:
 def test_what_is_set_first(steps: str, wanted: list[str]) -> None:
     found, words = sheet(steps)
     assert [words.row(" ".join((row.what[0].key, row.what[1])), row.when) for row in found.set_up.positions] == wanted
+
+
+TITLED = """\
+job: J
+sections:
+  - {title: A, when: {cylinders: one}, steps: [{set: tap, to: closed}, {remove: cover}]}
+  - {title: B, when: {cylinders: two}, steps: [{set: tap, to: closed}, {remove: cover}]}
+  - {title: C, steps: [{install: cover}, {set: switch, to: "off"}]}
+"""
+
+
+def test_the_first_section_of_each_variant_says_what_is_set_first() -> None:
+    found, _ = sheet(TITLED)
+    assert [(row.what[0].key, row.what[1], row.when) for row in found.set_up.positions] == [("tap", "closed", None)]
+
+
+@pytest.mark.parametrize(
+    ("steps", "wanted"),
+    [
+        ("  - {remove: bolts, count: 2}\n  - remove: bolts\n  - {install: bolts, count: 4}\n  - install: bolts\n", [
+            "1. Remove two of the five cover bolts.", "2. Remove three of the five cover bolts.",
+            "3. Install four of the five cover bolts hand-tight.", "4. Install one of the five cover bolts hand-tight.",
+        ]),
+        ("  - {remove: bolts, count: 2, when: {drive: belt}}\n  - {remove: bolts, text: Take them out.}\n", [
+            "1. Only with drive: belt. Remove two of the five cover bolts.",
+            "2. Only with drive: belt. Take them out. Three pieces.",
+            "3. Only with drive: gear. Take them out. Five pieces.",
+        ]),
+        ("  - {remove: places, at: left}\n  - remove: places\n  - install: places\n", [
+            "1. Remove the nut at left.", "2. Remove the nut at right.", "3. Install the two nuts hand-tight.",
+        ]),
+        ("  - check: x\n    otherwise: [{remove: bolts, count: 1}]\n  - remove: bolts\n", [
+            "1. Check the x.", "1a. Remove one of the five cover bolts.", "2. Remove the five cover bolts.",
+        ]),
+    ],
+    ids=["the rest", "by variant", "by places", "it depends on an answer"],
+)  # fmt: skip
+def test_a_step_without_a_count_says_how_many_are_left(steps: str, wanted: list[str]) -> None:
+    found, words = sheet(steps)
+    told = [
+        " ".join(filter(None, (f"{line.number}.", words.only_when(line.when), as_text(words.step(line.step)))))
+        for line in found.walk()
+    ]
+    assert told == wanted
+
+
+def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
+    found, words = sheet("""\
+  - inspect: [first-cap, second-cap]
+    for: scores
+    otherwise: [{replace: ring}, {remove: bolts}, {install: bolts}, {tighten: bolts}]
+""")
+    [section] = found.sections
+    assert [(line.number, words.only_when(line.when), as_text(words.step(line.step))) for line in section.steps] == [
+        ("1", "Only with cylinders: one.", "Inspect the rod cap of cylinder 1 for scores."),
+        (
+            "2",
+            "Only with cylinders: two.",
+            "Inspect the rod cap of cylinder 1 and the rod cap of cylinder 2 for scores.",
+        ),
+    ]
+    assert [(row.thing.key, row.only_if, row.when) for row in found.count_back] == [
+        ("ring", ("1", "2"), None),
+        ("bolts", ("1", "2"), None),
+    ]
+    assert [row.only_if for row in found.follow_ups] == [("1", "2")]
+
+
+def test_a_text_on_things_of_some_variants_stands_once_for_each_variant() -> None:
+    found, words = sheet("  - {clean: [first-cap, second-cap], text: Wipe both ends.}\n")
+    assert [(words.only_when(line.when), as_text(words.step(line.step))) for line in found.walk()] == [
+        ("Only with cylinders: one.", "Wipe both ends."),
+        ("Only with cylinders: two.", "Wipe both ends."),
+    ]
+
+
+def test_what_is_out_already_does_not_come_off_once_more() -> None:
+    assert rows("  - {remove: places, at: left}\n  - {replace: places, at: left}\n") == ["places: 1 1 1"]
+
+
+def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:
+    found, words = sheet("  - {fill: oil, volume: 800 ml}\n  - {fill: oil, volume: 50 ml, when: {drive: gear}}\n")
+    assert [words.row(words.fluid(*row.what), row.when) for row in found.set_up.fluids] == [
+        "oil: 800\N{NO-BREAK SPACE}ml (27\N{NO-BREAK SPACE}US fl oz)",
+        "oil: 50\N{NO-BREAK SPACE}ml (1.7\N{NO-BREAK SPACE}US fl oz) (only with drive: gear)",
+    ]
+
+
+def test_safety_lists_say_for_which_variants() -> None:
+    found, words = sheet("""\
+  - {caution: [mains-electricity, sharp-edges], when: {drive: gear}}
+  - check: x
+    otherwise: [{caution: [sharp-edges, crushing]}]
+""")
+    set_up = found.set_up
+    assert [words.row(row.what.key, row.when) for row in set_up.cautions] == [
+        "mains-electricity (only with drive: gear)", "sharp-edges", "crushing",
+    ]  # fmt: skip
+    assert [words.row(row.what.key, row.when) for row in set_up.licensed] == ["mains (only with drive: gear)"]
+    assert "insulating gloves (only with drive: gear)" in [words.row(row.what, row.when) for row in set_up.wear]
+    assert "cut-resistant gloves" in [words.row(row.what, row.when) for row in set_up.wear]
+
+
+@pytest.mark.parametrize(
+    ("when", "said"),
+    [
+        ("{drive: belt, cylinders: one}", "only with cylinders: one and drive: belt"),
+        ("{drive: [belt, gear], mount: [a, b]}", "only with drive: belt or gear, and mount: a or b"),
+        ("[{drive: belt, mount: a}, {drive: gear, mount: b}]",
+         "only with drive: belt and mount: a, or with drive: gear and mount: b"),
+        ("[{cylinders: one}, {drive: [belt, gear], mount: b}]",
+         "only with cylinders: one; or with drive: belt or gear, and mount: b"),
+    ],
+    ids=["in the order of the options", "several choices", "several cases", "several of both"],
+)  # fmt: skip
+def test_a_condition_says_what_goes_together(monkeypatch: pytest.MonkeyPatch, when: str, said: str) -> None:
+    options = "  drive: [belt, gear, none]\n  mount: [a, b, c]\n"
+    monkeypatch.setattr(f"{__name__}.MACHINE", MACHINE.replace("  drive: [belt, gear]\n", options))
+    found, words = sheet(f"  - {{check: x, when: {when}}}\n")
+    assert [words.row("", line.when) for line in found.walk()] == [f" ({said})"]
 
 
 @pytest.mark.parametrize(
@@ -243,3 +373,10 @@ sections:
         ("5", None),
         ("6", "Only with cylinders: two."),
     ]
+
+
+def test_waste_of_a_hazard_without_tags_is_told_at_what_has_it() -> None:
+    found, _ = sheet("  - {remove: bolts}\n  - {drain: oil}\n")
+    assert [line.waste for line in found.walk()] == [("To the collection point.",), ()]
+    found, _ = sheet("  - {drain: oil}\n")
+    assert [line.waste for line in found.walk()] == [("To the collection point.", "Into a can.")]

@@ -19,6 +19,9 @@ def said(loaded: Loaded) -> list[tuple[str, str, str, str | None]]:
     return [(fault.check, str(fault.span), fault.message, fault.hint) for fault in loaded.faults]
 
 
+COLON = "a ':' with a space behind it is expected after this"
+SPACE = "write a space behind it"
+
 UNREADABLE = [
     ("a:\n\t- b", "2:1", "a tab is used to indent", "indent with spaces, two a level"),
     ("a:\n  \tb: c", "2:3", "a tab is used to indent", "indent with spaces, two a level"),
@@ -44,6 +47,16 @@ UNREADABLE = [
     ("a: [x\n", "1:4", "the list that '[' opens here is not closed", "close it"),
     ("a: {x: y\nb: c", "1:4", "the mapping that '{' opens here is not closed", "close it"),
     ("a: 'x\nb: c\n", "1:4", "a quotation mark is opened here and never closed", "close it"),
+    ("a: b\nc d\ne: f", "2:1", COLON, "write it as 'c: d'"),
+    ("a: b\nc:d\ne: f", "2:1", COLON, "write it as 'c: d'"),
+    ("a:\n  b\n  c: d", "2:3", COLON, "write it as 'b:'"),
+    ("a b\nc: d", "1:1", COLON, "write it as 'a: b'"),
+    ("a:\n  - b: c\n    d e\nf: g", "3:5", COLON, "write it as 'd: e'"),
+    ("a: b\n  goes on\n  c: d", "3:4", "a colon stands where no key can be", QUOTE),
+    ("- a: b\n-c: d\n- e: f", "2:1", "a '-' is expected here, as before the other items of this list", SPACE),
+    ("- a: b\n  -c: d\n   e: f", "2:3", "a '-' with a space behind it is expected here", SPACE),
+    ('a: "b\nc: "d"\n', "1:4", "a quotation mark is opened here and closed only on line 2", "close it"),
+    ("a: 'don't'\n", "1:9", "a key is expected here", QUOTE),
     ("a: |\n  b\n c: d", "3:2", "a key is expected here", QUOTE),
     ("[" * 5000, "1:51", "the file is nested more than 50 levels deep", "use far fewer levels"),
     ("a: " + "{a: " * 400, "1:200", "the file is nested more than 50 levels deep", "use far fewer levels"),

@@ -22,10 +22,7 @@ from putback.source.refusal import Refusal
 from putback.source.schema import FileKind, _compiled, _refusal, document, shipped, validate
 
 FILES = sorted(path.name for path in shipped("schema").glob("*.schema.json"))
-VERBS = (
-    "the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, clear, "
-    "mark, align, apply, clean, inspect, measure, check, run, lift, turn, wait, do, undo, caution, note, stop"
-)
+VERBS = f"the verbs are {', '.join(document('words.schema.json')['$defs']['verb']['enum'])}"
 
 # The examples of the language, as its manual shows them.
 GOOD = [
@@ -246,7 +243,7 @@ STEPS = [
     ('- Remove: a', [('3:3', 'Remove', "'Remove' is no verb; did you mean 'remove'?", None)]),
     ('- remove: a\n  install: b\n  replace: c', [('4:3', 'install', "three verbs in one step: 'remove', 'install' and 'replace'", 'make a step of each, one action each')]),
     ('- 1: x', [('3:3', '1', "'1' is no verb", VERBS)]),
-    ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, and is 'yes'", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, and is 'clokwise'; did you mean 'clockwise'?", None)]),
+    ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, and is 'yes'; did you mean 'true'?", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, and is 'clokwise'; did you mean 'clockwise'?", None)]),
     ('- remove: a\n  ? \'odd key: "x"\'\n  : b', [('4:5', '\'odd key: "x"\'', 'unknown key \'odd key: "x"\'', 'the keys here are accept, at, because, count, figure, name, note, remove, text, time, tool, when')]),
     ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, count, at, text, note, tool, figure, time, when, because, name, accept")]),
     ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, and is 'stop'", None)]),

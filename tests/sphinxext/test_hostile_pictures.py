@@ -12,7 +12,7 @@ import pytest
 
 from putback.pictures import Picture
 from putback.typstpdf import album, builder, compile, culprit, press
-from putback.typstpdf.press import Limits, StoppedError, lay_out_fonts, limits_for
+from putback.typstpdf.press import PressLimits, StoppedError, lay_out_fonts, limits_for
 from tests.pictures.samples import png, svg
 from tests.pictures.test_pictures import BAD, RECT
 
@@ -68,8 +68,8 @@ def blind(monkeypatch: pytest.MonkeyPatch) -> None:
         return Picture("SVG" if file.suffix == ".svg" else "PNG")
 
     monkeypatch.setattr(album, "examine", let_through)
-    monkeypatch.setattr(builder, "limits_for", lambda *_: Limits(2, 1 << 30))
-    monkeypatch.setattr(culprit.Press.__new__, "__defaults__", (Limits(2, 1 << 30),))
+    monkeypatch.setattr(builder, "limits_for", lambda *_: PressLimits(2, 1 << 30))
+    monkeypatch.setattr(culprit.Press.__new__, "__defaults__", (PressLimits(2, 1 << 30),))
 
 
 @pytest.mark.usefixtures("blind")
@@ -162,7 +162,7 @@ def test_a_press_that_does_not_answer(program: str, said: str, monkeypatch: pyte
     monkeypatch.setattr(press, "PROGRAM", file)
     monkeypatch.setattr(press, "PATIENCE", 2)
     with pytest.raises(StoppedError) as caught:
-        press.compile_manual(tmp_path / "a.typ", tmp_path / "a.pdf", tmp_path, tmp_path, 0, Limits(1, 500_000_000))
+        press.compile_manual(tmp_path / "a.typ", tmp_path / "a.pdf", tmp_path, tmp_path, 0, PressLimits(1, 500_000_000))
     assert str(caught.value).startswith(said)
 
 

@@ -177,7 +177,10 @@ def test_the_skill_of_a_job_is_its_own(guide: Path) -> None:
 def test_work_that_needs_a_licence_says_so(guide: Path) -> None:
     write(guide, {"jobs/filter.yaml": JOB.replace("      - replace: filter", "      - clean: jet")})
     words = set_up(guide)
-    assert "Licensed work Fuel gas: a licensed professional does this work, or oversees it." in words
+    assert (
+        "Licensed work Only with burner: gas. Fuel gas: a licensed professional does this work, or oversees it."
+        in words
+    )
 
 
 def test_the_long_form_goes_before_all_pages_though_nobody_wrote_it(guide: Path) -> None:

@@ -25,6 +25,9 @@ controls:
   switch: {name: battery switch, positions: {on: switch the battery on, off: switch the battery off}, rest: on, when: {start: electric}}
   breaker: {positions: [on, off], rest: on}
   gear: {name: gear selector, positions: [neutral, "1", in-reverse, half-open], rest: neutral}
+  engine: {positions: [stopped, running], rest: stopped}
+  brake: {name: drum brake, positions: [applied, released], rest: released}
+  lamp: {name: lamp switch, positions: [on, off], rest: off}
   valves: {name: heater valves, positions: [open, shut], rest: open}
 parts:
   lid: {}
@@ -57,6 +60,9 @@ def sentences(at: Opened) -> list[str]:
         ("{set: plug-cap, to: on the plug}", "Put the spark-plug cap on the plug."),
         ("{set: plug-cap, to: parked}", "Set the spark-plug cap to parked."),
         ("{set: tap, to: closed}", "Close the fuel tap."),
+        ("{set: engine, to: stopped}", "Stop the engine."),
+        ("{set: brake, to: applied}", "Apply the drum brake."),
+        ("{set: lamp, to: on}", "Turn the lamp switch on."),
         ("{set: valves, to: shut}", "Close the heater valves."),
         ("{set: valves, to: open}", "Open the heater valves."),
         ("{set: breaker, to: off}", "Switch the breaker off."),

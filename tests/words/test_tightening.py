@@ -57,6 +57,17 @@ stubby: {name: stubby crowfoot, extends: 20 mm}
 }
 
 
+def test_pins_are_not_loosened_a_little_at_a_time(tmp_path: Path) -> None:
+    pins = "  pins: {name: head pin, kind: pin, count: 2, holds: head}\n"
+    write(tmp_path / "guide", {"guide.yaml": "title: Test\n", "machine.yaml": MACHINE + pins})
+    write(tmp_path / "guide", {"jobs/job.yaml": "job: Test\nsteps:\n  - {remove: pins}\n  - {remove: head-bolts}\n"})
+    guide = read_guide(tmp_path / "guide")
+    words = catalogue(open_guide(guide))
+    pulled, loosened = (as_text(words.step(step)) for step in guide.jobs["job"].sections[0].steps)
+    assert pulled == "Remove the two head pins."
+    assert "half a turn at a time" in loosened
+
+
 def guide_in(folder: Path, steps: str) -> Guide:
     files = {"guide.yaml": "title: Test\n", "machine.yaml": MACHINE, "jobs/job.yaml": f"job: Test\nsteps:\n{steps}"}
     write(folder / "guide", files)

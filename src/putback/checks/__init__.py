@@ -16,7 +16,7 @@ from functools import cache
 from putback.checks.engine.brought import all_of
 from putback.checks.engine.form import Check, Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
-from putback.checks.engine.roots import at_end, without_consequences
+from putback.checks.engine.roots import at_end, leaving, without_consequences
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
@@ -27,8 +27,8 @@ from putback.source.span import Span
 from putback.variants import Choice, EntangledError, VariantSet
 
 __all__ = [
-    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "own_checks",
-    "run_checks", "too_many",
+    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "leaving",
+    "own_checks", "run_checks", "too_many",
 ]  # fmt: skip
 
 CHECKING = 150_000

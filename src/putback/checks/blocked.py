@@ -6,7 +6,7 @@ behind a guard cannot be reached. The machine file gives the order.
 Move the step, or add the one that clears the way. If the step is right, the machine file is wrong about the order.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import assert_never
 
 from putback.checks import Fault, Group, Root, cause
@@ -20,6 +20,7 @@ from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lines import Connect, Disconnect
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Why
 
@@ -218,42 +219,45 @@ def _on_by(state: object) -> int:
 def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     """A fluid runs out of an open drain, and goes in with every drain shut but the one it is filled through."""
     things = book.graph.machine.things
-    span = entry.target.span if entry.target else entry.step.key
     drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
+    span = entry.target.span if entry.target else entry.step.key
     if isinstance(entry.step.action, Drain) and drains:
-        space, have = book.graph.space, NONE
-        for drain in drains:
-            have = space.either(have, book.graph.present(drain.key))
-        variants = space.both(
-            have, book.where(fluid.key, entry, lambda state: isinstance(state, FluidState) and state.full)
-        )
-        if variants != NONE:
-            names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
-            yield Fault(
-                span,
-                f"{fluid.name} cannot run out: {names} still closed",
-                entry.ways,
-                variants=variants,
-                among=book.reached(entry),
-            )
+        yield from _stays_in(book, entry, fluid, drains, span)
     if isinstance(entry.step.action, Fill):
-        through = {ref.name for ref in fluid.fills}
         for drain in drains:
-            for variants, state in book.before(drain.key, entry):
-                if drain.key in through:
-                    if not is_open(drain, state):
-                        message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
-                        yield Fault(
-                            span,
-                            message,
-                            (*cause(book, _on_by(state), "closed here"), *entry.ways),
-                            variants=variants,
-                            among=book.reached(entry),
-                        )
-                elif not is_shut(drain, state):
-                    variants = _put_back_later(book, drain.key, variants)
-                    if variants != NONE:
-                        how = "loose" if isinstance(state, GroupState) and not state.out else "open"
-                        message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
-                        also = cause(book, _off_by(state), "opened here")
-                        yield Fault(span, message, (*also, *entry.ways), variants=variants, among=book.reached(entry))
+            yield from _runs_out(book, entry, fluid, drain, span)
+
+
+def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing], span: Span) -> Iterator[Fault]:
+    """A fluid is drained and none of its drains is open."""
+    space, have = book.graph.space, NONE
+    for drain in drains:
+        have = space.either(have, book.graph.present(drain.key))
+    full = book.where(fluid.key, entry, lambda state: isinstance(state, FluidState) and state.full)
+    variants = space.both(have, full)
+    if variants != NONE:
+        names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
+        message = f"{fluid.name} cannot run out: {names} still closed"
+        yield Fault(span, message, entry.ways, variants=variants, among=book.reached(entry))
+
+
+def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Span) -> Iterator[Fault]:
+    """A fluid is filled while a drain is open, or through one that is closed."""
+    through = {ref.name for ref in fluid.fills}
+    for variants, state in book.before(drain.key, entry):
+        if drain.key in through:
+            if is_open(drain, state):
+                continue
+            message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
+            also = cause(book, _on_by(state), "closed here")
+            root = Root(book.sequence.path, drain.key, "off", _on_by(state), entry.index)
+        else:
+            root = None
+            variants = NONE if is_shut(drain, state) else _put_back_later(book, drain.key, variants)
+            if variants == NONE:
+                continue
+            how = "loose" if isinstance(state, GroupState) and not state.out else "open"
+            message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
+            also = cause(book, _off_by(state), "opened here")
+        also = (*also, *entry.ways)
+        yield Fault(span, message, also, variants=variants, among=book.reached(entry), root=root)

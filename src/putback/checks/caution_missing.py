@@ -8,11 +8,12 @@ Put a caution that covers the hazard before the step, in the same section.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, Root
 from putback.ledger import Book
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
 from putback.model.library import Library
+from putback.model.states import ControlState
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -41,10 +42,14 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in opened.in_place():
+        # What cannot be undone is told there: nobody works through it backwards.
+        stuck = {undo.key for _, undo in book.stuck}
         for risks, variants in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
         ):
             entry = risks[0].entry
+            if entry.via and entry.via[0].key in stuck:
+                continue
             yield Fault(
                 entry.target.span if entry.target else entry.step.key,
                 f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
@@ -52,7 +57,20 @@ def find(opened: Opened) -> Iterator[Fault]:
                 _hint(risks, book.library),
                 variants,
                 book.reached(entry),
+                _root(book, risks),
             )
+
+
+def _root(book: Book, risks: list[Risk]) -> Root | None:
+    """Where a control that keeps all of the danger away was forgotten, that is told, and not what it brings about."""
+    entry = risks[0].entry
+    for need in risks[0].hazard.gone_when:
+        if all(need.control.name in {other.control.name for other in risk.hazard.gone_when} for risk in risks):
+            for _, state in book.before(need.control.name, entry):
+                if isinstance(state, ControlState) and state.position != need.position.name:
+                    wanted = need.position.name
+                    return Root(book.sequence.path, need.control.name, wanted, state.on_by, entry.index, follows=True)
+    return None
 
 
 def gathered(exposures: Iterable[Exposure]) -> Iterator[tuple[list[Risk], VariantSet]]:

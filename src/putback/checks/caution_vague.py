@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger.messages import Shown, shown_cautions
+from putback.ledger.messages import UsedMessage, shown_cautions
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -89,7 +89,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     yield Fault(span, wrong if shown.own else f"{shown.message.key}: {wrong}", shown.elsewhere)
 
 
-def _missing(shown: Shown) -> Iterator[Fault]:
+def _missing(shown: UsedMessage) -> Iterator[Fault]:
     parts = {part for part, _ in shown.message.sentences}
     lost = [words for part, words in _ASKED.items() if part not in parts]
     for span in shown.places(None) if lost else ():

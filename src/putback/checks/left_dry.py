@@ -60,5 +60,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                     f"add 'fill: {left.key}'",
                     left.variants,
                     left.among,
-                    at_end(book, left.key),
+                    at_end(book, left.key, left.entry),
                 )

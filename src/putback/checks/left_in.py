@@ -44,5 +44,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                     f"add 'clear: {left.key}'",
                     left.variants,
                     left.among,
-                    at_end(book, left.key),
+                    at_end(book, left.key, left.entry),
                 )

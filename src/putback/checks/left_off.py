@@ -8,7 +8,7 @@ Add an `install` step for it, in the variants that lack one.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
 from putback.model.called import counted, placed, verb_s
@@ -54,14 +54,16 @@ def find(opened: Opened) -> Iterator[Fault]:
             words, count = what
             off, back = verb_s(left.thing, "comes", "come", count), verb_s(left.thing, "goes", "go", count)
             message = f"{words} {off} off and never {back} back"
-            yield Fault(left.span, message, left.ways, variants=left.variants, among=left.among)
+            root = at_end(book, left.key, left.entry)
+            yield Fault(left.span, message, left.ways, None, left.variants, left.among, root)
         for (block, span, variants), found in by_block.items():
             come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"
             go = "goes" if come == "comes" else "go"
             message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
             also = tuple(way for _, left in found for way in left.ways)
             hint = f"add 'undo: {block}', or steps that put it back"
-            yield Fault(span, message, also, hint, variants, found[0][1].among)
+            root = at_end(book, ",".join(left.key for _, left in found), found[0][1].entry)
+            yield Fault(span, message, also, hint, variants, found[0][1].among, root)
 
 
 def _left(left: Unfinished) -> tuple[str, int] | None:

@@ -62,5 +62,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                     f"add 'connect: {left.key}'",
                     left.variants,
                     left.among,
-                    at_end(book, left.key),
+                    at_end(book, left.key, left.entry),
                 )

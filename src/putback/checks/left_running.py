@@ -9,7 +9,7 @@ those that `run` needs in the machine file.
 from collections.abc import Iterator
 from functools import partial
 
-from putback.checks import Fault, Group, cause
+from putback.checks import Fault, Group, at_end, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named
@@ -116,14 +116,17 @@ def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet, needs: lis
     name = named(thing) if thing else ref.name if ref else "engine"
     message = f"the {name} still runs when the job stops here"
     also = (*stop.ways, Also(run.step.key, "it was started here"))
-    away: list[str] = []
+    away, moved = list[str](), list[str]()
     for need in needs:
         control = things.get(need.control.name)
         if isinstance(control, Control) and control.rest.name != need.position.name:
             away.append(f"{named(control)} is {need.position.name}")
+            moved.append(control.key)
             for _, state in book.before(control.key, stop):
                 if isinstance(state, ControlState):
                     also += cause(book, state.on_by, f"{away[-1]} from here on")
     if away:
         message += f": {listed(list(dict.fromkeys(away)))}"
-    return Fault(stop.step.key, message, also, variants=variants, among=stop.variants)
+    # What a block does not set back is told at the block.
+    root = at_end(book, moved[0])._replace(follows=True) if moved else None
+    return Fault(stop.step.key, message, also, None, variants, stop.variants, root)

@@ -45,4 +45,6 @@ def find(opened: Opened) -> Iterator[Fault]:
                 rest = left.thing.rest.name
                 message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
                 hint = f"add 'set: {left.key}' with 'to: {rest}'"
-                yield Fault(left.span, message, also, hint, left.variants, left.among, at_end(book, left.key))
+                yield Fault(
+                    left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
+                )

@@ -78,5 +78,6 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if isinstance(entry.step.action, Loosen):
                     message = f"{named(thing)} {be} loose already"
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
-                root = Root(book.sequence.path, ref.name, "off", state.on_by, entry.index)
+                wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
+                root = Root(book.sequence.path, ref.name, wanted, state.on_by, entry.index, misfit=bool(entry.via))
                 yield Fault(ref.span, message, also, None, variants, book.reached(entry), root)

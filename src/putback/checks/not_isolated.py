@@ -128,11 +128,7 @@ def _unmet(
                 continue
             told[key, control.key, state.on_by] = space.either(before, here)
             message = f"{subject} {control.name} {need.position.name} first; it is {state.position} here"
-            also = (
-                *_moved(book, state),
-                Also(need.control.span, "the machine file says so here"),
-                *entry.ways,
-            )
+            also = (*_moved(book, state), Also(need.control.span, "the machine file says so here"), *entry.ways)
             hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
             root = Root(book.sequence.path, control.key, need.position.name, state.on_by, entry.index)
             yield Fault(span, message, also, hint, here, book.reached(entry), root)

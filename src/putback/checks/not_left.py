@@ -8,7 +8,7 @@ Take the name out of `leaves`, or add the step that is missing from the block.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, at_end
+from putback.checks import Fault, Group, leaving
 from putback.ledger.closing import is_closed
 from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
@@ -75,4 +75,4 @@ def _found(opened: Opened) -> Iterator[Fault]:
                 several = thing is not None and verb_s(thing, "is", "are") == "are"
                 listed = f"{name} {'are' if several else 'is'} listed under 'leaves'"
                 message = f"{listed}, but the block leaves nothing of {'them' if several else 'it'} undone"
-                yield Fault(ref.span, message, root=at_end(book, ref.name))
+                yield Fault(ref.span, message, root=leaving(book, ref.name))

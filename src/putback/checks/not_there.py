@@ -73,10 +73,9 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:
     """Of a block that is done where it does not fit, the first step tells it for all."""
-    if entry.ways:
-        return Root(book.sequence.path, str(entry.ways[0].span), "as the block needs it", -1, entry.index)
-    if isinstance(entry.step.action, Install | Connect):
-        return Root(book.sequence.path, name, "off", since, entry.index)
+    puts_on = isinstance(entry.step.action, Install | Connect)
+    if entry.via or puts_on:
+        return Root(book.sequence.path, name, "off" if puts_on else "on", since, entry.index, misfit=bool(entry.via))
     return None
 
 
@@ -175,4 +174,6 @@ def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
                 )
             else:
                 message, also = f"{aid.name} is taken away, but nothing put it in place", ()
-            yield Fault(entry.target.span, message, (*also, *entry.ways), variants=variants, among=book.reached(entry))
+            since, wanted = (state.on_by, "off") if placing else (state.off_by, "placed")
+            root = Root(book.sequence.path, name, wanted, since, entry.index, misfit=True) if entry.via else None
+            yield Fault(entry.target.span, message, (*also, *entry.ways), None, variants, book.reached(entry), root)

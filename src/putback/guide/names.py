@@ -11,7 +11,8 @@ from typing import NamedTuple
 from putback.guide.record import Guide
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import Control, Fastener, Fluid, Line, Machine, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, noun
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import Again, Do, Undo
@@ -109,36 +110,7 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
 
 def _machine_uses(machine: Machine) -> Iterator[NameUse]:
     for thing in machine.things.values():
-        yield from _when(machine, thing.when)
-        yield from _needs(machine, thing.needs)
-        for ref in thing.instead_of:
-            yield NameUse(ref, ANY_THING, "instead-of")
-        match thing:
-            case Fastener():
-                for ref in thing.holds:
-                    yield NameUse(ref, SOLID, "holds")
-                if thing.to:
-                    yield NameUse(thing.to, PARTS, "to")
-                if thing.at:
-                    lines = [held for ref in thing.holds if isinstance(held := machine.things.get(ref.name), Line)]
-                    ends = tuple(end.name for line in lines for end in line.joins)
-                    yield NameUse(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
-                if thing.compound:
-                    yield NameUse(thing.compound, ("consumable",), "compound")
-                if thing.tool:
-                    yield NameUse(thing.tool, ("tool",), "tool")
-            case Line():
-                for ref in thing.joins:
-                    yield NameUse(ref, PIECES, "joins")
-            case Fluid():
-                for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
-                    for ref in refs:
-                        yield NameUse(ref, (*SOLID, "control"), key)
-            case Control():
-                positions = tuple(position.name for position in thing.positions)
-                yield NameUse(thing.rest, ("position",), f"{thing.key} has no position", known=positions)
-            case _:
-                pass
+        yield from _thing_uses(machine, thing)
     for stack in machine.stacks:
         yield from _when(machine, stack.when)
         for ref in stack.order:
@@ -155,6 +127,42 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
         for need in made:
             yield NameUse(need.control, ("control",), "makes")
             yield from _position(machine, need.control.name, need.position)
+
+
+def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
+    yield from _when(machine, thing.when)
+    yield from _needs(machine, thing.needs)
+    for ref in thing.instead_of:
+        yield NameUse(ref, ANY_THING, "instead-of")
+    kit = getattr(thing, "kit", None)
+    if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
+        yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
+    match thing:
+        case Fastener():
+            for ref in thing.holds:
+                yield NameUse(ref, SOLID, "holds")
+            if thing.to:
+                yield NameUse(thing.to, PARTS, "to")
+            if thing.at:
+                lines = [held for ref in thing.holds if isinstance(held := machine.things.get(ref.name), Line)]
+                ends = tuple(end.name for line in lines for end in line.joins)
+                yield NameUse(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
+            if thing.compound:
+                yield NameUse(thing.compound, ("consumable",), "compound")
+            if thing.tool:
+                yield NameUse(thing.tool, ("tool",), "tool")
+        case Line():
+            for ref in thing.joins:
+                yield NameUse(ref, PIECES, "joins")
+        case Fluid():
+            for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
+                for ref in refs:
+                    yield NameUse(ref, (*SOLID, "control"), key)
+        case Control():
+            positions = tuple(position.name for position in thing.positions)
+            yield NameUse(thing.rest, ("position",), f"{thing.key} has no position", known=positions)
+        case _:
+            pass
 
 
 def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:

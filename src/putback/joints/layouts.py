@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
 
 from putback.joints import JointError
+from putback.joints.plane import ALIKE, Place, axes, clockwise, fitted, mean
 from putback.source.late import Late
 from putback.source.nearest import nearest
 from putback.units import Form, Kind, Quantity, QuantityError, digits, parse
@@ -20,11 +20,6 @@ _LEAST, _FARTHEST = 1, 100_000
 """Least length of a layout and farthest place, mm: one bolt, and far beyond any joint."""
 _DECIMALS = 1
 """Decimals of a mm in which two places must differ."""
-ALIKE = 0.02
-"""Share of a size within which two lengths count as the same."""
-
-Place: TypeAlias = tuple[float, float]
-"""x to the right and y upwards, mm, as seen by the person who tightens."""
 
 
 class LayoutError(JointError):
@@ -245,7 +240,7 @@ def centre_of(layout: Layout) -> Place | None:
     places = layout.places
     if layout.shape is Shape.CIRCLE:
         return 0.0, 0.0
-    centre = _fitted(places) if len(places) > 2 else None
+    centre = fitted(places) if len(places) > 2 else None
     if centre is None:
         return None
     radii = [math.dist(place, centre) for place in places]
@@ -265,39 +260,3 @@ def is_straight(layout: Layout) -> bool:
     along = [(x - middle[0]) * ux + (y - middle[1]) * uy for x, y in layout.places]
     beside = [(y - middle[1]) * ux - (x - middle[0]) * uy for x, y in layout.places]
     return max(beside) - min(beside) <= ALIKE * (max(along) - min(along))
-
-
-def mean(places: Sequence[Place]) -> Place:
-    """Return the mean of places, mm."""
-    return sum(x for x, _ in places) / len(places), sum(y for _, y in places) / len(places)
-
-
-def _fitted(places: Sequence[Place]) -> Place | None:
-    """Return the centre of the circle nearest to places: least squares of x² + y² + ax + by + c; None for a line.
-
-    Kåsa, "A circle fitting procedure and its error analysis", IEEE Transactions on Instrumentation and Measurement 25
-    (1976).
-    """
-    mx, my = mean(places)
-    near = [(x - mx, y - my) for x, y in places]
-    sxx, syy = sum(x * x for x, _ in near), sum(y * y for _, y in near)
-    sxy = sum(x * y for x, y in near)
-    px = sum(x * (x * x + y * y) for x, y in near) / 2
-    py = sum(y * (x * x + y * y) for x, y in near) / 2
-    whole = sxx * syy - sxy * sxy
-    if whole <= 1e-9 * (sxx + syy) ** 2:
-        return None
-    return mx + (px * syy - py * sxy) / whole, my + (py * sxx - px * sxy) / whole
-
-
-def axes(places: Sequence[Place], middle: Place) -> tuple[Place, Place]:
-    """Return the unit vectors along and across the direction in which places spread most."""
-    near = [(x - middle[0], y - middle[1]) for x, y in places]
-    sxx, syy = sum(x * x for x, _ in near), sum(y * y for _, y in near)
-    turn = math.atan2(2 * sum(x * y for x, y in near), sxx - syy) / 2
-    return (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
-
-
-def clockwise(place: Place, centre: Place) -> float:
-    """Return the angle of a place, clockwise from the top, degrees."""
-    return math.degrees(math.atan2(place[0] - centre[0], place[1] - centre[1])) % 360

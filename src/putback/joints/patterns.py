@@ -11,20 +11,8 @@ import math
 from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
-from putback.joints.layouts import (
-    ALIKE,
-    Layout,
-    LayoutError,
-    Place,
-    Shape,
-    axes,
-    centre_of,
-    clockwise,
-    is_straight,
-    mean,
-    positions_layout,
-    read_layout,
-)
+from putback.joints.layouts import Layout, LayoutError, Shape, centre_of, is_straight, positions_layout, read_layout
+from putback.joints.plane import ALIKE, Place, axes, clockwise, mean
 from putback.source.nearest import nearest
 
 __all__ = [
@@ -114,33 +102,42 @@ def _crosswise(places: Sequence[Place], centre: Place) -> list[int]:
     paired = all(min(math.dist(mirrors[i], places[j]) for j in rest) <= ALIKE * radii[i] for i in rest)
     # A cross of four looks the same after a quarter of a turn.
     period = 90 if paired else 360
-    nearest_done = [360.0] * len(places)
-    nearest_done[rest[0]] += 1  # the lowest number starts
-    order = hub
-
-    def take(index: int) -> int:
-        order.append(index)
-        rest.remove(index)
-        for i in rest:
-            nearest_done[i] = min(nearest_done[i], degrees_apart(turns[i], turns[index], period))
-        return index
-
-    def take_opposite(index: int) -> int:
-        if not rest:
-            return index
-        return take(min(rest, key=lambda i: (round(math.dist(mirrors[index], places[i]), _FINE), turns[i], i)))
-
+    left = _Left(rest, turns, period, hub)
     last = rest[0]
     while rest:
-        far = [(-nearest_done[i], -degrees_apart(turns[i], turns[last], period), turns[i], i) for i in rest]
-        first = take(min(far)[-1])
-        last = take_opposite(first)
+        first = left.take(left.farthest(last))
+        last = left.take_nearest(places, mirrors[first]) if rest else first
         if rest:
             beside = [round(abs(90 - degrees_apart(turns[i], turns[first])), _FINE) for i in rest]
             away = [0 if paired else -degrees_apart(turns[i], turns[last]) for i in rest]
-            crossing = min(zip(beside, away, (turns[i] for i in rest), rest, strict=True))
-            last = take_opposite(take(crossing[-1]))
-    return order
+            crossing = left.take(min(zip(beside, away, (turns[i] for i in rest), rest, strict=True))[-1])
+            last = left.take_nearest(places, mirrors[crossing]) if rest else crossing
+    return left.order
+
+
+class _Left:
+    """Pieces that are not tightened yet, by how far they are from those that are."""
+
+    def __init__(self, rest: list[int], turns: Sequence[float], period: int, order: list[int]) -> None:
+        self.rest, self.turns, self.period, self.order = rest, turns, period, order
+        self.nearest_done = dict.fromkeys(rest, 360.0)
+        self.nearest_done[rest[0]] += 1  # the lowest number starts
+
+    def take(self, index: int) -> int:
+        self.order.append(index)
+        self.rest.remove(index)
+        for i in self.rest:
+            apart = degrees_apart(self.turns[i], self.turns[index], self.period)
+            self.nearest_done[i] = min(self.nearest_done[i], apart)
+        return index
+
+    def take_nearest(self, places: Sequence[Place], to: Place) -> int:
+        return self.take(min(self.rest, key=lambda i: (round(math.dist(to, places[i]), _FINE), self.turns[i], i)))
+
+    def farthest(self, last: int) -> int:
+        apart = [-degrees_apart(self.turns[i], self.turns[last], self.period) for i in self.rest]
+        far = [(-self.nearest_done[i], away, self.turns[i], i) for i, away in zip(self.rest, apart, strict=True)]
+        return min(far)[-1]
 
 
 # From the middle

@@ -153,3 +153,16 @@ NPT: dict[str, tuple[float, float]] = {
     "2": (2.375 * INCH, 11.5),
 }
 """Outside diameter of the pipe, mm, and threads per inch of ASME B1.20.1 by size."""
+
+
+def mixed(size: Fraction) -> str:
+    """Return a diameter, in, as the trade writes it: #10, 1/4, 1 1/8."""
+    if size in NUMBERS:
+        return f"#{NUMBERS[size]}"
+    whole, part = divmod(size, 1)
+    return " ".join(str(piece) for piece in (whole, part) if piece)
+
+
+def named_size(size: Fraction) -> str:
+    """Return the same with its unit, where it has one: #10, 1/4 in."""
+    return mixed(size) if size in NUMBERS else f"{mixed(size)} in"

@@ -24,7 +24,9 @@ from putback.joints.thread_sizes import (
     PIPE,
     UNIFIED,
     inches,
-)
+    mixed,
+    named_size,
+)  # fmt: skip
 from putback.source.late import Late
 from putback.units import digits
 
@@ -210,18 +212,6 @@ def _metric(said: str, match: re.Match[str], *, left: bool) -> Thread:
     return _made(said, ThreadSystem.METRIC, (d, pitch), f"M{digits(d)} × {digits(pitch)}", series, left)
 
 
-def _mixed(size: Fraction) -> str:
-    """Return a diameter, in, as the trade writes it: #10, 1/4, 1 1/8."""
-    if size in NUMBERS:
-        return f"#{NUMBERS[size]}"
-    whole, part = divmod(size, 1)
-    return " ".join(str(piece) for piece in (whole, part) if piece)
-
-
-def _named(size: Fraction) -> str:
-    return _mixed(size) if size in NUMBERS else f"{_mixed(size)} in"
-
-
 def _threads(size: Fraction) -> str:
     """Return what the series have for a diameter in words: 20 (UNC), 28 (UNF) and 32 (UNEF)."""
     listed: dict[int, str] = {}
@@ -267,24 +257,24 @@ def _unified(said: str, match: re.Match[str], *, left: bool) -> Thread:
         if not found and series == "UNS" and 4 <= n <= 80:
             return _inch(said, sizes[0], n, "UNS", left=left)
     if not found:
-        raise ThreadError(f"{_named(sizes[0])} has no {n} threads per inch", _which(sizes))
+        raise ThreadError(f"{named_size(sizes[0])} has no {n} threads per inch", _which(sizes))
     size, threads = found[0]
     right = next(name for name, rows in UNIFIED.items() if rows.get(size) == threads)
     if series not in ("", right) and not (series == "UN" and right.endswith("-UN")):
-        raise ThreadError(f"{_mixed(size)}-{threads} is {right}, not {series}", _which([size]))
+        raise ThreadError(f"{mixed(size)}-{threads} is {right}, not {series}", _which([size]))
     return _inch(said, size, threads, right, left=left)
 
 
 def _which(sizes: list[Fraction]) -> str:
     """Return what there is for some sizes, and, where a pipe may be meant, how that is written."""
-    words = "; ".join(f"{_named(size)} has {_threads(size)}" for size in sizes)
-    pipe = _mixed(sizes[0])
+    words = "; ".join(f"{named_size(size)} has {_threads(size)}" for size in sizes)
+    pipe = mixed(sizes[0])
     return f"{words}; a pipe thread is G {pipe}, R {pipe} or {pipe} NPT" if pipe in NPT else words
 
 
 def _inch(said: str, size: Fraction, threads: int, series: str, *, left: bool) -> Thread:
     measures = (float(size * Fraction(str(INCH))), INCH / threads)
-    name = f"{_mixed(size)}-{threads} {'UN' if series.endswith('-UN') else series}"
+    name = f"{mixed(size)}-{threads} {'UN' if series.endswith('-UN') else series}"
     return _made(said, ThreadSystem.UNIFIED, measures, name, _UNIFIED_SERIES[series], left)
 
 

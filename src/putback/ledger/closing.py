@@ -65,6 +65,15 @@ def is_closed(book: Book, name: str) -> bool:
     return bool(holdings) and not astray and all(_closed(thing, state) for _, state in holdings)
 
 
+def is_whole_in(book: Book, name: str, entry: Entry | None) -> bool:
+    """Tell whether a thing or aid is before an entry, or at the end, as on a whole machine, in every variant."""
+    if entry is None:
+        return is_closed(book, name)
+    account = name if name in book.history else aid_account(name)
+    thing = book.graph.machine.things.get(name)
+    return account in book.history and all(_closed(thing, state) for _, state in book.held_before(account, entry))
+
+
 def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     if len(book.history[account][0]) == 1 and not isinstance(book.sequence, Block):
         return

@@ -15,7 +15,7 @@ from putback.source.span import Span
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class UsedMessage:
     """A safety message, and where an author of this guide can do something about it."""
 
     message: SafetyMessage
@@ -38,7 +38,7 @@ class Shown:
         return () if self.own else tuple(Also(span, "it is shown here as well") for span in self.steps[1:])
 
 
-def shown_cautions(guide: Guide) -> Iterator[Shown]:
+def shown_cautions(guide: Guide) -> Iterator[UsedMessage]:
     """Yield the guide's own safety messages, shown or not, and the shared ones that some step shows."""
     steps: dict[str, list[Span]] = {}
     for sequence in _printed(guide):
@@ -50,7 +50,7 @@ def shown_cautions(guide: Guide) -> Iterator[Shown]:
     for key, message in guide.library.cautions.items():
         own = message.span.path == own_file
         if own or key in steps:
-            yield Shown(message, own, tuple(steps.get(key, ())))
+            yield UsedMessage(message, own, tuple(steps.get(key, ())))
 
 
 def _printed(guide: Guide) -> Iterator[Sequence]:

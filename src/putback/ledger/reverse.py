@@ -17,6 +17,7 @@ from putback.model.terms import Ref, When, both
 from putback.model.verb import Action
 from putback.model.verbs import verb_of
 from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.controls import Set
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.pieces import Remove
@@ -40,13 +41,27 @@ def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None =
     """
     stuck: list[Step] = []
     forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
-    writer = _Writer(machine, forth, {ref.name for ref in block.opens})
+    writer = _Reverser(machine, forth, {ref.name for ref in block.opens})
     back: list[Step] = []
     for step in reversed(forth):
         back += writer.reversed(step)
     for step in writer.spilt():
         back.append(step)
-    return WayBack(tuple(_fills_in_place(back, machine)), (*stuck, *writer.stuck))
+    return WayBack(tuple(_fills_in_place(list(_applied_once(back)), machine)), (*stuck, *writer.stuck))
+
+
+def _applied_once(back: list[Step]) -> Iterator[Step]:
+    """Leave out what goes on a group once more before its next pieces go in: it is on all that are out."""
+    applied: set[tuple[str, ...]] = set()
+    for step in back:
+        if isinstance(step.action, Apply):
+            what = (*(ref.name for ref in (*step.action.to, *step.things)), str(_cases(step.when)))
+            if what in applied:
+                continue
+            applied.add(what)
+        elif isinstance(step.action, Remove):
+            applied = {what for what in applied if what[0] not in {ref.name for ref in step.things}}
+        yield step
 
 
 def _written_out(
@@ -73,7 +88,7 @@ def _written_out(
                     yield replace(each, when=both(when, each.when))
 
 
-class _Writer:
+class _Reverser:
     def __init__(self, machine: Machine, forth: list[Step], opened: set[str]) -> None:
         self.machine = machine
         self.opened = opened
@@ -178,7 +193,7 @@ class _Writer:
 class _At:
     """What one step may ask about its block."""
 
-    writer: _Writer
+    writer: _Reverser
     step: Step
 
     @property
@@ -227,6 +242,12 @@ def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
         if not isinstance(fluid, Fluid):
             continue
         drains, through = {ref.name for ref in fluid.drains}, {ref.name for ref in fluid.fills}
+        # A hose is shut when its clamps are tight.
+        drains |= {
+            key
+            for key, thing in machine.things.items()
+            if isinstance(thing, Fastener) and any(ref.name in drains - through for ref in thing.holds)
+        } - through
         result.remove(step)
         shut = [
             index

@@ -143,7 +143,7 @@ class Multipliers:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class LiftLimit:
     """What should be lifted at most, in one way of lifting."""
 
     rwl: float
@@ -178,7 +178,7 @@ class Limit:
         return CONSTANTS[self.system].load * self.multipliers.without_frequency
 
 
-def recommended(lift: LiftTask) -> Limit:
+def recommended(lift: LiftTask) -> LiftLimit:
     """Return the recommended weight limit and the lifting index of a lift: 94-110, sections 1.1 and 2.3."""
     origin = _at(lift, lift.origin)
     destination = _at(lift, lift.destination) if lift.control else None
@@ -186,7 +186,7 @@ def recommended(lift: LiftTask) -> Limit:
     if destination is not None and destination.without_frequency < origin.without_frequency:
         end, worst = LiftEnd.DESTINATION, destination
     rwl = CONSTANTS[lift.system].load * worst.product
-    return Limit(rwl, index(lift.load, rwl), end, worst, origin, destination, lift.system)
+    return LiftLimit(rwl, index(lift.load, rwl), end, worst, origin, destination, lift.system)
 
 
 def index(load: float, limit: float) -> float:

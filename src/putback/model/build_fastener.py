@@ -23,6 +23,7 @@ from putback.units import Kind, Quantity
 
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
+    _without_another(reader, facts)
     kind = reader.text(facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
@@ -187,18 +188,28 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
         if rule is not None:
             sequence, words = order_of(places, rule), None
     stated = node is not None or said is not None
-    front = facts.entries.get("front")
-    if front is not None and node is None:
-        message, hint = "'front' says how the layout lies, and there is no layout", "give the layout, or leave it out"
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, front.key.span, message, hint=hint))
     return {
         "places": places,
-        "front": reader.text(front.value) if front else None,
+        "front": reader.text(facts.get("front")),
         "order": words,
         "rule": rule,
         "sequence": sequence,
         "ordered": stated,
     }
+
+
+_HANG_ON = (
+    ("front", "layout", "says how the layout lies, and there is no layout"),
+    ("slacken", "settles", "says how far it is loosened when it has settled, and nothing says when that is"),
+)
+"""Facts that say nothing without another: key, the other key, what is wrong."""
+
+
+def _without_another(reader: Reader, facts: Mapping) -> None:
+    for key, other, why in _HANG_ON:
+        if key in facts.entries and other not in facts.entries:
+            span, hint = facts.entries[key].key.span, f"add '{other}: …', or leave it out"
+            reader.faults.append(Finding("bad-fastener", Level.ERROR, span, f"'{key}' {why}", hint=hint))
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

@@ -7,19 +7,8 @@ from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
-from putback.model.machine import (
-    AnyThing,
-    Control,
-    Fastener,
-    Fluid,
-    Kit,
-    Line,
-    Machine,
-    Part,
-    Stack,
-    Wear,
-    noun,
-)
+from putback.model.details import Kit, Stack, Wear
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
 from putback.source.finding import Also, Finding, Level
@@ -35,6 +24,33 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
     `root` must have been accepted by the machine schema.
     """
     reader = Reader()
+    things = _things(reader, root)
+    heading = root.entries["machine"]
+    machine = Machine(
+        path=path,
+        span=heading.key.span,
+        name=reader.text(heading.value) or "",
+        kind=reader.text(root.get("kind")),
+        note=reader.text(root.get("note")),
+        options={key.value: reader.names(value) for key, value in entries(root.get("options"))},
+        options_given=tuple(
+            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
+        ),
+        options_span=root.entries["options"].key.span if "options" in root.entries else None,
+        exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
+        exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
+        things=things,
+        kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
+        stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
+        behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
+        verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
+        verb_makes={key.value: reader.needs(value) for key, value in entries(root.get("makes"))},
+        tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
+    )
+    return machine, reader.faults
+
+
+def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
     builders: dict[str, Callable[[Reader, Mapping, dict[str, Any]], AnyThing]] = {
         "controls": _control,
         "parts": _part,
@@ -61,29 +77,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
                 )
             else:
                 things[key.value] = thing
-    heading = root.entries["machine"]
-    machine = Machine(
-        path=path,
-        span=heading.key.span,
-        name=reader.text(heading.value) or "",
-        kind=reader.text(root.get("kind")),
-        note=reader.text(root.get("note")),
-        options={key.value: reader.names(value) for key, value in entries(root.get("options"))},
-        options_given=tuple(
-            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
-        ),
-        options_span=root.entries["options"].key.span if "options" in root.entries else None,
-        exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
-        exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
-        things=things,
-        kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
-        stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
-        behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
-        verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
-        verb_makes={key.value: reader.needs(value) for key, value in entries(root.get("makes"))},
-        tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
-    )
-    return machine, reader.faults
+    return things
 
 
 def _list(node: Node | None) -> list[Node]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
-from putback.model.said import Limit
+from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
@@ -60,16 +60,6 @@ class Control(Thing):
     def phrase(self, position: str) -> str | None:
         """Return the author's words for what brings it to a position."""
         return dict(self.phrases).get(position)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wear:
-    """What is measured on a part, and within what it is good."""
-
-    measure: str | None = None
-    """What is measured."""
-    limit: Limit | None = None
-    """Within this it is good; always a quantity."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,26 +236,6 @@ THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", 
 
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
 """Whatever has an account in the ledger."""
-
-
-@dataclass(frozen=True, slots=True)
-class Kit:
-    """A set in which parts are bought."""
-
-    name: str
-    """What it is called."""
-    number: str | None = None
-    """Its part number."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stack:
-    """Things that lie on one another."""
-
-    order: tuple[Ref, ...]
-    """From the outside in."""
-    when: When | None = None
-    """The variants that have this stack."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

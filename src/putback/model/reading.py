@@ -85,9 +85,8 @@ class Reader:
         return None
 
     def limit(self, node: Node | None) -> Limit | None:
-        """Return a limit that must be a quantity; a faulty one is a finding."""
-        quantity = self.quantity(node)
-        return Limit(_said(node), quantity) if isinstance(node, Text) and quantity else None
+        """Return a limit that must be a quantity; a faulty one is a finding, and a limit all the same."""
+        return Limit(_said(node), self.quantity(node)) if isinstance(node, Text) else None
 
     def limit_or_words(self, node: Node | None, *, strict: bool) -> Limit | None:
         """Return a limit that may be words; `strict` finds a bare number, and a range that no quantity can be."""

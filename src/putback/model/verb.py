@@ -91,9 +91,9 @@ Change: TypeAlias = Callable[[State], State]
 A = TypeVar("A", bound=Action)
 
 
-def only(action: A, ref: Ref) -> A:
-    """Return an action on one of its things."""
-    changed: A = action._replace(things=(ref,))  # type: ignore[attr-defined]  # all are named tuples
+def only(action: A, *refs: Ref) -> A:
+    """Return an action on some of its things."""
+    changed: A = action._replace(things=refs)  # type: ignore[attr-defined]  # all are named tuples
     return changed
 
 

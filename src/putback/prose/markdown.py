@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from putback.prose.pages import Passage, Prose, Row, Stretch, plain
+from putback.prose.pages import Passage, Prose, Stretch, TableRow, plain
 from putback.prose.statements import may_state, states_one
 from putback.source.late import Late
 
@@ -122,7 +122,7 @@ class _PageReader:
                 case "tr_close" if inside == "thead_open":
                     heads = tuple(cell.text for cell in cells)
                 case "tr_close":
-                    self.prose.rows.append(Row(tuple(_without_empty_ends(cells)), heads))
+                    self.prose.rows.append(TableRow(tuple(_without_empty_ends(cells)), heads))
                 case "inline" if inside:
                     cells.append(self.cell(token, lines))
                 case "inline":
@@ -201,7 +201,7 @@ class _PageReader:
                 depth -= 1
             elif token.type == "inline" and rows and rows[-1]:
                 rows[-1][-1] += _pieces(token, lines)
-        self.prose.rows.extend(Row(tuple(self.made(cell) for cell in cells)) for cells in rows if cells)
+        self.prose.rows.extend(TableRow(tuple(self.made(cell) for cell in cells)) for cells in rows if cells)
 
 
 def _first(token: Token) -> int:

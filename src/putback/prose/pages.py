@@ -50,7 +50,7 @@ class Passage:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row of a table."""
 
     cells: tuple[Passage, ...]
@@ -65,7 +65,7 @@ class Prose:
 
     passages: list[Passage] = field(default_factory=list)
     """Paragraphs, items of lists and headings."""
-    rows: list[Row] = field(default_factory=list)
+    rows: list[TableRow] = field(default_factory=list)
     """Rows of tables, without their heads."""
 
 

@@ -11,7 +11,7 @@ from putback.model.machine import Fastener, Machine, Thing
 from putback.model.said import said_in
 from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.prose.markdown import page_may_state, read_page
-from putback.prose.pages import Passage, Row, passage_of
+from putback.prose.pages import Passage, TableRow, passage_of
 from putback.prose.settled import Settled, Torque
 from putback.prose.statements import may_state
 
@@ -82,7 +82,7 @@ def _of_step(step: Step, machine: Machine) -> tuple[tuple[Fastener, ...], tuple[
     return own, (Torque(torque, None, in_step=True),) if torque else ()
 
 
-def _of_row(row: Row, settled: Settled) -> Iterator[Wording]:
+def _of_row(row: TableRow, settled: Settled) -> Iterator[Wording]:
     """Yield the cells of a row that names a fastener; the first cell that names one says which row it is."""
     own: tuple[Fastener, ...] = ()
     for cell in row.cells:

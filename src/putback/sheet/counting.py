@@ -201,8 +201,10 @@ def _replaced(action: Replace, before: Pieces, thing: Part | Fastener | Line) ->
     """Off, and new ones on, in one go: the pieces come off that are in, and those go in that were out."""
     whole = thing.count if isinstance(thing, Fastener) else 1
     inside = before.tight + before.loose
+    at = chosen(thing, action.at) if isinstance(thing, Fastener) else ()
+    if at and before.places:
+        inside = sum(before.places[number] != "out" for number in at)
     taken = min(inside if action.count is None else action.count, inside)
     out = before.out + taken
-    at = chosen(thing, action.at) if isinstance(thing, Fastener) else ()
     places = at or tuple(number for number, how in enumerate(before.places) if how != "out")[:taken]
     return _Step(out if taken else 0, frozenset(places), min(whole if action.count is None else action.count, out))

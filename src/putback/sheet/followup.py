@@ -93,8 +93,8 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
 
 def _row(limits: Limits, thing: Fastener, tally: _Tightened, variants: VariantSet, branches: list[Branch]) -> FollowUp:
     assert thing.settles is not None
-    numbers = limits.numbers
-    steps = tuple(dict.fromkeys(numbers[step] for step in (tally.first, tally.last) if step in numbers))
+    numbers = [limits.number_of(step, variants) for step in (tally.first, tally.last)]
+    steps = tuple(dict.fromkeys(number for number in numbers if number))
     return FollowUp(
         thing=thing,
         hours=thing.settles,
@@ -103,7 +103,7 @@ def _row(limits: Limits, thing: Fastener, tally: _Tightened, variants: VariantSe
         count=tally.pieces,
         steps=steps,
         when=limits.condition(variants),
-        only_if=limits.numbers_of(branches),
+        only_if=limits.numbers_of(branches, variants),
     )
 
 

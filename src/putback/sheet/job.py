@@ -83,7 +83,7 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
     worn_at = worn(survey)
     writer = StepWriter(survey, discards(survey), worn_at)
     sections = tuple(writer.sections())
-    limits = Limits(survey, writer.numbers, writer.said)
+    limits = Limits(survey, writer.printed, writer.said)
     counts = list(counted(survey))
     yield JobSheet(
         sections,

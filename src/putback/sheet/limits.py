@@ -28,11 +28,19 @@ class Row(NamedTuple):
 class Limits:
     """Conditions and step numbers of one sheet."""
 
-    def __init__(self, survey: Survey, numbers: Mapping[int, str], said: Mapping[VariantSet, When]) -> None:
-        """Take the numbers of steps on the page, by their numbers in the program, and conditions that authors wrote."""
+    def __init__(
+        self,
+        survey: Survey,
+        printed: Mapping[int, list[tuple[str, VariantSet]]],
+        said: Mapping[VariantSet, When],
+    ) -> None:
+        """Take the numbers of steps on the page, by their numbers in the program, and conditions that authors wrote.
+
+        A step may stand on the page more than once, each time for other variants.
+        """
+        self.printed = printed
         self.said = said
         self.survey = survey
-        self.numbers = numbers
         self.graph = survey.book.graph
 
     def condition(self, variants: VariantSet) -> When | None:
@@ -49,9 +57,17 @@ class Limits:
         """
         return self.said.get(variants) or condition(self.graph, variants)
 
-    def numbers_of(self, branches: list[Branch]) -> tuple[str, ...]:
-        """Return the numbers of the steps that branches hang on; none for what hangs on none."""
-        return tuple(self.numbers.get(branch[-1], "") for branch in branches if branch)
+    def numbers_of(self, branches: list[Branch], variants: VariantSet) -> tuple[str, ...]:
+        """Return the numbers of the steps that branches hang on, in some variants; none for what hangs on none."""
+        both = self.graph.space.both
+        found = [each for branch in branches if branch for each in self.printed.get(branch[-1], ())]
+        return tuple(dict.fromkeys(number for number, here in found if both(here, variants) != NONE))
+
+    def number_of(self, step: int, variants: VariantSet) -> str:
+        """Return the number under which some variants read a step of the program; nothing when it has none."""
+        both = self.graph.space.both
+        found = (number for number, here in self.printed.get(step, ()) if both(here, variants) != NONE)
+        return next(found, "")
 
     def in_two(self, uses: Mapping[Branch, VariantSet]) -> Iterator[tuple[VariantSet, list[Branch]]]:
         """Yield the variants that need something in any case, and those others that need it in some branches."""
@@ -69,12 +85,12 @@ class Limits:
 
     def rows(self, counted: Counted, of: Callable[[Count], tuple[int, ...]]) -> Iterator[Row]:
         """Yield the rows of a thing: one for each number that some variants have, then those of branches."""
-        yield from self.told(self.grouped(counted.always, of), ())
+        yield from self.told(self.grouped(counted.always, of), [])
         alike: dict[tuple[tuple[tuple[int, ...], VariantSet], ...], list[Branch]] = {}
         for branch, counts in counted.branches.items():
             alike.setdefault(tuple(self.grouped(counts, of).items()), []).append(branch)
         for counts_, branches in alike.items():
-            yield from self.told(dict(counts_), self.numbers_of(branches))
+            yield from self.told(dict(counts_), branches)
 
     def grouped(self, counts: Counts, of: Callable[[Count], tuple[int, ...]]) -> dict[tuple[int, ...], VariantSet]:
         """Return the variants of each number; nothing for none."""
@@ -84,15 +100,18 @@ class Limits:
                 found[value] = self.graph.space.either(found.get(value, NONE), variants)
         return found
 
-    def told(self, counts: Mapping[tuple[int, ...], VariantSet], only_if: tuple[str, ...]) -> Iterator[Row]:
+    def told(self, counts: Mapping[tuple[int, ...], VariantSet], branches: list[Branch]) -> Iterator[Row]:
         """Yield a row for each number; or one that says that it varies, when no short words tell which has which."""
         if not counts:
             return
         try:
-            yield from [Row(value, self.exactly(variants), only_if) for value, variants in counts.items()]
+            yield from [
+                Row(value, self.exactly(variants), self.numbers_of(branches, variants))
+                for value, variants in counts.items()
+            ]
         except ManyCasesError:
             variants = NONE
             for each in counts.values():
                 variants = self.graph.space.either(variants, each)
             most = tuple(max(numbers) for numbers in zip(*counts, strict=True))
-            yield Row(most, self.condition(variants), only_if, len(counts) > 1)
+            yield Row(most, self.condition(variants), self.numbers_of(branches, variants), len(counts) > 1)

@@ -6,11 +6,12 @@ Both are read from the ledger, by the rule of `ledger.hazards` for what can hurt
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.hazards import Risk, caution_at, risks
+from putback.ledger.hazards import Risk, caution_at, hazards_at, risks
 from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState, GroupState, PartState
@@ -82,10 +83,11 @@ def discards(survey: Survey) -> dict[tuple[int, str], list[Discard]]:
     closed as well.
     """
     found: dict[tuple[int, str], list[Discard]] = {}
-    texts = _texts(survey.book.library)
-    for entry in survey.entries if texts else ():
+    texts, untagged = _texts(survey.book.library), _untagged(survey.book.library)
+    for entry in survey.entries if texts or untagged else ():
         for at, tags, variants in _thrown_away(survey, entry):
             told = dict.fromkeys(text for tag in tags for text in texts.get(tag.name, ()))
+            told |= dict.fromkeys(risk.hazard.waste or "" for risk in hazards_at(survey.book, at, untagged))
             name = at.target.name if at.target else ""
             found.setdefault((at.order, name), []).extend(Discard(text, variants) for text in told)
     return found
@@ -98,6 +100,12 @@ def _texts(library: Library) -> dict[str, list[str]]:
         for tag in hazard.tags if hazard.waste else ():
             found.setdefault(tag, []).append(hazard.waste or "")
     return found
+
+
+def _untagged(library: Library) -> list[Hazard]:
+    """Return the hazards that say something of waste, and have no tag: by its verb or its mass a step has them."""
+    told = [hazard for hazard in library.hazards.values() if hazard.waste and not hazard.tags]
+    return [replace(hazard, gone_when=()) for hazard in told]
 
 
 _Thrown = tuple[Entry, tuple[Ref, ...], VariantSet]

@@ -12,8 +12,9 @@ from typing import Generic, TypeVar
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
+from putback.model.details import Kit
 from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
 from putback.model.verbs.aids import Place
 from putback.model.verbs.cleaning import Apply, Clean
@@ -69,19 +70,19 @@ class SetUp:
     """Controls that are set away from rest before the work begins, with that position."""
     parts: tuple[NewPart, ...]
     """Parts and fasteners that go in new."""
-    fluids: tuple[LaidOut[Fluid], ...]
-    """Fluids that are filled in."""
+    fluids: tuple[LaidOut[tuple[Fluid, Quantity | None]], ...]
+    """Fluids that are filled in, each with how much of it; a row for each amount."""
     tools: tuple[LaidOut[str], ...]
     """Names of tools, those of steps and those that the fasteners ask for."""
     consumables: tuple[LaidOut[str], ...]
     """Names of consumables."""
     aids: tuple[LaidOut[str], ...]
     """Names of aids."""
-    cautions: tuple[SafetyMessage, ...]
+    cautions: tuple[LaidOut[SafetyMessage], ...]
     """Safety messages of the whole job, gravest first."""
-    wear: tuple[str, ...]
+    wear: tuple[LaidOut[str], ...]
     """Protective equipment."""
-    licensed: tuple[Hazard, ...]
+    licensed: tuple[LaidOut[Hazard], ...]
     """Hazards whose work a licensed professional must do or oversee."""
 
 
@@ -101,7 +102,7 @@ class _Wanted(Generic[T]):
         """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
         for what, uses in self.uses.values():
             for variants, branches in limits.in_two(uses):
-                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches))
+                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches, variants))
 
 
 class SetUpWriter:
@@ -115,18 +116,23 @@ class SetUpWriter:
         self.library = survey.book.library
         self.tools, self.drives = _Wanted[str](survey), _Wanted[str](survey)
         self.consumables, self.aids = _Wanted[str](survey), _Wanted[str](survey)
-        self.fluids = _Wanted[Fluid](survey)
+        self.fluids = _Wanted[tuple[Fluid, Quantity | None]](survey)
         self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
         self.positions: dict[tuple[str, str], VariantSet] = {}
         self.opening = survey.book.graph.space.built
-        self.cautions: dict[str, SafetyMessage] = {}
+        self.first = dict(self.first_sections())
+        self.cautions, self.wear = _Wanted[SafetyMessage](survey), _Wanted[str](survey)
 
     def set_up(self, counts: list[Counted], worn: Mapping[tuple[int, str], tuple[str, ...]]) -> SetUp:
         """Return what the job needs."""
         for entry in self.survey.entries:
-            self.take(entry, self.survey.branch(entry), self.survey.variants(entry))
+            variants = self.survey.variants(entry)
+            self.take(entry, self.survey.branch(entry), variants)
+            for item in worn.get((entry.order, entry.target.name), ()) if entry.target else ():
+                self.wear.add(item, item, (), variants)
         self.needed_tools()
         grave = list(Signal)
+        cautions = self.cautions.laid_out(self.limits)
         return SetUp(
             positions=tuple(self.set_first()),
             parts=tuple(self.bought(counts)),
@@ -134,9 +140,9 @@ class SetUpWriter:
             tools=tuple(self.tools.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
             aids=tuple(self.aids.laid_out(self.limits)),
-            cautions=tuple(sorted(self.cautions.values(), key=lambda message: grave.index(message.signal))),
-            wear=tuple(dict.fromkeys(item for items in worn.values() for item in items)),
-            licensed=tuple(work.risk.hazard for work in licensed_work(self.survey.book)),
+            cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
+            wear=tuple(self.wear.laid_out(self.limits)),
+            licensed=tuple(self.licensed()),
         )
 
     def take(self, entry: Entry, branch: Branch, variants: VariantSet) -> None:
@@ -157,7 +163,8 @@ class SetUpWriter:
             case Lift(with_=Ref(name=name)), _ if name in known.aids:
                 self.aids.add(name, known.aids[name].name, branch, variants)
             case Caution(), Ref(name=name) if name in known.cautions:
-                self.cautions.setdefault(name, known.cautions[name])
+                # Whoever may come to it is told before the work begins, whatever an inspection says.
+                self.cautions.add(name, known.cautions[name], (), variants)
             case _:
                 pass
         verb = entry.step.verb
@@ -172,7 +179,9 @@ class SetUpWriter:
             case Set(to=to), Control():
                 self.set(entry, thing, to.name)
             case Fill(), Fluid():
-                self.fluids.add(thing.key, thing, branch, variants)
+                volume = action.volume or thing.volume
+                amount = volume.text if volume else ""
+                self.fluids.add(f"{thing.key} {amount}", (thing, volume), branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 if thing.drive:
                     self.drives.add(thing.drive, thing.drive, branch, variants)
@@ -194,15 +203,31 @@ class SetUpWriter:
     def set(self, entry: Entry, control: Control, position: str) -> None:
         """Note a position that a control is set to before the work begins; the last one counts."""
         space = self.survey.space
-        order = self.survey.of(entry)
-        if order.own or self.survey.branch(entry):
+        if self.survey.branch(entry):
             return
-        variants = space.both(self.survey.variants(entry), self.opening)
+        first = self.first.get(self.survey.of(entry).own, NONE)
+        variants = space.both(space.both(self.survey.variants(entry), self.opening), first)
         for key, held in self.positions.items():
             if key[0] == control.key:
                 self.positions[key] = space.without(held, variants)
         held = self.positions.get((control.key, position), NONE)
         self.positions[control.key, position] = space.either(held, variants)
+
+    def licensed(self) -> Iterator[LaidOut[Hazard]]:
+        """Yield the hazards whose work needs a licensed professional."""
+        for work in licensed_work(self.survey.book):
+            variants = self.survey.space.variants_of(work.variants)
+            yield LaidOut(work.risk.hazard, self.limits.condition(variants))
+
+    def first_sections(self) -> Iterator[tuple[int, VariantSet]]:
+        """Yield the number of each section that is the first of some variants, with these."""
+        graph, space = self.survey.book.graph, self.survey.space
+        left = space.built
+        for number, section in enumerate(self.survey.book.sequence.sections):
+            here = space.both(left, graph.meaning(section.when))
+            if here != NONE:
+                yield number, here
+            left = space.without(left, here)
 
     def set_first(self) -> Iterator[LaidOut[tuple[Control, str]]]:
         """Yield the positions that the job sets before its work begins."""

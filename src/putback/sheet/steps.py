@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
@@ -11,15 +11,13 @@ from putback.model.job import Section, Step
 from putback.model.library import SafetyMessage
 from putback.model.machine import Fastener
 from putback.model.states import GroupState
-from putback.model.terms import Ref, When
-from putback.model.verb import only
-from putback.model.verbs.cleaning import Apply
+from putback.model.terms import When
 from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.model.verbs.telling import Caution, Note
+from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
-from putback.variants.conditions import joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +116,9 @@ class StepWriter:
         self.staying = _staying(survey)
         self.numbers: dict[int, str] = {}
         """By the number of a step in the program: its number on the page, that of the next step for a caution."""
+        self.printed: dict[int, list[tuple[str, VariantSet]]] = {}
+        """By the same: each number under which it stands on the page, with the variants that read it there."""
+        self.parting = Parting(survey)
         self.said: dict[VariantSet, When] = {}
         """Conditions as authors wrote them, by the variants that meet them."""
         for key, thing in self.graph.machine.things.items():
@@ -146,7 +147,7 @@ class StepWriter:
         for order in orders:
             yield from self.said_at_blocks(order, inside, page)
             inside = order.via
-            for step, variants, limit in self.apart(order):
+            for step, variants, limit in self.parting.as_it_stands(order):
                 here = self.space.both(variants, page.within)
                 if here == NONE:
                     continue
@@ -162,6 +163,7 @@ class StepWriter:
             page.count += 1
             number = f"{page.above}{_letters(page.count - 1)}" if page.above else str(page.count)
         self.numbered(order, number)
+        self.printed.setdefault(order.number, []).append((number, here))
         waste = self.waste(order, step, here, page.disposed)
         # Who is not led into a branch does not read what stands there.
         branch = _Page(number, here, dict(page.disposed), dict(page.shown))
@@ -188,28 +190,6 @@ class StepWriter:
             if here != NONE:
                 when = None if self.space.within(page.within, here) else step.when
                 yield SheetStep(step=step, number="", order=order.number, variants=here, when=when)
-
-    def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
-        """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
-
-        A step on a thing that only some variants have is limited to them by itself.
-        """
-        step, both, things = order.step, self.space.both, self.graph.machine.things
-        refs = step.action.to if isinstance(step.action, Apply) else step.things
-        if not refs or isinstance(step.action, Caution):
-            yield step, order.variants, order.when
-            return
-        if isinstance(step.action, Apply):
-            present = [self.graph.present(ref.name) for ref in refs]
-        else:
-            present = [variants for _, variants in order.targets]
-        if len(set(present)) == 1:
-            known = next((things[ref.name] for ref in refs if ref.name in things), None)
-            yield step, both(order.variants, present[0]), joined(self.graph, order.when, known.when if known else None)
-            return
-        for ref, variants in zip(refs, present, strict=True):
-            limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
-            yield _narrowed(step, ref), both(order.variants, variants), limit
 
     def say(self, when: When | None, variants: VariantSet) -> None:
         """Keep the words of a condition that just these variants meet."""
@@ -266,13 +246,6 @@ class StepWriter:
     def stays_in(self, order: Order, step: Step) -> frozenset[str]:
         """Return the fasteners of a step that stay in."""
         return frozenset(ref.name for ref in step.things if (order.number, ref.name) in self.staying)
-
-
-def _narrowed(step: Step, ref: Ref) -> Step:
-    """Return a step on one of its things."""
-    if isinstance(step.action, Apply):
-        return replace(step, action=step.action._replace(to=(ref,)))
-    return replace(step, action=only(step.action, ref))
 
 
 def _staying(survey: Survey) -> set[tuple[int, str]]:

@@ -53,7 +53,7 @@ _NAMES = {
 """Control characters that people know by name; Unicode gives them none."""
 
 
-class Refused(NamedTuple):
+class RefusedCharacter(NamedTuple):
     """A character that may not stand in a file."""
 
     place: int
@@ -62,7 +62,7 @@ class Refused(NamedTuple):
     """What it is, as a message."""
 
 
-def refused(text: str, *, around: str | None = None) -> Refused | None:
+def refused(text: str, *, around: str | None = None) -> RefusedCharacter | None:
     """Return the first character of a text that no file may hold, with how many more there are; None when all pass.
 
     `around` is the whole file when the text is a part of it.
@@ -75,7 +75,7 @@ def refused(text: str, *, around: str | None = None) -> Refused | None:
     if not places:
         return None
     more = f", and {len(places) - 1} more such in this file" if len(places) > 1 else ""
-    return Refused(places[0], f"{described(text[places[0]])}{more}")
+    return RefusedCharacter(places[0], f"{described(text[places[0]])}{more}")
 
 
 def refused_escape(line: str, start: int, around: str) -> re.Match[str] | None:

@@ -40,6 +40,9 @@ _PLAINLY = {
     "found an indentation indicator equal to 0": "behind '|' and '>', an indentation is 1 to 9",
 }
 """What the parser says of the place where it gave up, in words of an author."""
+_NO_COLON = "could not find expected ':'"
+_KEY = Late(r" *(?:- +)*([a-z][a-z0-9-]*)(?::?(?=\S)| +|$)(.*)")
+_HAS_COLON = Late(r":(?: |$)")
 _INDENT = "check the indentation, and quote values that hold ': ' or start with a sign"
 
 
@@ -91,7 +94,52 @@ def misread(text: str, error: Exception) -> Misread:
         if escape:
             right = "write a backslash twice between double quotes, or use single quotes"
             return Misread(line, start + 1, f"{quote(escape[0])} stands for no character", right)
-    return Misread(line, column, _PLAINLY.get(problem) or f"this cannot be read as YAML: {problem}", _INDENT)
+    return _further_up(lines, line, column, problem, error) or Misread(
+        line, column, _PLAINLY.get(problem) or f"this cannot be read as YAML: {problem}", _INDENT
+    )
+
+
+def _further_up(lines: list[str], line: int, column: int, problem: str, error: Exception) -> Misread | None:
+    """Return a fault that the parser notices only lines below it; None when it is where the parser gave up."""
+    written = lines[line - 1]
+    if problem == _NO_COLON:
+        above = error.context_mark if isinstance(error, MarkedYAMLError) else None
+        return _without_colon(lines, above.line + 1 if above else line)
+    if problem == "did not find expected '-' indicator" and re.match(r"-\S", written[column - 1 :]):
+        return Misread(line, column, _PLAINLY[problem], "write a space behind it")
+    if problem == "mapping values are not allowed in this context" and line > 1 and ": " not in written[: column - 1]:
+        above = lines[line - 2]
+        if re.match(r" *-[^\s-]", above):
+            column = len(_indent(above)) + 1
+            return Misread(line - 1, column, "a '-' with a space behind it is expected here", "write a space behind it")
+        before = next((text for text in reversed(lines[: line - 2]) if text.strip()), ":")
+        # What goes on from a text further up is no key.
+        return _without_colon(lines, line - 1) if before.endswith(":") and not _HAS_COLON.search(above) else None
+    mark = written[column - 2 : column - 1]
+    # A mark that is the first of its kind on a line, and closes: it was opened above.
+    if problem == "did not find expected key" and mark in ("'", '"') and written[: column - 1].count(mark) % 2:
+        return _opened_above(lines, line, mark)
+    return None
+
+
+def _without_colon(lines: list[str], line: int) -> Misread | None:
+    """Return what is wrong with a line that should be a key and its value."""
+    found = _KEY.fullmatch(lines[line - 1])
+    if found is None:
+        return None
+    key, value = found[1], found[2].strip()
+    hint = f"write it as '{key}: {short(value)}'" if value else f"write it as '{key}:'"
+    return Misread(line, found.start(1) + 1, _PLAINLY[_NO_COLON], hint)
+
+
+def _opened_above(lines: list[str], line: int, mark: str) -> Misread | None:
+    """Return the quotation mark that took what stood up to the next one, lines below, for its text."""
+    for above in range(line - 1, 0, -1):
+        opened = re.search(rf"[-:,\[{{] *({mark})[^{mark}]*$", lines[above - 1])
+        if opened and lines[above - 1].count(mark) % 2:
+            problem = f"a quotation mark is opened here and closed only on line {line}"
+            return Misread(above, opened.start(1) + 1, problem, "close it")
+    return None
 
 
 def _signed(line: int, column: int, value: str) -> Misread:

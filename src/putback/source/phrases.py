@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Collection
 from typing import TypeAlias
 
 from putback.source.quoting import quote, short
@@ -51,6 +52,12 @@ def no_name(written: str) -> str:
     better = as_name(written)
     advice = f": {quote(better)}" if better else ""
     return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
+
+
+def with_colon(written: str, keys: Collection[str]) -> str | None:
+    """Return the advice for a text that is a key and its value without a colon, or without a blank behind it."""
+    parts = re.fullmatch(r"([a-z-]+)\s*[:\s]\s*(\S.*)", written, re.DOTALL)
+    return f"write it as '{parts[1]}: {short(parts[2])}'" if parts and parts[1] in keys else None
 
 
 def did_you_mean(word: str | None) -> str:

@@ -5,43 +5,22 @@ Imported only when a file was refused, because `jsonschema` is slow to import an
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, NamedTuple
 
-from jsonschema import Draft202012Validator, ValidationError, validators
-from referencing import Registry, Resource
-
+from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
-from putback.source.load import Listing, Mapping, Node, Plain, Text
+from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
+from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, hint_for_none, words_for
-from putback.source.span import Span, top_of
+from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
 _EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"))
 """Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
-
-
-def _pattern(_validator: Any, pattern: str, value: Any, _schema: Any) -> Iterator[ValidationError]:
-    # Python lets '$' stand before a last line end, the compiled validator does not.
-    if isinstance(value, str) and not re.search(pattern.replace("$", r"\Z"), value):
-        yield ValidationError("pattern")
-
-
-def _items(accepts_step: Callable[[Any], bool]) -> Callable[..., Iterator[ValidationError]]:
-    def items(validator: Any, schema: Any, values: Any, _schema: Any) -> Iterator[ValidationError]:
-        if not isinstance(values, list):
-            return
-        # A file has a few faulty steps among many good ones, and each costs some thirty conditions.
-        of_steps = schema == {"$ref": "#/$defs/step"}
-        for index, value in enumerate(values):
-            if not (of_steps and accepts_step(value)):
-                yield from validator.descend(value, schema, path=index)
-
-    return items
 
 
 class Repair(NamedTuple):
@@ -66,10 +45,7 @@ class Refusal:
         accepts_step: Callable[[Any], bool],
     ) -> None:
         """Take the schema of the kind, the file of words that it refers to, and a quick test of one step."""
-        registry: Registry[Any] = Registry().with_resource(words_file, Resource.from_contents(words))
-        extend: Any = validators.extend
-        explaining = extend(Draft202012Validator, {"pattern": _pattern, "items": _items(accepts_step)})
-        self.validator = explaining(schema, registry=registry.crawl())
+        self.validator = validator_for(schema, words, words_file, accepts_step)
         self.has_steps = "steps" in schema.get("properties", {})
         definitions = words["$defs"]
         self.verbs: list[str] = definitions["verb"]["enum"]
@@ -109,14 +85,13 @@ class Refusal:
         return findings, explanation.repairs
 
 
-class _Explanation:
+class _Explanation(Places):
     """The faults of one file while they are put into words."""
 
     def __init__(self, rules: Refusal, root: Node, path: str, other_words: dict[str, str]) -> None:
         self.rules = rules
         self.other_words = other_words
-        self.root = root
-        self.path = path
+        super().__init__(root, path)
         self.found: dict[tuple[Span, str], Finding] = {}
         self.suggested: set[tuple[Place, str]] = set()
         """Keys that a misspelt one stands for, so that they are not reported missing as well."""
@@ -169,7 +144,7 @@ class _Explanation:
 
     # Keys
 
-    def unknown(self, place: Place, extra: Iterable[str], known: Iterable[str]) -> None:
+    def unknown(self, place: Place, extra: Iterable[str], known: Collection[str]) -> None:
         entries = self.mapping(place).entries
         free = [key for key in known if key not in entries]
         for key in extra:
@@ -180,8 +155,8 @@ class _Explanation:
             hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
             value = entries[key].value
             if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
-                # No colon behind it: a text between braces that went on after a comma.
-                hint = "between braces, a text with a comma in it stands in quotes"
+                # No colon behind it: a text between braces that went on after a comma, or a colon was forgotten.
+                hint = with_colon(key, known) or "between braces, a text with a comma in it stands in quotes"
             self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
 
     def step(self, place: Place) -> None:
@@ -306,31 +281,8 @@ class _Explanation:
 
     # Places
 
-    def at(self, place: Place) -> Node:
-        node = self.root
-        for step in place:
-            match node:
-                case Mapping(entries=entries):
-                    node = entries[str(step)].value
-                case Listing(items=items):
-                    node = items[int(step)]
-        return node
-
-    def mapping(self, place: Place) -> Mapping:
-        node = self.at(place)
-        assert isinstance(node, Mapping)
-        return node
-
     def verb(self, place: Place) -> str:
         return self.rules.verbs_of(self.mapping(place))[0]
-
-    def key_above(self, place: Place) -> Span:
-        """The nearest key above a value, its own included."""
-        for end in range(len(place), 0, -1):
-            holder = self.at(place[: end - 1])
-            if isinstance(holder, Mapping):
-                return holder.entries[str(place[end - 1])].key.span
-        return top_of(self.path)
 
     def parent_key(self, place: Place) -> Span:
         """Where something is missing in a mapping: its key; in a step the verb; else its first key."""

@@ -9,7 +9,7 @@ from jsonschema import ValidationError
 
 from putback.source.load import Listing, Node, Text
 from putback.source.nearest import nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, shown
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, shown, with_colon
 from putback.source.quoting import short
 
 _NAME = "^[a-z0-9]+(-[a-z0-9]+)*$"
@@ -24,6 +24,7 @@ _TYPES = {
     "object": "a mapping",
     "null": "nothing",
 }
+_TRUTHS = {**dict.fromkeys(("yes", "on", "y"), "true"), **dict.fromkeys(("no", "off", "n"), "false")}
 _LONG_CHOICE = 8
 """Values; a longer choice is named, not listed, in a message."""
 
@@ -79,8 +80,12 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
     advice: str | None = None
     match fault.keyword:
         case "type" if isinstance(node, Text) and verbs:
-            verb, _, rest = written.partition(" ")
-            advice = f"write it as '{verb}: {short(rest)}'" if verb in verbs and rest else None
+            advice = with_colon(written, verbs)
+        case "type" if isinstance(node, Text) and wanted == _TYPES["boolean"]:
+            if written in ("true", "false"):
+                return ValueWords(message, "write it without quotes")
+            likely = _TRUTHS.get(written.casefold()) or nearest(written.casefold(), ("true", "false"))
+            return ValueWords(message + did_you_mean(likely), None, likely)
         case "type" if isinstance(fault.value, bool):
             advice = f"write it in quotes when text is meant: '{written}'"
         case "type" if isinstance(node, Text) and wanted in ("a list of names", "a list of text"):

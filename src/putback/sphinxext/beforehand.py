@@ -24,7 +24,7 @@ NAME = "before-you-start"
 
 def put_in_front(app: Sphinx) -> None:
     """Add the page to the book of a guide that is about to be made; call before `app.build`."""
-    page = _Page()
+    page = _FrontPage()
     app.connect("env-get-outdated", page.add)
     # Before Sphinx collects the tables of contents of what it has read.
     app.connect("doctree-read", page.list_first, priority=100)
@@ -49,7 +49,7 @@ def beforehand(env: BuildEnvironment) -> list[nodes.Node]:
     return [section(words.labels.safety.before, NAME, *before_you_start(opened, words, 2))]
 
 
-class _Page:
+class _FrontPage:
     def __init__(self) -> None:
         self.docname = NAME
 

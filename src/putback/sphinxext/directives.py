@@ -40,7 +40,7 @@ class _FromGuide(SphinxDirective):
 
 
 def _table(make: Callable[[Machine, Language], nodes.table | None]) -> type[_FromGuide]:
-    class Table(_FromGuide):
+    class FactsTable(_FromGuide):
         def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
             del opened
             result = make(machine, words)
@@ -50,7 +50,7 @@ def _table(make: Callable[[Machine, Language], nodes.table | None]) -> type[_Fro
                 name.attributes.pop("putback_thing", None)
             return [result if result is not None else nodes.paragraph("", words.labels.job.none)]
 
-    return Table
+    return FactsTable
 
 
 class Jobs(_FromGuide):

@@ -32,13 +32,11 @@ class Pictures:
 
     def drawings(self, step: Step, number: str) -> Iterator[nodes.Node]:
         """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
-        match step.action:
-            case Tighten(count=None, at=()):
-                loosening = False
-            case Loosen(count=None, at=()) | Remove(count=None, at=()) if self.words.gently(step.things):
-                loosening = True
-            case _:
-                return
+        action, loosening = step.action, isinstance(step.action, Loosen | Remove)
+        if not isinstance(action, Tighten | Loosen | Remove) or action.count is not None or action.at:
+            return
+        if loosening and not self.words.gently(step.things):
+            return
         for ref in step.things:
             thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
             drawn = drawing(thing, self.words, loosening=loosening) if isinstance(thing, Fastener) else None

@@ -93,7 +93,11 @@ class JobPage:
         labels = self.labels
         yield "safety-messages-in-this-job", labels.safety_messages, hazards(layout.cautions, self.words)
         if layout.wear:
-            yield "protective-equipment", labels.wear, bullets(layout.wear)
+            yield (
+                "protective-equipment",
+                labels.wear,
+                bullets(self.words.row(row.what, row.when) for row in layout.wear),
+            )
         if layout.parts:
             rows = [
                 (
@@ -110,7 +114,7 @@ class JobPage:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
         yield "tools", labels.tools, self.or_none(tools)
-        fluids = [self.words.row(self.words.fluid(row.what), row.when, row.only_if) for row in layout.fluids]
+        fluids = [self.words.row(self.words.fluid(*row.what), row.when, row.only_if) for row in layout.fluids]
         consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
         yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
         aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)
@@ -185,11 +189,15 @@ class JobPage:
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
-            branch = own.otherwise(label=self.words.otherwise(step))
-            for inner in line.otherwise:
-                branch += list(self.line(inner))
-            node += branch
+            node += self.branch(line)
         yield node
+
+    def branch(self, line: SheetStep) -> own.otherwise:
+        """Return what is done when the answer of a step is not as it should be."""
+        branch = own.otherwise(label=self.words.otherwise(line.step))
+        for inner in line.otherwise:
+            branch += list(self.line(inner))
+        return branch
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""

@@ -249,7 +249,7 @@ def caution_panels(opened: Opened) -> list[nodes.Node]:
     """Return the safety messages that the guide's jobs show, gravest first."""
     guide, words = opened.guide, catalogue(opened)
     sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
-    messages = {message.key: message for sheet in sheets for message in sheet.set_up.cautions}
+    messages = {row.what.key: row.what for sheet in sheets for row in sheet.set_up.cautions}
     grave = list(Signal)
     result: list[nodes.Node] = []
     for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):

@@ -92,12 +92,7 @@ def build_manual(
                 _clear(place)
             check_place(opened, out, forms, paper)
             scratch = open_scratch(place)
-            try:
-                warnings = _make(opened, forms, scratch, paper, draft)
-                switch(scratch, target.names, place, lambda path: kept(path, guide, place / path.name))
-            finally:
-                if not is_open(scratch):
-                    remove(scratch)
+            warnings = _make(opened, forms, scratch, paper, draft, target.names, place)
     except BusyError:
         raise BuildError(f"another build is at work in '{shown_path(out)}'; try again when it is done") from None
     except KeptError as error:
@@ -116,7 +111,20 @@ def _clear(place: Path) -> None:
         remove(scratch)
 
 
-def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
+def _make(
+    opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool, names: Sequence[str], place: Path
+) -> list[str]:
+    """Make all forms and put them in place, when all are whole; return the warnings."""
+    try:
+        warnings = _made(opened, forms, scratch, paper, draft)
+        switch(scratch, names, place, lambda path: kept(path, opened.guide, place / path.name))
+    finally:
+        if not is_open(scratch):
+            remove(scratch)
+    return warnings
+
+
+def _made(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
     """Make all forms in `scratch/new`, under the names that they will have; return the warnings."""
     guide, new, work = opened.guide, scratch / NEW, scratch / "work"
     new.mkdir()

@@ -14,7 +14,7 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.job import Job
-from putback.sheet import sheet_of
+from putback.sheet import JobSheet, sheet_of
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
 from putback.sphinxext.domain import PutbackDomain
@@ -24,6 +24,7 @@ from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import findings_for, opened_for
 from putback.words import catalogue, labels_for
+from putback.words.labels import NoPageLabels
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -44,22 +45,13 @@ class PutbackParser(Parser):
         if is_beforehand(path, env):
             document += beforehand(env)
             return
-        opened = opened_for(env, env.docname)
+        opened, labels = opened_for(env, env.docname), labels_for(env.config.language).no_page
         if opened is None:
-            document += [_sorry(path.stem, env, "This file lies in no guide.")]
+            document += [_sorry(path.stem, env, labels.in_no_guide)]
             return
         guide = opened.guide
         shown = shown_path(path)
-        if env.config.putback_lint:
-            for finding in findings_for(opened):
-                if finding.span.path == shown and finding.level is not Level.ADVICE:
-                    logger.warning(
-                        "%s",
-                        finding.message,
-                        location=(env.docname, finding.span.line),
-                        type="putback",
-                        subtype=finding.check,
-                    )
+        _tell(env, opened, shown)
         job = guide.jobs.get(path.stem)
         files = files_of_every_page(guide) if path.name == "machine.yaml" else files_of_job(guide, job)
         depend_on(env, guide, files)
@@ -69,22 +61,31 @@ class PutbackParser(Parser):
             document += [_sorry(path.stem, env, _faults(guide, guessed))]
         elif path.name == "machine.yaml":
             document += [_machine(env, opened) or _sorry(path.stem, env, _faults(guide, shown))]
+        elif job is None or guide.machine is None:
+            document += [_sorry(path.stem, env, _faults(guide, shown))]
+        elif (sheet := sheet_of(job, opened)) is None:
+            document += [_sorry(path.stem, env, _unwalked(opened, job, labels))]
         else:
-            if job is None or guide.machine is None:
-                document += [_sorry(path.stem, env, _faults(guide, shown))]
-                return
-            sheet = sheet_of(job, opened)
-            if sheet is None:
-                document += [_sorry(path.stem, env, _unwalked(opened, job))]
-                return
-            made = JobPage(job, sheet, opened, env)
-            page = made.doctree()
-            domain = _domain(env)
-            domain.note("job", job.key, page["ids"][0], job.title)
-            for number, anchor, sought in made.found:
-                domain.note("step", f"{job.key}.{number}", anchor, sought)
-            document += [_index([("single", job.title, page["ids"][0])]), page]
+            document += _job(env, opened, job, sheet)
             document["title"] = job.title
+
+
+def _tell(env: BuildEnvironment, opened: Opened, shown: str) -> None:
+    """Tell what the checks found in a file, as warnings at its lines."""
+    for finding in findings_for(opened) if env.config.putback_lint else ():
+        if finding.span.path == shown and finding.level is not Level.ADVICE:
+            place = (env.docname, finding.span.line)
+            logger.warning("%s", finding.message, location=place, type="putback", subtype=finding.check)
+
+
+def _job(env: BuildEnvironment, opened: Opened, job: Job, sheet: JobSheet) -> list[nodes.Node]:
+    made = JobPage(job, sheet, opened, env)
+    page = made.doctree()
+    domain = _domain(env)
+    domain.note("job", job.key, page["ids"][0], job.title)
+    for number, anchor, sought in made.found:
+        domain.note("step", f"{job.key}.{number}", anchor, sought)
+    return [_index([("single", job.title, page["ids"][0])]), page]
 
 
 def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
@@ -119,22 +120,18 @@ def _faults(guide: Guide, shown: str) -> str:
     return "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
 
 
-def _unwalked(opened: Opened, job: Job) -> str:
+def _unwalked(opened: Opened, job: Job, labels: NoPageLabels) -> str:
     """Return why a job has no page, though its file is sound."""
     if not opened.nesting.can_be_written_out(job):
-        why = "a block in it leads into itself, or lies too deep"
-    elif not opened.nesting.is_known(job):
-        why = "a block in it could not be read"
-    elif any(long.sequence.path == job.path for long in opened.too_long):
-        why = "it has too many steps"
-    else:
-        why = "the machine file has a fault, or options and inspections meet in too many ways; putback lint says which"
-    return f"{why[:1].upper()}{why[1:]}."
+        return labels.endless
+    if not opened.nesting.is_known(job):
+        return labels.lost_block
+    return labels.too_long if any(long.sequence.path == job.path for long in opened.too_long) else labels.unwalked
 
 
 def _sorry(title: str, env: BuildEnvironment, fault: str) -> nodes.section:
     """Return a page that says why it is not there; the fault is told in the words of its finding."""
     page = nodes.section(ids=[nodes.make_id(title) or "page"], names=[])
     page += nodes.title(title, title)
-    page += nodes.error("", nodes.paragraph("", f"{labels_for(env.config.language).job.no_page} {fault}"))
+    page += nodes.error("", nodes.paragraph("", f"{labels_for(env.config.language).no_page.lead} {fault}"))
     return page

@@ -10,7 +10,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.model.library import Hazard, SafetyMessage
 from putback.prose.contents import jobs_in_order
-from putback.sheet import FollowUp, SetUp, sheet_of
+from putback.sheet import FollowUp, LaidOut, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
 from putback.words import Language
@@ -30,17 +30,18 @@ def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = 
     return node
 
 
-def hazards(messages: Sequence[SafetyMessage], words: Language) -> nodes.Node:
-    """Return the hazards of safety messages, each behind its signal word."""
-    if not messages:
+def hazards(rows: Sequence[LaidOut[SafetyMessage]], words: Language) -> nodes.Node:
+    """Return the hazards of safety messages, each behind its signal word, with the variants that have it."""
+    if not rows:
         return paragraph(words.labels.job.none)
     listed = nodes.bullet_list(bullet="-")
-    for message in messages:
-        signal = message.signal.value
+    for row in rows:
+        signal = row.what.signal.value
         word = f"{words.labels.safety.signal(signal).upper()}:"
         line = nodes.paragraph()
         line += nodes.inline(word, word, classes=["signal-word", f"signal-{signal}"])
-        line += nodes.Text(f" {message.hazard}")
+        limit = words.only_when(row.when)
+        line += nodes.Text(f" {limit} {row.what.hazard}" if limit else f" {row.what.hazard}")
         listed += nodes.list_item("", line)
     return listed
 
@@ -50,9 +51,19 @@ def short_form(job: Job, layout: SetUp, words: Language) -> Iterator[own.fact]:
     labels = words.labels.safety
     yield fact(labels.skill, words.skill(job))
     if layout.licensed:
-        yield fact(labels.licensed, words.licensed(layout.licensed))
+        yield fact(labels.licensed, " ".join(_by_variants(layout.licensed, words)))
     yield fact(labels.stop, labels.stop_and_call)
     yield fact(labels.first, labels.goes_first)
+
+
+def _by_variants(rows: Sequence[LaidOut[Hazard]], words: Language) -> Iterator[str]:
+    """Yield what a licensed professional must do: a sentence for all variants, then one for those of each limit."""
+    alike: dict[str, list[Hazard]] = {}
+    for row in rows:
+        alike.setdefault(words.only_when(row.when) or "", []).append(row.what)
+    for limit in sorted(alike, key=bool):
+        said = words.licensed(alike[limit])
+        yield f"{limit} {said}" if limit else said
 
 
 def before_you_start(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
@@ -97,8 +108,8 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     found: dict[str, tuple[Hazard, list[str]]] = {}
     for job in jobs_in_order(opened.guide):
         sheet = sheet_of(job, opened)
-        for hazard in sheet.set_up.licensed if sheet else ():
-            found.setdefault(hazard.key, (hazard, []))[1].append(job.title)
+        for row in sheet.set_up.licensed if sheet else ():
+            found.setdefault(row.what.key, (row.what, []))[1].append(job.title)
     yield from found.values()
 
 

@@ -25,7 +25,7 @@ def step_facts(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterato
     if step.note:
         yield paragraph(step.note, "note")
     if step.because:
-        yield paragraph(step.because, "because")
+        yield paragraph(words.reason(step.because), "because")
     library = words.library
     tools = [_tool(ref.name, library, words) for ref in step.tools]
     tools += [words.tool(tool, briefly=True) for tool in _wrenches(step, words, wrenches)]

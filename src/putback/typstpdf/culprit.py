@@ -13,7 +13,7 @@ from typing import NamedTuple, TypeVar
 
 from putback.typstpdf.album import Album
 from putback.typstpdf.escape import literal
-from putback.typstpdf.press import SMALL, Limits, Printed, Reason, Remark, StoppedError, compile_manual
+from putback.typstpdf.press import SMALL, PressLimits, Printed, Reason, Remark, StoppedError, compile_manual
 from putback.typstpdf.translator import PLACE, TypstTranslator
 
 _T = TypeVar("_T")
@@ -91,7 +91,7 @@ class Press(NamedTuple):
 
     root: Path
     fonts: Path
-    limits: Limits = SMALL
+    limits: PressLimits = SMALL
 
     def trial(self, body: str) -> Printed:
         """Press a text and throw the result away. Raises `StoppedError`."""

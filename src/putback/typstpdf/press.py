@@ -57,7 +57,7 @@ class StoppedError(ManualError):
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class PressLimits:
     """What the press may take."""
 
     seconds: int
@@ -66,20 +66,20 @@ class Limits:
     """Bytes of memory."""
 
 
-SMALL = Limits(20, 1536 << 20)
+SMALL = PressLimits(20, 1536 << 20)
 """For one question, or one picture on a sheet of its own."""
 
 PATIENCE = 4
 """So many times its seconds of work the press may be waited for: other programs work as well."""
 
 
-def limits_for(source: int, pixels: int, shapes: int) -> Limits:
+def limits_for(source: int, pixels: int, shapes: int) -> PressLimits:
     """Return limits for a manual: bytes of its source, pixels and shapes of its pictures.
 
     Measured on two cores: 974 full pages with 300 drawings took 8 s of work and 1.7 GB; 49 million pixels of a PNG 1 s
     and up to 600 MiB; 200,000 shapes half a second and 210 MiB. A slow machine may take twenty times as long.
     """
-    return Limits(
+    return PressLimits(
         60 + source // 20_000 + pixels // 2_000_000 + shapes // 10_000,
         (2 << 30) + 400 * source + 16 * pixels + 2_000 * shapes,
     )
@@ -125,7 +125,7 @@ def lay_out_fonts(folder: Path) -> Path:
 
 
 def compile_manual(
-    source: Path, output: Path, root: Path, fonts: Path, timestamp: int, limits: Limits = SMALL
+    source: Path, output: Path, root: Path, fonts: Path, timestamp: int, limits: PressLimits = SMALL
 ) -> Printed:
     """Compile `source` to `output`; `timestamp` in seconds since 1970 (UTC). Reads outside `root` are refused.
 
@@ -171,7 +171,7 @@ def _remarks(records: Sequence[dict[str, Any]]) -> tuple[Remark, ...]:
     )
 
 
-def _ask(request: dict[str, Any], limits: Limits) -> dict[str, Any]:
+def _ask(request: dict[str, Any], limits: PressLimits) -> dict[str, Any]:
     # -P: the folder of the program must not stand on the path, where its modules would hide others.
     command = [sys.executable, "-P", str(PROGRAM)]
     whole = json.dumps({**request, "limits": [limits.seconds, limits.size]}).encode()

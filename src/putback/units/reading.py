@@ -23,6 +23,7 @@ _LIMIT = Late(
     r"(>=|=>|≥|<=|=<|≤|>|<|at least\b|at most\b|up to\b|more than\b|less than\b|min\b\.?|max\b\.?)\s*(.*)",
     re.IGNORECASE,
 )
+_FEW = Late(r"[1-9]")
 _MIXED = Late(r"([^0-9]+?)\s*([0-9].*)")
 _LIMITS = {
     **dict.fromkeys((">=", "=>", "≥", "at least", "min", "min."), Form.AT_LEAST),
@@ -68,6 +69,8 @@ def _read(text: str, kind: Kind | None) -> Quantity:
 def _example(kind: Kind | None) -> str:
     if kind is None:
         return "18 N·m"
+    if kind is Kind.ANGLE:
+        return "90°"
     unit = usual(kind)
     return f"18{'' if unit.symbol == '°' else ' '}{unit.symbol}"
 
@@ -109,8 +112,11 @@ class _Reader:
         if not name:
             unit = usual(self.kind) if self.kind else None
             symbol = unit.symbol if unit else "N·m"
-            example = f"{self.text}{'' if symbol == '°' else ' '}{symbol}"
-            raise self.fault("has no unit", f"write the unit, as in '{example}'", bare=True)
+            examples = [f"{self.text}{'' if symbol == '°' else ' '}{symbol}"]
+            if self.kind is Kind.ANGLE and _FEW.fullmatch(self.text):  # degrees, as a rule, are more
+                examples.insert(0, f"{self.text} turn{'' if self.text == '1' else 's'}")
+            hint = " or ".join(f"'{example}'" for example in examples)
+            raise self.fault("has no unit", f"write the unit, as in {hint}", bare=True)
         found = find(name)
         if found is None:
             near = nearest(name, self.kind, 0.5) or (usual(self.kind) if self.kind else None)

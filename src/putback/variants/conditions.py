@@ -65,7 +65,7 @@ def condition(graph: Graph, wanted: VariantSet, among: VariantSet | None = None,
         return None
     if len(space.options_of(wanted)) > MOST_OPTIONS:
         raise ManyCasesError
-    writer = _Writer(graph, space.either(wanted, space.without(ALL, among)), wanted)
+    writer = _Describer(graph, space.either(wanted, space.without(ALL, among)), wanted)
     cases: list[_Case] = []
     left = wanted
     while left != NONE:
@@ -82,7 +82,7 @@ class ManyCasesError(Exception):
     """A set of variants that no short condition describes."""
 
 
-class _Writer:
+class _Describer:
     def __init__(self, graph: Graph, allowed: VariantSet, wanted: VariantSet) -> None:
         self.space = graph.space
         self.options = {name: graph.space.choices_of(name) for name in graph.space.declared}

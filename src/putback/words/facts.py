@@ -169,7 +169,8 @@ def warping(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Fastener |
     """Return the first group of several pieces that holds a part which may warp."""
     for ref in refs:
         thing = things.get(ref.name)
-        if isinstance(thing, Fastener) and thing.count > 1:
+        # A pin or a clip is not loosened, it is pulled.
+        if isinstance(thing, Fastener) and thing.count > 1 and (thing.turned or thing.threaded):
             for held in thing.holds:
                 part = things.get(held.name)
                 if isinstance(part, Part) and part.warps:

@@ -76,8 +76,6 @@ class JobLabels:
     """Heading of the block to sign."""
     to_sign: tuple[str, ...]
     """What is written there: machine, hours, date, name, signature."""
-    no_page: str
-    """A page that has faults is not shown; what they are stands behind."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,6 +266,24 @@ class BookLabels:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NoPageLabels:
+    """Why a page is not shown."""
+
+    lead: str
+    """Stands first; the faults of its file follow, or one of these."""
+    in_no_guide: str
+    """It lies in no guide."""
+    endless: str
+    """A block leads into itself."""
+    lost_block: str
+    """A block could not be read."""
+    too_long: str
+    """It has too many steps."""
+    unwalked: str
+    """Anything else."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Labels:
     """All of them."""
 
@@ -279,3 +295,5 @@ class Labels:
     """Safety and follow-up."""
     book: BookLabels
     """Around the pages."""
+    no_page: NoPageLabels
+    """In place of a page."""

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
+from putback.model.details import Kit
 from putback.model.job import Interval, Job, Step
 from putback.model.library import Aid, Hazard, Library, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 from putback.units import Quantity
@@ -81,8 +82,8 @@ class Language(Protocol):
     def facts(self, thing: Fastener) -> str:
         """Return what tells a fastener from others, in brackets, with a blank before; nothing when it has none."""
 
-    def fluid(self, fluid: Fluid) -> str:
-        """Return a fluid to lay out, with its grade and volume."""
+    def fluid(self, fluid: Fluid, volume: Quantity | None) -> str:
+        """Return a fluid to lay out, with its grade and how much of it is filled in."""
 
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of, by the drive that it turns."""
@@ -94,6 +95,9 @@ class Language(Protocol):
 
     def step(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
+
+    def reason(self, text: str) -> str:
+        """Return why a step is done, as the author says it."""
 
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""

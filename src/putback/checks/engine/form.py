@@ -48,11 +48,10 @@ class Root(NamedTuple):
     """The number of the entry that made it as it is."""
     at: int
     """The number of the entry that needs it; does not count for whether two are the same."""
-
-    @property
-    def key(self) -> tuple[str, str, str, int]:
-        """What two faults that come of the same have in common."""
-        return self.path, self.account, self.wanted, self.since
+    misfit: bool = False
+    """Whether it shows that the block of the entry is done where it does not fit."""
+    follows: bool = False
+    """Whether it only follows what another check found, and two of these have nothing in common."""
 
 
 class Fault(NamedTuple):

@@ -10,8 +10,7 @@ from putback.model.reading import Reader
 from putback.model.states import LineState, State, ends, of
 from putback.model.terms import Ref, likely
 from putback.model.verb import Action, Change, Mention, Verb, Way, WayForth
-from putback.model.verbs.marking import Align
-from putback.model.verbs.pieces import strayed
+from putback.model.verbs.marking import Align, strayed
 from putback.source.tree import Mapping, Node
 
 

@@ -43,6 +43,11 @@ def _read_align(reader: Reader, value: Node, node: Mapping) -> Align:
     return Align(reader.refs(value), reader.text(node.get("against")))
 
 
+def strayed(_thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
+    """Return what is known of the position of a thing that has come off: it must be aligned."""
+    return mark if mark.astray else mark._replace(astray=True, off_by=by)
+
+
 MARK = Verb(
     name="mark",
     arguments=Mark,

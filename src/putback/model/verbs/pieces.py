@@ -9,7 +9,6 @@ from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.reading import Reader
 from putback.model.states import (
     GroupState,
-    MarkState,
     PartState,
     State,
     chosen,
@@ -18,11 +17,11 @@ from putback.model.states import (
     slacken,
     take_out,
     tighten,
-)
+)  # fmt: skip
 from putback.model.terms import Ref
 from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
-from putback.model.verbs.marking import Align
+from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
 from putback.source.span import Span
 from putback.source.tree import Mapping, Node
@@ -150,11 +149,6 @@ def _tightened(action: Tighten, thing: AnyThing | None, by: int) -> Change | Non
         return None
     at = chosen(thing, action.at)
     return lambda state: tighten(of(GroupState, state), action.count, at)
-
-
-def strayed(_thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
-    """Return what is known of the position of a thing that has come off: it must be aligned."""
-    return mark if mark.astray else mark._replace(astray=True, off_by=by)
 
 
 # Their way back

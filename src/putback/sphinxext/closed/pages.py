@@ -39,7 +39,7 @@ TURNS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 def look_over(app: Sphinx, document: nodes.document) -> None:
     """Tell what a page may not do, and take it out."""
-    page = _Page(app, document)
+    page = _ClosedPage(app, document)
     for raw in list(document.findall(nodes.raw)):
         page.raw(raw)
     for image in list(document.findall(nodes.image)):
@@ -67,7 +67,7 @@ def scheme_of(address: str) -> str:
     return found[1].lower() if found else ""
 
 
-class _Page:
+class _ClosedPage:
     def __init__(self, app: Sphinx, document: nodes.document) -> None:
         self.app = app
         self.document = document

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from putback.model.terms import Signal
-from putback.words.labels import BookLabels, JobLabels, Labels, MachineLabels, SafetyLabels
+from putback.words.labels import BookLabels, JobLabels, Labels, MachineLabels, NoPageLabels, SafetyLabels
 
 _JOB = JobLabels(
     purpose="Purpose",
@@ -37,7 +37,6 @@ _JOB = JobLabels(
     count="Count",
     sign_off="Sign-off",
     to_sign=("Machine and serial number", "Running hours", "Date", "Name", "Signature"),
-    no_page="This page cannot be shown.",
 )
 
 _MACHINE = MachineLabels(
@@ -156,5 +155,16 @@ _BOOK = BookLabels(
     step_done="Step {number} done",
 )
 
-LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, book=_BOOK)
+_NO_PAGE = NoPageLabels(
+    lead="This page cannot be shown.",
+    in_no_guide="This file lies in no guide.",
+    endless="A block in it leads into itself, or lies too deep.",
+    lost_block="A block in it could not be read.",
+    too_long="It has too many steps.",
+    unwalked=(
+        "The machine file has a fault, or options and inspections meet in too many ways; putback lint says which."
+    ),
+)
+
+LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, book=_BOOK, no_page=_NO_PAGE)
 """All labels in English."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.joints.layouts import Layout, Shape, centre_of, clockwise, is_straight
+from putback.joints.layouts import Layout, Shape, centre_of, is_straight
 from putback.joints.patterns import degrees_apart, in_rows
+from putback.joints.plane import clockwise
 from putback.units import digits
 
 

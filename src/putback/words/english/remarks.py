@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from putback.model.called import counted, named
+from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Aid, LibraryEntry, Tool
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, Wear
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
@@ -174,16 +175,17 @@ class Remarks(Safety):
 
     # Of a step, below its sentence.
 
+    def reason(self, text: str) -> str:
+        """Return why a step is done: a sentence of the author as it is, and `Why: the thread is old.`"""
+        return ended(text) if text[:1].isupper() else f"Why: {ended(text)}"
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
-        match step.action:
-            case Remove(things=things) | Install(things=things) | Replace(things=things):
-                yield from self._masses(things)
-            case Lift():
-                yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
-                yield from self._lift(step.action)
-            case _:
-                pass
+        if isinstance(step.action, Remove | Install | Replace):
+            yield from self._masses(step.action.things)
+        if isinstance(step.action, Lift):
+            yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
+            yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
         if step.time:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.model.machine import Kit
+from putback.model.details import Kit
 from putback.model.terms import When
 from putback.words.english.things import Things, joined
 

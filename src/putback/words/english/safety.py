@@ -8,6 +8,7 @@ from putback.model.called import counted
 from putback.model.job import Job
 from putback.model.library import Hazard
 from putback.model.machine import Fastener
+from putback.source.grammar import number
 from putback.units import Quantity, QuantityError, digits
 from putback.words.english.labels import LABELS
 from putback.words.english.rows import Rows
@@ -64,7 +65,8 @@ class Safety(Rows):
         """
         order = "in the same order as in" if (thing.order or thing.sequence) and count > 1 else "as in"
         where = f"step {steps[0]}" if len(steps) == 1 else f"steps {steps[0]} to {steps[-1]}"
-        group = Piece(f"the {counted(thing, count)}", Role.THING, thing.key)
+        some = f"{number(count)} of " if count < thing.count else ""
+        group = Piece(f"{some}the {counted(thing)}", Role.THING, thing.key)
         after = f"after {self.running_hours(hours)}"
         if slacken is None:
             begin = phrase("Tighten ", group, f" once more {after}")

@@ -16,7 +16,7 @@ from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.units.quantity import Form
-from putback.words.english.things import joined, spaced
+from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
 
@@ -110,7 +110,7 @@ class Steps(Work):
 
     def say_stop(self, action: Stop, _tools: Tools) -> Phrase:
         """`Stop here. Call a workshop.`"""
-        return phrase("Stop here. ", action.words)
+        return phrase("Stop here. ", ended(action.words))
 
     def good(self, action: Measure) -> Limit | None:
         """Return within what a measured value is good: what the step says, or else the wear limit of the part."""

@@ -7,12 +7,14 @@ from collections.abc import Iterable, Sequence
 
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Kit, Line, Part, kit_of
+from putback.model.details import Kit
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.said import Limit
-from putback.model.terms import Ref, When
+from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
+from putback.words.english.controls import brought
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -25,7 +27,6 @@ _CODE = re.compile(r"(.*[\s-])?([A-Z]|[A-Z]*[0-9][A-Z0-9./-]*)")
 """A name that is a letter or a number, or ends with one: `B`, `TP-1`, `cylinder 3`, `terminal B`."""
 _WITHIN = re.compile(r"\b(of|in|on|at|for|to|from|between|with|after|before|under|over|by|behind|above|below)\b")
 """With such a word, the letter or number at the end is not the name: `clearance of the inlet valve of cylinder 1`."""
-_PREPOSITION = re.compile(r"(on|in|at|into|onto|under|over|off|out of|beside|behind|against|between)\s", re.IGNORECASE)
 _NO_PLURAL = ("ss", "us", "is", "gas", "lens")
 """Ends of names in the singular that look like a plural."""
 _NEXT_TO_LETTER = re.compile(r"-(?![0-9])|(?<![0-9])-")
@@ -103,14 +104,20 @@ class Things:
         when = self.graph.needed(when) if self.graph else when
         if when is None:
             return None
-        cases = [
-            " and ".join(
-                f"{spaced(clause.option.name)}: {joined([spaced(c.name) for c in clause.choices], 'or')}"
-                for clause in case
-            )
-            for case in when.cases
-        ]
-        return f"only with {joined(cases, 'or')}"
+        # What is joined by "or" is set off by commas: nobody need guess what goes together.
+        cases = [self._case(case) for case in when.cases]
+        between = "; or with " if any("," in case for case in cases) else ", or with "
+        return f"only with {between.join(cases)}"
+
+    def _case(self, case: Sequence[Clause]) -> str:
+        """Return what must hold at once, by the order of the options: `size: small or large, and drive: gear`."""
+        place = {name: number for number, name in enumerate(self.machine.options if self.machine else ())}
+        clauses = sorted(case, key=lambda clause: place.get(clause.option.name, len(place)))
+        between = ", and " if any(len(clause.choices) > 1 for clause in clauses) else " and "
+        return between.join(
+            f"{spaced(clause.option.name)}: {joined([spaced(c.name) for c in clause.choices], 'or')}"
+            for clause in clauses
+        )
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence: `Only with pump drive: belt.`"""
@@ -246,7 +253,8 @@ class Things:
         The author's own words come first.
         """
         own = control.phrase(position)
-        words = sentence(own or _set(counted(control), position))
+        name = counted(control)
+        words = sentence(own or brought(name if bare(name) else f"the {name}", spaced(position)))
         start = words.lower().find(control.name.lower())
         if start < 0:
             return phrase(words)
@@ -270,22 +278,7 @@ class Things:
         """Return the name of a position: `half open`."""
         return spaced(position)
 
-    def fluid(self, fluid: Fluid) -> str:
+    def fluid(self, fluid: Fluid, volume: Quantity | None) -> str:
         """Return a fluid to lay out: `gear oil: SAE 90 GL-4, 370 ml (12.5 US fl oz)`."""
-        facts = ", ".join(fact for fact in (fluid.grade, self.quantity(fluid.volume) if fluid.volume else None) if fact)
+        facts = ", ".join(fact for fact in (fluid.grade, self.quantity(volume) if volume else None) if fact)
         return f"{fluid.name}: {facts}" if facts else fluid.name
-
-
-def _set(name: str, position: str) -> str:
-    """Return how a control comes to a position that the author has no words for."""
-    thing = name if bare(name) else f"the {name}"
-    place = spaced(position)
-    match place.lower():
-        case "on" | "off":
-            return f"switch {thing} {place}"
-        case "open":
-            return f"open {thing}"
-        case "closed" | "shut":
-            return f"close {thing}"
-        case _:
-            return f"put {thing} {place}" if _PREPOSITION.match(place) else f"set {thing} to {place}"

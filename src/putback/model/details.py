@@ -1,0 +1,38 @@
+"""Small records that things of a machine hold: wear, kits, stacks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.model.said import Limit
+from putback.model.terms import Ref, When
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wear:
+    """What is measured on a part, and within what it is good."""
+
+    measure: str | None = None
+    """What is measured."""
+    limit: Limit | None = None
+    """Within this it is good; always a quantity."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A set in which parts are bought."""
+
+    name: str
+    """What it is called."""
+    number: str | None = None
+    """Its part number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Things that lie on one another."""
+
+    order: tuple[Ref, ...]
+    """From the outside in."""
+    when: When | None = None
+    """The variants that have this stack."""

@@ -1,0 +1,127 @@
+"""Steps as those read them who have the thing: apart where not all variants do, and with what is left of a group."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from putback.ledger.entries import Entry
+from putback.ledger.program import Order
+from putback.model.job import Step
+from putback.model.machine import Fastener
+from putback.model.states import GroupState, State
+from putback.model.terms import Ref, When
+from putback.model.verb import Action, only
+from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.pieces import Install, Remove
+from putback.model.verbs.telling import Caution
+from putback.sheet.survey import Survey
+from putback.variants import NONE, VariantSet
+from putback.variants.conditions import ManyCasesError, condition, joined
+
+
+class Parting:
+    """Parts the steps of a book."""
+
+    def __init__(self, survey: Survey) -> None:
+        """Take the book."""
+        self.book = survey.book
+        self.graph = survey.book.graph
+        self.space = survey.space
+        self.entries: dict[int, list[Entry]] = {}
+        for entry in self.book.entries:
+            self.entries.setdefault(entry.order, []).append(entry)
+
+    def apart(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
+        """Yield a step with its variants; one for each thing when these are not in the same: no variant has them all.
+
+        A step on a thing that only some variants have is limited to them by itself.
+        """
+        step, both, things = order.step, self.space.both, self.graph.machine.things
+        refs = step.action.to if isinstance(step.action, Apply) else step.things
+        if not refs or isinstance(step.action, Caution):
+            yield step, order.variants, order.when
+            return
+        if isinstance(step.action, Apply):
+            present = [self.graph.present(ref.name) for ref in refs]
+        else:
+            present = [variants for _, variants in order.targets]
+        if (order.branch or step.text) and len(set(present)) > 1 and not isinstance(step.action, Apply):
+            yield from self.together(order)
+            return
+        if len(set(present)) == 1:
+            known = next((things[ref.name] for ref in refs if ref.name in things), None)
+            yield step, both(order.variants, present[0]), joined(self.graph, order.when, known.when if known else None)
+            return
+        for ref, variants in zip(refs, present, strict=True):
+            limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
+            yield _narrowed(step, ref), both(order.variants, variants), limit
+
+    def together(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
+        """Yield a step that is one question, or one text of the author, for the variants that have the same things."""
+        both = self.space.both
+        found: dict[tuple[Ref, ...], VariantSet] = {(): self.space.built}
+        for ref, present in ((ref, present) for ref, present in order.targets if ref):
+            for refs, variants in list(found.items()):
+                found[refs] = self.space.without(variants, present)
+                found[*refs, ref] = both(variants, present)
+        for refs, variants in found.items():
+            if refs and variants != NONE:
+                step = replace(order.step, action=only(order.step.action, *refs))
+                yield step, both(order.variants, variants), joined(self.graph, order.when, self.short(variants))
+
+    def as_it_stands(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
+        """Yield a step as it is apart, with how many pieces there are: of a group of which some are out, the others."""
+        for step, variants, limit in self.apart(order):
+            found = self.left(order, step, variants)
+            for action, here in found:
+                some = limit if len(found) == 1 else joined(self.graph, limit, self.short(here))
+                yield replace(step, action=action), here, some
+
+    def left(self, order: Order, step: Step, variants: VariantSet) -> list[tuple[Action, VariantSet]]:
+        """Return what a step that takes out or puts in all of a group does: so many, at these places."""
+        action, whole = step.action, [(step.action, variants)]
+        thing = self.graph.machine.things.get(step.things[0].name) if len(step.things) == 1 else None
+        if not isinstance(action, Remove | Install) or action.count or not isinstance(thing, Fastener):
+            return whole
+        entries = [each for each in self.entries.get(order.number, ()) if each.target and each.target.name == thing.key]
+        found: dict[tuple[int, tuple[str, ...]], VariantSet] = {}
+        for ways, state in (held for entry in entries for held in self.book.before(thing.key, entry)):
+            pieces = _there(thing, state, inside=isinstance(action, Remove))
+            found[pieces] = self.space.either(found.get(pieces, NONE), ways)
+        if all(count in (0, thing.count) for count, _ in found):
+            return whole
+        result: list[tuple[Action, VariantSet]] = []
+        for (count, places), ways in found.items():
+            here = self.space.both(self.space.variants_of(ways), variants)
+            if any(self.space.both(here, others) != NONE for _, others in result):
+                # It depends on the way through the job.
+                return whole
+            if here != NONE:
+                at = tuple(Ref(place, step.key) for place in places)
+                some = 0 < count < thing.count
+                result.append((action._replace(count=count, at=at) if some else action, here))
+        return result if len(result) == 1 or all(self.short(here) for _, here in result) else whole
+
+    def short(self, variants: VariantSet) -> When | None:
+        """Return the condition that just these variants meet; None for all, or when no short one says it."""
+        try:
+            return condition(self.graph, variants)
+        except ManyCasesError:
+            return None
+
+
+def _narrowed(step: Step, ref: Ref) -> Step:
+    """Return a step on one of its things."""
+    if isinstance(step.action, Apply):
+        return replace(step, action=step.action._replace(to=(ref,)))
+    return replace(step, action=only(step.action, ref))
+
+
+def _there(thing: Fastener, state: State, *, inside: bool) -> tuple[int, tuple[str, ...]]:
+    """Return how many pieces are in, or out, with their places where these have names."""
+    if not isinstance(state, GroupState):
+        return 0, ()
+    places = zip(thing.positions, state.places, strict=False)
+    named = tuple(name for name, how in places if (how != "out") is inside)
+    return (state.tight + state.loose if inside else state.out), named
