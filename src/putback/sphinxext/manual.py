@@ -92,7 +92,7 @@ def build_manual(
                 _clear(place)
             check_place(opened, out, forms, paper)
             scratch = open_scratch(place)
-            warnings = _make(opened, forms, scratch, paper, draft, target.names, place)
+            warnings = _make_and_place(opened, forms, scratch, paper, draft, target.names, place)
     except BusyError:
         raise BuildError(f"another build is at work in '{shown_path(out)}'; try again when it is done") from None
     except KeptError as error:
@@ -111,12 +111,12 @@ def _clear(place: Path) -> None:
         remove(scratch)
 
 
-def _make(
+def _make_and_place(
     opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool, names: Sequence[str], place: Path
 ) -> list[str]:
     """Make all forms and put them in place, when all are whole; return the warnings."""
     try:
-        warnings = _made(opened, forms, scratch, paper, draft)
+        warnings = _make(opened, forms, scratch, paper, draft)
         switch(scratch, names, place, lambda path: kept(path, opened.guide, place / path.name))
     finally:
         if not is_open(scratch):
@@ -124,7 +124,7 @@ def _make(
     return warnings
 
 
-def _made(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
+def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
     """Make all forms in `scratch/new`, under the names that they will have; return the warnings."""
     guide, new, work = opened.guide, scratch / NEW, scratch / "work"
     new.mkdir()
