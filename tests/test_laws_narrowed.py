@@ -46,7 +46,12 @@ def choices_of(guide: Guide, most: int) -> list[Choice]:
 
 
 def told(guide: Guide, only: Choice) -> set[tuple[str, Span]]:
-    return {(finding.check, finding.span) for finding in findings_of(open_guide(guide, only))[0]}
+    """Return the findings; a caution that comes late in some variants is missing in those that stop before it."""
+    found = findings_of(open_guide(guide, only))[0]
+    late = {
+        ("caution-missing", also.span) for finding in found if finding.check == "caution-late" for also in finding.also
+    }
+    return {(finding.check, finding.span) for finding in found} | late
 
 
 @each_guide

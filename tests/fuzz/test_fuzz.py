@@ -12,7 +12,7 @@ from tests.fuzz.running import QUICK, made, run
 from tests.fuzz.trial import Files, Place, smaller, style_fault
 
 RUNS = int(os.environ.get("PUTBACK_FUZZ", "2000"))
-"""Executions; `.ci/run` sets 10,000."""
+"""Executions; `.ci/run` sets 6,000."""
 PARTS = 40
 """So many tests share them, so that they can run side by side."""
 

@@ -99,11 +99,11 @@ class _Ends:
         if wanted != NONE and here == NONE:
             cause = next((also for ended, also in reversed(way.ended) if both(ended, wanted) != NONE), None)
             # What follows it is not reached either; that is told once.
-            told = cause is None or isinstance(step.action, Note) or both(wanted, self.space.built) == NONE
-            if cause is not None and not told:
+            if cause is not None and not isinstance(step.action, Note):
                 way.ended = [end for end in way.ended if both(end[0], wanted) == NONE]
                 message = "this step is never reached: every way to it has ended before"
-                yield Fault(step.key, message, (cause,), variants=wanted)
+                if both(wanted, self.space.built) != NONE:  # else none of the chosen variants has it
+                    yield Fault(step.key, message, (cause,), variants=wanted)
             return
         if step.otherwise:
             branch = _Way(here, way.names)

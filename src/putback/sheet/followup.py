@@ -81,7 +81,8 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
         yield _row(limits, thing, tally, variants, [])
     of_branch: dict[tuple[Branch, _Tightened], VariantSet] = {}
     for way in ways.apart():
-        if way.tally.pieces > way.usual.pieces:
+        more = way.tally.pieces > way.usual.pieces
+        if more or (way.tally.pieces and way.tally.torque != way.usual.torque):
             key = way.branch, way.tally
             of_branch[key] = either(of_branch.get(key, NONE), way.variants)
     alike: dict[tuple[_Tightened, VariantSet], list[Branch]] = {}
