@@ -123,3 +123,17 @@ def test_what_only_other_variants_leave_or_warn_of_is_no_fault_of_a_narrowed_run
 
 def at(finding: Finding) -> str:
     return f"{finding.span.line}:{finding.span.column}"
+
+
+def test_a_step_that_others_reach_is_not_told_for_those_that_stop_before_it(write_guide: Write) -> None:
+    """The first step behind the end is of a variant that was not asked for; the second is told with it, not alone."""
+    machine = "machine: Pump\noptions: {size: [small, large]}\nparts: {lid: {}}\n"
+    job = (
+        "job: Look\nsteps:\n  - stop: No further.\n  - inspect: lid\n    when: {size: small}\n  - inspect: lid\n"
+        "  - inspect: lid\n    when: {size: large}\n"
+    )
+    guide = read_guide(write_guide({"pump/machine.yaml": machine, "pump/jobs/look.yaml": job}))
+    whole = {span.line for check, span in told(guide, ()) if check == "never-reached"}
+    large = {span.line for check, span in told(guide, (("size", "large"),)) if check == "never-reached"}
+    assert whole == {4}
+    assert large <= whole

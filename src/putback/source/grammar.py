@@ -44,5 +44,6 @@ def counted_word(count: int, word: str) -> str:
 
 
 def unbroken(fact: str) -> str:
-    """Keep a number and its unit on one line: `hex 10 mm` has no-break spaces."""
-    return re.sub(r"(?<=[0-9]) (?=(mm|in)\b)|(?<=hex) (?=[0-9])", "\N{NO-BREAK SPACE}", fact)
+    """Keep a number and its unit, and the size of a thread, on one line: `hex 10 mm`, `M6 x 1.0`."""
+    apart = r"(?<=[0-9]) (?=(mm|in)\b)|(?<=hex) (?=[0-9])|(?<=[0-9]) (?=x [0-9])|(?<=[0-9] x) (?=[0-9])"
+    return re.sub(apart, "\N{NO-BREAK SPACE}", fact)

@@ -93,8 +93,7 @@ def _size(thing: Fastener, words: Language) -> str:
     What kind of piece it is stands first, where its name does not tell.
     """
     kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
-    thread = (thing.thread or "").replace(" ", "\N{NO-BREAK SPACE}")
-    facts = (kind, thread, thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    facts = (kind, unbroken(thing.thread or ""), thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
     return ", ".join(filter(None, facts)) or "–"
 
 
