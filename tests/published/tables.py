@@ -11,7 +11,8 @@ from ruamel.yaml import YAML
 
 from putback.joints.friction import NOT_STATED, Condition, Film, read_condition
 from putback.joints.members import read_material
-from putback.joints.preload import Joint, Judgement, judge
+from putback.joints.joint import Joint
+from putback.joints.preload import Judgement, judge
 from putback.joints.strength import read_class
 from putback.joints.threads import read_thread
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from putback.joints.friction import Condition, Film
 from putback.joints.members import Material, MaterialError, read_material
-from putback.joints.preload import Joint
+from putback.joints.joint import Joint
 from putback.joints.wrench import Use, WrenchError, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener, Machine, Part
@@ -29,7 +29,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         condition_of(thing, library),
         _material(thing, machine),
         None if engaged is None else engaged * 1000,
-        insert=thing.insert is not None,
+        insert=thing.insert,
         seals=thing.kind in SEALING,
     )
 
@@ -38,7 +38,7 @@ def condition_of(thing: Fastener, library: Library) -> Condition:
     """Return the thread condition that is stated, or else the one that the compound makes."""
     film = thing.condition.film
     compound = library.consumables.get(thing.compound.name) if thing.compound else None
-    if compound is not None and compound.threads is not None and film in (None, Film.DRY):
+    if compound is not None and compound.threads is not None and film in (None, Film.DRY, Film.AS_RECEIVED):
         film = compound.threads
     return Condition(film, thing.condition.finish)
 

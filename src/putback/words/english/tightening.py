@@ -24,6 +24,8 @@ FILMS = {
     Film.GREASED: "greased",
     Film.WAXED: "waxed",
     Film.ANTI_SEIZE: "with anti-seize",
+    Film.MOLY: "with MoS₂",
+    Film.AS_RECEIVED: "as received",
     Film.THREAD_LOCKER: "with thread-locker",
     Film.SEALANT: "with sealant",
 }
