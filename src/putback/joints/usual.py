@@ -23,6 +23,7 @@ from enum import StrEnum
 from putback.joints.friction import LUBRICATED, NOT_STATED, Condition, Film
 from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import SOFT
+from putback.joints.members import STEEL as IRON
 from putback.joints.preload import judge
 from putback.joints.strength import Standard, read_class
 
@@ -141,6 +142,14 @@ def _strips(torque: float, joint: Joint) -> bool:
         return False
     middle = (factors.low * factors.high) ** 0.5
     return bool(torque / (middle * joint.thread.diameter / 1000) > threads.low)
+
+
+def is_short(joint: Joint) -> bool:
+    """Tell whether less of the thread is engaged than the trade takes for enough at the least."""
+    if joint.engagement is None or joint.seals or (joint.material is None and joint.insert is None):
+        return False
+    material = IRON if joint.insert is not None or joint.material is None else joint.material
+    return joint.engagement < material.least * joint.thread.diameter - 0.01
 
 
 def fits(torque: float, joint: Joint) -> str | None:
