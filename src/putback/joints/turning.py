@@ -29,7 +29,7 @@ LONGEST = 14.0
 SHORTEST = 3.5
 """Length below which the head and the thread give as much as the shank, in diameters."""
 MOST, MOST_OF_KNOWN = 0.0070, 0.0095
-"""The most strain, of a bolt of no stated length and of a stated one. Published values go up to 0.0063 and 0.0093."""
+"""The most strain, of a bolt of no stated length and of a stated one; published values go up to 0.0063 and 0.0088."""
 
 
 class Stretch(NamedTuple):
