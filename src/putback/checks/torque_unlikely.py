@@ -18,7 +18,7 @@ from putback.joints.readings import likely, meant
 from putback.joints.stages import by_angle, disagree
 from putback.joints.turning import Stretch, stretch
 from putback.ledger.opened import Opened
-from putback.model.fastened import band_of, joint_of
+from putback.model.fastened import band_of, joint_of, kind_of
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
 from putback.model.verbs.pieces import Tighten
@@ -116,11 +116,8 @@ def _turned(thing: Fastener, found: Stretch) -> str:
 
 
 def _strain(found: Stretch) -> str:
-    how = "its" if found.known else "even when it is long, its"
-    return (
-        f"{found.strain * 100:.1f} % of {digits(found.length)} mm or more, {how} length; "
-        f"published angles stay below {found.most * 100:.2f} %"
-    )
+    length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
+    return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
 
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
@@ -130,7 +127,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"
     if joint.seals and joint.strength is None:
-        strong = f"what a {thing.kind} of its size bears"
+        strong = f"what a {kind_of(thing)} of its size bears"
     match judgement.wrong:
         case Wrong.HIGH:
             return f"{torque.text} on {what} is {_times(low)} to {_times(high)} times {strong} {factor}"

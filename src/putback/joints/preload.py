@@ -76,7 +76,7 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     if threads and threads.high < most and low > threads.high:
         wrong, limit = Wrong.STRIPS, threads.high
     elif low > most:
-        wrong, limit = Wrong.HIGH, joint.proof_load(WEAKEST) if joint.seals and not joint.strength else proof
+        wrong, limit = Wrong.HIGH, most if joint.seals and not joint.strength else proof
     else:
         limit = bears
         if high < least:

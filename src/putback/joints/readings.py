@@ -10,20 +10,24 @@ from putback.units import Kind, Quantity, digits, parse, si
 
 _UNITS = ("N·m", "lbf·in", "lbf·ft", "kgf·m", "kgf·cm", "N·cm", "ozf·in")
 """Units that are mistaken for each other."""
-_FIGURES = 2
-"""Figures of a safe torque."""
+_FIGURES = (2, 3)
+"""Figures of a safe torque; the more where both ends would come out alike."""
 
 
 def likely(joint: Joint, unit: str) -> str:
     """Return the safe torques of a joint in words, in a unit: `likely is 15 to 18 N·m`."""
     least, most = (Decimal(repr(value)) / _size(unit) for value in safe(joint))
-    return f"likely is {_shown(least, ROUND_CEILING)} to {_shown(most, ROUND_FLOOR)} {unit}"
+    for figures in _FIGURES:
+        low, high = _rounded(least, ROUND_CEILING, figures), _rounded(most, ROUND_FLOOR, figures)
+        if low < high:
+            break
+    return f"likely is {digits(float(low), 6)} to {digits(float(high), 6)} {unit}"
 
 
-def _shown(value: Decimal, rounding: str) -> str:
-    """Two figures, rounded to the safe side."""
-    step = Decimal(1).scaleb(value.adjusted() - _FIGURES + 1)
-    return digits(float((value / step).to_integral_value(rounding) * step), _FIGURES)
+def _rounded(value: Decimal, rounding: str, figures: int) -> Decimal:
+    """Return a torque rounded to the safe side."""
+    step = Decimal(1).scaleb(value.adjusted() - figures + 1)
+    return (value / step).to_integral_value(rounding) * step
 
 
 def _size(unit: str) -> Decimal:

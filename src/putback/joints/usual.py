@@ -24,7 +24,7 @@ from putback.joints.friction import LUBRICATED, NOT_STATED, Condition, Film
 from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import SOFT
 from putback.joints.members import STEEL as IRON
-from putback.joints.preload import judge
+from putback.joints.preload import LEAST, judge
 from putback.joints.strength import Standard, read_class
 
 STEEL, STEEL_LUBRICATED = (0.085, 0.19), (0.085, 0.165)
@@ -51,6 +51,9 @@ SAFE_AS_READ = 1.0
 """The same for another reading of a number."""
 _SPAN = 0.85
 """The least safe torque is this share of the greatest, or less."""
+
+_CLEAR = 1.01
+"""How far it stays from what is hardly tight."""
 
 _COMMON, _CLASSES = read_class("8.8"), ("8.8", "10.9", "12.9")
 _MILD = frozenset({"grade 1", "grade 2", "4T", "5T"})
@@ -106,7 +109,8 @@ def safe(joint: Joint) -> tuple[float, float]:
     if joint.seals:
         bears = min(bears, joint.proof_load(WEAKEST))
     most = min(SAFE * bears * joint.nut_factors.low * joint.thread.diameter / 1000, high * one)
-    return _least(joint, most), most
+    hardly = LEAST * bears * joint.nut_factors.low * joint.thread.diameter / 1000
+    return max(_least(joint, most), 0.0 if joint.seals else hardly * _CLEAR), most
 
 
 def _least(joint: Joint, most: float) -> float:

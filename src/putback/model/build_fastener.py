@@ -12,6 +12,7 @@ from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positio
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
 from putback.source.characters import visible
@@ -25,7 +26,7 @@ from putback.units import Kind, Quantity
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
     _without_another(reader, facts)
-    kind = reader.text(facts.get("kind"))
+    kind = _kind(reader, facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
@@ -57,6 +58,17 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         compound=reader.ref(facts.get("compound")),
         positions=positions,
     )
+
+
+def _kind(reader: Reader, node: Node | None) -> str | None:
+    """Return the kind of a fastener; a word with a slip in it is a finding, and stands for what was meant."""
+    kind = reader.text(node)
+    meant = meant_kind(kind) if kind else None
+    if node is None or meant is None:
+        return kind
+    message, hint = f"{quote(kind or '')} is no kind of fastener", f"did you mean '{meant}'?"
+    reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint=hint))
+    return meant
 
 
 def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:

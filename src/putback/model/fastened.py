@@ -14,6 +14,7 @@ from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener, Machine, Part
 from putback.model.terms import Ref
+from putback.source.nearest import distance, nearest
 from putback.units import Quantity, si
 
 SEALING = frozenset({
@@ -33,6 +34,7 @@ def kind_of(thing: Fastener) -> str:
     """
     names = [f" {name.replace('-', ' ').lower().removesuffix('s')}" for name in (thing.key, thing.name)]
     kind = (thing.kind or "").lower()
+    kind = kind if kind in _KINDS else kind.removesuffix("s")
     told = [each for each in _BY_NAME for name in names if name.endswith(f" {each}") and each.endswith(kind)]
     return max(told, key=len, default=kind)
 
@@ -85,6 +87,28 @@ def band_of(thing: Fastener) -> sized.Band | None:
 
 BOLTS = frozenset({"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"})
 """Kinds whose head or nut goes by the thread."""
+
+
+_KINDS = SEALING | BOLTS | frozenset({
+    "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
+    "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
+    "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring", "band",
+})  # fmt: skip
+"""Words that a kind may be without a slip; many others are right as well."""
+
+
+def meant_kind(kind: str) -> str | None:
+    """Return the kind that was probably meant by one with a slip: plug for plugg; None for what may be right.
+
+    A letter is missing, too much, or has changed places; another letter makes another word.
+    """
+    said = kind.lower()
+    if said in _KINDS or said.removesuffix("s") in _KINDS or len(said) < 4 or not said.isalpha():
+        return None
+    near = nearest(said, sorted(each for each in _KINDS if each.isalpha()))
+    if near is None or said[0] != near[0] or distance(said, near) > 1:
+        return None
+    return near if len(near) != len(said) or sorted(near) == sorted(said) else None
 
 
 def set_to(thing: Fastener, torque: Quantity) -> Quantity:
