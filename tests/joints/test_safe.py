@@ -13,8 +13,18 @@ from putback.joints.joint import WEAKEST, Joint
 from putback.joints.members import MATERIALS, insert_thread
 from putback.joints.preload import Wrong, judge
 from putback.joints.readings import likely, meant
-from putback.joints.strength import JIS, NON_FERROUS, SAE, SET_SCREW, STAINLESS, STEEL, StrengthClass, read_class, read_nut_class
-from putback.joints.thread_sizes import METRIC, NO_COARSE, NUMBERS, UNIFIED, mixed
+from putback.joints.strength import (
+    JIS,
+    NON_FERROUS,
+    SAE,
+    SET_SCREW,
+    STAINLESS,
+    STEEL,
+    StrengthClass,
+    read_class,
+    read_nut_class,
+)
+from putback.joints.thread_sizes import METRIC, UNIFIED, mixed
 from putback.joints.threads import Thread, read_thread
 from putback.joints.usual import SAFE, SAFE_AS_READ, safe, unusual
 from putback.units import Kind, parse, si
@@ -74,7 +84,9 @@ def test_a_safe_torque_breaks_nothing_and_is_usual(thread: Thread) -> None:
 
 
 @pytest.mark.parametrize("unit", ["N·m", "lbf·in", "lbf·ft", "kgf·m"])
-@pytest.mark.parametrize("thread", [THREADS[5], THREADS[60], THREADS[-9], read_thread("M8")], ids=lambda thread: thread.designation)
+@pytest.mark.parametrize(
+    "thread", [THREADS[5], THREADS[60], THREADS[-9], read_thread("M8")], ids=lambda thread: thread.designation
+)
 def test_what_is_printed_is_safe_too(thread: Thread, unit: str) -> None:
     for joint in (Joint(thread, strength) for strength in CLASSES):
         found = re.fullmatch(r"likely is ([0-9.]+) to ([0-9.]+) (\S+)", likely(joint, unit))
@@ -95,7 +107,9 @@ def test_another_reading_is_safe_for_what_it_supposes(thread: Thread) -> None:
             joint = Joint(thread, strength, condition)
             for times in (0.1, 3, 10):
                 number = safe(joint)[1] * times
-                question = meant(parse(f"{number:.3g} N·m" if number < 1000 else f"{number:.0f} N·m", Kind.TORQUE), joint)
+                question = meant(
+                    parse(f"{number:.3g} N·m" if number < 1000 else f"{number:.0f} N·m", Kind.TORQUE), joint
+                )
                 if question is None:
                     continue
                 asked += 1
@@ -130,7 +144,9 @@ def test_a_bolt_without_a_mark_may_be_soft() -> None:
 
 
 def test_zinc_flake_is_not_dry_zinc() -> None:
-    plain, flake = (Joint(read_thread("M8"), read_class("8.8"), Condition(Film.DRY, f)) for f in (Finish.ZINC, Finish.ZINC_FLAKE))
+    plain, flake = (
+        Joint(read_thread("M8"), read_class("8.8"), Condition(Film.DRY, f)) for f in (Finish.ZINC, Finish.ZINC_FLAKE)
+    )
     assert safe(flake)[1] < safe(plain)[1] * 0.75
 
 
@@ -140,7 +156,8 @@ def test_an_insert_is_judged_in_its_parent_metal() -> None:
     wire = replace(bare, insert="wire insert")
     assert insert_thread(thread, "wire insert").diameter == pytest.approx(7.299, abs=0.001)
     loads = [joint.strip_load() for joint in (bare, wire)]
-    assert loads[0] is not None and loads[1] is not None
+    assert loads[0] is not None
+    assert loads[1] is not None
     assert 1.1 < loads[1].high / loads[0].high < 1.4
 
 

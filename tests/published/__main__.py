@@ -29,20 +29,20 @@ def kinds(torques: list[Published]) -> Iterator[str]:
     head = f"{'tried':>7}{'error':>9}{'+ advice':>10}"
     yield f"{'slip':36}{head}{head}"
     for kind in dict.fromkeys(kind for kind, _ in tried):
-        cells = (
-            f"{tried[kind, has]:>7}{share(found[kind, has], tried[kind, has]):>9}{share(told[kind, has], tried[kind, has]):>10}"
-            for has in (True, False)
-        )
+        keys = [(kind, has) for has in (True, False)]
+        cells = (f"{tried[key]:>7}{share(found[key], tried[key]):>9}{share(told[key], tried[key]):>10}" for key in keys)
         yield f"{kind:36}{''.join(cells)}"
 
 
 def left_out(torques: list[Published]) -> Iterator[str]:
     """Yield what is lost when the author leaves out what the table says, line by line."""
-    yield f"{'torques with a class':36}{'false alarms':>14}{'× 10 found':>12}{'÷ 10 found':>12}"
+    yield f"{'torques with a class':28}{'wrong':>12}{'× 10 found':>12}{'÷ 10 found':>12}{'+ advice':>10}"
     for name, kept in forgotten(torques):
         alarms = sum(torque.is_unlikely() for torque in kept)
         up, down = (sum(torque.is_unlikely(times) for torque in kept) for times in (10, 0.1))
-        yield f"{name:36}{f'{alarms} of {len(kept)}':>14}{share(up, len(kept)):>12}{share(down, len(kept)):>12}"
+        told = share(sum(torque.is_told(0.1) for torque in kept), len(kept))
+        found = f"{share(up, len(kept)):>12}{share(down, len(kept)):>12}{told:>10}"
+        yield f"{name:28}{f'{alarms} of {len(kept)}':>12}{found}"
 
 
 def alarms(torques: list[Published]) -> Iterator[str]:
@@ -57,7 +57,12 @@ def alarms(torques: list[Published]) -> Iterator[str]:
 def angles() -> Iterator[str]:
     """Yield how many published angles are called too far, and how many of them when they are made larger."""
     bolts = read_angles()
-    for times, name in ((1, "angles as published"), (2, "twice as far"), (3, "three times as far"), (10, "ten times as far")):
+    for times, name in (
+        (1, "angles as published"),
+        (2, "twice as far"),
+        (3, "three times as far"),
+        (10, "ten times as far"),
+    ):
         found = sum(turned_too_far(bolt._replace(angle=bolt.angle * times)) for bolt in bolts)
         yield f"{name}: {found} of {len(bolts)} called too far"
 
@@ -68,7 +73,9 @@ def report(torques: list[Published]) -> str:
     head = f"{len(torques)} torques of {len({each.table for each in torques})} tables; {stated} of them with a class"
     later = [torque for torque in torques if torque.later]
     apart = ["Of these, the tables that were not used for tuning:", "", *kinds(later)]
-    return "\n".join([head, "", *kinds(torques), "", *apart, "", *left_out(torques), "", *alarms(torques), "", *angles()])
+    return "\n".join(
+        [head, "", *kinds(torques), "", *apart, "", *left_out(torques), "", *alarms(torques), "", *angles()]
+    )
 
 
 def main() -> int:

@@ -10,8 +10,8 @@ from typing import Any, NamedTuple
 from ruamel.yaml import YAML
 
 from putback.joints.friction import NOT_STATED, Condition, Film, read_condition
-from putback.joints.members import read_material
 from putback.joints.joint import Joint
+from putback.joints.members import read_material
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.strength import read_class
 from putback.joints.threads import read_thread

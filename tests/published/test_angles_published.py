@@ -19,7 +19,10 @@ def test_a_published_angle_is_not_too_far(bolt: Turned) -> None:
 
 
 def test_the_limits_stand_clear_of_published_angles() -> None:
-    strains = {known: [bolt.stretch().strain for bolt in ANGLES if (bolt.length is not None) is known] for known in (True, False)}
+    strains = {
+        known: [bolt.stretch().strain for bolt in ANGLES if (bolt.length is not None) is known]
+        for known in (True, False)
+    }
     assert max(strains[True]) == pytest.approx(0.0088, abs=0.0001)
     assert max(strains[False]) == pytest.approx(0.0063, abs=0.0001)
     assert (MOST, MOST_OF_KNOWN) == (0.0070, 0.0095)

@@ -1,7 +1,7 @@
 """A torque is given for a bolt whose class is not stated.
 
-Without it the bolt may be anything from soft to the strongest, one four times as strong as the other. Then a torque from
-another line of the table passes unseen, and the mechanic does not know what to buy when a bolt is lost.
+Without it the bolt may be anything from soft to the strongest, one four times as strong as the other. Then a torque
+from another line of the table passes unseen, and the mechanic does not know what to buy when a bolt is lost.
 
 Write what is marked on the head, `class: "8.8"` or `class: A2-70`. A bolt without a mark is soft: `class: "4.8"`.
 """
@@ -22,8 +22,11 @@ FAILS = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
-                                                   ^^^^^^^ lid screws have a torque and no class: a torque of another line, or a third of it, may pass unseen
+  lid-screws:
+    count: 4
+    thread: M5 x 0.8
+    torque: 3.5 N·m
+            ^^^^^^^ lid screws have a torque and no class: a torque of another line may pass unseen
 """
 
 PASSES = """
@@ -37,14 +40,16 @@ fasteners:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first bolt of the machine file with a torque and no class; it tells of the others."""
     machine = opened.guide.machine
-    without = [thing for thing in machine.things.values() if isinstance(thing, Fastener) and _lacks(thing)] if machine else []
+    without = (
+        [thing for thing in machine.things.values() if isinstance(thing, Fastener) and _lacks(thing)] if machine else []
+    )
     if not without:
         return
     first, others = without[0], len(without) - 1
     more = f"; {others} other{'s' if others > 1 else ''} as well" if others else ""
     have = "has" if first.count == 1 else "have"
     span = first.torque_span or first.span
-    message = f"{named(first)} {have} a torque and no class: a torque of another line, or a third of it, may pass unseen{more}"
+    message = f"{named(first)} {have} a torque and no class: a torque of another line may pass unseen{more}"
     yield Fault(span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'")
 
 

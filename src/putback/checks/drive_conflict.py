@@ -1,7 +1,7 @@
 """A spanner does not go with the thread.
 
-An M8 bolt has a head of 13 mm, rarely of 10 or 15. Where the machine file says 17, either the spanner or the thread is wrong,
-and with the thread the torque.
+An M8 bolt has a head of 13 mm, rarely of 10 or 15. Where the machine file says 17, either the spanner or the thread
+is wrong, and with the thread the torque.
 
 Measure the head, or look up the thread.
 """
@@ -25,8 +25,13 @@ FAILS = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {count: 4, thread: M8 x 1.25, class: "8.8", drive: hex 17 mm, torque: 24 N·m}
-                                                                 ^^^^^^^^^ a hexagon of 17 mm does not go with M8 × 1.25, which has 13 mm, or 10 to 15 mm
+  lid-screws:
+    count: 4
+    thread: M8 x 1.25
+    class: "8.8"
+    torque: 24 N·m
+    drive: hex 17 mm
+           ^^^^^^^^^ a hexagon of 17 mm does not go with M8 × 1.25, which has 13 mm, or 10 to 15 mm
 """
 
 PASSES = """

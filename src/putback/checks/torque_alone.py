@@ -1,7 +1,7 @@
 """A torque is three times that of its neighbours with the same thread, or a third.
 
-Bolts of one thread and class on one machine mostly get about the same. One that stands alone was often copied from another
-line.
+Bolts of one thread and class on one machine mostly get about the same. One that stands alone was often copied from
+another line.
 
 Look it up again. If it is right, say at the fastener what confirms it, `torque-confirmed: by what`.
 """
@@ -28,12 +28,17 @@ GROUP = Group.TORQUE
 FAILS = """
 # machine.yaml
 machine: Bench pump
+parts: {pump: {material: aluminium}}
 fasteners:
-  lid-screws: {count: 4, thread: M8 x 1.25, torque: 22 N·m}
-                                                    ^^^^^^ [class-unstated] lid screws have a torque and no class: a torque of another line, or a third of it, may pass unseen; 2 others as well
-  foot-bolts: {count: 4, thread: M8 x 1.25, torque: 24 N·m}
-  stay-bolts: {count: 2, thread: M8 x 1.25, torque: 7 N·m}
-                                                    ^^^^^ 7 N·m is less than a third of what lid screws have, 22 N·m, with the same thread
+  lid-screws: {count: 4, thread: M8 x 1.25, class: "8.8", to: pump, torque: 29 N·m}
+  foot-bolts: {count: 4, thread: M8 x 1.25, class: "8.8", to: pump, torque: 30 N·m}
+  stay-bolts:
+    count: 2
+    thread: M8 x 1.25
+    class: "8.8"
+    to: pump
+    torque: 9 N·m
+            ^^^^^ 9 N·m is less than a third of what lid screws have, 29 N·m, with the same thread
 """
 
 PASSES = """
@@ -63,7 +68,12 @@ def find(opened: Opened) -> Iterator[Fault]:
     groups: dict[object, list[_Tight]] = {}
     machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
-        if not isinstance(thing, Fastener) or by_angle(thing.stages) or disagree(thing.stages, thing.torque) or not machine:
+        if (
+            not isinstance(thing, Fastener)
+            or by_angle(thing.stages)
+            or disagree(thing.stages, thing.torque)
+            or not machine
+        ):
             continue
         torque, span = thing.last_torque, thing.torque_span
         joint = joint_of(thing, machine, opened.guide.library)
@@ -97,6 +107,7 @@ def _alone(group: list[_Tight]) -> Iterator[Fault]:
         if lower or (one.size > near.size * FACTOR and len(group) > 2):
             how = "less than a third" if lower else f"{digits(one.size / near.size, 2)} times"
             have = "has" if near.thing.count == 1 else "have"
-            message = f"{one.torque.text} is {how} of what {named(near.thing)} {have}, {near.torque.text}, with the same thread"
+            theirs = f"{named(near.thing)} {have}, {near.torque.text}"
+            message = f"{one.torque.text} is {how} of what {theirs}, with the same thread"
             also = (Also(near.span, named(near.thing)),)
             yield Fault(one.span, message, also, "if it is right, add 'torque-confirmed: by what'")

@@ -1,8 +1,8 @@
 """What turns a fastener, and which hexagons go with a thread.
 
-Sizes across flats: ISO 272 and ISO 4014, with those of older standards (17 and 19 for M10 and M12), of JIS, of small heads
-and flanges, and of heavy nuts; sockets: ISO 4762, ISO 7380, ISO 10642, ISO 4026. Read in three tables; small heads, flanges
-and heavy nuts from memory. Each row is the smallest and the largest that is common, and the usual one.
+Sizes across flats: ISO 272 and ISO 4014, with those of older standards (17 and 19 for M10 and M12), of JIS, of small
+heads and flanges, and of heavy nuts; sockets: ISO 4762, ISO 7380, ISO 10642, ISO 4026. Read in three tables; small
+heads, flanges and heavy nuts from memory. Each row is the smallest and the largest that is common, and the usual one.
 """
 
 from __future__ import annotations
@@ -34,8 +34,8 @@ _OUTSIDE: dict[float, tuple[float, float, float]] = {
 """Outside hexagons by metric diameter, mm: smallest, largest, usual."""
 _INSIDE: dict[float, tuple[float, float, float]] = {
     2: (0.9, 1.5, 1.5), 2.5: (1.3, 2, 2), 3: (1.5, 2.5, 2.5), 4: (2, 3, 3), 5: (2.5, 4, 4), 6: (3, 5, 5), 8: (4, 6, 6),
-    10: (5, 8, 8), 12: (6, 10, 10), 14: (8, 12, 12), 16: (8, 14, 14), 18: (10, 14, 14), 20: (10, 17, 17), 22: (12, 17, 17),
-    24: (12, 19, 19), 27: (14, 19, 19), 30: (17, 22, 22), 36: (19, 27, 27),
+    10: (5, 8, 8), 12: (6, 10, 10), 14: (8, 12, 12), 16: (8, 14, 14), 18: (10, 14, 14), 20: (10, 17, 17),
+    22: (12, 17, 17), 24: (12, 19, 19), 27: (14, 19, 19), 30: (17, 22, 22), 36: (19, 27, 27),
 }  # fmt: skip
 """The same of sockets."""
 
@@ -58,21 +58,22 @@ _OUTSIDE_INCH = (
 _SLACK = 0.6
 """mm: heads are called by the nearest spanner, 14.3 mm by 14."""
 
+_WORD = r"hex(?:agon)?(?:al)?(?:\s*(?:socket|key|head|bit))?|allen(?:\s*key)?|socket|spanner|wrench|af|across flats"
 _DRIVE = Late(
     r"(?:[0-9]+[\s-]?point\s+|inner\s+|outer\s+|internal\s+|external\s+|socket\s+|allen\s+|bi-)*"
-    r"(?P<word>hex(?:agon)?(?:al)?(?:\s*(?:socket|key|head|bit))?|allen(?:\s*key)?|socket|spanner|wrench|af|across flats)"
+    rf"(?P<word>{_WORD})"
     r"[\s:,]*(?P<size>[0-9]{1,2}(?:[.,][0-9]{1,2})?|(?:[0-9]\s)?[0-9]{1,2}/[0-9]{1,2})\s*(?P<unit>mm|in\.?|inch|\")?"
     r"(?:\s*(?:af|a/f|across flats|spanner|wrench|socket|key))?"
 )
 _FIRST = Late(
     r"(?P<size>[0-9]{1,2}(?:[.,][0-9]{1,2})?|(?:[0-9]\s)?[0-9]{1,2}/[0-9]{1,2})\s*(?P<unit>mm|in\.?|inch|\")\s*"
-    r"(?P<word>hex(?:agon)?(?:al)?(?:\s*(?:socket|key|head|bit))?|allen(?:\s*key)?|socket|spanner|wrench|af|across flats)"
+    rf"(?P<word>{_WORD})"
 )
 _INNER = Late(r"\b(?:inner|internal|allen|key|bit)\b|\bhex(?:agon)?(?:al)?\s+socket\b|\bsocket\s+head\b|\bsocket\s+hex")
 
 
 def read_drive(text: str) -> Drive | None:
-    """Return the hexagon that a text names: `hex 10 mm`, `hex key 5 mm`, `9/16 in spanner`; None for any other drive."""
+    """Return the hexagon that a text names: `hex 10 mm`, `hex key 5 mm`, `9/16 in spanner`; None for another drive."""
     said = " ".join(text[:60].lower().split())
     match = _DRIVE.fullmatch(said) or _FIRST.fullmatch(said)
     if match is None:

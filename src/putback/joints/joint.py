@@ -75,7 +75,8 @@ class Joint:
         return MemberLoad(min(load.low for load in found), min(load.high for load in found)) if found else None
 
     def bears(self) -> float:
-        """Return what it bears in any case, N: the proof load, of the weakest class when none is stated, or the threads."""
+        """Return what it bears in any case, N: the proof load, of the weakest class when none is stated, or the
+        threads."""
         weak = self.proof_load(None if self.strength else WEAKEST)
         threads = self.strip_load()
         return min(weak, threads.low) if threads else weak

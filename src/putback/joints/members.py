@@ -80,8 +80,8 @@ MATERIALS: tuple[Material, ...] = (
     Material("plastic", 20, 66, 2.0, 2.5, "acetal 34 to 53 N/mm² (read); the ends of the band from memory"),
     STEEL,
 )
-"""Materials that threads are cut into, with the strength that shears a thread off. What shops list for blanking is more:
-there, a sharp edge must cut a sheet through.
+"""Materials that threads are cut into, with the strength that shears a thread off. What shops list for blanking is
+more: there, a sharp edge must cut a sheet through.
 """
 SOFT = frozenset({"aluminium", "magnesium", "zinc", "copper", "plastic", "brass", "bronze"})
 """Materials for which tables ask for less torque: half of it, says a tractor's manual (read)."""

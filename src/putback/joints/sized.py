@@ -1,8 +1,8 @@
 """Bands of torque for what no strength is known of: pipe threads, clamps, caps, and bolts known by their spanner.
 
-Pipe threads, by size: from a third of what an engine maker gives for taper plugs (1/16: 6 N·m to 1: 45 N·m, read) to twice
-what a maker of turf machines gives for fittings with a parallel thread (1/4: 34 to 49 N·m to 2: 392 N·m, read). Hose
-clamps: 0.8 to 10 N·m by the breadth of the band (read in two pages). The rest: common practice, no source.
+Pipe threads, by size: from a third of what an engine maker gives for taper plugs (1/16: 6 N·m to 1: 45 N·m, read) to
+twice what a maker of turf machines gives for fittings with a parallel thread (1/4: 34 to 49 N·m to 2: 392 N·m, read).
+Hose clamps: 0.8 to 10 N·m by the breadth of the band (read in two pages). The rest: common practice, no source.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from enum import Enum
 from typing import NamedTuple
 
 from putback.joints.drives import Drive, all_threads_of
+from putback.joints.strength import read_class
 from putback.joints.threads import Thread, read_thread
 from putback.joints.usual import NO_CLASS
-from putback.joints.strength import read_class
 
 
 class Band(NamedTuple):

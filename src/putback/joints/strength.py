@@ -2,12 +2,12 @@
 
 Status of the values: read-2, seen in public copies of the table; memory, recalled and not seen.
 
-ISO 898-1 (2013): read-2. SAE J429: grades 1, 2, 5 and 8 in two copies, 4, 5.2, 7 and 8.2 in one; 8.1 is memory.
-ISO 8839: CU2 to CU5, AL1 and AL3 in two copies, the others in one. ISO 3506-1: austenitic steels of classes 50 to 80
+ISO 898-1 (2013): read-2. SAE J429: grades 1, 2, 5 and 8 in two copies, 4, 5.2, 7 and 8.2 in one; 8.1 is memory. ISO
+8839: CU2 to CU5, AL1 and AL3 in two copies, the others in one. ISO 3506-1: austenitic steels of classes 50 to 80
 read-2; class 100, A8, duplex, martensitic and ferritic steels are memory. Nylon: one handbook table, dry; it loses
-strength when damp or warm. JIS B 1051, classes until 1999: tensile strengths read (40, 50, 60, 70 kgf/mm² of 4T to 7T in
-a table of breaking loads), proof stresses memory. Class 6.9 and the names of DIN 267 (8G, 10K): read in one table. Thin
-nuts 04 and 05: ISO 898-2, memory. Set screws: ISO 898-5, proof torques of 45H read in two copies.
+strength when damp or warm. JIS B 1051, classes until 1999: tensile strengths read (40, 50, 60, 70 kgf/mm² of 4T to 7T
+in a table of breaking loads), proof stresses memory. Class 6.9 and the names of DIN 267 (8G, 10K): read in one table.
+Thin nuts 04 and 05: ISO 898-2, memory. Set screws: ISO 898-5, proof torques of 45H read in two copies.
 """
 
 from __future__ import annotations
@@ -113,7 +113,8 @@ DIN: dict[str, _Rows] = {"6.6": _one(39, 340, 360, 600), "6.9": _one(39, 480, 54
 """DIN 267, withdrawn, N/mm²; proof stress memory."""
 
 FORMER = {
-    "4d": "4.6", "4s": "4.8", "5d": "5.6", "5s": "5.8", "6d": "6.6", "6s": "6.8", "6g": "6.9", "8g": "8.8", "10k": "10.9", "12k": "12.9",
+    "4d": "4.6", "4s": "4.8", "5d": "5.6", "5s": "5.8", "6d": "6.6", "6s": "6.8", "6g": "6.9", "8g": "8.8",
+    "10k": "10.9", "12k": "12.9",
 }  # fmt: skip
 """Names of DIN 267 on old bolts, by the class of today."""
 
@@ -133,8 +134,9 @@ SET_SCREW: dict[str, _Rows] = {
     f"{hardness}H": _one(39, 240 * hardness / 45, 300 * hardness / 45, 400 * hardness / 45)
     for hardness in (14, 22, 33, 45)
 }
-"""ISO 898-5: a set screw is pressed and not pulled, so these are no strengths of steel, N/mm²: at the highest friction, 240
-is what the proof torques of 45H bring about, 8.5 N·m for M6, 40 N·m for M10. The softer ones by their hardness."""
+"""ISO 898-5: a set screw is pressed and not pulled, so these are no strengths of steel, N/mm²: at the highest
+friction, 240 is what the proof torques of 45H bring about, 8.5 N·m for M6, 40 N·m for M10. The softer ones by their
+hardness."""
 
 THIN_NUTS: dict[str, _Rows] = {"04": _same(39, 380, 380), "05": _same(39, 500, 500)}
 """ISO 898-2: proof stress of thin nuts, N/mm². They strip before the bolt gives."""

@@ -1,14 +1,15 @@
 """What an angle does to a bolt: how far it is stretched.
 
-A turn moves the nut by one pitch. Bolt and parts share that way: while both are elastic, by their stiffness, of which the
-bolt takes most; beyond its yield point the bolt takes nearly all. The strain of the bolt, without unit:
+A turn moves the nut by one pitch. Bolt and parts share that way: while both are elastic, by their stiffness, of which
+the bolt takes most; beyond its yield point the bolt takes nearly all. The strain of the bolt, without unit:
 
     e = T / (K·d·A·E) + q·P·a / (360°·L)
 
-with the torque T before the angle, N·m, the pitch P, mm, the angle a, the length L, mm, and the bolt's share q of the way,
-of which the lower end is taken, as the highest K is: a bolt is judged only when it is stretched too far in any case. Beyond
-about a hundredth of its length a bolt of high strength necks where its thread is free. The limits are common practice, held
-against published values (tests/published/angles.yaml). Source of the model: VDI 2230, the diagram of a joint (memory).
+with the torque T before the angle, N·m, the pitch P, mm, the angle a, the length L, mm, and the bolt's share q of the
+way, of which the lower end is taken, as the highest K is: a bolt is judged only when it is stretched too far in any
+case. Beyond about a hundredth of its length a bolt of high strength necks where its thread is free. The limits are
+common practice, held against published values (tests/published/angles.yaml). Source of the model: VDI 2230, the
+diagram of a joint (memory).
 """
 
 from __future__ import annotations

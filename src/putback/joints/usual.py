@@ -1,8 +1,8 @@
 """Whether a torque is usual: what published tables give, by size and strength; and what would be a safe one.
 
-The figure is the torque over diameter, area and proof stress, x = T / (d·A·Sp), without unit: what tables make of friction
-and of the share of the proof load together. Of 1070 torques of tables that state the class, 98 % lie between 0.083 and
-0.224 (the tables that the limits were set on, tests/published/torques). By kind they lie closer together:
+The figure is the torque over diameter, area and proof stress, x = T / (d·A·Sp), without unit: what tables make of
+friction and of the share of the proof load together. Of 1070 torques of tables that state the class, 98 % lie between
+0.083 and 0.224 (the tables that the limits were set on, tests/published/torques). By kind they lie closer together:
 
 - steel: down to 0.095, but for a few rows; lubricated up to 0.154, others up to 0.186;
 - SAE grades 1 and 2 and the like, whose proof stress falls above 3/4 in: up to 0.284;
@@ -10,8 +10,8 @@ and of the share of the proof load together. Of 1070 torques of tables that stat
 - no class, by the proof stress of 8.8: the middle 98 % of all, as if no class were stated, 0.027 to 0.266;
 - plugs and caps, by that of 4.6: 0.012 to 0.238; spark plugs up to 0.10.
 
-Single parts get less than tables give, so the lower limit of steel is lower. In soft metal it is halved: a tractor's manual
-asks for half of its table there (read).
+Single parts get less than tables give, so the lower limit of steel is lower. In soft metal it is halved: a tractor's
+manual asks for half of its table there (read).
 """
 
 from __future__ import annotations
@@ -45,8 +45,8 @@ PLUG, SPARK_PLUG = (0.012, 0.24), (0.012, 0.12)
 """For what only seals, by the proof stress of class 4.6."""
 
 SAFE = 0.90
-"""Share of what a joint bears that the greatest safe torque may bring about, at the least friction of its band. The lower
-of the two that Shigley gives, 0.75, is reached at a little more friction than the least."""
+"""Share of what a joint bears that the greatest safe torque may bring about, at the least friction of its band:
+the greater of the two that Shigley gives, so that it is less than the proof load whatever the friction is."""
 SAFE_AS_READ = 1.0
 """The same for another reading of a number."""
 _SPAN = 0.85
@@ -91,18 +91,16 @@ def _limits(joint: Joint) -> tuple[float, float]:
 
 def _reference(joint: Joint) -> float:
     """Return the torque, N·m, at which x is one."""
-    if joint.strength is None:
-        load = joint.proof_load(WEAKEST if joint.seals else _COMMON)
-    else:
-        load = joint.proof_load()
+    unknown = WEAKEST if joint.seals else _COMMON
+    load = joint.proof_load(unknown if joint.strength is None else None)
     return load * joint.thread.diameter / 1000
 
 
 def safe(joint: Joint) -> tuple[float, float]:
     """Return the least and the greatest torque, N·m, that are safe to begin with; not of a pipe thread.
 
-    At the least friction of the band, the greatest one brings about SAFE of what the joint bears, and so less than breaks
-    it. Both are usual.
+    At the least friction of the band, the greatest one brings about SAFE of what the joint bears, and so less than
+    breaks it. Both are usual.
     """
     one, (_, high) = _reference(joint), _limits(joint)
     bears = joint.bears()
@@ -138,7 +136,8 @@ def unusual(torque: tuple[float, float], joint: Joint) -> Unusual | None:
 
 
 def _strips(torque: float, joint: Joint) -> bool:
-    """Tell whether a torque strips weak threads at a friction of the middle; in plastic, of the usual length if none is given."""
+    """Tell whether a torque strips weak threads at a friction of the middle; in plastic, of the usual length if none
+    is given."""
     if joint.engagement is None and joint.material is not None and joint.material.name == "plastic":
         joint = replace(joint, engagement=joint.material.usual * joint.thread.diameter)
     threads, factors = joint.strip_load(), joint.nut_factors

@@ -91,7 +91,8 @@ def dial(
 def added(torque: Quantity, running: Quantity) -> Quantity:
     """Return a torque with the running torque of a self-locking nut, stated in the same way, to the digits of a scale.
 
-    The wrench shows both together: FAA AC 43.13-1B, 7-40 (read). Of a running torque that is a range, the middle counts.
+    The wrench shows both together: FAA AC 43.13-1B, 7-40 (read). Of a running torque that is a range, the middle
+    counts.
     """
     low, high = si(running)
     ends = [end for end in (low, high) if end is not None]

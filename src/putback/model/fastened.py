@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from putback.joints import sized
 from putback.joints.drives import read_drive
 from putback.joints.friction import Condition, Film
-from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.joint import Joint
+from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener, Machine, Part
@@ -18,9 +18,10 @@ from putback.source.nearest import distance, nearest
 from putback.units import Quantity, si
 
 SEALING = frozenset({
-    "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw", "bleeder",
-    "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting", "union",
-    "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock", "grease nipple",
+    "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
+    "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
+    "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
+    "grease nipple",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
 _BY_NAME = tuple(kind for kind in sorted(SEALING) if len(kind.split()) > 1 or kind in ("plug", "bleeder"))
@@ -85,14 +86,17 @@ def band_of(thing: Fastener) -> sized.Band | None:
     return band
 
 
-BOLTS = frozenset({"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"})
+BOLTS = frozenset(
+    {"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"}
+)
 """Kinds whose head or nut goes by the thread."""
 
 
 _KINDS = SEALING | BOLTS | frozenset({
     "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
     "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
-    "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring", "band",
+    "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",
+    "band",
 })  # fmt: skip
 """Words that a kind may be without a slip; many others are right as well."""
 

@@ -123,7 +123,9 @@ class Tightening(Things):
             return ()
         them = "It turns" if thing.count == 1 else "Each turns"
         setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
-        return phrase(f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, ".")
+        return phrase(
+            f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, "."
+        )
 
     def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
         """Return one group with how it is tightened."""
