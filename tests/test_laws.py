@@ -31,7 +31,8 @@ MANY = settings(
 LAWS = settings(MANY, max_examples=min(MANY.max_examples, 200))
 
 LEDGER = (
-    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned", "equipment-left",
+    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned",
+    "equipment-left",
     "single-use-reused", "unmarked", "not-isolated", "no-final-test",
 )  # fmt: skip
 

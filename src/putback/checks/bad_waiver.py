@@ -18,7 +18,7 @@ steps:
   - inspect: belt-guard
     waive:
       no-final-test: nothing was taken apart
-      ^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
+      ^^^^^^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
 """
 
 PASSES = """

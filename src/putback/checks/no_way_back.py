@@ -20,7 +20,7 @@ FAILS = """
 block: Renew the belt
 steps:
   - replace: belt
-    ^^^^^^^ this step cannot be undone; write its way back out
+    ^^^^^^^ this step cannot be reversed; write its way back out
 # jobs/example.yaml
 steps:
   - do: new-belt
@@ -53,8 +53,8 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that an `reverse` cannot reverse."""
     for book in opened.books:
         for stuck, undo in book.stuck:
-            also = (Also(undo.key, "undone from here"),)
-            yield Fault(stuck.key, "this step cannot be undone; write its way back out", also)
+            also = (Also(undo.key, "reversed from here"),)
+            yield Fault(stuck.key, "this step cannot be reversed; write its way back out", also)
     blocks = opened.guide.library.blocks
     stuck_at = {undo.key for book in opened.books for _, undo in book.stuck}
     for sequence in opened.guide.jobs.values():
@@ -62,4 +62,4 @@ def find(opened: Opened) -> Iterator[Fault]:
             for ref in step.things if isinstance(step.action, Reverse) else ():
                 if ref.name in blocks and not blocks[ref.name].ends_with and step.key not in stuck_at:
                     also = (Also(blocks[ref.name].span, "the block has no 'ends-with'"),)
-                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to undo", also)
+                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to reverse", also)

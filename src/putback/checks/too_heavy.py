@@ -97,10 +97,8 @@ def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_na
         rated_load = si(equipment.rated_load)[0] if equipment.rated_load and variants != NONE else None
         if rated_load is None:
             continue
-        there = book.where(
-            equipment_account(key), entry, lambda state: isinstance(state, EquipmentState) and state.there
-        )
-        there = variants if key == by_name else space.both(variants, there)
+        placed = book.where(equipment_account(key), entry, lambda at: isinstance(at, EquipmentState) and at.there)
+        there = variants if key == by_name else space.both(variants, placed)
         variants = space.without(variants, space.without(there, load.over(rated_load))) if there != NONE else variants
     return variants
 

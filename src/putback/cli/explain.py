@@ -19,6 +19,7 @@ def command(check: str | None) -> None:
     """
     from putback.checks import all_checks
     from putback.source.nearest import nearest
+    from putback.source.renamed import new_name, now_called
 
     checks = all_checks()
     if check is None:
@@ -28,6 +29,8 @@ def command(check: str | None) -> None:
             click.echo(f"{name:<{width}}  {known.level.value:<7}  {known.summary}{brought}")
         return
     known_ = checks.get(check.replace("_", "-"))
+    if known_ is None and (now := new_name("check", check.replace("_", "-"))):
+        raise click.UsageError(now_called(check, now))
     if known_ is None:
         near = nearest(check, checks)
         hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all"

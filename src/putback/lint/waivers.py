@@ -10,6 +10,7 @@ from putback.model.job import Sequence as Steps
 from putback.model.terms import Waiver
 from putback.source.finding import Finding
 from putback.source.nearest import nearest
+from putback.source.renamed import new_name, now_called
 from putback.source.span import Span
 
 
@@ -21,9 +22,10 @@ def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterat
     for finding in findings:
         taken = None
         for path, area, waiver in scopes:
-            check = checks.get(waiver.check.name)
+            name = _meant(waiver)
+            check = checks.get(name)
             if (
-                finding.check == waiver.check.name
+                finding.check == name
                 and waiver.reason
                 and check
                 and check.can_be_accepted
@@ -40,9 +42,17 @@ def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterat
             yield Finding("bad-waiver", checks["bad-waiver"].level, waiver.check.span, message)
 
 
+def _meant(waiver: Waiver) -> str:
+    """Return the check that a waiver names, be it by a name that it had before."""
+    name = waiver.check.name
+    return name if name in all_checks() else new_name("check", name) or name
+
+
 def _idle(waiver: Waiver, *, used: bool) -> str | None:
     name = waiver.check.name
     check = all_checks().get(name)
+    if check is None and (now := new_name("check", name)):
+        return now_called(name, now)
     if check is None:
         near = nearest(name, all_checks())
         return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")

@@ -138,7 +138,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         **_bought(reader, facts),
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         adjustable=reader.flag(facts.get("adjustable")),
-        rotation=reader.text(facts.get("rotation")),
+        rotation=way.name if (way := reader.direction(facts.get("rotation"))) else None,
         material=_material(reader, facts.get("material")),
         loosen_evenly=reader.flag(facts.get("loosen-evenly")),
         wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))

@@ -1,4 +1,4 @@
-"""Sentences in English on all other steps: equipment, marks, cleaning, tests, waits, words; and what a branch hangs on."""
+"""Sentences in English on all other steps: equipment, marks, cleaning, tests, waits, words; what a branch hangs on."""
 
 from __future__ import annotations
 
