@@ -62,7 +62,7 @@ def machine_text() -> str:
     """Return a machine of `PAIRS` parts, each held by bolts."""
     parts = "".join(f"  part-{n}: {{name: part {n}}}\n" for n in range(PAIRS))
     bolts = "".join(
-        f"  bolts-{n}: {{name: bolt {n}, count: 4, thread: M6, torque: 9 N·m, order: crosswise, holds: part-{n}}}\n"
+        f"  bolts-{n}: {{name: bolt {n}, count: 4, thread: M6, torque: 9 N·m, order: crosswise, secures: part-{n}}}\n"
         for n in range(PAIRS)
     )
     return f"machine: Bench\nparts:\n{parts}fasteners:\n{bolts}"

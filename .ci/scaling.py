@@ -42,26 +42,26 @@ def checks_back(n: int) -> Texts:
     """Checks that go back to themselves, one after the other."""
     steps = "  - inspect: p\n"
     for i in range(n):
-        branch = f"[{{clean: p}}, {{again: c{i}}}]"
+        branch = f"[{{clean: p}}, {{back-to: c{i}}}]"
         steps += f"  - check: thing {i}\n    name: c{i}\n    limit: dry\n    otherwise: {branch}\n"
     return {"machine.yaml": HEAD + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
 
 def checks_to_start(n: int) -> Texts:
     """Checks whose `otherwise` sets a control of its own and goes back to the start."""
-    controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], rest: shut}}\n" for i in range(n))
+    controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], normal: shut}}\n" for i in range(n))
     steps = "  - inspect: p\n    name: start\n" + "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
     for i in range(n):
-        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{again: start}}]\n"
+        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{back-to: start}}]\n"
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
 
 def checks_left(n: int) -> Texts:
     """The same, but what the branch sets stays set: every combination is a machine of its own."""
-    controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], rest: shut}}\n" for i in range(n))
+    controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], normal: shut}}\n" for i in range(n))
     steps = "  - inspect: p\n    name: start\n"
     for i in range(n):
-        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{again: start}}]\n"
+        steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{back-to: start}}]\n"
     steps += "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
 
@@ -69,10 +69,10 @@ def checks_left(n: int) -> Texts:
 def checks_of_options(n: int) -> Texts:
     """Checks, each of its own option, that set one control and go back to the start; a part is left off."""
     options = "options:\n" + "".join(f"  o{i}: [without, with]\n" for i in range(n))
-    things = "controls:\n  v: {positions: [shut, open], rest: shut}\nparts: {p: {}}\n"
+    things = "controls:\n  v: {positions: [shut, open], normal: shut}\nparts: {p: {}}\n"
     steps = "  - inspect: p\n    name: start\n"
     for i in range(n):
-        branch = "[{set: v, to: open}, {again: start}]"
+        branch = "[{set: v, to: open}, {back-to: start}]"
         steps += f"  - check: thing {i}\n    when: {{o{i}: with}}\n    limit: dry\n    otherwise: {branch}\n"
     steps += "  - remove: p\n  - set: v\n    to: shut\n"
     return {"machine.yaml": HEAD + options + things, "jobs/job.yaml": job(steps)}
@@ -84,8 +84,8 @@ def attached(n: int) -> Texts:
     parts = "parts:\n  frame: {}\n  engine: {mass: 5 kg}\n" + "".join(
         f"  p{i}: {{mass: 1 kg, when: {{o{i}: with}}}}\n" for i in range(n)
     )
-    fasteners = "fasteners:\n  feet: {kind: bolt, torque: 20 N·m, holds: engine, to: frame}\n" + "".join(
-        f"  f{i}: {{kind: bolt, torque: 20 N·m, holds: p{i}, to: engine, when: {{o{i}: with}}}}\n" for i in range(n)
+    fasteners = "fasteners:\n  feet: {kind: bolt, torque: 20 N·m, secures: engine, to: frame}\n" + "".join(
+        f"  f{i}: {{kind: bolt, torque: 20 N·m, secures: p{i}, to: engine, when: {{o{i}: with}}}}\n" for i in range(n)
     )
     steps = "  - remove: feet\n  - remove: engine\n  - install: engine\n  - install: feet\n  - tighten: feet\n"
     return {"machine.yaml": HEAD + options + parts + fasteners, "jobs/job.yaml": job(steps + PROVED)}
@@ -111,7 +111,7 @@ def entangled(n: int) -> Texts:
     pairs = _pairs(n)
     parts = "parts:\n  cover: {}\n" + "".join(f"  p{i}: {{when: {pair}}}\n" for i, pair in enumerate(pairs))
     fasteners = "fasteners:\n" + "".join(
-        f"  f{i}: {{kind: pin, holds: cover, when: {pair}}}\n" for i, pair in enumerate(pairs)
+        f"  f{i}: {{kind: pin, secures: cover, when: {pair}}}\n" for i, pair in enumerate(pairs)
     )
     steps = "".join(f"  - remove: cover\n    when: {pair}\n" for pair in pairs[:1])
     steps = "".join(f"  - remove: f{i}\n" for i in range(len(pairs))) + "  - remove: cover\n  - install: cover\n"
@@ -172,12 +172,12 @@ def chain(n: int) -> Texts:
 def undone(n: int) -> Texts:
     """A block of many steps, done and undone."""
     many = "parts:\n" + "".join(f"  p{i}: {{}}\n" for i in range(n))
-    leaves = "leaves: [" + ", ".join(f"p{i}" for i in range(n)) + "]\n"
+    leaves = "ends-with: [" + ", ".join(f"p{i}" for i in range(n)) + "]\n"
     block = f"block: Off\n{leaves}steps:\n" + "".join(f"  - remove: p{i}\n" for i in range(n))
     return {
         "machine.yaml": HEAD + many,
         "blocks/off.yaml": block,
-        "jobs/job.yaml": job("  - do: off\n  - undo: off\n" + PROVED),
+        "jobs/job.yaml": job("  - do: off\n  - reverse: off\n" + PROVED),
     }
 
 
@@ -207,7 +207,7 @@ def long_when(n: int) -> Texts:
 def fasteners(n: int) -> Texts:
     """Single fasteners out and in."""
     things = "parts: {cover: {}}\nfasteners:\n" + "".join(
-        f"  f{i}: {{kind: bolt, thread: M6, torque: 8 N·m, holds: cover}}\n" for i in range(n)
+        f"  f{i}: {{kind: bolt, thread: M6, torque: 8 N·m, secures: cover}}\n" for i in range(n)
     )
     names = "[" + ", ".join(f"f{i}" for i in range(n)) + "]"
     steps = f"  - remove: {names}\n  - remove: cover\n  - install: cover\n  - install: {names}\n  - tighten: {names}\n"

@@ -22,7 +22,7 @@ machine: Bench pump
 parts:
   lid: {}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, holds: lid}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, secures: lid}
 """
 
 JOB = """\

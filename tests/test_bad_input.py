@@ -41,7 +41,9 @@ BAD = {
     "empty job": Bad({LOOK: ""}, 1, [f"{LOOK}:1:1 not-yaml: the file is empty"]),
     "empty machine file": Bad(machine(""), 1, ["pump/machine.yaml:1:1 not-yaml: the file is empty"]),
     "empty guide file": Bad({"pump/guide.yaml": ""}, 1, ["pump/guide.yaml:1:1 not-yaml: the file is empty"]),
-    "empty library file": Bad({"shared/aids.yaml": ""}, 1, ["shared/aids.yaml:1:1 not-yaml: the file is empty"]),
+    "empty library file": Bad(
+        {"shared/equipment.yaml": ""}, 1, ["shared/equipment.yaml:1:1 not-yaml: the file is empty"]
+    ),
     "only a comment": Bad({LOOK: "# to be written\n"}, 1, [f"{LOOK}:1:1 not-yaml: the file is empty"]),
     "a list that is not closed": Bad(
         job("  - inspect: [lid\n  - inspect: lid\n"),
@@ -318,7 +320,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
         {
             "pump/guide.yaml": "titel: Bench pump\n",
             "pump/machine.yaml": f"{MACHINE}lines:\n  hose: {{joins: [lidd]}}\n",
-            "pump/aids.yaml": "stand: {bears: 60}\n",
+            "pump/equipment.yaml": "stand: {rated-load: 60}\n",
             "pump/blocks/broken.yaml": 'block: "x\n',
             "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n  - inspect: lid\n    fro: cracks\n",
             "pump/jobs/strip.yaml": "job: Strip\nsteps:\n  - remove: screws\n  - remove: led\n    time: 5\n",
@@ -326,7 +328,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
     )
     answer = putback("lint", "--format", "json", "pump")
     assert answer.findings == [
-        "pump/aids.yaml:1:16 bare-number: '60' has no unit",
+        "pump/equipment.yaml:1:16 bare-number: '60' has no unit",
         "pump/blocks/broken.yaml:1:8 not-yaml: a quotation mark is opened here and never closed",
         "pump/guide.yaml:1:1 wrong-shape: unknown key 'titel'; did you mean 'title'?",
         "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?",

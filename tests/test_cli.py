@@ -31,7 +31,7 @@ def shell(*args: str, cwd: Path, **extra: str) -> subprocess.CompletedProcess[st
     ("job", "code"),
     [
         ("job: Look\nsteps:\n  - inspect: lid\n", 0),
-        ("job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n    accept: {no-alt-text: plain}\n", 1),
+        ("job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n    waive: {no-alt-text: plain}\n", 1),
         ("job: Look\nsteps:\n  - remove: lid\n", 1),
         ("job: [\n", 2),
     ],
@@ -46,7 +46,7 @@ def test_what_a_name_can_be_is_no_part_of_a_sentence(write_guide: Write) -> None
     """A step that is called `cleaned` must not make "it can be cleaned" of it."""
     job = (
         "job: Look\nsteps:\n  - inspect: lid\n    name: cleaned\n  - inspect: lid\n    otherwise:\n"
-        "      - again: somewhere\n"
+        "      - back-to: somewhere\n"
     )
     folder = write_guide({"pump/jobs/look.yaml": job})
     assert "\n      to mend: it can be 'cleaned'\n" in shell("lint", "pump", cwd=folder.parent).stdout
@@ -153,7 +153,7 @@ def test_every_check_is_explained(name: str, putback: Putback) -> None:
     answer = putback("explain", name)
     assert answer.code == 0
     assert answer.out.startswith(f"{name} ({check.level.value})\n\n{check.summary}\n")
-    assert ("It cannot be accepted" in answer.out) is not check.can_be_accepted
+    assert ("It cannot be waived" in answer.out) is not check.can_be_accepted
     assert "This fails:\n\n    " in answer.out
     assert "This passes:\n\n    " in answer.out
     for line in check.module.FAILS.strip().split("\n"):

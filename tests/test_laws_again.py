@@ -1,4 +1,4 @@
-"""A law of going back: what is told of a job with `again` is what a search through every state of the machine finds."""
+"""A law of going back: what is told of a job with `back-to` is what a search through every state of the machine finds."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ from tests.laws.drawing import conditions, machines, read, single_steps
 from tests.test_laws import LAWS, told_together
 
 TOLD = {
-    "left-off", "left-over", "not-there", "left-loose", "left-open", "left-dry", "left-set", "left-in", "old-part",
-    "unmarked", "not-isolated", "unproved",
+    "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned", "equipment-left", "single-use-reused",
+    "unmarked", "not-isolated", "no-final-test",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
 
@@ -56,11 +56,11 @@ def looping_jobs(draw: st.DrawFn) -> tuple[Plain, list[Plain]]:
                 ]
                 if draw(st.integers(0, 2)) == 0:
                     inner: list[Plain] = [step for step in [draw(single_steps(machine))] if "otherwise" not in step]
-                    last: list[Plain] = draw(st.sampled_from([[], [{"again": "l"}], [{"stop": "Enough."}]]))
+                    last: list[Plain] = draw(st.sampled_from([[], [{"back-to": "l"}], [{"stop": "Enough."}]]))
                     branch.append({"check": "more", "limit": "dry", "otherwise": [*inner, *last]})
                     if not branch[-1]["otherwise"]:
                         branch.pop()
-                end: Plain = {"again": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
+                end: Plain = {"back-to": "l"} if draw(st.integers(0, 3)) else {"stop": "Enough."}
                 when = draw(conditions(machine.get("options", {}), 1))
                 branch.append(end if when is None else {**end, "when": when})
                 if when is None:
@@ -85,7 +85,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
         if index == len(steps):
             told |= closing(bench)
             if unproved is not None:
-                told.add(("unproved", unproved))
+                told.add(("no-final-test", unproved))
             continue
         step = steps[index]
         if not meets(step.get("when"), chosen):
@@ -96,7 +96,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
         if "stop" in step:
             told |= closing(here)
             if unproved is not None:
-                told.add(("unproved", unproved))
+                told.add(("no-final-test", unproved))
             continue
         waiting.append((index + 1, here, unproved))
         if "otherwise" in step:
@@ -107,7 +107,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
 
 
 Way = tuple[Bench, str | None, str | None]
-"""A machine, its last assembly that is not proved, and how the branch ended: `again`, `stop`, or None for neither."""
+"""A machine, its last assembly that is not proved, and how the branch ended: `back-to`, `stop`, or None for neither."""
 
 
 def branched(
@@ -120,8 +120,8 @@ def branched(
             continue
         ended, ways = [way for way in ways if way[2]], [way for way in ways if not way[2]]
         for other, still, _ in ways:
-            if "again" in step or "stop" in step:
-                ended.append((other, still, "again" if "again" in step else "stop"))
+            if "back-to" in step or "stop" in step:
+                ended.append((other, still, "back-to" if "back-to" in step else "stop"))
                 continue
             after = do(machine, other, step, still, told)
             if "otherwise" in step:
@@ -145,7 +145,7 @@ def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: To
         elif verb in PROVING:
             unproved = None
         told |= isolation(machine, bench, verb, name)
-        if verb in ("place", "clear"):
+        if verb in ("place", "take-away"):
             if (name in bench.there) == (verb == "place"):
                 told.add(("not-there", name))
             bench.there = bench.there | {name} if verb == "place" else bench.there - {name}

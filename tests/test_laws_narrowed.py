@@ -89,20 +89,22 @@ def test_a_narrowed_run_finds_nothing_that_the_whole_one_does_not(
 def with_claims(guide: Guide) -> Guide:
     """Return a guide whose blocks say that they leave everything, and with cautions for two verbs."""
     assert guide.machine is not None
-    names = [*guide.machine.things, *guide.library.aids]
+    names = [*guide.machine.things, *guide.library.equipment]
     blocks = {}
     for key, block in guide.blocks.items():
         leaves = tuple(Ref(name, Span(block.path, 1, column, 1, column + 1)) for column, name in enumerate(names, 1))
-        blocks[key] = replace(block, leaves=leaves)
+        blocks[key] = replace(block, ends_with=leaves)
     top = top_of("hazards.yaml")
     hazards = {
-        verb: Hazard(key=verb, span=top, name=verb, least=Signal.WARNING, verbs=(verb,), tags=(), wear=(), gone_when=())
+        verb: Hazard(
+            key=verb, span=top, name=verb, signal_at_least=Signal.WARNING, verbs=(verb,), tags=(), ppe=(), safe_when=()
+        )
         for verb in ("remove", "run")
     }
     cautions = {
         key: SafetyMessage(
             key=key, span=top, name=key, signal=Signal.WARNING, hazard="a", consequence="b", avoid=("c",),
-            covers=(Ref(verb, top),), wear=(),
+            covers=(Ref(verb, top),), ppe=(),
         )
         for key, verb in (("removing", "remove"), ("running", "run"))
     }  # fmt: skip

@@ -31,7 +31,7 @@ def with_tools(steps: list[Plain], seed: int = 0) -> list[Plain]:
     """Give every step that can have one a tool, in turn one of five."""
     found = []
     for number, step in enumerate(steps):
-        if not {"do", "undo", "note", "stop"} & set(step):
+        if not {"do", "reverse", "note", "stop"} & set(step):
             step = {**step, "tool": f"t{(seed + number) % 5}"}
         if "otherwise" in step:
             step = {**step, "otherwise": with_tools(step["otherwise"], seed + number + 1)}
@@ -41,7 +41,7 @@ def with_tools(steps: list[Plain], seed: int = 0) -> list[Plain]:
 
 def settling(machine: Plain) -> Plain:
     """Let all joints settle."""
-    fasteners = {name: {**facts, "settles": "10 h"} for name, facts in machine.get("fasteners", {}).items()}
+    fasteners = {name: {**facts, "retighten-after": "10 h"} for name, facts in machine.get("fasteners", {}).items()}
     return {**machine, **({"fasteners": fasteners} if fasteners else {})}
 
 

@@ -49,7 +49,7 @@ def grouped(checks: Iterable[KnownCheck]) -> dict[Group, list[KnownCheck]]:
 
 
 class ShowCheck(SphinxDirective):
-    """What a check means: its text, level, whether it can be accepted, and its two examples."""
+    """What a check means: its text, level, whether it can be waived, and its two examples."""
 
     required_arguments = 1
 
@@ -58,9 +58,9 @@ class ShowCheck(SphinxDirective):
         check = own_checks()[self.arguments[0]]
         self.env.note_dependency(check.file)
         accepted = (
-            "An author can accept it, with a reason."
+            "An author can waive it, with a reason."
             if check.can_be_accepted
-            else ("It cannot be accepted: missing it can injure somebody.")
+            else ("It cannot be waived: missing it can injure somebody.")
         )
         found = FOUND_BY.get(check.stage or "")
         when = f" It is found {found}." if found else ""
@@ -87,9 +87,7 @@ class ShowChecks(SphinxDirective):
         for group, members in grouped(checks.values()).items():
             shown += [nodes.rubric("", group.title), paragraph(group.about)]
             rows = [self.row(check) for check in members]
-            shown.append(
-                table(["Check", "What is wrong", "Level", "Can be accepted"], rows, (22, 54, 12, 12), "checks")
-            )
+            shown.append(table(["Check", "What is wrong", "Level", "Can be waived"], rows, (22, 54, 12, 12), "checks"))
         toctree = addnodes.toctree(
             parent=self.env.docname, entries=[(None, f"checks/{name}") for name in checks], hidden=True, glob=False,
             includefiles=[f"checks/{name}" for name in checks], maxdepth=1, caption=None, titlesonly=True, numbered=0,
@@ -130,7 +128,7 @@ _HEADS = {
     "hazards": (["Name", "Hazard", "Least signal word", "Comes from"], (22, 28, 18, 32)),
     "tools": (["Name", "Tool", "Range or drive"], (30, 35, 35)),
     "consumables": (["Name", "Consumable", "Tags"], (34, 36, 30)),
-    "aids": (["Name", "Aid", "Bears"], (34, 46, 20)),
+    "equipment": (["Name", "Aid", "Bears"], (34, 46, 20)),
 }
 
 
@@ -152,10 +150,10 @@ def _facts(entry: LibraryEntry) -> list[Cell]:
     for name in ("verbs", "drives"):
         facts += getattr(entry, name, ())
     facts += [getattr(tag, "name", tag) for tag in getattr(entry, "tags", ())]
-    for name in ("range", "bears"):
+    for name in ("range", "rated-load"):
         if quantity := getattr(entry, name, None):
             facts.append(show(quantity))
-    least = getattr(entry, "least", None)
+    least = getattr(entry, "signal_at_least", None)
     return [entry.name, *([least.value] if least else []), ", ".join(facts) or "–"]
 
 

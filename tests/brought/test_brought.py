@@ -145,7 +145,7 @@ SLIPS = {
     "no truth": ("LEVEL =", "INJURES = 1\nLEVEL =", f"{HEAD}has INJURES = 1: it must be True or False"),
     "kinds that there are none of": (
         "LEVEL =", "NEEDS = frozenset({'tide'})\nLEVEL =",
-        f"{HEAD}has NEEDS = frozenset({{'tide'}}): it must be a frozenset of some of aid, block, caution, consumable, ",
+        f"{HEAD}has NEEDS = frozenset({{'tide'}}): it must be a frozenset of some of equipment, block, caution, consumable, ",
     ),
     "two arguments": ("find(opened: Opened)", "find(guide, opened)", f"{HEAD}has find = "),
     "no docstring": ('"""A job does not', 'X = """A job does not', f"{HEAD}has no docstring: say what is wrong"),

@@ -16,7 +16,7 @@ LONGEST_NUMBER = "LG" + "0123456789" * 4
 COVER = """\
 title: Long haul
 authors: [The testers]
-notice: The machine is invented.
+read-first: The machine is invented.
 """
 
 MACHINE = f"""\
@@ -35,7 +35,7 @@ fasteners:
     thread: M10 x 1.5
     class: "8.8"
     drive: hex 17 mm
-    holds: hood
+    secures: hood
     to: body
     torque: 45 N·m
     order: crosswise
@@ -94,7 +94,7 @@ def write_long_guide(place: Path) -> Path:
         "index.md": INDEX,
         "prose.md": PROSE,
         "jobs/haul.yaml": job(),
-        "../shared/hazards.yaml": "weight: {name: a heavy part, least: warning}\n",
+        "../shared/hazards.yaml": "weight: {name: a heavy part, signal-at-least: warning}\n",
         "../shared/cautions.yaml": (
             "crushing:\n"
             "  signal: warning\n"

@@ -23,8 +23,8 @@ from putback.model.build_machine import build_machine
 from putback.model.job import Sequence
 from putback.model.library import Library
 from putback.model.reading import Reader
-from putback.model.terms import Acceptance
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.terms import Waiver
+from putback.model.verbs.blocks import Do, Reverse
 from putback.source.finding import Finding, Level
 from putback.source.load import Listing, Mapping, Text, load, load_text
 from putback.source.schema import FileKind, validate
@@ -83,7 +83,7 @@ class Trial:
         assert findings_of(open_guide(guide))[0] == []
         sequences = list(guide.sequences())
         assert guide.cover
-        accepted = [*guide.cover.accept, *(acceptance for sequence in sequences for acceptance in _accepted(sequence))]
+        accepted = [*guide.cover.waive, *(waiver for sequence in sequences for waiver in _accepted(sequence))]
         assert not accepted, "`findings` below knows of nothing accepted"
         return cls(folder, guide)
 
@@ -160,10 +160,10 @@ class Trial:
         return replace(self.guide.library, cautions={**self.guide.library.cautions, **shelf.cautions})
 
     def points_back(self, finding: Finding, name: str, fault: Fault) -> bool:
-        """Tell whether a finding names a thing and shows the step, or the `opens`, by which it came off."""
-        machine, aids = self.guide.machine, self.guide.library.aids
+        """Tell whether a finding names a thing and shows the step, or the `begins-with`, by which it came off."""
+        machine, equipment = self.guide.machine, self.guide.library.equipment
         assert machine is not None
-        thing = machine.things.get(name) or aids[name]
+        thing = machine.things.get(name) or equipment[name]
         word = thing.name.split()[-1]
         places = {finding.span, *(also.span for also in finding.also)}
         return word in finding.message and any(
@@ -185,7 +185,7 @@ class Trial:
                 elif isinstance(node, Mapping):
                     for key, entry in node.entries.items():
                         values = entry.value.items if isinstance(entry.value, Listing) else [entry.value]
-                        if key in TAKING | {"opens"}:
+                        if key in TAKING | {"begins-with"}:
                             found |= {
                                 (shown, value.span.line)
                                 for value in values
@@ -198,15 +198,15 @@ class Trial:
 _read = cache(load)
 
 
-def _accepted(sequence: Sequence) -> Iterator[Acceptance]:
-    yield from sequence.accept
+def _accepted(sequence: Sequence) -> Iterator[Waiver]:
+    yield from sequence.waive
     for step in sequence.steps():
-        yield from step.accept
+        yield from step.waive
 
 
 def _does(sequence: Sequence, blocks: set[str]) -> bool:
     return any(
-        ref.name in blocks for step in sequence.steps() if isinstance(step.action, Do | Undo) for ref in step.things
+        ref.name in blocks for step in sequence.steps() if isinstance(step.action, Do | Reverse) for ref in step.things
     )
 
 

@@ -14,7 +14,7 @@ from putback.guide.record import Guide
 from putback.model.job import Block
 from putback.model.machine import Control, Fastener, Machine
 from putback.model.terms import Need, Signal
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.controls import Set
 from putback.model.verbs.telling import Caution
 from putback.source.load import Listing, Mapping, Pair, Text, load_text
@@ -22,7 +22,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph, Why
 from tests.faults.text import Script, Step, script
 
-NAMED = {"install", "tighten", "connect", "fill", "set to rest", "clear", "align"}
+NAMED = {"install", "tighten", "connect", "fill", "set to rest", "take-away", "align"}
 """Deleted, these need a finding that names the thing and points at the step that took it off."""
 TAKING = {"remove", "replace", "loosen", "disconnect", "drain", "set", "place", "mark"}
 
@@ -60,13 +60,13 @@ class _Context:
     def steps_of(self, step: Step) -> Iterator[tuple[str, tuple[str, ...], str | None]]:
         """Yield verb, names and position (of `set`) of a step; of a block, those of all of its steps."""
         to = step.keys["to"].value if step.verb == "set" else None
-        if step.verb not in ("do", "undo"):
+        if step.verb not in ("do", "reverse"):
             yield step.verb, tuple(step.names), to.value if isinstance(to, Text) else None
-        waiting = list(step.names) if step.verb in ("do", "undo") else []
+        waiting = list(step.names) if step.verb in ("do", "reverse") else []
         while waiting:
             for inner in self.blocks[waiting.pop()].steps():
                 names = tuple(ref.name for ref in inner.things)
-                if isinstance(inner.action, Do | Undo):
+                if isinstance(inner.action, Do | Reverse):
                     waiting += names
                 yield inner.verb.name, names, inner.action.to.name if isinstance(inner.action, Set) else None
 
@@ -77,15 +77,15 @@ class _Context:
             for name in names if verb == "set" else ():
                 control = self.machine.things[name]
                 assert isinstance(control, Control)
-                if (to == control.rest.name) is (step.verb == "set"):
+                if (to == control.normal.name) is (step.verb == "set"):
                     found.add(name)
         return found
 
     def wants_elsewhere(self, step: Step) -> set[str]:
-        """Return the controls that the machine file wants away from rest for a step: its verb, what it works on."""
+        """Return the controls that the machine file wants away from normal for a step: its verb, what it works on."""
         needs: list[Need] = []
         for verb, names, _ in self.steps_of(step):
-            if verb not in ("caution", "note", "set", "place", "clear", "do", "undo"):
+            if verb not in ("caution", "note", "set", "place", "take-away", "do", "reverse"):
                 needs += self.machine.verb_needs.get(verb, ())
                 things = [self.machine.things[name] for name in names if name in self.machine.things]
                 needs += [need for thing in things for need in thing.needs]
@@ -93,7 +93,7 @@ class _Context:
         return {
             need.control.name
             for need in needs
-            if need.control.name in controls and need.position.name != controls[need.control.name].rest.name
+            if need.control.name in controls and need.position.name != controls[need.control.name].normal.name
         }
 
     def fault(self, kind: str, step: Step, text: str, names: tuple[str, ...] = ()) -> Fault:
@@ -134,8 +134,8 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         assert isinstance(control, Control)
         to = step.keys["to"].value
         assert isinstance(to, Text)
-        verb = "set to rest" if to.value == control.rest.name else "set"
-    if verb in NAMED | TAKING | {"caution", "do", "undo"}:
+        verb = "set to rest" if to.value == control.normal.name else "set"
+    if verb in NAMED | TAKING | {"caution", "do", "reverse"}:
         names = tuple(step.names) if verb in NAMED else ()
         yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
 
@@ -151,8 +151,8 @@ def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
 
 
 def _too_early(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
-    """Put controls back to rest, by `set` or by `undo`, before the last step that wants one of them elsewhere."""
-    moved = context.moves(step) if step.verb in ("set", "undo") else set()
+    """Put controls back to rest, by `set` or by `reverse`, before the last step that wants one of them elsewhere."""
+    moved = context.moves(step) if step.verb in ("set", "reverse") else set()
     before = step.siblings if step.otherwise else [other for other in whole.steps if not other.otherwise]
     for earlier in reversed(before[: next(n for n, other in enumerate(before) if other is step)]) if moved else ():
         if context.moves(earlier) & moved:
@@ -182,7 +182,7 @@ _WORKING = {
 
 def _dependent(one: Step, other: Step, context: _Context) -> bool:
     """Tell whether the order of two steps matters: one thing, or two that the machine file puts in order."""
-    if not {one.verb, other.verb} <= _WORKING | {"place", "clear", "set"}:
+    if not {one.verb, other.verb} <= _WORKING | {"place", "take-away", "set"}:
         return False
     if set(one.names) & set(other.names):
         return True
@@ -218,16 +218,16 @@ def _changed(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         for position in thing.positions:
             if position.name != to.value:
                 yield context.fault("set to another position", step, whole.with_value(step.keys["to"], position.name))
-    if step.verb in ("remove", "install", "disconnect", "connect", "place", "clear"):
+    if step.verb in ("remove", "install", "disconnect", "connect", "place", "take-away"):
         twice = [*whole.lines[: step.last], *whole.lines[step.first - 1 : step.last], *whole.lines[step.last :]]
         yield context.fault("done twice", step, "\n".join(twice))
-    if step.verb in _WORKING | {"set", "place", "clear", "caution", "do", "undo"} and len(step.names) == 1:
+    if step.verb in _WORKING | {"set", "place", "take-away", "caution", "do", "reverse"} and len(step.names) == 1:
         misspelt = step.value[:2] + step.value[3:]
         yield context.fault("name misspelt", step, whole.with_value(step.keys[step.verb], misspelt))
-    if step.verb in ("do", "undo"):
+    if step.verb in ("do", "reverse"):
         entry = step.keys[step.verb]
         line, span = whole.lines[entry.key.span.line - 1], entry.key.span
-        other = "do" if step.verb == "undo" else "undo"
+        other = "do" if step.verb == "reverse" else "reverse"
         changed = line[: span.column - 1] + other + line[span.end_column - 1 :]
         lines = [*whole.lines[: span.line - 1], changed, *whole.lines[span.line :]]
         yield context.fault(f"{step.verb} turned into {other}", step, "\n".join(lines))

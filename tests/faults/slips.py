@@ -23,13 +23,24 @@ from putback.units import QuantityError, parse_any
 
 NAMED_BY_AUTHORS = {"options", "controls", "parts", "fasteners", "lines", "fluids"}
 """Keys of the machine file under which names are given."""
-NO_WORDS = {"needs", "makes", "when", "exclude", "gone-when", "while", "behind", "accept", "length"}
+NO_WORDS = {"needs", "results-in", "when", "exclude", "safe-when", "while", "access-after", "waive", "length"}
 """Keys under which keys are uses of names, which are tried as such."""
-CHOICES = {"signal", "least", "grip", "turn", "condition", "frees-when", "verbs", "units", "threads", "material"}
+CHOICES = {
+    "signal",
+    "signal-at-least",
+    "grip",
+    "turn",
+    "condition",
+    "releases-when",
+    "verbs",
+    "units",
+    "threads",
+    "material",
+}
 """Keys whose value is one of a few words."""
 QUANTITIES = {
-    "mass", "torque", "stages", "length", "volume", "time", "range", "step", "lever", "extends", "bears", "engagement",
-    "settles", "reach", "height", "to-reach", "to-height", "twist", "wait", "for", "angle",
+    "mass", "torque", "stages", "length", "volume", "time", "range", "step", "lever", "extends", "rated-load", "engagement",
+    "retighten-after", "reach", "height", "to-reach", "to-height", "twist", "wait", "for", "angle",
 }  # fmt: skip
 """Keys whose value is a quantity."""
 

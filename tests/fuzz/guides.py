@@ -27,13 +27,13 @@ machine: Trial
 options:
   shaft: [short, long]
 controls:
-  valve: {positions: [open, closed], rest: open}
+  valve: {positions: [open, closed], normal: open}
 parts:
   lid: {mass: 2 kg}
   housing: {material: aluminium}
 fasteners:
   bolts: {name: bolt, count: 4, thread: M6 x 1.0, class: "8.8", drive: hex 10 mm, torque: 9 N·m, order: crosswise,
-          holds: lid, to: housing, engagement: 12 mm}
+          secures: lid, to: housing, engagement: 12 mm}
 """,
     "jobs/first.yaml": """\
 job: Look under the lid
@@ -66,7 +66,7 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
     shapes = Shapes(rng, odd)
     tree: Tree = {"guide.yaml": {"title": "Trial", "units": rng.choice([["metric", "us"], ["us", "metric"], "us"])}}
     tree["machine.yaml"] = machine = _machine(rng, shapes)
-    for name, names in (("aids", v.AIDS), ("tools", v.TOOLS), ("consumables", v.CONSUMABLES), ("hazards", v.HAZARDS),
+    for name, names in (("equipment", v.EQUIPMENT), ("tools", v.TOOLS), ("consumables", v.CONSUMABLES), ("hazards", v.HAZARDS),
                         ("cautions", v.CAUTIONS)):  # fmt: skip
         if rng.random() < 0.25:
             schema = root(FileKind(name))
@@ -78,7 +78,7 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
         job: Tree = {"job": "A job"} | {
             key: shapes.value(schema, root(FileKind.JOB), key)
             for key, schema in root(FileKind.JOB)["properties"].items()
-            if key not in ("job", "steps", "sections", "accept") and rng.random() < 0.15
+            if key not in ("job", "steps", "sections", "waive") and rng.random() < 0.15
         }
         steps = _work(rng, shapes, machine, back=True)
         if rng.random() < 0.8:
@@ -110,16 +110,16 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         }
         for name, thing in group.items():
             inner = order[order.index(name) + 1 :] if name in order else []
-            for link in ("holds", "joins"):
+            for link in ("secures", "joins"):
                 if link in thing and rng.random() < 0.95:
-                    ends = [other for other in inner if link == "holds" or other in v.PARTS]
+                    ends = [other for other in inner if link == "secures" or other in v.PARTS]
                     thing[link] = ends[:2]
                     if not ends:
                         del thing[link]
             if key == "controls" and rng.random() < 0.95:
                 positions = ("open", "closed")
                 said = {name: rng.choice(v.PHRASES) for name in positions}
-                thing |= {"positions": list(positions) if rng.random() < 0.6 else said, "rest": "open"}
+                thing |= {"positions": list(positions) if rng.random() < 0.6 else said, "normal": "open"}
             if key == "fasteners" and thing.get("positions") and rng.random() < 0.8:
                 thing["count"] = len(thing["positions"])
             if key == "lines" and "joins" not in thing:
@@ -137,7 +137,7 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         machine["kits"] = {
             name: shapes.value(facts, schema, name) for name in v.KITS if rng.random() < 0.8 or name == v.KITS[0]
         }
-    for key in ("exclude", "behind", "makes", "needs"):
+    for key in ("exclude", "access-after", "results-in", "needs"):
         if rng.random() < 0.06:
             machine[key] = shapes.value(schema["properties"][key], schema, key)
     if rng.random() < 0.1:

@@ -19,7 +19,7 @@ from tests.fuzz.texts import changed, dumped
 from tests.fuzz.trees import Changer
 from tests.fuzz.trial import Answer, Files, Place, smaller
 
-AGAIN = 25
+BACK_TO = 25
 """One in so many executions is done twice, to compare the answers."""
 
 _MEMORY = Path("/dev/shm")
@@ -126,7 +126,7 @@ def run(seed: int, numbers: Iterable[int], mix: Mix = RICH, *, minimise: bool = 
         place = Place(Path(folder))
         for number in numbers:
             case = made(seed, number, mix)
-            answer = place.attempt(case.files, twice=number % AGAIN == 0)
+            answer = place.attempt(case.files, twice=number % BACK_TO == 0)
             tally.runs[case.kind] += 1
             tally.walked[case.kind] += answer.walked
             digest.update(answer.report.encode("utf-8", "replace"))

@@ -31,7 +31,10 @@ VERBS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["verb"]["enum"])
 STEP_KEYS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["step-keys"]["properties"])
 EVERY_KEY: tuple[str, ...] = tuple(
     sorted(
-        {key for kind in FileKind for key in root(kind).get("properties", {})} | set(VERBS) | set(STEP_KEYS) | {"again"}
+        {key for kind in FileKind for key in root(kind).get("properties", {})}
+        | set(VERBS)
+        | set(STEP_KEYS)
+        | {"back-to"}
     )
 )
 
@@ -95,8 +98,8 @@ class Shapes:
         others = schema.get("additionalProperties")
         if isinstance(others, dict) and not properties:
             for _ in range(self.rng.randint(1, 2)):
-                if key in ("needs", "makes", "while", "gone-when"):
-                    name = self.rng.choice(v.CONTROLS + v.AIDS + v.PARTS)
+                if key in ("needs", "results-in", "while", "safe-when"):
+                    name = self.rng.choice(v.CONTROLS + v.EQUIPMENT + v.PARTS)
                     found[name] = self.rng.choice(("open", "closed", "off", "placed"))
                 else:
                     found[self.rng.choice(v.EVERY_NAME)] = self.value(others, home, key, depth + 1)
@@ -119,7 +122,7 @@ class Shapes:
         """Return a few steps; under `otherwise` some that stop or go back."""
         steps = [self.step(depth + 1) for _ in range(self.rng.randint(1, 2 if depth > 2 else 3))]
         if otherwise and self.rng.random() < 0.6:
-            end: list[dict[str, Any]] = [{"stop": "take it to a workshop"}, {"again": self.rng.choice(v.STEPS)}]
+            end: list[dict[str, Any]] = [{"stop": "take it to a workshop"}, {"back-to": self.rng.choice(v.STEPS)}]
             steps.append(self.rng.choice(end))
         return steps
 

@@ -130,7 +130,7 @@ class Changer:
             end = self.rng.randint(start + 1, len(spot.value))
             inner = spot.value[start:end]
             inner += self.rng.choice(
-                ([], [{"stop": "stop here"}], [{"again": "first-look"}], [{"again": "again-here"}])
+                ([], [{"stop": "stop here"}], [{"back-to": "first-look"}], [{"back-to": "again-here"}])
             )
             check = {self.rng.choice(("check", "inspect", "measure")): "lid", "name": self.rng.choice(v.STEPS)}
             spot.value[start:end] = [check | {"otherwise": inner}]
@@ -144,12 +144,12 @@ class Changer:
         spot = self.pick(places, lambda spot: isinstance(spot.value, dict) and bool(set(spot.value) & set(VERBS)))
         if spot:
             key = self.rng.choice(STEP_KEYS)
-            spot.value[key] = self.shapes.word(key) if key not in ("when", "figure", "accept") else self.shapes.when()
+            spot.value[key] = self.shapes.word(key) if key not in ("when", "figure", "waive") else self.shapes.when()
 
     def do_block(self, tree: Tree, places: list[Spot]) -> None:
         spot = self.pick(places, lambda spot: spot.about in ("steps", "otherwise") and isinstance(spot.value, list))
         if spot:
-            step = {self.rng.choice(("do", "undo")): self.rng.choice(v.BLOCKS)}
+            step = {self.rng.choice(("do", "reverse")): self.rng.choice(v.BLOCKS)}
             spot.value.insert(self.rng.randint(0, len(spot.value)), step)
 
     def many(self, tree: Tree, places: list[Spot]) -> None:
@@ -209,7 +209,7 @@ class Changer:
         other.put(first)
 
 
-_LIMITED = {*VERBS, "joins", "holds", "torque", "thread", "mass", "positions", "title", "drains"}
+_LIMITED = {*VERBS, "joins", "secures", "torque", "thread", "mass", "positions", "title", "drains"}
 _KIND = (
     Changer.another, Changer.odd_quantity, Changer.odd_quantity, Changer.odd_text, Changer.other_name,
     Changer.swap_alike,

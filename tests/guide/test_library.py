@@ -18,19 +18,19 @@ hot-coolant:
   consequence: It can burn skin.
   avoid: [Let it cool., Open slowly.]
   covers: [hot, pressure]
-  wear: [gloves]
+  ppe: [gloves]
 """,
     "hazards": """
-fuel: {name: fuel vapour, least: warning, verbs: [drain], tags: [fuel], wear: [gloves],
-       gone-when: {tap: closed, tank: empty}}
-noise: {least: notice}
+fuel: {name: fuel vapour, signal-at-least: warning, verbs: [drain], tags: [fuel], ppe: [gloves],
+       safe-when: {tap: closed, tank: empty}}
+noise: {signal-at-least: notice}
 """,
     "tools": """
 small-torque-wrench: {name: small torque wrench, range: 1 N·m .. 25 N·m}
 socket-10: {drives: [hex 10 mm, hex 3/8]}
 """,
     "consumables": "glycerine: {name: glycerine, tags: [slippery]}\n",
-    "aids": "stand: {name: engine stand, bears: 60 kg}\nrag: {}\n",
+    "equipment": "stand: {name: engine stand, rated-load: 60 kg}\nrag: {}\n",
 }
 
 
@@ -51,24 +51,24 @@ def test_every_kind_of_entry(shelf_folder: Path) -> None:
         "Coolant is hot.",
         "It can burn skin.",
     )
-    assert (caution.name, caution.avoid, caution.wear) == ("hot coolant", ("Let it cool.", "Open slowly."), ("gloves",))
+    assert (caution.name, caution.avoid, caution.ppe) == ("hot coolant", ("Let it cool.", "Open slowly."), ("gloves",))
     assert [ref.name for ref in caution.covers] == ["hot", "pressure"]
     fuel, noise = shelf.hazards["fuel"], shelf.hazards["noise"]
-    assert (fuel.name, fuel.least, fuel.verbs, fuel.tags, fuel.wear) == (
+    assert (fuel.name, fuel.signal_at_least, fuel.verbs, fuel.tags, fuel.ppe) == (
         "fuel vapour", Signal.WARNING, ("drain",), ("fuel",), ("gloves",),
     )  # fmt: skip
-    assert [(need.control.name, need.position.name) for need in fuel.gone_when] == [
+    assert [(need.control.name, need.position.name) for need in fuel.safe_when] == [
         ("tap", "closed"),
         ("tank", "empty"),
     ]
-    assert (noise.verbs, noise.tags, noise.gone_when) == ((), (), ())
-    wrench, stand = shelf.tools["small-torque-wrench"].range, shelf.aids["stand"].bears
+    assert (noise.verbs, noise.tags, noise.safe_when) == ((), (), ())
+    wrench, stand = shelf.tools["small-torque-wrench"].range, shelf.equipment["stand"].rated_load
     assert wrench is not None
     assert stand is not None
     assert (wrench.text, stand.text) == ("1 N·m .. 25 N·m", "60 kg")
     assert shelf.tools["socket-10"].drives == ("hex 10 mm", "hex 3/8")
     assert [tag.name for tag in shelf.consumables["glycerine"].tags] == ["slippery"]
-    assert (shelf.aids["rag"].name, shelf.aids["rag"].bears) == ("rag", None)
+    assert (shelf.equipment["rag"].name, shelf.equipment["rag"].rated_load) == ("rag", None)
 
 
 def test_an_entry_keeps_its_place(shelf_folder: Path) -> None:
@@ -89,10 +89,10 @@ def test_the_guides_own_files_are_shown_without_a_folder(shelf_folder: Path) -> 
     ("name", "text", "check", "place"),
     [
         ("tools", "wrench: {range: 25}\n", "bare-number", "shared/tools.yaml:1:17"),
-        ("aids", "stand: {bears: 60 N·m}\n", "bad-quantity", "shared/aids.yaml:1:16"),
-        ("aids", "stand: {bear: 60 kg}\n", "wrong-shape", "shared/aids.yaml:1:9"),
-        ("hazards", "fuel: {least: loud}\n", "wrong-shape", "shared/hazards.yaml:1:15"),
-        ("aids", "a: {\n", "not-yaml", "shared/aids.yaml:2:1"),
+        ("equipment", "stand: {rated-load: 60 N·m}\n", "bad-quantity", "shared/equipment.yaml:1:16"),
+        ("equipment", "stand: {bear: 60 kg}\n", "wrong-shape", "shared/equipment.yaml:1:9"),
+        ("hazards", "fuel: {signal-at-least: loud}\n", "wrong-shape", "shared/hazards.yaml:1:15"),
+        ("equipment", "a: {\n", "not-yaml", "shared/equipment.yaml:2:1"),
     ],
 )
 def test_what_is_wrong_is_told_with_its_place(name: str, text: str, check: str, place: str, tmp_path: Path) -> None:
@@ -104,18 +104,18 @@ def test_what_is_wrong_is_told_with_its_place(name: str, text: str, check: str, 
 
 
 def test_a_file_of_a_wrong_shape_gives_no_entries(tmp_path: Path) -> None:
-    (tmp_path / "aids.yaml").write_text("- stand\n- rag\n", encoding="utf-8")
+    (tmp_path / "equipment.yaml").write_text("- stand\n- rag\n", encoding="utf-8")
     shelf = read_shelf(tmp_path, "shared")
-    assert shelf.aids == {}
-    assert (set(shelf.broken), set(shelf.unlisted)) == ({"aid"}, {"aid"})
+    assert shelf.equipment == {}
+    assert (set(shelf.broken), set(shelf.unlisted)) == ({"equipment"}, {"equipment"})
     assert not shelf.doubtful
 
 
 def test_an_entry_of_a_wrong_shape_is_known_by_its_name(tmp_path: Path) -> None:
-    (tmp_path / "aids.yaml").write_text("stand: {strong: 60 kg}\nrag: {}\n", encoding="utf-8")
+    (tmp_path / "equipment.yaml").write_text("stand: {strong: 60 kg}\nrag: {}\n", encoding="utf-8")
     shelf = read_shelf(tmp_path, "shared")
-    assert list(shelf.aids) == ["rag"]
-    assert (set(shelf.broken), set(shelf.doubtful)) == ({"aid"}, {("aid", "stand")})
+    assert list(shelf.equipment) == ["rag"]
+    assert (set(shelf.broken), set(shelf.doubtful)) == ({"equipment"}, {("equipment", "stand")})
     assert not shelf.unlisted
 
 
@@ -132,15 +132,15 @@ def test_an_entry_with_a_misspelt_word_is_read_as_it_was_meant(tmp_path: Path) -
 
 def test_both_together_with_one_name_in_both(shelf_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
     own_folder = tmp_path_factory.mktemp("guide")
-    (own_folder / "aids.yaml").write_text("rag: {name: oily rag}\nhook: {}\n", encoding="utf-8")
+    (own_folder / "equipment.yaml").write_text("rag: {name: oily rag}\nhook: {}\n", encoding="utf-8")
     shared, own = read_shelf(shelf_folder, "shared"), read_shelf(own_folder, "")
-    together, faults = merged(shared.aids, own.aids)
+    together, faults = merged(shared.equipment, own.equipment)
     assert list(together) == ["stand", "rag", "hook"]
     assert together["rag"].name == "oily rag"
     [fault] = faults
-    assert (fault.check, str(fault.span)) == ("same-name", "aids.yaml:1:1")
+    assert (fault.check, str(fault.span)) == ("same-name", "equipment.yaml:1:1")
     assert fault.message == "'rag' stands in this guide and in the shared library"
-    assert [str(also.span) for also in fault.also] == ["shared/aids.yaml:2:1"]
+    assert [str(also.span) for also in fault.also] == ["shared/equipment.yaml:2:1"]
 
 
 def test_without_a_shared_folder_the_shipped_library_serves(tmp_path: Path) -> None:

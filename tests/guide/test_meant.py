@@ -16,12 +16,12 @@ MACHINE = """
 machine: Pump
 options: {drive: [belt, gear]}
 controls:
-  tap: {positions: [open, closed], rest: open}
+  tap: {positions: [open, closed], normal: open}
 parts:
   lid: {needs: {tap: closed}}
   body: {}
 fasteners:
-  screws: {name: screw, count: 4, holds: lid, to: body, order: crosswise, no-torque: they only close it}
+  screws: {name: screw, count: 4, secures: lid, to: body, order: crosswise, no-torque: they only close it}
 """
 JOB = """
 job: Look
@@ -70,9 +70,9 @@ def test_a_guide_without_a_slip_is_the_same(write_guide: Write) -> None:
         ("pump/jobs/look.yaml", "remove: screws", "remove: scerws", "jobs/look.yaml:6 nothing is called 'scerws'"),
         ("pump/jobs/look.yaml", "set: tap", "set: tpa", "jobs/look.yaml:4 no control is called 'tpa'"),
         ("pump/jobs/look.yaml", "to: closed", "to: clsoed", "jobs/look.yaml:5 tap has no position 'clsoed'"),
-        ("pump/machine.yaml", "holds: lid", "holds: ild", "machine.yaml:10 nothing is called 'ild'"),
+        ("pump/machine.yaml", "secures: lid", "secures: ild", "machine.yaml:10 nothing is called 'ild'"),
         ("pump/machine.yaml", "tap: closed", "tpa: closed", "machine.yaml:7 nothing is called 'tpa'"),
-        ("pump/machine.yaml", "rest: open", "rest: opne", "machine.yaml:5 tap has no position 'opne'"),
+        ("pump/machine.yaml", "normal: open", "normal: opne", "machine.yaml:5 tap has no position 'opne'"),
     ],
 )
 def test_one_slip_is_one_finding(path: str, old: str, new: str, message: str, write_guide: Write) -> None:
@@ -141,7 +141,7 @@ def test_names_of_the_library_are_told_without_a_machine(write_guide: Write) -> 
 
 
 def test_a_tag_that_is_nearly_one_of_a_hazard(write_guide: Write) -> None:
-    hazards = "fuel: {name: fuel, least: warning, tags: [fuel]}\n"
+    hazards = "fuel: {name: fuel, signal-at-least: warning, tags: [fuel]}\n"
     machine = MACHINE.replace("  body: {}", "  body: {tags: [fule, own-word]}")
     write_guide({**FILES, "pump/machine.yaml": machine, "pump/hazards.yaml": hazards})
     assert told() == ["machine.yaml:8 no hazard has the tag 'fule'"]

@@ -18,17 +18,17 @@ machine: Bench pump
 options: {drive: [belt, gear]}
 exclude: [{drive: gear}]
 controls:
-  tap: {positions: [open, closed], rest: open}
+  tap: {positions: [open, closed], normal: open}
 parts:
   lid: {when: {drive: belt}, needs: {tap: closed}}
 fasteners:
-  screws: {count: 4, holds: [lid, hose], to: lid, compound: grease}
+  screws: {count: 4, secures: [lid, hose], to: lid, compound: grease}
 lines:
   hose: {joins: [lid]}
 fluids:
   oil: {drains: [screws], fills: [tap], vents: [hose]}
 stacks: [[lid], {when: {drive: gear}, order: [screws]}]
-behind: {oil: [hose]}
+access-after: {oil: [hose]}
 needs: {run: {tap: open}}
 """
 
@@ -57,7 +57,7 @@ sections:
       - check: lid
         name: first
         otherwise:
-          - again: first
+          - back-to: first
 """
 
 
@@ -68,7 +68,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
                 "pump/machine.yaml": MACHINE,
                 "pump/jobs/look.yaml": JOB,
                 "pump/blocks/look.yaml": "block: Look\nleaves: [lid]\nopens: [stand]\nsteps:\n  - inspect: lid\n",
-                "pump/aids.yaml": "stand: {}\n",
+                "pump/equipment.yaml": "stand: {}\n",
                 "pump/consumables.yaml": "grease: {}\n",
                 "pump/cautions.yaml": "hot: {signal: warning, hazard: a, consequence: b, avoid: [c], covers: [heat]}\n",
             }
@@ -82,8 +82,8 @@ def test_every_use_is_there(write_guide: Write) -> None:
         ("option drive has no choice", "belt"),
         ("needs", "tap"),
         ("tap has no position", "closed"),
-        ("holds", "lid"),
-        ("holds", "hose"),
+        ("secures", "lid"),
+        ("secures", "hose"),
         ("to", "lid"),
         ("compound", "grease"),
         ("joins", "lid"),
@@ -94,8 +94,8 @@ def test_every_use_is_there(write_guide: Write) -> None:
         ("when", "drive"),
         ("option drive has no choice", "gear"),
         ("stacks", "screws"),
-        ("behind", "oil"),
-        ("behind", "hose"),
+        ("access-after", "oil"),
+        ("access-after", "hose"),
         ("when", "drive"),
         ("option drive has no choice", "gear"),
         ("needs", "tap"),
@@ -121,8 +121,8 @@ def test_every_use_is_there(write_guide: Write) -> None:
         ("do", "look"),
         ("check", "lid"),
         ("no earlier step has the name", "first"),
-        ("leaves", "lid"),
-        ("opens", "stand"),
+        ("ends-with", "lid"),
+        ("begins-with", "stand"),
         ("inspect", "lid"),
     ]
 
@@ -130,7 +130,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
 def test_uses_of_a_shared_block_are_there_once_and_only_when_it_is_done(write_guide: Write) -> None:
     block = "block: Look\nsteps:\n  - inspect: somewhere\n"
     files: dict[str, str | bytes | None] = {"shared/blocks/look.yaml": block, "shared/blocks/other.yaml": block}
-    done = "job: Look\nsteps:\n  - do: look\n  - undo: look\n"
+    done = "job: Look\nsteps:\n  - do: look\n  - reverse: look\n"
     folder = write_guide({**files, "pump/jobs/look.yaml": done})
     assert [use.ref.name for use in uses_of(read_guide(folder))].count("somewhere") == 1
 
@@ -156,7 +156,7 @@ STEPS = {
     "drain: screws": "write 'remove: screws'",
     "remove: oil": "write 'drain: oil'",
     "install: oil": "write 'fill: oil'",
-    "remove: stand": "write 'clear: stand'",
+    "remove: stand": "write 'take-away: stand'",
     "install: stand": "write 'place: stand'",
     "remove: screw": "did you mean 'screws'?",
     "inspect: hosse": "did you mean 'hose'?",
@@ -174,7 +174,7 @@ def test_hints(step: str, hint: str | None, write_guide: Write) -> None:
             "pump/machine.yaml": MACHINE.replace("exclude: [{drive: gear}]\n", "").replace(", compound: grease", ""),
             "pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {step}\n",
             "pump/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n",
-            "pump/aids.yaml": "stand: {}\n",
+            "pump/equipment.yaml": "stand: {}\n",
             "pump/cautions.yaml": "hot: {signal: warning, hazard: a, consequence: b, avoid: [c], covers: [the heat]}\n",
         }
     )

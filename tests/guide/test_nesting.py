@@ -37,7 +37,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
     ),
     "itself": ({"shared/blocks/a.yaml": does("a")}, ["shared/blocks/a.yaml:3:9 the block does itself: a does a"]),
     "undoes itself": (
-        {"shared/blocks/a.yaml": does("a", "undo")},
+        {"shared/blocks/a.yaml": does("a", "reverse")},
         ["shared/blocks/a.yaml:3:11 the block does itself: a does a"],
     ),
     "each other, shared": (
@@ -45,7 +45,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         ["shared/blocks/a.yaml:3:9 the block does itself: a does b does a"],
     ),
     "each other, by undo in otherwise": (
-        {"shared/blocks/a.yaml": in_otherwise("b", "undo"), "shared/blocks/b.yaml": in_otherwise("a", "undo")},
+        {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
         ["shared/blocks/a.yaml:6:15 the block does itself: a does b does a"],
     ),
     "own and shared": (

@@ -38,15 +38,15 @@ authors: [A. Fitter, B. Turner]
 licence: CC BY 4.0
 units: [us, metric]
 language: en
-notice: >
+read-first: >
   Invented,
   all of it.
-accept: {unproved: the bench is the test}
+waive: {no-final-test: the bench is the test}
 """,
                 "pump/blocks/look.yaml": BLOCK,
                 "shared/blocks/clean.yaml": BLOCK,
                 "shared/cautions.yaml": CAUTION,
-                "pump/hazards.yaml": "hot: {name: hot parts, least: warning, tags: [hot]}\n",
+                "pump/hazards.yaml": "hot: {name: hot parts, signal-at-least: warning, tags: [hot]}\n",
                 "pump/notes.yaml": "not: read\n",
             }
         )
@@ -57,8 +57,8 @@ accept: {unproved: the bench is the test}
     assert (guide.cover.edition, guide.cover.date) == ("2", "2026-11-25")
     assert guide.cover.authors == ("A. Fitter", "B. Turner")
     assert guide.cover.units == ("us", "metric")
-    assert guide.cover.notice == "Invented, all of it."
-    assert [acceptance.reason for acceptance in guide.cover.accept] == ["the bench is the test"]
+    assert guide.cover.read_first == "Invented, all of it."
+    assert [waiver.reason for waiver in guide.cover.waive] == ["the bench is the test"]
     assert guide.machine is not None
     assert list(guide.machine.things) == ["lid", "screws"]
     assert (list(guide.jobs), list(guide.blocks)) == (["look"], ["look"])
@@ -81,7 +81,7 @@ accept: {unproved: the bench is the test}
 def test_what_is_not_said_has_its_default(write_guide: Write) -> None:
     cover = read_guide(write_guide({})).cover
     assert cover is not None
-    assert (cover.units, cover.language, cover.authors, cover.notice) == (("metric", "us"), "en", (), None)
+    assert (cover.units, cover.language, cover.authors, cover.read_first) == (("metric", "us"), "en", (), None)
 
 
 def test_unsaved_text_stands_in_for_a_file_that_is_not_there(write_guide: Write) -> None:
@@ -96,7 +96,7 @@ def test_unsaved_text_stands_in_for_a_file_that_is_not_there(write_guide: Write)
 
 
 def test_the_nearest_library_above_the_guide(write_guide: Write) -> None:
-    folder = write_guide({"far/near/shared/aids.yaml": "{}\n", "far/near/guides/pump/guide.yaml": "title: P\n"})
+    folder = write_guide({"far/near/shared/equipment.yaml": "{}\n", "far/near/guides/pump/guide.yaml": "title: P\n"})
     assert folder_for(folder) == folder.parent / "shared"
     assert folder_for(folder.parent / "far/near/guides/pump") == (folder.parent / "far/near/shared").resolve()
 

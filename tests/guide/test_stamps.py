@@ -33,7 +33,7 @@ def test_a_change_of_time_alone_counts(write_guide: Write) -> None:
 def test_a_new_file_counts(place: str, write_guide: Write) -> None:
     folder = write_guide({}).resolve()
     before = stamp_of(folder)
-    path = folder.parent / place / "aids.yaml"
+    path = folder.parent / place / "equipment.yaml"
     path.parent.mkdir(exist_ok=True)
     path.write_text("{}\n", encoding="utf-8")
     assert stamp_of(folder) != before

@@ -17,12 +17,12 @@ machine: Bench pump
 parts:
   lid: {mass: 20 kg}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, order: crosswise, holds: lid,
+  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, order: crosswise, secures: lid,
            compound: paste, condition: greased}
 fluids:
   oil: {tags: [hot-oil, old-oil], drains: [plug], fills: [plug]}
 controls:
-  tap: {positions: [open, closed], rest: closed}
+  tap: {positions: [open, closed], normal: closed}
 """
 MACHINE = MACHINE.replace("fluids:", "  plug: {kind: plug, by-hand: hand-tight}\nfluids:")
 
@@ -48,10 +48,10 @@ steps:
   - install: screws
   - tighten: screws
     tool: key
-  - undo: drain-it
-  - clear: stand
+  - reverse: drain-it
+  - take-away: stand
   - place: own-stand
-  - clear: own-stand
+  - take-away: own-stand
   - check: lid
     limit: dry
     otherwise: [{stop: Do the job again.}]
@@ -83,18 +83,18 @@ FILES: dict[str, str] = {
     "pump/jobs/look.yaml": JOB,
     "pump/blocks/drain-it.yaml": "block: Drain\nleaves: [oil, plug]\nsteps:\n  - remove: plug\n  - drain: oil\n",
     "pump/cautions.yaml": DIRTY,
-    "pump/hazards.yaml": "dirt: {name: dirt, least: notice, tags: [old-oil]}\n",
+    "pump/hazards.yaml": "dirt: {name: dirt, signal-at-least: notice, tags: [old-oil]}\n",
     "pump/tools.yaml": "own-lamp: {}\n",
     "pump/consumables.yaml": "own-paste: {}\n",
-    "pump/aids.yaml": "own-stand: {}\n",
+    "pump/equipment.yaml": "own-stand: {}\n",
     "pump/index.md": "# Bench pump\n\n```{toctree}\njobs/look\n```\n",
     "pump/images/lid.svg": '<svg xmlns="http://www.w3.org/2000/svg"/>\n',
     "shared/cautions.yaml": HEAVY + SCALD,
-    "shared/hazards.yaml": "weight: {name: a heavy part, least: warning, mass: 15 kg}\n"
-    "heat: {name: hot oil, least: warning, tags: [hot-oil]}\n",
+    "shared/hazards.yaml": "weight: {name: a heavy part, signal-at-least: warning, mass: 15 kg}\n"
+    "heat: {name: hot oil, signal-at-least: warning, tags: [hot-oil]}\n",
     "shared/tools.yaml": "lamp: {}\nkey: {name: torque wrench, range: 1 N·m .. 10 N·m, drives: [hex 4 mm]}\n",
     "shared/consumables.yaml": "paste: {threads: greased}\n",
-    "shared/aids.yaml": "stand: {bears: 60 kg}\n",
+    "shared/equipment.yaml": "stand: {rated-load: 60 kg}\n",
     "shared/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n",
 }
 
@@ -318,7 +318,7 @@ OTHER_NAMES = [
     ("pump/cautions.yaml", "caution.yml"),
     ("pump/tools.yaml", "Tools.YML"),
     ("pump/consumables.yaml", "consumable.yaml"),
-    ("pump/aids.yaml", "AIDS.yaml"),
+    ("pump/equipment.yaml", "AIDS.yaml"),
     ("pump/guide.yaml", "guide.yml"),
     ("pump/guide.yaml", "Guide.yaml"),
     ("pump/machine.yaml", "machine.yml"),
@@ -335,7 +335,7 @@ OTHER_NAMES = [
     ("shared/cautions.yaml", "Cautions.yaml"),
     ("shared/tools.yaml", "tool.yaml"),
     ("shared/consumables.yaml", "consumables.yaml.txt"),
-    ("shared/aids.yaml", "Aids.yml"),
+    ("shared/equipment.yaml", "Equipment.yml"),
     ("shared/blocks/look.yaml", "look.Yaml"),
 ]
 
@@ -360,7 +360,7 @@ def test_all_files_of_a_library_with_wrong_names(write_whole: Callable[..., Path
         file.rename(file.with_suffix(".yml"))
     answer = putback("lint", "--format", "json", "pump")
     assert [found.split(":")[0] for found in answer.findings] == [
-        f"shared/{name}.yml" for name in ("aids", "cautions", "consumables", "hazards", "tools")
+        f"shared/{name}.yml" for name in ("equipment", "cautions", "consumables", "hazards", "tools")
     ]
     assert answer.code == 1
 

@@ -60,7 +60,11 @@ parts:
                 "[{shaft: short}]",
                 "wrong-shape: item 1 of 'when' must be a mapping from options to choices, and is a list",
             ),
-            ("{shaft: long, year: 1990}", "{shaft: long, year: 1990}", "dead-option: no variant meets this condition"),
+            (
+                "{shaft: long, year: 1990}",
+                "{shaft: long, year: 1990}",
+                "impossible-condition: no variant meets this condition",
+            ),
             ("{year: 1990.0}", "1990.0", "unknown-name: option year has no choice '1990.0'"),
             ("{year: true}", "true", "wrong-shape: 'year' must be a choice or a list of choices, and is true"),
             ('{"": short}', '""', "unknown-name: no option is called ''"),
@@ -77,7 +81,7 @@ parts:
                 "shaft",
                 "not-plain: the key 'shaft' stands here a second time; the first is on line 8",
             ),
-            ('{year: "1990"}', "{year: 2000}", "dead-option: no variant that meets this condition has lid"),
+            ('{year: "1990"}', "{year: 2000}", "impossible-condition: no variant that meets this condition has lid"),
             ('{shaft: "short\\u200b"}', '"short\\u200b"', "unknown-name: option shaft has no choice 'short<U+200B>'"),
         ),
         (

@@ -18,7 +18,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
             ("thread: M0", "M0", "bad-fastener: M0 is no thread of ISO 261 from M1 to M64"),
@@ -80,7 +80,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
             ("class: 8,8", "8", "wrong-shape: unknown key '8'"),
@@ -107,7 +107,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
             ("condition: wet", "wet", "bad-fastener: 'wet' names no thread condition that is known"),
@@ -137,7 +137,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
             ("layout: circle", "circle", "bad-fastener: 'circle' is not how a circle is written"),
@@ -209,7 +209,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, layout: circle 46 mm, order: @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, layout: circle 46 mm, order: @@}
 """,
         (
             ('""', '""', "wrong-shape: 'order' is empty"),
@@ -240,7 +240,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, count: @@}
+  bolt: {secures: lid, count: @@}
 """,
         (
             ("0", "0", "wrong-shape: 'count' must be a whole number of at least 1, and is 0"),
@@ -275,7 +275,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, count: 2, positions: @@}
+  bolt: {secures: lid, count: 2, positions: @@}
 """,
         (
             ("[a]", "[a]", "bad-fastener: 1 position for a count of 2"),
@@ -301,7 +301,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, count: 2, positions: [a, b], length: @@}
+  bolt: {secures: lid, count: 2, positions: [a, b], length: @@}
 """,
         (
             ("30", "30", "bare-number: '30' has no unit"),
@@ -348,7 +348,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, count: 2, length: @@}
+  bolt: {secures: lid, count: 2, length: @@}
 """,
         (
             ("{a: 30 mm}", "{a: 30 mm}", "bad-fastener: 1 position for a count of 2"),
@@ -368,7 +368,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
             (

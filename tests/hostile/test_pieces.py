@@ -41,7 +41,7 @@ steps:
             "0.0000001 N·m",
             "4000000 N·m",
         ),
-        beside={"machine.yaml": "machine: Trial\nparts:\n  lid: {}\nfasteners:\n  bolts: {holds: lid, count: 2}\n"},
+        beside={"machine.yaml": "machine: Trial\nparts:\n  lid: {}\nfasteners:\n  bolts: {secures: lid, count: 2}\n"},
     ),
     "pieces": Table(
         "jobs/job.yaml",
@@ -71,7 +71,7 @@ steps:
             ("at: true", "true", "wrong-shape: 'at' must be a name or a list of names, and is true"),
         ),
         beside={
-            "machine.yaml": "machine: Trial\nparts:\n  lid: {}\nfasteners:\n  bolts: {holds: lid, count: 4, torque: 9 N·m, order: crosswise, positions: [a, b, c, d]}\n"
+            "machine.yaml": "machine: Trial\nparts:\n  lid: {}\nfasteners:\n  bolts: {secures: lid, count: 4, torque: 9 N·m, order: crosswise, positions: [a, b, c, d]}\n"
         },
     ),
 }

@@ -189,7 +189,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: @@}
+  bolt: {secures: lid, torque: @@}
 """,
         (
             ("0 N·m", "0 N·m", "bad-fastener: '0 N·m' is no torque that a fastener can have"),
@@ -274,7 +274,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 20 N·m, stages: @@}
+  bolt: {secures: lid, torque: 20 N·m, stages: @@}
 """,
         (
             ("[]", "[]", "wrong-shape: 'stages' is empty"),
@@ -316,7 +316,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, torque: 4000000 N·m, stages: @@}
+  bolt: {secures: lid, torque: 4000000 N·m, stages: @@}
 """,
         (("[12 %]", "12 %", "bad-fastener: the last stage is 12 %, and the torque is 4000000 N·m"),),
         (
@@ -332,7 +332,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {holds: lid, thread: M6, torque: @@}
+  bolt: {secures: lid, thread: M6, torque: @@}
 """,
         (
             (

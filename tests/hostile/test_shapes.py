@@ -32,7 +32,7 @@ def followed(schema: dict[str, Any]) -> dict[str, Any]:
 
 
 GOOD: dict[str, Any] = {
-    "positions": ["a"], "rest": "a", "joins": ["lid"], "signal": "danger", "least": "danger", "title": "x",
+    "positions": ["a"], "normal": "a", "joins": ["lid"], "signal": "danger", "signal-at-least": "danger", "title": "x",
     "machine": "x", "to": "a", "steps": [{"inspect": "lid"}], "block": "x", "job": "x",
 }  # fmt: skip
 """Good values of keys that are required."""

@@ -16,14 +16,14 @@ kits:
 controls:
   valve:
     positions: {open: open the valve, closed: shut the valve}
-    rest: open
+    normal: open
 parts:
   lid: {mass: 2 kg, kit: seals}
   shaft: {}
   housing: {material: aluminium}
 fasteners:
   bolts: {name: bolt, count: 4, thread: M6 x 1.0, class: "8.8", drive: hex 10 mm, torque: 9 N·m, order: crosswise,
-          holds: lid, to: housing, engagement: 12 mm, settles: 10 h, slacken: 90°, layout: circle 46 mm, front: up}
+          secures: lid, to: housing, engagement: 12 mm, retighten-after: 10 h, slacken: 90°, layout: circle 46 mm, front: up}
 """
 JOB = """\
 job: Look under the lid
@@ -50,7 +50,7 @@ steps:
 PLACES = (
     "turn: shaft", "by: 2 turns", "way: clockwise", "seen-from: the front", "turn: clockwise", "slacken: 90°",
     "front: up", "kit: seals", "number: K-1", "positions: {open: open the valve, closed: shut the valve}",
-    "seals: {name: seal kit, number: K-1}", "rest: open", "to: closed", "settles: 10 h",
+    "seals: {name: seal kit, number: K-1}", "normal: open", "to: closed", "retighten-after: 10 h",
 )  # fmt: skip
 ODD = (
     "", "[]", "{}", "null", "-1", "1e300", "'\x07'", '"\\x07"', '"\\u202e"', '"\\ud800"', "[{}]", '{"": x}', "{on: }",

@@ -263,7 +263,7 @@ parts:
 job: Look
 steps:
   - note: x
-    accept: @@
+    waive: @@
 """,
         (
             (

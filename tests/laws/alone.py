@@ -22,7 +22,7 @@ HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "
 VERBS = (
     HANDLING
     | PROVING
-    | {"set", "place", "clear", "mark", "align", "clean", "inspect", "turn", "stop", "do", "undo", "note"}
+    | {"set", "place", "take-away", "mark", "align", "clean", "inspect", "turn", "stop", "do", "reverse", "note"}
 )
 
 
@@ -52,8 +52,8 @@ def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> li
     def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
-            if "do" in step or "undo" in step:
-                write(blocks[step["do"] if "do" in step else f"undo {step['undo']}"], here, answers)
+            if "do" in step or "reverse" in step:
+                write(blocks[step["do"] if "do" in step else f"undo {step['reverse']}"], here, answers)
                 continue
             number = None
             if "otherwise" in step:
@@ -128,7 +128,7 @@ class Bench:
             case "part":
                 return not self.on[name]
             case "fastener":
-                if self.facts[name].get("frees-when") == "loose":
+                if self.facts[name].get("releases-when") == "loose":
                     return self.tight[name] == 0
                 return self.tight[name] + self.loose[name] == 0
             case "line":
@@ -149,7 +149,7 @@ class Bench:
 
     def leaks(self, name: str) -> bool:
         if self.kind[name] == "control":
-            return bool(self.at[name] != self.facts[name]["rest"])
+            return bool(self.at[name] != self.facts[name]["normal"])
         return not self.whole(name)
 
     def shut(self, name: str) -> bool:
@@ -166,9 +166,11 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
         for name, thing in machine.get(group, {}).items():
             if meets(thing.get("when"), chosen):
                 kind[name], facts[name] = group[:-1], thing
-    before = [(name, inner, "holds") for name in kind for inner in facts[name].get("holds", [])]
+    before = [(name, inner, "secures") for name in kind for inner in facts[name].get("secures", [])]
     before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
-    before += [(outer, inner, "behind") for inner, outers in machine.get("behind", {}).items() for outer in outers]
+    before += [
+        (outer, inner, "access-after") for inner, outers in machine.get("access-after", {}).items() for outer in outers
+    ]
     for stack in machine.get("stacks", []):
         plain = stack if isinstance(stack, list) else stack["order"]
         if isinstance(stack, list) or meets(stack.get("when"), chosen):
@@ -187,7 +189,7 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
             case "fluid":
                 bench.full[name] = True
             case "control":
-                bench.at[name] = facts[name]["rest"]
+                bench.at[name] = facts[name]["normal"]
     return bench
 
 
@@ -241,7 +243,7 @@ def _walk(
             elif verb in PROVING:
                 unproved = None
             told |= isolation(machine, bench, verb, name)
-            if verb in ("place", "clear"):
+            if verb in ("place", "take-away"):
                 if (name in bench.there) == (verb == "place"):
                     told.add(("not-there", name))
                 bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
@@ -261,7 +263,7 @@ def _walk(
     if whole_end:
         at_end = left | closing(bench)
         if unproved is not None:
-            at_end.add(("unproved", unproved))
+            at_end.add(("no-final-test", unproved))
     else:
         # Given up on before it came back: whether it would have is told by the other ways.
         # Nor does it matter at which of the two it is told that one was put on over the other.
@@ -325,7 +327,7 @@ def in_the_way(
             on = set(bench.facts[outer].get("joins", [])) - bench.open.get(outer, set())
             if why == "joins":
                 still = name in on and len(on) > 1
-            elif bench.kind[outer] == "line" and why in ("behind", "stack"):
+            elif bench.kind[outer] == "line" and why in ("access-after", "stack"):
                 still = not bench.open[outer]
             else:
                 still = not bench.off(outer)
@@ -348,17 +350,17 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
     """Return the rules that count for a verb, with the thing as it is."""
     match verb:
         case "remove" | "replace" | "disconnect":
-            return set() if bench.off(name) else {"holds", "joins", "stack", "behind"}
+            return set() if bench.off(name) else {"secures", "joins", "stack", "access-after"}
         case "install" | "connect":
-            return set() if bench.whole(name) else {"holds", "stack", "behind"}
+            return set() if bench.whole(name) else {"secures", "stack", "access-after"}
         case "loosen" | "tighten":
-            return {"holds", "stack", "behind"} if bench.tight[name] + bench.loose[name] else set()
+            return {"secures", "stack", "access-after"} if bench.tight[name] + bench.loose[name] else set()
         case "set" | "run":
             return set()
         case "turn":
-            return {"behind"} if bench.whole(name) else set()
+            return {"access-after"} if bench.whole(name) else set()
         case _:
-            return {"stack", "behind"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
+            return {"stack", "access-after"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
 
 
 def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
@@ -368,7 +370,7 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     match bench.kind[name], verb:
         case "part", "remove" | "replace" | "install":
             if verb == "install" and not bench.on[name] and facts.get("replace") and not step.get("new"):
-                told.add(("old-part", name))
+                told.add(("single-use-reused", name))
             if verb != "install" and facts.get("adjustable"):
                 if name not in bench.marked and name not in bench.astray:
                     told.add(("unmarked", name))
@@ -384,7 +386,7 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             bench.astray.discard(name)
         case "fastener", "remove" | "install" | "replace":
             if verb == "install" and bench.out(name) and facts.get("replace") and not step.get("new"):
-                told.add(("old-part", name))
+                told.add(("single-use-reused", name))
             if verb != "install":
                 take_out(bench, name, count)
             if verb != "remove":
@@ -434,12 +436,12 @@ def closing(bench: Bench) -> Told:
     for name in bench.tight:
         out = bench.out(name)
         if out:
-            told.add(("left-off" if out >= bench.most[name] else "left-over", name))
+            told.add(("left-off" if out >= bench.most[name] else "pieces-missing", name))
         if bench.loose[name]:
             told.add(("left-loose", name))
     told |= {("left-open", name) for name, ends in bench.open.items() if ends}
     told |= {("left-dry", name) for name, full in bench.full.items() if not full}
-    told |= {("left-set", name) for name, at in bench.at.items() if at != bench.facts[name]["rest"]}
-    told |= {("left-in", name) for name in bench.there}
+    told |= {("control-not-returned", name) for name, at in bench.at.items() if at != bench.facts[name]["normal"]}
+    told |= {("equipment-left", name) for name in bench.there}
     told |= {("unmarked", name) for name in bench.astray if bench.on[name]}
     return told

@@ -13,14 +13,14 @@ from putback.guide.record import Guide
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Block, Job
-from putback.model.library import Aid, Library
+from putback.model.library import Equipment, Library
 from putback.model.machine import Machine
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate
 from putback.source.span import top_of
 from tests.laws.alone import Plain
 
-AIDS = ("a0", "a1")
+EQUIPMENT = ("a0", "a1")
 
 
 @st.composite
@@ -60,17 +60,18 @@ def machines(draw: st.DrawFn) -> Plain:
         return {**facts, "when": when} if when is not None else facts
 
     controls = {
-        f"c{n}": limited({"positions": ["rest", "up", "down"], "rest": "rest"}) for n in range(draw(st.integers(0, 2)))
+        f"c{n}": limited({"positions": ["normal", "up", "down"], "normal": "normal"})
+        for n in range(draw(st.integers(0, 2)))
     }
     order = draw(st.permutations([*(f"p{n}" for n in range(draw(st.integers(1, 4)))),
                                   *(f"f{n}" for n in range(draw(st.integers(0, 3)))),
                                   *(f"l{n}" for n in range(draw(st.integers(0, 2))))]))  # fmt: skip
     groups: dict[str, Plain] = {"parts": {}, "fasteners": {}, "lines": {}}
-    behind: dict[str, list[str]] = {}
+    access_after: dict[str, list[str]] = {}
     for place, name in enumerate(order):
         inner, facts = order[place + 1 :], Plain()
         if controls and draw(st.integers(0, 4)) == 0:
-            facts["needs"] = {draw(st.sampled_from(sorted(controls))): draw(st.sampled_from(["rest", "up"]))}
+            facts["needs"] = {draw(st.sampled_from(sorted(controls))): draw(st.sampled_from(["normal", "up"]))}
         if name[0] == "l":
             ends = [other for other in inner if other[0] == "p"]
             if not ends:
@@ -86,18 +87,18 @@ def machines(draw: st.DrawFn) -> Plain:
             )
             facts["count"] = draw(st.integers(1, 3))
             held = [other for other in inner if draw(st.booleans())]
-            facts |= {"holds": held} if held else {}
-            facts |= {"frees-when": "loose"} if draw(st.integers(0, 4)) == 0 else {}
+            facts |= {"secures": held} if held else {}
+            facts |= {"releases-when": "loose"} if draw(st.integers(0, 4)) == 0 else {}
         if name[0] == "p" and draw(st.integers(0, 3)) == 0:
             facts["adjustable"] = True
         if place and draw(st.integers(0, 2)) == 0:
             outer = draw(st.sampled_from(order[:place]))
-            behind[name] = [outer]
+            access_after[name] = [outer]
         groups[{"p": "parts", "f": "fasteners", "l": "lines"}[name[0]]][name] = limited(facts)
     made = {name for group in groups.values() for name in group}
     parts = [name for name in order if name in groups["parts"]]
     machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
-    machine["behind"] = {inner: outers for inner, [*outers] in behind.items() if {inner, *outers} <= made}
+    machine["access-after"] = {inner: outers for inner, [*outers] in access_after.items() if {inner, *outers} <= made}
     stacks: list[Any] = []
     for _ in range(draw(st.integers(0, 2))):
         stack = [name for name in parts if draw(st.booleans())]
@@ -129,7 +130,7 @@ def sequence_off(machine: Plain, draw: st.DrawFn) -> list[Plain]:
         to = draw(st.sampled_from(sorted(wanted or set(control["positions"]))))
         steps.append({"set": name, "to": to})
     if draw(st.booleans()):
-        steps.append({"place": draw(st.sampled_from(AIDS))})
+        steps.append({"place": draw(st.sampled_from(EQUIPMENT))})
     for name in outside_in(machine):
         if draw(st.integers(0, 5)) == 0 and not steps_need(machine, name):
             continue
@@ -150,9 +151,9 @@ def edges(machine: Plain) -> list[tuple[str, str]]:
         (name, inner)
         for group in ("fasteners", "lines")
         for name, thing in machine.get(group, {}).items()
-        for inner in (*thing.get("holds", []), *thing.get("joins", []))
+        for inner in (*thing.get("secures", []), *thing.get("joins", []))
     ]
-    found += [(outer, inner) for inner, outers in machine.get("behind", {}).items() for outer in outers]
+    found += [(outer, inner) for inner, outers in machine.get("access-after", {}).items() for outer in outers]
     for stack in machine.get("stacks", []):
         plain = stack if isinstance(stack, list) else stack["order"]
         found += [(outer, inner) for n, inner in enumerate(plain) for outer in plain[:n]]
@@ -179,9 +180,9 @@ def back_again(machine: Plain, off: list[Plain]) -> list[Plain]:
     steps: list[Plain] = []
     for step in reversed(off):
         if "set" in step:
-            steps.append({"set": step["set"], "to": "rest"})
+            steps.append({"set": step["set"], "to": "normal"})
         elif "place" in step:
-            steps.append({"clear": step["place"]})
+            steps.append({"take-away": step["place"]})
         elif "disconnect" in step:
             steps.append({"connect": step["disconnect"]})
         elif "remove" in step:
@@ -223,8 +224,8 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
         case "fluids":
             step = {draw(st.sampled_from(["drain", "fill"])): name}
         case _:
-            step = {"set": name, "to": draw(st.sampled_from(["rest", "up", "down"]))}
-    other: list[Plain] = [{"place": "a0"}, {"clear": "a0"}, {"run": "engine"}, {"check": "for leaks"}]
+            step = {"set": name, "to": draw(st.sampled_from(["normal", "up", "down"]))}
+    other: list[Plain] = [{"place": "a0"}, {"take-away": "a0"}, {"run": "engine"}, {"check": "for leaks"}]
     step = draw(st.sampled_from([step, step, step, step, *other]))
     return {**step, "new": True} if "install" in step and draw(st.booleans()) else step
 
@@ -333,7 +334,7 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
 
 
 def opened(machine: Plain, fluid: str, steps: list[Plain]) -> bool:
-    """Tell whether a fluid can be let out behind these steps in every variant: they open all of its drains."""
+    """Tell whether a fluid can be let out access_after these steps in every variant: they open all of its drains."""
     drains = machine["fluids"][fluid].get("drains", [])
     gone = {step.get("remove", step.get("disconnect")) for step in steps if "count" not in step}
     return bool(drains) and all(drain in gone for drain in drains)
@@ -350,7 +351,9 @@ def read(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> 
     texts |= {f"blocks/{name}.yaml": text_of({"block": name, "steps": inner}) for name, inner in blocks.items()}
     found: Machine | None = None
     jobs, own = dict[str, Job](), dict[str, Block]()
-    aids = {name: Aid(key=name, span=top_of("aids.yaml"), name=name, bears=None) for name in AIDS}
+    equipment = {
+        name: Equipment(key=name, span=top_of("equipment.yaml"), name=name, rated_load=None) for name in EQUIPMENT
+    }
     for path, text in texts.items():
         loaded = load_text(text, path)
         folder = path.partition("/")[0]
@@ -366,5 +369,5 @@ def read(machine: Plain, steps: list[Plain], blocks: dict[str, list[Plain]]) -> 
             block, faults = build_block(loaded.root, path)
             own[block.key] = block
         assert not faults
-    library = Library(aids=aids, blocks=own)
+    library = Library(equipment=equipment, blocks=own)
     return Guide(Path(), "", machine=found, jobs=jobs, blocks=own, library=library), texts

@@ -64,11 +64,11 @@ def page_of(
         if verb == "set" and opening and not happening.answers and there:
             page.first[there[0]] = step["to"]
         for name in there:
-            if name in bench.kind and verb not in ("place", "clear"):
+            if name in bench.kind and verb not in ("place", "take-away"):
                 count(page, bench, verb, step, name, opened)
         opening = opening and (verb not in WORK or bool(happening.answers) or not there)
     rest = machine.get("controls", {})
-    page.first = {name: to for name, to in page.first.items() if to != rest[name]["rest"]}
+    page.first = {name: to for name, to in page.first.items() if to != rest[name]["normal"]}
     return page
 
 

@@ -79,7 +79,7 @@ def test_the_entry_with_a_number() -> None:
 
 def test_accounts() -> None:
     accounts = set(book_of(ROUND).accounts())
-    assert {"screws", "aid stand", "position of tensioner", "proof of the job"} <= accounts
+    assert {"screws", "equipment stand", "position of tensioner", "proof of the job"} <= accounts
     assert "position of cover" not in accounts
 
 

@@ -29,7 +29,7 @@ def left(book: Book) -> list[tuple[str, int | None]]:
         ("  - set: selector\n    to: forward\n  - set: selector\n    to: reverse\n", [("selector", 1)]),
         ("  - set: selector\n    to: forward\n  - set: selector\n    to: neutral\n", []),
         ("  - place: stand\n", [("stand", 0)]),
-        ("  - place: stand\n  - clear: stand\n", []),
+        ("  - place: stand\n  - take-away: stand\n", []),
         ("  - remove: tensioner\n  - install: tensioner\n", []),  # told by `unmarked`
     ],
 )
@@ -75,18 +75,18 @@ def test_the_ways_there() -> None:
 
 def test_a_block_may_leave_what_it_says() -> None:
     assert left(
-        book_of_block("leaves: [cover, stand]\nsteps: [{remove: cover}, {place: stand}, {remove: gasket}]")
+        book_of_block("ends-with: [cover, stand]\nsteps: [{remove: cover}, {place: stand}, {remove: gasket}]")
     ) == [("gasket", 2)]
 
 
 def test_a_block_that_finds_something_off_must_put_it_back() -> None:
-    [item] = unfinished(book_of_block("opens: [cover]\nsteps: [{note: Nothing.}]"))
+    [item] = unfinished(book_of_block("begins-with: [cover]\nsteps: [{note: Nothing.}]"))
     assert item.key == "cover"
     assert item.entry is None
     assert (item.span.line, item.span.column) == (2, 9)
-    assert left(book_of_block("opens: [cover, stand]\nsteps: [{install: cover}, {clear: stand}]")) == []
+    assert left(book_of_block("begins-with: [cover, stand]\nsteps: [{install: cover}, {take-away: stand}]")) == []
 
 
 def test_a_thing_that_a_variant_lacks_is_not_left_there() -> None:
-    [item] = unfinished(book_of_block("opens: [guard]\nsteps: [{install: guard, when: {drive: gear}}]"))
+    [item] = unfinished(book_of_block("begins-with: [guard]\nsteps: [{install: guard, when: {drive: gear}}]"))
     assert item.variants == book_of("  - note: a\n").graph.space.chosen("drive", ["belt"])

@@ -69,7 +69,7 @@ def test_a_block_with_titles_opens_sections_of_its_own() -> None:
 
 def test_nested_blocks_and_their_ways() -> None:
     blocks = {"outer": "steps: [{do: inner}, {remove: gasket}]", "inner": "steps: [{remove: cover}]"}
-    book = book_of("  - do: outer\n  - undo: outer\n", blocks)
+    book = book_of("  - do: outer\n  - reverse: outer\n", blocks)
     assert [said(entry.step) for entry in book.entries] == [
         "remove cover", "remove gasket", "install gasket new", "install cover",
     ]  # fmt: skip
@@ -79,7 +79,7 @@ def test_nested_blocks_and_their_ways() -> None:
 
 def test_several_blocks_are_undone_in_opposite_order() -> None:
     blocks = {"one": "steps: [{remove: cover}]", "two": "steps: [{remove: gasket}]"}
-    book = book_of("  - do: [one, two]\n  - undo: [one, two]\n", blocks)
+    book = book_of("  - do: [one, two]\n  - reverse: [one, two]\n", blocks)
     assert [entry.target.name for entry in book.entries if entry.target] == ["cover", "gasket", "gasket", "cover"]
 
 
@@ -159,5 +159,5 @@ def test_the_way_back_of_a_block_is_worked_out_once(monkeypatch: pytest.MonkeyPa
         return reverse(block, machine, blocks)
 
     monkeypatch.setattr("putback.ledger.program.reverse", counted)
-    book_of("  - do: off\n  - undo: off\n" * 2, {"off": "steps: [{remove: cover}]"})
+    book_of("  - do: off\n  - reverse: off\n" * 2, {"off": "steps: [{remove: cover}]"})
     assert asked == ["off"]

@@ -12,7 +12,7 @@ def lengths_of(blocks: dict[str, str]) -> Lengths:
 
 def test_steps_of_blocks_count_as_often_as_they_are_done() -> None:
     lengths = lengths_of({
-        "a": "steps: [{do: b}, {undo: b}, {inspect: p, otherwise: [{do: b}]}]",
+        "a": "steps: [{do: b}, {reverse: b}, {inspect: p, otherwise: [{do: b}]}]",
         "b": "steps: [{remove: p}, {check: x, otherwise: [{install: p}]}]",
     })  # fmt: skip
     assert lengths.of(lengths.blocks["b"]) == 3

@@ -26,7 +26,7 @@ JOB = "job: Run it\nsteps:\n  - caution: {name}\n  - run: engine\n"
 def write_guide(root: Path, job: str, **files: str) -> Path:
     """Write a library and a guide; `files` are its own."""
     texts = {
-        "shared/hazards.yaml": "running-engine: {least: warning, verbs: [run]}\n",
+        "shared/hazards.yaml": "running-engine: {signal-at-least: warning, verbs: [run]}\n",
         "shared/cautions.yaml": WEAK.format(name="shared-one") + WEAK.format(name="nobody-shows-it"),
         "guide/guide.yaml": "title: A guide\n",
         "guide/machine.yaml": f"machine: An engine\n{GUARD}\n",

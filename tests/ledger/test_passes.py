@@ -8,7 +8,7 @@ from putback.model.states import ControlState, PartState
 from tests.ledger.trial import book_of, said
 
 TAPS = "machine: Trial\nparts: {p: {}}\ncontrols:\n" + "".join(
-    f"  v{n}: {{positions: [shut, open], rest: shut}}\n" for n in range(9)
+    f"  v{n}: {{positions: [shut, open], normal: shut}}\n" for n in range(9)
 )
 
 
@@ -18,7 +18,7 @@ def back_to_start(checks: int, *, put_back: bool) -> Book:
     if put_back:
         steps += "".join(f"  - set: v{n}\n    to: shut\n" for n in range(checks))
     for n in range(checks):
-        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{again: start}}]\n"
+        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{back-to: start}}]\n"
     return book_of(steps, machine=TAPS)
 
 
@@ -50,7 +50,7 @@ def test_more_combinations_than_can_be_followed_are_told() -> None:
 
 
 def test_the_way_back_starts_from_the_machine_that_left() -> None:
-    branch = "[{remove: cover}, {again: look}]"
+    branch = "[{remove: cover}, {back-to: look}]"
     book = book_of(f"  - inspect: cover\n    name: look\n  - check: leaks\n    otherwise: {branch}\n  - note: end\n")
     looks = [entry for entry in book.entries if said(entry.step) == "inspect cover"]
     assert [_off(book, entry) for entry in looks] == [False, True]
@@ -62,7 +62,7 @@ def _off(book: Book, entry: Entry) -> bool:
 
 
 def test_an_end_knows_what_led_to_it() -> None:
-    branch = "[{remove: cover}, {again: look}]"
+    branch = "[{remove: cover}, {back-to: look}]"
     book = book_of(f"  - inspect: gasket\n    name: look\n  - check: leaks\n    otherwise: {branch}\n  - note: end\n")
     first, second = book.ends
     assert [said(entry.step) for entry, _ in book.before_end(first)] == ["note", "check leaks", "inspect gasket"]
@@ -75,7 +75,7 @@ def test_an_end_knows_what_led_to_it() -> None:
 def test_what_another_answer_did_is_not_on_the_way_to_an_end() -> None:
     steps = "  - inspect: gasket\n    name: look\n"
     steps += "  - check: leaks\n    otherwise: [{loosen: bolts}, {stop: Enough.}]\n"
-    steps += "  - check: noise\n    otherwise: [{remove: cover}, {again: look}]\n"
+    steps += "  - check: noise\n    otherwise: [{remove: cover}, {back-to: look}]\n"
     book = book_of(steps)
     ways = [[said(entry.step) for entry, _ in book.before_end(end)] for end in book.ends]
     assert all("loosen bolts" not in way and "stop" not in way for way in ways)
@@ -85,7 +85,7 @@ def test_what_another_answer_did_is_not_on_the_way_to_an_end() -> None:
 def test_a_way_says_all_the_answers_that_led_to_it() -> None:
     steps = "  - inspect: p\n    name: start\n"
     for n in (0, 1):
-        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{again: start}}]\n"
+        steps += f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}, {{back-to: start}}]\n"
     book = book_of(steps, machine=TAPS)
     [deep, *_] = [end for end in book.ends if book.passes[end.of_pass].parent > 0]
     choice = book.graph.space.smallest(deep.variants, book.alive)
@@ -95,7 +95,7 @@ def test_a_way_says_all_the_answers_that_led_to_it() -> None:
 def test_who_goes_back_past_a_safety_message_has_not_read_it_again() -> None:
     """So the pass goes on to the end of its section, although the machine is the same."""
     steps = "  - caution: hot\n  - inspect: gasket\n    name: look\n"
-    steps += "  - check: leaks\n    otherwise: [{clean: cover}, {again: look}]\n"
+    steps += "  - check: leaks\n    otherwise: [{clean: cover}, {back-to: look}]\n"
     again = [said(entry.step) for entry in book_of(steps).entries if entry.again]
     assert again == ["inspect gasket", "check leaks", "clean cover", "again look"]
     without = [said(entry.step) for entry in book_of(steps.partition("\n")[2]).entries if entry.again]

@@ -1,4 +1,4 @@
-"""The way back of a block: what `undo` stands for."""
+"""The way back of a block: what `reverse` stands for."""
 
 from __future__ import annotations
 
@@ -68,10 +68,10 @@ def test_the_rest_of_a_group_is_counted_out() -> None:
         ("  - disconnect: hose\n    at: tail\n", ["connect hose tail"]),
         ("  - connect: hose\n", ["disconnect hose"]),
         ("  - place: stand\n  - place: pan\n", ["clear pan", "clear stand"]),
-        ("  - clear: stand\n", ["place stand"]),
+        ("  - take-away: stand\n", ["place stand"]),
         ("  - fill: oil\n", ["drain oil"]),
         ("  - do: b1\n  - do: b2\n", ["undo b2", "undo b1"]),
-        ("  - undo: b1\n", ["do b1"]),
+        ("  - reverse: b1\n", ["do b1"]),
     ],
 )
 def test_the_reverse_of_a_verb(forth: str, expected: list[str]) -> None:
@@ -176,13 +176,13 @@ sections:
         "  - replace: gasket\n",
         "  - measure: cover\n    otherwise: [{remove: cover}]\n",
         "  - measure: cover\n    otherwise: [{inspect: gasket, otherwise: [{set: seacock, to: closed}]}]\n",
-        "  - check: cover\n    otherwise: [{again: first}]\n",
+        "  - check: cover\n    otherwise: [{back-to: first}]\n",
     ],
 )
 def test_what_is_stuck(forth: str) -> None:
     block = block_of(f"steps:\n  - remove: pin\n{forth}")
     way = reverse(block, machine_of())
-    if "again" in forth:
+    if "back-to" in forth:
         assert not way.stuck
         return
     assert [step.key for step in way.stuck] == [block.sections[0].steps[1].key]

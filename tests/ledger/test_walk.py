@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from putback.ledger.book import PROOF, aid_account, memory_account
+from putback.ledger.book import PROOF, equipment_account, memory_account
 from putback.model.states import (
-    AidState,
     ControlState,
+    EquipmentState,
     FluidState,
     GroupState,
     LineState,
@@ -43,8 +43,8 @@ from tests.ledger.trial import book_of, book_of_block, only, plain
             ControlState("reverse", 0, 1),
         ),
         ("  - set: selector\n    to: neutral\n", "selector", ControlState("neutral", -1, 0)),
-        ("  - place: stand\n", aid_account("stand"), AidState(True, -1, 0)),
-        ("  - place: stand\n  - clear: stand\n", aid_account("stand"), AidState(False, 1, 0)),
+        ("  - place: stand\n", equipment_account("stand"), EquipmentState(True, -1, 0)),
+        ("  - place: stand\n  - take-away: stand\n", equipment_account("stand"), EquipmentState(False, 1, 0)),
         ("  - mark: tensioner\n", memory_account("tensioner"), MarkState(True, False, -1, 0)),
         ("  - measure: tensioner\n", memory_account("tensioner"), MarkState(True, False, -1, 0)),
         ("  - inspect: tensioner\n", memory_account("tensioner"), MarkState()),
@@ -134,7 +134,9 @@ def test_what_proves_the_work(steps: str, last: ProofState) -> None:
 
 
 def test_a_block_opens_as_it_says() -> None:
-    book = book_of_block("opens: [cover, screws, hose, coolant, selector, tensioner, stand]\nsteps: [{note: Nothing.}]")
+    book = book_of_block(
+        "begins-with: [cover, screws, hose, coolant, selector, tensioner, stand]\nsteps: [{note: Nothing.}]"
+    )
     assert only(book, "cover") == PartState(on=False)
     assert only(book, "screws") == GroupState(0, 0, 6, 6)
     assert only(book, "hose") == LineState(frozenset({"body", "tail"}))
@@ -142,4 +144,4 @@ def test_a_block_opens_as_it_says() -> None:
     assert only(book, "selector") == ControlState("forward")
     assert only(book, "tensioner") == PartState(on=False)
     assert only(book, memory_account("tensioner")) == MarkState(marked=True, astray=True)
-    assert only(book, aid_account("stand")) == AidState(there=True)
+    assert only(book, equipment_account("stand")) == EquipmentState(there=True)

@@ -9,7 +9,7 @@ from putback.ledger import Book, open_book
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Block, Step
-from putback.model.library import Aid, Consumable, Hazard, Library, SafetyMessage
+from putback.model.library import Consumable, Equipment, Hazard, Library, SafetyMessage
 from putback.model.machine import Machine
 from putback.model.states import State
 from putback.model.terms import Need, Ref, Signal
@@ -23,22 +23,22 @@ machine: Trial pump
 options:
   drive: [belt, gear]
 controls:
-  seacock: {positions: [open, closed], rest: open}
-  selector: {positions: [neutral, forward, reverse], rest: neutral}
+  seacock: {positions: [open, closed], normal: open}
+  selector: {positions: [neutral, forward, reverse], normal: neutral}
 parts:
   body: {}
   tail: {}
   cover: {}
   gasket: {replace: always}
-  impeller: {replace: always, turns: clockwise, tags: [sharp]}
+  impeller: {replace: always, rotation: clockwise, tags: [sharp]}
   guard: {when: {drive: belt}}
   tensioner: {adjustable: true}
   cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
-  screws: {count: 6, torque: 2 N·m, holds: cover, compound: grease}
-  guard-bolts: {count: 2, torque: 9 N·m, holds: guard, when: {drive: belt}}
-  tensioner-bolt: {torque: 22 N·m, holds: tensioner}
-  clamp: {holds: hose, frees-when: loose, drive: slot 6 mm}
+  screws: {count: 6, torque: 2 N·m, secures: cover, compound: grease}
+  guard-bolts: {count: 2, torque: 9 N·m, secures: guard, when: {drive: belt}}
+  tensioner-bolt: {torque: 22 N·m, secures: tensioner}
+  clamp: {secures: hose, releases-when: loose, drive: slot 6 mm}
   pin: {replace: always}
   drain: {torque: 12 N·m}
   plug: {torque: 10 N·m, tags: [oily]}
@@ -49,7 +49,7 @@ fluids:
   oil: {drains: [plug], fills: [plug]}
 stacks:
   - [cover, gasket, impeller]
-behind:
+access-after:
   screws: [guard]
 """
 
@@ -75,22 +75,29 @@ def _named(name: str) -> dict[str, object]:
 
 
 def library_of(blocks: Mapping[str, Block]) -> Library:
-    """Return aids, one consumable and two hazards, each with its caution."""
+    """Return equipment, one consumable and two hazards, each with its caution."""
     where = top_of("shared.yaml")
 
     def hazard(name: str, verbs: tuple[str, ...], tags: tuple[str, ...], gone: tuple[Need, ...] = ()) -> Hazard:
         return Hazard(
-            key=name, span=where, name=name, least=Signal.WARNING, verbs=verbs, tags=tags, wear=(), gone_when=gone
+            key=name,
+            span=where,
+            name=name,
+            signal_at_least=Signal.WARNING,
+            verbs=verbs,
+            tags=tags,
+            ppe=(),
+            safe_when=gone,
         )
 
     def caution(name: str, covers: str) -> SafetyMessage:
         return SafetyMessage(
             key=name, span=where, name=name, signal=Signal.WARNING, hazard="It burns.", consequence="It hurts.",
-            avoid=("Keep off.",), covers=(Ref(covers, where),), wear=(),
+            avoid=("Keep off.",), covers=(Ref(covers, where),), ppe=(),
         )  # fmt: skip
 
     return Library(
-        aids={name: Aid(key=name, span=where, name=name, bears=None) for name in ("stand", "pan")},
+        equipment={name: Equipment(key=name, span=where, name=name, rated_load=None) for name in ("stand", "pan")},
         consumables={"grease": Consumable(key="grease", span=where, name="grease", tags=(Ref("messy", where),))},
         hazards={
             "running": hazard("running", ("run",), ()),

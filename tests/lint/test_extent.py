@@ -14,7 +14,7 @@ MANY = """\
 machine: Bench pump
 parts: {lid: {}}
 fasteners:
-  screws: {name: lid screw, count: 300, holds: lid}
+  screws: {name: lid screw, count: 300, secures: lid}
 """
 ROUNDS = """\
 job: Rounds
@@ -25,7 +25,7 @@ steps:
   - check: the joint
     limit: dry
     otherwise:
-      - again: look
+      - back-to: look
   - install: screws
   - check: the joint, at last
     limit: dry
@@ -176,7 +176,7 @@ CASES: dict[str, tuple[Files, list[str], str, int, list[str]]] = {
         ["motor, which has no job"],
     ),
     "a fault that is accepted": (
-        {"pump/jobs/b.yaml": BAD, "pump/guide.yaml": f"{GUIDE}accept: {{wrong-shape: it will be mended}}\n"},
+        {"pump/jobs/b.yaml": BAD, "pump/guide.yaml": f"{GUIDE}waive: {{wrong-shape: it will be mended}}\n"},
         ["pump"],
         "1 of 2 jobs, 1 step in 5 files: what was checked goes back; not checked: 1 of 2 jobs",
         1,
@@ -184,8 +184,8 @@ CASES: dict[str, tuple[Files, list[str], str, int, list[str]]] = {
     ),
     "a library whose fault is accepted": (
         {
-            "shared/hazards.yaml": "heat: {least: loud}\n",
-            "pump/guide.yaml": f"{GUIDE}accept: {{wrong-shape: it will be mended}}\n",
+            "shared/hazards.yaml": "heat: {signal-at-least: loud}\n",
+            "pump/guide.yaml": f"{GUIDE}waive: {{wrong-shape: it will be mended}}\n",
         },
         ["pump"],
         "1 job, 1 step in 5 files: what was checked goes back; not checked: what needs the library's hazards",
@@ -257,7 +257,7 @@ def test_a_job_that_is_a_link_stands_for_itself(name: str, write_guide: Write, p
 
 
 def test_what_is_not_checked_is_not_printed(write_guide: Write, putback: Putback) -> None:
-    write_guide({"pump/jobs/b.yaml": BAD, "pump/guide.yaml": f"{GUIDE}accept: {{wrong-shape: it will be mended}}\n"})
+    write_guide({"pump/jobs/b.yaml": BAD, "pump/guide.yaml": f"{GUIDE}waive: {{wrong-shape: it will be mended}}\n"})
     answer = putback("build", "pump")
     assert answer.code == 1
     assert "not checked: 1 of 2 jobs" in answer.err

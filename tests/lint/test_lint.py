@@ -1,4 +1,4 @@
-"""Which guides and files a path stands for, acceptances, and what holds for a run as a whole."""
+"""Which guides and files a path stands for, waivers, and what holds for a run as a whole."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def test_a_guide_named_twice_is_checked_once(write_guide: Write) -> None:
 
 def test_hidden_folders_and_links_are_not_searched(write_guide: Write) -> None:
     guide = write_guide({".venv/guide.yaml": GUIDE, "node_modules/guide.yaml": GUIDE})
-    (guide.parent / "again").symlink_to("pump")
+    (guide.parent / "back-to").symlink_to("pump")
     assert list(find_guides([Path()])) == [Path("pump").resolve()]
 
 
@@ -142,25 +142,25 @@ def test_text_that_is_not_saved_stands_in_for_a_file(write_guide: Write) -> None
     assert check_guide(guide)[1] == []
 
 
-# Acceptances
+# Waivers
 
 
 ACCEPTED = "job: Strip\n{job}steps:\n  - loosen: screws\n  - tighten: screws\n{step}"
-STEP = "    accept: {unproved: the next job runs it}\n"
-WHOLE = "accept: {unproved: the next job runs it}\n"
+STEP = "    waive: {no-final-test: the next job runs it}\n"
+WHOLE = "waive: {no-final-test: the next job runs it}\n"
 
 
 @pytest.mark.parametrize(
     ("files", "found"),
     [
-        ({"pump/jobs/a.yaml": ACCEPTED.format(job="", step="")}, ["unproved"]),
+        ({"pump/jobs/a.yaml": ACCEPTED.format(job="", step="")}, ["no-final-test"]),
         ({"pump/jobs/a.yaml": ACCEPTED.format(job="", step=STEP)}, []),
         ({"pump/jobs/a.yaml": ACCEPTED.format(job=WHOLE, step="")}, []),
         ({"pump/jobs/a.yaml": ACCEPTED.format(job="", step=""), "pump/guide.yaml": GUIDE + WHOLE}, []),
-        ({"pump/jobs/a.yaml": ACCEPTED.format(job=WHOLE, step=STEP)}, ["bad-accept"]),
-        ({"pump/guide.yaml": GUIDE + WHOLE}, ["bad-accept"]),
-        ({"pump/guide.yaml": GUIDE + "accept: {left-off: it is lost}\n"}, ["bad-accept"]),
-        ({"pump/guide.yaml": GUIDE + "accept: {unproven: it is}\n"}, ["bad-accept"]),
+        ({"pump/jobs/a.yaml": ACCEPTED.format(job=WHOLE, step=STEP)}, ["bad-waiver"]),
+        ({"pump/guide.yaml": GUIDE + WHOLE}, ["bad-waiver"]),
+        ({"pump/guide.yaml": GUIDE + "waive: {left-off: it is lost}\n"}, ["bad-waiver"]),
+        ({"pump/guide.yaml": GUIDE + "waive: {unproven: it is}\n"}, ["bad-waiver"]),
     ],
 )
 def test_acceptances(files: dict[str, str | bytes | None], found: list[str], write_guide: Write) -> None:

@@ -29,7 +29,7 @@ options:
 parts:
   lid: {}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, holds: lid}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, secures: lid}
 """
 
 STRIP = """\
@@ -39,8 +39,8 @@ steps:
   - remove: lid
   - inspect: lid
     figure: lid.svg
-    accept:
-      unproved: nothing to test
+    waive:
+      no-final-test: nothing to test
   - install: lid
     when: {drive: gear}
   - install: screws
@@ -74,16 +74,16 @@ pump/jobs/strip.yaml
       to mend: put it in pump/images
       error no-picture at pump/jobs/strip.yaml:6:13
 
-  nothing here is accepted by this: there is no finding of 'unproved'
-    8 |       unproved: nothing to test
+  nothing here is waived by this: there is no finding of 'no-final-test'
+    8 |       no-final-test: nothing to test
       |       ~~~~~~~~
-      warning bad-accept at pump/jobs/strip.yaml:8:7
+      warning bad-waiver at pump/jobs/strip.yaml:8:7
 
   four screws come out and only three go back (only when drive = gear)
    11 |   - install: screws
       |              ~~~~~~
       line 3: taken out here
-      error left-over at pump/jobs/strip.yaml:11:14
+      error pieces-missing at pump/jobs/strip.yaml:11:14
 
   screws cannot be tightened: they are out (only when drive = belt)
    14 |   - tighten: screws
@@ -118,9 +118,9 @@ def test_the_form_of_the_json(write_guide: Write, putback: Putback) -> None:
         assert list(found) == [
             "check", "level", "path", "line", "column", "end_line", "end_column", "message", "variant", "also", "hint",
         ]  # fmt: skip
-    (found,) = (found for found in data["findings"] if found["check"] == "left-over")
+    (found,) = (found for found in data["findings"] if found["check"] == "pieces-missing")
     assert found == {
-        "check": "left-over",
+        "check": "pieces-missing",
         "level": "error",
         "path": "pump/jobs/strip.yaml",
         "line": 11,

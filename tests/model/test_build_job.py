@@ -8,11 +8,11 @@ from putback.model.build_job import build_block, build_job
 from putback.model.job import Block, Interval, Job, Step, walk
 from putback.model.said import Limit
 from putback.model.terms import Ref
-from putback.model.verbs.aids import Clear, Place
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.controls import Run, Set
+from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.lines import Connect, Disconnect
@@ -55,7 +55,7 @@ interval: {hours: 300, months: 24, years: 2, km: 100}
 people: 2
 time: 90 min
 skill: For any owner.
-accept: {unproved: looked at later}
+waive: {no-final-test: looked at later}
 steps: [{note: Look.}]
 """)
     assert (job.key, job.path, job.title) == ("impeller", "jobs/impeller.yaml", "Replace the impeller")
@@ -63,15 +63,13 @@ steps: [{note: Look.}]
     assert job.interval == Interval(hours=300, months=24, years=2, km=100)
     assert job.time is not None
     assert job.time.text == "90 min"
-    assert [(acceptance.check.name, acceptance.reason) for acceptance in job.accept] == [
-        ("unproved", "looked at later")
-    ]
+    assert [(waiver.check.name, waiver.reason) for waiver in job.waive] == [("no-final-test", "looked at later")]
     assert (job.span.line, job.span.column, job.span.end_column) == (1, 1, 4)
 
 
 def test_what_a_job_does_not_say() -> None:
     job = job_of("job: X\nsteps: [{note: Look.}]\n")
-    assert (job.people, job.interval, job.purpose, job.time, job.accept) == (1, None, None, None, ())
+    assert (job.people, job.interval, job.purpose, job.time, job.waive) == (1, None, None, None, ())
     assert [section.title for section in job.sections] == [None]
 
 
@@ -93,8 +91,8 @@ sections:
 def test_a_block() -> None:
     block = block_of("block: Off\nopens: [a]\nleaves: [b, c]\nsteps: [{remove: b}]\n")
     assert (block.key, block.title) == ("off", "Off")
-    assert [ref.name for ref in block.opens] == ["a"]
-    assert [ref.name for ref in block.leaves] == ["b", "c"]
+    assert [ref.name for ref in block.begins_with] == ["a"]
+    assert [ref.name for ref in block.ends_with] == ["b", "c"]
 
 
 @pytest.mark.parametrize(
@@ -112,7 +110,7 @@ def test_a_block() -> None:
         ("fill: a", Fill, {"volume": None}),
         ("set: a\n    to: b", Set, {"to": "b"}),
         ("place: a\n    at: under it", Place, {"at": "under it"}),
-        ("clear: a", Clear, {}),
+        ("take-away: a", TakeAway, {}),
         ("mark: a\n    against: the block", Mark, {"against": "the block"}),
         ("align: a", Align, {"against": None}),
         ("clean: a\n    with: b", Clean, {"with_": "b"}),
@@ -122,7 +120,7 @@ def test_a_block() -> None:
         ("run: a\n    at: idle", Run, {"at": "idle"}),
         ("lift: a\n    with: b", Lift, {"with_": "b"}),
         ("do: a", Do, {}),
-        ("undo: a", Undo, {}),
+        ("reverse: a", Reverse, {}),
         ("caution: a", Caution, {}),
     ],
 )
@@ -172,7 +170,7 @@ def test_what_every_step_may_carry() -> None:
     time: 5 min
     when: [{drive: belt}, {drive: [gear, chain], seal: soft}]
     name: first
-    accept: {unproved: why}
+    waive: {no-final-test: why}
 """)
     assert (step.text, step.note, step.because) == ("Take it off.", "With care.", "It leaks.")
     assert [tool.name for tool in step.tools] == ["puller", "torch"]
@@ -187,7 +185,7 @@ def test_what_every_step_may_carry() -> None:
     ]  # fmt: skip
     assert step.name is not None
     assert step.name.name == "first"
-    assert step.accept[0].check.name == "unproved"
+    assert step.waive[0].check.name == "no-final-test"
     assert (step.key.line, step.key.column, step.key.end_column) == (3, 5, 11)
     assert (step.span.line, step.span.end_line) == (3, 13)
 

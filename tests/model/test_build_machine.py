@@ -26,7 +26,7 @@ note: Invented.
 options: {drive: [belt, gear]}
 exclude: [{drive: gear}]
 controls:
-  seacock: {positions: [open, closed], rest: open, note: Below the stair.}
+  seacock: {positions: [open, closed], normal: open, note: Below the stair.}
 parts:
   cam:
     name: cam
@@ -36,16 +36,16 @@ parts:
     number: 0012
     kit: pump-kit
     adjustable: true
-    turns: clockwise
+    rotation: clockwise
     wear: {measure: height at the peak, limit: ">= 6.4 mm"}
     tags: [sharp, hot]
     needs: {seacock: closed}
     when: {drive: belt}
   cover-gasket: {}
 fasteners:
-  screws: {kind: screw, count: 6, thread: M4 x 0.7, class: "8.8", length: 30 mm, drive: slot 6 mm, holds: cam,
+  screws: {kind: screw, count: 6, thread: M4 x 0.7, class: "8.8", length: 30 mm, drive: slot 6 mm, secures: cam,
            to: cover-gasket, torque: 1.8 N·m, condition: dry, order: crosswise, compound: grease}
-  clamp: {holds: [hose, cam], frees-when: loose, no-torque: a spring}
+  clamp: {secures: [hose, cam], releases-when: loose, no-torque: a spring}
   cap: {by-hand: to the stop, positions: [left, right]}
 lines:
   hose: {kind: hose, joins: [cam, cover-gasket]}
@@ -54,7 +54,7 @@ fluids:
 stacks:
   - [cam, cover-gasket]
   - {when: {drive: belt}, order: [cam]}
-behind:
+access-after:
   screws: [cam]
 needs:
   run: {seacock: open}
@@ -70,7 +70,9 @@ def test_everything_that_a_machine_can_say() -> None:
     assert list(machine.things) == ["seacock", "cam", "cover-gasket", "screws", "clamp", "cap", "hose", "coolant"]
     assert [[ref.name for ref in stack.order] for stack in machine.stacks] == [["cam", "cover-gasket"], ["cam"]]
     assert [stack.when is not None for stack in machine.stacks] == [False, True]
-    assert [(inner.name, [ref.name for ref in outers]) for inner, outers in machine.behind] == [("screws", ["cam"])]
+    assert [(inner.name, [ref.name for ref in outers]) for inner, outers in machine.access_after] == [
+        ("screws", ["cam"])
+    ]
     [need] = machine.verb_needs["run"]
     assert (need.control.name, need.position.name) == ("seacock", "open")
     assert len(machine.exclude) == 1
@@ -80,7 +82,7 @@ def test_everything_that_a_machine_can_say() -> None:
 def test_a_control() -> None:
     seacock = machine_of(WHOLE)[0].things["seacock"]
     assert isinstance(seacock, Control)
-    assert ([position.name for position in seacock.positions], seacock.rest.name) == (["open", "closed"], "open")
+    assert ([position.name for position in seacock.positions], seacock.normal.name) == (["open", "closed"], "open")
     assert seacock.note == "Below the stair."
 
 
@@ -88,7 +90,7 @@ def test_a_part() -> None:
     machine, _ = machine_of(WHOLE)
     cam, gasket = machine.things["cam"], machine.things["cover-gasket"]
     assert isinstance(cam, Part)
-    assert (cam.name, cam.plural, cam.number, cam.kit, cam.turns) == ("cam", "cams", "0012", "pump-kit", "clockwise")
+    assert (cam.name, cam.plural, cam.number, cam.kit, cam.rotation) == ("cam", "cams", "0012", "pump-kit", "clockwise")
     assert cam.single_use
     assert cam.adjustable
     assert cam.mass is not None
@@ -115,9 +117,9 @@ def test_a_fastener() -> None:
     assert (screws.to.name, screws.compound.name) == ("cover-gasket", "grease")
     assert screws.torque_span is not None
     assert screws.torque_span.cut(WHOLE) == "1.8 N·m"
-    assert [ref.name for ref in clamp.holds] == ["hose", "cam"]
-    assert clamp.frees_when_loose
-    assert not screws.frees_when_loose
+    assert [ref.name for ref in clamp.secures] == ["hose", "cam"]
+    assert clamp.releases_when_loose
+    assert not screws.releases_when_loose
     assert (cap.count, cap.positions) == (2, ("left", "right"))
     assert clamp.count == 1
 
@@ -182,4 +184,10 @@ fasteners:
 def test_the_least_that_a_machine_says() -> None:
     machine, faults = machine_of("machine: X\n")
     assert faults == []
-    assert (machine.things, machine.options, machine.stacks, machine.behind, machine.exclude) == ({}, {}, (), (), ())
+    assert (machine.things, machine.options, machine.stacks, machine.access_after, machine.exclude) == (
+        {},
+        {},
+        (),
+        (),
+        (),
+    )

@@ -25,7 +25,7 @@ job: Look at it
 purpose: So that it holds.
 skill: "Anybody."
 time: 5 min
-accept: {unproved: looked at later}
+waive: {no-final-test: looked at later}
 sections:
   - title: The lid
     steps:
@@ -38,7 +38,7 @@ sections:
           Mind the
           gasket.
         figure: {image: lid.svg, alt: The lid, caption: From above}
-        accept: {torque-unlikely: it is plastic}
+        waive: {torque-unlikely: it is plastic}
       - inspect: the whole lid
         for: [cracks, 'the owner''s marks']
       - measure: gap at the lid
@@ -57,7 +57,7 @@ parts:
     note: Made of brass.
     wear: {measure: thickness, limit: ">= 6.4 mm"}
 fasteners:
-  lid-bolts: {count: 4, torque: 9 N·m, holds: lid, note: Of steel., stages: [snug, 4 N·m, 9 N·m]}
+  lid-bolts: {count: 4, torque: 9 N·m, secures: lid, note: Of steel., stages: [snug, 4 N·m, 9 N·m]}
 """
 
 

@@ -16,7 +16,7 @@ from putback.model.verbs.pieces import REMOVE, Remove
 from putback.source.schema import document
 
 PAGE = Path(__file__).parents[2] / "docs" / "language.md"
-KINDS = ("part", "fastener", "line", "fluid", "control", "aid", "consumable", "block", "caution")
+KINDS = ("part", "fastener", "line", "fluid", "control", "equipment", "consumable", "block", "caution")
 EVERYTHING = ("part", "fastener", "line", "fluid", "control")
 
 
@@ -106,7 +106,7 @@ SLIPS: list[tuple[Callable[..., list[str]], tuple[str | int, ...], str]] = [
     (without, ("turn",), "turn: in the table of the language page, and no verb"),
     (without, ("drain",), "drain: in the cases of a step, and no verb"),
     (cut, ("turn", "properties", "by"), "turn: its key 'by' is not in the schema"),
-    (cut, ("clear",), "clear: the schema has no keys for it"),
+    (cut, ("take-away",), "take-away: the schema has no keys for it"),
     (cut, ("step", "properties", "mark"), "mark: not in the keys of a step"),
     (cut, ("verb", "enum", 1), "install: not in the enum of verbs"),
     (cut, ("has-verb", "anyOf", 0), "remove: not in 'has-verb'"),

@@ -21,7 +21,7 @@ Tree: TypeAlias = Any
 FILES = {
     "guide": "guide.yaml",
     "machine": "machine.yaml",
-    "aids/*": "aids.yaml",
+    "equipment/*": "equipment.yaml",
     "cautions/*": "cautions.yaml",
     "consumables/*": "consumables.yaml",
     "hazards/*": "hazards.yaml",
@@ -33,10 +33,10 @@ FILES = {
 
 VALUES = {
     "remove": "lid", "install": "lid", "replace": "lid", "loosen": "keys", "tighten": "keys", "disconnect": "hose",
-    "connect": "hose", "drain": "oil", "fill": "oil", "set": "brake", "place": "trestle", "clear": "trestle",
+    "connect": "hose", "drain": "oil", "fill": "oil", "set": "brake", "place": "trestle", "take-away": "trestle",
     "mark": "lid", "align": "lid", "apply": "paste", "clean": "frame", "inspect": "frame", "measure": "frame",
-    "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "undo": "plain",
-    "caution": "fingers", "stop": "stop for {}", "again": "first-look", "note": "remark {}", "turn": "lid",
+    "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "reverse": "plain",
+    "caution": "fingers", "stop": "stop for {}", "back-to": "first-look", "note": "remark {}", "turn": "lid",
 }  # fmt: skip
 """What each verb works on."""
 
@@ -51,7 +51,7 @@ _UNITS = {
     "to-height": "mm", "twist": "°", "width": "mm", "measure/limit": "mm", "check/limit": "mm", "turn/by": "°",
 }  # fmt: skip
 """The units behind keys that take a quantity."""
-LEFT = frozenset({"count", "at", "name", "accept", "when", "otherwise", "text"})
+LEFT = frozenset({"count", "at", "name", "waive", "when", "otherwise", "text"})
 """Keys that steps of this job have only where the code below says so."""
 
 
@@ -64,8 +64,8 @@ _WORDS = schema("words")["$defs"]
 
 
 def verbs() -> list[str]:
-    """Return the verbs that the schema has: those of a step, a note alone, and `again`."""
-    return [*_WORDS["step"]["properties"], "note", "again"]
+    """Return the verbs that the schema has: those of a step, a note alone, and `back-to`."""
+    return [*_WORDS["step"]["properties"], "note", "back-to"]
 
 
 def keys_of(verb: str) -> set[str]:
@@ -77,15 +77,21 @@ def every_verb() -> str:
     """Return a job with two steps for each verb: all its keys with a sentence of ours, and the author's own."""
     number = count(201)
     steps: list[dict[str, Tree]] = [{"inspect": "frame", "for": "a first look", "name": "first-look"}]
-    for verb in [each for each in verbs() if each != "again"]:
+    for verb in [each for each in verbs() if each != "back-to"]:
         facts = _step(verb, number)
         if "otherwise" in keys_of(verb):
             facts["otherwise"] = [{"note": f"branch {next(number)}"}]
         steps += [facts, {**_step(verb, number), "text": f"Own words {next(number)}."}]
-    steps.append({"check": "frame", "otherwise": [_step("again", number)]})
+    steps.append({"check": "frame", "otherwise": [_step("back-to", number)]})
     steps += [
         {"tighten": "studs", "figure": "press.svg"},
-        {"remove": "pegs", "at": ["left-side"], "count": 1, "when": {"crank": "long"}, "accept": {"undecided": "seen"}},
+        {
+            "remove": "pegs",
+            "at": ["left-side"],
+            "count": 1,
+            "when": {"crank": "long"},
+            "waive": {"too-many-loops": "seen"},
+        },
         {"note": f"remark {next(number)}", "because": f"reason {next(number)}", "when": [{"crank": "long"}]},
     ]
     job = {"job": "Try every verb", "steps": steps}
@@ -97,7 +103,7 @@ def _step(verb: str, number: Iterator[int]) -> dict[str, Tree]:
     for key in _WORDS[verb]["properties"]:
         if key != verb and key not in LEFT:
             facts[key] = _value(verb, key, number)
-        elif key == "at" and verb in ("disconnect", "connect", "place", "clear", "run"):
+        elif key == "at" and verb in ("disconnect", "connect", "place", "take-away", "run"):
             facts[key] = NAMES.get(f"{verb}/at", f"spot {next(number)}")
     return facts
 
@@ -158,7 +164,7 @@ def keys_in_schema(node: Tree, place: str) -> Iterator[str]:
 
 _DEFS = {
     (name, key): value
-    for name in ("guide", "machine", "job", "block", "aids", "cautions", "consumables", "hazards", "tools")
+    for name in ("guide", "machine", "job", "block", "equipment", "cautions", "consumables", "hazards", "tools")
     for key, value in schema(name).get("$defs", {}).items()
 }
 
@@ -186,7 +192,9 @@ def _keys_in(tree: Tree, place: str) -> Iterator[str]:
             yield from _keys_in(item, f"{place}/*")
     if not isinstance(tree, dict) or place.endswith("/steps/*"):
         return
-    chosen = place in NAMED or ("/" not in place and place in ("aids", "cautions", "consumables", "hazards", "tools"))
+    chosen = place in NAMED or (
+        "/" not in place and place in ("equipment", "cautions", "consumables", "hazards", "tools")
+    )
     chosen = chosen or place.endswith(tuple(f"/{name}" for name in CHOSEN))
     for key, value in tree.items():
         here = f"{place}/*" if chosen else f"{place}/{key}"

@@ -90,7 +90,7 @@ class Forms:
         self.things = machine.things
         self.kits = machine.kits
         library = guide.library
-        self.entries = {**library.tools, **library.consumables, **library.aids}
+        self.entries = {**library.tools, **library.consumables, **library.equipment}
 
     def of(self, scalar: Scalar) -> Iterator[str]:
         """Yield the ways in which a value may be printed."""

@@ -10,7 +10,7 @@ from putback.guide.record import Guide
 from putback.model.job import Step
 from putback.source.load import Listing, Mapping, Node, Text, load
 
-LIBRARY = ("cautions", "hazards", "tools", "consumables", "aids")
+LIBRARY = ("cautions", "hazards", "tools", "consumables", "equipment")
 """Files that a guide may share with others, or bring."""
 
 
@@ -49,7 +49,7 @@ def scalars_of(guide: Guide) -> Iterator[Scalar]:
 def _blocks(guide: Guide, steps: Iterator[Step]) -> Iterator[str]:
     """Yield the files of the blocks that steps lead into."""
     for step in steps:
-        if step.verb.name in ("do", "undo"):
+        if step.verb.name in ("do", "reverse"):
             for ref in step.things:
                 block = guide.library.blocks[ref.name]
                 yield block.path
@@ -71,7 +71,7 @@ def _of_library(guide: Guide) -> Iterator[Scalar]:
                 yield from _walk(node.entries[entry.key].value, f"{kind}/*", "")
 
 
-_CALLS = ("apply", "with", "place", "clear", "tool", "compound")
+_CALLS = ("apply", "with", "place", "take-away", "tool", "compound")
 """Keys that call an entry of the library."""
 
 
@@ -103,9 +103,9 @@ CHOSEN = (
     "needs",
     "when",
     "while",
-    "gone-when",
+    "safe-when",
     "length",
-    "accept",
+    "waive",
     "positions",
     "exclude/*",
     "when/*",

@@ -37,7 +37,7 @@ def facts_of(thing: AnyThing, machine: Machine) -> Iterator[str]:
         kit = kit_of(machine, thing)
         yield kit.name if kit else ""
     if isinstance(thing, Fastener):
-        yield from (thing.because or "", thing.grade or "", thing.drive or "", thing.order or "")
+        yield from (thing.torque_confirmed or "", thing.grade or "", thing.drive or "", thing.order or "")
 
 
 @pytest.mark.parametrize(("root", "option", "choice"), list(choices()), ids=lambda each: str(each).rpartition("/")[2])

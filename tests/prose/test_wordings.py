@@ -17,14 +17,14 @@ note: All bolts have 9 N·m.
 parts:
   lid: {note: The 4 N·m bolt is elsewhere.}
 fasteners:
-  lid-bolts: {name: lid bolt, plural: lid bolts, count: 4, torque: 9 N·m, holds: lid, note: "Not 5 N·m.",
+  lid-bolts: {name: lid bolt, plural: lid bolts, count: 4, torque: 9 N·m, secures: lid, note: "Not 5 N·m.",
               stages: [snug, 4 N·m, 9 N·m], kit: for 1 N·m}
 """
 JOB = """\
 job: Bring it to 20 N·m
 purpose: More than 21 N·m.
 skill: Who can hold 22 N·m.
-accept: {unproved: the 23 N·m say it}
+waive: {no-final-test: the 23 N·m say it}
 sections:
   - title: Up to 24 N·m
     steps:
@@ -90,7 +90,7 @@ def test_texts_of_the_machine(write_guide: Write) -> None:
 
 
 def test_texts_of_a_caution(write_guide: Write) -> None:
-    found = found_in(write_guide, cautions=CAUTION, hazards="hot: {least: warning, tags: [hot]}\n")
+    found = found_in(write_guide, cautions=CAUTION, hazards="hot: {signal-at-least: warning, tags: [hot]}\n")
     assert [cut for wording, cut in found if wording.passage.path.endswith("cautions.yaml")] == ["40", "41", "42"]
 
 

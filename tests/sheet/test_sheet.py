@@ -15,17 +15,17 @@ from putback.words import as_text, catalogue
 MACHINE = """\
 machine: Test pump
 controls:
-  seacock: {positions: [open, closed], rest: open}
-  switch: {positions: [on, off], rest: on}
+  seacock: {positions: [open, closed], normal: open}
+  switch: {positions: [on, off], normal: on}
 parts:
   pump: {}
   tail: {}
   lid: {mass: 2 kg}
   seal: {replace: always, number: TP-1, kit: seal kit}
-  rotor: {turns: clockwise, replace: always}
+  rotor: {rotation: clockwise, replace: always}
   cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
-  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, holds: lid, to: pump, torque: 1.8 N·m,
+  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, secures: lid, to: pump, torque: 1.8 N·m,
            order: crosswise, compound: glycerine}
   plug: {name: drain plug, thread: M10 x 1.0, length: 12 mm, drive: hex 12 mm, torque: 30 N·m}
   cap: {name: filler cap, by-hand: a quarter turn}
@@ -89,7 +89,7 @@ def sheet(guide: Guide) -> JobSheet:
         ("{set: seacock, to: closed}", "Close the seacock."),
         ("place: engine-stand", "Put the engine stand in place."),
         ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
-        ("clear: engine-stand", "Take the engine stand away."),
+        ("take-away: engine-stand", "Take the engine stand away."),
         ("mark: cam", "Mark the position of the cam."),
         ("{mark: cam, against: the pump}", "Mark the position of the cam against the pump."),
         ("align: cam", "Align the cam with its mark."),
@@ -132,9 +132,9 @@ sections:
           - stop: Call a workshop.
   - title: Two
     steps:
-      - undo: open-up
+      - reverse: open-up
 """,
-        **{"open-up": "leaves: [screws, lid]\nsteps:\n  - remove: screws\n  - remove: lid\n"},
+        **{"open-up": "ends-with: [screws, lid]\nsteps:\n  - remove: screws\n  - remove: lid\n"},
     )
     words = catalogue(open_guide(guide))
     found = [
@@ -181,7 +181,7 @@ sections:
       - install: plug
       - tighten: plug
       - place: engine-stand
-      - clear: engine-stand
+      - take-away: engine-stand
       - fill: coolant
 """
 
@@ -198,7 +198,7 @@ def test_what_to_lay_out(tmp_path: Path) -> None:
     assert tools[0] == "seal puller"
     assert {"torque screwdriver", "torque wrench", "12 mm socket"} <= set(tools)
     assert [row.what for row in set_up.consumables] == ["glycerine"]
-    assert [row.what for row in set_up.aids] == ["engine stand"]
+    assert [row.what for row in set_up.equipment] == ["engine stand"]
     assert [row.what[0].key for row in set_up.fluids] == ["coolant"]
     assert [row.what.key for row in set_up.cautions] == ["fuel", "sharp-edges"]
 
@@ -218,7 +218,9 @@ def test_what_is_counted_back(tmp_path: Path) -> None:
 def settling(tmp_path: Path, steps: str, settles: str = "10 h") -> list[FollowUp]:
     guide = guide_with(tmp_path, f"steps:\n{steps}")
     machine = tmp_path / "machine.yaml"
-    words = machine.read_text(encoding="utf-8").replace("order: crosswise,", f"order: crosswise, settles: {settles},")
+    words = machine.read_text(encoding="utf-8").replace(
+        "order: crosswise,", f"order: crosswise, retighten-after: {settles},"
+    )
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
@@ -273,10 +275,11 @@ def test_a_joint_that_a_branch_opens_and_later_steps_tighten(tmp_path: Path) -> 
 
 
 @pytest.mark.parametrize(
-    ("settles", "said"), [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")]
+    ("retighten-after", "said"),
+    [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")],
 )
-def test_running_hours_in_words(tmp_path: Path, settles: str, said: str) -> None:
-    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n", settles)
+def test_running_hours_in_words(tmp_path: Path, retighten_after: str, said: str) -> None:
+    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n", retighten_after)
     words = catalogue(open_guide(read_guide(tmp_path))).once_more(
         row.thing, row.count, row.hours, row.torque, row.steps
     )
@@ -337,7 +340,9 @@ def test_what_needs_a_licence_is_what_opens_it(tmp_path: Path, step: str, licens
     guide_with(tmp_path, f"steps:\n  - {step}\n")
     machine = tmp_path / "machine.yaml"
     words = machine.read_text(encoding="utf-8").replace("fills: [cap]}", "fills: [cap], tags: [refrigerant]}")
-    words = words.replace("rest: on}", "rest: on, tags: [mains]}").replace("mass: 2 kg}", "mass: 2 kg, tags: [mains]}")
+    words = words.replace("normal: on}", "normal: on, tags: [mains]}").replace(
+        "mass: 2 kg}", "mass: 2 kg, tags: [mains]}"
+    )
     machine.write_text(words, encoding="utf-8")
     guide = read_guide(tmp_path)
     assert guide.faults == ()
@@ -372,7 +377,7 @@ def test_a_block_that_does_itself_in_an_otherwise_is_not_written_out(tmp_path: P
     assert sheet_of(guide.jobs["job"], open_guide(guide)) is None
 
 
-AGAIN = """\
+BACK_TO = """\
 steps:
   - remove: screws
   - remove: lid
@@ -388,12 +393,12 @@ steps:
       - remove: screws
       - remove: lid
       - remove: seal
-      - again: fit
+      - back-to: fit
 """
 
 
 def test_what_goes_in_new_goes_in_new_again(tmp_path: Path) -> None:
-    found = sheet(guide_with(tmp_path, AGAIN))
+    found = sheet(guide_with(tmp_path, BACK_TO))
     assert [(row.thing.key, row.out, row.back, row.new, row.only_if) for row in found.count_back] == [
         ("screws", 6, 6, 0, ()),
         ("lid", 1, 1, 0, ()),

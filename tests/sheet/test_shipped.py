@@ -95,7 +95,7 @@ def printed(sheet: JobSheet, variant: dict[str, str]) -> dict[str, Sequence[obje
         # The fewest wrenches for all variants can be others than the fewest for one.
         "tools": sorted(row.what for row in set_up.tools if is_met(row.when, variant) and "torque" not in row.what),
         "consumables": sorted(row.what for row in set_up.consumables if is_met(row.when, variant)),
-        "aids": sorted(row.what for row in set_up.aids if is_met(row.when, variant)),
+        "equipment": sorted(row.what for row in set_up.equipment if is_met(row.when, variant)),
         "fluids": sorted((row.what[0].key, str(row.what[1])) for row in set_up.fluids if is_met(row.when, variant)),
         "first": [(row.what[0].key, row.what[1]) for row in set_up.positions if is_met(row.when, variant)],
         "follow-ups": [
@@ -153,7 +153,7 @@ def tightened(book: Book) -> dict[str, int]:
     for entry in on_the_good_way(book):
         name = entry.target.name if entry.target else ""
         thing = book.graph.machine.things.get(name)
-        if not isinstance(thing, Fastener) or thing.settles is None:
+        if not isinstance(thing, Fastener) or thing.retighten_after is None:
             continue
         [before] = [state for variants, state in book.before(name, entry) if good(book, variants)]
         assert isinstance(before, GroupState)

@@ -18,8 +18,8 @@ options:
   cylinders: [one, two]
   drive: [belt, gear]
 controls:
-  tap: {positions: [open, closed], rest: open}
-  switch: {positions: [on, off], rest: on, when: {drive: gear}}
+  tap: {positions: [open, closed], normal: open}
+  switch: {positions: [on, off], normal: on, when: {drive: gear}}
 kits:
   seal-kit: {name: set of seals, number: T-900}
 parts:
@@ -30,16 +30,16 @@ parts:
   ring: {kit: ring-pack, tags: [sharp-waste]}
   filter: {replace: always, tags: [oily]}
 fasteners:
-  bolts: {name: cover bolt, count: 5, holds: cover, torque: 9 N·m, condition: oiled, settles: 10 h, slacken: 90°}
+  bolts: {name: cover bolt, count: 5, secures: cover, torque: 9 N·m, condition: oiled, retighten-after: 10 h, slacken: 90°}
   places: {name: nut, count: 2, positions: [left, right], torque: 9 N·m}
 lines:
   hose: {joins: [cover, first-cap]}
 fluids:
   oil: {drains: [bolts], tags: [oily]}
 """
-HAZARDS = "oil-waste: {name: oil, least: caution, tags: [oily], waste: To the collection point.}\n"
-HAZARDS += "let-out: {name: oil let out, least: caution, verbs: [drain], waste: Into a can.}\n"
-HAZARDS += "scrap: {name: scrap, least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
+HAZARDS = "oil-waste: {name: oil, signal-at-least: caution, tags: [oily], waste: To the collection point.}\n"
+HAZARDS += "let-out: {name: oil let out, signal-at-least: caution, verbs: [drain], waste: Into a can.}\n"
+HAZARDS += "scrap: {name: scrap, signal-at-least: caution, tags: [sharp-waste], waste: To the scrap bin.}\n"
 
 
 def sheet(steps: str, **files: str) -> tuple[JobSheet, Language]:
@@ -79,7 +79,7 @@ OFF_IN_BOTH = """\
 """
 STOPPED = "  - check: x\n    otherwise: [{remove: cover}, {stop: Call.}]\n"
 ONE_HOSE = "  - {disconnect: hose, at: cover}\n  - {disconnect: hose, at: first-cap}\n  - connect: hose\n"
-GOES_BACK = "  - {check: x, name: look, otherwise: [{remove: cover}, {again: look}]}\n  - install: cover\n"
+GOES_BACK = "  - {check: x, name: look, otherwise: [{remove: cover}, {back-to: look}]}\n  - install: cover\n"
 
 
 @pytest.mark.parametrize(
@@ -137,7 +137,7 @@ def test_what_a_branch_needs_is_laid_out_only_if_it_asks() -> None:
         "lint-free rags (only with drive: gear)",
         "lint-free rags (only if step 2 asks for it; only with drive: belt)",
     ]
-    assert [words.row(row.what, row.when, row.only_if) for row in set_up.aids] == [
+    assert [words.row(row.what, row.when, row.only_if) for row in set_up.equipment] == [
         "engine stand (only if step 2 asks for it)"
     ]
     assert [(row.thing.key, row.only_if, words.kit(row.kit)) for row in set_up.parts] == [("ring", ("2",), "ring pack")]

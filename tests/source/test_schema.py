@@ -38,8 +38,8 @@ exclude:                                  # combinations that were never built
   - {pump-drive: gear, heater: fitted}
 
 controls:
-  seacock: {positions: [open, closed], rest: open}
-  battery-switch: {positions: [on, off], rest: on}
+  seacock: {positions: [open, closed], normal: open}
+  battery-switch: {positions: [on, off], normal: on}
 
 parts:
   engine-block: {name: engine block}
@@ -66,11 +66,11 @@ fasteners:
     thread: M4 x 0.7
     class: A4-70
     drive: slot 6 mm
-    holds: pump-cover                     # comes off with these out
+    secures: pump-cover                     # comes off with these out
     to: pump
     torque: 1.8 N·m
     layout: circle 46 mm                  # or a list of x, y positions: for the tightening order and its drawing
-  guard-bolts: {name: guard bolt, count: 2, thread: M6 x 1.0, class: "8.8", drive: hex 10 mm, holds: belt-guard,
+  guard-bolts: {name: guard bolt, count: 2, thread: M6 x 1.0, class: "8.8", drive: hex 10 mm, secures: belt-guard,
                 to: engine-block, torque: 9 N·m, when: {pump-drive: belt}}
   block-drain: {name: drain plug, count: 1, thread: M10 x 1.0, drive: hex 12 mm, to: engine-block, torque: 12 N·m}
   header-cap: {name: header-tank cap, count: 1, to: engine-block, by-hand: a quarter turn to the stop}
@@ -81,7 +81,7 @@ lines:
 stacks:                                   # from the outside in: each must come off before the next, and goes on after it
   - [pump-cover, cover-gasket, impeller, cam]
 
-behind:                                   # reached only when these are off
+access-after:                                   # reached only when these are off
   cover-screws: [belt-guard]
 
 fluids:
@@ -167,8 +167,8 @@ hot-coolant:
     (
         "hazards",
         """\
-running-engine: {name: running engine, least: warning, verbs: [run], wear: [ear protection]}
-fuel: {name: fuel and its vapour, least: warning, tags: [fuel], gone-when: {fuel-tap: closed, tank: empty}}
+running-engine: {name: running engine, signal-at-least: warning, verbs: [run], ppe: [ear protection]}
+fuel: {name: fuel and its vapour, signal-at-least: warning, tags: [fuel], safe-when: {fuel-tap: closed, tank: empty}}
 """,
     ),
     (
@@ -186,9 +186,9 @@ glycerine: {name: glycerine, tags: []}
 """,
     ),
     (
-        "aids",
+        "equipment",
         """\
-engine-stand: {name: engine stand, bears: 60 kg}
+engine-stand: {name: engine stand, rated-load: 60 kg}
 """,
     ),
 ]
@@ -231,14 +231,14 @@ STEPS = [
     ('- [a]', [('3:3', '[a]', 'step 1 must be a mapping with one verb, and is a list', None)]),
     ('-', [('2:1', 'steps', 'step 1 has no value', 'it must be a mapping with one verb')]),
     ('- remove: true', [('3:11', 'true', "'remove' must be a name or a list of names, and is true", "write it in quotes when text is meant: 'true'")]),
-    ('- again: x', [('3:3', 'again', "'again' stands only in a step of 'otherwise'", 'move it there, or give this step a verb')]),
-    ('- check: x\n  otherwise:\n  - again: y\n  - remove: b\n    again: c\n  - agin: y\n  - stop: x', [('7:5', 'again', "two verbs in one step: 'remove' and 'again'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb; did you mean 'again'?", None)]),
+    ('- back-to: x', [('3:3', 'back-to', "'back-to' stands only in a step of 'otherwise'", 'move it there, or give this step a verb')]),
+    ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb; did you mean 'back-to'?", None)]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, text, note, tool, figure, time, when, because, name, accept")]),
     ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is a list", None)]),
     ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
     ('- remove: a\n  when: {x: }', [('4:10', 'x', "'x' has no value", 'it must be a choice or a list of choices')]),
     ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, and is 'belt'", None)]),
-    ('- remove: a\n  accept: {left-off: }', [('4:12', 'left-off', "'left-off' has no value", 'it must be text: the reason')]),
+    ('- remove: a\n  waive: {left-off: }', [('4:12', 'left-off', "'left-off' has no value", 'it must be text: the reason')]),
     ('- remove: a\n  name: Bad Name', [('4:9', 'Bad Name', "'Bad Name' is no name; write it with lower-case letters, digits and hyphens: 'bad-name'", None)]),
     ('- Remove: a', [('3:3', 'Remove', "'Remove' is no verb; did you mean 'remove'?", None)]),
     ('- remove: a\n  install: b\n  replace: c', [('4:3', 'install', "three verbs in one step: 'remove', 'install' and 'replace'", 'make a step of each, one action each')]),
@@ -270,17 +270,17 @@ JOBS = [
 MACHINES = [
     ('fasteners: {Cover Screws: {count: 2}}', [('2:13', 'Cover Screws', "'Cover Screws' is no name; write it with lower-case letters, digits and hyphens: 'cover-screws'", None)]),
     ('fasteners: {a: {torque: 3 N·m, by-hand: x, no-torque: y}}', [('2:44', 'no-torque', "'torque', 'by-hand' and 'no-torque' cannot stand together", 'keep one of them')]),
-    ('fasteners: {a: {frees-when: lose, by_hand: x}}', [('2:29', 'lose', "'frees-when' must be one of out, loose, and is 'lose'; did you mean 'loose'?", None), ('2:35', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
+    ('fasteners: {a: {releases-when: lose, by_hand: x}}', [('2:29', 'lose', "'releases-when' must be one of out, loose, and is 'lose'; did you mean 'loose'?", None), ('2:35', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
     ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, and is a list", None)]),
     ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} when there is nothing to say')]),
-    ('parts: {pump: {replace: yes, turns: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:37', 'left', "'turns' must be one of clockwise, anticlockwise, and is 'left'", None), ('2:55', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
+    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:37', 'left', "'rotation' must be one of clockwise, anticlockwise, and is 'left'", None), ('2:55', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
     ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
     ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, and is 'plug'", 'write it as a list: [plug]')]),
     ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', and is 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
     ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, and is 'belt'", None)]),
     ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is no name; write it with lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, and is true", "write it in quotes when text is meant: 'true'")]),
-    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'rest'", 'rest: its position before and after any job')]),
+    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job')]),
     ('needs: {rn: {a: b}, frobnicate: {a: b}}', [('2:9', 'rn', "'rn' is no verb; did you mean 'run'?", None), ('2:21', 'frobnicate', "'frobnicate' is no verb", VERBS)]),
     ('fasteners: {a: {layout: [[1, 2], [3]], order: [1, x], class: 8.8, number: 3107, thread: 5}}', [('2:34', '[3]', "item 2 of 'layout' must be a position [x, y], and has 1 item", None), ('2:51', 'x', "item 2 of 'order' must be a whole number of at least 1, and is 'x'", None)]),
     ('fasteners: {a: {layout: [[1, 2, 3]]}}', [('2:26', '[1, 2, 3]', "item 1 of 'layout' must be a position [x, y], and has 3 items", None)]),
@@ -292,14 +292,14 @@ OTHERS = [
     ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, and is 'warn'; did you mean 'warning'?", None)]),
     ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
     ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, and is 'x'", 'write it as a list: [x]')]),
-    ('hazards', 'a: {least: warning, verbs: [rn, 3]}', [('1:29', 'rn', "item 1 of 'verbs' must be a verb, and is 'rn'; did you mean 'run'?", None), ('1:33', '3', "item 2 of 'verbs' must be a verb, and is 3", None)]),
+    ('hazards', 'a: {signal-at-least: warning, verbs: [rn, 3]}', [('1:29', 'rn', "item 1 of 'verbs' must be a verb, and is 'rn'; did you mean 'run'?", None), ('1:33', '3', "item 2 of 'verbs' must be a verb, and is 3", None)]),
     ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a date of the calendar such as 2026-11-25, and is '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' holds the same value twice", None)]),
     ('guide', 'title: x\nunits: imperial', [('2:8', 'imperial', "'units' must be one of metric, us, and is 'imperial'", None)]),
     ('guide', 'title: x\nunits: []\nauthors: me', [('2:8', '[]', "'units' is empty", 'it must be a list of metric and us'), ('3:10', 'me', "'authors' must be a list of text, and is 'me'", 'write it as a list: [me]')]),
     ('guide', 'title: x\nunits: {a: b}', [('2:8', '{a: b}', "'units' must be one of metric, us, and is a mapping", None)]),
     ('tools', 'a: 3', [('1:4', '3', "'a' must be a mapping with facts about the tool, and is 3", None)]),
-    ('aids', 'a: {}', []),
-    ('block', 'block: x\nsteps: [{do: y}]\nleaves: x', [('3:9', 'x', "'leaves' must be a list of names, and is 'x'", 'write it as a list: [x]')]),
+    ('equipment', 'a: {}', []),
+    ('block', 'block: x\nsteps: [{do: y}]\nleaves: x', [('3:9', 'x', "'ends-with' must be a list of names, and is 'x'", 'write it as a list: [x]')]),
     ('guide', 'title: x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x \nlanguage: [yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', [('2:11', '[yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', "'language' must be a language tag such as en, de or pt-BR, and is a list", None)]),
 ]
 # fmt: on
@@ -347,23 +347,23 @@ def test_faults_of_other_files(kind: str, text: str, expected: Any) -> None:
 # Every key of every verb, and every key of a thing, as docs/language.md lists them.
 FULL = [
     ("guide", "{title: x, subtitle: x, edition: 1.10, date: 2026-11-25, authors: [a, b], licence: x, units: [us, metric], "
-              "language: en, notice: x, accept: {long-sentence: quoted from the standard}}"),
+              "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
     ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, "
-            "accept: {unproved: y}, sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
-    ("block", "{block: x, leaves: [a], opens: [b], steps: [{remove: [a, b], count: 2}]}"),
+            "waive: {no-final-test: y}, sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
+    ("block", "{block: x, ends-with: [a], begins-with: [b], steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
         "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b",
-        "clear: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
-        "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{again: b}]",
-        "check: a, limit: x, otherwise: [{replace: b}, {again: c, note: d}]", "run: engine, at: idle, for: 5 min",
-        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a", "undo: a", "caution: [a, b]", "note: x", "stop: x",
+        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
+        "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",
+        "check: a, limit: x, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min",
+        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a", "reverse: a", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
-        "because: x, name: first, accept: {unused: x}",
+        "because: x, name: first, waive: {message-unneeded: x}",
     ))),
     ("machine", """
 machine: M
@@ -371,30 +371,30 @@ note: x
 options: {x: [y, z]}
 exclude: [{x: y}]
 needs: {run: {cooling-water: on}}
-makes: {run: {heat: hot}}
-behind: {a: [b]}
+results-in: {run: {heat: hot}}
+access-after: {a: [b]}
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
-controls: {s: {positions: [1, 2], rest: 1, free: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
-parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, turns: clockwise,
-  material: cast iron, warps: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise,
+  material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
-  f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, holds: [a, b], frees-when: loose,
+  f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, settles: 10 h, slacken: 90°, because: x, insert: wire insert, passes: 2, reuse: x, tool: t, angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm, front: up}
-  h: {no-torque: it is a pin, holds: a}
+  h: {no-torque: it is a pin, secures: a}
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
 fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
-    ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], wear: [gloves]}}"),
-    ("hazards", "{a: {name: x, least: danger, verbs: [run], tags: [t], wear: [gloves], gone-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
+    ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
+    ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
     ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm]}, b: {}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
-    ("aids", "{a: {name: x, bears: 60 kg}}"),
+    ("equipment", "{a: {name: x, rated-load: 60 kg}}"),
 ]  # fmt: skip
 
 
@@ -505,7 +505,7 @@ def test_each_key_has_words_for_an_editor(file: str) -> None:
 
 # For each keyword that can refuse: a file that it refuses. The other keywords only combine these.
 REFUSED = {
-    "additionalProperties": ("aids", "a: {x: 1}"),
+    "additionalProperties": ("equipment", "a: {x: 1}"),
     "anyOf": ("job", "job: x\nsteps: [{text: x}]"),
     "enum": ("cautions", "a: {signal: x}"),
     "exclusiveMinimum": ("job", "job: x\ninterval: {km: 0}\nsteps: [{do: x}]"),
@@ -564,7 +564,7 @@ SCALARS = st.one_of(
     st.integers(-2, 10**25),
     st.floats(-10, 10, allow_nan=False),
     st.text("aB-1 é\n'%_", max_size=6),
-    st.sampled_from(["remove", "install", "note", "again", "always", "warning", "metric", "2026-11-25\n", "x-y"]),
+    st.sampled_from(["remove", "install", "note", "back-to", "always", "warning", "metric", "2026-11-25\n", "x-y"]),
 )
 VALUES: st.SearchStrategy[Any] = st.one_of(
     SCALARS,
@@ -572,7 +572,7 @@ VALUES: st.SearchStrategy[Any] = st.one_of(
     st.dictionaries(st.sampled_from(["remove", "to", "when", "x", "X y", ""]), SCALARS, max_size=2),
 )
 KEYS = st.sampled_from(
-    ["remove", "install", "note", "again", "to", "torque", "torqe", "count", "when", "steps", "sections", "otherwise",
+    ["remove", "install", "note", "back-to", "to", "torque", "torqe", "count", "when", "steps", "sections", "otherwise",
      "title", "positions", "x", "by-hand", "a\n"]
 )  # fmt: skip
 STARTS = [(kind, read(text).root) for kind, text in (*GOOD, *FULL)]
@@ -756,7 +756,7 @@ def test_all_days_of_four_centuries_are_dates_and_no_others() -> None:
         ("job", "job: {}\nsteps: [{{do: a}}]", "'job'"),
         ("job", "job: x\nsections: [{{title: {}, steps: [{{do: a}}]}}]", "'title'"),
         ("job", "job: x\nsteps: [{{note: {}}}]", "'note'"),
-        ("job", "job: x\nsteps: [{{do: a, accept: {{left-off: {}}}}}]", "'left-off'"),
+        ("job", "job: x\nsteps: [{{do: a, waive: {{left-off: {}}}}}]", "'left-off'"),
         ("block", "block: {}\nsteps: [{{do: a}}]", "'block'"),
     ],
 )

@@ -15,14 +15,14 @@ kind: belt-driven pump
 options:
   drive: [belt, gear]
 controls:
-  seacock: {positions: [open, closed], rest: open}
+  seacock: {positions: [open, closed], normal: open}
 parts:
   pump: {}
   lid: {name: lid, mass: 2 kg}
   seal: {name: seal, replace: always, number: TP-1}
   guard: {name: belt guard, when: {drive: belt}}
 fasteners:
-  lid-screws: {name: lid screw, count: 4, thread: M6 x 1.0, drive: hex 10 mm, holds: lid, to: pump, torque: 9 N·m,
+  lid-screws: {name: lid screw, count: 4, thread: M6 x 1.0, drive: hex 10 mm, secures: lid, to: pump, torque: 9 N·m,
                order: crosswise}
 stacks:
   - [lid, seal]

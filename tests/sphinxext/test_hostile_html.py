@@ -34,7 +34,7 @@ subtitle: {H}
 edition: {H}
 authors: [{H}]
 licence: {H}
-notice: {H}
+read-first: {H}
 """
 
 MACHINE = f"""\
@@ -44,13 +44,13 @@ note: {H}
 options:
   reach: [near, far]
 controls:
-  tap: {{name: {H}, positions: [open, closed], rest: open, note: {H}}}
+  tap: {{name: {H}, positions: [open, closed], normal: open, note: {H}}}
 parts:
   body: {{name: {H}}}
   lid: {{name: {H}, number: {H}, kit: {H}, mass: 2 kg, note: {H}, wear: {{measure: {H}, limit: ">= 1 mm"}}}}
   seal: {{name: {H}, number: {H}, replace: always, when: {{reach: far}}}}
 fasteners:
-  screws: {{name: {H}, count: 6, thread: M6 x 1.0, drive: {H}, holds: lid, to: body, torque: 9 N·m, order: crosswise,
+  screws: {{name: {H}, count: 6, thread: M6 x 1.0, drive: {H}, secures: lid, to: body, torque: 9 N·m, order: crosswise,
             layout: circle 100 mm}}
 stacks:
   - [lid, seal]
@@ -93,9 +93,9 @@ sections:
 """
 
 SHARED = {
-    "hazards.yaml": f"pinching: {{name: {H}, least: warning, wear: [{H}]}}\n",
+    "hazards.yaml": f"pinching: {{name: {H}, signal-at-least: warning, ppe: [{H}]}}\n",
     "cautions.yaml": (
-        f"danger: {{signal: danger, hazard: {H}, consequence: {H}, avoid: [{H}], covers: [pinching], wear: [{H}]}}\n"
+        f"danger: {{signal: danger, hazard: {H}, consequence: {H}, avoid: [{H}], covers: [pinching], ppe: [{H}]}}\n"
     ),
     "tools.yaml": f"puller: {{name: {H}}}\n",
 }

@@ -24,7 +24,7 @@ parts:
   filter: {name: oil filter, replace: always, tags: [oil]}
   jet: {name: gas jet, tags: [gas], when: {burner: gas}}
 fasteners:
-  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, holds: head, to: body, torque: 24 N·m, settles: 10 h,
+  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, secures: head, to: body, torque: 24 N·m, retighten-after: 10 h,
                layout: "rows 2 x 3, 120 mm x 70 mm", order: from the middle}
   plug: {name: drain plug, thread: M10 x 1.0, to: body, torque: 20 N·m}
 fluids:
@@ -51,14 +51,14 @@ sections:
 
 LIBRARY = {
     "hazards.yaml": """\
-oil-on-skin: {name: oil, least: caution, tags: [oil], wear: [oil-resistant gloves, apron],
+oil-on-skin: {name: oil, signal-at-least: caution, tags: [oil], ppe: [oil-resistant gloves, apron],
               waste: Take old oil to a collection point.}
-heat: {name: heat, least: warning, tags: [hot], wear: [heat-resistant gloves, eye protection]}
-town-gas: {name: fuel gas, least: danger, tags: [gas], licensed: true}
+heat: {name: heat, signal-at-least: warning, tags: [hot], ppe: [heat-resistant gloves, eye protection]}
+town-gas: {name: fuel gas, signal-at-least: danger, tags: [gas], licensed: true}
 """,
     "cautions.yaml": """\
 hot-oil: {signal: warning, hazard: The oil is hot., consequence: It burns skin., avoid: [Let it cool.],
-          covers: [oil-on-skin, heat], wear: [eye protection]}
+          covers: [oil-on-skin, heat], ppe: [eye protection]}
 """,
     "tools.yaml": "wrench: {name: torque wrench, range: 5 N·m .. 60 N·m}\n",
 }
@@ -148,7 +148,7 @@ def test_a_follow_up_stands_before_the_sign_off_with_a_box_and_a_place_for_the_h
 
 
 def test_nothing_settles_and_nothing_follows(guide: Path) -> None:
-    write(guide, {"machine.yaml": MACHINE.replace(" settles: 10 h,", "")})
+    write(guide, {"machine.yaml": MACHINE.replace(" retighten-after: 10 h,", "")})
     build(project(guide), putback_lint=False)
     assert "Follow-up" not in (guide / "_build/html/jobs/filter.html").read_text(encoding="utf-8")
 

@@ -52,7 +52,7 @@ def whole_job() -> list[nodes.Node]:
             section("Tools", bullets("10 mm socket", "small torque wrench, 1 N·m to 25 N·m", "impeller puller")),
             section("Consumables", bullets("glycerine", "lint-free rag")),
             section("Wear", bullets("eye protection", "nitrile gloves")),
-            section("Aids", bullets("hose plug", "bucket, 5 l")),
+            section("Equipment", bullets("hose plug", "bucket, 5 l")),
             section(
                 "Parts to have ready",
                 table(

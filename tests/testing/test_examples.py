@@ -18,8 +18,8 @@ steps:
 
 
 def test_several_marks_under_one_line() -> None:
-    example = parse_example("steps:\n  - set: tap\n    ^^^ one\n         ^^^ [left-set] two\n")
-    assert example.marks == [Caret(JOB, 2, 5, 8, "one"), Caret(JOB, 2, 10, 13, "two", "left-set")]
+    example = parse_example("steps:\n  - set: tap\n    ^^^ one\n         ^^^ [control-not-returned] two\n")
+    assert example.marks == [Caret(JOB, 2, 5, 8, "one"), Caret(JOB, 2, 10, 13, "two", "control-not-returned")]
 
 
 def test_a_mark_may_belong_to_another_check() -> None:

@@ -26,11 +26,11 @@ def loops(graph: Graph) -> list[list[str]]:
 
 FOUR = """
 parts: {cover: {}, gasket: {}, pump: {}, guard: {}, block: {}}
-fasteners: {screws: {holds: cover, to: pump}}
+fasteners: {screws: {secures: cover, to: pump}}
 lines: {hose: {joins: [pump, block]}}
 stacks:
   - [cover, gasket]
-behind:
+access-after:
   screws: [guard]
 """
 
@@ -61,7 +61,7 @@ def test_an_edge_points_at_the_name_that_says_so() -> None:
 
 
 def test_names_that_stand_for_nothing_make_no_edge() -> None:
-    graph = graph_of("parts: {a: {}}\nfasteners: {f: {holds: b}}\nstacks: [[a, c]]\nbehind: {a: [d], e: [a]}")
+    graph = graph_of("parts: {a: {}}\nfasteners: {f: {secures: b}}\nstacks: [[a, c]]\nbehind: {a: [d], e: [a]}")
     assert pairs(graph) == set()
 
 

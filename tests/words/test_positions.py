@@ -19,16 +19,16 @@ machine: Test set
 options:
   start: [recoil, electric]
 controls:
-  lanyard: {positions: {clipped: clip the lanyard in, pulled: Pull the lanyard out.}, rest: clipped}
-  plug-cap: {name: spark-plug cap, positions: [on the plug, parked], rest: on the plug}
-  tap: {name: fuel tap, positions: [open, closed], rest: open}
-  switch: {name: battery switch, positions: {on: switch the battery on, off: switch the battery off}, rest: on, when: {start: electric}}
-  breaker: {positions: [on, off], rest: on}
-  gear: {name: gear selector, positions: [neutral, "1", in-reverse, half-open], rest: neutral}
-  engine: {positions: [stopped, running], rest: stopped}
-  brake: {name: drum brake, positions: [applied, released], rest: released}
-  lamp: {name: lamp switch, positions: [on, off], rest: off}
-  valves: {name: heater valves, positions: [open, shut], rest: open}
+  lanyard: {positions: {clipped: clip the lanyard in, pulled: Pull the lanyard out.}, normal: clipped}
+  plug-cap: {name: spark-plug cap, positions: [on the plug, parked], normal: on the plug}
+  tap: {name: fuel tap, positions: [open, closed], normal: open}
+  switch: {name: battery switch, positions: {on: switch the battery on, off: switch the battery off}, normal: on, when: {start: electric}}
+  breaker: {positions: [on, off], normal: on}
+  gear: {name: gear selector, positions: [neutral, "1", in-reverse, half-open], normal: neutral}
+  engine: {positions: [stopped, running], normal: stopped}
+  brake: {name: drum brake, positions: [applied, released], normal: released}
+  lamp: {name: lamp switch, positions: [on, off], normal: off}
+  valves: {name: heater valves, positions: [open, shut], normal: open}
 parts:
   lid: {}
 """
@@ -77,7 +77,7 @@ def test_a_position_reads_as_a_sentence(tmp_path: Path, step: str, sentence: str
 
 def test_undo_prints_the_words_of_the_position_it_goes_back_to(tmp_path: Path) -> None:
     block = "block: Make safe\nleaves: [lanyard, tap, switch]\nsteps:\n  - {set: lanyard, to: pulled}\n  - {set: tap, to: closed}\n  - {set: switch, to: off}\n"
-    assert sentences(opened(tmp_path, "  - do: safe\n  - undo: safe\n", block)) == [
+    assert sentences(opened(tmp_path, "  - do: safe\n  - reverse: safe\n", block)) == [
         "Pull the lanyard out.",
         "Close the fuel tap.",
         "Switch the battery off.",
@@ -117,7 +117,7 @@ def faults(folder: Path, positions: str) -> list[tuple[str, str]]:
         folder,
         {
             "guide.yaml": "title: T\n",
-            "machine.yaml": f"machine: T\ncontrols:\n  tap: {{positions: {positions}, rest: open}}\n",
+            "machine.yaml": f"machine: T\ncontrols:\n  tap: {{positions: {positions}, normal: open}}\n",
         },
     )
     guide: Guide = read_guide(folder)

@@ -21,15 +21,15 @@ from tests.sphinxext.projects import write
 MACHINE = """\
 machine: Test engine
 controls:
-  tap: {positions: [open, closed], rest: closed}
+  tap: {positions: [open, closed], normal: closed}
 parts:
   block: {}
-  head: {name: cylinder head, warps: true, mass: 24 kg}
+  head: {name: cylinder head, loosen-evenly: true, mass: 24 kg}
   seal: {number: TE-11, replace: always}
-  rotor: {turns: clockwise, number: TE-12}
+  rotor: {rotation: clockwise, number: TE-12}
   cam: {wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
-  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, length: 80 mm, drive: hex 13 mm, holds: head, to: block,
+  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, length: 80 mm, drive: hex 13 mm, secures: head, to: block,
                passes: 2, condition: oiled,
                torque: 24 N·m, layout: "rows 2 x 3, 120 mm x 70 mm", number: TE-21}
   cover-screws: {name: cover screw, positions: [front, aft], length: {front: 30 mm, aft: 45 mm}, thread: M6, torque: 8 N·m .. 10 N·m}
@@ -49,7 +49,7 @@ wrench: {name: torque wrench, range: 10 N·m .. 60 N·m, lever: 360 mm}
 crowfoot: {name: crowfoot, extends: 40 mm}
 """,
     "consumables.yaml": "rag: {name: rags}\n",
-    "aids.yaml": "hoist: {name: hoist}\n",
+    "equipment.yaml": "hoist: {name: hoist}\n",
     "cautions.yaml": "hot: {signal: warning, hazard: It is hot., avoid: [Wait.]}\n",
 }
 
@@ -84,7 +84,7 @@ STEPS = [
     "{fill: oil, volume: 1.5 l}",
     "{set: tap, to: open}",
     "{place: hoist, at: over the head}",
-    "clear: hoist",
+    "take-away: hoist",
     "{mark: head, against: the block}",
     "{align: head, against: the block}",
     "{apply: rag, to: head}",
@@ -107,8 +107,8 @@ STEPS = [
 ]
 """Every verb that is printed as a step, with all that it can say."""
 
-NOT_PRINTED = {"do", "undo", "again"}
-"""`do` and `undo` are written out, and `again` names a step."""
+NOT_PRINTED = {"do", "reverse", "back-to"}
+"""`do` and `reverse` are written out, and `back-to` names a step."""
 
 
 def guide_in(folder: Path, steps: str) -> Guide:

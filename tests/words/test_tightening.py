@@ -22,23 +22,23 @@ MACHINE = """\
 machine: Test engine
 parts:
   block: {}
-  head: {name: cylinder head, warps: true}
+  head: {name: cylinder head, loosen-evenly: true}
   cover: {}
   rod: {}
   cap: {name: rod cap}
 fasteners:
   head-bolts:
-    {name: head bolt, count: 6, thread: M8 x 1.25, class: "8.8", holds: head, to: block, torque: 24 N·m,
+    {name: head bolt, count: 6, thread: M8 x 1.25, class: "8.8", secures: head, to: block, torque: 24 N·m,
      stages: [snug, 50 %, 100 %], passes: 2, layout: "rows 2 x 3, 120 mm x 70 mm", compound: oil}
   cover-screws:
-    {name: cover screw, count: 4, thread: M6, holds: cover, to: block, torque: 9 N·m, layout: circle 60 mm,
+    {name: cover screw, count: 4, thread: M6, secures: cover, to: block, torque: 9 N·m, layout: circle 60 mm,
      condition: clean and dry}
   rod-bolts:
-    {name: rod bolt, count: 2, thread: M7 x 1.0, class: "10.9", holds: cap, to: rod, stages: [12 N·m, 90°],
+    {name: rod bolt, count: 2, thread: M7 x 1.0, class: "10.9", secures: cap, to: rod, stages: [12 N·m, 90°],
      replace: always}
   pipe-nut: {name: pipe nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, condition: greased}
-  side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, angle: 90°}
-  far-nut: {name: far nut, kind: nut, thread: M8, to: block, torque: 200 N·m, tool: crowfoot, because: a test}
+  side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, wrench-angle: 90°}
+  far-nut: {name: far nut, kind: nut, thread: M8, to: block, torque: 200 N·m, tool: crowfoot, torque-confirmed: a test}
   listed: {name: pan screw, count: 4, thread: M6, torque: 9 N·m, order: [1, 3, 2, 4]}
   placed: {name: lid screw, count: 4, thread: M6, torque: 9 N·m, order: [4, 2, 3, 1], layout: circle 60 mm}
   worded: {name: box screw, count: 4, thread: M6, torque: 9 N·m, order: after the pan screws, layout: circle 60 mm}
@@ -58,7 +58,7 @@ stubby: {name: stubby crowfoot, extends: 20 mm}
 
 
 def test_pins_are_not_loosened_a_little_at_a_time(tmp_path: Path) -> None:
-    pins = "  pins: {name: head pin, kind: pin, count: 2, holds: head}\n"
+    pins = "  pins: {name: head pin, kind: pin, count: 2, secures: head}\n"
     write(tmp_path / "guide", {"guide.yaml": "title: Test\n", "machine.yaml": MACHINE + pins})
     write(tmp_path / "guide", {"jobs/job.yaml": "job: Test\nsteps:\n  - {remove: pins}\n  - {remove: head-bolts}\n"})
     guide = read_guide(tmp_path / "guide")

@@ -53,7 +53,7 @@ TURNS = [
     ),
     ("turn: [crankshaft, fan], by: 1 turn", "Turn the crankshaft and the fan by hand, one turn."),
     ("place: stand, at: under it", "Put the stand in place: under it."),
-    ("clear: stand, at: behind the door", "Take the stand away: behind the door."),
+    ("take-away: stand, at: behind the door", "Take the stand away: behind the door."),
 ]
 
 
@@ -63,7 +63,7 @@ def test_a_sentence_says_all_of_the_step(step: str, sentence: str, write_guide: 
         {
             "pump/machine.yaml": "machine: Bench pump\nparts: {crankshaft: {}, fan: {}}\n",
             "pump/tools.yaml": "socket-24: {name: 24 mm socket}\nrod: {name: rod}\n",
-            "pump/aids.yaml": "stand: {name: stand}\n",
+            "pump/equipment.yaml": "stand: {name: stand}\n",
             "pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {{{step}}}\n",
         }
     )

@@ -2,7 +2,7 @@
 
 A module is a `Check`. It has, in order: its docstring (first line the fault; then why it matters at the bench; then
 what to do instead), `LEVEL`, `GROUP`, `FAILS` and `PASSES` (examples in caret notation, see `putback.testing`), and one
-generator `find(opened)` that yields `Fault`s; `INJURES` when nobody may accept it, `NEEDS` when it asks for whole files
+generator `find(opened)` that yields `Fault`s; `INJURES` when nobody may waive it, `NEEDS` when it asks for whole files
 of the library. A fault that an earlier stage finds (reading, shape, values) has no generator but `STAGE`, the module
 that finds it. Here the modules are run, and faults become findings; `engine` finds them, here and in other packages.
 """
@@ -94,7 +94,7 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
         message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
-        yield Finding("undecided", Level.ERROR, machine.options_span or machine.span, message)
+        yield Finding("too-many-loops", Level.ERROR, machine.options_span or machine.span, message)
 
 
 def too_many(machine: Machine) -> str:

@@ -52,7 +52,7 @@ fasteners:
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot
-    angle: 90°
+    wrench-angle: 90°
     note: The crowfoot stands at a right angle to the wrench, never in line.
 # tools.yaml
 crowfoot: {name: 17 mm crowfoot, extends: 45 mm}
@@ -104,7 +104,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _through(thing: Fastener, step: Step | None, library: Library) -> bool:
     """Tell whether a fastener is turned through a crowfoot or an extension."""
     refs = [*(step.tools if step else ()), *([thing.tool] if thing.tool else [])]
-    return thing.angle is not None or any(
+    return thing.wrench_angle is not None or any(
         ref.name in library.tools and library.tools[ref.name].extends is not None for ref in refs
     )
 
@@ -138,7 +138,7 @@ def _told_in(passage: Passage, own: list[Fastener], turned: Mapping[str, Fastene
 
 
 def _angle(thing: Fastener) -> float:
-    return float(thing.angle.to("°").nominal or 0) if thing.angle else 0.0
+    return float(thing.wrench_angle.to("°").nominal or 0) if thing.wrench_angle else 0.0
 
 
 def _told(thing: Fastener) -> str:

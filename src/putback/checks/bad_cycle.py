@@ -28,7 +28,7 @@ parts:
 stacks:
   - [lid, seal]
           ^^^^ nothing can come off first: lid before seal, seal before lid
-behind:
+access-after:
   lid: [seal]
 """
 

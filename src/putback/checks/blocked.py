@@ -185,12 +185,12 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
         return message, (*cause(book, _off_by(state), "it came off here"), rule)
     count = state.tight + state.loose if isinstance(state, GroupState) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
-    holding = f"{there} still {verb_s(outer, 'holds', 'hold', count)} {verb_s(thing, 'it', 'them')}"
+    holding = f"{there} still {verb_s(outer, 'secures', 'hold', count)} {verb_s(thing, 'it', 'them')}"
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
     way, why = entry.step.verb.way, edge.why
     turned = way is Way.HELD and isinstance(thing, Fastener)
     if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.HOLDS, Why.STACK):
-        tight = isinstance(outer, Fastener) and outer.frees_when_loose
+        tight = isinstance(outer, Fastener) and outer.releases_when_loose
         where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
         return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
     if turned and why is Why.HOLDS:

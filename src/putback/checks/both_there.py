@@ -26,11 +26,11 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  short-bolts: {count: 2, holds: lid, to: pump}
+  short-bolts: {count: 2, secures: lid, to: pump}
   long-bolts:
     instead-of: short-bolts
                 ^^^^^^^^^^^ long bolts stand instead of short bolts, and both are there (only when lid = deep)
-    holds: lid
+    secures: lid
     to: pump
     count: 2
     when: {lid: deep}
@@ -45,8 +45,8 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  short-bolts: {count: 2, holds: lid, to: pump, when: {lid: flat}}
-  long-bolts: {count: 2, holds: lid, to: pump, when: {lid: deep}, instead-of: short-bolts}
+  short-bolts: {count: 2, secures: lid, to: pump, when: {lid: flat}}
+  long-bolts: {count: 2, secures: lid, to: pump, when: {lid: deep}, instead-of: short-bolts}
 """
 
 

@@ -64,8 +64,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _root(book: Book, risks: list[Risk]) -> Root | None:
     """Where a control that keeps all of the danger away was forgotten, that is told, and not what it brings about."""
     entry = risks[0].entry
-    for need in risks[0].hazard.gone_when:
-        if all(need.control.name in {other.control.name for other in risk.hazard.gone_when} for risk in risks):
+    for need in risks[0].hazard.safe_when:
+        if all(need.control.name in {other.control.name for other in risk.hazard.safe_when} for risk in risks):
             for _, state in book.before(need.control.name, entry):
                 if isinstance(state, ControlState) and state.position != need.position.name:
                     wanted = need.position.name

@@ -35,8 +35,8 @@ scratches:
   avoid: [Wipe the belt before the engine is started.]
   covers: [wear-and-tear]
 # hazards.yaml
-running-engine: {name: running engine, least: warning, verbs: [run]}
-wear-and-tear: {name: worn belts, least: notice, verbs: [run]}
+running-engine: {name: running engine, signal-at-least: warning, verbs: [run]}
+wear-and-tear: {name: worn belts, signal-at-least: notice, verbs: [run]}
 # jobs/example.yaml
 steps:
   - caution: [scratches, running-engine]
@@ -60,8 +60,8 @@ scratches:
   avoid: [Wipe the belt before the engine is started.]
   covers: [wear-and-tear]
 # hazards.yaml
-running-engine: {name: running engine, least: warning, verbs: [run]}
-wear-and-tear: {name: worn belts, least: notice, verbs: [run]}
+running-engine: {name: running engine, signal-at-least: warning, verbs: [run]}
+wear-and-tear: {name: worn belts, signal-at-least: notice, verbs: [run]}
 # jobs/example.yaml
 steps:
   - caution: [running-engine, scratches]

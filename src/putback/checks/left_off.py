@@ -1,7 +1,7 @@
 """Something comes off and never goes back.
 
 The job ends with a part or fastener on the bench. Whatever was taken off must be installed again, in
-every variant. A block may leave things off when it lists them under `leaves`.
+every variant. A block may leave things off when it lists them under `ends-with`.
 
 Add an `install` step for it, in the variants that lack one.
 """
@@ -61,13 +61,13 @@ def find(opened: Opened) -> Iterator[Fault]:
             go = "goes" if come == "comes" else "go"
             message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
             also = tuple(way for _, left in found for way in left.ways)
-            hint = f"add 'undo: {block}', or steps that put it back"
+            hint = f"add 'reverse: {block}', or steps that put it back"
             root = at_end(book, ",".join(left.key for _, left in found), found[0][1].entry)
             yield Fault(span, message, also, hint, variants, found[0][1].among, root)
 
 
 def _left(left: Unfinished) -> tuple[str, int] | None:
-    """Return what is off, in words and in number; None when it is not off, or told by `left-over`."""
+    """Return what is off, in words and in number; None when it is not off, or told by `pieces-missing`."""
     match left.thing, left.state:
         case (thing, PartState(on=False)) if thing is not None:
             return thing.name, 1

@@ -29,7 +29,7 @@ FAILS = """
 # machine.yaml
 machine: Bench pump
 controls:
-  key: {positions: [off, on], rest: off}
+  key: {positions: [off, on], normal: off}
 parts: {engine: {}}
 needs: {run: {key: on}}
 # jobs/job.yaml
@@ -52,7 +52,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 controls:
-  key: {positions: [off, on], rest: off}
+  key: {positions: [off, on], normal: off}
 parts: {engine: {}}
 needs: {run: {key: on}}
 # jobs/job.yaml
@@ -87,10 +87,12 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _needs(machine: Machine) -> list[Need]:
     """Return what is so while something runs, as far as controls tell: what `run` needs, and what it makes."""
-    found = (*machine.verb_needs.get(RUN.name, ()), *machine.verb_makes.get(RUN.name, ()))
+    found = (*machine.verb_needs.get(RUN.name, ()), *machine.verb_results.get(RUN.name, ()))
     controls = [machine.things.get(need.control.name) for need in found]
     return [
-        need for need, control in zip(found, controls, strict=True) if isinstance(control, Control) and not control.free
+        need
+        for need, control in zip(found, controls, strict=True)
+        if isinstance(control, Control) and not control.any_at_end
     ]
 
 
@@ -119,7 +121,7 @@ def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet, needs: lis
     away, moved = list[str](), list[str]()
     for need in needs:
         control = things.get(need.control.name)
-        if isinstance(control, Control) and control.rest.name != need.position.name:
+        if isinstance(control, Control) and control.normal.name != need.position.name:
             away.append(f"{named(control)} is {need.position.name}")
             moved.append(control.key)
             for _, state in book.before(control.key, stop):

@@ -1,6 +1,6 @@
 """A step stands behind the end of the job.
 
-After a `stop`, or an `again`, that comes in every variant, nobody reads on. What stands there is never done and never
+After a `stop`, or a `back-to`, that comes in every variant, nobody reads on. What stands there is never done and never
 checked, and the job seems to be proved.
 
 Take the steps out, put them before the `stop`, or limit the `stop` with `when`, or with the `otherwise` of a test.
@@ -12,7 +12,7 @@ from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Sequence, Step
 from putback.model.terms import likely
-from putback.model.verbs.blocks import Again, Do
+from putback.model.verbs.blocks import BackTo, Do
 from putback.model.verbs.telling import Note, Stop
 from putback.source.finding import Also, Level
 from putback.variants import ALL, NONE, VariantSet
@@ -57,7 +57,7 @@ class _Way:
     def __init__(self, alive: VariantSet, names: set[str]) -> None:
         self.alive = alive
         self.names = names
-        """Earlier steps that an `again` may go back to."""
+        """Earlier steps that a `back-to` may go back to."""
         self.ended: list[tuple[VariantSet, Also]] = []
         """In which variants it ended, and where; what was told of is taken away."""
         self.first: Also | None = None
@@ -111,14 +111,14 @@ class _Ends:
                 yield from self.step(inner, here, branch)
         if isinstance(step.action, Stop):
             self.end(way, here, Also(step.key, "it ends here"))
-        elif isinstance(step.action, Again) and step.things[0].name in way.names:
+        elif isinstance(step.action, BackTo) and step.things[0].name in way.names:
             self.end(way, here, Also(step.key, "it goes back from here"))
         elif isinstance(step.action, Do):
             for ref in step.things:
                 stopped, where = self.stopped_in(likely(ref, self.blocks).name)
                 if where is not None:
                     self.end(way, both(here, stopped), where)
-        # An `undo` ends nothing: a `stop` has no way back, and is left out.
+        # An `reverse` ends nothing: a `stop` has no way back, and is left out.
 
     def end(self, way: _Way, variants: VariantSet, where: Also) -> None:
         way.alive = self.space.without(way.alive, variants)

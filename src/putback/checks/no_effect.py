@@ -4,7 +4,7 @@ Mostly the step that it belongs to is missing or limited to another variant. A t
 again tells nothing: it takes more to start it than to tighten it, so the wrench clicks before it moves.
 
 Add the step before it: a bolt whose torque is checked is loosened a little first, one at a time. If it is right as it
-stands, accept it and say why.
+stands, waive it and say why.
 """
 
 from collections.abc import Iterator

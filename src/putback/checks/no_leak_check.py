@@ -108,7 +108,7 @@ def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], Var
             continue
         opens, closes = entry.step.verb.lets_out, entry.step.verb.assembles
         if isinstance(entry.step.action, Set) and isinstance(thing, Control):
-            closes = entry.step.action.to.name == thing.rest.name
+            closes = entry.step.action.to.name == thing.normal.name
             opens = not closes
         if opens:
             for name in (thing.key, *book.graph.lets_out.get(thing.key, ())):

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.verbs.blocks import Undo
+from putback.model.verbs.blocks import Reverse
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
@@ -24,7 +24,7 @@ steps:
 # jobs/example.yaml
 steps:
   - do: new-belt
-  - undo: new-belt
+  - reverse: new-belt
   - check: belt
     limit: gives 10 mm at 20 N
     otherwise:
@@ -34,14 +34,14 @@ steps:
 PASSES = """
 # blocks/guard-off.yaml
 block: Take off the belt guard
-leaves: [guard-bolts, belt-guard]
+ends-with: [guard-bolts, belt-guard]
 steps:
   - remove: guard-bolts
   - remove: belt-guard
 # jobs/example.yaml
 steps:
   - do: guard-off
-  - undo: guard-off
+  - reverse: guard-off
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -50,7 +50,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps that an `undo` cannot reverse."""
+    """Yield steps that an `reverse` cannot reverse."""
     for book in opened.books:
         for stuck, undo in book.stuck:
             also = (Also(undo.key, "undone from here"),)
@@ -59,7 +59,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     stuck_at = {undo.key for book in opened.books for _, undo in book.stuck}
     for sequence in opened.guide.jobs.values():
         for step in sequence.steps():
-            for ref in step.things if isinstance(step.action, Undo) else ():
-                if ref.name in blocks and not blocks[ref.name].leaves and step.key not in stuck_at:
-                    also = (Also(blocks[ref.name].span, "the block has no 'leaves'"),)
+            for ref in step.things if isinstance(step.action, Reverse) else ():
+                if ref.name in blocks and not blocks[ref.name].ends_with and step.key not in stuck_at:
+                    also = (Also(blocks[ref.name].span, "the block has no 'ends-with'"),)
                     yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to undo", also)

@@ -2,7 +2,7 @@
 
 The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses.
 
-Add `otherwise:` with what to do: fit a new part, do the work `again` from a named step, or `stop` and say who can help.
+Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help.
 """
 
 from collections.abc import Iterator

@@ -24,7 +24,7 @@ from putback.variants import NONE, VariantSet
 LEVEL = Level.ERROR
 GROUP = Group.SAFETY
 INJURES = True
-NEEDS = frozenset({"aid"})
+NEEDS = frozenset({"equipment"})
 
 FAILS = """
 steps:
@@ -106,7 +106,7 @@ def _unmet(
     told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
     space, variants = book.graph.space, entry.variants
-    found_moved = {ref.name for ref in book.sequence.opens} if isinstance(book.sequence, Block) else set()
+    found_moved = {ref.name for ref in book.sequence.begins_with} if isinstance(book.sequence, Block) else set()
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)
@@ -119,8 +119,8 @@ def _unmet(
         for held, state in book.before(control.key, entry):
             if not isinstance(state, ControlState) or state.position == need.position.name:
                 continue
-            if state.on_by < 0 and control.key in found_moved and need.position.name != control.rest.name:
-                # The block finds it away from rest, and with three positions nobody knows in which one.
+            if state.on_by < 0 and control.key in found_moved and need.position.name != control.normal.name:
+                # The block finds it away from normal, and with three positions nobody knows in which one.
                 continue
             before = told.get((key, control.key, state.on_by), NONE)
             here = space.without(space.both(held, variants), before)
@@ -144,16 +144,16 @@ def _not_so(
     key: str,
     told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
-    """Yield a fault for an aid that is not in place, or a thing that is not off; once for each thing that needs it."""
+    """Yield a fault for equipment that is not in place, or a thing that is not off; once for each that needs it."""
     space, name = book.graph.space, need.control.name
-    thing, aid = book.graph.machine.things.get(name), book.library.aids.get(name)
+    thing, equipment = book.graph.machine.things.get(name), book.library.equipment.get(name)
     here = space.without(variants, told.get((key, name, -1), NONE))
-    if here == NONE or (thing is None and aid is None):
+    if here == NONE or (thing is None and equipment is None):
         return
     told[key, name, -1] = space.either(told.get((key, name, -1), NONE), here)
     also = (Also(need.control.span, "the machine file says so here"), *entry.ways)
-    if aid is not None and thing is None:
-        message, hint = f"{subject} {aid.name} in place first", f"add 'place: {name}' before"
+    if equipment is not None and thing is None:
+        message, hint = f"{subject} {equipment.name} in place first", f"add 'place: {name}' before"
     elif thing is not None:
         be = verb_s(thing, "it is", "they are")
         off = "out" if isinstance(thing, Fastener) else "off"

@@ -1,9 +1,9 @@
 """A block says that it leaves something off, and does not.
 
-The job that does the block, and the next one to change it, rely on `leaves`. What is listed there without need hides
+The job that does the block, and the next one to change it, rely on `ends-with`. What is listed there without need hides
 the day when something is really forgotten.
 
-Take the name out of `leaves`, or add the step that is missing from the block.
+Take the name out of `ends-with`, or add the step that is missing from the block.
 """
 
 from collections.abc import Iterator
@@ -21,14 +21,14 @@ GROUP = Group.CLOSING
 FAILS = """
 # blocks/guard-off.yaml
 block: Take off the belt guard
-leaves: [guard-bolts, belt-guard]
-                      ^^^^^^^^^^ belt guard is listed under 'leaves', but the block leaves nothing of it undone
+ends-with: [guard-bolts, belt-guard]
+                         ^^^^^^^^^^ belt guard is listed under 'ends-with', but the block leaves nothing of it undone
 steps:
   - remove: guard-bolts
 # jobs/example.yaml
 steps:
   - do: guard-off
-  - undo: guard-off
+  - reverse: guard-off
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -38,14 +38,14 @@ steps:
 PASSES = """
 # blocks/guard-off.yaml
 block: Take off the belt guard
-leaves: [guard-bolts, belt-guard]
+ends-with: [guard-bolts, belt-guard]
 steps:
   - remove: guard-bolts
   - remove: belt-guard
 # jobs/example.yaml
 steps:
   - do: guard-off
-  - undo: guard-off
+  - reverse: guard-off
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -54,7 +54,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield names under `leaves` whose account closes as a whole machine's would, in every variant."""
+    """Yield names under `ends-with` whose account closes as a whole machine's would, in every variant."""
     faults = list(_found(opened))
     if faults and opened.only:
         # What the chosen variants do not need, others may.
@@ -67,12 +67,12 @@ def _found(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
         if not isinstance(book.sequence, Block):
             continue
-        for ref in book.sequence.leaves:
+        for ref in book.sequence.ends_with:
             if is_closed(book, ref.name):
                 thing = book.graph.machine.things.get(ref.name)
-                aid = book.library.aids.get(ref.name)
-                name = named(thing) if thing else aid.name if aid else ref.name
+                equipment = book.library.equipment.get(ref.name)
+                name = named(thing) if thing else equipment.name if equipment else ref.name
                 several = thing is not None and verb_s(thing, "is", "are") == "are"
-                listed = f"{name} {'are' if several else 'is'} listed under 'leaves'"
+                listed = f"{name} {'are' if several else 'is'} listed under 'ends-with'"
                 message = f"{listed}, but the block leaves nothing of {'them' if several else 'it'} undone"
                 yield Fault(ref.span, message, root=leaving(book, ref.name))

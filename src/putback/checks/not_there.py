@@ -10,13 +10,13 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
-from putback.ledger.book import aid_account
+from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Line
-from putback.model.states import AidState, GroupState, LineState, PartState, State, chosen, ends
+from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
-from putback.model.verbs.aids import Clear, Place
+from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.lines import Connect, Disconnect
 from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace
 from putback.source.finding import Level
@@ -59,8 +59,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None:
                 continue
             name = entry.target.name
-            if isinstance(entry.step.action, Place | Clear):
-                yield from _aid(book, entry, name)
+            if isinstance(entry.step.action, Place | TakeAway):
+                yield from _equipment(book, entry, name)
             elif name in things:
                 for variants, state in book.before(name, entry):
                     wrong = _wrong(entry, things[name], state)
@@ -155,25 +155,25 @@ def _some(count: int) -> str:
     return f"{number(count)} {'is' if count == 1 else 'are'}"
 
 
-def _aid(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
-    aid = book.library.aids.get(name)
-    if aid is None or entry.target is None:
+def _equipment(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
+    equipment = book.library.equipment.get(name)
+    if equipment is None or entry.target is None:
         return
     placing = isinstance(entry.step.action, Place)
-    for variants, state in book.before(aid_account(name), entry):
-        if isinstance(state, AidState) and state.there == placing:
+    for variants, state in book.before(equipment_account(name), entry):
+        if isinstance(state, EquipmentState) and state.there == placing:
             if placing:
                 message, also = (
-                    f"{aid.name} is in place already",
+                    f"{equipment.name} is in place already",
                     cause(book, state.on_by, "put in place here"),
                 )
             elif state.off_by >= 0:
                 message, also = (
-                    f"{aid.name} is taken away already",
+                    f"{equipment.name} is taken away already",
                     cause(book, state.off_by, "taken away here"),
                 )
             else:
-                message, also = f"{aid.name} is taken away, but nothing put it in place", ()
+                message, also = f"{equipment.name} is taken away, but nothing put it in place", ()
             since, wanted = (state.on_by, "off") if placing else (state.off_by, "placed")
             root = Root(book.sequence.path, name, wanted, since, entry.index, misfit=True) if entry.via else None
             yield Fault(entry.target.span, message, (*also, *entry.ways), None, variants, book.reached(entry), root)

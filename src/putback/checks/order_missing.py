@@ -26,7 +26,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 4, thread: M6, torque: 7 N·m, holds: lid, to: pump}
+  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump}
   ^^^^^^^^^^ four lid screws press lid on, and there is no order of tightening
 """
 
@@ -37,7 +37,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 4, thread: M6, torque: 7 N·m, holds: lid, to: pump, order: crosswise}
+  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, order: crosswise}
 """
 
 MANY = 4
@@ -54,7 +54,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     joints: dict[tuple[str, str | None], list[Fastener]] = {}
     for thing in graph.machine.things.values():
         if isinstance(thing, Fastener) and thing.turned and thing.kind not in _ALONE:
-            for ref in thing.holds:
+            for ref in thing.secures:
                 if isinstance(graph.machine.things.get(ref.name), Part):
                     joints.setdefault((ref.name, thing.to.name if thing.to else None), []).append(thing)
     told: set[str] = set()

@@ -5,7 +5,7 @@ warning: it could; caution: minor or moderate injury could; notice: damage to pr
 'notice' does not look for a wound, and who finds 'warning' over a torn impeller no longer looks at all.
 
 Take the word of the gravest hazard that the caution covers. Where that word is too grave, mend
-`least` in `hazards.yaml`.
+`signal-at-least` in `hazards.yaml`.
 """
 
 from collections.abc import Iterator
@@ -69,9 +69,9 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _wrong(message: SafetyMessage, library: Library) -> tuple[str, list[Hazard]] | None:
     covered = [library.hazards[ref.name] for ref in message.covers if ref.name in library.hazards]
     gravest = list(Signal)
-    least = min((hazard.least for hazard in covered), key=gravest.index, default=message.signal)
+    least = min((hazard.signal_at_least for hazard in covered), key=gravest.index, default=message.signal)
     if gravest.index(least) < gravest.index(message.signal):
-        grave = [hazard for hazard in covered if hazard.least is least]
+        grave = [hazard for hazard in covered if hazard.signal_at_least is least]
         need = "needs" if len(grave) == 1 else "need"
         return f"{listed([hazard.name for hazard in grave])} {need} '{least}' at least", grave
     whole = len(covered) == len(message.covers) and bool(covered)

@@ -4,7 +4,7 @@ A back that gives way drops the part as well. The load is what comes off, with a
 limit is that of the revised NIOSH lifting equation. The page on lifting says what is taken for a step that does not say
 how it is lifted, and what the equation does not cover.
 
-Give the job more `people`, use an aid that bears the load, take something off first, or say at a `lift` step how it is
+Give the job more `people`, use equipment that can carry it, take something off first, or say at a `lift` step how it is
 lifted: `reach`, `height`, `twist`, `grip`.
 """
 
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
-from putback.ledger.book import aid_account
+from putback.ledger.book import equipment_account
 from putback.ledger.handling import way_of
 from putback.ledger.load import Burden, Load, burden
 from putback.ledger.opened import Opened
@@ -21,7 +21,7 @@ from putback.lifting.equation import SHARES, people_for, recommended
 from putback.model.called import named
 from putback.model.job import Job
 from putback.model.machine import Part
-from putback.model.states import AidState
+from putback.model.states import EquipmentState
 from putback.model.verbs.lifting import Lift
 from putback.source.finding import Level
 from putback.source.grammar import counted_word, listed
@@ -31,14 +31,14 @@ from putback.variants import NONE, EntangledError, VariantSet
 LEVEL = Level.ERROR
 GROUP = Group.SAFETY
 INJURES = True
-NEEDS = frozenset({"aid"})
+NEEDS = frozenset({"equipment"})
 
 FAILS = """
 # machine.yaml
 machine: Bench pump
 parts: {frame: {}, pump: {mass: 19 kg}}
 fasteners:
-  feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}
+  feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame}
 # jobs/example.yaml
 steps:
   - remove: feet
@@ -54,7 +54,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 parts: {frame: {}, pump: {mass: 15 kg}}
-fasteners: {feet: {count: 2, thread: M8, torque: 20 N·m, holds: pump, to: frame}}
+fasteners: {feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame}}
 # jobs/example.yaml
 people: 2
 steps:
@@ -91,15 +91,17 @@ def _people(book: Book, action: object) -> int:
 
 
 def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_name: str | None) -> VariantSet:
-    """Leave out the variants in which an aid that is in place, or that the step names, bears the load."""
+    """Leave out the variants in which a piece of equipment that is in place, or that the step names, bears the load."""
     space = book.graph.space
-    for key, aid in book.library.aids.items():
-        bears = si(aid.bears)[0] if aid.bears and variants != NONE else None
-        if bears is None:
+    for key, equipment in book.library.equipment.items():
+        rated_load = si(equipment.rated_load)[0] if equipment.rated_load and variants != NONE else None
+        if rated_load is None:
             continue
-        there = book.where(aid_account(key), entry, lambda state: isinstance(state, AidState) and state.there)
+        there = book.where(
+            equipment_account(key), entry, lambda state: isinstance(state, EquipmentState) and state.there
+        )
         there = variants if key == by_name else space.both(variants, there)
-        variants = space.without(variants, space.without(there, load.over(bears))) if there != NONE else variants
+        variants = space.without(variants, space.without(there, load.over(rated_load))) if there != NONE else variants
     return variants
 
 
@@ -107,19 +109,19 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     """Return the fault of a load, in the variants in which it has not been told yet."""
     assert entry.target is not None
     space, action, people = book.graph.space, entry.step.action, _people(book, entry.step.action)
-    aid = book.library.aids.get(action.with_.name) if isinstance(action, Lift) and action.with_ else None
-    if aid is not None and aid.bears is None:
+    equipment = book.library.equipment.get(action.with_.name) if isinstance(action, Lift) and action.with_ else None
+    if equipment is not None and equipment.rated_load is None:
         return None  # a hoist of which nothing is said is the author's to answer for
     people = min(people, len(SHARES))  # more only get in each other's way: nobody gives a number for them
     limit = 0.0
-    if aid is None:
+    if equipment is None:
         try:
             way = way_of(action if isinstance(action, Lift) else None, load.most)
             limit = recommended(way).rwl * people * SHARES[people - 1]
         except LiftError as error:
             message, hint = f"the way of lifting makes no sense: {error}", error.hint
             return Fault(entry.target.span, message, entry.ways, hint, load.variants, book.reached(entry))
-    heavy, by = limit * (1 + 1e-9), aid.key if aid else None
+    heavy, by = limit * (1 + 1e-9), equipment.key if equipment else None
     variants = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
     if variants == NONE and told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
         raise EntangledError  # so near to the limit that it cannot be told
@@ -130,13 +132,13 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     more = " or more" if least.least else ""
     weighs = f"{named(part)} weighs {_kg(least.mass)} kg{more}{_with(book, least)}"
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
-    if aid is not None and aid.bears is not None:
-        message, hint = f"{weighs}; {aid.name} bears {aid.bears.text}", "take one that bears more"
+    if equipment is not None and equipment.rated_load is not None:
+        message, hint = f"{weighs}; {equipment.name} bears {equipment.rated_load.text}", "take one that bears more"
     elif limit:
         who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"
         needed = 0 if least.least else people_for(least.mass, way)
-        hint = f"lift it {f'with {needed} people, or ' if needed else ''}with an aid that bears it"
+        hint = f"lift it {f'with {needed} people, or ' if needed else ''}with equipment that can carry it"
     return Fault(entry.target.span, message, entry.ways, hint, variants, book.reached(entry))
 
 

@@ -3,8 +3,8 @@
 A unit mistaken, a decimal point moved, a line of the table slipped: the bolt breaks, tears its thread out of the
 aluminium, or comes loose. The preload that the torque gives is compared with what the bolt and its threads bear.
 
-Look the number up again, with its unit. If it is right, say `because: why` at the fastener: a soft gasket, a bolt that
-is stretched on purpose.
+Look the number up again, with its unit. If it is right, say at the fastener what confirms it, `torque-confirmed: by what`: a soft
+gasket, a bolt that is stretched on purpose.
 """
 
 from collections.abc import Iterator
@@ -76,7 +76,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if joint is None or low is None or high is None or thing.because:
+    if joint is None or low is None or high is None or thing.torque_confirmed:
         return
     judgement = judge((low, high), joint)
     if judgement is None or judgement.wrong is None:
@@ -130,7 +130,7 @@ def _hint(torque: Quantity, joint: Joint, judgement: Judgement) -> str:
             fits.append((max(meant / middle, middle / meant), other))
     if fits:
         return f"{likely}; was {value:f} {min(fits)[1]} meant?"
-    return f"{likely}; if it is right, add 'because: why'"
+    return f"{likely}; if it is right, add 'torque-confirmed: why'"
 
 
 def _digits(value: Decimal) -> str:

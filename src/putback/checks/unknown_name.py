@@ -77,7 +77,7 @@ def _places(uses: tuple[Ref, ...], told: Ref | None = None) -> tuple[Also, ...]:
 
 _WHERE: dict[tuple[str, ...], str] = {
     ("consumable",): "add it to consumables.yaml",
-    ("aid",): "add it to aids.yaml",
+    ("equipment",): "add it to equipment.yaml",
     ("caution",): "add it to cautions.yaml",
     ("block",): "write it as a file in blocks/",
     ("tool",): "add it to tools.yaml",

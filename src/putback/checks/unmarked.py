@@ -97,7 +97,7 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
 
 
 def _astray(book: Book) -> Iterator[Fault]:
-    leaves = {ref.name for ref in book.sequence.leaves} if isinstance(book.sequence, Block) else set()
+    leaves = {ref.name for ref in book.sequence.ends_with} if isinstance(book.sequence, Block) else set()
     for key, thing in book.graph.machine.things.items():
         if not isinstance(thing, Part | Line) or not thing.adjustable or key in leaves:
             continue

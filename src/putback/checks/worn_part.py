@@ -2,7 +2,7 @@
 
 What follows a measurement out of limit is there to mend it. A worn belt that is taken off and fitted again is worn.
 
-Add `new: true` to the step that installs it. When the part is mended in between, accept this and say how.
+Add `new: true` to the step that installs it. When the part is mended in between, waive this and say how.
 """
 
 from collections.abc import Iterator
@@ -14,7 +14,7 @@ from putback.model.job import Step
 from putback.model.machine import Part
 from putback.model.terms import Ref
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.pieces import Install, Remove
 from putback.source.finding import Also, Level
 
@@ -70,7 +70,7 @@ def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozense
         action = step.action
         if isinstance(action, Install) and not action.new:
             yield from (ref for ref in action.things if ref.name == key)
-        if isinstance(action, Do | Undo):
+        if isinstance(action, Do | Reverse):
             for ref in action.things:
                 block = opened.guide.library.blocks.get(ref.name)
                 if block is None or ref.name in doing:

@@ -1,6 +1,6 @@
 """A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
 
-Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with `turns`.
+Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with `rotation`.
 
 Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it.
 """
@@ -74,9 +74,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
         for entry in book.of(Install, Replace, Turn):
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if entry.target is None or not isinstance(thing, Part) or not thing.turns:
+            if entry.target is None or not isinstance(thing, Part) or not thing.rotation:
                 continue
-            found = _wrong(entry.step.action, entry.target, thing.name, thing.turns)
+            found = _wrong(entry.step.action, entry.target, thing.name, thing.rotation)
             if found is not None:
                 ref, message, hint = found
                 yield Fault(ref.span, message, entry.ways, hint, entry.variants, book.reached(entry))

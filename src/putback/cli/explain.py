@@ -39,7 +39,7 @@ def explained(check: KnownCheck) -> str:
     """Return what a check means, as it is shown in a terminal."""
     parts = [f"{check.name} ({check.level.value})", check.text]
     if not check.can_be_accepted:
-        parts.append("It cannot be accepted: missing it can injure somebody.")
+        parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")
     for title, text in (("This fails", check.module.FAILS), ("This passes", check.module.PASSES)):

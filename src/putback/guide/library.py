@@ -1,4 +1,4 @@
-"""What all guides share: cautions, hazards, tools, consumables, aids and blocks."""
+"""What all guides share: cautions, hazards, tools, consumables, equipment and blocks."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from putback.guide.folders import Stray, choose, yaml_below
 from putback.guide.gathered import Gathered, Parts
 from putback.guide.slips import is_library
 from putback.model.build_library import (
-    build_aid,
     build_caution,
     build_consumable,
     build_entries,
+    build_equipment,
     build_hazard,
     build_tool,
 )
 from putback.model.job import Block
-from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
+from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
@@ -35,12 +35,12 @@ FILES: dict[str, FileKind] = {
     "hazards": FileKind.HAZARDS,
     "tools": FileKind.TOOLS,
     "consumables": FileKind.CONSUMABLES,
-    "aids": FileKind.AIDS,
+    "equipment": FileKind.EQUIPMENT,
 }
 """The library's files, without `.yaml`, and what kind each is."""
 
 
-Entry = TypeVar("Entry", SafetyMessage, Hazard, Tool, Consumable, Aid, Block)
+Entry = TypeVar("Entry", SafetyMessage, Hazard, Tool, Consumable, Equipment, Block)
 """One entry of the library."""
 
 
@@ -92,8 +92,8 @@ class Shelf:
     """Tools, by name."""
     consumables: Mapping[str, Consumable] = field(default_factory=dict)
     """Consumables, by name."""
-    aids: Mapping[str, Aid] = field(default_factory=dict)
-    """Aids, by name."""
+    equipment: Mapping[str, Equipment] = field(default_factory=dict)
+    """Equipment, by name."""
     broken: frozenset[str] = frozenset()
     """Kinds of entries of which a file could not be used."""
     unlisted: frozenset[str] = frozenset()
@@ -134,7 +134,7 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
         hazards=reader.entries("hazards", build_hazard),
         tools=reader.entries("tools", build_tool),
         consumables=reader.entries("consumables", build_consumable),
-        aids=reader.entries("aids", build_aid),
+        equipment=reader.entries("equipment", build_equipment),
         broken=frozenset(reader.broken),
         unlisted=frozenset(reader.unlisted),
         doubtful=frozenset(reader.doubtful),

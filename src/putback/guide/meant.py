@@ -141,9 +141,9 @@ def _given(unknown: UnknownName, guide: Guide) -> Span | None:
         spans += _of_options(guide, near, choices=False)
     else:
         shelves: tuple[MappingABC[str, Any], ...] = (
-            library.aids, library.consumables, library.cautions, library.hazards, library.tools, library.blocks
+            library.equipment, library.consumables, library.cautions, library.hazards, library.tools, library.blocks
         )  # fmt: skip
-        kinds = ("aid", "consumable", "caution", "hazard", "tool", "block")
+        kinds = ("equipment", "consumable", "caution", "hazard", "tool", "block")
         spans += [
             shelf[near].span
             for kind, shelf in zip(kinds, shelves, strict=True)

@@ -15,7 +15,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Mach
 from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb
-from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.blocks import BackTo, Do, Reverse
 
 PARTS = ("part",)
 
@@ -26,7 +26,7 @@ class NameUse(NamedTuple):
     ref: Ref
     """The name, and where it is used."""
     kinds: tuple[str, ...]
-    """What it may stand for: part, fastener, line, fluid, control, aid, consumable, caution, …"""
+    """What it may stand for: part, fastener, line, fluid, control, equipment, consumable, caution, …"""
     user: str
     """Who uses it: the verb or key, for the message."""
     verb: AnyVerb | None = None
@@ -45,7 +45,7 @@ class Names:
         for key, thing in (machine.things if machine else {}).items():
             self.add(noun(thing), key)
         for kind, entries in (
-            ("aid", library.aids),
+            ("equipment", library.equipment),
             ("consumable", library.consumables),
             ("caution", library.cautions),
             ("hazard", library.hazards),
@@ -100,7 +100,7 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
         sequence = waiting.pop(0)
         yield sequence
         for step in sequence.steps():
-            if isinstance(step.action, Do | Undo):
+            if isinstance(step.action, Do | Reverse):
                 for ref in step.things:
                     block = guide.library.blocks.get(ref.name)
                     if block is not None and id(block) not in seen:
@@ -115,17 +115,17 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
         yield from _when(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
-    for inner, outers in machine.behind:
-        yield NameUse(inner, ANY_THING, "behind")
+    for inner, outers in machine.access_after:
+        yield NameUse(inner, ANY_THING, "access-after")
         for outer in outers:
-            yield NameUse(outer, SOLID, "behind")
+            yield NameUse(outer, SOLID, "access-after")
     for never in machine.exclude:
         yield from _when(machine, never)
     for needs in machine.verb_needs.values():
         yield from _needs(machine, needs)
-    for made in machine.verb_makes.values():
+    for made in machine.verb_results.values():
         for need in made:
-            yield NameUse(need.control, ("control",), "makes")
+            yield NameUse(need.control, ("control",), "results-in")
             yield from _position(machine, need.control.name, need.position)
 
 
@@ -139,12 +139,12 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
     match thing:
         case Fastener():
-            for ref in thing.holds:
-                yield NameUse(ref, SOLID, "holds")
+            for ref in thing.secures:
+                yield NameUse(ref, SOLID, "secures")
             if thing.to:
                 yield NameUse(thing.to, PARTS, "to")
             if thing.at:
-                lines = [held for ref in thing.holds if isinstance(held := machine.things.get(ref.name), Line)]
+                lines = [held for ref in thing.secures if isinstance(held := machine.things.get(ref.name), Line)]
                 ends = tuple(end.name for line in lines for end in line.joins)
                 yield NameUse(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
             if thing.compound:
@@ -160,7 +160,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
                     yield NameUse(ref, (*SOLID, "control"), key)
         case Control():
             positions = tuple(position.name for position in thing.positions)
-            yield NameUse(thing.rest, ("position",), f"{thing.key} has no position", known=positions)
+            yield NameUse(thing.normal, ("position",), f"{thing.key} has no position", known=positions)
         case _:
             pass
 
@@ -179,7 +179,7 @@ def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
 
 def _needs(machine: Machine, needs: tuple[Need, ...]) -> Iterator[NameUse]:
     for need in needs:
-        yield NameUse(need.control, (*SOLID, "control", "aid"), "needs")
+        yield NameUse(need.control, (*SOLID, "control", "equipment"), "needs")
         thing = machine.things.get(need.control.name)
         if isinstance(thing, Control):
             yield from _position(machine, thing.key, need.position)
@@ -196,9 +196,9 @@ def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[
 
 def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[NameUse]:
     if isinstance(sequence, Block):
-        for key, refs in (("leaves", sequence.leaves), ("opens", sequence.opens)):
+        for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
             for ref in refs:
-                yield NameUse(ref, (*ANY_THING, "aid"), key)
+                yield NameUse(ref, (*ANY_THING, "equipment"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
     labels: list[str] = []
@@ -215,7 +215,7 @@ def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> 
     for tool in step.tools:
         yield NameUse(tool, ("tool",), "tool")
     verb = step.verb
-    if isinstance(step.action, Again):
+    if isinstance(step.action, BackTo):
         for ref in step.things:
             yield NameUse(ref, ("step",), "no earlier step has the name", known=labels)
         return

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from putback.model.job import Block, Sequence, Step
 from putback.model.library import Library
 from putback.model.terms import Ref
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.source.nearest import nearest
 
 DEEPEST_BLOCKS = 100
@@ -20,7 +20,7 @@ DEEPEST_BLOCKS = 100
 
 
 class Link(NamedTuple):
-    """One `do` or `undo` of a block."""
+    """One `do` or `reverse` of a block."""
 
     ref: Ref
     """The name as written."""
@@ -37,7 +37,7 @@ def links_of(sequence: Sequence, blocks: Mapping[str, Block]) -> Iterator[Link]:
         while waiting:
             step, levels = waiting.pop()
             waiting += [(inner, levels + 1) for inner in reversed(step.otherwise)]
-            if isinstance(step.action, Do | Undo):
+            if isinstance(step.action, Do | Reverse):
                 for ref in step.things:
                     name = ref.name if ref.name in blocks else nearest(ref.name, blocks)
                     if name is not None:
@@ -89,7 +89,7 @@ class Nesting:
         return any(
             self._library.is_lost(ref.name)
             for step in sequence.steps()
-            if isinstance(step.action, Do | Undo)
+            if isinstance(step.action, Do | Reverse)
             for ref in step.things
         )
 

@@ -186,7 +186,7 @@ class _GuideReader:
             hazards=self.together(shared.hazards, own.hazards),
             tools=self.together(shared.tools, own.tools),
             consumables=self.together(shared.consumables, own.consumables),
-            aids=self.together(shared.aids, own.aids),
+            equipment=self.together(shared.equipment, own.equipment),
             blocks=self.together(shared_blocks, blocks),
             broken=frozenset(shared.broken | own.broken | self.broken),
             unlisted=frozenset(shared.unlisted | own.unlisted | self.broken),

@@ -115,24 +115,24 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     low, high = torque[0] / (factors.high * diameter), torque[1] / (factors.low * diameter)
     proof, threads = joint.proof_load(), joint.strip_load()
     weak = joint.proof_load(None if joint.strength else _WEAKEST)
-    bears = min(weak, threads.low) if threads else weak
-    most, least = proof * (MOST if joint.strength else MOST_OF_UNKNOWN), LEAST * bears
+    rated_load = min(weak, threads.low) if threads else weak
+    most, least = proof * (MOST if joint.strength else MOST_OF_UNKNOWN), LEAST * rated_load
     if joint.seals:
         soft = joint.proof_load(_WEAKEST)
-        most, least = (most if joint.strength else MOST_OF_PLUG * soft), LEAST_OF_PLUG * min(bears, soft)
+        most, least = (most if joint.strength else MOST_OF_PLUG * soft), LEAST_OF_PLUG * min(rated_load, soft)
     wrong = None
     if threads and threads.high < most and low > threads.high:
         wrong, limit = Wrong.STRIPS, threads.high
     elif low > most:
         wrong, limit = Wrong.HIGH, proof
     else:
-        limit = bears
+        limit = rated_load
         if high < least:
             wrong = Wrong.LOW
     middle = diameter * (factors.low * factors.high) ** 0.5
     if joint.seals:
-        usual = [share * min(bears, joint.proof_load(_WEAKEST)) * middle for share in USUAL_OF_PLUG]
+        usual = [share * min(rated_load, joint.proof_load(_WEAKEST)) * middle for share in USUAL_OF_PLUG]
     else:
         top = min(most, threads.high) if threads else most
-        usual = [USUAL[0] * bears * middle, USUAL[1] * (bears if joint.strength else top) * middle]
+        usual = [USUAL[0] * rated_load * middle, USUAL[1] * (rated_load if joint.strength else top) * middle]
     return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit), (usual[0], usual[1]))

@@ -28,9 +28,9 @@ PROOF = "proof of the job"
 """The account that tells whether a test followed the last assembly."""
 
 
-def aid_account(name: str) -> str:
-    """Return the account of an aid. Names hold no spaces, so it cannot be that of a thing."""
-    return f"aid {name}"
+def equipment_account(name: str) -> str:
+    """Return the account of a piece of equipment. Names hold no spaces, so it cannot be that of a thing."""
+    return f"equipment {name}"
 
 
 def memory_account(name: str) -> str:
@@ -78,7 +78,7 @@ class Book:
     graph: Graph
     """The order of the machine, and its variants."""
     library: Library
-    """Cautions, hazards, aids, blocks."""
+    """Cautions, hazards, equipment, blocks."""
     program: Program
     """The same, written out."""
     entries: list[Entry] = field(default_factory=list)
@@ -91,7 +91,7 @@ class Book:
     asked: dict[int, int] = field(default_factory=dict)
     """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
     undecided: list[Step] = field(default_factory=list)
-    """`again` steps that led to more different machines than could be followed."""
+    """`back-to` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[float], list[Holdings]]] = field(default_factory=dict)
     """By account: numbers of the entries that changed it, and what it held after each; the first is the opening.
 
@@ -103,7 +103,7 @@ class Book:
 
     @property
     def stuck(self) -> list[tuple[Step, Step]]:
-        """Steps that cannot be undone, each with the `undo` step that wants it."""
+        """Steps that cannot be undone, each with the `reverse` step that wants it."""
         return self.program.stuck
 
     def accounts(self) -> Iterator[str]:

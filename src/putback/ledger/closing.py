@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.ledger.book import Book, aid_account, memory_account, once
+from putback.ledger.book import Book, equipment_account, memory_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Control
-from putback.model.states import AidState, ControlState, FluidState, GroupState, LineState, MarkState, PartState, State
+from putback.model.states import (
+    ControlState,
+    EquipmentState,
+    FluidState,
+    GroupState,
+    LineState,
+    MarkState,
+    PartState,
+    State,
+)
 from putback.model.terms import Ref
 from putback.model.verbs.blocks import Do
 from putback.source.finding import Also
@@ -22,9 +31,9 @@ class Unfinished(NamedTuple):
     """An account that does not close as it should."""
 
     key: str
-    """The name of the thing or aid."""
+    """The name of the thing or equipment."""
     thing: AnyThing | None
-    """The thing; None for an aid."""
+    """The thing; None for a piece of equipment."""
     state: State
     """What it is left as."""
     variants: VariantSet
@@ -45,20 +54,20 @@ class Unfinished(NamedTuple):
 def unfinished(book: Book) -> Iterator[Unfinished]:
     """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it and each end.
 
-    What a block lists under `leaves` is left out.
+    What a block lists under `ends-with` is left out.
     """
-    leaves = {ref.name for ref in book.sequence.leaves} if isinstance(book.sequence, Block) else set()
+    leaves = {ref.name for ref in book.sequence.ends_with} if isinstance(book.sequence, Block) else set()
     for key, thing in book.graph.machine.things.items():
         if key not in leaves:
             yield from _of_account(book, key, key, thing)
-    for name in book.library.aids:
+    for name in book.library.equipment:
         if name not in leaves:
-            yield from _of_account(book, aid_account(name), name, None)
+            yield from _of_account(book, equipment_account(name), name, None)
 
 
 def is_closed(book: Book, name: str) -> bool:
-    """Tell whether a thing or aid ends as it should in every variant; False for a name without an account."""
-    account = name if name in book.history else aid_account(name)
+    """Tell whether a thing or equipment ends as it should in every variant; False for a name without an account."""
+    account = name if name in book.history else equipment_account(name)
     thing = book.graph.machine.things.get(name)
     holdings = book.closing(account)
     astray = any(isinstance(state, MarkState) and state.astray for _, state in book.closing(memory_account(name)))
@@ -66,10 +75,10 @@ def is_closed(book: Book, name: str) -> bool:
 
 
 def is_whole_in(book: Book, name: str, entry: Entry | None) -> bool:
-    """Tell whether a thing or aid is before an entry, or at the end, as on a whole machine, in every variant."""
+    """Tell whether a thing or equipment is before an entry, or at the end, as on a whole machine, in every variant."""
     if entry is None:
         return is_closed(book, name)
-    account = name if name in book.history else aid_account(name)
+    account = name if name in book.history else equipment_account(name)
     thing = book.graph.machine.things.get(name)
     return account in book.history and all(_closed(thing, state) for _, state in book.held_before(account, entry))
 
@@ -106,7 +115,7 @@ def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
         return None
     for ref in entry.via[0].things:
         block = book.library.blocks.get(ref.name)
-        if block is not None and any(left.name == key for left in block.leaves):
+        if block is not None and any(left.name == key for left in block.ends_with):
             return ref
     return None
 
@@ -122,8 +131,8 @@ def _closed(thing: AnyThing | None, state: State) -> bool:
         case FluidState():
             return state.full
         case ControlState():
-            return isinstance(thing, Control) and (thing.free or state.position == thing.rest.name)
-        case AidState():
+            return isinstance(thing, Control) and (thing.any_at_end or state.position == thing.normal.name)
+        case EquipmentState():
             return not state.there
         case _:
             return True
@@ -133,7 +142,7 @@ def _cause(state: State) -> int:
     match state:
         case GroupState():
             return state.on_by if state.loose and not state.out else state.off_by
-        case ControlState() | AidState():
+        case ControlState() | EquipmentState():
             return state.on_by
         case _:
             return state.off_by
@@ -154,7 +163,7 @@ def _how(state: State) -> object:
 
 def _found_so(book: Book, key: str) -> Span:
     if isinstance(book.sequence, Block):
-        for ref in book.sequence.opens:
+        for ref in book.sequence.begins_with:
             if ref.name == key:
                 return ref.span
     return book.sequence.span

@@ -30,7 +30,7 @@ class Entry:
     section: int
     """The number of the section; cautions hold until its end."""
     via: tuple[Step, ...] = ()
-    """The `do` and `undo` steps through which it got here, outermost first."""
+    """The `do` and `reverse` steps through which it got here, outermost first."""
     order: int = -1
     """The number of its step in the book's program."""
 
@@ -43,7 +43,7 @@ class Entry:
 
     @property
     def ways(self) -> tuple[Also, ...]:
-        """The places of the `do` and `undo` steps, as places that explain a finding."""
+        """The places of the `do` and `reverse` steps, as places that explain a finding."""
         return tuple(Also(step.key, f"{step.verb.name}ne from here") for step in self.via)
 
 

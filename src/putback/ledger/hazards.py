@@ -2,7 +2,7 @@
 
 A caution is in force from where it stands to the end of its section. A hazard comes from the verb, from what the verb
 opens, moves or wets, from the mass that it puts into somebody's hands, or from the state of the machine. It is gone
-while controls, aids or things that are off keep it away.
+while controls, equipment or things that are off keep it away.
 """
 
 from __future__ import annotations
@@ -62,8 +62,8 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
             variants = book.graph.space.either(variants, here)
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
-        if variants != NONE and hazard.gone_when:
-            variants = book.graph.space.without(variants, all_met(book, hazard.gone_when, entry, variants))
+        if variants != NONE and hazard.safe_when:
+            variants = book.graph.space.without(variants, all_met(book, hazard.safe_when, entry, variants))
         if variants != NONE:
             yield Risk(hazard, entry, variants, source)
 
@@ -142,7 +142,7 @@ def licensed_work(book: Book) -> Iterator[Licensed]:
 
     A safety message that answers one says that it is there, also where nothing in the job brings it about by itself.
     """
-    hazards = [replace(hazard, gone_when=()) for hazard in book.library.hazards.values() if hazard.licensed]
+    hazards = [replace(hazard, safe_when=()) for hazard in book.library.hazards.values() if hazard.licensed]
     found: dict[str, Licensed] = {}
     told: dict[str, Licensed] = {}
     for entry in book.entries if hazards else ():

@@ -1,18 +1,18 @@
-"""Whether what a thing, a verb or a hazard wants first is so: a control set, an aid in place, a thing off."""
+"""Whether what a thing, a verb or a hazard wants first is so: a control set, equipment in place, a thing off."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from putback.ledger.book import Book, aid_account
+from putback.ledger.book import Book, equipment_account
 from putback.ledger.entries import Entry
 from putback.model.machine import Control
-from putback.model.states import AidState, ControlState, State, is_off
+from putback.model.states import ControlState, EquipmentState, State, is_off
 from putback.model.terms import Need
 from putback.variants import NONE, VariantSet
 
 OFF = "off"
-"""What a part, fastener or line must be; an aid must be in place, whatever the word for it."""
+"""What a part, fastener or line must be; a piece of equipment must be in place, whatever the word for it."""
 
 
 def met(book: Book, need: Need, entry: Entry) -> VariantSet:
@@ -28,8 +28,10 @@ def met(book: Book, need: Need, entry: Entry) -> VariantSet:
             return is_off(known, state)
 
         return book.where(name, entry, off) if position == OFF else NONE
-    if name in book.library.aids:
-        return book.where(aid_account(name), entry, lambda state: isinstance(state, AidState) and state.there)
+    if name in book.library.equipment:
+        return book.where(
+            equipment_account(name), entry, lambda state: isinstance(state, EquipmentState) and state.there
+        )
     return NONE
 
 

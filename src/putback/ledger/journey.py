@@ -88,4 +88,4 @@ class Journey:
     asked: dict[int, int] = field(default_factory=dict)
     """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
     undecided: list[Order] = field(default_factory=list)
-    """`again` steps that led to more different machines than could be followed."""
+    """`back-to` steps that led to more different machines than could be followed."""

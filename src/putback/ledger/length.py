@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from putback.model.job import Block, Sequence
 from putback.model.terms import Ref, likely
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 
 MOST_STEPS = 10_000
 """Steps of the longest job that is walked: ten times as many as those of a complete overhaul."""
@@ -51,12 +51,12 @@ class Lengths:
         """Return the blocks that a sequence does or undoes, each with the name in the step."""
         found = []
         for step in sequence.steps():
-            for written in step.things if isinstance(step.action, Do | Undo) else ():
+            for written in step.things if isinstance(step.action, Do | Reverse) else ():
                 ref = likely(written, self.blocks)
                 if ref.name in self.blocks:
                     found.append((ref.name, written))
         return found
 
     def _sum(self, sequence: Sequence) -> int:
-        own = sum(not isinstance(step.action, Do | Undo) for step in sequence.steps())
+        own = sum(not isinstance(step.action, Do | Reverse) for step in sequence.steps())
         return own + sum(self._of_block.get(name, 0) for name, _ in self.done_by(sequence))

@@ -193,7 +193,7 @@ def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
         carrier = waiting.popleft()
         for fastener in graph.fixed_to.get(carrier, ()):
             held = both(found[carrier], _on(book, entry, fastener.key))
-            for ref in fastener.holds:
+            for ref in fastener.secures:
                 if not isinstance(graph.machine.things.get(ref.name), Part) or not hangs(ref.name, held):
                     continue
                 if ref.name not in waiting:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from putback.guide.record import Guide
 from putback.model.job import Sequence
 from putback.model.library import SafetyMessage
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Also
 from putback.source.span import Span
@@ -60,7 +60,7 @@ def _printed(guide: Guide) -> Iterator[Sequence]:
         sequence = waiting.pop(0)
         yield sequence
         for step in sequence.steps():
-            for ref in step.things if isinstance(step.action, Do | Undo) else ():
+            for ref in step.things if isinstance(step.action, Do | Reverse) else ():
                 if ref.name in guide.library.blocks and ref.name not in seen:
                     seen.add(ref.name)
                     waiting.append(guide.library.blocks[ref.name])

@@ -17,7 +17,7 @@ from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book
 from putback.model.job import Block, Sequence
 from putback.model.terms import Ref, When
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 
@@ -73,7 +73,7 @@ class Opened:
         sequences: list[Sequence] = list(self.guide.jobs.values())
         while sequences:
             for step in sequences.pop().steps():
-                if isinstance(step.action, Do | Undo):
+                if isinstance(step.action, Do | Reverse):
                     for ref in step.things:
                         block = self.guide.library.blocks.get(ref.name)
                         if block is not None and ref.name not in done:

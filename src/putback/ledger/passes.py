@@ -1,12 +1,12 @@
-"""Going through a program, with every answer that an inspection can give, and back where an `again` leads.
+"""Going through a program, with every answer that an inspection can give, and back where a `back-to` leads.
 
-What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `again`: whoever comes
+What an `otherwise` does leaves no trace on the steps after it when it leads away, by `stop` or `back-to`: whoever comes
 to those steps had an answer within its limit. So the entries after it hold whatever the answer was, and accounts stay
 small however much a job asks. Only the end of a way tells who gets there.
 
 The variants and ways that go back start a new pass from the named step, with the machine as it stood when they left. A
 pass ends where the same machine has stood before, with no fewer safety messages read: nothing could be found that was
-not found then. So the passes come to an end, and none hides a fault. That is looked at wherever an `again` leads to,
+not found then. So the passes come to an end, and none hides a fault. That is looked at wherever a `back-to` leads to,
 and wherever one leads away.
 """
 
@@ -20,7 +20,7 @@ from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Pass
 from putback.ledger.program import Order, Program
 from putback.ledger.standing import MOST_WAYS, Standings, Visit
 from putback.model.states import State
-from putback.model.verbs.blocks import Again
+from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.telling import Caution, Stop
 from putback.variants import NONE, Space, VariantSet
 
@@ -143,7 +143,7 @@ class Traveller:
             if not inside:
                 self.ended = self.space.either(self.ended, here)
             self.alive = self.space.without(self.alive, here)
-        elif isinstance(step.action, Again) and order.back_to is not None and here != NONE:
+        elif isinstance(step.action, BackTo) and order.back_to is not None and here != NONE:
             came, entries = self.space.without(here, self.gone), len(self.journey.entries)
             self.jumps.append(Jump(order, here, came, self.accounts.now(), self.pass_number, entries))
             self.alive = self.space.without(self.alive, here)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from putback.ledger.reverse import WayBack, reverse
 from putback.model.job import Block, Sequence, Step
 from putback.model.terms import Ref, When, likely
-from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.variants import VariantSet
 from putback.variants.conditions import joined
 from putback.variants.graph import Graph
@@ -36,11 +36,11 @@ class Order:
     own: int
     """The number of the sequence's own section that it is printed in."""
     via: tuple[Step, ...]
-    """The `do` and `undo` steps through which it got here."""
+    """The `do` and `reverse` steps through which it got here."""
     branch: list[Order] = field(default_factory=list)
     """What is done when the answer is out of limit."""
     back_to: int | None = None
-    """For `again`: the place in the program to go on from."""
+    """For `back-to`: the place in the program to go on from."""
     number: int = 0
     """Its number in the program, those of branches counted."""
 
@@ -56,10 +56,10 @@ class Program:
     orders: list[Order]
     """Its steps, in order."""
     stuck: list[tuple[Step, Step]]
-    """Steps that cannot be undone, each with the `undo` step that wants it."""
+    """Steps that cannot be undone, each with the `reverse` step that wants it."""
 
     def crossings(self) -> set[int]:
-        """Return the places that some `again` goes back to, and those that one may lead away from."""
+        """Return the places that some `back-to` goes back to, and those that one may lead away from."""
         found = set()
         for place, top in enumerate(self.orders):
             back = {order.back_to for order in _all([top]) if order.back_to is not None}
@@ -124,7 +124,7 @@ class _Writer:
             if step.when is not None:
                 variants = both(within.variants, self.graph.meaning(step.when))
                 here = replace(within, variants=variants, when=joined(self.graph, within.when, step.when))
-            if isinstance(step.action, Do | Undo):
+            if isinstance(step.action, Do | Reverse):
                 yield from self.blocks_of(step, here)
                 continue
             meant = [self.meant(step, ref) for ref in step.things]
@@ -142,7 +142,7 @@ class _Writer:
         return likely(ref, self.graph.machine.things) if step.verb.on_things else ref
 
     def blocks_of(self, step: Step, within: _Within) -> Iterator[Order]:
-        undo = isinstance(step.action, Undo)
+        undo = isinstance(step.action, Reverse)
         for written in reversed(step.things) if undo else step.things:
             ref = likely(written, self.blocks)
             block = self.blocks.get(ref.name)
@@ -164,11 +164,11 @@ class _Writer:
 
 
 def _join(program: Program) -> None:
-    """Find the place that each `again` goes back to: an earlier step of that name, in the same job or block."""
+    """Find the place that each `back-to` goes back to: an earlier step of that name, in the same job or block."""
     orders = program.orders
     for index, top in enumerate(orders):
         for order in _all([top]):
-            if not isinstance(order.step.action, Again) or not order.step.things:
+            if not isinstance(order.step.action, BackTo) or not order.step.things:
                 continue
             name = order.step.things[0].name
             for place in range(index, -1, -1):

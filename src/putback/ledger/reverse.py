@@ -1,4 +1,4 @@
-"""The way back of a block: what `undo` stands for.
+"""The way back of a block: what `reverse` stands for.
 
 "Assembly is the reverse of removal", written out: last off is first on. Three things do not simply run backwards, and
 are put where a mechanic does them: a part is aligned as soon as it is on, before its fasteners are tight; a fastener
@@ -16,7 +16,7 @@ from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
 from putback.model.verb import Action
 from putback.model.verbs import verb_of
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.controls import Set
 from putback.model.verbs.fluids import Drain, Fill
@@ -41,7 +41,7 @@ def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None =
     """
     stuck: list[Step] = []
     forth = list(_written_out(block, machine, blocks or {}, frozenset({block.key}), stuck))
-    writer = _Reverser(machine, forth, {ref.name for ref in block.opens})
+    writer = _Reverser(machine, forth, {ref.name for ref in block.begins_with})
     back: list[Step] = []
     for step in reversed(forth):
         back += writer.reversed(step)
@@ -70,10 +70,10 @@ def _written_out(
     for section in block.sections:
         for step in section.steps:
             when = both(section.when, step.when)
-            if not isinstance(step.action, Do | Undo) or any(ref.name not in blocks for ref in step.things):
+            if not isinstance(step.action, Do | Reverse) or any(ref.name not in blocks for ref in step.things):
                 yield replace(step, when=when)
                 continue
-            undo = isinstance(step.action, Undo)
+            undo = isinstance(step.action, Reverse)
             for ref in reversed(step.things) if undo else step.things:
                 if ref.name in doing:
                     continue  # told by `bad-cycle`
@@ -151,7 +151,7 @@ class _Reverser:
         """Return the position of a control before a step: as the block set it, or else its rest position."""
         control = self.machine.things[ref.name]
         assert isinstance(control, Control)
-        position, sure = control.rest.name, ref.name not in self.opened
+        position, sure = control.normal.name, ref.name not in self.opened
         for earlier in self.earlier(step, ref):
             if isinstance(earlier.action, Set):
                 position = earlier.action.to.name
@@ -216,7 +216,7 @@ class _At:
 def _opens(step: Step, ref: Ref, machine: Machine) -> bool:
     if isinstance(step.action, Set):
         control = machine.things.get(ref.name)
-        return isinstance(control, Control) and step.action.to.name != control.rest.name
+        return isinstance(control, Control) and step.action.to.name != control.normal.name
     return step.verb.lets_out and not step.verb.one_way
 
 
@@ -246,7 +246,7 @@ def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
         drains |= {
             key
             for key, thing in machine.things.items()
-            if isinstance(thing, Fastener) and any(ref.name in drains - through for ref in thing.holds)
+            if isinstance(thing, Fastener) and any(ref.name in drains - through for ref in thing.secures)
         } - through
         result.remove(step)
         shut = [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from putback.ledger.book import PROOF, Book, Holdings, aid_account, memory_account
+from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
@@ -12,7 +12,7 @@ from putback.model import states
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fluid, Line, Part
-from putback.model.states import AidState, FluidState, MarkState, ProofState, State
+from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
 from putback.model.terms import Need
 from putback.model.verb import Change
 from putback.model.verbs.controls import moved
@@ -33,14 +33,14 @@ def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
     """
     program = write_program(sequence, graph, library.blocks)
     book = Book(sequence, graph, library, program)
-    undone = {ref.name for ref in sequence.opens} if isinstance(sequence, Block) else set()
+    undone = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
         if isinstance(thing, Part | Line) and thing.adjustable:
             walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
-    for name in library.aids:
-        walker.open(aid_account(name), AidState(there=name in undone))
+    for name in library.equipment:
+        walker.open(equipment_account(name), EquipmentState(there=name in undone))
     walker.open(PROOF, ProofState())
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
@@ -118,12 +118,12 @@ class _Walker:
     def post(self, entry: Entry) -> None:
         verb = entry.step.verb
         self.prove(entry)
-        for need in self.book.graph.machine.verb_makes.get(verb.name, ()):
+        for need in self.book.graph.machine.verb_results.get(verb.name, ()):
             self.make(entry, need)
         name = entry.target.name if entry.target else ""
-        if verb.takes == ("aid",):
-            account, thing = aid_account(name), None
-            if name not in self.book.library.aids:
+        if verb.takes == ("equipment",):
+            account, thing = equipment_account(name), None
+            if name not in self.book.library.equipment:
                 return
         else:
             account, thing = name, self.things.get(name)

@@ -1,4 +1,4 @@
-"""Checking guides from end to end: read, order, ledger, checks, acceptances."""
+"""Checking guides from end to end: read, order, ledger, checks, waivers."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from putback.guide.paths import shown_path
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
-from putback.lint.acceptances import accepted
 from putback.lint.extent import Extent, extent_of
 from putback.lint.result import Result
 from putback.lint.search import NoGuideError, find_guides
+from putback.lint.waivers import accepted
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
@@ -165,7 +165,7 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
 """Checks that tell one fault of several places at the first of them."""
 
-_STOPS_ALL = frozenset({"bad-cycle", "no-variant", "undecided"})
+_STOPS_ALL = frozenset({"bad-cycle", "no-variant", "too-many-loops"})
 """Checks after which no job, or not every job, is walked."""
 
 
@@ -241,7 +241,7 @@ def _said_once(findings: list[Finding]) -> list[Finding]:
 
 
 def _complete(opened: Opened, unfinished: list[str]) -> bool:
-    """Whether all was checked, so that what an acceptance hides would have been found."""
+    """Whether all was checked, so that what a waiver hides would have been found."""
     guide = opened.guide
     broken = any(fault.check in _ENDS_CHAIN for fault in guide.faults)
     return not broken and not opened.only and not extent_of(opened, None, unfinished).unchecked

@@ -52,11 +52,11 @@ class _Finder:
         """Note what a thing says itself, and whom it holds, joins or goes into."""
         match thing:
             case Fastener():
-                self.add(thing.key, (ref.name for ref in thing.holds), "holds nothing", "hold nothing")
+                self.add(thing.key, (ref.name for ref in thing.secures), "holds nothing", "hold nothing")
                 if thing.to:
                     self.add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
                     self.fixed.setdefault(thing.to.name, []).append(thing.key)
-                for ref in thing.holds:
+                for ref in thing.secures:
                     self.held_by.setdefault(ref.name, []).append(thing.key)
             case Line():
                 for ref in thing.joins:
@@ -76,7 +76,7 @@ class _Finder:
             self.add(key, fasteners, "has nothing that holds it", "have nothing that holds them")
         for key, fluids in self.uses.items():
             drain = things.get(key)
-            if isinstance(drain, Fastener) and not drain.holds:
+            if isinstance(drain, Fastener) and not drain.secures:
                 self.add(key, fluids, "has no fluid to let in or out", "have no fluid to let in or out")
         for key, neighbours in _neighbours(self.machine).items():
             if key not in self.held_by and isinstance(things.get(key), Part):

@@ -44,11 +44,11 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         length=reader.positive(facts.get("length"), Kind.LENGTH),
         lengths=lengths,
         drive=reader.text(facts.get("drive")),
-        holds=reader.refs(facts.get("holds")),
+        secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
-        frees_when_loose=reader.text(facts.get("frees-when")) == "loose",
+        releases_when_loose=reader.text(facts.get("releases-when")) == "loose",
         to=reader.ref(facts.get("to")),
-        because=reader.text(facts.get("because")),
+        torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
@@ -68,7 +68,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "torque_span": node.span if node else span,
         "stages": stages,
         "passes": reader.whole(facts.get("passes")) or 1,
-        "settles": reader.quantity(facts.get("settles"), Kind.TIME),
+        "retighten_after": reader.quantity(facts.get("retighten-after"), Kind.TIME),
         "slacken": reader.positive(facts.get("slacken"), Kind.ANGLE),
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
@@ -78,7 +78,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "condition_text": reader.text(condition),
         "condition_span": condition.span if condition else None,
         "tool": reader.ref(facts.get("tool")),
-        "angle": reader.quantity(facts.get("angle"), Kind.ANGLE),
+        "wrench_angle": reader.quantity(facts.get("wrench-angle"), Kind.ANGLE),
     }
 
 
@@ -200,7 +200,7 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
 
 _HANG_ON = (
     ("front", "layout", "says how the layout lies, and there is no layout"),
-    ("slacken", "settles", "says how far it is loosened when it has settled, and nothing says when that is"),
+    ("slacken", "retighten-after", "says how far it is loosened when it has settled, and nothing says when that is"),
 )
 """Facts that say nothing without another: key, the other key, what is wrong."""
 

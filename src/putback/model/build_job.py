@@ -26,7 +26,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         title=reader.text(heading.value) or "",
         span=heading.key.span,
         sections=_sections(reader, root),
-        accept=reader.accept(root.get("accept")),
+        waive=reader.waive(root.get("waive")),
         purpose=reader.text(root.get("purpose")),
         interval=_interval(reader, root.get("interval")),
         people=reader.whole(root.get("people")) or 1,
@@ -46,9 +46,9 @@ def build_block(root: Mapping, path: str) -> tuple[Block, list[Finding]]:
         title=reader.text(heading.value) or "",
         span=heading.key.span,
         sections=_sections(reader, root),
-        accept=reader.accept(root.get("accept")),
-        leaves=reader.refs(root.get("leaves")),
-        opens=reader.refs(root.get("opens")),
+        waive=reader.waive(root.get("waive")),
+        ends_with=reader.refs(root.get("ends-with")),
+        begins_with=reader.refs(root.get("begins-with")),
     )
     return block, reader.faults
 
@@ -100,7 +100,7 @@ def _step(reader: Reader, node: Mapping) -> Step:
         time=reader.quantity(node.get("time"), Kind.TIME),
         when=reader.when(node.get("when")),
         name=reader.ref(node.get("name")),
-        accept=reader.accept(node.get("accept")),
+        waive=reader.waive(node.get("waive")),
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from putback.joints.friction import Film
-from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
+from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
 from putback.model.terms import Signal
 from putback.source.finding import Finding
@@ -42,7 +42,7 @@ def build_caution(reader: Reader, key: Text, facts: Mapping) -> SafetyMessage:
         consequence=reader.text(facts.get("consequence")) or "",
         avoid=reader.texts(facts.get("avoid")),
         covers=reader.refs(facts.get("covers")),
-        wear=reader.texts(facts.get("wear")),
+        ppe=reader.texts(facts.get("ppe")),
         signal_span=signal.span if signal else None,
     )
 
@@ -53,11 +53,11 @@ def build_hazard(reader: Reader, key: Text, facts: Mapping) -> Hazard:
         key=key.value,
         span=key.span,
         name=_name(reader, key, facts),
-        least=Signal(reader.text(facts.get("least")) or ""),
+        signal_at_least=Signal(reader.text(facts.get("signal-at-least")) or ""),
         verbs=reader.names(facts.get("verbs")),
         tags=reader.names(facts.get("tags")),
-        wear=reader.texts(facts.get("wear")),
-        gone_when=reader.needs(facts.get("gone-when")),
+        ppe=reader.texts(facts.get("ppe")),
+        safe_when=reader.needs(facts.get("safe-when")),
         while_=reader.needs(facts.get("while")),
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         licensed=reader.flag(facts.get("licensed")),
@@ -91,7 +91,7 @@ def build_consumable(reader: Reader, key: Text, facts: Mapping) -> Consumable:
     )
 
 
-def build_aid(reader: Reader, key: Text, facts: Mapping) -> Aid:
-    """Return an aid."""
-    bears = reader.quantity(facts.get("bears"), Kind.MASS)
-    return Aid(key=key.value, span=key.span, name=_name(reader, key, facts), bears=bears)
+def build_equipment(reader: Reader, key: Text, facts: Mapping) -> Equipment:
+    """Return a piece of equipment."""
+    rated_load = reader.quantity(facts.get("rated-load"), Kind.MASS)
+    return Equipment(key=key.value, span=key.span, name=_name(reader, key, facts), rated_load=rated_load)

@@ -42,9 +42,11 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         things=things,
         kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
-        behind=tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("behind"))),
+        access_after=tuple(
+            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("access-after"))
+        ),
         verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
-        verb_makes={key.value: reader.needs(value) for key, value in entries(root.get("makes"))},
+        verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
     return machine, reader.faults
@@ -118,15 +120,15 @@ def _kit(reader: Reader, key: str, node: Node) -> Kit:
 
 
 def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
-    rest = reader.ref(facts.get("rest"))
+    rest = reader.ref(facts.get("normal"))
     assert rest is not None
-    free = reader.flag(facts.get("free"))
+    free = reader.flag(facts.get("any-at-end"))
     positions = facts.get("positions")
     if not isinstance(positions, Mapping):
-        return Control(**shared, positions=reader.refs(positions), rest=rest, free=free)
+        return Control(**shared, positions=reader.refs(positions), normal=rest, any_at_end=free)
     refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
     phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
-    return Control(**shared, positions=refs, rest=rest, free=free, phrases=phrases)
+    return Control(**shared, positions=refs, normal=rest, any_at_end=free, phrases=phrases)
 
 
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
@@ -136,9 +138,9 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         **_bought(reader, facts),
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         adjustable=reader.flag(facts.get("adjustable")),
-        turns=reader.text(facts.get("turns")),
+        rotation=reader.text(facts.get("rotation")),
         material=_material(reader, facts.get("material")),
-        warps=reader.flag(facts.get("warps")),
+        loosen_evenly=reader.flag(facts.get("loosen-evenly")),
         wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
         if isinstance(wear, Mapping)
         else None,

@@ -1,11 +1,11 @@
-"""What guide.yaml says: the cover, and what is accepted everywhere."""
+"""What guide.yaml says: the cover, and what is waived everywhere."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from putback.model.reading import Reader
-from putback.model.terms import Acceptance
+from putback.model.terms import Waiver
 from putback.source.finding import Finding
 from putback.source.tree import Mapping
 
@@ -30,10 +30,10 @@ class Cover:
     """The system printed first, and the one printed second if any."""
     language: str = "en"
     """Its tag: en, pt-BR."""
-    notice: str | None = None
+    read_first: str | None = None
     """A statement for the cover."""
-    accept: tuple[Acceptance, ...] = ()
-    """Findings that the author accepts in all of the guide."""
+    waive: tuple[Waiver, ...] = ()
+    """Findings that the author waives in all of the guide."""
 
 
 def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:
@@ -48,7 +48,7 @@ def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:
         licence=reader.text(root.get("licence")),
         units=reader.names(root.get("units")) or ("metric", "us"),
         language=reader.text(root.get("language")) or "en",
-        notice=reader.text(root.get("notice")),
-        accept=reader.accept(root.get("accept")),
+        read_first=reader.text(root.get("read-first")),
+        waive=reader.waive(root.get("waive")),
     )
     return cover, reader.faults

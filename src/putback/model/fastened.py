@@ -77,7 +77,7 @@ def dial_of(thing: Fastener, torque: Quantity, library: Library, tools: Sequence
     through = next((tool for name in names if (tool := library.tools.get(name)) and tool.extends), None)
     if through is None or through.extends is None:
         return None
-    extends, angle = through.extends.to("mm").nominal, thing.angle.to("°").nominal if thing.angle else 0
+    extends, angle = through.extends.to("mm").nominal, thing.wrench_angle.to("°").nominal if thing.wrench_angle else 0
     found: list[tuple[bool, float, Dial]] = []
     for tool in library.tools.values():
         lever = tool.lever.to("mm").nominal if tool.lever else None

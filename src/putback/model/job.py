@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from putback.model.said import Said
-from putback.model.terms import Acceptance, Ref, When
+from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
 from putback.units import Quantity
@@ -56,8 +56,8 @@ class Step:
     """The variants it is for."""
     name: Ref | None = None
     """A name that other steps refer to."""
-    accept: tuple[Acceptance, ...] = ()
-    """Findings that the author accepts here."""
+    waive: tuple[Waiver, ...] = ()
+    """Findings that the author waives here."""
 
     otherwise: tuple[Step, ...] = ()
     """What to do when the answer is out of limit."""
@@ -108,8 +108,8 @@ class Sequence:
     """The place of the title's key."""
     sections: tuple[Section, ...]
     """What is done, in order."""
-    accept: tuple[Acceptance, ...] = ()
-    """Findings that the author accepts in all of it."""
+    waive: tuple[Waiver, ...] = ()
+    """Findings that the author waives in all of it."""
 
     def steps(self) -> Iterator[Step]:
         """Yield every step, those under `otherwise` included, in the order of the file."""
@@ -137,10 +137,10 @@ class Job(Sequence):
 class Block(Sequence):
     """A sequence that jobs share."""
 
-    leaves: tuple[Ref, ...] = ()
+    ends_with: tuple[Ref, ...] = ()
     """What it does not put back."""
-    opens: tuple[Ref, ...] = ()
-    """What it finds off, open, out or not at rest."""
+    begins_with: tuple[Ref, ...] = ()
+    """What it finds off, open, out or not normal."""
 
 
 def walk(steps: tuple[Step, ...]) -> Iterator[Step]:

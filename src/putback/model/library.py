@@ -1,4 +1,4 @@
-"""What all guides share, as plain frozen records: cautions, hazards, tools, consumables, aids and blocks."""
+"""What all guides share, as plain frozen records: cautions, hazards, tools, consumables, equipment and blocks."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class SafetyMessage(LibraryEntry):
     """How to avoid it."""
     covers: tuple[Ref, ...]
     """The hazards that it answers."""
-    wear: tuple[str, ...]
+    ppe: tuple[str, ...]
     """Protective equipment."""
     signal_span: Span | None = None
     """Where the signal word stands."""
@@ -57,15 +57,15 @@ class SafetyMessage(LibraryEntry):
 class Hazard(LibraryEntry):
     """What can hurt, and what brings it about."""
 
-    least: Signal
+    signal_at_least: Signal
     """The least signal word that answers it."""
     verbs: tuple[str, ...]
     """Verbs that bring it about."""
     tags: tuple[str, ...]
     """Tags of things, fluids and consumables that bring it about."""
-    wear: tuple[str, ...]
+    ppe: tuple[str, ...]
     """Protective equipment."""
-    gone_when: tuple[Need, ...]
+    safe_when: tuple[Need, ...]
     """While all of these controls have these positions, it is not there."""
     while_: tuple[Need, ...] = ()
     """Only while all of these are so, it is there."""
@@ -104,10 +104,10 @@ class Consumable(LibraryEntry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Aid(LibraryEntry):
+class Equipment(LibraryEntry):
     """What is brought in for the job and taken away after it."""
 
-    bears: Quantity | None
+    rated_load: Quantity | None
     """The mass that it can bear, kg."""
 
 
@@ -123,12 +123,12 @@ class Library:
     """Tools, by name."""
     consumables: Mapping[str, Consumable] = field(default_factory=dict)
     """Consumables, by name."""
-    aids: Mapping[str, Aid] = field(default_factory=dict)
-    """Aids, by name."""
+    equipment: Mapping[str, Equipment] = field(default_factory=dict)
+    """Equipment, by name."""
     blocks: Mapping[str, Block] = field(default_factory=dict)
     """Blocks, by name: the guide's own and the shared ones."""
     broken: frozenset[str] = frozenset()
-    """Kinds of entries (tool, aid, block, …) of which too little is known to say what is missing."""
+    """Kinds of entries (tool, equipment, block, …) of which too little is known to say what is missing."""
     unlisted: frozenset[str] = frozenset()
     """Kinds of which a file could not be used: not even all of their names are known."""
     doubtful: frozenset[tuple[str, str]] = frozenset()
@@ -138,7 +138,7 @@ class Library:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "cautions", "hazards", "tools", "consumables", "aids", "blocks")
+        seal(self, "cautions", "hazards", "tools", "consumables", "equipment", "blocks")
 
     def is_lost(self, block: str) -> bool:
         """Tell whether a block may be written down in a file that could not be used."""

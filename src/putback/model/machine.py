@@ -50,9 +50,9 @@ class Control(Thing):
 
     positions: tuple[Ref, ...]
     """All positions."""
-    rest: Ref
+    normal: Ref
     """The position before and after any job."""
-    free: bool = False
+    any_at_end: bool = False
     """Its position at the end is of no account."""
     phrases: tuple[tuple[str, str], ...] = ()
     """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
@@ -76,13 +76,13 @@ class Part(Thing):
     """The kit that it is sold in."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
-    turns: str | None = None
+    rotation: str | None = None
     """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
     wear: Wear | None = None
     """Its wear limit."""
     material: Ref | None = None
     """What it is made of."""
-    warps: bool = False
+    loosen_evenly: bool = False
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
 
 
@@ -114,11 +114,11 @@ class Fastener(Thing):
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
-    holds: tuple[Ref, ...] = ()
+    secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
     """The end of a line that it holds, when it holds one only: the part there."""
-    frees_when_loose: bool = False
+    releases_when_loose: bool = False
     """True when what it holds is free as soon as it is loose."""
     to: Ref | None = None
     """The part that it is screwed into."""
@@ -126,13 +126,13 @@ class Fastener(Thing):
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands: its own, or else that of the last stage that gives one."""
-    because: str | None = None
+    torque_confirmed: str | None = None
     """Why the torque is unusual."""
     stages: tuple[Stage, ...] = ()
     """Stages of tightening, when one torque does not say it."""
     passes: int = 1
     """How often the last stage goes round."""
-    settles: Quantity | None = None
+    retighten_after: Quantity | None = None
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
@@ -162,7 +162,7 @@ class Fastener(Thing):
     """Whether the file says anything of the order, right or wrong."""
     tool: Ref | None = None
     """The crowfoot or extension by which it is turned."""
-    angle: Quantity | None = None
+    wrench_angle: Quantity | None = None
     """The angle between that and the wrench; in line when None."""
     compound: Ref | None = None
     """What goes on its thread."""
@@ -268,18 +268,18 @@ class Machine:
     """Kits that the file describes, by what things have as their kit."""
     stacks: tuple[Stack, ...] = ()
     """What lies on what."""
-    behind: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
+    access_after: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Control positions before a verb: run, …"""
-    verb_makes: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
+    verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "options", "things", "kits", "verb_needs", "verb_makes")
+        seal(self, "options", "things", "kits", "verb_needs", "verb_results")
 
 
 def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:

@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from putback.joints import JointError
 from putback.model.said import Limit, Said
-from putback.model.terms import Acceptance, Clause, Need, Ref, When
+from putback.model.terms import Clause, Need, Ref, Waiver, When
 from putback.source.characters import is_blank, visible
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
@@ -136,9 +136,9 @@ class Reader:
                 found.append(Need(Ref(key.value, key.span), position))
         return tuple(found)
 
-    def accept(self, node: Node | None) -> tuple[Acceptance, ...]:
-        """Return acceptances: check → reason."""
-        return tuple(Acceptance(Ref(key.value, key.span), self.text(value) or "") for key, value in entries(node))
+    def waive(self, node: Node | None) -> tuple[Waiver, ...]:
+        """Return waivers: check → reason."""
+        return tuple(Waiver(Ref(key.value, key.span), self.text(value) or "") for key, value in entries(node))
 
 
 def _said(node: Text) -> Said:

@@ -69,13 +69,13 @@ class ControlState(NamedTuple):
 
     position: str
     off_by: int = NEVER
-    """The entry that moved it from rest."""
+    """The entry that moved it from normal."""
     on_by: int = NEVER
     """The last entry that moved it."""
 
 
-class AidState(NamedTuple):
-    """An aid."""
+class EquipmentState(NamedTuple):
+    """A piece of equipment."""
 
     there: bool = False
     off_by: int = NEVER
@@ -110,7 +110,9 @@ class ProofState(NamedTuple):
 Chosen: TypeAlias = tuple[int, ...]
 """Numbers of named pieces, from 0, as the fastener lists its positions; empty for any."""
 
-State: TypeAlias = PartState | GroupState | LineState | FluidState | ControlState | AidState | MarkState | ProofState
+State: TypeAlias = (
+    PartState | GroupState | LineState | FluidState | ControlState | EquipmentState | MarkState | ProofState
+)
 """What an account holds."""
 
 
@@ -133,7 +135,7 @@ def bare(state: State) -> State:
 
 
 def opening(thing: AnyThing, *, undone: bool = False) -> State:
-    """Return how an account opens: in place, tight, connected, full, at rest; or the opposite when `undone`."""
+    """Return how an account opens: in place, tight, connected, full, normal; or the opposite when `undone`."""
     match thing:
         case Part():
             return PartState(on=not undone)
@@ -149,8 +151,8 @@ def opening(thing: AnyThing, *, undone: bool = False) -> State:
         case Fluid():
             return FluidState(full=not undone)
         case Control():
-            others = [position.name for position in thing.positions if position.name != thing.rest.name]
-            return ControlState(others[0] if undone and others else thing.rest.name)
+            others = [position.name for position in thing.positions if position.name != thing.normal.name]
+            return ControlState(others[0] if undone and others else thing.normal.name)
 
 
 def ends(line: Line) -> frozenset[str]:
@@ -172,7 +174,7 @@ def is_off(thing: AnyThing, state: State) -> bool:
 
 
 def _frees_loose(thing: AnyThing) -> bool:
-    return isinstance(thing, Fastener) and thing.frees_when_loose
+    return isinstance(thing, Fastener) and thing.releases_when_loose
 
 
 def is_whole(state: State) -> bool:
@@ -193,7 +195,7 @@ def is_whole(state: State) -> bool:
 def is_open(thing: AnyThing, state: State) -> bool:
     """Tell whether a fluid runs out here."""
     if isinstance(thing, Control) and isinstance(state, ControlState):
-        return state.position != thing.rest.name
+        return state.position != thing.normal.name
     return not is_whole(state)
 
 

@@ -1,4 +1,4 @@
-"""What machines and jobs have in common: names, conditions, acceptances."""
+"""What machines and jobs have in common: names, conditions, waivers."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ class Need(NamedTuple):
     """The position it must have."""
 
 
-class Acceptance(NamedTuple):
+class Waiver(NamedTuple):
     """A finding that the author accepts, and why."""
 
     check: Ref

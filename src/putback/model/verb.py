@@ -24,7 +24,7 @@ SOLID = ("part", "fastener", "line")
 ANY_THING = ("part", "fastener", "line", "fluid", "control")
 
 _HANDLED = frozenset({"part", "fastener", "line", "fluid"})
-_WORKED_ON = frozenset({*ANY_THING, "aid", "consumable"})
+_WORKED_ON = frozenset({*ANY_THING, "equipment", "consumable"})
 
 
 class Action(Protocol):

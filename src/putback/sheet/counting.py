@@ -5,7 +5,7 @@ pieces that are all alike, the most that were out at one time; or, where more ne
 these. What is not in place at the end did not go back.
 
 Of a branch counts what comes off on the way into it, more than on the way on which every inspection is good. What an
-`again` does a second time is done with the same pieces; but what goes in new goes in new again.
+`back-to` does a second time is done with the same pieces; but what goes in new goes in new again.
 """
 
 from __future__ import annotations
@@ -107,7 +107,7 @@ def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
 
 
 _Extra: TypeAlias = dict[Branch, dict[int, VariantSet]]
-"""New pieces that go in once more after an `again` in a branch, with the variants."""
+"""New pieces that go in once more after a `back-to` in a branch, with the variants."""
 
 
 def _of_branches(survey: Survey, ways: Ways[_Tally], again: _Extra) -> dict[Branch, Counts]:
@@ -136,7 +136,7 @@ def _of_branches(survey: Survey, ways: Ways[_Tally], again: _Extra) -> dict[Bran
 
 
 def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) -> _Extra:
-    """Return what goes in new a second time, since an `again` leads to before it."""
+    """Return what goes in new a second time, since a `back-to` leads to before it."""
     space, fitted, found = survey.space, list[tuple[int, int, VariantSet]](), dict[Branch, dict[int, VariantSet]]()
     for entry in entries:
         renews = isinstance(entry.step.action, Replace) or (
@@ -165,7 +165,7 @@ def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
 
 
 def _gone_through(tally: _Tally, usual: _Tally, then: _Tally) -> _Tally:
-    """Return a tally with which an `again` led away, when the job has been gone through to its end after that."""
+    """Return a tally with which a `back-to` led away, when the job has been gone through to its end after that."""
     new = usual.new + tally.new - then.new
     return _Tally(max(tally.empty, usual.empty), tally.places | usual.places, usual.missing, new)
 

@@ -55,11 +55,11 @@ class _Tightened(NamedTuple):
 
 
 def follow_ups(survey: Survey, limits: Limits) -> Iterator[FollowUp]:
-    """Yield a follow-up for each group with `settles` that a job opens and tightens."""
+    """Yield a follow-up for each group with `retighten-after` that a job opens and tightens."""
     entries: dict[str, list[Entry]] = {}
     for entry in survey.entries:
         thing = survey.book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if not isinstance(thing, Fastener) or thing.settles is None:
+        if not isinstance(thing, Fastener) or thing.retighten_after is None:
             continue
         if isinstance(entry.step.action, Tighten) or survey.book.changed(thing.key, entry):
             entries.setdefault(thing.key, []).append(entry)
@@ -93,12 +93,12 @@ def _of_group(survey: Survey, limits: Limits, thing: Fastener, entries: list[Ent
 
 
 def _row(limits: Limits, thing: Fastener, tally: _Tightened, variants: VariantSet, branches: list[Branch]) -> FollowUp:
-    assert thing.settles is not None
+    assert thing.retighten_after is not None
     numbers = [limits.number_of(step, variants) for step in (tally.first, tally.last)]
     steps = tuple(dict.fromkeys(number for number in numbers if number))
     return FollowUp(
         thing=thing,
-        hours=thing.settles,
+        hours=thing.retighten_after,
         slacken=thing.slacken,
         torque=tally.torque,
         count=tally.pieces,

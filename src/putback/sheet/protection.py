@@ -29,7 +29,7 @@ def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ())
     not beside a shaft that turns.
     """
     covered = [ref.name for ref in message.covers if ref.name in library.hazards and ref.name not in away]
-    return tuple(dict.fromkeys([*message.wear, *(item for name in covered for item in library.hazards[name].wear)]))
+    return tuple(dict.fromkeys([*message.ppe, *(item for name in covered for item in library.hazards[name].ppe)]))
 
 
 def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
@@ -105,7 +105,7 @@ def _texts(library: Library) -> dict[str, list[str]]:
 def _untagged(library: Library) -> list[Hazard]:
     """Return the hazards that say something of waste, and have no tag: by its verb or its mass a step has them."""
     told = [hazard for hazard in library.hazards.values() if hazard.waste and not hazard.tags]
-    return [replace(hazard, gone_when=()) for hazard in told]
+    return [replace(hazard, safe_when=()) for hazard in told]
 
 
 _Thrown = tuple[Entry, tuple[Ref, ...], VariantSet]

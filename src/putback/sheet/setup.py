@@ -1,4 +1,4 @@
-"""What to lay out before a job: positions, parts, tools, consumables, aids, safety messages, protective equipment.
+"""What to lay out before a job: positions, parts, tools, consumables, equipment, safety messages, protective equipment.
 
 Each thing stands with the variants that need it, and with the steps on whose answer it hangs when only a branch does.
 """
@@ -13,12 +13,12 @@ from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.library import Aid, Consumable, Hazard, SafetyMessage, Tool
+from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
-from putback.model.verbs.aids import Place
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.controls import Set
+from putback.model.verbs.equipment import Place
 from putback.model.verbs.fluids import Fill
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
@@ -67,7 +67,7 @@ class SetUp:
     """All that a job needs."""
 
     positions: tuple[LaidOut[tuple[Control, str]], ...]
-    """Controls that are set away from rest before the work begins, with that position."""
+    """Controls that are set away from normal before the work begins, with that position."""
     parts: tuple[NewPart, ...]
     """Parts and fasteners that go in new."""
     fluids: tuple[LaidOut[tuple[Fluid, Quantity | None]], ...]
@@ -76,8 +76,8 @@ class SetUp:
     """Names of tools, those of steps and those that the fasteners ask for."""
     consumables: tuple[LaidOut[str], ...]
     """Names of consumables."""
-    aids: tuple[LaidOut[str], ...]
-    """Names of aids."""
+    equipment: tuple[LaidOut[str], ...]
+    """Names of equipment."""
     cautions: tuple[LaidOut[SafetyMessage], ...]
     """Safety messages of the whole job, gravest first."""
     wear: tuple[LaidOut[str], ...]
@@ -115,7 +115,7 @@ class SetUpWriter:
         self.machine = survey.book.graph.machine
         self.library = survey.book.library
         self.tools, self.drives = _Wanted[str](survey), _Wanted[str](survey)
-        self.consumables, self.aids = _Wanted[str](survey), _Wanted[str](survey)
+        self.consumables, self.equipment = _Wanted[str](survey), _Wanted[str](survey)
         self.fluids = _Wanted[tuple[Fluid, Quantity | None]](survey)
         self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
         self.positions: dict[tuple[str, str], VariantSet] = {}
@@ -139,7 +139,7 @@ class SetUpWriter:
             fluids=tuple(self.fluids.laid_out(self.limits)),
             tools=tuple(self.tools.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
-            aids=tuple(self.aids.laid_out(self.limits)),
+            equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
             wear=tuple(self.wear.laid_out(self.limits)),
             licensed=tuple(self.licensed()),
@@ -159,9 +159,9 @@ class SetUpWriter:
             case Clean(with_=Ref(name=name)), _:
                 self.consume(name, branch, variants)
             case Place(), Ref(name=name):
-                self.aids.add(name, _name(known.aids, name), branch, variants)
-            case Lift(with_=Ref(name=name)), _ if name in known.aids:
-                self.aids.add(name, known.aids[name].name, branch, variants)
+                self.equipment.add(name, _name(known.equipment, name), branch, variants)
+            case Lift(with_=Ref(name=name)), _ if name in known.equipment:
+                self.equipment.add(name, known.equipment[name].name, branch, variants)
             case Caution(), Ref(name=name) if name in known.cautions:
                 # Whoever may come to it is told before the work begins, whatever an inspection says.
                 self.cautions.add(name, known.cautions[name], (), variants)
@@ -233,7 +233,7 @@ class SetUpWriter:
         """Yield the positions that the job sets before its work begins."""
         for (key, position), variants in self.positions.items():
             control = self.machine.things[key]
-            if isinstance(control, Control) and position != control.rest.name and variants != NONE:
+            if isinstance(control, Control) and position != control.normal.name and variants != NONE:
                 yield LaidOut((control, position), self.limits.condition(variants))
 
     def bought(self, counts: list[Counted]) -> Iterator[NewPart]:
@@ -260,5 +260,5 @@ class SetUpWriter:
                 self.tools.add(key, tools[key].name, branch, variants)
 
 
-def _name(entries: Mapping[str, Tool | Consumable | Aid], key: str) -> str:
+def _name(entries: Mapping[str, Tool | Consumable | Equipment], key: str) -> str:
     return entries[key].name if key in entries else key

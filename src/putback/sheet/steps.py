@@ -53,7 +53,7 @@ class SheetStep:
     messages: tuple[Shown, ...] = ()
     """The safety messages of a caution."""
     goes_to: str | None = None
-    """For `again`: the number of the step to go on from."""
+    """For `back-to`: the number of the step to go on from."""
     stays_in: frozenset[str] = frozenset()
     """For `tighten`: the fasteners that were not put in since they were tight. Their threads are as they were."""
 
@@ -182,7 +182,7 @@ class StepWriter:
         )
 
     def said_at_blocks(self, order: Order, inside: tuple[Step, ...], page: _Page) -> Iterator[SheetStep]:
-        """Yield the `do` and `undo` steps that lead to a step, when something is said at them: it stands before it."""
+        """Yield the `do` and `reverse` steps that lead to a step, when something is said at them: it stands before it."""
         for depth, step in enumerate(order.via):
             if order.via[: depth + 1] == inside[: depth + 1] or not says_more(step):
                 continue
@@ -207,7 +207,7 @@ class StepWriter:
             self.waiting.clear()
 
     def goes_to(self, order: Order) -> str | None:
-        """Return the number of the step that an `again` leads to."""
+        """Return the number of the step that a `back-to` leads to."""
         if order.back_to is None:
             return None
         return self.numbers.get(self.book.program.orders[order.back_to].number)
@@ -238,7 +238,7 @@ class StepWriter:
             return ()
         known = self.book.library.cautions
         return tuple(
-            Shown(known[ref.name], self.worn.get((order.number, ref.name), known[ref.name].wear))
+            Shown(known[ref.name], self.worn.get((order.number, ref.name), known[ref.name].ppe))
             for ref in step.things
             if ref.name in known
         )

@@ -1,6 +1,6 @@
 """A book as the first way through it goes: which steps stand in which branch, and what each entry moved.
 
-What an `again` does a second time is left aside here: it is done with the same pieces. See `counting` for what that
+What a `back-to` does a second time is left aside here: it is done with the same pieces. See `counting` for what that
 means for new ones.
 """
 
@@ -45,7 +45,7 @@ class Moved(NamedTuple):
 
 
 class Round(NamedTuple):
-    """Steps that an `again` lets be done a second time."""
+    """Steps that a `back-to` lets be done a second time."""
 
     branch: Branch
     """The branch that it stands in."""
@@ -117,7 +117,7 @@ class Survey:
     def gone(self, branch: Branch, before: float) -> tuple[VariantSet, VariantSet]:
         """Return the variants that leave the way into a branch before an entry: those for good, and those that go back.
 
-        The former come to a `stop`, the latter to an `again`.
+        The former come to a `stop`, the latter to a `back-to`.
         """
         stopped, back = NONE, NONE
         for depth in range(1, len(branch) + 1):

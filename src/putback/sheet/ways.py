@@ -1,6 +1,6 @@
 """What comes of a thing on each way through a job: when every inspection is good, and when one leads into its branch.
 
-The way into a branch goes from there to the end of the job; or to where a `stop` or an `again` leads it away. As soon
+The way into a branch goes from there to the end of the job; or to where a `stop` or a `back-to` leads it away. As soon
 as the thing stands as on the good way again, the two go on together. At the end, one is held against the other.
 """
 
@@ -36,7 +36,7 @@ class Apart(NamedTuple, Generic[T]):
     variants: VariantSet
     """The variants in which that is so."""
     then: T | None = None
-    """What had come of it on the good way, where an `again` led away: from there the job is gone through once more."""
+    """What had come of it on the good way, where a `back-to` led away: from there the job is gone through once more."""
 
 
 class _Open(Generic[T]):
@@ -65,7 +65,7 @@ class Ways(Generic[T]):
         self._back: dict[T, dict[Branch, VariantSet]] = {}
         """Ways on which it stands as on the good one again, but another tally was kept until then."""
         self._ended: list[tuple[Branch, T, VariantSet, T | None]] = []
-        """Ways that a `stop` or an `again` in the branch led away; of an `again`, with the tally of the good way."""
+        """Ways that a `stop` or a `back-to` in the branch led away; of a `back-to`, with the tally of the good way."""
         self._done: set[Branch] = set()
 
     def follow(self, entries: list[Entry]) -> None:

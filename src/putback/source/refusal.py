@@ -51,7 +51,7 @@ class Refusal:
         self.verbs: list[str] = definitions["verb"]["enum"]
         self.common: set[str] = set(definitions["step-keys"]["properties"])
         self.keys: dict[str, list[str]] = {
-            verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "again")
+            verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "back-to")
         }
         self.as_key = {
             key: definitions[value["$ref"].rpartition("/")[2]].get("enum", ())
@@ -163,7 +163,7 @@ class _Explanation(Places):
         step = self.mapping(place)
         verbs = [verb for verb in self.rules.verbs if verb != "note"]
         if place[-2] == "otherwise":
-            verbs.append("again")
+            verbs.append("back-to")
         found = [verb for verb in self.rules.verbs_of(step) if verb in (*verbs, "note")]
         if len(found) > 1:
             self.muddled.add(place)
@@ -196,9 +196,9 @@ class _Explanation(Places):
                 self.repair(place, key, key, likely)
                 self.strange_keys(place, step, likely, key)
                 return
-        if "again" in step.entries:
-            message = "'again' stands only in a step of 'otherwise'"
-            self.add(step.entries["again"].key.span, message, "move it there, or give this step a verb")
+        if "back-to" in step.entries:
+            message = "'back-to' stands only in a step of 'otherwise'"
+            self.add(step.entries["back-to"].key.span, message, "move it there, or give this step a verb")
         elif "note" in step.entries:
             self.strange_keys(place, step, "note", "note")
         elif strange:

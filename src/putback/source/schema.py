@@ -44,8 +44,8 @@ class FileKind(StrEnum):
     """consumables.yaml"""
     HAZARDS = "hazards"
     """hazards.yaml"""
-    AIDS = "aids"
-    """aids.yaml"""
+    EQUIPMENT = "equipment"
+    """equipment.yaml"""
 
 
 def shipped(name: str) -> Path:

@@ -9,10 +9,10 @@ from docutils import nodes
 
 from putback.ledger.opened import Opened
 from putback.model.job import Job, Step
-from putback.model.library import Aid, Tool
+from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener, Part
 from putback.model.verbs.asking import Measure
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import CountBack, JobSheet, LaidOut, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
 
 
-_E = TypeVar("_E", Aid, Tool)
+_E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
@@ -117,8 +117,8 @@ class JobPage:
         fluids = [self.words.row(self.words.fluid(*row.what), row.when, row.only_if) for row in layout.fluids]
         consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
         yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
-        aids = self.entries(layout.aids, self.guide.library.aids, self.words.aid)
-        yield "aids", labels.aids, self.or_none(aids)
+        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
+        yield "equipment", labels.equipment, self.or_none(equipment)
 
     def entries(
         self, laid_out: Sequence[LaidOut[str]], known: Mapping[str, _E], told: Callable[[_E], str]
@@ -162,7 +162,7 @@ class JobPage:
                 yield panel(shown.message, self.words.wear(shown.wear), list(self.limited(line)))
             yield from self.remarks(step)
             return
-        if isinstance(step.action, Do | Undo):
+        if isinstance(step.action, Do | Reverse):
             said = list(self.remarks(step))
             if isinstance(said[0], nodes.paragraph):
                 said[0][:0] = list(self.limited(line))
@@ -201,7 +201,7 @@ class JobPage:
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
-        if step.text and isinstance(step.action, Caution | Do | Undo):
+        if step.text and isinstance(step.action, Caution | Do | Reverse):
             yield paragraph(step.text, "remark")
         if step.text and isinstance(step.action, Note):
             yield paragraph(step.action.words, "remark")

@@ -103,7 +103,7 @@ def _joint(thing: Fastener, machine: Machine, words: Language) -> str:
     def name(key: str) -> str:
         return machine.things[key].name if key in machine.things else key
 
-    return words.joint([name(ref.name) for ref in thing.holds], name(thing.to.name) if thing.to else None)
+    return words.joint([name(ref.name) for ref in thing.secures], name(thing.to.name) if thing.to else None)
 
 
 def _tightened(thing: Fastener, words: Language) -> nodes.paragraph:
@@ -185,7 +185,7 @@ def controls(machine: Machine, words: Language) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Control):
-            rest = words.position_name(thing.rest.name)
+            rest = words.position_name(thing.normal.name)
             rows.append([_name(thing, words), words.positions(thing), rest, _remarks(thing, words)])
     labels = words.labels.machine
     heads = [labels.control, labels.positions, labels.at_rest, labels.remarks]

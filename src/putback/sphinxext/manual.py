@@ -216,7 +216,7 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": [*map(str, cover.authors)] if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
-        "putback_notice": (cover.notice or "") if cover else "",
+        "putback_notice": (cover.read_first or "") if cover else "",
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide.root.name, opened.only, paper),
         "putback_mark": mark_of(guide).keyword(),

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
 from putback.model.job import Sequence
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.sphinxext.sources import is_page
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     seen: set[str] = set()
     while waiting:
         for step in waiting.pop().steps():
-            if isinstance(step.action, Do | Undo):
+            if isinstance(step.action, Do | Reverse):
                 for ref in step.things:
                     block = guide.library.blocks.get(ref.name)
                     if block is not None and block.path not in seen:

@@ -22,13 +22,13 @@ from putback.variants.arranged import FEW, arranged
 class Why(Enum):
     """Why one thing must be off before another."""
 
-    HOLDS = "holds"
+    HOLDS = "secures"
     """The outer one is a fastener that holds the inner one."""
     JOINS = "joins"
     """The outer one is a line that ends at the inner one."""
     STACK = "stack"
     """The outer one lies on the inner one."""
-    BEHIND = "behind"
+    BEHIND = "access-after"
     """The outer one covers the inner one."""
 
 
@@ -110,10 +110,10 @@ class Graph:
         over = [
             (high, low) for one, other in pairs for high in uses.get(one.name, ()) for low in uses.get(other.name, ())
         ]
-        pairs += [(inner, outer) for inner, outers in machine.behind for outer in outers]
+        pairs += [(inner, outer) for inner, outers in machine.access_after for outer in outers]
         meetings += [uses.get(one.name, set()) | uses.get(other.name, set()) for one, other in pairs]
         for key, thing in machine.things.items():
-            inners = thing.holds if isinstance(thing, Fastener) else thing.joins if isinstance(thing, Line) else ()
+            inners = thing.secures if isinstance(thing, Fastener) else thing.joins if isinstance(thing, Line) else ()
             meetings += [uses[key] | uses.get(ref.name, set()) for ref in inners]
         return arranged(list(machine.options), meetings, over)
 
@@ -169,10 +169,10 @@ class Graph:
         things = self.machine.things
         for thing in things.values():
             if isinstance(thing, Fastener):
-                yield from self._pairs(thing, thing.holds, Why.HOLDS)
+                yield from self._pairs(thing, thing.secures, Why.HOLDS)
             elif isinstance(thing, Line):
                 yield from self._pairs(thing, thing.joins, Why.JOINS)
-        for inner, outers in self.machine.behind:
+        for inner, outers in self.machine.access_after:
             for outer in outers:
                 if inner.name in things and outer.name in things:
                     both = self.space.both(self.present(inner.name), self.present(outer.name))

@@ -171,9 +171,9 @@ def warping(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Fastener |
         thing = things.get(ref.name)
         # A pin or a clip is not loosened, it is pulled.
         if isinstance(thing, Fastener) and thing.count > 1 and (thing.turned or thing.threaded):
-            for held in thing.holds:
+            for held in thing.secures:
                 part = things.get(held.name)
-                if isinstance(part, Part) and part.warps:
+                if isinstance(part, Part) and part.loosen_evenly:
                     return thing
     return None
 

@@ -36,7 +36,7 @@ class JobLabels:
     """Tools."""
     consumables: str
     """Consumables and fluids."""
-    aids: str
+    equipment: str
     """What is brought in and taken away."""
     none: str
     """Of one of these, nothing is needed."""

@@ -7,7 +7,7 @@ from typing import NamedTuple, Protocol
 
 from putback.model.details import Kit
 from putback.model.job import Interval, Job, Step
-from putback.model.library import Aid, Hazard, Library, Tool
+from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
@@ -111,8 +111,8 @@ class Language(Protocol):
     def tool(self, tool: Tool, *, briefly: bool = False) -> str:
         """Return a tool with what tells it from others."""
 
-    def aid(self, aid: Aid) -> str:
-        """Return an aid with the mass that it bears."""
+    def equipment(self, equipment: Equipment) -> str:
+        """Return a piece of equipment with the mass that it bears."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""

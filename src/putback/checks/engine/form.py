@@ -26,7 +26,7 @@ class Group(Enum):
     SAFETY = "Safety", "Dangers that nobody is warned of in time, and warnings of nothing."
     PROOF = "Proof", "Whether a test at the end shows that the work holds, and what to do when it does not."
     TOOLS = "Tools", "What the mechanic has to lay out before the first step."
-    NAMES = "Names, pictures and acceptances", "What is spoken of and is not there, or is there and can never be."
+    NAMES = "Names, pictures and waivers", "What is spoken of and is not there, or is there and can never be."
     READING = "Reading the files", "Files that cannot be read, or that do not have the shape of the language."
     HOUSE = "Rules of a workshop", "What one workshop asks for besides; other packages bring these."
 
@@ -89,7 +89,7 @@ class Described(Protocol):
 class Check(Described, Protocol):
     """A module that is a check.
 
-    It may have more: `INJURES = True` when missing the fault can injure somebody, so that nobody can accept it, and
+    It may have more: `INJURES = True` when missing the fault can injure somebody, so that nobody can waive it, and
     `NEEDS`, the kinds of entries of the library that it must know all of. A fault that an earlier stage finds has no
     `find` but `STAGE`, the name of that stage; only checks of Putback itself do.
     """
@@ -101,5 +101,5 @@ class Check(Described, Protocol):
 STAGES = frozenset({"load", "schema", "model", "guide", "lint"})
 """What finds the faults of the checks that have no generator."""
 
-KINDS = frozenset({"caution", "hazard", "tool", "consumable", "aid", "block"})
+KINDS = frozenset({"caution", "hazard", "tool", "consumable", "equipment", "block"})
 """Kinds of entries of the library."""

@@ -73,7 +73,7 @@ class KnownCheck:
 
     @property
     def can_be_accepted(self) -> bool:
-        """Whether an author may accept it; not when missing it can injure somebody."""
+        """Whether an author may waive it; not when missing it can injure somebody."""
         return not getattr(self.module, "INJURES", False)
 
     @property

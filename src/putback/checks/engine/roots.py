@@ -18,13 +18,13 @@ from putback.ledger.closing import is_whole_in
 from putback.ledger.opened import Opened
 from putback.model.job import Block
 from putback.model.machine import Control
-from putback.model.verbs.blocks import Do, Undo
+from putback.model.verbs.blocks import Do, Reverse
 from putback.variants import NONE, EntangledError, VariantSet
 
 _AT_END = "as it was"
 """How a thing is wanted at the end."""
 _LEFT = "as the block says"
-"""How a thing is wanted that a block has under `leaves`."""
+"""How a thing is wanted that a block has under `ends-with`."""
 
 _Key: TypeAlias = tuple[str, object, str, int]
 
@@ -59,11 +59,11 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
 
 
 def _accepted(opened: Opened) -> set[str]:
-    """Return the checks of which something is accepted somewhere: what nobody sees must not stand for anything else."""
+    """Return the checks of which something is waived somewhere: what nobody sees must not stand for anything else."""
     guide = opened.guide
     sequences = [*guide.sequences(), *guide.library.blocks.values()]
-    found = [*(guide.cover.accept if guide.cover else ()), *(one for each in sequences for one in each.accept)]
-    found += [one for each in sequences for step in each.steps() for one in step.accept]
+    found = [*(guide.cover.waive if guide.cover else ()), *(one for each in sequences for one in each.waive)]
+    found += [one for each in sequences for step in each.steps() for one in step.waive]
     return {one.check.name for one in found}
 
 
@@ -111,34 +111,34 @@ class _Told:
                 yield root.path, block.key, "not done" if away else "not undone", -1
 
     def _blocks(self, root: Root, book: Book, *, away: bool) -> Iterator[Block]:
-        """Yield the blocks of which one step more, a `do` or an `undo`, would have made it as it is wanted."""
+        """Yield the blocks of which one step more, a `do` or an `reverse`, would have made it as it is wanted."""
         since = book.by(root.since) if root.since < len(book.entries) else None
         via = {ref.name: type(step.action) for step in since.via for ref in step.things} if since else {}
         names = set(root.account.split(","))
         for key, block in self.opened.nesting.blocks.items():
             turned = via.get(key)
-            possible = since is None or turned is Undo if away else turned is Do
+            possible = since is None or turned is Reverse if away else turned is Do
             if possible and block.path != root.path and names <= _moved(block):
                 yield block
 
 
 def _is_away(root: Root, book: Book) -> bool:
-    """Tell whether a thing is wanted otherwise than on a whole machine: off, placed, not at rest."""
+    """Tell whether a thing is wanted otherwise than on a whole machine: off, placed, not normal."""
     thing = book.graph.machine.things.get(root.account)
     if root.wanted in (_AT_END, _LEFT):
         return root.wanted == _LEFT
     if isinstance(thing, Control):
-        return root.wanted != thing.rest.name
+        return root.wanted != thing.normal.name
     return root.wanted == ("off" if thing is not None else "placed")
 
 
 def _moved(block: Block) -> set[str]:
     """Return what a block leaves otherwise than it finds it."""
-    return {ref.name for ref in block.leaves} - {ref.name for ref in block.opens}
+    return {ref.name for ref in block.ends_with} - {ref.name for ref in block.begins_with}
 
 
 def _things_of(book: Book, span: object) -> set[str]:
-    """Return the things and aids that a `do` or `undo` of a job works on."""
+    """Return the things and equipment that a `do` or `reverse` of a job works on."""
     return {entry.target.name for entry in book.entries if entry.via and entry.via[0].key == span and entry.target}
 
 

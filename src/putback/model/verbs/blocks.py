@@ -17,23 +17,23 @@ class Do(NamedTuple):
     things: tuple[Ref, ...]
 
 
-class Undo(NamedTuple):
+class Reverse(NamedTuple):
     """Do the exact reverse of blocks."""
 
     things: tuple[Ref, ...]
 
 
-class Again(NamedTuple):
+class BackTo(NamedTuple):
     """Go on from an earlier named step."""
 
     things: tuple[Ref, ...]
 
 
 def _undo(action: Do, _forth: WayForth) -> Iterator[Action]:
-    yield Undo(action.things[::-1])
+    yield Reverse(action.things[::-1])
 
 
-def _redo(action: Undo, _forth: WayForth) -> Iterator[Action]:
+def _redo(action: Reverse, _forth: WayForth) -> Iterator[Action]:
     yield Do(action.things[::-1])
 
 
@@ -41,20 +41,20 @@ def _read_do(reader: Reader, value: Node, _node: Mapping) -> Do:
     return Do(reader.refs(value))
 
 
-def _read_undo(reader: Reader, value: Node, _node: Mapping) -> Undo:
-    return Undo(reader.refs(value))
+def _read_reverse(reader: Reader, value: Node, _node: Mapping) -> Reverse:
+    return Reverse(reader.refs(value))
 
 
-def _read_again(reader: Reader, value: Node, _node: Mapping) -> Again:
-    return Again(reader.refs(value))
+def _read_back_to(reader: Reader, value: Node, _node: Mapping) -> BackTo:
+    return BackTo(reader.refs(value))
 
 
 DO = Verb(name="do", arguments=Do, read=_read_do, takes=("block",), other_words=("call", "perform"), back=_undo)
-UNDO = Verb(name="undo", arguments=Undo, read=_read_undo, takes=("block",), other_words=("reverse",), back=_redo)
-AGAIN = Verb(
-    name="again",
-    arguments=Again,
-    read=_read_again,
+REVERSE = Verb(name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), other_words=(), back=_redo)
+BACK_TO = Verb(
+    name="back-to",
+    arguments=BackTo,
+    read=_read_back_to,
     takes=("step",),
     other_words=("go-back", "repeat", "retry"),
     only_otherwise=True,

@@ -32,7 +32,7 @@ class Run(NamedTuple):
 def moved(state: State, position: str, control: Control, by: int) -> ControlState:
     """Return a control in a position that an entry brought it to."""
     old = of(ControlState, state)
-    leaves = old.position == control.rest.name != position
+    leaves = old.position == control.normal.name != position
     return ControlState(position, by if leaves else old.off_by, by)
 
 
@@ -60,7 +60,7 @@ def _set_back(action: Set, forth: WayForth) -> Iterator[Action]:
     """
     for ref in action.things:
         control = forth.machine.things.get(ref.name)
-        if not isinstance(control, Control) or control.free:
+        if not isinstance(control, Control) or control.any_at_end:
             continue
         position, sure = forth.position_before(ref)
         if action.to.name != position or not sure:

@@ -29,7 +29,7 @@ class Lift(NamedTuple):
 
 def _with(action: Lift, _machine: Machine | None) -> Iterator[Mention]:
     if action.with_:
-        yield Mention(action.with_, ("aid",), "with")
+        yield Mention(action.with_, ("equipment",), "with")
 
 
 def _read_lift(reader: Reader, value: Node, node: Mapping) -> Lift:

@@ -159,7 +159,7 @@ def _put_back(action: Remove, forth: WayForth) -> Iterator[Action]:
         thing = forth.machine.things.get(ref.name)
         count = forth.rest(ref) if action.count is None else action.count
         new = isinstance(thing, Part | Fastener) and thing.single_use
-        turn = Ref(thing.turns, ref.span) if isinstance(thing, Part) and thing.turns else None
+        turn = Ref(thing.rotation, ref.span) if isinstance(thing, Part) and thing.rotation else None
         if isinstance(thing, Fastener) and thing.compound:
             yield Apply((Ref(thing.compound.name, ref.span),), (ref,))
         yield Install((ref,), count, new, turn, action.at)
@@ -222,7 +222,7 @@ REMOVE = Verb(
     arguments=Remove,
     read=_read_remove,
     takes=PIECES,
-    better={"line": "disconnect", "fluid": "drain", "aid": "clear"},
+    better={"line": "disconnect", "fluid": "drain", "equipment": "take-away"},
     other_words=(
         "detach", "dismantle", "dismount", "extract", "pull", "strip", "take-off", "take-out", "uninstall", "unscrew",
         "unbolt", "withdraw",
@@ -243,7 +243,7 @@ INSTALL = Verb(
     arguments=Install,
     read=_read_install,
     takes=PIECES,
-    better={"line": "connect", "fluid": "fill", "aid": "place"},
+    better={"line": "connect", "fluid": "fill", "equipment": "place"},
     other_words=(
         "assemble", "bolt", "fit", "insert", "mount", "put-back", "put-in", "put-on", "reassemble", "refit",
         "reinstall", "screw",

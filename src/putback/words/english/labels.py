@@ -17,7 +17,7 @@ _JOB = JobLabels(
     new_parts="New parts",
     tools="Tools",
     consumables="Consumables",
-    aids="Aids",
+    equipment="Equipment",
     none="None.",
     steps="Steps",
     tool="Tool: {name}.",
@@ -68,7 +68,7 @@ _MACHINE = MachineLabels(
     fills_at="Fills at",
     control="Control",
     positions="Positions",
-    at_rest="At rest",
+    at_rest="Normal",
     job="Job",
     no_job="This guide has no job yet.",
 )

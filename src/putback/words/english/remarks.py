@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from putback.model.called import counted, named
 from putback.model.details import Wear
 from putback.model.job import Step
-from putback.model.library import Aid, LibraryEntry, Tool
+from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
@@ -56,10 +56,10 @@ class Remarks(Safety):
             yield f"Of {thing.material.name}."
         if thing.adjustable:
             yield _MARKED
-        if thing.warps:
+        if thing.loosen_evenly:
             yield "It warps unless its fasteners are loosened a little at a time, in the opposite order."
-        if thing.turns:
-            yield f"The shaft is turned {thing.turns} while it goes on."
+        if thing.rotation:
+            yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
             yield self.wear_limit(thing.wear)
 
@@ -69,8 +69,8 @@ class Remarks(Safety):
         return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
 
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
-        if thing.because:
-            yield f"Why this torque: {ended(thing.because)}"
+        if thing.torque_confirmed:
+            yield f"Why this torque: {ended(thing.torque_confirmed)}"
         yield from filter(None, [self.bought(thing)])
         if thing.positions:
             places = joined([place.replace("-", " ") for place in thing.positions])
@@ -85,17 +85,17 @@ class Remarks(Safety):
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:
             yield f"It is turned through the {self._entry(self.library.tools, thing.tool)}, {self.held(thing)}."
-        elif thing.angle:
+        elif thing.wrench_angle:
             yield f"A crowfoot spanner stands {self.held(thing)}."
-        if thing.settles:
+        if thing.retighten_after:
             first = f", loosened by {self.quantity(thing.slacken)} first" if thing.slacken else ""
-            yield f"Tightened once more after {self.running_hours(thing.settles)}{first}."
+            yield f"Tightened once more after {self.running_hours(thing.retighten_after)}{first}."
         if thing.reuse:
             yield f"It may be used again: {ended(thing.reuse)}"
 
     def held(self, thing: Fastener) -> str:
         """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""
-        angle = thing.angle.to("°").nominal if thing.angle else None
+        angle = thing.wrench_angle.to("°").nominal if thing.wrench_angle else None
         return at_angle(float(angle or 0))
 
     def engaged(self, length: Quantity) -> str:
@@ -154,7 +154,7 @@ class Remarks(Safety):
         """Return where a picture stands already on the page."""
         return f"See the picture at step {number}."
 
-    # Of tools and aids, in the block that opens a job.
+    # Of tools and equipment, in the block that opens a job.
 
     def tool(self, tool: Tool, *, briefly: bool = False) -> str:
         """Return a tool with what tells it from others: `torque wrench, 20–110 N·m (15–81 lbf·ft)`.
@@ -169,9 +169,11 @@ class Remarks(Safety):
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
         return ", ".join([tool.name, *facts])
 
-    def aid(self, aid: Aid) -> str:
-        """Return an aid with the mass that it bears: `hoist, bears 250 kg (550 lb)`."""
-        return f"{aid.name}, bears {self.quantity(aid.bears)}" if aid.bears else aid.name
+    def equipment(self, equipment: Equipment) -> str:
+        """Return a piece of equipment with the mass that it bears: `hoist, bears 250 kg (550 lb)`."""
+        return (
+            f"{equipment.name}, bears {self.quantity(equipment.rated_load)}" if equipment.rated_load else equipment.name
+        )
 
     # Of a step, below its sentence.
 

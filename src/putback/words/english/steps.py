@@ -1,4 +1,4 @@
-"""Sentences in English on all other steps: aids, marks, cleaning, tests, waits, words; and what a branch hangs on."""
+"""Sentences in English on all other steps: equipment, marks, cleaning, tests, waits, words; and what a branch hangs on."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from putback.model.job import Step
 from putback.model.machine import Part
 from putback.model.said import Limit
 from putback.model.verb import Action
-from putback.model.verbs.aids import Clear, Place
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.blocks import Again, Do, Undo
+from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
@@ -36,7 +36,7 @@ class Steps(Work):
         where = f": {self.place(action.at)}" if action.at else ""
         return phrase("Put ", self.all_of(action.things), f" in place{where}.")
 
-    def say_clear(self, action: Clear, _tools: Tools) -> Phrase:
+    def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
         where = f": {self.place(action.at)}" if action.at else ""
         return phrase("Take ", self.all_of(action.things), f" away{where}.")
@@ -91,11 +91,11 @@ class Steps(Work):
         """`Do: Make safe.`"""
         return phrase(f"Do: {joined([self.block(ref.name) for ref in action.things])}.")
 
-    def say_undo(self, action: Undo, _tools: Tools) -> Phrase:
-        """`Undo: Make safe.`"""
-        return phrase(f"Undo: {joined([self.block(ref.name) for ref in action.things])}.")
+    def say_reverse(self, action: Reverse, _tools: Tools) -> Phrase:
+        """`Reverse: Make safe.`"""
+        return phrase(f"Reverse: {joined([self.block(ref.name) for ref in action.things])}.")
 
-    def say_again(self, action: Again, _tools: Tools) -> Phrase:
+    def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
         """`Go back to the step “fill” and go on from there.`"""
         named = joined([spaced(ref.name) for ref in action.things])
         return phrase(f"Go back to the step “{named}” and go on from there.")

@@ -204,7 +204,7 @@ class Things:
 
     def other(self, words: str) -> str:
         """Return words that stand for no thing, with an article: `the tell-tale`, `cylinder 3`."""
-        for entries in (self.library.aids, self.library.consumables):
+        for entries in (self.library.equipment, self.library.consumables):
             if words in entries:
                 return f"the {entries[words].name}"
         return words if bare(words) else f"the {words}"

@@ -1,0 +1,31 @@
+"""A waived finding has no reason, hides nothing, or must not be waived.
+
+Waivers outlive what they were written for, and then hide the next fault. What can injure somebody cannot be
+accepted: the machine file must say why there is no hazard.
+
+Give the reason, or delete the line.
+"""
+
+from putback.checks import Group
+from putback.source.finding import Level
+
+LEVEL = Level.WARNING
+GROUP = Group.NAMES
+STAGE = "lint"
+
+FAILS = """
+steps:
+  - inspect: belt-guard
+    waive:
+      no-final-test: nothing was taken apart
+      ^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
+"""
+
+PASSES = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+  - tighten: guard-bolts
+    waive:
+      no-final-test: the guard is looked at on every start
+"""

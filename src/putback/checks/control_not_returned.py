@@ -1,0 +1,50 @@
+"""A control is not put back.
+
+The next person finds the seacock closed or the gear engaged.
+
+Add a `set` step that brings it to its rest position.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group, at_end, cause
+from putback.ledger.closing import unfinished
+from putback.ledger.opened import Opened
+from putback.model.machine import Control
+from putback.model.states import ControlState
+from putback.source.finding import Level
+
+LEVEL = Level.ERROR
+GROUP = Group.CLOSING
+INJURES = True
+
+FAILS = """
+steps:
+  - set: seacock
+         ^^^^^^^ seacock is left closed; it belongs open at the end
+    to: closed
+"""
+
+PASSES = """
+steps:
+  - set: seacock
+    to: closed
+  - set: seacock
+    to: open
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield controls that are not in their normal position at the end."""
+    for book in opened.books:
+        for left in unfinished(book):
+            if isinstance(left.state, ControlState) and isinstance(left.thing, Control):
+                also = left.ways
+                if left.state.off_by != left.state.on_by:
+                    also += cause(book, left.state.off_by, "it leaves its rest position here")
+                rest = left.thing.normal.name
+                message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
+                hint = f"add 'set: {left.key}' with 'to: {rest}'"
+                yield Fault(
+                    left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
+                )

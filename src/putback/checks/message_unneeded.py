@@ -1,0 +1,118 @@
+"""A caution warns of something that no step of its section does.
+
+People stop reading cautions that mean nothing, and then they do not read the one that does. A caution is in force to
+the end of its section; a hazard that an isolation has taken away is not there.
+
+Take it away, or put it into the section with the risk. When there is a risk, the machine file does not know of it: give
+the thing its tag.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger import Book, Entry
+from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger.opened import Opened, wider
+from putback.model.library import SafetyMessage
+from putback.model.verbs.telling import Caution
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.span import Span
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.WARNING
+GROUP = Group.SAFETY
+NEEDS = frozenset({"hazard", "equipment", "consumable"})
+
+FAILS = """
+sections:
+  - title: Look
+    steps:
+      - caution: running-engine
+                 ^^^^^^^^^^^^^^ nothing in this section after it brings about what it warns of: running engine
+      - inspect: belt-guard
+  - title: Run
+    steps:
+      - caution: running-engine
+      - run: engine
+        for: 5 min
+"""
+
+PASSES = """
+sections:
+  - title: Look
+    steps:
+      - inspect: belt-guard
+  - title: Run
+    steps:
+      - caution: running-engine
+      - run: engine
+        for: 5 min
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield cautions that answer nothing in any variant, on any way, in any job that shows them."""
+    faults = list(_found(opened))
+    if faults and opened.only:
+        # What the chosen variants do not need, others may.
+        everywhere = {fault.span for fault in _found(wider(opened))}
+        faults = [fault for fault in faults if fault.span in everywhere]
+    yield from faults
+
+
+def _found(opened: Opened) -> Iterator[Fault]:
+    shown: dict[Span, tuple[SafetyMessage, Entry]] = {}
+    used: set[Span] = set()
+    for book in opened.in_place():
+        if not book.of(Caution):
+            continue
+        # One that comes too late is told by `caution-late`.
+        used |= {
+            exposed.late.entry.target.span for exposed in exposures(book) if exposed.late and exposed.late.entry.target
+        }
+        for section in _sections(book):
+            risks: dict[str, VariantSet] = {}
+            for entry in reversed(section):
+                message = caution_at(book, entry)
+                if message is None:
+                    for risk in hazards_at(book, entry):
+                        before = risks.get(risk.hazard.key, NONE)
+                        risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
+                elif entry.target is not None:
+                    shown.setdefault(entry.target.span, (message, entry))
+                    here = [risks.get(ref.name, NONE) for ref in message.covers]
+                    known = all(_described(book, ref.name) for ref in message.covers)
+                    # It may warn of more than the files know: then nothing can be said.
+                    if not known or any(book.graph.space.both(variants, entry.variants) != NONE for variants in here):
+                        used.add(entry.target.span)
+    for span, (message, entry) in shown.items():
+        if span not in used:
+            hazards = opened.guide.library.hazards
+            names = listed([hazards[ref.name].name for ref in message.covers]) or "nothing"
+            yield Fault(
+                span,
+                f"nothing in this section after it brings about what it warns of: {names}",
+                entry.ways,
+                "take it away, or give the thing that is dangerous its tag in the machine file",
+            )
+
+
+def _described(book: Book, key: str) -> bool:
+    """Tell whether the files say what brings a hazard about: a verb, or a tag that something of the machine carries."""
+    hazard = book.library.hazards.get(key)
+    if hazard is None:
+        return False
+    consumables = book.library.consumables.values()
+    carried = {tag.name for entry in consumables for tag in entry.tags}
+    carried |= {tag.name for tag in book.graph.machine.tag_refs}
+    return not hazard.tags or bool(carried & set(hazard.tags))
+
+
+def _sections(book: Book) -> Iterable[list[Entry]]:
+    """Return the entries of each section that has a caution, in order."""
+    sections: dict[int, list[Entry]] = {entry.section: [] for entry in book.of(Caution)}
+    for entry in book.entries:
+        if entry.section in sections:
+            sections[entry.section].append(entry)
+    return sections.values()

@@ -1,0 +1,78 @@
+"""What authors waive: findings that are left out with a reason, and waivers that do no good."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from putback.checks import all_checks
+from putback.guide.record import Guide
+from putback.model.job import Sequence as Steps
+from putback.model.terms import Waiver
+from putback.source.finding import Finding
+from putback.source.nearest import nearest
+from putback.source.span import Span
+
+
+def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
+    """Leave out what the author accepts, and say which waivers do no good."""
+    scopes = list(_scopes(guide))
+    used: set[Span] = set()
+    checks = all_checks()
+    for finding in findings:
+        taken = None
+        for path, area, waiver in scopes:
+            check = checks.get(waiver.check.name)
+            if (
+                finding.check == waiver.check.name
+                and waiver.reason
+                and check
+                and check.can_be_accepted
+                and (path is None or (finding.span.path == path and _inside(finding.span, area)))
+            ):
+                taken = waiver
+        if taken is not None:
+            used.add(taken.check.span)
+        else:
+            yield finding
+    for _, _, waiver in scopes:
+        message = _idle(waiver, used=not complete or waiver.check.span in used)
+        if message:
+            yield Finding("bad-waiver", checks["bad-waiver"].level, waiver.check.span, message)
+
+
+def _idle(waiver: Waiver, *, used: bool) -> str | None:
+    name = waiver.check.name
+    check = all_checks().get(name)
+    if check is None:
+        near = nearest(name, all_checks())
+        return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")
+    if not check.can_be_accepted:
+        return f"'{name}' cannot be waived: missing it can injure somebody"
+    if not waiver.reason:
+        return f"'{name}' is waived without a reason"
+    if not used:
+        return f"nothing here is waived by this: there is no finding of '{name}'"
+    return None
+
+
+def _scopes(guide: Guide) -> Iterator[tuple[str | None, Span, Waiver]]:
+    """Yield waivers with the file and the lines they reach, the narrowest last."""
+    for waiver in guide.cover.waive if guide.cover else ():
+        yield None, waiver.check.span, waiver
+    for sequence in guide.sequences():
+        for waiver in sequence.waive:
+            yield sequence.path, _whole(sequence), waiver
+        for step in sequence.steps():
+            for waiver in step.waive:
+                yield sequence.path, step.span, waiver
+
+
+def _whole(sequence: Steps) -> Span:
+    return Span(sequence.path, 1, 1, 1 << 30, 1)
+
+
+def _inside(span: Span, area: Span) -> bool:
+    return (area.line, area.column) <= (span.line, span.column) and (span.line, span.column) <= (
+        area.end_line,
+        area.end_column,
+    )
