@@ -67,7 +67,7 @@ def shell(tmp_path: Path, write_guide: Write) -> Shell:
     return Shell(tmp_path / "site", tmp_path)
 
 
-def test_a_check_of_a_package_finds_is_explained_and_can_be_accepted(shell: Shell) -> None:
+def test_a_check_of_a_package_finds_is_explained_and_can_be_waived(shell: Shell) -> None:
     assert shell.putback("lint", "pump").returncode == 0
     install(shell.site)
     found = shell.putback("lint", "pump")

@@ -77,7 +77,7 @@ def test_nested_blocks_and_their_ways() -> None:
     assert [also.message for also in book.entries[3].ways] == ["reversed from here"]
 
 
-def test_several_blocks_are_undone_in_opposite_order() -> None:
+def test_several_blocks_are_reversed_in_opposite_order() -> None:
     blocks = {"one": "steps: [{remove: cover}]", "two": "steps: [{remove: gasket}]"}
     book = book_of("  - do: [one, two]\n  - reverse: [one, two]\n", blocks)
     assert [entry.target.name for entry in book.entries if entry.target] == ["cover", "gasket", "gasket", "cover"]

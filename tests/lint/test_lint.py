@@ -165,12 +165,12 @@ WHOLE = "waive: {no-final-test: the next job runs it}\n"
         ({"pump/guide.yaml": GUIDE + "waive: {unproven: it is}\n"}, ["bad-waiver"]),
     ],
 )
-def test_acceptances(files: dict[str, str | bytes | None], found: list[str], write_guide: Write) -> None:
+def test_waivers(files: dict[str, str | bytes | None], found: list[str], write_guide: Write) -> None:
     write_guide(files)
     assert [finding.check for finding in lint([Path("pump")]).findings] == found
 
 
-def test_an_acceptance_alone_hides_no_other_file(write_guide: Write, putback: Putback) -> None:
+def test_a_waiver_alone_hides_no_other_file(write_guide: Write, putback: Putback) -> None:
     bare = ACCEPTED.format(job="", step="")
     write_guide({"pump/jobs/a.yaml": ACCEPTED.format(job=WHOLE, step=""), "pump/jobs/b.yaml": bare})
     answer = putback("lint", "--format", "json", "pump")

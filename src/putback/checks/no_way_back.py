@@ -1,4 +1,4 @@
-"""A block is undone, and one of its steps has no safe reverse.
+"""A block is reversed, and one of its steps has no safe reverse.
 
 A part that was replaced in one go, or work that depends on how an inspection went, cannot be run backwards by rule.
 
@@ -50,13 +50,13 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps that an `reverse` cannot reverse."""
+    """Yield steps that a `reverse` cannot reverse."""
     for book in opened.books:
-        for stuck, undo in book.stuck:
-            also = (Also(undo.key, "reversed from here"),)
+        for stuck, reverse in book.stuck:
+            also = (Also(reverse.key, "reversed from here"),)
             yield Fault(stuck.key, "this step cannot be reversed; write its way back out", also)
     blocks = opened.guide.library.blocks
-    stuck_at = {undo.key for book in opened.books for _, undo in book.stuck}
+    stuck_at = {reverse.key for book in opened.books for _, reverse in book.stuck}
     for sequence in opened.guide.jobs.values():
         for step in sequence.steps():
             for ref in step.things if isinstance(step.action, Reverse) else ():

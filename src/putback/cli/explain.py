@@ -41,7 +41,7 @@ def command(check: str | None) -> None:
 def explained(check: KnownCheck) -> str:
     """Return what a check means, as it is shown in a terminal."""
     parts = [f"{check.name} ({check.level.value})", check.text]
-    if not check.can_be_accepted:
+    if not check.can_be_waived:
         parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")

@@ -14,8 +14,8 @@ from putback.source.renamed import new_name, now_called
 from putback.source.span import Span
 
 
-def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
-    """Leave out what the author accepts, and say which waivers do no good."""
+def not_waived(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
+    """Leave out what the author waives, and say which waivers do no good."""
     scopes = list(_scopes(guide))
     used: set[Span] = set()
     checks = all_checks()
@@ -28,7 +28,7 @@ def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterat
                 finding.check == name
                 and waiver.reason
                 and check
-                and check.can_be_accepted
+                and check.can_be_waived
                 and (path is None or (finding.span.path == path and _inside(finding.span, area)))
             ):
                 taken = waiver
@@ -56,7 +56,7 @@ def _idle(waiver: Waiver, *, used: bool) -> str | None:
     if check is None:
         near = nearest(name, all_checks())
         return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")
-    if not check.can_be_accepted:
+    if not check.can_be_waived:
         return f"'{name}' cannot be waived: missing it can injure somebody"
     if not waiver.reason:
         return f"'{name}' is waived without a reason"
