@@ -58,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _message(drive: Drive, thread: Thread) -> str:
     what = "a hexagon socket" if drive.inside else "a hexagon"
-    low, high, usual = flats(thread, inside=drive.inside) or (0, 0, 0)
+    low, high, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
     sizes = f"{_size(usual, drive)}, or {_size(low, drive, bare=True)} to {_size(high, drive)}"
     return f"{what} of {_size(drive.size, drive)} does not go with {thread.designation}, which has {sizes}"
 
@@ -70,6 +70,6 @@ def _size(size: float, drive: Drive, *, bare: bool = False) -> str:
 
 
 def _hint(drive: Drive, thread: Thread) -> str:
-    _, _, usual = flats(thread, inside=drive.inside) or (0, 0, 0)
+    _, _, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
     threads = [f"M{digits(d)}" for d in threads_of(drive)] if drive.unit == "mm" else []
     return f"was {_size(usual, drive)} meant{f', or {threads[0]}' if threads else ''}?"

@@ -15,7 +15,7 @@ from putback.joints.preload import judge
 from putback.joints.stages import by_angle, disagree
 from putback.joints.usual import unusual
 from putback.ledger.opened import Opened
-from putback.model.called import named
+from putback.model.called import named, verb_s
 from putback.model.fastened import joint_of
 from putback.model.machine import Fastener
 from putback.source.finding import Also, Level
@@ -106,7 +106,7 @@ def _alone(group: list[_Tight]) -> Iterator[Fault]:
         lower = one.size * FACTOR < near.size
         if lower or (one.size > near.size * FACTOR and len(group) > 2):
             how = "less than a third" if lower else f"{digits(one.size / near.size, 2)} times"
-            have = "has" if near.thing.count == 1 else "have"
+            have = verb_s(near.thing, "has", "have")
             theirs = f"{named(near.thing)} {have}, {near.torque.text}"
             message = f"{one.torque.text} is {how} of what {theirs}, with the same thread"
             also = (Also(near.span, named(near.thing)),)

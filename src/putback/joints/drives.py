@@ -7,6 +7,7 @@ heads, flanges and heavy nuts from memory. Each row is the smallest and the larg
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from putback.joints.thread_sizes import INCH, inches
@@ -19,8 +20,8 @@ class Drive(NamedTuple):
 
     size: float
     """Across flats, mm; as written where there is no unit."""
-    inside: bool
-    """Whether it is a socket, that a key goes into."""
+    inside: bool | None
+    """Whether it is a socket, that a key goes into; None for a bare `hex`, which may be either."""
     unit: str | None
     """mm or in; None where none is written."""
 
@@ -71,6 +72,8 @@ _FIRST = Late(
 )
 _INNER = Late(r"\b(?:inner|internal|allen|key|bit)\b|\bhex(?:agon)?(?:al)?\s+socket\b|\bsocket\s+head\b|\bsocket\s+hex")
 
+_OUTER = Late(r"\b(?:outer|external|spanner|wrench|af|a/f|across flats|head|socket|point)\b")
+
 
 def read_drive(text: str) -> Drive | None:
     """Return the hexagon that a text names: `hex 10 mm`, `hex key 5 mm`, `9/16 in spanner`; None for another drive."""
@@ -80,7 +83,9 @@ def read_drive(text: str) -> Drive | None:
         return None
     size = float(inches(match["size"].replace(",", ".")))
     unit = match["unit"] and ("mm" if match["unit"] == "mm" else "in")
-    return Drive(size * INCH if unit == "in" else size, _INNER.search(said) is not None, unit)
+    bare = re.fullmatch(r"hex(?:agon)?(?:al)?", match["word"]) and not _OUTER.search(said)
+    inside = True if _INNER.search(said) else None if bare else False
+    return Drive(size * INCH if unit == "in" else size, inside, unit)
 
 
 def flats(thread: Thread, *, inside: bool) -> tuple[float, float, float] | None:
@@ -94,18 +99,29 @@ def flats(thread: Thread, *, inside: bool) -> tuple[float, float, float] | None:
 
 def suits(drive: Drive, thread: Thread) -> bool:
     """Tell whether a hexagon goes with a thread; True where nothing is listed."""
-    row = flats(thread, inside=drive.inside)
-    return row is None or row[0] - _SLACK <= drive.size <= row[1] + _SLACK
+    rows = [row for inside in _sides(drive) if (row := flats(thread, inside=inside))]
+    return not rows or any(row[0] - _SLACK <= drive.size <= row[1] + _SLACK for row in rows)
+
+
+def _sides(drive: Drive) -> tuple[bool, ...]:
+    """Return whether a hexagon may be outside, and inside."""
+    return (False, True) if drive.inside is None else (drive.inside,)
 
 
 def threads_of(drive: Drive) -> list[float]:
-    """Return the metric diameters that a hexagon is common on, mm, the usual ones if there are any."""
-    table = _INSIDE if drive.inside else _OUTSIDE
-    usual = [d for d, row in table.items() if abs(row[2] - drive.size) < _SLACK / 2]
-    return usual or [d for d, row in table.items() if row[0] <= drive.size <= row[1]]
+    """Return the metric diameters that a hexagon is usual on, mm; of a bare one, outside if there are any."""
+    for table in (_INSIDE if inside else _OUTSIDE for inside in _sides(drive)):
+        usual = [d for d, row in table.items() if abs(row[2] - drive.size) < _SLACK / 2]
+        if usual:
+            return usual
+    return []
 
 
 def all_threads_of(drive: Drive) -> list[float]:
-    """Return all metric diameters that a hexagon is found on, mm."""
-    table = _INSIDE if drive.inside else _OUTSIDE
-    return [d for d, row in table.items() if row[0] - _SLACK <= drive.size <= row[1] + _SLACK]
+    """Return all metric diameters that a hexagon is found on, mm, the smallest first; of a bare one, inside the usual."""
+    found = set[float]()
+    if not drive.inside:
+        found |= {d for d, row in _OUTSIDE.items() if row[0] - _SLACK <= drive.size <= row[1] + _SLACK}
+    if drive.inside is not False:
+        found |= {d for d, row in _INSIDE.items() if row[0 if drive.inside else 2] <= drive.size <= row[2]}
+    return sorted(found)
