@@ -15,6 +15,7 @@ from putback.joints.threads import Thread
 from putback.ledger.opened import Opened
 from putback.model.fastened import BOLTS, kind_of
 from putback.model.machine import Fastener
+from putback.model.said import place_of
 from putback.source.finding import Also, Level
 from putback.units import digits
 
@@ -46,14 +47,16 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield bolts, screws and nuts with a hexagon that is on no list for their thread."""
     machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
-        if not isinstance(thing, Fastener) or not thing.drive or thing.screw is None or thing.drive_span is None:
+        if not isinstance(thing, Fastener) or not thing.drive or thing.screw is None:
             continue
         drive = read_drive(thing.drive)
         if drive is None or drive.unit is None or (kind_of(thing) or "bolt") not in BOLTS:
             continue
         if not suits(drive, thing.screw):
             also = (Also(thing.span, "the fastener"),)
-            yield Fault(thing.drive_span, _message(drive, thing.screw), also, _hint(drive, thing.screw))
+            yield Fault(
+                place_of(thing.drive, thing.span), _message(drive, thing.screw), also, _hint(drive, thing.screw)
+            )
 
 
 def _message(drive: Drive, thread: Thread) -> str:

@@ -15,12 +15,13 @@ from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.readings import likely, meant
-from putback.joints.stages import by_angle, disagree
-from putback.joints.turning import Stretch, stretch
+from putback.joints.stages import StageKind, by_angle, disagree
+from putback.joints.turning import Elongation, stretch
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, kind_of
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
+from putback.model.said import place_of
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -103,20 +104,18 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
     """Yield the angle by which a bolt is stretched too far, whatever the friction and the stiffness are."""
     joint = joint_of(thing, machine, library) if by_angle(thing.stages) and not thing.torque_confirmed else None
     found = stretch(thing.stages, thing.torque, joint) if joint else None
-    if found and found.too_far and thing.angle_span:
+    angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
+    if found and found.too_far:
+        span = place_of(angles[-1].text, thing.span)
+        torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
         what = " ".join(filter(None, [thing.thread, thing.grade]))
-        yield Fault(thing.angle_span, f"{_turned(thing, found)} {what} by {_strain(found)}", (), _ANGLE_HINT)
+        message = f"{torque}{digits(found.angle)}° stretch {what} by {_strain(found)}"
+        yield Fault(
+            span, message, (), "add up all stages and look them up; if it is right, add 'torque-confirmed: by what'"
+        )
 
 
-_ANGLE_HINT = "look up how far it is turned, all stages together; if it is right, add 'torque-confirmed: by what'"
-
-
-def _turned(thing: Fastener, found: Stretch) -> str:
-    torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
-    return f"{torque}{digits(found.angle)}° stretch"
-
-
-def _strain(found: Stretch) -> str:
+def _strain(found: Elongation) -> str:
     length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
     return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
 

@@ -30,7 +30,7 @@ MOST_OF_PLUG, LEAST_OF_PLUG = 1.0, 0.07
 """The same, of class 4.6, for a plug or a cap, which seals and holds nothing together; a stated class raises the upper
 one. Published plugs, hollow bolts and spark plugs go from 0.10 to 0.79."""
 MOST_OF_THIN = 0.65
-"""The upper one for a spark plug, whose shell is thin; published ones go up to 0.46."""
+"""The upper one for a spark plug, whose shell is thin; published ones go up to 0.37."""
 LARGE = 20.0
 """Diameter, mm, from which a bolt of no stated class may be meant to be loose: a pivot, a nut on a bearing."""
 

@@ -45,7 +45,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
         lengths=lengths,
-        **_driven(reader, facts.get("drive")),
+        drive=_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
         releases_when_loose=reader.text(facts.get("releases-when")) == "loose",
@@ -71,7 +71,7 @@ def _kind(reader: Reader, node: Node | None) -> str | None:
     return meant
 
 
-def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:
+def _driven(reader: Reader, node: Node | None) -> str | None:
     """Return what turns a fastener; a hexagon wants its unit."""
     text = reader.text(node)
     drive = read_drive(text) if text else None
@@ -79,7 +79,7 @@ def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:
         unit = "in" if "/" in text else "mm"
         message, hint = f"{quote(text)} has no unit", f"write '{text} {unit}'"
         reader.faults.append(Finding("bare-number", Level.ERROR, node.span, message, hint=hint))
-    return {"drive": text, "drive_span": node.span if node else None}
+    return text
 
 
 def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
@@ -101,7 +101,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "bore": reader.positive(facts.get("bore"), Kind.LENGTH),
         "shank": reader.positive(facts.get("shank"), Kind.LENGTH),
         "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
-        "angle_span": _angle_span(facts.get("stages"), stages),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
         "condition_span": condition.span if condition else None,
@@ -125,13 +124,6 @@ def _stages(
         )
     given = [item.span for item, stage in zip(items, stages, strict=True) if stage.kind is StageKind.TORQUE]
     return tuple(stages), given[-1] if given else None
-
-
-def _angle_span(node: Node | None, stages: tuple[Stage, ...]) -> Span | None:
-    """Return the place of the last angle among the stages."""
-    items = node.items if isinstance(node, Listing) else []
-    angles = [item.span for item, stage in zip(items, stages, strict=False) if stage.kind is StageKind.ANGLE]
-    return angles[-1] if angles else None
 
 
 def _stage(reader: Reader, node: Node) -> Stage | None:

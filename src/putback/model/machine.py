@@ -120,8 +120,6 @@ class Fastener(Thing):
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
-    drive_span: Span | None = None
-    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -144,8 +142,6 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
-    angle_span: Span | None = None
-    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
