@@ -188,7 +188,7 @@ def test_fields() -> None:
     assert pair.also == (pair.stated,)
     assert parse("10 mm at 30 N (7 lbf)", Kind.LENGTH).at == parse("30 N (7 lbf)", Kind.FORCE)
     uneven = parse("20 +5 −1 N·m", Kind.TORQUE)
-    assert (uneven.low, uneven.high, uneven.nominal, uneven.margin, uneven.below) == (19, 25, 20, 5, -1)
+    assert [uneven.low, uneven.high, uneven.nominal, uneven.margin, uneven.below] == [19, 25, 20, 5, -1]
     third = parse("1/3 in", Kind.LENGTH)
     assert (third.fraction, third.digits) == (True, 3)
 
