@@ -158,9 +158,9 @@ def _without_32(pair: Quantity, second: Quantity) -> str | None:
 def slips(printed: list[Printed]) -> Iterator[Slip]:
     """Yield each slip of each kind, put into every good pair that can have it."""
     for pair in printed:
-        if pair.wrong:
-            continue
         quantity = pair.quantity
+        if pair.wrong or quantity.high == 0:
+            continue
         second = quantity.also[-1]
         said = core(second).replace("\u00a0", " ").replace("−", "-")
         number, unit = said[: said.rindex(second.unit)], second.unit

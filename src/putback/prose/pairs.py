@@ -83,11 +83,11 @@ def _pairs(even: str) -> Iterator[StatedPair]:
 
 
 def _beginnings(words: str) -> Iterator[str]:
-    """Yield the first word, the first two, and so on: with no bracket, nothing says where a unit ends."""
-    for place, sign in enumerate(words):
-        if sign == " " and place:
-            yield words[:place].rstrip(".")
+    """Yield all words, all but the last, and so on: with no bracket, nothing says where a unit ends."""
     yield words.rstrip(". ")
+    for place in range(len(words) - 1, 0, -1):
+        if words[place] == " ":
+            yield words[:place].rstrip(". ")
 
 
 def _before(even: str, floor: int, end: int) -> tuple[int, str] | None:
@@ -129,7 +129,9 @@ def _means_other(even: str, pair: StatedPair) -> bool:
     systems = {named(each.unit).system for each in (quantity, *quantity.also)}
     if quantity.kind in _OF_ONE_SYSTEM and len(systems) == 1:
         return True
+    if quantity.kind is not Kind.TORQUE and not all(same_form(quantity, other) for other in quantity.also):
+        return True
     if quantity.kind is Kind.TEMPERATURE:
         near = f"{even[max(0, pair.start - _AROUND) : pair.start]} {even[pair.end : pair.end + _AROUND]}"
         return _CHANGE.search(near) is not None and disagreement(as_difference(quantity)) is None
-    return quantity.kind is not Kind.TORQUE and not all(same_form(quantity, other) for other in quantity.also)
+    return False
