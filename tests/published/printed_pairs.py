@@ -70,6 +70,7 @@ class Slip(NamedTuple):
             return True
 
 
+_FLOOR = Decimal("0.035")
 _NUMBER = re.compile(r"[0-9]*\.?[0-9]+")
 
 
@@ -116,7 +117,7 @@ def _cut_off(pair: Quantity, second: Quantity) -> str | None:
     here, there = named(pair.unit), named(second.unit)
     ends = [convert(value, here, there) for value in (pair.low, pair.high) if value is not None]
     cut, rounded = ([end.quantize(second.step, rounding=how) for end in ends] for how in (ROUND_FLOOR, ROUND_HALF_EVEN))
-    if cut == rounded or not all(cut):
+    if cut == rounded or not all(cut) or all(end - most < _FLOOR * end for end, most in zip(ends, cut, strict=True)):
         return None
     return f"{' to '.join(dict.fromkeys(f'{end:f}' for end in cut))} {second.unit}"
 
@@ -181,7 +182,7 @@ def slips(printed: list[Printed]) -> Iterator[Slip]:
             if other != quantity.unit:
                 yield Slip("another unit behind the number", f"{first} ({number}{other})", pair)
         for name, wrong in (
-            ("cut off instead of rounded", _cut_off(quantity, second)),
+            ("cut off, and so off by 3.5 % or more", _cut_off(quantity, second)),
             ("factor the wrong way round", _upside_down(quantity, second)),
             ("the 32 of °F forgotten", _without_32(quantity, second)),
         ):

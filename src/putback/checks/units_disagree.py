@@ -7,7 +7,7 @@ Look the value up, and correct the unit that is wrong; or leave one of them out,
 page. Numbers that were rounded are all right: up to 3.5 %, and more where a number has one digit.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
@@ -16,7 +16,7 @@ from putback.model.machine import Thing
 from putback.model.said import Said, said_in
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
-from putback.prose.pairs import wrong_pairs
+from putback.prose.pairs import WrongPair, wrong_pairs
 from putback.prose.statements import may_state, torques
 from putback.source.finding import Level
 from putback.units import QuantityError, disagreement, parse_any
@@ -57,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         if any(_wrong(" ".join(part.split())) for part in page.split("\n\n")):
             prose = read_page(path, page)
             for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
-                yield from _in_words(passage)
+                yield from in_words(passage)
 
 
 def _texts(opened: Opened) -> Iterator[Said]:
@@ -78,27 +78,30 @@ def _in_value(said: Said) -> Iterator[Fault]:
     try:
         quantity = parse_any(said)
     except QuantityError:
-        yield from _in_words(passage_of(said))
+        yield from in_words(passage_of(said))
         return
     wrong = disagreement(quantity)
     if wrong:
         yield Fault(passage_of(said).span(0, len(said)), wrong)
 
 
-def _in_words(passage: Passage) -> Iterator[Fault]:
-    for start, end, wrong in _wrong(passage.text):
-        yield Fault(passage.span(start, end), wrong)
+def in_words(passage: Passage) -> Iterator[Fault]:
+    """Yield what a passage states in units that disagree."""
+    for pair in _wrong(passage.text):
+        yield Fault(passage.span(pair.start, pair.end), pair.message, hint=pair.hint)
 
 
-def _wrong(text: str) -> Iterable[tuple[int, int, str]]:
-    """Return what a text states in units that disagree: where, and why. Torques are known in more words."""
-    found: list[tuple[int, int, str]] = []
+def _wrong(text: str) -> list[WrongPair]:
+    """Return what a text states in units that disagree. Torques are known in more words."""
+    found: list[WrongPair] = []
     if may_state(text):
         for said in torques(text):
             wrong = disagreement(said.quantity)
             if wrong:
-                found.append((said.start, said.end, wrong))
-    for pair, wrong in wrong_pairs(text):
-        if not any(start < pair.end and pair.start < end for start, end, _ in found):
-            found.append((pair.start, pair.end, wrong))
-    return sorted(found)
+                found.append(WrongPair(said.start, said.end, wrong))
+    others = [pair for pair in wrong_pairs(text) if not any(_overlap(pair, one) for one in found)]
+    return sorted([*found, *others])
+
+
+def _overlap(one: WrongPair, other: WrongPair) -> bool:
+    return one.start < other.end and other.start < one.end

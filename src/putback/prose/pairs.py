@@ -13,6 +13,7 @@ from putback.prose.amounts import EVEN, amount_before
 from putback.source.late import Late
 from putback.units import Kind, Quantity, QuantityError, disagreement, parse_any
 from putback.units.agreeing import as_difference, same_form
+from putback.units.mixed import mixed_up
 from putback.units.quantity import named
 from putback.units.table import find
 
@@ -47,22 +48,38 @@ _OF_ONE_SYSTEM = frozenset({Kind.LENGTH, Kind.VOLUME, Kind.MASS, Kind.TIME, Kind
 """Kinds of which a text may name two amounts side by side in units of one system: 4 l (500 ml)."""
 
 
-def wrong_pairs(text: str) -> Iterator[tuple[StatedPair, str]]:
-    """Yield what a text states in units that disagree, and what is wrong with it."""
+class WrongPair(NamedTuple):
+    """Two statements of one quantity that disagree, or that are of two kinds."""
+
+    start: int
+    """Offset of its first character."""
+    end: int
+    """Offset behind its last."""
+    message: str
+    """What is wrong with it."""
+    hint: str | None = None
+    """What was probably meant."""
+
+
+def wrong_pairs(text: str) -> Iterator[WrongPair]:
+    """Yield what a text states in units that disagree."""
     if "(" in text or "/" in text or "[" in text or "=" in text:
         even = text.translate(EVEN)
         for pair in _pairs(even):
+            if isinstance(pair, WrongPair):
+                yield pair
+                continue
             wrong = disagreement(pair.quantity)
             if wrong and not _means_other(even, pair):
-                yield pair, wrong
+                yield WrongPair(pair.start, pair.end, wrong)
 
 
 def pairs(text: str) -> list[StatedPair]:
     """Return all that a text states in more units than one, in order."""
-    return list(_pairs(text.translate(EVEN)))
+    return [pair for pair in _pairs(text.translate(EVEN)) if isinstance(pair, StatedPair)]
 
 
-def _pairs(even: str) -> Iterator[StatedPair]:
+def _pairs(even: str) -> Iterator[StatedPair | WrongPair]:
     reached = 0
     for opened in _OPENED.finditer(even):
         if opened.start() < reached:
@@ -76,10 +93,16 @@ def _pairs(even: str) -> Iterator[StatedPair]:
         inside = behind["inside"]
         for said in [inside] if bracket else _beginnings(inside):
             quantity = _parsed(words, said.replace(" and ", " to ") if " to " in words else said)
+            end = behind.end() if bracket else behind.start() + len(said)
+            mixed = mixed_up(words, said) if quantity is None and bracket else None
             if quantity is not None:
-                reached = behind.end() if bracket else behind.start() + len(said)
-                yield StatedPair(start, reached, quantity)
-                break
+                yield StatedPair(start, end, quantity)
+            elif mixed is not None:
+                yield WrongPair(start, end, *mixed)
+            else:
+                continue
+            reached = end
+            break
 
 
 def _beginnings(words: str) -> Iterator[str]:
