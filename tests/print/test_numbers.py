@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 
 from putback.joints.stages import torque_of
-from putback.model.fastened import dial_of
+from putback.model.fastened import dial_of, set_to
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
 from putback.units import Quantity, QuantityError, both, parse_any
@@ -74,6 +74,9 @@ def calculated(manual: Printed) -> Iterator[Quantity]:
     for thing in guide.machine.things.values():
         if isinstance(thing, Fastener):
             yield from filter(None, (torque_of(stage, thing.torque) for stage in thing.stages))
+    for thing in guide.machine.things.values():
+        if isinstance(thing, Fastener) and thing.running_torque and thing.last_torque:
+            yield set_to(thing, thing.last_torque)
     for sequence in manual.opened.nesting.sequences():
         for step in sequence.steps():
             for ref in step.things if isinstance(step.action, Tighten) else ():

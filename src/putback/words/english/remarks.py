@@ -86,7 +86,8 @@ class Remarks(Safety):
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
         if thing.running_torque:
-            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
+            running = self.quantity(thing.running_torque)
+            yield f"It takes {running} to turn it before it grips; the wrench is set so much higher."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:

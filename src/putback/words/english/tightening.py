@@ -109,7 +109,7 @@ class Tightening(Things):
         torque = action.torque or thing.last_torque
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
-            return self._running(thing, torque)
+            return self._running(thing, torque, staged=bool(thing.stages) and action.torque is None)
         how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
@@ -117,14 +117,15 @@ class Tightening(Things):
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
         )
 
-    def _running(self, thing: Fastener, torque: Quantity | None) -> Phrase:
-        """` It turns with 3 N·m (2.2 lbf·ft) by itself: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+    def _running(self, thing: Fastener, torque: Quantity | None, *, staged: bool) -> Phrase:
+        """` It takes 3 N·m (27 lbf·in) to turn it before it grips: set the torque wrench to 28 N·m (21 lbf·ft).`"""
         if thing.running_torque is None or torque is None:
             return ()
-        them = "It turns" if thing.count == 1 else "Each turns"
+        them = "it before it grips" if thing.count == 1 else "one before it grips"
+        how = "that much higher at each stage, at the last to " if staged else "to "
         setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
         return phrase(
-            f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, "."
+            f" It takes {self.quantity(thing.running_torque)} to turn {them}: set the torque wrench {how}", setting, "."
         )
 
     def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
