@@ -44,7 +44,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("a")},
         ["shared/blocks/a.yaml:3:9 the block does itself: a does b does a"],
     ),
-    "each other, by undo in otherwise": (
+    "each other, by reverse in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
         ["shared/blocks/a.yaml:6:18 the block does itself: a does b does a"],
     ),

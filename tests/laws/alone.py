@@ -53,7 +53,7 @@ def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> li
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"undo {step['reverse']}"], here, answers)
+                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers)
                 continue
             number = None
             if "otherwise" in step:

@@ -334,7 +334,7 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
 
 
 def opened(machine: Plain, fluid: str, steps: list[Plain]) -> bool:
-    """Tell whether a fluid can be let out access_after these steps in every variant: they open all of its drains."""
+    """Tell whether a fluid can be let out after these steps in every variant: they open all of its drains."""
     drains = machine["fluids"][fluid].get("drains", [])
     gone = {step.get("remove", step.get("disconnect")) for step in steps if "count" not in step}
     return bool(drains) and all(drain in gone for drain in drains)

@@ -118,7 +118,7 @@ class _Ends:
                 stopped, where = self.stopped_in(likely(ref, self.blocks).name)
                 if where is not None:
                     self.end(way, both(here, stopped), where)
-        # An `reverse` ends nothing: a `stop` has no way back, and is left out.
+        # A `reverse` ends nothing: a `stop` has no way back, and is left out.
 
     def end(self, way: _Way, variants: VariantSet, where: Also) -> None:
         way.alive = self.space.without(way.alive, variants)

@@ -69,7 +69,7 @@ class ControlState(NamedTuple):
 
     position: str
     off_by: int = NEVER
-    """The entry that moved it from normal."""
+    """The entry that moved it from its normal position."""
     on_by: int = NEVER
     """The last entry that moved it."""
 
