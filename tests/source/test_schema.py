@@ -380,7 +380,7 @@ parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true,
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a}

@@ -33,6 +33,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
+    class: "4.6"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot
@@ -49,6 +50,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
+    class: "4.6"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot

@@ -108,12 +108,20 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    bore: Quantity | None = None
+    """The bore of a hollow bolt, mm."""
+    shank: Quantity | None = None
+    """The thinnest place of a waisted bolt, mm."""
+    running_torque: Quantity | None = None
+    """What it takes to turn a self-locking nut before anything is tight, N·m or as written."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
+    drive_span: Span | None = None
+    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -136,6 +144,8 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
+    angle_span: Span | None = None
+    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None

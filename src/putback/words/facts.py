@@ -10,7 +10,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from putback.joints.stages import StageKind, torque_of
-from putback.model.fastened import condition_of, dial_of
+from putback.model.fastened import condition_of, dial_of, set_to
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
@@ -240,6 +240,8 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+        elif torque and group.running_torque:
+            yield Fact(FactKind.TORQUE, set_to(group, torque))
 
 
 def _round(group: Fastener) -> Iterator[Fact]:

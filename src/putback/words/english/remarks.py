@@ -81,6 +81,12 @@ class Remarks(Safety):
             yield self.engaged(thing.engagement)
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
+        if thing.bore:
+            yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.shank:
+            yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
+        if thing.running_torque:
+            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:

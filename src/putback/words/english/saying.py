@@ -50,6 +50,8 @@ _FILMS = {
     Film.GREASED: ("greas",),
     Film.WAXED: ("wax",),
     Film.ANTI_SEIZE: ("anti-seize", "antiseize"),
+    Film.MOLY: ("moly", "mos2", "mos₂"),
+    Film.AS_RECEIVED: ("as received", "as delivered", "untreated"),
     Film.THREAD_LOCKER: ("thread-lock", "thread lock", "threadlock", "locking"),
     Film.SEALANT: ("sealant", "sealing compound"),
 }
