@@ -14,22 +14,24 @@ _L, _F, _T, _P, _A = Kind.LENGTH, Kind.FORCE, Kind.TORQUE, Kind.PRESSURE, Kind.A
 TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
     (
         (_L,),
-        """clearance, gap, end gap, air gap, end play, end float, side play, side float, float, run out, runout, ovality, out of
-        round, out of roundness, warp, warpage, flatness, bow, sag, give, height, depth, width, length, free length, free
-        height, thickness, diameter, bore, outside diameter, inside diameter, stroke, protrusion, projection, recession,
-        offset, undercut, margin, circumference, eccentricity, squish, crush, radius, lash, valve lash, lobe lift, cam lift,
-        valve lift, needle lift, stand out, stick out, tread depth, distance, ring gap, wobble, concentricity, roundness,
-        parallelism, straightness, elongation, wall""",
+        """clearance, gap, end gap, air gap, end play, end float, side play, side float, float, run out, runout,
+        ovality, out of round, out of roundness, warp, warpage, flatness, bow, sag, give, height, depth,
+        width, length, free length, free height, thickness, diameter, bore, outside diameter, inside
+        diameter, stroke, protrusion, projection, recession, offset, undercut, margin, circumference,
+        eccentricity, squish, crush, radius, lash, valve lash, lobe lift, cam lift, lift, valve lift,
+        needle lift, stand out, stick out, tread depth, ring gap, wobble, concentricity, roundness,
+        parallelism, straightness, stretch, wall""",
     ),
     (
         (_L, _A),
-        """play, free play, backlash, deflection, travel, free travel, toe, toe in, toe out, camber, twist, slack, pitch,
-        misalignment""",
+        """play, free play, backlash, deflection, travel, free travel, toe, toe in, toe out, camber, twist, slack,
+        pitch, misalignment""",
     ),
-    ((_L, _A, Kind.RATIO), "taper, opening"),
-    ((_L, Kind.RATIO, Kind.MASS), "wear"),
-    ((_L, Kind.VOLUME, Kind.RATIO, Kind.MASS), "level"),
-    ((_F, _L), "tension, belt tension, chain tension"),
+    ((_L, _A, Kind.SHARE), "taper, opening"),
+    ((_L, Kind.SHARE, Kind.MASS), "wear"),
+    ((_L, Kind.SHARE), "elongation"),
+    ((_L, Kind.VOLUME, Kind.SHARE, Kind.MASS), "level"),
+    ((_F, _L, Kind.FREQUENCY), "tension, belt tension, chain tension"),
     ((_F,), "force, pull, spring load, spring force, spring tension, brush tension, pedal force, pull off force"),
     ((_F, _P), "spring pressure, pedal pressure, contact pressure, brush pressure, thumb pressure, finger pressure"),
     ((_T, _F), "drag, effort, rolling resistance, turning resistance, turning effort, pedal effort"),
@@ -37,45 +39,64 @@ TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
     ((_T, _F, _L, _A), "preload, pre load"),
     (
         (_P,),
-        """pressure, oil pressure, fuel pressure, tyre pressure, tire pressure, vacuum, suction, boost, back pressure,
-        opening pressure, cracking pressure, depression""",
+        """pressure, oil pressure, fuel pressure, tyre pressure, tire pressure, vacuum, suction, boost, back
+        pressure, opening pressure, cracking pressure, depression""",
     ),
     ((_P, Kind.RATIO), "compression, compression pressure, cylinder pressure"),
-    ((_P, Kind.VOLUME, Kind.RATIO), "leakage, leak down, leakdown, leak off"),
-    ((Kind.TEMPERATURE,), "temperature, freezing point, freeze point, boiling point, flash point"),
+    ((_P, Kind.FLOW, Kind.VOLUME, Kind.SHARE, Kind.CURRENT), "leakage, leak down, leakdown, leak off"),
+    ((Kind.TEMPERATURE, Kind.DIFFERENCE), "temperature, freezing point, freeze point, boiling point, flash point"),
     ((Kind.VOLTAGE,), "voltage, voltage drop, volt drop, potential difference"),
     ((Kind.CURRENT,), "current, amperage, current draw, charging current"),
     ((Kind.CURRENT, Kind.VOLTAGE), "charging rate"),
     ((Kind.RESISTANCE,), "resistance, continuity, insulation, insulation resistance, impedance"),
     ((Kind.SPEED,), "speed, idle, idle speed, idling speed, rpm, revs"),
-    ((Kind.TIME,), "time, duration"),
+    ((Kind.TIME,), "time, duration, dwell time"),
     ((_A,), "angle, caster, castor"),
-    ((_A, _L, Kind.TIME), "timing, ignition timing, injection timing, ignition advance, advance"),
-    ((_A, Kind.RATIO, Kind.TIME), "dwell"),
+    ((_A, Kind.CRANK_ANGLE, _L, Kind.TIME), "timing, ignition timing, injection timing, ignition advance, advance"),
+    ((_A, Kind.SHARE, Kind.TIME), "dwell"),
     ((Kind.VOLUME,), "volume"),
     ((Kind.VOLUME, Kind.MASS), "quantity"),
     ((Kind.VOLUME, _L), "displacement"),
     ((Kind.MASS, _F), "weight, mass"),
-    ((Kind.RATIO,), "concentration, duty cycle, compression ratio"),
+    ((Kind.SHARE,), "concentration, duty cycle, humidity"),
+    ((Kind.RATIO,), "compression ratio, gear ratio, mixing ratio"),
+    ((Kind.DENSITY,), "density, electrolyte density, specific gravity"),
+    ((Kind.VISCOSITY, Kind.TIME), "viscosity"),
+    ((Kind.FLOW,), "flow, flow rate, fuel flow"),
+    ((Kind.FLOW, Kind.VOLUME, Kind.MASS, Kind.PRESSURE), "delivery, fuel delivery, consumption, oil consumption"),
+    ((Kind.POWER, Kind.VOLTAGE, Kind.CURRENT, Kind.SHARE), "power"),
+    ((Kind.HARDNESS,), "hardness"),
+    ((Kind.ROUGHNESS, _L), "roughness, surface roughness, surface finish"),
+    ((Kind.CAPACITANCE,), "capacitance"),
+    ((Kind.FREQUENCY, Kind.SPEED), "frequency"),
+    ((Kind.SPRING_RATE,), "spring rate, spring stiffness"),
+    ((Kind.AREA,), "area"),
 )
 """Kinds, and the terms that have them."""
 
-CARRIED = frozenset(
-    """rise fall drop loss change difference variation spread increase decrease reading value setting measurement amount rate
-    check test limit readings""".split()  # noqa: SIM905
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+CARRIED = _set(
+    """rise fall drop loss change difference variation spread increase decrease reading value setting measurement
+    amount rate check test limit readings"""
 )
 """Words that say no more than what they are of: the fall of a pressure is a pressure, and wears on no side."""
 
-SPRINGS_BACK = frozenset("spring gasket seal ring mount mounting rubber packing valve o bush bushing pad buffer".split())  # noqa: SIM905
+SPRINGS_BACK = _set("spring gasket seal ring mount mounting rubber packing valve o bush bushing pad buffer")
 """What is compressed by a length: its compression is no pressure."""
 
-TURNS = frozenset("turning rolling turn rotation motion movement moving sliding swivelling".split())  # noqa: SIM905
+TURNS = _set("turning rolling turn rotation motion movement moving sliding swivelling")
 """A resistance to these is a torque or a force."""
 
 UP = "at most"
 DOWN = "at least"
 
-_ROUND_OUT = "journal shaft pin crankpin stem piston spindle axle plunger shank camshaft crankshaft trunnion kingpin spool rod"
+_ROUND_OUT = (
+    "journal shaft pin crankpin stem piston spindle axle plunger shank camshaft crankshaft trunnion kingpin spool rod"
+)
 _ROUND_IN = "bore cylinder hole liner bush bushing guide eye drum race housing"
 _RUNS_IN = f"{_ROUND_OUT} bearing guide bush bushing groove ring oil rotor big end small conrod main liner"
 _WORN_THIN = "pad lining shoe disc disk rotor brush plate facing washer shell vane tooth key friction blade segment"
@@ -92,7 +113,7 @@ SIDES: tuple[tuple[str, str, str], ...] = (
     ("width", "belt", DOWN),
     ("width", "groove keyway slot", UP),
     ("height", "lobe cam", DOWN),
-    ("lobe lift, cam lift, tread depth, margin", "", DOWN),
+    ("lobe lift, cam lift, lift, tread depth, margin", "", DOWN),
     ("depth", "tread", DOWN),
     ("depth", "groove score pit scratch nick dent step", UP),
     ("compression, compression pressure, insulation resistance", "", DOWN),

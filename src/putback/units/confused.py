@@ -6,7 +6,8 @@ never assumed: the number belongs to the unit that was printed.
 
 from __future__ import annotations
 
-from putback.units.table import Kind, System, Unit, usual
+from putback.units.kinds import Kind, System, Unit
+from putback.units.table import usual
 
 _LB_TORQUE, _KG_TORQUE = ("lbf·ft", "lbf·in"), ("kgf·m", "kgf·cm")
 _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
@@ -19,6 +20,11 @@ _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
     **dict.fromkeys([("ozf·in", Kind.FORCE), ("oz", Kind.FORCE)], ("ozf",)),
     **dict.fromkeys([("lb", Kind.PRESSURE), ("lbf", Kind.PRESSURE), ("lbf·in", Kind.PRESSURE)], ("psi",)),
     **dict.fromkeys([("kg", Kind.PRESSURE), ("kgf", Kind.PRESSURE), ("kgf·cm", Kind.PRESSURE)], ("kgf/cm²",)),
+    ("lbf/in", Kind.TORQUE): ("lbf·in",),
+    ("lbf/in", Kind.PRESSURE): ("psi",),
+    ("lbf/in", Kind.FORCE): ("lbf",),
+    ("N/m", Kind.TORQUE): ("N·m",),
+    ("kgf/cm", Kind.PRESSURE): ("kgf/cm²",),
     ("N", Kind.TORQUE): ("N·m",),
     ("kN", Kind.TORQUE): ("kN·m",),
     ("kN·m", Kind.FORCE): ("kN",),
@@ -28,6 +34,13 @@ _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
     ("kgf", Kind.MASS): ("kg",),
     ("ozf", Kind.MASS): ("oz",),
     ("m", Kind.TIME): ("min",),
+    ("km", Kind.SPEED): ("km/h",),
+    ("Ah", Kind.CURRENT): ("A",),
+    ("A", Kind.CHARGE): ("Ah",),
+    ("W", Kind.VOLTAGE): ("V",),
+    ("Hz", Kind.SPEED): ("rpm",),
+    ("l", Kind.FLOW): ("l/min",),
+    ("l/min", Kind.VOLUME): ("l",),
     ("oz", Kind.VOLUME): ("US fl oz",),
     ("mm", Kind.VOLUME): ("ml",),
     ("ml", Kind.LENGTH): ("mm",),
@@ -37,12 +50,21 @@ _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
 }
 """From the unit that was written and the kind that is wanted, to the units that it can have been short for."""
 
-_US_UNITS = {Kind.TORQUE: "lbf·ft", Kind.LENGTH: "in", Kind.MASS: "lb", Kind.PRESSURE: "psi", Kind.FORCE: "lbf"}
-
-
 def meant(unit: Unit, kind: Kind) -> tuple[str, ...]:
     """Return the units of `kind` that a unit of another kind was probably written for; none when nobody can tell."""
     return _MEANT.get((unit.symbol, kind), ())
+
+
+def asked(unit: Unit, kind: Kind) -> str | None:
+    """Return a hint that asks for what was probably meant; None when nobody can tell."""
+    units = [f"'{symbol}'" for symbol in meant(unit, kind)]
+    if len(units) > 1:
+        # Twelvefold and hundredfold apart: which one it was stands where the number was found.
+        return f"write the unit that was printed: {' or '.join(units)}"
+    return f"did you mean {units[0]}?" if units else None
+
+
+_US_UNITS = {Kind.TORQUE: "lbf·ft", Kind.LENGTH: "in", Kind.MASS: "lb", Kind.PRESSURE: "psi", Kind.FORCE: "lbf"}
 
 
 def fitting(unit: Unit, kind: Kind) -> str:
