@@ -41,6 +41,7 @@ steps:
   - clean: lid
     with: own-paste
   - inspect: lid
+    note: Look for cracks.
     tool: [lamp, own-lamp]
   - install: lid
   - apply: paste

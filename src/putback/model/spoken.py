@@ -9,7 +9,7 @@ from putback.source.late import Late
 from putback.units import Form, QuantityError, parse_any
 
 
-class Spoken(Enum):
+class Saying(Enum):
     """What words about a number say."""
 
     RANGE = auto()
@@ -47,18 +47,18 @@ _BOUND = Late(
 _SAME = Late(r"^(?:the )?(?:same|equal)\b", re.IGNORECASE)
 
 
-def read_spoken(text: str) -> tuple[Spoken, str | None]:
+def read_spoken(text: str) -> tuple[Saying, str | None]:
     """Return what words say, and how a limit is written that says just that; None when none does."""
     if not any(letter.isdigit() for letter in text):
-        return Spoken.WORDS, None
+        return Saying.WORDS, None
     for form, written in _FORMS:
         found = form.fullmatch(text)
         plain = written.format(**found.groupdict()) if found else ""
         if plain and _is_a_span(plain):
-            return Spoken.RANGE, plain
+            return Saying.RANGE, plain
     if _BOUND.search(text) and not _SAME.search(text):
-        return Spoken.RANGE, None
-    return Spoken.POINT, None
+        return Saying.RANGE, None
+    return Saying.POINT, None
 
 
 def _is_a_span(text: str) -> bool:
