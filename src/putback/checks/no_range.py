@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.judged import Judged, judged_in
 from putback.ledger.opened import Opened
-from putback.model.spoken import Saying, read_spoken
+from putback.model.spoken import Bound, read_spoken
 from putback.model.vague import says_nothing
 from putback.source.finding import Level
 from putback.source.quoting import quote
@@ -72,14 +72,14 @@ def _words(judged: Judged) -> Iterator[Fault]:
         return
     spoken, plain = read_spoken(limit.text)
     match spoken:
-        case Saying.RANGE if plain is not None:
+        case Bound.RANGE if plain is not None:
             message = f"{quote(limit.text)} is said in words, and no reading can be compared with it"
             yield Fault(limit.span, message, hint=f"write '{plain}'")
-        case Saying.RANGE:
+        case Bound.RANGE:
             return  # a bound on another reading, such as: within 10 % of the highest
-        case Saying.POINT:
+        case Bound.POINT:
             yield Fault(limit.span, _one_value(limit.text), hint=_HINT)
-        case Saying.WORDS:
+        case Bound.WORDS:
             message = f"{quote(limit.text)} is words, and a measurement wants numbers"
             hint = "write a range, a tolerance or one end, with its unit"
             if not says_nothing(limit.text, (judged.words,)):

@@ -9,7 +9,7 @@ from putback.source.late import Late
 from putback.units import Form, QuantityError, parse_any
 
 
-class Saying(Enum):
+class Bound(Enum):
     """What words about a number say."""
 
     RANGE = auto()
@@ -47,18 +47,18 @@ _BOUND = Late(
 _SAME = Late(r"^(?:the )?(?:same|equal)\b", re.IGNORECASE)
 
 
-def read_spoken(text: str) -> tuple[Saying, str | None]:
+def read_spoken(text: str) -> tuple[Bound, str | None]:
     """Return what words say, and how a limit is written that says just that; None when none does."""
     if not any(letter.isdigit() for letter in text):
-        return Saying.WORDS, None
+        return Bound.WORDS, None
     for form, written in _FORMS:
         found = form.fullmatch(text)
         plain = written.format(**found.groupdict()) if found else ""
         if plain and _is_a_span(plain):
-            return Saying.RANGE, plain
+            return Bound.RANGE, plain
     if _BOUND.search(text) and not _SAME.search(text):
-        return Saying.RANGE, None
-    return Saying.POINT, None
+        return Bound.RANGE, None
+    return Bound.POINT, None
 
 
 def _is_a_span(text: str) -> bool:
