@@ -25,6 +25,7 @@ INJURES = True
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
   - stop: Call the workshop.
   - loosen: guard-bolts
     ^^^^^^ this step is never reached: every way to it has ended before

@@ -141,10 +141,13 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         rotation=way.name if (way := reader.direction(facts.get("rotation"))) else None,
         material=_material(reader, facts.get("material")),
         loosen_evenly=reader.flag(facts.get("loosen-evenly")),
-        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
-        if isinstance(wear, Mapping)
-        else None,
+        wear=_wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     )
+
+
+def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
+    measure = reader.text(facts.get("measure"))
+    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:

@@ -45,11 +45,11 @@ def _read_inspect(reader: Reader, value: Node, node: Mapping) -> Inspect:
 
 
 def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
-    return Measure(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=True))
+    return Measure(things := reader.refs(value), reader.limit_or_words(node.get("limit"), things, strict=True))
 
 
 def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
-    return Verify(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=False))
+    return Verify(things := reader.refs(value), reader.limit_or_words(node.get("limit"), things, strict=False))
 
 
 INSPECT = Verb(
