@@ -139,6 +139,16 @@ class _Reverser:
             for other in self.naming.get(ref.name, ())
         )
 
+    def done_again(self, kind: type, step: Step, ref: Ref) -> bool:
+        """Tell whether a later step of a kind does the same to all of a group, wherever this one happens."""
+        return any(
+            isinstance(other.action, kind)
+            and self.place[id(other)] > self.place[id(step)]
+            and (other.when is None or _cases(other.when) == _cases(step.when))
+            and getattr(other.action, "count", None) is None
+            for other in self.naming.get(ref.name, ())
+        )
+
     def whole_group(self, step: Step, ref: Ref) -> bool:
         """Tell whether the whole group is out after a step that takes some out; true of what puts some in."""
         thing = self.machine.things.get(ref.name)
@@ -205,6 +215,9 @@ class _At:
 
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         return self.writer.goes_with(kind, self.step, ref)
+
+    def done_again(self, kind: type, ref: Ref) -> bool:
+        return self.writer.done_again(kind, self.step, ref)
 
     def runs_out_here(self, ref: Ref) -> bool:
         return ref.name in self.writer.filled or not self.writer.openings(ref.name)

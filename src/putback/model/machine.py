@@ -122,10 +122,18 @@ class Fastener(Thing):
     """True when what it holds is free as soon as it is loose."""
     to: Ref | None = None
     """The part that it is screwed into."""
+    counterhold: Ref | None = None
+    """The other fastener of the joint, which is held while this one is turned: the bolt of a nut."""
+    held_for: Ref | None = None
+    """The other fastener of the joint, which is turned while this one is held; it has the torque."""
+    locks: tuple[Ref, ...] = ()
+    """What cannot move while it is tight, and is held while it is turned: the adjuster of a lock nut."""
     torque: Quantity | None = None
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands: its own, or else that of the last stage that gives one."""
+    torque_of_steps: Quantity | None = None
+    """The greatest torque that a step brings all pieces to, where the machine file gives none."""
     torque_confirmed: str | None = None
     """Why the torque is unusual."""
     stages: tuple[Stage, ...] = ()
@@ -186,8 +194,15 @@ class Fastener(Thing):
         return final_torque(self.stages, self.torque)
 
     @property
+    def due_torque(self) -> Quantity | None:
+        """The torque below which it is loose: the machine file's, or else that of steps."""
+        return self.last_torque or self.torque_of_steps
+
+    @property
     def turned(self) -> bool:
-        """Whether installing leaves it hand-tight, to be tightened with a tool."""
+        """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
+        if self.held_for is not None:
+            return False
         said = self.thread or self.torque or self.stages or self.drive or self.no_torque
         return self.by_hand is None and (bool(said) or self.threaded)
 

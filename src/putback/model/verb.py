@@ -78,6 +78,9 @@ class WayForth(Protocol):
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         """Tell whether the reverse of a step of some kind undoes this one as well: it is of the whole group."""
 
+    def done_again(self, kind: type, ref: Ref) -> bool:
+        """Tell whether a later step of the same kind does the same to the whole group, wherever this one happens."""
+
     def runs_out_here(self, ref: Ref) -> bool:
         """Tell whether a fluid is let out by the step itself, and not by an opened drain."""
 
@@ -195,8 +198,8 @@ class Verb(Generic[A]):
         return self.words or not _WORKED_ON.isdisjoint(self.takes)
 
 
-_NO_KEYS = {"things", "duration", "words"}
-"""Fields of the verb's own value."""
+_NO_KEYS = {"things", "duration", "words", "stage"}
+"""Fields of the verb's own value, and what another key may give instead."""
 
 AnyVerb: TypeAlias = Verb[Any]
 """A verb, whatever its arguments."""

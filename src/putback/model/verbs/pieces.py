@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
+from putback.joints.stages import Stage, StageError, StageKind, read_stage
+from putback.model.groups import put_in, slacken, take_out, tighten
 from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.reach import Aim, aim_of, shown_torque
 from putback.model.reading import Reader
-from putback.model.states import (
-    GroupState,
-    PartState,
-    State,
-    chosen,
-    of,
-    put_in,
-    slacken,
-    take_out,
-    tighten,
-)  # fmt: skip
+from putback.model.said import Said
+from putback.model.states import GroupState, PartState, State, chosen, of
 from putback.model.terms import Ref
 from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
@@ -68,8 +63,24 @@ class Tighten(NamedTuple):
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     torque: Quantity | None = None
+    """A torque of the step's own; None for a stage that is none."""
     torque_span: Span | None = None
     at: tuple[Ref, ...] = ()
+    stage: Stage | None = None
+    """Snug, a share of the torque or an angle, when the step gives that in place of a torque."""
+
+    def aim(self, thing: Fastener) -> Aim:
+        """Return how tight it makes a fastener."""
+        return aim_of(self.torque, self.stage, thing)
+
+    def shown(self, thing: Fastener) -> Quantity | None:
+        """Return the torque that a wrench shows at it."""
+        return shown_torque(self.torque, self.stage, thing)
+
+    def is_stage(self, thing: Fastener) -> bool:
+        """Tell whether it is a torque, or snug, after which more is due."""
+        aim = self.aim(thing)
+        return aim.further is None and not aim.level.done
 
 
 OfPieces: TypeAlias = Remove | Install | Replace | Loosen | Tighten
@@ -138,17 +149,17 @@ def _swapped(action: Replace, thing: AnyThing | None, by: int) -> Change | None:
 
 
 def _slackened(action: Loosen, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener):
-        return None
+    if not isinstance(thing, Fastener) or thing.held_for:
+        return None  # what is held is not turned
     at = chosen(thing, action.at)
     return lambda state: slacken(of(GroupState, state), action.count, by, at)
 
 
 def _tightened(action: Tighten, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener):
+    if not isinstance(thing, Fastener) or thing.held_for:
         return None
-    at = chosen(thing, action.at)
-    return lambda state: tighten(of(GroupState, state), action.count, at)
+    at, aim = chosen(thing, action.at), action.aim(thing)
+    return lambda state: tighten(of(GroupState, state), action.count, at, aim, by)
 
 
 # Their way back
@@ -180,7 +191,12 @@ def _tighten_again(action: Loosen, forth: WayForth) -> Iterator[Action]:
 
 
 def _loosen_again(action: Tighten, forth: WayForth) -> Iterator[Action]:
-    left = tuple(ref for ref in reversed(action.things) if not forth.undone_by_others(Install, ref))
+    # What is tightened in several steps is loosened once, where it was tightened last.
+    left = tuple(
+        ref
+        for ref in reversed(action.things)
+        if not forth.undone_by_others(Install, ref) and not forth.done_again(Tighten, ref)
+    )
     if left:
         yield Loosen(left, action.count, action.at)
 
@@ -207,14 +223,26 @@ def _read_loosen(reader: Reader, value: Node, node: Mapping) -> Loosen:
 
 def _read_tighten(reader: Reader, value: Node, node: Mapping) -> Tighten:
     torque = node.get("torque")
-    span = torque.span if torque else None
+    stage = _stage(reader.text(torque))
     return Tighten(
         reader.refs(value),
         _count(reader, node),
-        reader.positive(torque, Kind.TORQUE),
-        span,
+        None if stage else reader.positive(torque, Kind.TORQUE),
+        torque.span if torque else None,
         reader.refs(node.get("at")),
+        stage,
     )
+
+
+def _stage(words: Said | None) -> Stage | None:
+    """Return what stands in the place of a torque and is none: snug, a share or an angle."""
+    try:
+        stage = read_stage(words) if words else None
+    except StageError:
+        return None
+    if stage is None or stage.kind is StageKind.TORQUE:
+        return None
+    return stage if stage.quantity is None or words is None else Stage(stage.kind, replace(stage.quantity, text=words))
 
 
 REMOVE = Verb(
