@@ -13,6 +13,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
+from putback.model.groups import changes, standing
 from putback.model.machine import Fastener
 from putback.model.states import GroupState
 from putback.model.terms import Ref
@@ -57,12 +58,12 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
             step = (entry.step.key, entry.target)
-            loosens = isinstance(action, Loosen)
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
-                inside, moved = state.tight + state.loose, state.tight if loosens else state.loose
-                again = not loosens and state.on_by >= 0 and action.count is None and not action.at
+                inside, moved = state.tight + state.loose, _moved(action, thing, state)
+                whole = action.count is None and not action.at
+                again = whole and state.on_by >= 0 and isinstance(action, Tighten) and _as_tight(action, thing, state)
                 if moved or not inside or again or (action.count or 0) > inside:
                     # Pieces that are out are told by `not-there`; going over tightened ones again is good practice.
                     useful[step] = space.either(useful.get(step, NONE), variants)
@@ -74,10 +75,40 @@ def find(opened: Opened) -> Iterator[Fault]:
             thing = book.graph.machine.things[ref.name]
             if variants != NONE:
                 be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
-                message = f"{named(thing)} {be} tight already: nothing has loosened {them} before"
-                if isinstance(entry.step.action, Loosen):
+                message, hint = f"{named(thing)} {be} tight already: nothing has loosened {them} before", None
+                if isinstance(thing, Fastener) and thing.held_for:
+                    turned = book.graph.machine.things[thing.held_for.name]
+                    what = f"{named(turned)} {verb_s(turned, 'is', 'are')} turned, and {named(thing)} {be} only held"
+                    message, hint = f"{what} meanwhile", f"write '{entry.step.verb.name}: {turned.key}'"
+                elif isinstance(entry.step.action, Loosen):
                     message = f"{named(thing)} {be} loose already"
+                elif (torque := _stated(entry.step.action)) and state.tight:
+                    message = f"{named(thing)} {be} tight already: {torque} changes nothing"
+                elif torque:
+                    message = f"{named(thing)} {verb_s(thing, 'has', 'have')} {torque} already"
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
                 root = Root(book.sequence.path, ref.name, wanted, state.on_by, entry.index, misfit=bool(entry.via))
-                yield Fault(ref.span, message, also, None, variants, book.reached(entry), root)
+                yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
+
+
+def _moved(action: Tighten | Loosen, thing: Fastener, state: GroupState) -> int:
+    """Return how many pieces a step would turn; none of what is only held."""
+    if thing.held_for is not None:
+        return 0
+    return state.pressing if isinstance(action, Loosen) else changes(state, action.aim(thing))
+
+
+def _as_tight(action: Tighten, thing: Fastener, state: GroupState) -> bool:
+    """Tell whether no piece is tighter than a step makes it: a wrench that clicks says that all are so."""
+    aim = action.aim(thing)
+    return thing.held_for is None and all(some.level <= aim.level for some in standing(state))
+
+
+def _stated(action: object) -> str | None:
+    """Return the torque or stage that a step gives, in its words."""
+    if not isinstance(action, Tighten):
+        return None
+    if action.torque is not None:
+        return action.torque.text
+    return action.stage.quantity.text if action.stage and action.stage.quantity else None

@@ -3,8 +3,8 @@
 The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is changed once: a
 step, a note or a table keeps the old one. Numbers in words, and second units in brackets, are read as well.
 
-Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs another torque,
-say `because: why` at the step.
+Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs more,
+say `because: why` at the step. Less is a stage: a later step must tighten it fully.
 """
 
 import re
@@ -12,7 +12,9 @@ from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
+from putback.joints.stages import StageKind
 from putback.model.called import named
+from putback.model.job import Step
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import is_aim, is_limit, sentences
@@ -63,15 +65,28 @@ def find(opened: Opened) -> Iterator[Fault]:
     settled = Settled(machine, sequences := opened.nesting.sequences())
     for sequence in sequences:
         for step in sequence.steps():
-            action = step.action
-            if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:
+            if isinstance(step.action, Tighten) and step.action.torque_span:
                 for ref in step.things:
                     thing = machine.things.get(ref.name)
-                    if isinstance(thing, Fastener) and thing.last_torque and not same(action.torque, thing.last_torque):
-                        words = _shown(action.torque.text, action.torque, [thing])
-                        yield Fault(action.torque_span, _message(words, [thing], settled), _also([thing]), _HINT)
+                    if isinstance(thing, Fastener):
+                        yield from _of_step(step, step.action, thing, settled)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
+
+
+def _of_step(step: Step, action: Tighten, thing: Fastener, settled: Settled) -> Iterator[Fault]:
+    """Yield the torque of a step that is more than is due; what is less is a stage, and `left-loose` looks for the rest."""
+    span, torque, stage = action.torque_span, action.torque, action.stage
+    if span is None:
+        return
+    if stage is not None and stage.kind is StageKind.ANGLE and stage.quantity and not thing.by_angle:
+        what = f"the machine file gives {named(thing)} no angle"
+        yield Fault(span, f"{stage.quantity.text} further here, but {what}", _also([thing]), "give it 'stages: …'")
+    if torque is None or thing.last_torque is None or step.because or action.is_stage(thing):
+        return
+    if not same(torque, thing.last_torque):
+        words = _shown(torque.text, torque, [thing])
+        yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
 
 
 def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:

@@ -40,7 +40,9 @@ def put_in(state: GroupState, count: int | None, by: int, *, finished: bool, at:
     """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
     if not state.out or count == 0:
         return state
-    return _moved(state, count, at, lambda level: level == OUT, lambda _: FULL if finished else LOOSE)._replace(on_by=by)
+    return _moved(state, count, at, lambda level: level == OUT, lambda _: FULL if finished else LOOSE)._replace(
+        on_by=by
+    )
 
 
 def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:
@@ -52,7 +54,9 @@ def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> G
 def tighten(state: GroupState, count: int | None, at: Chosen = (), aim: Aim = Aim(), by: int = NEVER) -> GroupState:
     """Bring looser ones to their torque, or as far as a step says."""
     moved = _moved(state, count, at, lambda level: level > OUT and aim.of(level) > level, aim.of)
-    return moved._replace(to_by=by) if moved != state and moved.staged else moved
+    before = {(some.level, some.piece): some.count for some in state.staged}
+    staged = any(some.count > before.get((some.level, some.piece), 0) for some in moved.staged)
+    return moved._replace(to_by=by) if staged else moved
 
 
 def changes(state: GroupState, aim: Aim) -> int:

@@ -34,7 +34,9 @@ def faults_of_joints(machine: Machine) -> Iterator[Finding]:
             continue
         for ref in thing.locks:
             if ref.name == thing.key:
-                yield _bad(ref, f"{named(thing)} cannot lock {verb_s(thing, 'itself', 'themselves')}", "name what it locks")
+                yield _bad(
+                    ref, f"{named(thing)} cannot lock {verb_s(thing, 'itself', 'themselves')}", "name what it locks"
+                )
         ref_ = thing.counterhold
         held = machine.things.get(ref_.name) if ref_ else None
         if ref_ is None or not isinstance(held, Fastener):

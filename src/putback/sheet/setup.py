@@ -186,8 +186,7 @@ class SetUpWriter:
                 if thing.drive:
                     self.drives.add(thing.drive, thing.drive, branch, variants)
                 if isinstance(action, Tighten | Replace):
-                    stated = action.torque if isinstance(action, Tighten) else None
-                    torque = stated or thing.last_torque
+                    torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
                     self.torques += [(torque, branch, variants)] if torque and variants != NONE else []
                 if thing.tool and isinstance(action, Tighten):
                     self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from enum import Enum
 from typing import NamedTuple
 
-from putback.joints.stages import StageKind, torque_of
+from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.fastened import condition_of, dial_of
 from putback.model.job import Step
 from putback.model.library import Library
@@ -222,11 +222,11 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
 def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
     yield from _count(action.things, action.count, action.at, things)
     for group in _groups(action.things, things):
-        if group.stages and action.torque is None:
+        if action.stage is not None:
+            yield from _stage(action.stage, group)
+        elif group.stages and action.torque is None:
             for stage in group.stages:
-                aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.torque)
-                if aim:
-                    yield Fact(FactKind.TORQUE, aim)
+                yield from _stage(stage, group)
         elif action.torque or group.torque:
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
         elif words := group.by_hand or group.no_torque:
@@ -234,12 +234,18 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
         if (action.count or len(action.at) or group.count) >= group.count:
             yield from _round(group)
         film = condition_of(group, library).film
-        if film and (action.torque or group.torque or group.stages):
+        if film and action.stage is None and (action.torque or group.torque or group.stages):
             yield Fact(FactKind.FILM, film.value)
-        torque = action.torque or group.last_torque
+        torque = action.shown(group)
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+
+
+def _stage(stage: Stage, group: Fastener) -> Iterator[Fact]:
+    aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.due_torque)
+    if aim:
+        yield Fact(FactKind.TORQUE, aim)
 
 
 def _round(group: Fastener) -> Iterator[Fact]:
