@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger.opened import Opened
 from putback.joints.stages import StageKind
+from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.job import Step
 from putback.model.machine import Fastener

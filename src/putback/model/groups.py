@@ -59,11 +59,6 @@ def tighten(state: GroupState, count: int | None, at: Chosen = (), aim: Aim = Ai
     return moved._replace(to_by=by) if staged else moved
 
 
-def changes(state: GroupState, aim: Aim) -> int:
-    """Return how many pieces a tightening would make tighter."""
-    return sum(some.count for some in standing(state) if some.level > OUT and aim.of(some.level) > some.level)
-
-
 def _moved(
     state: GroupState,
     number: int | None,

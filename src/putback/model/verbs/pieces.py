@@ -7,14 +7,13 @@ from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
 from putback.joints.stages import Stage, StageError, StageKind, read_stage
-from putback.model.groups import put_in, slacken, take_out, tighten
-from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model import posting
+from putback.model.machine import Fastener, Machine, Part
 from putback.model.reach import Aim, aim_of, shown_torque
 from putback.model.reading import Reader
 from putback.model.said import Said
-from putback.model.states import GroupState, PartState, State, chosen, of
 from putback.model.terms import Ref
-from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
+from putback.model.verb import PIECES, Action, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
@@ -98,68 +97,6 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
         positions = group.positions if isinstance(group, Fastener) else ()
         for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
-
-
-# What becomes of them
-
-
-def _taken(action: Remove, thing: AnyThing | None, by: int) -> Change | None:
-    def off(state: State) -> State:
-        part = of(PartState, state)
-        return part._replace(on=False, off_by=by) if part.on else part
-
-    match thing:
-        case Part():
-            return off
-        case Fastener() as group:
-            return lambda state: take_out(of(GroupState, state), action.count, by, chosen(group, action.at))
-        case _:
-            return None
-
-
-def _put(action: Install, thing: AnyThing | None, by: int) -> Change | None:
-    def on(state: State) -> State:
-        part = of(PartState, state)
-        return part if part.on else part._replace(on=True, on_by=by)
-
-    match thing:
-        case Part():
-            return on
-        case Fastener() as group:
-            at, finished = chosen(group, action.at), not group.turned
-            return lambda state: put_in(of(GroupState, state), action.count, by, finished=finished, at=at)
-        case _:
-            return None
-
-
-def _swapped(action: Replace, thing: AnyThing | None, by: int) -> Change | None:
-    match thing:
-        case Part():
-            return lambda state: of(PartState, state)._replace(on=True, off_by=by, on_by=by)
-        case Fastener() as group:
-            at, finished = chosen(group, action.at), not group.turned
-
-            def swap(state: State) -> State:
-                out = take_out(of(GroupState, state), action.count, by, at)
-                return put_in(out, action.count, by, finished=finished, at=at)
-
-            return swap
-        case _:
-            return None
-
-
-def _slackened(action: Loosen, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener) or thing.held_for:
-        return None  # what is held is not turned
-    at = chosen(thing, action.at)
-    return lambda state: slacken(of(GroupState, state), action.count, by, at)
-
-
-def _tightened(action: Tighten, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener) or thing.held_for:
-        return None
-    at, aim = chosen(thing, action.at), action.aim(thing)
-    return lambda state: tighten(of(GroupState, state), action.count, at, aim, by)
 
 
 # Their way back
@@ -261,7 +198,7 @@ REMOVE = Verb(
     lets_out=True,
     carries=True,
     reaches=True,
-    effect=_taken,
+    effect=posting.taken,
     position=strayed,
     back=_put_back,
 )  # fmt: skip
@@ -282,7 +219,7 @@ INSTALL = Verb(
     carries=True,
     reaches=True,
     assembles=True,
-    effect=_put,
+    effect=posting.put,
     back=_take_again,
 )  # fmt: skip
 
@@ -300,7 +237,7 @@ REPLACE = Verb(
     carries=True,
     reaches=True,
     assembles=True,
-    effect=_swapped,
+    effect=posting.swapped,
     position=strayed,
     one_way=True,
 )
@@ -315,7 +252,7 @@ LOOSEN = Verb(
     way=Way.HELD,
     opens=True,
     reaches=True,
-    effect=_slackened,
+    effect=posting.slackened,
     back=_tighten_again,
 )
 
@@ -330,6 +267,6 @@ TIGHTEN = Verb(
     shuts=True,
     reaches=True,
     assembles=True,
-    effect=_tightened,
+    effect=posting.tightened,
     back=_loosen_again,
 )
