@@ -13,7 +13,7 @@ from putback.joints.stages import StageKind
 from putback.ledger import Book
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
-from putback.model.called import counted, placed, verb_s
+from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
 from putback.model.reach import LOOSE, Reach
@@ -62,7 +62,10 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
     """Pieces that nothing tightens; what is said of others, which only a stage was reached of, goes with it."""
     entry, count = book.by(state.on_by), sum(some.count for some in plain)
     be = verb_s(thing, "is", "are", count)
-    if entry and isinstance(entry.step.action, Loosen):
+    other = book.graph.machine.things.get(entry.target.name) if entry and entry.target else None
+    if other is not None and other.key != thing.key:
+        done = f"{be} loose once {named(other)} {verb_s(other, 'comes', 'come')} off"
+    elif entry and isinstance(entry.step.action, Loosen):
         done = f"{be} loosened"
     else:
         done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
@@ -135,5 +138,5 @@ def _to(level: Reach, thing: Fastener, book: Book) -> str:
 
 def _where(thing: Fastener, pieces: list[Reached]) -> str:
     """Return where named pieces are, when not all of them are so."""
-    named = {some.piece for some in pieces}
-    return placed(thing, tuple("so" if n in named else "" for n in range(len(thing.positions))), as_="so")
+    numbers = {some.piece for some in pieces}
+    return placed(thing, tuple("so" if n in numbers else "" for n in range(len(thing.positions))), as_="so")

@@ -139,6 +139,10 @@ class _Reverser:
             for other in self.naming.get(ref.name, ())
         )
 
+    def taken_out_before(self, step: Step, name: str) -> bool:
+        """Tell whether an earlier step of the block took a thing off or out."""
+        return any(isinstance(earlier.action, Remove) for earlier in self.earlier(step, Ref(name, step.key)))
+
     def done_again(self, kind: type, step: Step, ref: Ref) -> bool:
         """Tell whether a later step of a kind does the same to all of a group, wherever this one happens."""
         return any(
@@ -215,6 +219,9 @@ class _At:
 
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         return self.writer.goes_with(kind, self.step, ref)
+
+    def taken_out_before(self, name: str) -> bool:
+        return self.writer.taken_out_before(self.step, name)
 
     def done_again(self, kind: type, ref: Ref) -> bool:
         return self.writer.done_again(kind, self.step, ref)

@@ -184,6 +184,11 @@ class Fastener(Thing):
         return self.by_hand is None and (bool(said) or self.threaded)
 
     @property
+    def is_nut(self) -> bool:
+        """Whether it goes on a thread, and so comes off before the bolt that it is on."""
+        return self.kind is not None and self.kind.split()[-1:] == ["nut"]
+
+    @property
     def threaded(self) -> bool:
         """Whether it has a thread, by what is said of it or by its kind."""
         return bool(self.thread) or self.kind in THREADED

@@ -50,13 +50,14 @@ def faults_of_joints(machine: Machine) -> Iterator[Finding]:
             yield _bad(ref_, f"{named(held)} {be} held for others already", "make them one group", also)
         elif held.counterhold is not None:
             also = (Also(held.counterhold.span, "here"),)
-            yield _bad(ref_, f"{named(held)} {be} turned, and something else is held", "name it at one of both", also)
+            message = f"{named(held)} cannot be held: something is held while {verb_s(held, 'it is', 'they are')} turned"
+            yield _bad(ref_, message, "name the other at one of the two", also)
         elif held.count != thing.count:
             also = (Also(held.span, "the other fastener of the joint"),)
             yield _bad(ref_, f"{counted(thing)} and {counted(held)} are one joint", "give both the same count", also)
         elif held.torque_span is not None:
             also = (Also(thing.span, "what is turned"),)
-            message = f"{named(held)} {be} held, and has a torque: the torque of the joint is that of {named(thing)}"
+            message = f"{named(held)} {be} held, and {verb_s(held, 'has', 'have')} a torque: the torque of the joint is that of {named(thing)}"
             where = Ref(held.key, held.torque_span)
             yield _bad(where, message, f"leave it out here, and give {thing.key} its torque", also)
         seen.setdefault(ref_.name, ref_)

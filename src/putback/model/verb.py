@@ -78,6 +78,9 @@ class WayForth(Protocol):
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         """Tell whether the reverse of a step of some kind undoes this one as well: it is of the whole group."""
 
+    def taken_out_before(self, name: str) -> bool:
+        """Tell whether an earlier step took a thing off or out."""
+
     def done_again(self, kind: type, ref: Ref) -> bool:
         """Tell whether a later step of the same kind does the same to the whole group, wherever this one happens."""
 
@@ -146,6 +149,8 @@ class Verb(Generic[A]):
     """It puts the machine together: after it the machine must be tested."""
     proves: bool = False
     """It tests the machine."""
+    shifts: bool = False
+    """It moves what a lock nut keeps from moving: that must be loose first."""
 
     effect: Callable[[A, AnyThing | None, int], Change | None] | None = None
     """Returns what it does to the account of a thing, by the number of the entry; None when nothing."""

@@ -10,7 +10,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.model.fastened import condition_of, dial_of
+from putback.model.fastened import condition_of, dial_of, held_with
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
@@ -50,6 +50,8 @@ class FactKind(Enum):
     """How far something is turned, a quantity."""
     GENTLY = "gently"
     """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
+    HOLD = "hold"
+    """What is held while something is turned: its key, and how many pieces of it."""
     BY_HAND = "by-hand"
     """How it is tightened without a torque, words."""
     ORDER = "order"
@@ -98,6 +100,7 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
     match step.action:
         case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
+            yield from _held(refs, count or len(at), things, comes_out=isinstance(step.action, Remove))
             if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
                 yield Fact(FactKind.GENTLY, "")
         case Install() as action:
@@ -112,6 +115,7 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _by_hand(refs, things)
         case Tighten() as action:
             yield from _tight(step, action, things, library)
+            yield from _held(action.things, action.count or len(action.at), things, comes_out=False)
         case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
         case Inspect(for_=seek):
@@ -240,6 +244,12 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+
+
+def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *, comes_out: bool) -> Iterator[Fact]:
+    for group in _groups(refs, things):
+        for held in held_with(group, things, comes_out=comes_out):
+            yield Fact(FactKind.HOLD, f"{held.key} {pieces or group.count}")
 
 
 def _stage(stage: Stage, group: Fastener) -> Iterator[Fact]:

@@ -111,10 +111,23 @@ def _put_back(action: Remove, forth: WayForth) -> Iterator[Action]:
         if isinstance(thing, Fastener) and thing.compound:
             yield Apply((Ref(thing.compound.name, ref.span),), (ref,))
         yield Install((ref,), count, new, turn, action.at)
-        if isinstance(thing, Fastener) and thing.turned:
-            yield Tighten((ref,), count, at=action.at)
+        if isinstance(thing, Fastener):
+            for turned in _tight_now(thing, ref, forth):
+                yield Tighten((turned,), count, at=action.at)
         if isinstance(thing, Part) and thing.adjustable:
             yield Align((ref,))
+
+
+def _tight_now(thing: Fastener, ref: Ref, forth: WayForth) -> Iterator[Ref]:
+    """Yield what is tightened once a fastener is in: itself, or, when it is held meanwhile, the other of the joint.
+
+    Of a bolt and its nut, the one that goes in last decides.
+    """
+    if thing.turned and not (thing.counterhold and forth.taken_out_before(thing.counterhold.name)):
+        yield ref
+    other = forth.machine.things.get(thing.held_for.name) if thing.held_for else None
+    if isinstance(other, Fastener) and thing.is_nut and not other.is_nut and not forth.taken_out_before(other.key):
+        yield Ref(other.key, ref.span)
 
 
 def _take_again(action: Install, _forth: WayForth) -> Iterator[Action]:
@@ -198,6 +211,7 @@ REMOVE = Verb(
     lets_out=True,
     carries=True,
     reaches=True,
+    shifts=True,
     effect=posting.taken,
     position=strayed,
     back=_put_back,
@@ -236,6 +250,7 @@ REPLACE = Verb(
     shuts=True,
     carries=True,
     reaches=True,
+    shifts=True,
     assembles=True,
     effect=posting.swapped,
     position=strayed,
@@ -252,6 +267,7 @@ LOOSEN = Verb(
     way=Way.HELD,
     opens=True,
     reaches=True,
+    shifts=True,
     effect=posting.slackened,
     back=_tighten_again,
 )
@@ -266,6 +282,7 @@ TIGHTEN = Verb(
     way=Way.HELD,
     shuts=True,
     reaches=True,
+    shifts=True,
     assembles=True,
     effect=posting.tightened,
     back=_loosen_again,
