@@ -14,11 +14,13 @@ from putback.ledger.locks import Lock, locks_on
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener
+from putback.model.states import GroupState, State, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.variants import NONE
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -71,8 +73,14 @@ def find(opened: Opened) -> Iterator[Fault]:
             if thing is None or not entry.step.verb.shifts:
                 continue
             for lock in locks_on(book, entry, thing.key):
-                if not _holds_as_well(lock.fastener, thing, entry):
-                    yield _fault(book, entry, thing, lock)
+                here = book.graph.space.both(lock.variants, book.where(thing.key, entry, _is_there))
+                if here != NONE and not _holds_as_well(lock.fastener, thing, entry):
+                    yield _fault(book, entry, thing, lock._replace(variants=here))
+
+
+def _is_there(state: State) -> bool:
+    """Tell whether something is in place, or some of it: on the bench, nothing locks it."""
+    return state.out < state.all if isinstance(state, GroupState) else is_whole(state)
 
 
 def _holds_as_well(lock: Fastener, thing: AnyThing, entry: Entry) -> bool:
