@@ -176,7 +176,7 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
         *edges(machine),
         *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", [])),
         *((name, other) for name, thing in machine.get("fasteners", {}).items() for other in thing.get("locks", [])),
-        *((name, thing.get("counterhold")) for name, thing in machine.get("fasteners", {}).items()),
+        *((n, thing["counterhold"]) for n, thing in machine.get("fasteners", {}).items() if "counterhold" in thing),
     ]
     kin = {name: {name, *(a for a, b in rules if b == name), *(b for a, b in rules if a == name)} for name in names}
     return names[1] not in kin[names[0]] and not any(name[0] == "q" for name in kin[names[0]] & kin[names[1]])

@@ -11,11 +11,10 @@ import re
 from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.stages import StageKind
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Step
 from putback.model.machine import Fastener
+from putback.model.reach import is_stage
 from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import is_aim, is_limit, sentences
 from putback.prose.settled import Called, Settled, belongs, nearest_before, same
@@ -23,7 +22,7 @@ from putback.prose.statements import Statement, number_with, torques, unit_in
 from putback.prose.wordings import Wording, wordings
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.units import Quantity, disagreement, rounded_to, si
+from putback.units import Quantity, disagreement, rounded_to
 from putback.units.symbols import core
 
 LEVEL = Level.ERROR
@@ -65,28 +64,21 @@ def find(opened: Opened) -> Iterator[Fault]:
     settled = Settled(machine, sequences := opened.nesting.sequences())
     for sequence in sequences:
         for step in sequence.steps():
-            if isinstance(step.action, Tighten) and step.action.torque_span:
-                for ref in step.things:
-                    thing = machine.things.get(ref.name)
-                    if isinstance(thing, Fastener):
-                        yield from _of_step(step, step.action, thing, settled)
+            if isinstance(step.action, Tighten) and not step.because:
+                found = [machine.things.get(ref.name) for ref in step.things]
+                yield from _of_step(step.action, [each for each in found if isinstance(each, Fastener)], settled)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
 
 
-def _of_step(step: Step, action: Tighten, thing: Fastener, settled: Settled) -> Iterator[Fault]:
-    """Yield the torque of a step that is more than is due; what is less is a stage, and `left-loose` looks for the rest."""
-    span, torque, stage = action.torque_span, action.torque, action.stage
-    if span is None:
+def _of_step(action: Tighten, things: list[Fastener], settled: Settled) -> Iterator[Fault]:
+    """Yield a torque that is more than is due: what is less is a stage, and `left-loose` asks for the rest."""
+    if (torque := action.torque) is None or (span := action.torque_span) is None:
         return
-    if stage is not None and stage.kind is StageKind.ANGLE and stage.quantity and not thing.by_angle:
-        what = f"the machine file gives {named(thing)} no angle"
-        yield Fault(span, f"{stage.quantity.text} further here, but {what}", _also([thing]), "give it 'stages: …'")
-    if torque is None or thing.last_torque is None or step.because or action.is_stage(thing):
-        return
-    if not same(torque, thing.last_torque):
-        words = _shown(torque.text, torque, [thing])
-        yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
+    for thing in things:
+        if thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
+            words = _shown(torque.text, torque, [thing])
+            yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
 
 
 def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
@@ -128,16 +120,10 @@ def _compared(
     if not about or any(same(said.quantity, torque.quantity) for torque in known):
         return
     things = list(about.values())
-    if _STAGE.search(sentence) and all(_less(said.quantity, thing.last_torque) for thing in things):
+    if _STAGE.search(sentence) and all(is_stage(said.quantity, thing) for thing in things):
         return
     message = _message(_shown(said.words, said.quantity, things), things, settled)
     yield Fault(wording.passage.span(said.start, said.end), message, _also(things))
-
-
-def _less(said: Quantity, last: Quantity | None) -> bool:
-    """Tell whether a torque may be a stage on the way to the last one."""
-    high, most = si(said)[1], si(last)[1] if last else None
-    return high is not None and most is not None and high < most
 
 
 def _shown(words: str, said: Quantity, things: list[Fastener]) -> str:

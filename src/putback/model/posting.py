@@ -26,7 +26,7 @@ class Some(Protocol):
         """Which, by their positions; none for any."""
 
 
-class Tightening(Some, Protocol):
+class Aimed(Some, Protocol):
     """A step that tightens some pieces."""
 
     def aim(self, thing: Fastener) -> Aim:
@@ -91,7 +91,7 @@ def slackened(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
     return lambda state: slacken(of(GroupState, state), action.count, by, at)
 
 
-def tightened(action: Tightening, thing: AnyThing | None, by: int) -> _Change | None:
+def tightened(action: Aimed, thing: AnyThing | None, by: int) -> _Change | None:
     """Pieces are tightened, to their torque or to less; what is only held is not turned."""
     if not isinstance(thing, Fastener) or thing.held_for:
         return None

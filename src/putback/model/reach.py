@@ -90,6 +90,11 @@ def is_below(one: Quantity, other: Quantity) -> bool:
     return True
 
 
+def is_stage(torque: Quantity, thing: Fastener) -> bool:
+    """Tell whether a torque is less than the last one of a fastener, and may so be a stage on the way there."""
+    return thing.last_torque is not None and is_below(torque, thing.last_torque)
+
+
 _SLACK = 0.5
 """° by which a sum of angles may fall short."""
 

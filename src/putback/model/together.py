@@ -50,7 +50,9 @@ def faults_of_joints(machine: Machine) -> Iterator[Finding]:
             yield _bad(ref_, f"{named(held)} {be} held for others already", "make them one group", also)
         elif held.counterhold is not None:
             also = (Also(held.counterhold.span, "here"),)
-            message = f"{named(held)} cannot be held: something is held while {verb_s(held, 'it is', 'they are')} turned"
+            message = (
+                f"{named(held)} cannot be held: something is held while {verb_s(held, 'it is', 'they are')} turned"
+            )
             yield _bad(ref_, message, "name the other at one of the two", also)
         elif held.count != thing.count:
             also = (Also(held.span, "the other fastener of the joint"),)

@@ -59,6 +59,15 @@ def _inners(thing: AnyThing) -> tuple[Ref, ...]:
     return thing.joins if isinstance(thing, Line) else ()
 
 
+def _locks(machine: Machine) -> dict[str, list[Fastener]]:
+    found: dict[str, list[Fastener]] = {}
+    for thing in machine.things.values():
+        if isinstance(thing, Fastener):
+            for ref in thing.locks:
+                found.setdefault(ref.name, []).append(thing)
+    return found
+
+
 def _held_in(thing: Fastener, things: Mapping[str, AnyThing]) -> tuple[Ref, ...]:
     """Return what a fastener holds: a nut holds the bolt that it is on as well."""
     ref = thing.counterhold
@@ -102,12 +111,8 @@ class Graph:
         for thing in machine.things.values():
             if isinstance(thing, Fastener) and thing.to is not None:
                 self.fixed_to.setdefault(thing.to.name, []).append(thing)
-        self.locked_by: dict[str, list[Fastener]] = {}
+        self.locked_by = _locks(machine)
         """By thing: the lock nuts and the like that keep it from moving."""
-        for thing in machine.things.values():
-            if isinstance(thing, Fastener):
-                for ref in thing.locks:
-                    self.locked_by.setdefault(ref.name, []).append(thing)
         self._under: dict[str, list[str]] = {}
         for stack in machine.stacks:
             names = [ref.name for ref in stack.order if ref.name in machine.things]
