@@ -32,8 +32,7 @@ LAWS = settings(MANY, max_examples=min(MANY.max_examples, 200))
 
 LEDGER = (
     "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned",
-    "equipment-left",
-    "single-use-reused", "unmarked", "not-isolated", "no-final-test",
+    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked",
 )  # fmt: skip
 
 
@@ -176,6 +175,8 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
     rules = [
         *edges(machine),
         *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", [])),
+        *((name, other) for name, thing in machine.get("fasteners", {}).items() for other in thing.get("locks", [])),
+        *((n, thing["counterhold"]) for n, thing in machine.get("fasteners", {}).items() if "counterhold" in thing),
     ]
     kin = {name: {name, *(a for a, b in rules if b == name), *(b for a, b in rules if a == name)} for name in names}
     return names[1] not in kin[names[0]] and not any(name[0] == "q" for name in kin[names[0]] & kin[names[1]])

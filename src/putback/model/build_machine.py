@@ -11,6 +11,7 @@ from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
+from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
@@ -49,7 +50,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
-    return machine, reader.faults
+    reader.faults += faults_of_joints(machine)
+    return joined(machine), reader.faults
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:

@@ -16,20 +16,23 @@ from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.units.quantity import Form
+from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.pieces import Phrase, phrase
 
 
-class Steps(Work):
+class Steps(Work, Holding):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
         if isinstance(step.action, Tighten):
-            return self.tighten(step.action, step.tools, stays_in)
-        say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
-        return say(step.action, step.tools)
+            body = self.tighten(step.action, step.tools, stays_in)
+        else:
+            say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
+            body = say(step.action, step.tools)
+        return phrase(*body, *self.holding(step.action, step.tools, stays_in))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
         """`Put the drain pan in place: under the drain plug.`"""
