@@ -3,14 +3,14 @@
 A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad.
 
 Add `limit:` with a number and its unit, or with words that two people would judge alike. For a part, `wear` in the
-machine file says it for all jobs.
+machine file says it for all jobs; for what is adjusted, its setting does.
 """
 
 from collections.abc import Iterator, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.machine import Part
+from putback.model.good import limit_on
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Level
 
@@ -45,10 +45,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
             known = [things.get(ref.name) for ref in step.things]
-            if isinstance(action, Measure) and all(isinstance(thing, Part) and thing.wear for thing in known):
-                limits = [thing.wear.limit for thing in known if isinstance(thing, Part) and thing.wear]
-                if known and all(limits):
-                    continue
+            if known and all(thing and limit_on(thing, action) for thing in known):
+                continue
             if not isinstance(action, Measure) or not _keeps_position(known):
                 yield Fault(step.key, "nothing says what is good here", hint="add 'limit: …'")
 

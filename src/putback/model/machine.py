@@ -10,7 +10,9 @@ from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
+from putback.model.thing import Thing
 from putback.source.span import Span
 from putback.units import Quantity
 
@@ -18,30 +20,6 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
-    """What all things of a machine have."""
-
-    key: str
-    """Its name in the file."""
-    span: Span
-    """The place of that name."""
-    name: str
-    """What people call it, singular."""
-    plural: str | None = None
-    """Its plural, when it is irregular."""
-    when: When | None = None
-    """The variants that have it; None for all."""
-    instead_of: tuple[Ref, ...] = ()
-    """What stands in its place in other variants: no variant has both."""
-    note: str | None = None
-    """A remark for the machine's page."""
-    tags: tuple[Ref, ...] = ()
-    """What it brings about: hazards look for these."""
-    needs: tuple[Need, ...] = ()
-    """Control positions before it is touched."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,7 +212,7 @@ class Fluid(Thing):
 THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
 """Kinds of fasteners that have a thread, whether it is stated or not."""
 
-AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
 
@@ -290,5 +268,5 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 
 def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
     return type(thing).__name__.lower()
