@@ -28,11 +28,12 @@ INJURES = True
 
 FAILS = """
 steps:
-  - loosen: jockey-bolt
-  - remove: belt
+  - remove: jockey-bolt
+  - remove: jockey-pulley
   - adjust: belt-deflection
-            ^^^^^^^^^^^^^^^ belt deflection is adjusted while belt is off
-  - install: belt
+            ^^^^^^^^^^^^^^^ belt deflection is adjusted while jockey pulley is off
+  - install: jockey-pulley
+  - install: jockey-bolt
   - tighten: jockey-bolt
   - check: belt guard
     limit: does not rattle
@@ -42,9 +43,10 @@ steps:
 
 PASSES = """
 steps:
-  - loosen: jockey-bolt
-  - remove: belt
-  - install: belt
+  - remove: jockey-bolt
+  - remove: jockey-pulley
+  - install: jockey-pulley
+  - install: jockey-bolt
   - adjust: belt-deflection
   - tighten: jockey-bolt
   - check: belt guard

@@ -35,9 +35,10 @@ steps:
 
 PASSES = """
 steps:
-  - remove: belt
-  - install: belt
-  - loosen: jockey-bolt
+  - remove: jockey-bolt
+  - remove: jockey-pulley
+  - install: jockey-pulley
+  - install: jockey-bolt
   - adjust: belt-deflection
   - tighten: jockey-bolt
   - measure: belt-deflection
