@@ -113,7 +113,7 @@ def _fault(
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
     wanted = setting.disturbed_by if done == "adjusted" else setting.disturbers
     last = last_back(book, wanted, variants)
-    hint = f"move it behind {said(last)}" if last and last.index > entry.index else None
+    hint = f"move it after {said(last)}" if last and last.index > entry.index else None
     span = entry.target.span if entry.target else entry.step.key
     root = Root(book.sequence.path, disturber.ref.name, "on", since, entry.index)
     return Fault(span, message, also, hint, variants, book.reached(entry), root)
