@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from tests.laws.alone import Bench, Happening, Plain, bench_for, meets, names_in, verb_of, work
+from tests.laws.alone import GROUPS, Bench, Happening, Plain, bench_for, meets, names_in, verb_of, work
 
 WORK = {
-    "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift",
+    "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift", "adjust",
 }  # fmt: skip
 COUNTED = {"part", "fastener", "line"}
 
@@ -74,7 +74,7 @@ def page_of(
 
 def known(machine: Plain, name: str) -> bool:
     """Tell whether some variant has a thing of this name."""
-    return any(name in machine.get(group, {}) for group in ("controls", "parts", "fasteners", "lines", "fluids"))
+    return any(name in machine.get(group, {}) for group in GROUPS)
 
 
 def out_of(bench: Bench, name: str) -> int:
