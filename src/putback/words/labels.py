@@ -141,7 +141,7 @@ class MachineLabels:
     """Head."""
     positions: str
     """Head: of a control."""
-    at_rest: str
+    normal: str
     """Head: of a control."""
     setting: str
     """Head."""
