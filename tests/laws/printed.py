@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from tests.laws.alone import GROUPS, Bench, Happening, Plain, bench_for, meets, names_in, verb_of, work
 
 WORK = {
-    "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift", "adjust",
+    "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift",
+    "adjust",
 }  # fmt: skip
 COUNTED = {"part", "fastener", "line"}
 

@@ -18,8 +18,9 @@ from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, State
-from putback.model.verbs.adjusting import Adjust
+from putback.model.verbs import VERBS
 from putback.source.finding import Level
+from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -59,14 +60,14 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that adjust or measure a setting too early; of all that is not back, the first is told."""
     for book in opened.books:
-        for entry in book.entries if _has_settings(book) else ():
+        for entry in book.of(*_SETTLING):
             setting = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if isinstance(setting, Setting) and entry.step.verb.settles:
+            if isinstance(setting, Setting):
                 yield from _early(book, entry, setting)
 
 
-def _has_settings(book: Book) -> bool:
-    return any(isinstance(thing, Setting) for thing in book.graph.machine.things.values())
+_SETTLING = tuple(verb.arguments for verb in VERBS.values() if verb.settles)
+"""The records of the verbs that adjust or measure."""
 
 
 def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
@@ -106,9 +107,11 @@ def _fault(
     variants: VariantSet,
 ) -> Fault:
     done = _PAST.get(entry.step.verb.name, entry.step.verb.name)
-    be = verb_s(thing, "is", "are")
     how = words_of(state, pieces(book.graph.machine, disturber))
-    message = f"{setting.name} is {done} while {named(thing)} {be} {how}"
+    count = len(disturber.at) or None
+    places = f" at {listed([place.name for place in disturber.at])}" if disturber.at else ""
+    what = f"{named(thing, count)}{places} {verb_s(thing, 'is', 'are', count)}"
+    message = f"{setting.name} is {done} while {what} {how}"
     since = _since(state, how)
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
     wanted = setting.disturbed_by if done == "adjusted" else setting.disturbers

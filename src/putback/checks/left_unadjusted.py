@@ -3,8 +3,8 @@
 Whoever takes a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting
 everything back does not bring the old setting back. The machine file says under `settings` what disturbs it.
 
-Add a `measure` step with the way to adjust it under `otherwise`, or an `adjust` step, once all that disturbs it is back.
-A block may leave a setting disturbed when it lists it under `ends-with`.
+Add a `measure` step with the way to adjust it under `otherwise`, or an `adjust` step, once all that disturbs it is
+back. A block may leave a setting disturbed when it lists it under `ends-with`.
 """
 
 from collections.abc import Iterator
@@ -51,7 +51,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield settings that are disturbed at the end, with all that disturbs them in place; those of one step together."""
+    """Yield settings that are disturbed at the end, with all that disturbs them back; those of one step together."""
     for book in opened.books:
         together: dict[tuple[Span, Entry | None, VariantSet, VariantSet], list[Unfinished]] = {}
         for left in unfinished(book):

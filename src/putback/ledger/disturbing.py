@@ -80,7 +80,7 @@ def settle(_state: State, by: int) -> State:
 
 
 def is_back(state: State, at: tuple[int, ...] = (), *, loose: bool = False) -> bool:
-    """Tell whether a thing is back so that it disturbs nothing: in place, connected, tight (or in, where `loose` will do)."""
+    """Tell whether a thing is back and disturbs nothing: in place, connected, tight; or in, where `loose` will do."""
     match state:
         case PartState():
             return state.on

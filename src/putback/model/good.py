@@ -21,7 +21,7 @@ def limit_of(action: Action, things: Mapping[str, AnyThing]) -> Limit | None:
 
 
 def limit_on(thing: AnyThing, action: Measure | Verify | Adjust) -> Limit | None:
-    """Return the limit that the machine file gives of a thing: that of a setting, or how far a measured part may wear."""
+    """Return the limit that the machine file gives of a thing: that of a setting, or how far a part may wear."""
     if isinstance(thing, Setting):
         return thing.limit
     return thing.wear.limit if isinstance(action, Measure) and isinstance(thing, Part) and thing.wear else None
