@@ -222,7 +222,11 @@ steps:
             ('measure: lid\n    limit: ""', '""', "wrong-shape: 'limit' is empty"),
             ("check: lid\n    limit: 5", "check", "no-way-out: nothing is said for when this fails: 5"),
             ("jump: lid", "jump", "wrong-shape: 'jump' is no verb"),
-            ("Inspect: lid\n    note: Look for cracks.", "Inspect", "wrong-shape: 'Inspect' is no verb; did you mean 'inspect'?"),
+            (
+                "Inspect: lid\n    note: Look for cracks.",
+                "Inspect",
+                "wrong-shape: 'Inspect' is no verb; did you mean 'inspect'?",
+            ),
             ("remove : lid", "lid", "left-off: lid comes off and never goes back"),
             ('"remove": lid', "lid", "left-off: lid comes off and never goes back"),
             ("? remove\n    : lid", "lid", "left-off: lid comes off and never goes back"),

@@ -357,7 +357,7 @@ FULL = [
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
         "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b",
-        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
+        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",
         "check: a, limit: x, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min",
         "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a", "reverse: a", "caution: [a, b]", "note: x", "stop: x",
@@ -387,6 +387,10 @@ fasteners:
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
+settings:
+  v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
+    instead-of: w, note: x, tags: [t], needs: {a: b}}
+  w: {limit: 3 mm, disturbed-by: a}
 fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),

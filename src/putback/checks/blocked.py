@@ -155,7 +155,7 @@ def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
         outer = book.graph.machine.things[obstacle.edge.outer]
         # What locks a thing must be loose, and need not be out: see `still-locked`.
         locks = isinstance(outer, Fastener) and any(ref.name == key for ref in outer.locks)
-        if obstacle.edge.why is not Why.JOINS and not (locks and obstacle.edge.why is Why.HOLDS):
+        if obstacle.edge.why is not Why.JOINS and not (locks and obstacle.edge.why is Why.SECURES):
             yield obstacle
 
 

@@ -52,7 +52,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     more = f"; {others} other{'s' if others > 1 else ''} as well" if others else ""
     have = verb_s(first, "has", "have")
     message = f"{named(first)} {have} a torque and no class: a torque of another line may pass unseen{more}"
-    yield Fault(first.torque_span or first.span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'")
+    yield Fault(
+        first.torque_span or first.span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'"
+    )
 
 
 def _lacks(thing: Fastener, machine: Machine, library: Library) -> bool:

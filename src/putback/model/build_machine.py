@@ -10,6 +10,7 @@ from putback.model.build_fastener import build_fastener
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
+from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
 from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
@@ -61,6 +62,7 @@ def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
         "fasteners": _fastener,
         "lines": _line,
         "fluids": _fluid,
+        "settings": _setting,
     }
     things: dict[str, AnyThing] = {}
     for group, build in builders.items():
@@ -187,3 +189,19 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
     )
+
+
+def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
+    return Setting(
+        **shared,
+        limit=reader.limit(facts.get("limit"), shared["name"], shared["name"]),
+        measured=reader.text(facts.get("measured")),
+        disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
+        adjusted_by=_disturbers(reader, facts.get("adjusted-by")),
+    )
+
+
+def _disturbers(reader: Reader, node: Node | None) -> tuple[Disturber, ...]:
+    if isinstance(node, Mapping):
+        return tuple(Disturber(Ref(key.value, key.span), reader.refs(value)) for key, value in entries(node))
+    return tuple(Disturber(ref) for ref in reader.refs(node))

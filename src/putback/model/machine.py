@@ -10,6 +10,7 @@ from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
 from putback.model.thing import Thing
 from putback.source.span import Span
@@ -241,7 +242,7 @@ class Fluid(Thing):
 THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
 """Kinds of fasteners that have a thread, whether it is stated or not."""
 
-AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
 
@@ -297,5 +298,5 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 
 def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
     return type(thing).__name__.lower()

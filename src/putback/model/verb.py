@@ -22,9 +22,10 @@ from putback.source.tree import Node
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
 ANY_THING = ("part", "fastener", "line", "fluid", "control")
+MEASURABLE = (*ANY_THING, "setting")
 
 _HANDLED = frozenset({"part", "fastener", "line", "fluid"})
-_WORKED_ON = frozenset({*ANY_THING, "equipment", "consumable"})
+_WORKED_ON = frozenset({*MEASURABLE, "equipment", "consumable"})
 
 
 class Action(Protocol):
@@ -151,6 +152,8 @@ class Verb(Generic[A]):
     """It tests the machine."""
     shifts: bool = False
     """It moves what a lock nut keeps from moving: that must be loose first."""
+    settles: bool = False
+    """It finds out or makes how a setting is: after it, the setting is known."""
 
     effect: Callable[[A, AnyThing | None, int], Change | None] | None = None
     """Returns what it does to the account of a thing, by the number of the entry; None when nothing."""
@@ -180,7 +183,7 @@ class Verb(Generic[A]):
     @property
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
-        return bool(self.takes) and not self.words and set(self.takes) <= set(ANY_THING)
+        return bool(self.takes) and not self.words and set(self.takes) <= set(MEASURABLE)
 
     @property
     def releases(self) -> bool:

@@ -11,11 +11,13 @@ from typing import NamedTuple
 
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.fastened import condition_of, dial_of, held_with, set_to
+from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Run
 from putback.model.verbs.fluids import Drain, Fill
@@ -120,12 +122,8 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
         case Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
-        case Measure(things=refs, limit=limit):
-            part = things.get(refs[0].name) if refs else None
-            worn = part.wear.limit if isinstance(part, Part) and part.wear else None
-            yield from _limit(limit or worn)
-        case Verify(limit=limit):
-            yield from _limit(limit)
+        case Measure() | Verify() | Adjust():
+            yield from _limit(limit_of(step.action, things))
         case _:
             yield from _others(step)
     if isinstance(step.action, Lift):

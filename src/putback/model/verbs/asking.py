@@ -9,7 +9,7 @@ from putback.model.reading import Reader
 from putback.model.said import Limit
 from putback.model.states import MarkState
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING, Verb, Way
+from putback.model.verb import ANY_THING, MEASURABLE, Verb, Way
 from putback.model.verbs.marking import marked
 from putback.source.tree import Mapping, Node
 
@@ -68,13 +68,14 @@ MEASURE = Verb(
     name="measure",
     arguments=Measure,
     read=_read_measure,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("gauge", "meter", "weigh"),
     asks=True,
     way=Way.REACH,
     reaches=True,
     proves=True,
+    settles=True,
     position=_measured,
 )
 
@@ -82,10 +83,11 @@ CHECK = Verb(
     name="check",
     arguments=Verify,
     read=_read_check,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("confirm", "ensure", "test", "try", "verify"),
     asks=True,
     way=Way.REACH,
     proves=True,
+    settles=True,
 )

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 
+from putback.model.good import limit_of
 from putback.model.job import Step
-from putback.model.machine import Part
+from putback.model.machine import AnyThing, Part
 from putback.model.said import Limit
+from putback.model.setting import Setting
 from putback.model.verb import Action
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
@@ -77,12 +80,25 @@ class Steps(Work, Holding):
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
             what = phrase(f"{self.other(first.wear.measure)} of ", what)
-        return phrase("Measure ", what, f": {self.limit(limit)}." if limit else ".")
+        return phrase("Measure ", what, self.measured(first), f": {self.limit(limit)}." if limit else ".")
+
+    def say_adjust(self, action: Adjust, _tools: Tools) -> Phrase:
+        """`Adjust the belt deflection to 8–12 mm (0.31–0.47 in), in the middle of the long run.`"""
+        limit = self.good(action)
+        to = f" to {self.limit(limit)}" if limit else ""
+        first = self.things.get(action.things[0].name) if action.things else None
+        return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
+
+    def measured(self, thing: AnyThing | None) -> str:
+        """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
+        return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
 
     def say_check(self, action: Verify, _tools: Tools) -> Phrase:
         """`Check the cooling-water outlet: water within 20 s.`"""
-        limit = f": {self.limit(action.limit)}" if action.limit else ""
-        return phrase("Check ", self.all_of(action.things), f"{limit}.")
+        good = self.good(action)
+        first = self.things.get(action.things[0].name) if action.things else None
+        limit = f": {self.limit(good)}" if good else ""
+        return phrase("Check ", self.all_of(action.things), f"{self.measured(first)}{limit}.")
 
     def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
         """`Wait 10 min, until the engine is cold.`"""
@@ -115,12 +131,9 @@ class Steps(Work, Holding):
         """`Stop here. Call a workshop.`"""
         return phrase("Stop here. ", ended(action.words))
 
-    def good(self, action: Measure) -> Limit | None:
-        """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
-        if action.limit:
-            return action.limit
-        first = self.things.get(action.things[0].name) if action.things else None
-        return first.wear.limit if isinstance(first, Part) and first.wear else None
+    def good(self, action: Action) -> Limit | None:
+        """Return within what a value is good: what the step says, or else the machine file."""
+        return limit_of(action, self.things)
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
