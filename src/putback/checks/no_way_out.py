@@ -41,7 +41,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         top = {step.key for section in sequence.sections for step in section.steps}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.
-            if step.otherwise or (isinstance(step.action, Inspect) and step.key not in top):
+            if step.inner or (isinstance(step.action, Inspect) and step.key not in top):
                 continue
             wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
             if wanted:

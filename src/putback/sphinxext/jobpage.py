@@ -11,6 +11,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener, Part
+from putback.model.readings import readings_of
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
@@ -184,20 +185,38 @@ class JobPage:
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure):
-            node += own.blank(label=self.labels.measured, unit=self.unit(step.action))
+            node += list(self.blanks(step.action))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
-            node += self.branch(line)
+            node += self.branch(self.words.otherwise(step), line.otherwise)
+        node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
         yield node
 
-    def branch(self, line: SheetStep) -> own.otherwise:
+    def branch(self, label: str, steps: Sequence[SheetStep]) -> own.otherwise:
         """Return what is done when the answer of a step is not as it should be."""
-        branch = own.otherwise(label=self.words.otherwise(line.step))
-        for inner in line.otherwise:
+        branch = own.otherwise(label=label)
+        for inner in steps:
             branch += list(self.line(inner))
         return branch
+
+    def blanks(self, action: Measure) -> Iterator[own.blank]:
+        """Yield a line to write on for each reading, and one for what is worked out of them."""
+        readings, unit = readings_of(action, self.words.things), self.unit(action)
+        several = len(readings) > 1
+        for name in readings:
+            yield own.blank(label=self.words.reading(name) if several else self.labels.measured, unit=unit)
+        worked_out = {
+            "largest": self.labels.largest,
+            "smallest": self.labels.smallest,
+            "average": self.labels.average,
+            "difference": self.labels.difference,
+        }
+        wanted = {"difference": action.judge == "difference" or action.difference is not None}
+        for name, label in worked_out.items():
+            if several and wanted.get(name, action.judge == name):
+                yield own.blank(label=label, unit=unit)
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
@@ -236,7 +255,7 @@ class JobPage:
     def unit(self, action: Measure) -> str:
         """Return the unit of what is measured, for the line to write on."""
         first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
-        limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
+        limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else action.difference)
         return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
 
     # The end.

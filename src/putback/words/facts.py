@@ -33,6 +33,7 @@ class FactKind(Enum):
     TORQUE = "torque"
     """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
     LIMIT = "limit"
+    DIFFERENCE = "difference"
     """Within what it is good: a quantity or words."""
     SEEK = "seek"
     """What is looked for, words."""
@@ -116,10 +117,12 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
         case Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
-        case Measure(things=refs, limit=limit):
+        case Measure(things=refs, limit=limit, difference=difference):
             part = things.get(refs[0].name) if refs else None
             worn = part.wear.limit if isinstance(part, Part) and part.wear else None
             yield from _limit(limit or worn)
+            if difference is not None:
+                yield Fact(FactKind.DIFFERENCE, difference.quantity or difference.text)
         case Verify(limit=limit):
             yield from _limit(limit)
         case _:

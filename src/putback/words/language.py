@@ -123,6 +123,12 @@ class Language(Protocol):
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`."""
 
+    def outcome(self, step: Step, found: Limit) -> str:
+        """Return what leads to the steps of one outcome."""
+
+    def reading(self, name: str) -> str:
+        """Return what stands before the line for one of several readings."""
+
     def waste(self, text: str) -> str:
         """Return what to do with what comes out."""
 
