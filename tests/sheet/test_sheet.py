@@ -85,7 +85,7 @@ def sheet(guide: Guide) -> JobSheet:
         ("{connect: hose, at: pump}", "Connect the hose at the pump."),
         ("drain: coolant", "Let the coolant run out, about 4.5 l (1.2 US gal)."),
         ("fill: coolant", "Refill the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
-        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.1 US qt)."),
+        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.06 US qt)."),
         ("{set: seacock, to: closed}", "Close the seacock."),
         ("place: engine-stand", "Put the engine stand in place."),
         ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
