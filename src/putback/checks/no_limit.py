@@ -44,6 +44,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
+            if isinstance(action, Measure) and action.difference:
+                continue
             known = [things.get(ref.name) for ref in step.things]
             if isinstance(action, Measure) and all(isinstance(thing, Part) and thing.wear for thing in known):
                 limits = [thing.wear.limit for thing in known if isinstance(thing, Part) and thing.wear]

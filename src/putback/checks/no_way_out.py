@@ -54,6 +54,8 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     action = step.action
     if isinstance(action, Measure) and action.limit is None and isinstance(thing, Part) and thing.wear:
         return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}" if thing.wear.limit else None
+    if isinstance(action, Measure) and action.limit is None and action.difference:
+        return f"difference {action.difference.text}"
     if isinstance(action, Measure | Verify):
         return action.limit.text if action.limit else None
     if isinstance(action, Inspect) and action.for_:

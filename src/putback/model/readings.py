@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Fastener
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.said import Limit
 from putback.model.verbs.asking import Measure
 
@@ -31,6 +31,9 @@ def each_apart(step: Step, things: Mapping[str, AnyThing]) -> bool:
     return isinstance(action, Measure) and action.judge == "each" and len(readings_of(action, things)) > 1
 
 
-def limits_of(action: Measure) -> tuple[Limit, ...]:
-    """Return the limits that a measurement states itself."""
-    return tuple(limit for limit in (action.limit, action.difference) if limit)
+def good_of(action: Measure, things: Mapping[str, AnyThing]) -> Limit | None:
+    """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
+    if action.limit:
+        return action.limit
+    first = things.get(action.things[0].name) if action.things else None
+    return first.wear.limit if isinstance(first, Part) and first.wear else None

@@ -17,7 +17,7 @@ from putback.model.verbs.telling import Stop
 from putback.variants import NONE, VariantSet
 
 Branch: TypeAlias = tuple[int, ...]
-"""The numbers of the steps whose `otherwise` something stands in, or of outcomes, the outermost first; empty for none."""
+"""The numbers of the steps, or of their outcomes, on whose answers something hangs, the outermost first."""
 
 
 class Pieces(NamedTuple):

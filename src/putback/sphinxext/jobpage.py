@@ -204,19 +204,9 @@ class JobPage:
     def blanks(self, action: Measure) -> Iterator[own.blank]:
         """Yield a line to write on for each reading, and one for what is worked out of them."""
         readings, unit = readings_of(action, self.words.things), self.unit(action)
-        several = len(readings) > 1
-        for name in readings:
-            yield own.blank(label=self.words.reading(name) if several else self.labels.measured, unit=unit)
-        worked_out = {
-            "largest": self.labels.largest,
-            "smallest": self.labels.smallest,
-            "average": self.labels.average,
-            "difference": self.labels.difference,
-        }
-        wanted = {"difference": action.judge == "difference" or action.difference is not None}
-        for name, label in worked_out.items():
-            if several and wanted.get(name, action.judge == name):
-                yield own.blank(label=label, unit=unit)
+        lines = [self.words.reading(name) if name else self.labels.measured for name in readings]
+        for label in (*lines, *self.words.worked_out(action)):
+            yield own.blank(label=label, unit=unit)
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""

@@ -48,14 +48,6 @@ class JobLabels:
     """The tools of a step: pattern with `names`."""
     measured: str
     """Where a measured value is written."""
-    largest: str
-    """Where the largest of several readings is written."""
-    smallest: str
-    """Where the smallest is written."""
-    average: str
-    """Where their average is written."""
-    difference: str
-    """Where the difference between the largest and the smallest is written."""
     count_back: str
     """Heading of the table that is counted."""
     count_lead: str

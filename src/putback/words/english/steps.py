@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 
 from putback.model.job import Step
 from putback.model.machine import Part
 from putback.model.outcomes import shared_ends
-from putback.model.readings import readings_of
+from putback.model.readings import good_of, readings_of
 from putback.model.said import Limit
 from putback.model.verb import Action
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -20,6 +20,7 @@ from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.units.quantity import Form
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
+from putback.words.meeting import meeting_at
 from putback.words.pieces import Phrase, phrase
 
 
@@ -120,10 +121,7 @@ class Steps(Work):
 
     def good(self, action: Measure) -> Limit | None:
         """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
-        if action.limit:
-            return action.limit
-        first = self.things.get(action.things[0].name) if action.things else None
-        return first.wear.limit if isinstance(first, Part) and first.wear else None
+        return good_of(action, self.things)
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
@@ -140,7 +138,7 @@ class Steps(Work):
                 good, value = self.good(action), self.value(action)
                 bad = [f"{value} is {self.outside(good)}"] if good or not action.difference else []
                 bad += [f"the difference is {self.outside(action.difference)}"] if action.difference else []
-                return f"If {' or '.join(bad)}:"
+                return f"If {', or '.join(bad)}:"
             case _:
                 return "If not:"
 
@@ -150,7 +148,9 @@ class Steps(Work):
         good = self.good(step.action) if isinstance(step.action, Measure) else None
         shared = [self.quantity(end) for end in shared_ends(found, good, step.outcomes)]
         but = f", but not {joined(shared, 'or')}" if shared else ""
-        return f"If {value} is {self.limit(found)}{but}:"
+        meeting = [each.found for each in step.outcomes if each.found is not found]
+        shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
+        return f"If {value} is {self.limit(shown)}{but}:"
 
     def value(self, action: Measure) -> str:
         """Return what is judged: `the value`, `a reading`, `the largest`."""
@@ -159,6 +159,12 @@ class Steps(Work):
     def reading(self, name: str) -> str:
         """Return what stands before the line for one of several readings: `Along the crankshaft`, `Reading 2`."""
         return f"Reading {name}" if name.isdigit() else f"{name[:1].upper()}{name[1:]}"
+
+    def worked_out(self, action: Measure) -> Iterator[str]:
+        """`Largest` · `Difference: largest less smallest`"""
+        wanted = {action.judge} | ({"difference"} if action.difference else set())
+        several = len(readings_of(action, self.things)) > 1
+        yield from (label for judge, label in _WORKED_OUT.items() if several and judge in wanted)
 
     def outside(self, good: Limit | None) -> str:
         """`above the limit, ≤ 0.3 mm (≤ 0.012 in)`"""
@@ -197,3 +203,11 @@ _JUDGED = {"each": "each", "largest": "the largest", "smallest": "the smallest",
 _JUDGED["difference"] = "difference"
 _VALUES = {**_JUDGED, "each": "a reading", "difference": "the difference"}
 """What a limit is for, of several readings."""
+
+_WORKED_OUT = {
+    "largest": "Largest",
+    "smallest": "Smallest",
+    "average": "Average: all added up, divided by their number",
+    "difference": "Difference: largest less smallest",
+}
+"""What stands before the line for it."""
