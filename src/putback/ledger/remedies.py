@@ -48,7 +48,6 @@ _SMALL = {
 }
 _FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
 """Words of what comes of fitting: a new part does not bring it along."""
-_WORD = re.compile(r"[^\W\d_]{3,}")
 
 
 class Remedy(NamedTuple):
@@ -136,10 +135,9 @@ class _Walker:
     def changed(self, order: Order) -> list[Ref | None]:
         """Return the one thing that a step changes, if any; keep what it opens, and what is looked at."""
         action, named = order.step.action, [ref.name for ref in order.step.things]
-        if order.step.verb.asks or isinstance(action, Note):
-            self.opened = {
-                key: looked or order.step.verb.asks or key[:2] == "r " for key, looked in self.opened.items()
-            }
+        looks = order.step.verb.asks or isinstance(action, Drain)
+        if looks or isinstance(action, Note):
+            self.opened = {key: looked or looks or key[:2] == "r " for key, looked in self.opened.items()}
         if isinstance(action, Remove | Disconnect | Loosen):
             self.opened |= {f"{'l' if isinstance(action, Loosen) else 'r'} {name}": False for name in named}
         closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
@@ -226,4 +224,4 @@ def _said(step: Step) -> set[str]:
 
 
 def _words(text: str) -> set[str]:
-    return {word.removesuffix("s") for word in _WORD.findall(text.casefold()) if word not in _SMALL}
+    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}", text.casefold()) if word not in _SMALL}
