@@ -11,7 +11,6 @@ from putback.checks import Fault, Group
 from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
-from putback.ledger.remedies import unproved
 from putback.model.called import named
 from putback.model.job import Block
 from putback.model.machine import noun
@@ -56,8 +55,6 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
     for held, state in book.closing(PROOF, end):
         if isinstance(state, ProofState) and not state.proved:
             left = space.either(left, held)
-    # A remedy without a test of its own is told by `not-remeasured`.
-    told = unproved(book) if left != NONE else []
     for entry, on_the_way in book.before_end(end) if left != NONE else ():
         variants = space.both(left, on_the_way)
         if variants == NONE or not entry.step.verb.assembles:
@@ -66,10 +63,6 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
         thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
         if entry.target is None or thing is None or noun(thing) not in entry.step.verb.takes:
             # Nothing was assembled: the name is wrong, and told as such.
-            continue
-        if any(
-            each.number == entry.order and space.within(space.variants_of(variants), each.variants) for each in told
-        ):
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
         yield Fault(entry.target.span, message, entry.ways, variants=variants, among=end.variants)

@@ -11,6 +11,7 @@ setting does. What only looks, notes or makes safe changes nothing.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.checks.no_final_test import find as untested_work
 from putback.ledger.opened import Opened
 from putback.ledger.remedies import Remedy, unproved
 from putback.model.verbs.asking import Measure
@@ -54,9 +55,10 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last change of each remedy that does not prove itself."""
-    for book in opened.in_place():
-        for remedy in unproved(book):
-            yield _fault(remedy)
+    found = [_fault(remedy) for book in opened.in_place() for remedy in unproved(book)]
+    # Where no test follows at all, `no-final-test` tells it.
+    untested = {fault.span for fault in untested_work(opened)} if found else set()
+    yield from (fault for fault in found if fault.span not in untested)
 
 
 def _fault(remedy: Remedy) -> Fault:

@@ -59,15 +59,13 @@ class Remedy(NamedTuple):
     """What changes it."""
     ref: Ref | None
     """The thing that is changed; None for a step that names none."""
-    number: int
-    """The number of that step in the program."""
     variants: VariantSet
     """The variants in which it is so."""
     outermost: bool
     """Whether a `back-to` can lead to the question: it stands in no other branch."""
 
 
-class _Way(NamedTuple):
+class _Course(NamedTuple):
     """How far one has come: the changes that nobody has asked after yet, each with its variants; who is still there."""
 
     changes: dict[tuple[int, Ref | None], tuple[Order, VariantSet]]
@@ -88,13 +86,13 @@ def unproved(book: Book) -> Iterator[Remedy]:
                 for asked in order.asking:
                     outermost = orders is book.program.orders
                     found |= {
-                        key: Remedy(order.step, by.step, key[1], by.number, variants, outermost)
-                        for key, (by, variants) in _Walker(book, order).left(asked.branch, after).items()
+                        key: Remedy(order.step, by.step, key[1], variants, outermost)
+                        for key, (by, variants) in _Follower(book, order).left(asked.branch, after).items()
                     }
     yield from found.values()
 
 
-class _Walker:
+class _Follower:
     """Follows what is done when one answer is out of limit."""
 
     def __init__(self, book: Book, asked: Order) -> None:
@@ -108,13 +106,13 @@ class _Walker:
         """Return the changes that nobody asks after."""
         if self.renews(branch):
             return {}
-        way = self.walk(branch, _Way({}, self.asked.variants))
+        way = self.walk(branch, _Course({}, self.asked.variants))
         for order in after if way.changes else ():
             if order.step.verb.asks and self.alike(order.step, strictly=True):
                 way = self.without(way, order.variants)
         return way.changes
 
-    def walk(self, orders: list[Order], way: _Way) -> _Way:
+    def walk(self, orders: list[Order], way: _Course) -> _Course:
         for order in orders:
             action, here = order.step.action, self.space.both(order.variants, way.here)
             if here == NONE:
@@ -198,11 +196,11 @@ class _Walker:
         """Return the words of what a step looks at."""
         return _words(" ".join(ref.name for ref in step.things))
 
-    def without(self, way: _Way, variants: VariantSet) -> _Way:
+    def without(self, way: _Course, variants: VariantSet) -> _Course:
         changes = {key: (order, self.space.without(held, variants)) for key, (order, held) in way.changes.items()}
-        return _Way({key: each for key, each in changes.items() if each[1] != NONE}, way.here)
+        return _Course({key: each for key, each in changes.items() if each[1] != NONE}, way.here)
 
-    def together(self, ways: list[_Way]) -> _Way:
+    def together(self, ways: list[_Course]) -> _Course:
         """Return what is so on one of several ways."""
         changes: dict[tuple[int, Ref | None], tuple[Order, VariantSet]] = {}
         here = NONE
@@ -210,7 +208,7 @@ class _Walker:
             here = self.space.either(here, way.here)
             for key, (order, variants) in way.changes.items():
                 changes[key] = (order, self.space.either(changes[key][1] if key in changes else NONE, variants))
-        return _Way(changes, here)
+        return _Course(changes, here)
 
 
 def _limit(step: Step) -> Limit | None:
