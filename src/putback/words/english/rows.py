@@ -25,7 +25,7 @@ class Rows(Things):
         told: dict[str, list[str]] = {}
         for number in steps:
             found = number.found if isinstance(number, StepNumber) else ()
-            what = f"{finding} {joined([self.limit(limit) for limit in found], 'or')}" if found else asking
+            what = f"{finding} {joined([self.briefly(limit) for limit in found], 'or')}" if found else asking
             told.setdefault(what, []).append(number)
         return ", or ".join(f"step {joined(numbers, 'or')} {what}" for what, numbers in told.items())
 

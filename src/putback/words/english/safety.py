@@ -50,7 +50,7 @@ class Safety(Rows):
     def if_led(self, steps: Sequence[str]) -> str:
         """Return on which steps a follow-up hangs: `Only if the steps under step 12 were done.`"""
         numbers = [
-            f"{step} ({joined([self.limit(limit) for limit in step.found], 'or')})"
+            f"{step} ({joined([self.briefly(limit) for limit in step.found], 'or')})"
             if isinstance(step, StepNumber) and step.found
             else step
             for step in steps

@@ -17,6 +17,7 @@ from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
@@ -146,7 +147,7 @@ class Steps(Work):
         """`If the value is > 0.3 mm (> 0.012 in):`; what an outcome before it has as well is left to that."""
         value = self.value(step.action) if isinstance(step.action, Measure) else "the value"
         good = self.good(step.action) if isinstance(step.action, Measure) else None
-        shared = [self.quantity(end) for end in shared_ends(found, good, step.outcomes)]
+        shared = [both(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
         but = f", but not {joined(shared, 'or')}" if shared else ""
         meeting = [each.found for each in step.outcomes if each.found is not found]
         shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
