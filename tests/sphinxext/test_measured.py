@@ -37,7 +37,8 @@ class Depths(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag == "div":
-            name = (dict(attrs).get("class") or "").partition(" ")[0]
+            classes = (dict(attrs).get("class") or "").split()
+            name = next((one for one in classes if one in ("step", "otherwise")), "")
             self.found.append((name, sum(other in ("step", "otherwise") for other in self.open)))
             self.open.append(name)
 
