@@ -30,22 +30,9 @@ from putback.model.verbs.turning import Turn
 from putback.variants import NONE, VariantSet
 
 _SMALL = {
-    "the",
-    "and",
-    "not",
-    "are",
-    "for",
-    "with",
-    "its",
-    "when",
-    "that",
-    "again",
-    "once",
-    "more",
-    "each",
-    "all",
-    "any",
-}
+    "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
+    "all", "any",
+}  # fmt: skip
 _FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
 """Words of what comes of fitting: a new part does not bring it along."""
 
@@ -183,13 +170,17 @@ class _Follower:
 
     def alike(self, step: Step, *, strictly: bool) -> bool:
         """Tell whether a step asks the same once more."""
-        first = self.asked.step
+        first, measured = self.asked.step, isinstance(self.asked.step.action, Measure)
         names = {ref.name for ref in first.things} & {ref.name for ref in step.things}
         mine, other = self.subject(first), self.subject(step)
-        if names or strictly:
-            return bool(names) or bool(mine and mine <= other)
+        if strictly:
+            # Another measurement later on, or a check, may be of something near it.
+            near = mine == other or (len(mine) > 1 and mine <= other and len(other) < len(mine) + 3)
+            return (bool(names) or (bool(mine) and near)) and (not measured or isinstance(step.action, Measure))
+        if names:
+            return True
         kinds = {limit.quantity.kind for each in (first, step) if (limit := _limit(each)) and limit.quantity}
-        alike = isinstance(first.action, Measure) and isinstance(step.action, Measure) and len(kinds) == 1
+        alike = measured and isinstance(step.action, Measure) and len(kinds) == 1
         return alike or not mine.isdisjoint(other) or not _said(first).isdisjoint(_said(step))
 
     def subject(self, step: Step) -> set[str]:
@@ -222,4 +213,6 @@ def _said(step: Step) -> set[str]:
 
 
 def _words(text: str) -> set[str]:
-    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}", text.casefold()) if word not in _SMALL}
+    return {
+        word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in _SMALL
+    }
