@@ -186,7 +186,7 @@ steps:
                 "{}",
                 "wrong-shape: 'for' must be text or a list of text, and is an empty mapping",
             ),
-            ("back-to: a", "back-to", "wrong-shape: 'back-to' stands only in a step of 'otherwise'"),
+            ("back-to: a", "back-to", "wrong-shape: 'back-to' stands only in a step of 'otherwise' or 'outcomes'"),
             ('stop: ""', '""', "wrong-shape: 'stop' is empty"),
             ("stop: []", "[]", "wrong-shape: 'stop' must be text, and is an empty list"),
             ("note: []", "[]", "wrong-shape: 'note' must be text, and is an empty list"),

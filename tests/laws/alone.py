@@ -53,7 +53,13 @@ class Happening:
     answers: list[int]
     """Numbers of the inspections that must be out of limit."""
     number: int | None = None
-    """Its own number, when it is an inspection with an `otherwise`."""
+    """Its own number, when it is an inspection with an `otherwise`, or asks for one outcome of a measurement."""
+    refused: list[int] = field(default_factory=list)
+    """Numbers of the inspections that must not be out of limit: outcomes before this one."""
+
+    def among(self, answers: Mapping[int, bool]) -> bool:
+        """Tell whether the answers lead to it."""
+        return all(answers.get(n) for n in self.answers) and not any(answers.get(n) for n in self.refused)
 
 
 def verb_of(step: Plain) -> str:
@@ -62,25 +68,33 @@ def verb_of(step: Plain) -> str:
 
 
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
-    """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
+    """Put blocks in place of `do`, and the steps of every `otherwise` and outcome behind their inspection."""
     found: list[Happening] = []
     inspections = [0]
 
-    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
+    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers)
+                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers, refused)
                 continue
-            number = None
             if "otherwise" in step:
                 number = inspections[0]
                 inspections[0] += 1
-            found.append(Happening(step, here, answers, number))
-            if number is not None:
-                write(step["otherwise"], here, [*answers, number])
+                found.append(Happening(step, here, answers, number, refused))
+                write(step["otherwise"], here, [*answers, number], refused)
+                continue
+            found.append(Happening(step, here, answers, refused=refused))
+            before: list[int] = []
+            for outcome in step.get("outcomes", []):
+                number = inspections[0]
+                inspections[0] += 1
+                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before]))
+                write(outcome["steps"], here, [*answers, number], [*refused, *before])
+                # Two readings can have two outcomes at once, one cannot.
+                before = before if "readings" in step else [*before, number]
 
-    write(steps, [], [])
+    write(steps, [], [], [])
     return found
 
 
@@ -102,7 +116,7 @@ def asked(happenings: Sequence[Happening], variants: Sequence[Mapping[str, str]]
         for happening in happenings:
             if not all(meets(when, chosen) for when in happening.whens):
                 continue
-            here = [way for way in ways if all(way.get(n) for n in happening.answers)]
+            here = [way for way in ways if happening.among(way)]
             ways = [way for way in ways if way not in here]
             if happening.number is not None:
                 found |= {happening.number} if here else set()
@@ -305,9 +319,7 @@ def _walk(
     whole_end = True
     known = {name for group in GROUPS for name in machine.get(group, {})}
     for happening in happenings:
-        if not all(meets(when, chosen) for when in happening.whens) or not all(
-            answers.get(n) for n in happening.answers
-        ):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         step, verb = happening.step, verb_of(happening.step)
         if verb == "stop":

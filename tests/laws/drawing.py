@@ -325,6 +325,14 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
             inner.append({"stop": "Give up."})
         steps.insert(place(), {"check": "for wear", "otherwise": inner})
 
+    def sort_out() -> None:
+        outcomes = []
+        for found in ("> 2 mm", "< 1 mm"):
+            inner = [draw(single_steps(machine)) for _ in range(draw(st.integers(1, 2)))]
+            outcomes.append({"found": found, "steps": [*inner, *([{"stop": "Enough."}] * draw(st.integers(0, 1)))]})
+        several = {"readings": 2} if draw(st.integers(0, 2)) == 0 else {}
+        steps.insert(place(), {"measure": "a gap", "limit": "1 mm .. 2 mm", **several, "outcomes": outcomes})
+
     def wrap() -> None:
         one = place()
         taken = steps[one : one + 3]
@@ -335,11 +343,12 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
         when = draw(conditions(options, 0))
         steps.insert(place(), {"stop": "Enough.", **({"when": when} if when is not None else {})})
 
-    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, wrap, end]
+    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, sort_out, wrap, end]
     for _ in range(draw(st.integers(0, 5))):
         if not steps:
             break
-        if (change := draw(st.sampled_from(changes))) in (branch, wrap) and str(steps).count("otherwise") > 2:
+        asked = str(steps).count("otherwise") + str(steps).count("found")
+        if (change := draw(st.sampled_from(changes))) in (branch, wrap, sort_out) and asked > 2:
             continue
         change()
     blocks: dict[str, list[Plain]] = {}

@@ -66,7 +66,7 @@ def page_of(
     opening = True
     for happening in happenings:
         step, verb = happening.step, verb_of(happening.step)
-        if not all(meets(when, chosen) for when in happening.whens) or not all(map(answers.get, happening.answers)):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         if verb == "stop":
             page.stopped = bool(happening.answers)

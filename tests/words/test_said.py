@@ -93,6 +93,8 @@ STEPS = [
     "measure: cam",
     "{measure: gap, limit: 0.2 mm .. 0.4 mm}",
     "{measure: gap, limit: as on the plate}",
+    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: 3, difference: <= 0.05 mm}",
+    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: [left, right], judge: average}",
     "{check: tell-tale, limit: water within 20 s}",
     "{check: pressure, limit: '>= 2 bar'}",
     "{run: engine, at: 1500 rpm, for: 5 min}",

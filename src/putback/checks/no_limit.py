@@ -64,6 +64,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
+            if isinstance(action, Measure) and action.difference:
+                continue
             known = [things.get(ref.name) for ref in step.things]
             if known and all(thing and limit_on(thing, action) for thing in known):
                 continue

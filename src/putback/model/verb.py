@@ -129,6 +129,8 @@ class Verb(Generic[A]):
     """Whether it stands under `otherwise` only."""
     asks: bool = False
     """Whether it asks for an answer: `otherwise` may stand beside it."""
+    sorts: bool = False
+    """Whether that is a value, of which `outcomes` may tell several kinds apart."""
 
     way: Way = Way.NOTHING
     """What must be out of the way first."""
@@ -173,7 +175,8 @@ class Verb(Generic[A]):
         """The keys that may stand beside it, as they are written: the fields of its record."""
         fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
         found = [each for each in fields if each not in _NO_KEYS and not each.endswith("_span")]
-        return (*(each.rstrip("_").replace("_", "-") for each in found), *(("otherwise",) if self.asks else ()))
+        hanging = (*(("otherwise",) if self.asks else ()), *(("outcomes",) if self.sorts else ()))
+        return (*(each.rstrip("_").replace("_", "-") for each in found), *hanging)
 
     @property
     def key(self) -> str:

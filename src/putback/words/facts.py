@@ -35,6 +35,7 @@ class FactKind(Enum):
     TORQUE = "torque"
     """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
     LIMIT = "limit"
+    DIFFERENCE = "difference"
     """Within what it is good: a quantity or words."""
     SEEK = "seek"
     """What is looked for, words."""
@@ -124,6 +125,8 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from (Fact(FactKind.SEEK, words) for words in seek)
         case Measure() | Verify() | Adjust():
             yield from _limit(limit_of(step.action, things))
+            if isinstance(step.action, Measure) and (difference := step.action.difference):
+                yield Fact(FactKind.DIFFERENCE, difference.quantity or difference.text)
         case _:
             yield from _others(step)
     if isinstance(step.action, Lift):

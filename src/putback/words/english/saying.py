@@ -184,6 +184,8 @@ class Saying(Steps):
                 return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
                 return phrase(f"limit: {shown}")
+            case FactKind.DIFFERENCE:
+                return phrase(f"difference of the readings: {shown}")
             case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
             case FactKind.BY_HAND | FactKind.WORDS:
