@@ -11,7 +11,7 @@ from putback.joints.joint import Joint
 from putback.joints.stages import read_stage
 from putback.joints.strength import read_class
 from putback.joints.threads import read_thread
-from putback.joints.turning import Stretch, stretch
+from putback.joints.turning import Elongation, stretch
 
 FILE = Path(__file__).parent / "angles.yaml"
 
@@ -33,7 +33,7 @@ class Turned(NamedTuple):
         long = f" x {self.length:g}" if self.length else ""
         return f"{self.thread}{long}, {self.torque:g} N·m + {self.angle:g}°"
 
-    def stretch(self) -> Stretch:
+    def stretch(self) -> Elongation:
         """Return how far it is stretched."""
         strength = read_class(self.grade) if self.grade else None
         joint = Joint(read_thread(self.thread), strength, length=self.length)

@@ -16,7 +16,7 @@ from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.readings import likely, meant
 from putback.joints.stages import by_angle, disagree
-from putback.joints.turning import Stretch, stretch
+from putback.joints.turning import Elongation, stretch
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, kind_of
 from putback.model.library import Library
@@ -112,12 +112,12 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
 _ANGLE_HINT = "look up how far it is turned, all stages together; if it is right, add 'torque-confirmed: by what'"
 
 
-def _turned(thing: Fastener, found: Stretch) -> str:
+def _turned(thing: Fastener, found: Elongation) -> str:
     torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
     return f"{torque}{digits(found.angle)}° stretch"
 
 
-def _strain(found: Stretch) -> str:
+def _strain(found: Elongation) -> str:
     length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
     return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
 

@@ -33,7 +33,7 @@ MOST, MOST_OF_KNOWN = 0.0070, 0.0095
 """The most strain, of a bolt of no stated length and of a stated one; published values go up to 0.0063 and 0.0088."""
 
 
-class Stretch(NamedTuple):
+class Elongation(NamedTuple):
     """How far a bolt is stretched, at the least."""
 
     angle: float
@@ -56,7 +56,7 @@ class Stretch(NamedTuple):
         return MOST_OF_KNOWN if self.known else MOST
 
 
-def stretch(stages: Sequence[Stage], torque: Quantity | None, joint: Joint) -> Stretch | None:
+def stretch(stages: Sequence[Stage], torque: Quantity | None, joint: Joint) -> Elongation | None:
     """Return how far stages with an angle stretch a bolt; None without an angle, for a plug, and for a pipe thread."""
     turns = [si(stage.quantity)[0] for stage in stages if stage.kind is StageKind.ANGLE and stage.quantity]
     if not turns or joint.seals or joint.thread.stress_area is None:
@@ -68,7 +68,7 @@ def stretch(stages: Sequence[Stage], torque: Quantity | None, joint: Joint) -> S
     before = (si(aims[-1])[0] or 0.0) if aims else 0.0
     elastic = before / (joint.nut_factors.high * diameter / 1000) / (joint.area * ELASTICITY)
     way = SHARE * joint.thread.pitch * degrees / 360
-    return Stretch(degrees, elastic + way / length, length, joint.length is not None)
+    return Elongation(degrees, elastic + way / length, length, joint.length is not None)
 
 
 def _low(stage: Stage) -> float:
