@@ -70,7 +70,7 @@ def _mm(length: Quantity | None) -> float | None:
     return None if metres is None else metres * 1000
 
 
-def band_of(thing: Fastener) -> sized.Band | None:
+def band_of(thing: Fastener) -> sized.UsualBand | None:
     """Return the torques that are usual for a fastener whose strength is not known; None when nothing is known of it.
 
     It has a pipe thread, or no thread is stated, and its kind or its hexagon says what it is.
