@@ -29,6 +29,7 @@ JOB = """\
 job: Look under the lid
 steps:
   - inspect: lid
+    note: Look for cracks.
 """
 
 

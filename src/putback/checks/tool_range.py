@@ -8,7 +8,6 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.stages import final_torque
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
@@ -83,7 +82,7 @@ def _named(step: Step, action: Tighten, opened: Opened) -> Iterator[Fault]:
         thing = things.get(ref.name)
         if not isinstance(thing, Fastener):
             continue
-        torque = action.torque or final_torque(thing.stages, thing.torque)
+        torque = action.shown(thing)
         for name in step.tools:
             tool = tools.get(name.name)
             if torque and tool and tool.range and not _shown([wrench_of(tool.key, tool.range)], set_to(thing, torque)):

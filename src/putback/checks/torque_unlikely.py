@@ -73,7 +73,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 span, torque = step.action.torque_span, step.action.torque
                 for ref in step.things:
                     group = machine.things.get(ref.name)
-                    if isinstance(group, Fastener):
+                    # What is less than due is a stage, and the ledger looks for the rest.
+                    if isinstance(group, Fastener) and not step.action.is_stage(group):
                         yield from _judged(group, torque, span, machine, opened.guide.library)
 
 

@@ -16,7 +16,7 @@ from putback.joints.threads import Thread, read_thread
 from putback.joints.usual import NO_CLASS
 
 
-class SizeBand(NamedTuple):
+class UsualBand(NamedTuple):
     """Torques that are usual, N·m, and of what."""
 
     low: float
@@ -53,10 +53,10 @@ _KINDS: dict[str, tuple[float, float]] = {
 """By kind, N·m."""
 
 
-def of_pipe(thread: Thread) -> SizeBand | None:
+def of_pipe(thread: Thread) -> UsualBand | None:
     """Return the band of a pipe thread; None for another one."""
     size = next((size for size in sorted(_PIPE, key=len, reverse=True) if size in _words(thread)), None)
-    return SizeBand(*_PIPE[size], f"a {thread.designation}") if size else None
+    return UsualBand(*_PIPE[size], f"a {thread.designation}") if size else None
 
 
 def _words(thread: Thread) -> list[str]:
@@ -67,19 +67,19 @@ def _words(thread: Thread) -> list[str]:
     return [*(" ".join(words[i : i + 2]) for i in range(len(words))), *words]
 
 
-def of_kind(kind: str | None) -> SizeBand | None:
+def of_kind(kind: str | None) -> UsualBand | None:
     """Return the band of a kind of fastener without a thread; None for one that has none."""
     limits = _KINDS.get((kind or "").lower())
-    return SizeBand(*limits, f"a {kind}") if limits else None
+    return UsualBand(*limits, f"a {kind}") if limits else None
 
 
-def of_drive(drive: Drive) -> SizeBand | None:
+def of_drive(drive: Drive) -> UsualBand | None:
     """Return the band of a bolt that is known by its hexagon only; None for one that is on no list."""
     threads = [read_thread(f"M{size:g}") for size in all_threads_of(drive)]
     if not threads:
         return None
     ends = [_ends(threads[0])[0], _ends(threads[-1])[1]]
-    return SizeBand(ends[0], ends[1], f"a hexagon of {drive.size:g} mm")
+    return UsualBand(ends[0], ends[1], f"a hexagon of {drive.size:g} mm")
 
 
 def _ends(thread: Thread) -> tuple[float, float]:
@@ -89,7 +89,7 @@ def _ends(thread: Thread) -> tuple[float, float]:
     return NO_CLASS[0] * one, NO_CLASS[1] * one
 
 
-def off(torque: tuple[float, float], band: SizeBand, far: float = 1.0) -> Off | None:
+def off(torque: tuple[float, float], band: UsualBand, far: float = 1.0) -> Off | None:
     """Tell whether a torque, N·m, lies outside of a band, by more than a factor."""
     if torque[0] > band.high * far:
         return Off.HIGH

@@ -50,6 +50,8 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         at=reader.ref(facts.get("at")),
         releases_when_loose=reader.text(facts.get("releases-when")) == "loose",
         to=reader.ref(facts.get("to")),
+        counterhold=reader.ref(facts.get("counterhold")),
+        locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
         by_hand=reader.text(facts.get("by-hand")),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from putback.joints import sized
@@ -12,7 +12,7 @@ from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
-from putback.model.machine import Fastener, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.terms import Ref
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, si
@@ -70,7 +70,7 @@ def _mm(length: Quantity | None) -> float | None:
     return None if metres is None else metres * 1000
 
 
-def band_of(thing: Fastener) -> sized.SizeBand | None:
+def band_of(thing: Fastener) -> sized.UsualBand | None:
     """Return the torques that are usual for a fastener whose strength is not known; None when nothing is known of it.
 
     It has a pipe thread, or no thread is stated, and its kind or its hexagon says what it is.
@@ -139,6 +139,36 @@ def _material(thing: Fastener, machine: Machine) -> Material | None:
         return read_material(part.material.name)
     except MaterialError:
         return None  # rubber, glass: nothing is known of threads in it
+
+
+def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bool = False) -> Iterator[AnyThing]:
+    """Yield what is held while a fastener is turned: the other one of its joint, and, while it stays in, what it locks."""
+    names = [thing.counterhold] if thing.counterhold else []
+    for ref in (*names, *(() if comes_out else thing.locks)):
+        held = machine.get(ref.name)
+        if held is not None and held.key != thing.key:
+            yield held
+
+
+def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
+    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that fits.
+
+    It is not the one that turns; None when no other is listed.
+    """
+    if not isinstance(held, Fastener) or held.drive is None:
+        return None
+    named = [library.tools[ref.name] for ref in tools if ref.name in library.tools]
+    fitting = [each for each in (*library.tools.values(), *reversed(named)) if held.drive in each.drives]
+    turning = turning_tool(turned, library)
+    return next((each for each in reversed(fitting) if each.extends is None and each is not turning), None)
+
+
+def turning_tool(thing: Fastener, library: Library) -> Tool | None:
+    """Return the tool that turns a fastener: its own, or else the first that fits its drive."""
+    if thing.tool is not None and thing.tool.name in library.tools:
+        return library.tools[thing.tool.name]
+    fitting = (each for each in library.tools.values() if each.extends is None and thing.drive in each.drives)
+    return next(fitting, None) if thing.drive else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ def _wrenches(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator
     found: list[Tool] = []
     for ref in step.things:
         thing = words.things.get(ref.name)
-        torque = step.action.torque or (thing.last_torque if isinstance(thing, Fastener) else None)
+        torque = step.action.shown(thing) if isinstance(thing, Fastener) else None
         if not isinstance(thing, Fastener) or torque is None:
             continue
         dial = dial_of(thing, torque, words.library, step.tools)

@@ -106,7 +106,7 @@ class Tightening(Things):
         thing = self.things.get(ref.name)
         if not isinstance(thing, Fastener):
             return ()
-        torque = action.torque or thing.last_torque
+        torque = action.shown(thing)
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
             return self._running(thing, torque, staged=bool(thing.stages) and action.torque is None)
@@ -140,6 +140,8 @@ class Tightening(Things):
         order = f" {words}" if words and not some else ""
         torque = self.torque(thing, action.torque)
         threads = None if ref.name in stays_in else self.threads(thing, pieces)
+        if action.stage is not None:
+            return phrase(body, order, self.one_stage(thing, action, pieces))
         if thing.stages and action.torque is None:
             body = phrase(
                 body,
@@ -147,13 +149,22 @@ class Tightening(Things):
                 self.stages(thing),
             )
         elif torque:
-            around = "" if some else self.times_round(thing)
+            around = " for now" if action.is_stage(thing) else "" if some else self.times_round(thing)
             body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
             return phrase(body, f"{order} by hand{until(thing.by_hand)}")
         else:
             return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
+
+    def one_stage(self, thing: Fastener, action: Tighten, pieces: int) -> Phrase:
+        """Return a stage to which a step tightens: ` until they are snug, for now`, ` 90° further`."""
+        assert action.stage is not None
+        if action.stage.kind is StageKind.SNUG:
+            return phrase(f" until {'it is' if pieces == 1 else 'they are'} snug, for now")
+        later = " for now" if action.is_stage(thing) else ""
+        share = f", {self.quantity(action.stage.quantity)} of the torque," if later and action.stage.quantity else ""
+        return phrase(" ", *self.stage(action.stage, thing.due_torque), share, later)
 
     def gently(self, things: Sequence[Ref]) -> str:
         """Return how fasteners come loose whose part may warp: `in the opposite order, half a turn at a time`."""
