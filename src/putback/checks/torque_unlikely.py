@@ -14,11 +14,11 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
-from putback.joints.readings import likely, meant
+from putback.joints.readings import advised
 from putback.joints.stages import StageKind, by_angle, disagree
 from putback.joints.turning import Elongation, stretch
 from putback.ledger.opened import Opened
-from putback.model.fastened import band_of, joint_of, kind_of
+from putback.model.fastened import band_of, joint_of, kind_of, other_thread
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
 from putback.model.said import place_of
@@ -96,9 +96,7 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, lib
         return
     if judgement.wrong is Wrong.LOW and by_angle(thing.stages):
         return  # the angle does the rest
-    reading = meant(torque, joint) or "if it is right, add 'torque-confirmed: by what'"
-    hint = f"{likely(joint, torque.unit)}; {reading}"
-    yield Fault(span, _message(thing, torque, joint, judgement), also, hint)
+    yield Fault(span, _message(thing, torque, joint, judgement), also, advised(torque, joint, other_thread(thing)))
 
 
 def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[Fault]:

@@ -79,7 +79,7 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
         wrong, limit = Wrong.HIGH, most if joint.seals and not joint.strength else proof
     else:
         limit = bears
-        if high < least:
+        if high < least and not joint.light:
             wrong = Wrong.LOW
     return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit))
 

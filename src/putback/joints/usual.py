@@ -132,6 +132,8 @@ def unusual(torque: tuple[float, float], joint: Joint) -> Unusual | None:
         return Unusual.HIGH
     if _strips(middle, joint):
         return Unusual.STRIPS
+    if joint.light or joint.locks:
+        return None
     return Unusual.LOW if middle < _least(joint, safe(joint)[1]) else None
 
 
