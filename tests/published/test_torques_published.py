@@ -37,14 +37,14 @@ BOLTS = [torque for torque in TORQUES if not torque.joint.seals and str(torque) 
 PLUGS = [torque for torque in TORQUES if torque.joint.seals]
 
 FLOORS = {
-    "decimal point to the right (× 10)": (1.0, 0.955, 1.0, 0.988),
+    "decimal point to the right (× 10)": (1.0, 0.955, 1.0, 0.986),
     "decimal point to the left (÷ 10)": (1.0, 0.654, 1.0, 0.970),
     "lbf·in written as N·m (× 8.85)": (1.0, 0.955, 1.0, 0.975),
     "N·m written as lbf·in (÷ 8.85)": (1.0, 0.552, 1.0, 0.954),
     "lbf·in written as lbf·ft (× 12)": (1.0, 0.955, 1.0, 0.991),
     "lbf·ft written as lbf·in (÷ 12)": (1.0, 0.751, 1.0, 0.975),
     "kgf·m written as N·m (÷ 9.81)": (1.0, 0.646, 1.0, 0.970),
-    "N·m written as kgf·m (× 9.81)": (1.0, 0.955, 1.0, 0.988),
+    "N·m written as kgf·m (× 9.81)": (1.0, 0.955, 1.0, 0.986),
     "N·m written as N·cm (÷ 100)": (1.0, 0.924, 1.0, 1.0),
     "N·cm written as N·m (× 100)": (1.0, 1.0, 1.0, 1.0),
     "two sizes up in the table": (0.704, 0.325, 0.952, 0.587),

@@ -41,7 +41,7 @@ THIN_NUT = (0.03, 0.19)
 """For thin nuts, which mostly only lock."""
 NO_CLASS = (0.03, 0.25)
 """For bolts of no stated class, by the proof stress of class 8.8."""
-PLUG, SPARK_PLUG = (0.012, 0.24), (0.012, 0.14)
+PLUG, SPARK_PLUG = (0.012, 0.27), (0.012, 0.14)
 """For what only seals, by the proof stress of class 4.6."""
 
 SAFE = 0.90

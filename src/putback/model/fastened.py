@@ -66,7 +66,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         insert=thing.insert,
         seals=is_sealing(thing),
         light=kind_of(thing) in LIGHT,
-        locks=kind_of(thing) in LOCKING,
+        locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
         bore=_mm(thing.bore),
         shank=_mm(thing.shank),
@@ -126,7 +126,7 @@ def meant_kind(kind: str) -> str | None:
 
 
 def other_thread(thing: Fastener) -> str | None:
-    """Return the thread that a fastener's hexagon is usual on, where it does not go with the one that is stated: M10."""
+    """Return the thread that a hexagon is usual on, where it does not go with the one that is stated: M10."""
     drive = read_drive(thing.drive) if thing.drive else None
     if drive is None or drive.unit != "mm" or thing.screw is None or (kind_of(thing) or "bolt") not in BOLTS:
         return None
@@ -170,7 +170,8 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
 
 
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
-    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that fits.
+    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that
+    fits.
 
     It is not the one that turns; None when no other is listed.
     """
