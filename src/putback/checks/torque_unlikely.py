@@ -16,7 +16,7 @@ from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.readings import advised
 from putback.joints.stages import StageKind, by_angle, disagree
-from putback.joints.turning import Elongation, stretch
+from putback.joints.turning import stretch
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, kind_of, other_thread
 from putback.model.library import Library
@@ -81,22 +81,25 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if low is None or high is None or thing.torque_confirmed:
+    if low is None or high is None:
         return
     also = (Also(thing.span, "the fastener"),) if thing.torque_span != span else ()
     judgement = judge((low, high), joint) if joint else None
+    if thing.torque_confirmed and not (judgement and judgement.breaks):
+        return  # nobody can confirm what breaks the bolt in any case
     if joint is None or judgement is None:
         band = band_of(thing)
         side = sized.off((low, high), band, sized.FAR) if band else None
         if band and side:
-            usual = f"{digits(band.low)} to {digits(band.high)} N·m"
+            usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
             yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also)
         return
     if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
         return
     if judgement.wrong is Wrong.LOW and by_angle(thing.stages):
         return  # the angle does the rest
-    yield Fault(span, _message(thing, torque, joint, judgement), also, advised(torque, joint, other_thread(thing)))
+    hint = advised(torque, joint, other_thread(thing), sure=judgement.breaks)
+    yield Fault(span, _message(thing, torque, joint, judgement), also, hint)
 
 
 def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[Fault]:
@@ -108,15 +111,10 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
         span = place_of(angles[-1].text, thing.span)
         torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
         what = " ".join(filter(None, [thing.thread, thing.grade]))
-        message = f"{torque}{digits(found.angle)}° stretch {what} by {_strain(found)}"
+        message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
         yield Fault(
             span, message, (), "add up all stages and look them up; if it is right, add 'torque-confirmed: by what'"
         )
-
-
-def _strain(found: Elongation) -> str:
-    length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
-    return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
 
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from putback.joints.friction import Band
-from putback.joints.joint import WEAKEST, Joint
+from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import MemberLoad
 
 MOST = 1.0
@@ -55,6 +55,8 @@ class Judgement:
     """What it can press together with, N."""
     share: tuple[float, float]
     """The same by what bears least: the proof load, or what the threads bear."""
+    breaks: bool = False
+    """Whether it breaks the bolt whatever the friction is; of no stated class, the strongest one."""
 
 
 def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
@@ -81,7 +83,8 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
         limit = bears
         if high < least and not joint.light:
             wrong = Wrong.LOW
-    return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit))
+    tensile = (joint.strength or STRONGEST).at(joint.thread.diameter).tensile * joint.area
+    return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit), low > tensile)
 
 
 def is_loose_on_purpose(joint: Joint) -> bool:

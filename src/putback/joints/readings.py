@@ -18,11 +18,15 @@ CONFIRM = "if it is right, add 'torque-confirmed: by what'"
 """What to do about a torque that is right."""
 
 
-def advised(torque: Quantity, joint: Joint, other: str | None = None) -> str:
-    """Return a hint for a torque that does not fit; `other` is the thread that the spanner speaks for."""
+def advised(torque: Quantity, joint: Joint, other: str | None = None, *, sure: bool = False) -> str:
+    """Return a hint for a torque that does not fit; `other` is the thread that the spanner speaks for.
+
+    With `sure`, it breaks the bolt in any case, and nobody can confirm it.
+    """
     if other is not None:
         return f"the spanner is that of {other}: look at the thread first"
-    return f"{likely(joint, torque.unit)}; {meant(torque, joint) or CONFIRM}"
+    rest = meant(torque, joint) or ("" if sure else CONFIRM)
+    return f"{likely(joint, torque.unit)}{'; ' if rest else ''}{rest}"
 
 
 def likely(joint: Joint, unit: str) -> str:
