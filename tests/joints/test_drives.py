@@ -27,7 +27,8 @@ from putback.joints.threads import read_thread
 def test_a_hexagon_is_read(text: str, size: float, inside: bool | None, unit: str | None) -> None:
     found = read_drive(text)
     assert found is not None
-    assert (found.size, found.inside, found.unit) == (pytest.approx(size), inside, unit)
+    assert found.size == pytest.approx(size)
+    assert (found.inside, found.unit) == (inside, unit)
 
 
 @pytest.mark.parametrize("text", ["T30", "torx T50", "PH2", "slotted", "hex", "13 mm", "hex 10 mm and T30", "x" * 90])
@@ -41,7 +42,8 @@ def test_another_drive_is_none(text: str) -> None:
         # ISO 4014, DIN 931, JIS B 1180, EN 1662 and ASME B18.2.1; the last of each is that of a heavy or flanged head
         ("M6", (8, 10)), ("M8", (10, 12, 13)), ("M10", (13, 14, 15, 16, 17)), ("M12", (16, 17, 18, 19, 21)),
         ("M14", (19, 21, 22)), ("M16", (22, 24, 27)), ("M20", (27, 30, 32)), ("M24", (32, 36, 41)),
-        ("M30", (41, 46, 50)), ("1/4-20 UNC", (9.525, 11.1125)), ("3/8-16 UNC", (12.7, 14.2875)), ("1/2-13 UNC", (19.05, 22.225)),
+        ("M30", (41, 46, 50)),
+        ("1/4-20 UNC", (9.525, 11.1125)), ("3/8-16 UNC", (12.7, 14.2875)), ("1/2-13 UNC", (19.05, 22.225)),
     ],
 )  # fmt: skip
 def test_heads_of_the_standards_suit_their_threads(thread: str, sizes: tuple[float, ...]) -> None:
@@ -50,7 +52,7 @@ def test_heads_of_the_standards_suit_their_threads(thread: str, sizes: tuple[flo
 
 @pytest.mark.parametrize(
     ("thread", "keys"),
-    [("M4", (2, 2.5, 3)), ("M5", (2.5, 3, 4)), ("M6", (3, 4, 5)), ("M8", (4, 5, 6)), ("M10", (5, 6, 8)), ("M12", (6, 10))],
+    [("M4", (2, 2.5, 3)), ("M5", (2.5, 3, 4)), ("M6", (3, 4, 5)), ("M8", (4, 5, 6)), ("M10", (5, 8)), ("M12", (6, 10))],
 )  # fmt: skip
 def test_sockets_of_the_standards_suit_their_threads(thread: str, keys: tuple[float, ...]) -> None:
     for inside in (True, None):
