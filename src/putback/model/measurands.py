@@ -130,7 +130,8 @@ SIDES: tuple[tuple[str, str, str], ...] = (
 
 EITHER: tuple[tuple[str, str], ...] = (
     ("free length, free height, length", "extension tension return pull pullback"),
-    ("play", "pedal clutch lever handle rope cable throttle wheel steering"),
+    ("length, height", "fitted installed assembled compressed loaded load"),
+    ("play", "pedal clutch lever handle rope cable throttle steering"),
     ("clearance, gap, end gap, ring gap", "new shim spacer fan"),
 )
 """Terms, and words beside which their limit may be on either side: a return spring wears long, a pedal needs some play."""

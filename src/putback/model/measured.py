@@ -45,6 +45,9 @@ def measured(words: str, of: str = "") -> Measured | None:
     """Return what some words say is measured, `of` a thing where they do not say it; None when nobody can tell."""
     phrases = _phrases(words)
     found = _head(phrases)
+    if found is None and len(phrases) > 1 and phrases[1][0] == "to":  # valve stem to guide clearance
+        phrases = [("", phrases[0][1] + phrases[1][1]), *phrases[2:]]
+        found = _head(phrases)
     if found is None:
         return None
     term, before, carried = found
@@ -109,6 +112,8 @@ def _head(phrases: list[tuple[str, list[str]]]) -> tuple[str, list[str], bool] |
 
 
 def _single(word: str) -> str:
+    if word.endswith(("shes", "ches", "xes", "sses")):
+        return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith(("ss", "us")) and word != "revs" else word
 
 
@@ -128,7 +133,12 @@ def _sides() -> dict[str, list[tuple[frozenset[str], str]]]:
 
 @cache
 def _either() -> dict[str, frozenset[str]]:
-    return {" ".join(term.split()): frozenset(words.split()) for terms, words in EITHER for term in terms.split(",")}
+    found: dict[str, frozenset[str]] = {}
+    for terms, words in EITHER:
+        for term in terms.split(","):
+            name = " ".join(term.split())
+            found[name] = found.get(name, frozenset()) | frozenset(words.split())
+    return found
 
 
 def _side(term: str, hosts: list[str], every: set[str]) -> str | None:

@@ -34,7 +34,7 @@ _FUNCTION = _set(
 _NAYS = _set("no none not nothing without never")
 
 _JUDGING = _set(
-    """good well fine ok okay proper properly correct correctly rightly ready satisfactory satisfactorily satisfying
+    """according accordance conformance intended specification specifications spec specs manufacturer manufacturer's manufacturers maker maker's makers good well fine ok okay proper properly correct correctly rightly ready satisfactory satisfactorily satisfying
     acceptable acceptably adequate adequately sufficient sufficiently suitable suitably appropriate
     appropriately normal normally usual usually regular expected reasonable reasonably serviceable
     serviceability unserviceable safe safely safety required needed necessary desired applicable specified
@@ -78,7 +78,7 @@ _GENERIC = _set(
     part parts thing things person persons personnel people operator operators crew user users driver machine
     machinery guidance amount meet meets met comply complies compliance conform conforms see look looks looking
     seem seems appear appears refer check checks checked inspect inspected test tested tests make sure ensure
-    verify verified confirm found sign signs indication indications evidence"""
+    verify verified confirm found sign signs indication indications evidence repair fulfil fulfils fulfill fulfills fulfilled applied"""
 )
 """Words that stand for anything."""
 
@@ -90,12 +90,12 @@ _WEAK = _set(
     fitted fitting fits fit mounted mounting fastened fastening fixed attached attachment secured securing
     tightened tightness tight torqued tensioned lubricated lubrication routed routing connected connection
     connections located location positioned position positions placed placement assembled assembly closed closes
-    closing opened opens opening running runs run moving moves move movement turning turns turn rotating rotates
+    closing opened opens opening turned given stated stowed decent running runs run moving moves move movement turning turns turn rotating rotates
     rotation returns return returning engaged engages engagement sealed seals sealing contact contacts meshed
     mesh meshing latched latches locked locks locking charged filled cleaned cleanliness supported support set
     sets setting settings timed tuned balanced calibrated bonded grounded earthed started starts starting stops
     stopping shifting shifts respond responds response reacts behaves behaviour behavior idles idling performs
-    ground earth engine system brake brakes light lights lamp lamps noise sound wear worn damage level colour
+    ground earth engine system performs stage brake brakes light lights lamp lamps noise sound wear worn damage level colour
     color size type kind reading readings signal action motion feel feels sounds load effect fit sound right"""
 )
 """Words that say something alone, and nothing of which somebody only says that it is good."""
