@@ -22,7 +22,7 @@ from putback.source.finding import Level
 from putback.units import QuantityError, disagreement, parse_any
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.NUMBERS
 
 FAILS = """
 steps:
@@ -63,7 +63,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _texts(opened: Opened) -> Iterator[Said]:
     """Yield all that an author said in the YAML files of a guide."""
     guide, machine = opened.guide, opened.guide.machine
-    records: list[object] = [guide.cover, guide.library]
+    records: list[object] = [guide.library] if guide.cover is None else [guide.cover, guide.library]
     if machine is not None:
         records += [machine, *machine.things.values()]
     for sequence in opened.nesting.sequences():
