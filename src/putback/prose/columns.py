@@ -1,4 +1,4 @@
-"""Numbers in a table whose heads have the units: 0.28 below `mm` and 0.011 below `in`, or 0.28 (0.011) below `mm (in)`."""
+"""Numbers in a table whose heads have the units: 0.28 below `mm` and 0.011 below `in`, 0.28 (0.011) below `mm (in)`."""
 
 from __future__ import annotations
 
