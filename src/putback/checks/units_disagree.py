@@ -14,6 +14,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.machine import Thing
 from putback.model.said import Said, said_in
+from putback.prose.columns import may_have_columns, wrong_cells
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
 from putback.prose.pairs import WrongPair, wrong_pairs
@@ -22,7 +23,7 @@ from putback.source.finding import Level
 from putback.units import QuantityError, disagreement, parse_any
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.NUMBERS
 
 FAILS = """
 steps:
@@ -54,16 +55,20 @@ def find(opened: Opened) -> Iterator[Fault]:
         if "(" in said or "/" in said or "[" in said or "=" in said:
             yield from _in_value(said)
     for path, page in opened.guide.pages.items():
-        if any(_wrong(" ".join(part.split())) for part in page.split("\n\n")):
+        columns = may_have_columns(page)
+        if columns or any(_wrong(" ".join(part.split())) for part in page.split("\n\n")):
             prose = read_page(path, page)
             for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
                 yield from in_words(passage)
+            for row in prose.rows if columns else ():
+                for cell, pair in wrong_cells(row):
+                    yield Fault(cell.span(pair.start, pair.end), pair.message)
 
 
 def _texts(opened: Opened) -> Iterator[Said]:
     """Yield all that an author said in the YAML files of a guide."""
     guide, machine = opened.guide, opened.guide.machine
-    records: list[object] = [guide.cover, guide.library]
+    records: list[object] = [guide.library] if guide.cover is None else [guide.cover, guide.library]
     if machine is not None:
         records += [machine, *machine.things.values()]
     for sequence in opened.nesting.sequences():
