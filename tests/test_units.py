@@ -430,7 +430,7 @@ REFUSED = [
         "18 N·m (2 kg)",
         Kind.TORQUE,
         "'2 kg' is a mass, and a torque is expected",
-        "write it as in '18 N·m'",
+        KG,
         False,
     ),
     (
