@@ -120,7 +120,9 @@ BAD = {
         ["pump/machine.yaml:3:3 wrong-shape: 'parts' must be a mapping from names to parts, and is a list"],
     ),
     "a misspelt verb": Bad(
-        job("  - inspekt: lid\n    note: Look for cracks.\n"), 1, [f"{LOOK}:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?"]
+        job("  - inspekt: lid\n    note: Look for cracks.\n"),
+        1,
+        [f"{LOOK}:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?"],
     ),
     "two verbs": Bad(
         job("  - remove: lid\n    install: lid\n"),
@@ -132,7 +134,10 @@ BAD = {
         job("  - inspect:\n"), 1, [f"{LOOK}:3:5 wrong-shape: 'inspect' has no value"], "a name or a list of names"
     ),
     "an unknown part": Bad(
-        job("  - inspect: lidd\n    note: Look for cracks.\n"), 1, [f"{LOOK}:3:14 unknown-name: nothing is called 'lidd'"], "did you mean 'lid'?"
+        job("  - inspect: lidd\n    note: Look for cracks.\n"),
+        1,
+        [f"{LOOK}:3:14 unknown-name: nothing is called 'lidd'"],
+        "did you mean 'lid'?",
     ),
     "a bare number": Bad(
         machine(MACHINE.replace("4 N·m", "4")),
@@ -359,7 +364,13 @@ def test_a_broken_machine_file_says_what_follows_from_it(write_guide: Write, put
 
 
 def test_two_guides_of_which_one_is_broken(write_guide: Write, putback: Putback) -> None:
-    write_guide({"motor/machine.yaml": "machine: [\n", "motor/guide.yaml": GUIDE, **job("  - inspect: lidd\n    note: Look for cracks.\n")})
+    write_guide(
+        {
+            "motor/machine.yaml": "machine: [\n",
+            "motor/guide.yaml": GUIDE,
+            **job("  - inspect: lidd\n    note: Look for cracks.\n"),
+        }
+    )
     answer = putback("lint", "--format", "json")
     assert [found.split(" ")[0] for found in answer.findings] == ["motor/machine.yaml:2:1", "pump/jobs/look.yaml:3:14"]
     assert answer.code == 2

@@ -132,7 +132,9 @@ def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Wri
 
 
 def test_names_of_the_library_are_told_without_a_machine(write_guide: Write) -> None:
-    job = "job: Look\nsteps:\n  - caution: nothing-known\n  - inspect: lid\n    note: Look for cracks.\n    tool: soket\n"
+    job = (
+        "job: Look\nsteps:\n  - caution: nothing-known\n  - inspect: lid\n    note: Look for cracks.\n    tool: soket\n"
+    )
     write_guide({"pump/machine.yaml": "machine: [\n", "pump/jobs/look.yaml": job})
     assert told()[:2] == [
         "jobs/look.yaml:3 no caution is called 'nothing-known'",

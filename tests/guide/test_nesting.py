@@ -44,7 +44,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("a")},
         ["shared/blocks/a.yaml:3:9 the block does itself: a does b does a"],
     ),
-    "each other, by undo in otherwise": (
+    "each other, by reverse in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
         ["shared/blocks/a.yaml:6:18 the block does itself: a does b does a"],
     ),
@@ -71,7 +71,10 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         ],
     ),
     "nobody does it": (
-        {"pump/blocks/a.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"), "shared/blocks/c.yaml": does("c")},
+        {
+            "pump/blocks/a.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"),
+            "shared/blocks/c.yaml": does("c"),
+        },
         ["shared/blocks/c.yaml:3:9 the block does itself: c does c"],
     ),
     "a long one": (
@@ -117,7 +120,11 @@ def test_a_job_beside_a_loop_is_checked(write_guide: Write, putback: Putback) ->
 
 def chain(length: int, link: str = "  - do: {name}\n") -> Files:
     files: Files = {f"shared/blocks/b{n:03}.yaml": block(link.format(name=f"b{n + 1:03}")) for n in range(1, length)}
-    return {**files, f"shared/blocks/b{length:03}.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"), "pump/jobs/look.yaml": DEEP}
+    return {
+        **files,
+        f"shared/blocks/b{length:03}.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"),
+        "pump/jobs/look.yaml": DEEP,
+    }
 
 
 DEEP = "job: Look\nsteps:\n  - do: b001\n"

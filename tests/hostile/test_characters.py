@@ -157,7 +157,9 @@ def test_no_character_of_a_script_is_refused() -> None:
 def test_a_text_of_which_nothing_is_seen_is_no_text(text: str, tmp_path: Path) -> None:
     assert is_blank(text)
     written = "".join(f"\\u{ord(character):04x}" for character in text)
-    ((place, said),) = tell(tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n'})
+    ((place, said),) = tell(
+        tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n'}
+    )
     assert place == f'"{written}"'
     assert said in ("wrong-shape: 'job' is empty", "wrong-shape: 'job' is blank")
 

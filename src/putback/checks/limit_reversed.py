@@ -54,5 +54,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         forms, becomes, lacks, sign = _WRONG[what.side]
         if quantity.form in forms:
             article = "an" if what.term[0] in "aeio" else "a"
-            message = f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
+            message = (
+                f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
+            )
             yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? else write both ends")

@@ -4,7 +4,8 @@ A number without a limit decides nothing: the reader writes down 0.3 mm and does
 to inspect a seal, and is not told what for, looks at it.
 
 Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect` add
-`for:` with what to look for. For a part, `wear` in the machine file says it for all jobs.
+`for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
+setting does.
 """
 
 import re
@@ -12,7 +13,7 @@ from collections.abc import Iterator, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.machine import Part
+from putback.model.good import limit_on
 from putback.model.said import Said
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
@@ -46,7 +47,9 @@ steps:
 """
 
 
-_ASKS = Late(r"\b(?:for|look|looks|feel|feels|see|listen|whether|crack\w*|worn|wear|damage\w*|leak\w*)\b", re.IGNORECASE)
+_ASKS = Late(
+    r"\b(?:for|look|looks|feel|feels|see|listen|whether|crack\w*|worn|wear|damage\w*|leak\w*)\b", re.IGNORECASE
+)
 """What a note has that says what to look for."""
 
 
@@ -61,11 +64,11 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
+            if isinstance(action, Measure) and action.difference:
+                continue
             known = [things.get(ref.name) for ref in step.things]
-            if isinstance(action, Measure) and all(isinstance(thing, Part) and thing.wear for thing in known):
-                limits = [thing.wear.limit for thing in known if isinstance(thing, Part) and thing.wear]
-                if known and all(limits):
-                    continue
+            if known and all(thing and limit_on(thing, action) for thing in known):
+                continue
             if not isinstance(action, Measure) or not _keeps_position(known):
                 more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is not so"
                 yield Fault(step.key, "nothing says what is good here", hint=f"add 'limit: …'{more}")

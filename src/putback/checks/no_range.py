@@ -85,4 +85,3 @@ def _words(judged: Judged) -> Iterator[Fault]:
             if not says_nothing(limit.text, (judged.words,)):
                 hint += ", or make it a 'check'"
             yield Fault(limit.span, message, hint=hint)
-

@@ -65,4 +65,7 @@ def _one(term: str) -> str:
 
 def _hint(quantity: Quantity, kind: Kind) -> str:
     unit = named(quantity.unit)
-    return asked(unit, kind) or f"look up what was printed, and write it in a unit of {kind.value}, such as {fitting(unit, kind)}"
+    return (
+        asked(unit, kind)
+        or f"look up what was printed, and write it in a unit of {kind.value}, such as {fitting(unit, kind)}"
+    )

@@ -33,7 +33,10 @@ _FORMS: tuple[tuple[Late, str], ...] = tuple(
         (r"(?P<a>.+?),? (?:or|and) (?:less|under|below|smaller|lower)", "<= {a}"),
         (r"(?P<a>.+?),? (?:maximum|max\.?|at most|at the most)", "<= {a}"),
         (rf"(?:not|no|never) (?:{_LESS} than|under|below) (?P<a>.+)", ">= {a}"),
-        (r"(?:over|above|exceeds?|exceeding|at the least|a minimum of|minimum(?: of)?:?|min\.? of) (?P<a>.+)", ">= {a}"),
+        (
+            r"(?:over|above|exceeds?|exceeding|at the least|a minimum of|minimum(?: of)?:?|min\.? of) (?P<a>.+)",
+            ">= {a}",
+        ),
         (r"(?P<a>.+?),? (?:or|and) (?:more|over|above|greater|higher|longer|better)", ">= {a}"),
         (r"(?P<a>.+?),? (?:minimum|min\.?|at least|at the least)", ">= {a}"),
     )

@@ -50,6 +50,7 @@ _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
 }
 """From the unit that was written and the kind that is wanted, to the units that it can have been short for."""
 
+
 def meant(unit: Unit, kind: Kind) -> tuple[str, ...]:
     """Return the units of `kind` that a unit of another kind was probably written for; none when nobody can tell."""
     return _MEANT.get((unit.symbol, kind), ())
