@@ -75,7 +75,7 @@ def read_words() -> list[Words]:
 def read_named() -> list[Named]:
     """Return all names of what is measured."""
     rows = YAML(typ="safe").load(FOLDER / "measured.yaml")["measured"]
-    return [Named(*row, KEPT if number % 2 else TUNED) for number, row in enumerate(rows)]
+    return [Named(words, kind, side, KEPT if n % 2 else TUNED) for n, (words, kind, side) in enumerate(rows)]
 
 
 def report() -> str:

@@ -13,8 +13,8 @@ from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.said import Said, said_in
-from putback.prose.columns import may_have_columns, wrong_cells
 from putback.model.thing import Thing
+from putback.prose.columns import may_have_columns, wrong_cells
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
 from putback.prose.pairs import WrongPair, wrong_pairs

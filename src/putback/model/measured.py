@@ -1,7 +1,7 @@
 """What is measured, from the words of an author: `clearance of the exhaust valve` is a clearance, and that is a length.
 
-English puts first what is measured, then of what: the last known term before the first preposition is taken, and nothing
-when the words before it end in one that is not known (a `pressure switch` is no pressure).
+English puts first what is measured, then of what: the last known term before the first preposition is taken, and
+nothing when the words before it end in one that is not known (a `pressure switch` is no pressure).
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ _PARTS = frozenset(
 )
 """Words that end the name of what is measured."""
 _BESIDE = frozenset(
-    """a an the its their each every both all this that these those again now once here there only cold hot warm left right
-    front rear upper lower inner outer minimum maximum min max total side first second third last new old used actual
+    """a an the its their each every both all this that these those again now once here there only cold hot warm left
+    right front rear upper lower inner outer minimum maximum min max total first second third last new old used actual
     same largest smallest greatest least most deepest worst""".split()  # noqa: SIM905
 )
 _LONGEST = 3
@@ -83,7 +83,7 @@ def _phrases(words: str) -> list[tuple[str, list[str]]]:
 
 
 def _hosts(phrases: list[tuple[str, list[str]]]) -> list[str]:
-    """Return what it is measured of, the nearest first: `length of 20 links of the chain`, `between piston and cylinder`."""
+    """Return what it is measured of, the nearest first: `of 20 links of the chain`, `between piston and cylinder`."""
     found: list[str] = []
     for how, phrase in phrases[1:]:
         if how not in ("of", "between"):

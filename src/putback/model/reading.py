@@ -17,9 +17,11 @@ from putback.model.said import Limit, Said
 from putback.model.terms import Clause, Need, Ref, Waiver, When
 from putback.source.characters import is_blank, visible
 from putback.source.finding import Finding, Level
+from putback.source.grammar import listed
 from putback.source.quoting import quote
 from putback.source.tree import Listing, Mapping, Node, Pair, Text
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
+from putback.units.table import usual
 
 _Meant = TypeVar("_Meant")
 _NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
@@ -90,7 +92,10 @@ class Reader:
         return None
 
     def limit(self, node: Node | None, words: str, of: str) -> Limit | None:
-        """Return a limit, of what `words` name, that must be a quantity; a faulty one is a finding, and a limit all the same."""
+        """Return a limit that must be a quantity; `words` name what is measured, `of` the thing.
+
+        A faulty one is a finding, and a limit all the same.
+        """
         if not isinstance(node, Text):
             return None
         quantity = self._judging(node, words, of)
@@ -109,8 +114,8 @@ class Reader:
             unread = error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value) is not None)
             words = things[0].name if things else ""
             if unread and (strict or measured(words)):
-                self._judging(node, words, "")
-                return Limit(_said(node), unread=True)
+                meant = self._judging(node, words, "")
+                return Limit(_said(node), meant, unread=meant is None)
             return Limit(_said(node))
         return Limit(said := _said(node), replace(quantity, text=said))
 
@@ -120,13 +125,28 @@ class Reader:
             return replace(parse_any(node.value), text=_said(node))
         except QuantityError as error:
             what = measured(words, of)
-            if what is not None:
+            kinds = what.kinds if what else ()
+            if error.bare and kinds == (Kind.DENSITY,):
+                return self._density(node)
+            if len(kinds) == 1:
                 try:
-                    parse(node.value, what.kinds[0])
+                    parse(node.value, kinds[0])
                 except QuantityError as closer:
-                    self._not_read(node, closer)
-                    return None
-            self._not_read(node, error, "write the unit behind the number" if error.bare else None)
+                    error = closer
+                self._not_read(node, error)
+            else:
+                units = listed([usual(kind).symbol for kind in kinds], "or")
+                self._not_read(
+                    node, error, f"write the unit behind the number{units and ': '}{units}" if error.bare else None
+                )
+            return None
+
+    def _density(self, node: Text) -> Quantity | None:
+        """Return a specific gravity, which the trade writes without a unit."""
+        try:
+            return replace(parse(f"{node.value} SG", Kind.DENSITY), text=_said(node))
+        except QuantityError as error:
+            self._not_read(node, error)
             return None
 
     def _not_read(self, node: Text, error: QuantityError, hint: str | None = None) -> None:
