@@ -27,6 +27,7 @@ TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
         """play, free play, backlash, deflection, travel, free travel, toe, toe in, toe out, camber, twist, slack,
         alignment, pitch, misalignment""",
     ),
+    ((_L, Kind.DISTANCE), "distance"),
     ((_L, _A, Kind.SHARE), "taper, opening"),
     ((_L, Kind.SHARE, Kind.MASS), "wear"),
     ((_L, Kind.SHARE), "elongation"),
@@ -113,7 +114,7 @@ SIDES: tuple[tuple[str, str, str], ...] = (
     ("width", "belt", DOWN),
     ("width", "groove keyway slot", UP),
     ("height", "lobe cam", DOWN),
-    ("lobe lift, cam lift, lift, tread depth, margin", "", DOWN),
+    ("lobe lift, cam lift, tread depth, margin", "", DOWN),
     ("depth", "tread", DOWN),
     ("depth", "groove score pit scratch nick dent step", UP),
     ("compression, compression pressure, insulation resistance", "", DOWN),
@@ -130,6 +131,7 @@ SIDES: tuple[tuple[str, str, str], ...] = (
 
 EITHER: tuple[tuple[str, str], ...] = (
     ("free length, free height, length", "extension tension return pull pullback"),
+    ("depth", "ring keyway"),
     ("length, height", "fitted installed assembled compressed loaded load"),
     ("play", "pedal clutch lever handle rope cable throttle steering"),
     ("clearance, gap, end gap, ring gap", "new shim spacer fan"),

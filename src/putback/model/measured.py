@@ -17,7 +17,7 @@ _WORDS = Late(r"[^\W_]+(?:['’][^\W_]+)?|[,;:.(]")
 _PARTS = frozenset(
     """of at in on between under over with when after before while from to for by without against across along through
     during within around above below until till per as that which where than if is are has have must stays stands
-    measured taken pulled pushed pressed turned""".split()  # noqa: SIM905
+    needed drawn past measured taken pulled pushed pressed turned""".split()  # noqa: SIM905
 )
 """Words that end the name of what is measured."""
 _BESIDE = frozenset(

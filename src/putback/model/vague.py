@@ -111,10 +111,10 @@ def says_nothing(text: str, of: Collection[str] = ()) -> bool:
     """Tell whether an English text leaves to the reader what is good; `of` are words that name what is looked at."""
     if _NUMBER.search(text):
         return False
-    names = {word for name in of for word in _words(name)}
     words = _words(_PHRASE.sub("acceptable", text.lower()))
     if not words or not any(_judges(word) for word in words):
         return False
+    names = {word for name in of for word in _words(name)}
     if _empty(words, names):
         return True
     clauses = [clause for clause in map(_words, _CLAUSE.ready.split(text)) if clause]
