@@ -46,7 +46,7 @@ _WRONG = {UP: (_LOW, "more", "greatest", "<="), DOWN: (_HIGH, "less", "least", "
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits with one end, and that the wrong one for what is measured."""
     for judged in judged_in(opened):
-        quantity = judged.limit.quantity
+        quantity = judged.quantity
         if quantity is None or quantity.form not in (*_LOW, *_HIGH):
             continue
         what = judged.what

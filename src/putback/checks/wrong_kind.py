@@ -44,7 +44,8 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits that nothing can be measured against that is called so."""
     for judged in judged_in(opened):
-        quantity, what = judged.limit.quantity, judged.what if judged.limit.quantity else None
+        quantity = judged.quantity
+        what = judged.what if quantity else None
         if quantity is None or what is None or quantity.kind in what.kinds:
             continue
         kind = _likeliest(quantity, what)

@@ -11,8 +11,10 @@ from putback.model.machine import AnyThing, Part
 from putback.model.measured import Measured, measured
 from putback.model.said import Limit
 from putback.model.setting import Setting
+from putback.model.spoken import read_spoken
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
+from putback.units import Quantity, parse_any
 
 
 class Judged(NamedTuple):
@@ -26,6 +28,14 @@ class Judged(NamedTuple):
     """The name of the thing; empty where a step has words."""
     measures: bool
     """Whether it is measured, so that only numbers can tell; else it is checked, and words may."""
+
+    @property
+    def quantity(self) -> Quantity | None:
+        """The limit as a quantity, also where words say one: `no more than 0.3 mm`."""
+        if self.limit.quantity is not None or self.limit.unread:
+            return self.limit.quantity
+        plain = read_spoken(self.limit.text)[1]
+        return parse_any(plain) if plain else None
 
     @property
     def what(self) -> Measured | None:
