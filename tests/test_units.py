@@ -203,6 +203,8 @@ def test_fields() -> None:
     assert (third.fraction, third.digits) == (True, 3)
 
 
+KG = "write the unit that was printed: 'kgf·m' or 'kgf·cm'"
+
 REFUSED = [
     ("", Kind.TORQUE, "the text is empty, and a torque is expected", "write it as in '18 N·m'", False),
     ("", Kind.ANGLE, "the text is empty, and an angle is expected", "write it as in '90°'", False),
@@ -230,7 +232,7 @@ REFUSED = [
         "did you mean 'mN·m'?",
         False,
     ),
-    ("18 qq", Kind.MASS, "'18 qq' has the unknown unit of mass 'qq'", "did you mean 'kg'?", False),
+    ("18 qq", Kind.MASS, "'18 qq' has the unknown unit of mass 'qq'", "write a unit of mass, as in '18 kg'", False),
     ("18 ~~", None, "'18 ~~' has the unknown unit '~~'", "write a known unit, as in '18 N·m'", False),
     (
         "30 KPA",
@@ -240,9 +242,9 @@ REFUSED = [
         False,
     ),
     ("90 C", Kind.TEMPERATURE, "'90 C' has the unknown unit of temperature 'C'", "did you mean '°C'?", False),
-    ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", "write it as in '18 N·m'", False),
-    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "write it as in '18 N'", False),
-    ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "write it as in '18 ml'", False),
+    ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", KG, False),
+    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "did you mean 'lbf'?", False),
+    ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "did you mean 'US fl oz'?", False),
     ("18 N", Kind.ANGLE, "'18 N' is a force, and an angle is expected", "write it as in '90°'", False),
     ("2", Kind.ANGLE, "'2' has no unit", "write the unit, as in '2 turns' or '2°'", True),
     ("1", Kind.ANGLE, "'1' has no unit", "write the unit, as in '1 turn' or '1°'", True),
@@ -428,7 +430,7 @@ REFUSED = [
         "18 N·m (2 kg)",
         Kind.TORQUE,
         "'2 kg' is a mass, and a torque is expected",
-        "write it as in '18 N·m'",
+        KG,
         False,
     ),
     (

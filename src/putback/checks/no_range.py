@@ -55,7 +55,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _is_point(quantity: Quantity) -> bool:
-    if quantity.form not in (Form.VALUE, Form.SPLIT):
+    if quantity.form not in (Form.VALUE, Form.SPLIT) or quantity.kind is Kind.COUNT:
         return False
     if quantity.kind is Kind.SHARE and quantity.low == 100:
         return False
