@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from putback.joints import stages as tightening
 from putback.joints.friction import NOT_STATED, read_condition
@@ -20,9 +20,11 @@ from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity
 
+Made = TypeVar("Made", bound=Fastener)
 
-def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
+
+def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Made]) -> Made:
+    """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = reader.text(facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
@@ -33,7 +35,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
-    return Fastener(
+    return make(
         **shared,
         kind=kind,
         count=count,
@@ -70,6 +72,8 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "passes": reader.whole(facts.get("passes")) or 1,
         "retighten_after": reader.quantity(facts.get("retighten-after"), Kind.TIME),
         "slacken": reader.positive(facts.get("slacken"), Kind.ANGLE),
+        "turns": reader.positive(facts.get("turns"), Kind.ANGLE),
+        "turns_span": turns.span if (turns := facts.get("turns")) else None,
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,

@@ -8,7 +8,18 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
 from putback.model.details import Kit, Stack, Wear
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
+from putback.model.machine import (
+    AnyThing,
+    Control,
+    Fastener,
+    Fluid,
+    Line,
+    Machine,
+    Part,
+    PlainPart,
+    ScrewedPart,
+    noun,
+)
 from putback.model.reading import Reader, entries
 from putback.model.terms import Ref
 from putback.source.finding import Also, Finding, Level
@@ -131,20 +142,39 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     return Control(**shared, positions=refs, normal=rest, any_at_end=free, phrases=phrases)
 
 
+_SCREWED = ("thread", "drive", "torque", "stages", "turns", "by-hand", "no-torque")
+"""With one of these, a part is screwed on by its own thread."""
+_OF_SCREWED = frozenset(
+    {
+        *("class", "compound", "condition", "count", "engagement", "insert", "kind", "length", "passes", "positions"),
+        *("releases-when", "retighten-after", "reuse", "secures", "slacken", "to", "tool", "torque-confirmed"),
+        "wrench-angle",
+    }
+)
+"""What is said of such a part only."""
+
+
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
     wear = facts.get("wear")
-    return Part(
+    own = {
         **shared,
         **_bought(reader, facts),
-        mass=reader.quantity(facts.get("mass"), Kind.MASS),
-        adjustable=reader.flag(facts.get("adjustable")),
-        rotation=reader.text(facts.get("rotation")),
-        material=_material(reader, facts.get("material")),
-        loosen_evenly=reader.flag(facts.get("loosen-evenly")),
-        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
+        "mass": reader.quantity(facts.get("mass"), Kind.MASS),
+        "adjustable": reader.flag(facts.get("adjustable")),
+        "rotation": reader.text(facts.get("rotation")),
+        "material": _material(reader, facts.get("material")),
+        "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
+        "wear": Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
         if isinstance(wear, Mapping)
         else None,
-    )
+    }
+    if any(key in facts.entries for key in _SCREWED):
+        return build_fastener(reader, facts, own, ScrewedPart)
+    for key in [key for key in facts.entries if key in _OF_SCREWED][:1]:
+        message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
+        hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
+    return PlainPart(**own)
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:
@@ -160,7 +190,7 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)})
+    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)}, Fastener)
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from putback.model.machine import AnyThing, Fastener
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.source.grammar import listed, number, plural
 
 
@@ -37,6 +37,11 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
     several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
     return singular if several == 1 else plural_form
+
+
+def goes_in(thing: AnyThing) -> bool:
+    """Tell whether a thing is said to be in or out, as a bolt is, and not on or off."""
+    return isinstance(thing, Fastener) and not isinstance(thing, Part)
 
 
 def title_of(thing: AnyThing) -> str:

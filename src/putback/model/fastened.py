@@ -30,7 +30,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         _material(thing, machine),
         None if engaged is None else engaged * 1000,
         insert=thing.insert is not None,
-        seals=thing.kind in SEALING,
+        seals=thing.kind in SEALING or (isinstance(thing, Part) and not thing.secures),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
+from putback.joints.hands import is_left_hand
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
@@ -62,9 +63,14 @@ class Control(Thing):
         return dict(self.phrases).get(position)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Part(Thing):
-    """What comes off in one piece."""
+    """What comes off in one piece: a `PlainPart`, or a `ScrewedPart` that is a fastener as well.
+
+    It has no slots of its own, so that the second can be both.
+    """
+
+    __slots__ = ()
 
     mass: Quantity | None = None
     """Mass, kg."""
@@ -84,6 +90,11 @@ class Part(Thing):
     """What it is made of."""
     loosen_evenly: bool = False
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainPart(Part):
+    """A part that other things hold."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,6 +149,10 @@ class Fastener(Thing):
     """How far each piece is loosened before that, °."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
+    turns: Quantity | None = None
+    """How far it is turned past hand-tight, ° or turns: of pipe threads, filters and plugs with a gasket."""
+    turns_span: Span | None = None
+    """Where that stands."""
     by_hand: str | None = None
     """How it is tightened by hand, instead of a torque."""
     no_torque: str | None = None
@@ -176,6 +191,11 @@ class Fastener(Thing):
     """The kit that it is sold in."""
 
     @property
+    def left_hand(self) -> bool:
+        """Whether it is loosened clockwise."""
+        return self.screw.left_hand if self.screw else is_left_hand(self.thread or "")
+
+    @property
     def by_angle(self) -> bool:
         """Whether tightening ends by an angle."""
         return by_angle(self.stages)
@@ -188,13 +208,18 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool."""
-        said = self.thread or self.torque or self.stages or self.drive or self.no_torque
+        said = self.thread or self.torque or self.stages or self.turns or self.drive or self.no_torque
         return self.by_hand is None and (bool(said) or self.threaded)
 
     @property
     def threaded(self) -> bool:
         """Whether it has a thread, by what is said of it or by its kind."""
         return bool(self.thread) or self.kind in THREADED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewedPart(Fastener, Part):
+    """A part that is screwed on or in by its own thread: a spark plug, a spin-on filter, an impeller on its shaft."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,4 +316,13 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 def noun(thing: AnyThing) -> str:
     """Return the word for the kind of thing: part, fastener, line, fluid or control."""
-    return type(thing).__name__.lower()
+    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
+
+
+SCREWED = "screwed part"
+"""The kind of a part that can be loosened and tightened."""
+
+
+def kinds_of(thing: AnyThing) -> tuple[str, ...]:
+    """Return what a thing may stand for: its noun, and `screwed part` for a part with a thread."""
+    return (noun(thing), SCREWED) if isinstance(thing, ScrewedPart) else (noun(thing),)

@@ -44,6 +44,10 @@ class FactKind(Enum):
     """A part number."""
     TURN = "turn"
     """The way to turn: clockwise or anticlockwise."""
+    UNSCREWED = "unscrewed"
+    """That a left-hand thread is loosened clockwise: the key of the thing that has it."""
+    SCREWED_IN = "screwed-in"
+    """That a left-hand thread is tightened anticlockwise: the key of the thing that has it."""
     SEEN_FROM = "seen-from"
     """Whence that way is seen, words."""
     ANGLE = "angle"
@@ -98,18 +102,22 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
     match step.action:
         case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
+            yield from _left_hand(refs, things, out=True)
             if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
                 yield Fact(FactKind.GENTLY, "")
         case Install() as action:
             yield from _pieces(action.things, action.count, action.at, things)
             yield from _new(action.things if action.new else (), things)
             yield from _by_hand(action.things, things)
+            yield from _left_hand(action.things, things, out=False)
             if action.turn:
                 yield Fact(FactKind.TURN, action.turn.name)
         case Replace(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
             yield from _new(refs, things)
             yield from _by_hand(refs, things)
+            yield from _left_hand(refs, things, out=True)
+            yield from _left_hand(refs, things, out=False)
         case Tighten() as action:
             yield from _tight(step, action, things, library)
         case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
@@ -217,6 +225,15 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
     for group in _groups(refs, things):
         if group.by_hand and not group.turned:
             yield Fact(FactKind.BY_HAND, group.by_hand)
+            if group.turns:
+                yield Fact(FactKind.TORQUE, group.turns)
+
+
+def _left_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing], *, out: bool) -> Iterator[Fact]:
+    """Yield that left-hand threads are turned the other way, to come out or to go in."""
+    for group in _groups(refs, things):
+        if group.left_hand:
+            yield Fact(FactKind.UNSCREWED if out else FactKind.SCREWED_IN, group.key)
 
 
 def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
@@ -229,17 +246,22 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
                     yield Fact(FactKind.TORQUE, aim)
         elif action.torque or group.torque:
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
+        elif group.turns and not group.by_hand:
+            yield Fact(FactKind.TORQUE, group.turns)
         elif words := group.by_hand or group.no_torque:
             yield Fact(FactKind.BY_HAND, words)
+            if group.turns:
+                yield Fact(FactKind.TORQUE, group.turns)
         if (action.count or len(action.at) or group.count) >= group.count:
             yield from _round(group)
         film = condition_of(group, library).film
-        if film and (action.torque or group.torque or group.stages):
+        if film and (action.torque or group.torque or group.stages or group.turns):
             yield Fact(FactKind.FILM, film.value)
         torque = action.torque or group.last_torque
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+    yield from _left_hand(action.things, things, out=False)
 
 
 def _round(group: Fastener) -> Iterator[Fact]:

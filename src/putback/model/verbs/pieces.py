@@ -19,7 +19,7 @@ from putback.model.states import (
     tighten,
 )  # fmt: skip
 from putback.model.terms import Ref
-from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
+from putback.model.verb import PIECES, TURNED, Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
@@ -98,10 +98,10 @@ def _taken(action: Remove, thing: AnyThing | None, by: int) -> Change | None:
         return part._replace(on=False, off_by=by) if part.on else part
 
     match thing:
-        case Part():
-            return off
         case Fastener() as group:
             return lambda state: take_out(of(GroupState, state), action.count, by, chosen(group, action.at))
+        case Part():
+            return off
         case _:
             return None
 
@@ -112,19 +112,17 @@ def _put(action: Install, thing: AnyThing | None, by: int) -> Change | None:
         return part if part.on else part._replace(on=True, on_by=by)
 
     match thing:
-        case Part():
-            return on
         case Fastener() as group:
             at, finished = chosen(group, action.at), not group.turned
             return lambda state: put_in(of(GroupState, state), action.count, by, finished=finished, at=at)
+        case Part():
+            return on
         case _:
             return None
 
 
 def _swapped(action: Replace, thing: AnyThing | None, by: int) -> Change | None:
     match thing:
-        case Part():
-            return lambda state: of(PartState, state)._replace(on=True, off_by=by, on_by=by)
         case Fastener() as group:
             at, finished = chosen(group, action.at), not group.turned
 
@@ -133,6 +131,8 @@ def _swapped(action: Replace, thing: AnyThing | None, by: int) -> Change | None:
                 return put_in(out, action.count, by, finished=finished, at=at)
 
             return swap
+        case Part():
+            return lambda state: of(PartState, state)._replace(on=True, off_by=by, on_by=by)
         case _:
             return None
 
@@ -281,7 +281,7 @@ LOOSEN = Verb(
     name="loosen",
     arguments=Loosen,
     read=_read_loosen,
-    takes=("fastener",),
+    takes=TURNED,
     other_words=("back-off", "ease", "slacken", "undo-bolts", "untighten"),
     mentions=_positions,
     way=Way.HELD,
@@ -295,7 +295,7 @@ TIGHTEN = Verb(
     name="tighten",
     arguments=Tighten,
     read=_read_tighten,
-    takes=("fastener",),
+    takes=TURNED,
     other_words=("fasten", "retighten", "retorque", "secure"),
     mentions=_positions,
     way=Way.HELD,

@@ -25,8 +25,14 @@ class Remarks(Safety):
 
     # Of a thing, on the machine's page.
 
-    def remarks(self, thing: AnyThing) -> Iterator[str]:
-        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+    def remarks(self, thing: AnyThing, *, of_thread: bool = False) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; the author's note comes last.
+
+        With `of_thread`, it is said of how a part is screwed on; the rest stands in another table.
+        """
+        if of_thread and isinstance(thing, Fastener):
+            yield from self._of_fastener(thing)
+            return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
         match thing:
@@ -71,7 +77,10 @@ class Remarks(Safety):
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
             yield f"Why this torque: {ended(thing.torque_confirmed)}"
-        yield from filter(None, [self.bought(thing)])
+        if thing.left_hand:
+            yield "Left-hand thread: loosened clockwise, tightened anticlockwise."
+        if not isinstance(thing, Part):
+            yield from filter(None, [self.bought(thing)])
         if thing.positions:
             places = joined([place.replace("-", " ") for place in thing.positions])
             yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."

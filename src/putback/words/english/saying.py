@@ -103,6 +103,10 @@ class Saying(Steps):
             case FactKind.TURN, str() as way:
                 found = {"clockwise": _CLOCKWISE, "anticlockwise": _ANTI}.get(way)
                 return states_words(text, way) if found is None else found.search(text) is not None
+            case FactKind.UNSCREWED, _:
+                return _CLOCKWISE.search(text) is not None
+            case FactKind.SCREWED_IN, _:
+                return _ANTI.search(text) is not None
             case FactKind.GENTLY, _:
                 return _GENTLY.search(text) is not None
             case FactKind.ROUNDS, int() as rounds:
@@ -150,6 +154,8 @@ class Saying(Steps):
                 return phrase(f"part number {shown}")
             case FactKind.TURN:
                 return phrase(self.turning(shown))
+            case FactKind.UNSCREWED | FactKind.SCREWED_IN:
+                return phrase(self.left_hand(shown, out=fact.kind is FactKind.UNSCREWED))
             case FactKind.GENTLY:
                 return phrase("in the opposite order, half a turn at a time, until all are loose")
             case FactKind.ORDER:

@@ -27,9 +27,9 @@ class Steps(Work):
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
         if isinstance(step.action, Tighten):
-            return self.tighten(step.action, step.tools, stays_in)
+            return phrase(self.tighten(step.action, step.tools, stays_in), self.hands(step))
         say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
-        return say(step.action, step.tools)
+        return phrase(say(step.action, step.tools), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
         """`Put the drain pan in place: under the drain plug.`"""
