@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.guide.meant import UnknownName
 from putback.ledger.opened import Opened
-from putback.model.machine import SCREWED
 from putback.model.terms import Ref
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
@@ -58,7 +57,7 @@ def fault_of(unknown: UnknownName) -> Fault:
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
         hint = f"write '{use.verb.better[kind]}: {name}'"
-    elif kind == "part" and SCREWED in use.kinds:
+    elif kind == "part" and use.kinds == ("fastener",):
         hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
     article = "an" if kind[0] in "aeiou" else "a"

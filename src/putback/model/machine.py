@@ -319,10 +319,6 @@ def noun(thing: AnyThing) -> str:
     return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
 
 
-SCREWED = "screwed part"
-"""The kind of a part that can be loosened and tightened."""
-
-
 def kinds_of(thing: AnyThing) -> tuple[str, ...]:
-    """Return what a thing may stand for: its noun, and `screwed part` for a part with a thread."""
-    return (noun(thing), SCREWED) if isinstance(thing, ScrewedPart) else (noun(thing),)
+    """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
+    return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
 
-from putback.model.machine import SCREWED, AnyThing, Machine, kinds_of
+from putback.model.machine import AnyThing, Machine, kinds_of
 from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.model.states import MarkState, State
@@ -21,8 +21,6 @@ from putback.source.tree import Node
 
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
-TURNED = ("fastener", SCREWED)
-"""What is loosened and tightened."""
 ANY_THING = ("part", "fastener", "line", "fluid", "control")
 
 _HANDLED = frozenset({"part", "fastener", "line", "fluid"})
@@ -174,7 +172,7 @@ class Verb(Generic[A]):
     @property
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
-        return bool(self.takes) and not self.words and set(self.takes) <= {*ANY_THING, SCREWED}
+        return bool(self.takes) and not self.words and set(self.takes) <= set(ANY_THING)
 
     def takes_thing(self, thing: AnyThing) -> bool:
         """Tell whether it can be done to a thing of the machine."""

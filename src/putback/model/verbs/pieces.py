@@ -19,7 +19,7 @@ from putback.model.states import (
     tighten,
 )  # fmt: skip
 from putback.model.terms import Ref
-from putback.model.verb import PIECES, TURNED, Action, Change, Mention, Verb, Way, WayForth
+from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
@@ -281,7 +281,7 @@ LOOSEN = Verb(
     name="loosen",
     arguments=Loosen,
     read=_read_loosen,
-    takes=TURNED,
+    takes=("fastener",),
     other_words=("back-off", "ease", "slacken", "undo-bolts", "untighten"),
     mentions=_positions,
     way=Way.HELD,
@@ -295,7 +295,7 @@ TIGHTEN = Verb(
     name="tighten",
     arguments=Tighten,
     read=_read_tighten,
-    takes=TURNED,
+    takes=("fastener",),
     other_words=("fasten", "retighten", "retorque", "secure"),
     mentions=_positions,
     way=Way.HELD,

@@ -11,6 +11,7 @@ from putback.joints.patterns import Rule
 from putback.model.called import named
 from putback.model.job import Step
 from putback.model.machine import Fastener
+from putback.prose.hands import ANTICLOCKWISE, CLOCKWISE
 from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.steps import Steps
@@ -29,8 +30,6 @@ _NUMBERS = {number(value): value for value in range(1, 13)} | {
 _NUMBER_WORDS = re.compile(rf"\b({'|'.join(_NUMBERS)})\b", re.IGNORECASE)
 _TWO = re.compile(r"\b(both|pair|either|two)\b", re.IGNORECASE)
 _ONE = re.compile(r"\b(one|a single|each|1)\b", re.IGNORECASE)
-_ANTI = re.compile(r"\b(?:anti-?|counter-?)clockwise\b|\bagainst the clock\b", re.IGNORECASE)
-_CLOCKWISE = re.compile(r"(?<![-\w])clockwise\b|\bwith the clock\b", re.IGNORECASE)
 _GENTLY = re.compile(
     r"\b(?:half|quarter|part) (?:of )?(?:a )?turn\b|\blittle (?:by little|at a time)\b|"
     r"\bbit by bit\b|\bin stages\b|\bevenly\b",
@@ -101,12 +100,12 @@ class Saying(Steps):
             case FactKind.SIZE, str() as size:
                 return states_size(text, size)
             case FactKind.TURN, str() as way:
-                found = {"clockwise": _CLOCKWISE, "anticlockwise": _ANTI}.get(way)
+                found = {"clockwise": CLOCKWISE, "anticlockwise": ANTICLOCKWISE}.get(way)
                 return states_words(text, way) if found is None else found.search(text) is not None
             case FactKind.UNSCREWED, _:
-                return _CLOCKWISE.search(text) is not None
+                return CLOCKWISE.search(text) is not None
             case FactKind.SCREWED_IN, _:
-                return _ANTI.search(text) is not None
+                return ANTICLOCKWISE.search(text) is not None
             case FactKind.GENTLY, _:
                 return _GENTLY.search(text) is not None
             case FactKind.ROUNDS, int() as rounds:
