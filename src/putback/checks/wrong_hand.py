@@ -16,7 +16,7 @@ from putback.model.job import Step
 from putback.model.machine import Fastener, Machine
 from putback.model.said import Said
 from putback.model.verbs.pieces import Install, Loosen, Remove, Tighten
-from putback.prose.hands import Way, left_hand_in, ways_in
+from putback.prose.hands import SaidWay, left_hand_in, ways_in
 from putback.prose.pages import passage_of
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -84,7 +84,7 @@ def _of_step(step: Step, machine: Machine) -> Iterator[Fault]:
             yield from _called_left(turned[0], text)
 
 
-def _is_wrong(way: Way, said: list[Way], thing: Fastener, *, out: bool) -> bool:
+def _is_wrong(way: SaidWay, said: list[SaidWay], thing: Fastener, *, out: bool) -> bool:
     """Tell whether a way loosens what it should tighten; of a right-hand thread, only when the text says for what.
 
     Much else is turned beside a right-hand thread. Beside a left-hand one, a text that says one way alone means it.

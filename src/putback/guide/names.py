@@ -9,9 +9,10 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
+from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, kinds_of
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
 from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import AnyThing, Fastener, Part, ScrewedPart, noun
 from putback.source.grammar import listed, number, plural
 
 
@@ -37,6 +37,11 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
     several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
     return singular if several == 1 else plural_form
+
+
+def kinds_of(thing: AnyThing) -> tuple[str, ...]:
+    """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
+    return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
 
 
 def goes_in(thing: AnyThing) -> bool:

@@ -12,6 +12,7 @@ from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.terms import Need, Ref, When
+from putback.model.thing import Thing
 from putback.source.span import Span
 from putback.units import Quantity
 
@@ -19,30 +20,6 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
-    """What all things of a machine have."""
-
-    key: str
-    """Its name in the file."""
-    span: Span
-    """The place of that name."""
-    name: str
-    """What people call it, singular."""
-    plural: str | None = None
-    """Its plural, when it is irregular."""
-    when: When | None = None
-    """The variants that have it; None for all."""
-    instead_of: tuple[Ref, ...] = ()
-    """What stands in its place in other variants: no variant has both."""
-    note: str | None = None
-    """A remark for the machine's page."""
-    tags: tuple[Ref, ...] = ()
-    """What it brings about: hazards look for these."""
-    needs: tuple[Need, ...] = ()
-    """Control positions before it is touched."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,8 +294,3 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 def noun(thing: AnyThing) -> str:
     """Return the word for the kind of thing: part, fastener, line, fluid or control."""
     return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
-
-
-def kinds_of(thing: AnyThing) -> tuple[str, ...]:
-    """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
-    return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
 
-from putback.model.machine import AnyThing, Machine, kinds_of
+from putback.model.called import kinds_of
+from putback.model.machine import AnyThing, Machine
 from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.model.states import MarkState, State

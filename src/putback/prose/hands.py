@@ -24,7 +24,7 @@ _LEFT_HAND = Late(
 _NOT = Late(r"\b(?:no|not|never|isn't|without)\s+(?:\w+\s+)?$", re.IGNORECASE)
 
 
-class Way(NamedTuple):
+class SaidWay(NamedTuple):
     """A way of turning that a text says."""
 
     start: int
@@ -37,13 +37,13 @@ class Way(NamedTuple):
     """Whether the text says that this loosens, or tightens; None when it does not say."""
 
 
-def ways_in(text: str) -> Iterator[Way]:
+def ways_in(text: str) -> Iterator[SaidWay]:
     """Yield the ways of turning in a text; none of one that says from where it is seen."""
     if _SEEN.search(text):
         return
     for found in _WAY.finditer(text):
         why = _BEHIND.match(text, found.end()) or _BEFORE.search(text, 0, found.start())
-        yield Way(found.start(), found.end(), not found["anti"], bool(why["out"]) if why else None)
+        yield SaidWay(found.start(), found.end(), not found["anti"], bool(why["out"]) if why else None)
 
 
 def left_hand_in(text: str) -> tuple[int, int] | None:

@@ -15,7 +15,7 @@ from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
-from putback.words.english.safety import Safety
+from putback.words.english.safety import LEFT_HAND, Safety
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -78,7 +78,7 @@ class Remarks(Safety):
         if thing.torque_confirmed:
             yield f"Why this torque: {ended(thing.torque_confirmed)}"
         if thing.left_hand:
-            yield "Left-hand thread: loosened clockwise, tightened anticlockwise."
+            yield LEFT_HAND
         if not isinstance(thing, Part):
             yield from filter(None, [self.bought(thing)])
         if thing.positions:

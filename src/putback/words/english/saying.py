@@ -90,7 +90,7 @@ class Saying(Steps):
     def states(self, text: str, fact: Fact) -> bool:
         """Tell whether a text states a fact: values are compared, in digits or in words."""
         match fact.kind, fact.value:
-            case FactKind.ANGLE, Quantity() as angle if states_words(text, self.turned(angle)):
+            case FactKind.ANGLE | FactKind.TORQUE, Quantity() as angle if states_words(text, self.turned(angle)):
                 return True
             case _, Quantity() as quantity:
                 digits = _NUMBER_WORDS.sub(lambda found: str(_NUMBERS[found[1].lower()]), text)
