@@ -31,7 +31,7 @@ INJURES = True
 FAILS = """
 steps:
   - remove: belt-guard
-            ^^^^^^^^^^ belt guard cannot come off: two guard bolts still hold it
+            ^^^^^^^^^^ belt guard cannot come off: two guard bolts still secure it
   - install: belt-guard
   - check: belt guard
     limit: does not rattle
@@ -185,17 +185,17 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
         return message, (*cause(book, _off_by(state), "it came off here"), rule)
     count = state.tight + state.loose if isinstance(state, GroupState) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
-    holding = f"{there} still {verb_s(outer, 'secures', 'hold', count)} {verb_s(thing, 'it', 'them')}"
+    holding = f"{there} still {verb_s(outer, 'secures', 'secure', count)} {verb_s(thing, 'it', 'them')}"
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
     way, why = entry.step.verb.way, edge.why
     turned = way is Way.HELD and isinstance(thing, Fastener)
-    if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.HOLDS, Why.STACK):
+    if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.SECURES, Why.STACK):
         tight = isinstance(outer, Fastener) and outer.releases_when_loose
         where = "tight" if tight else "in" if goes_in(outer) else "on"
         return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
-    if turned and why is Why.HOLDS:
+    if turned and why is Why.SECURES:
         return f"{subject} cannot be turned: {holding}", earlier
-    if way is Way.OFF and why is Why.HOLDS:
+    if way is Way.OFF and why is Why.SECURES:
         return f"{subject} cannot come {out_or_off}: {holding}", (rule,)
     if way is Way.OFF and why is Why.JOINS and not isinstance(thing, Line):
         return f"{subject} cannot come {out_or_off}: {outer.name} is still connected to it", (rule,)

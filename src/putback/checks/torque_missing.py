@@ -1,10 +1,10 @@
 """A threaded fastener has no torque.
 
-"Tight enough" strips an aluminium thread or loses a propeller. A taper pipe thread seals only when it is turned well past
-hand-tight.
+"Tight enough" strips an aluminium thread or loses a propeller. A taper pipe thread seals only when it is turned well
+past hand-tight.
 
-Give the fastener a `torque`, or a pipe thread its `turns` past hand-tight. When there is none, say so: `by-hand: how`, or
-`no-torque: why`.
+Give the fastener a `torque`, or a pipe thread its `turns` past hand-tight. When there is none, say so: `by-hand: how`,
+or `no-torque: why`.
 """
 
 from collections.abc import Iterator

@@ -115,7 +115,7 @@ class Fastener(Thing):
     torque_span: Span | None = None
     """Where the torque stands: its own, or else that of the last stage that gives one."""
     torque_confirmed: str | None = None
-    """Why the torque is unusual."""
+    """What confirms a torque that is unusual: the source, and why."""
     stages: tuple[Stage, ...] = ()
     """Stages of tightening, when one torque does not say it."""
     passes: int = 1
