@@ -385,7 +385,7 @@ fasteners:
     to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
     engagement: 9 mm, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
-  g: {by-hand: a quarter turn, turns: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
+  g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a}
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}

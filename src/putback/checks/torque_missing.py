@@ -3,7 +3,7 @@
 "Tight enough" strips an aluminium thread or loses a propeller. A taper pipe thread seals only when it is turned well
 past hand-tight.
 
-Give the fastener a `torque`, or a pipe thread its `turns` past hand-tight. When there is none, say so: `by-hand: how`,
+Give the fastener a `torque`, or a pipe thread its turns `past-hand-tight`. When there is none, say so: `by-hand: how`,
 or `no-torque: why`.
 """
 
@@ -34,7 +34,7 @@ PASSES = """
 machine: Bench pump
 fasteners:
   lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
-  pressure-plug: {name: pressure plug, thread: 1/8 NPT, turns: 2 .. 3 turns}
+  pressure-plug: {name: pressure plug, thread: 1/8 NPT, past-hand-tight: 2 .. 3 turns}
   vent-knob: {name: vent knob, thread: M6 x 1.0, by-hand: until it stops}
 """
 
@@ -64,7 +64,7 @@ def _told(thing: Fastener) -> bool:
     """Tell whether a fastener says how tight it is; a thread that seals by its taper is not tight by hand."""
     taper = thing.screw is not None and thing.screw.taper
     by_hand = thing.by_hand is not None and (not taper or "turn" in thing.by_hand.lower())
-    return bool(thing.torque_span or thing.stages or thing.turns_span or by_hand or thing.no_torque)
+    return bool(thing.torque_span or thing.stages or thing.past_hand_tight_span or by_hand or thing.no_torque)
 
 
 def _lacks(thing: Fastener, tightened: bool) -> str:
@@ -83,7 +83,7 @@ def _in_pipe(thing: Fastener) -> bool:
 
 def _hint(thing: Fastener) -> str:
     if thing.by_hand:
-        return "add 'turns: …' past hand-tight, or write 'torque: …' in place of 'by-hand'"
-    turns = "or 'turns: …' past hand-tight, " if _in_pipe(thing) else ""
+        return "add 'past-hand-tight: … turns', or write 'torque: …' in place of 'by-hand'"
+    turns = "or 'past-hand-tight: … turns', " if _in_pipe(thing) else ""
     by_hand = "" if thing.screw and thing.screw.taper else "or 'by-hand: …', "
     return f"add 'torque: …', {turns}{by_hand}or 'no-torque: why'"

@@ -27,29 +27,34 @@ fasteners:
   drain-plug:
     kind: plug
     thread: 1/4 NPT
-    turns: 6 .. 7 turns
-           ^^^^^^^^^^^^ 6 .. 7 turns past hand-tight is more than the taper thread of the drain plug takes
+    past-hand-tight: 6 .. 7 turns
+                     ^^^^^^^^^^^^ 6 .. 7 turns past hand-tight is more than the taper thread of the drain plug takes
 """
 
 PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  drain-plug: {kind: plug, thread: 1/4 NPT, turns: 2 .. 3 turns}
+  drain-plug: {kind: plug, thread: 1/4 NPT, past-hand-tight: 2 .. 3 turns}
 """
 
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield turns of the machine file that no thread of their kind takes."""
     for thing in opened.guide.machine.things.values() if opened.guide.machine else ():
-        if not isinstance(thing, Fastener) or thing.turns is None or thing.turns_span is None or thing.torque_confirmed:
+        if (
+            not isinstance(thing, Fastener)
+            or thing.past_hand_tight is None
+            or thing.past_hand_tight_span is None
+            or thing.torque_confirmed
+        ):
             continue
         taper = thing.screw is not None and thing.screw.taper
-        wrong = likely(thing.turns, taper=taper)
+        wrong = likely(thing.past_hand_tight, taper=taper)
         if wrong is not None:
             what = f"the taper thread of the {named(thing)}" if taper else f"the {named(thing)}"
             goes = "takes" if wrong == "more" else "needs to be tight"
-            message = f"{thing.turns.text} past hand-tight is {wrong} than {what} {goes}"
+            message = f"{thing.past_hand_tight.text} past hand-tight is {wrong} than {what} {goes}"
             low, high = likely_range(taper=taper)
             hint = f"likely is {low} to {high}; if it is right, add 'torque-confirmed: by what'"
-            yield Fault(thing.turns_span, message, (), hint)
+            yield Fault(thing.past_hand_tight_span, message, (), hint)

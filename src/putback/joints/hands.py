@@ -6,8 +6,8 @@ import re
 
 from putback.source.late import Late
 
-_LEFT = r"l\.?h\.?|left(?:[\s-]?hand(?:ed)?)?"
-_RIGHT = r"r\.?h\.?|right(?:[\s-]?hand(?:ed)?)?"
+_LEFT = r"l\.?h\.?|left[\s-]?hand(?:ed)?"
+_RIGHT = r"r\.?h\.?|right[\s-]?hand(?:ed)?"
 _BEHIND = Late(rf"[\s,-]*(?:\b|\()(?:({_LEFT})|{_RIGHT})(?:\s+thread)?\)?$", re.IGNORECASE)
 _BEFORE = Late(rf"\(?(?:({_LEFT})|{_RIGHT})(?:\s+thread)?\)?(?:[\s,-]+|$)", re.IGNORECASE)
 

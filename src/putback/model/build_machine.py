@@ -142,7 +142,7 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, phrases=phrases)
 
 
-_SCREWED = ("thread", "drive", "torque", "stages", "turns", "by-hand", "no-torque")
+_SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
 """With one of these, a part is screwed on by its own thread."""
 _OF_SCREWED = frozenset(
     {

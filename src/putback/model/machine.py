@@ -126,9 +126,9 @@ class Fastener(Thing):
     """How far each piece is loosened before that, °."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
-    turns: Quantity | None = None
+    past_hand_tight: Quantity | None = None
     """How far it is turned past hand-tight, ° or turns: of pipe threads, filters and plugs with a gasket."""
-    turns_span: Span | None = None
+    past_hand_tight_span: Span | None = None
     """Where that stands."""
     by_hand: str | None = None
     """How it is tightened by hand, instead of a torque."""
@@ -185,7 +185,7 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool."""
-        said = self.thread or self.torque or self.stages or self.turns or self.drive or self.no_torque
+        said = self.thread or self.torque or self.stages or self.past_hand_tight or self.drive or self.no_torque
         return self.by_hand is None and (bool(said) or self.threaded)
 
     @property

@@ -225,8 +225,8 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
     for group in _groups(refs, things):
         if group.by_hand and not group.turned:
             yield Fact(FactKind.BY_HAND, group.by_hand)
-            if group.turns:
-                yield Fact(FactKind.TORQUE, group.turns)
+            if group.past_hand_tight:
+                yield Fact(FactKind.TORQUE, group.past_hand_tight)
 
 
 def _left_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing], *, out: bool) -> Iterator[Fact]:
@@ -246,16 +246,16 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
                     yield Fact(FactKind.TORQUE, aim)
         elif action.torque or group.torque:
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
-        elif group.turns and not group.by_hand:
-            yield Fact(FactKind.TORQUE, group.turns)
+        elif group.past_hand_tight and not group.by_hand:
+            yield Fact(FactKind.TORQUE, group.past_hand_tight)
         elif words := group.by_hand or group.no_torque:
             yield Fact(FactKind.BY_HAND, words)
-            if group.turns:
-                yield Fact(FactKind.TORQUE, group.turns)
+            if group.past_hand_tight:
+                yield Fact(FactKind.TORQUE, group.past_hand_tight)
         if (action.count or len(action.at) or group.count) >= group.count:
             yield from _round(group)
         film = condition_of(group, library).film
-        if film and (action.torque or group.torque or group.stages or group.turns):
+        if film and (action.torque or group.torque or group.stages or group.past_hand_tight):
             yield Fact(FactKind.FILM, film.value)
         torque = action.torque or group.last_torque
         dial = dial_of(group, torque, library, step.tools) if torque else None

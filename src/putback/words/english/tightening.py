@@ -64,7 +64,7 @@ class Tightening(Things):
 
     def by_hand(self, thing: Fastener) -> str:
         """`by hand until the gasket touches, then three quarters of a turn further`."""
-        further = f", then {self.turned(thing.turns)} further" if thing.turns else ""
+        further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
         return f"by hand{until(thing.by_hand or '')}{further}"
 
     def left_hand(self, key: str, *, out: bool) -> str:
@@ -173,8 +173,8 @@ class Tightening(Things):
             body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
             return phrase(body, f"{order} {self.by_hand(thing)}")
-        elif thing.turns:
-            body = phrase(body, f"{order} ", Piece(self.turned(thing.turns), Role.TORQUE), " past hand-tight")
+        elif thing.past_hand_tight:
+            body = phrase(body, f"{order} ", Piece(self.turned(thing.past_hand_tight), Role.TORQUE), " past hand-tight")
         else:
             return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
@@ -202,10 +202,10 @@ class Tightening(Things):
             body = self.stages(thing)
         elif torque:
             body = phrase(Piece(torque, Role.TORQUE), self.times_round(thing))
-        elif thing.turns and not thing.by_hand:
-            body = phrase(Piece(self.turned(thing.turns), Role.TORQUE), " past hand-tight")
+        elif thing.past_hand_tight and not thing.by_hand:
+            body = phrase(Piece(self.turned(thing.past_hand_tight), Role.TORQUE), " past hand-tight")
         else:
-            further = f", then {self.turned(thing.turns)} further" if thing.turns else ""
+            further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
             return phrase(f"by hand: {thing.by_hand}{further}" if thing.by_hand else thing.no_torque or "–")
         return phrase(body, f", {order}" if order else None)
 
