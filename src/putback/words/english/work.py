@@ -41,7 +41,8 @@ class Work(Tightening):
         first = self.things.get(action.things[0].name) if action.things else None
         body = self.all_of(action.things, action.count, article, facts=True, at=action.at, new=action.new)
         end = self.how_far(action.things)
-        if action.turn and not isinstance(first, Fastener):
+        on_shaft = isinstance(first, Part) and (first.rotation or not isinstance(first, Fastener))
+        if action.turn and on_shaft:
             end = f" while you turn the shaft {self.turning(action.turn.name)}"
         elif action.turn:
             end = f"{end}, turned {self.turning(action.turn.name)}"
