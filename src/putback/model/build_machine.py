@@ -21,7 +21,9 @@ from putback.model.machine import (
     noun,
 )
 from putback.model.reading import Reader, entries
+from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
+from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
@@ -60,7 +62,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
-    return machine, reader.faults
+    reader.faults += faults_of_joints(machine)
+    return joined(machine), reader.faults
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
@@ -70,6 +73,7 @@ def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
         "fasteners": _fastener,
         "lines": _line,
         "fluids": _fluid,
+        "settings": _setting,
     }
     things: dict[str, AnyThing] = {}
     for group, build in builders.items():
@@ -144,13 +148,11 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
 
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
 """With one of these, a part is screwed on by its own thread."""
-_OF_SCREWED = frozenset(
-    {
-        *("class", "compound", "condition", "count", "engagement", "insert", "kind", "length", "passes", "positions"),
-        *("releases-when", "retighten-after", "reuse", "secures", "slacken", "to", "tool", "torque-confirmed"),
-        "wrench-angle",
-    }
-)
+_OF_SCREWED = frozenset({
+    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "insert", "kind", "length", "locks",
+    "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
+    "to", "tool", "torque-confirmed", "wrench-angle",
+})  # fmt: skip
 """What is said of such a part only."""
 
 
@@ -164,9 +166,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
-        "wear": Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
-        if isinstance(wear, Mapping)
-        else None,
+        "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     }
     if any(key in facts.entries for key in _SCREWED):
         return build_fastener(reader, facts, own, ScrewedPart)
@@ -175,6 +175,11 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
     return PlainPart(**own)
+
+
+def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
+    measure = reader.text(facts.get("measure"))
+    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:
@@ -212,3 +217,19 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
     )
+
+
+def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
+    return Setting(
+        **shared,
+        limit=reader.limit(facts.get("limit"), shared["name"], shared["name"]),
+        measured=reader.text(facts.get("measured")),
+        disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
+        adjusted_by=_disturbers(reader, facts.get("adjusted-by")),
+    )
+
+
+def _disturbers(reader: Reader, node: Node | None) -> tuple[Disturber, ...]:
+    if isinstance(node, Mapping):
+        return tuple(Disturber(Ref(key.value, key.span), reader.refs(value)) for key, value in entries(node))
+    return tuple(Disturber(ref) for ref in reader.refs(node))

@@ -11,6 +11,7 @@ from putback.joints.hands import is_left_hand
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
 from putback.model.thing import Thing
 from putback.source.span import Span
@@ -96,12 +97,20 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    bore: Quantity | None = None
+    """The bore of a hollow bolt, mm."""
+    shank: Quantity | None = None
+    """The thinnest place of a waisted bolt, mm."""
+    running_torque: Quantity | None = None
+    """What it takes to turn a self-locking nut before anything is tight, N·m or as written."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
+    drive_span: Span | None = None
+    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -110,10 +119,18 @@ class Fastener(Thing):
     """True when what it holds is free as soon as it is loose."""
     to: Ref | None = None
     """The part that it is screwed into."""
+    counterhold: Ref | None = None
+    """The other fastener of the joint, which is held while this one is turned: the bolt of a nut."""
+    held_for: Ref | None = None
+    """The other fastener of the joint, which is turned while this one is held; it has the torque."""
+    locks: tuple[Ref, ...] = ()
+    """What cannot move while it is tight, and is held while it is turned: the adjuster of a lock nut."""
     torque: Quantity | None = None
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands: its own, or else that of the last stage that gives one."""
+    torque_of_steps: Quantity | None = None
+    """The greatest torque that a step brings all pieces to, where the machine file gives none."""
     torque_confirmed: str | None = None
     """What confirms a torque that is unusual: the source, and why."""
     stages: tuple[Stage, ...] = ()
@@ -124,6 +141,8 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
+    angle_span: Span | None = None
+    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     past_hand_tight: Quantity | None = None
@@ -183,10 +202,22 @@ class Fastener(Thing):
         return final_torque(self.stages, self.torque)
 
     @property
+    def due_torque(self) -> Quantity | None:
+        """The torque below which it is loose: the machine file's, or else that of steps."""
+        return self.last_torque or self.torque_of_steps
+
+    @property
     def turned(self) -> bool:
-        """Whether installing leaves it hand-tight, to be tightened with a tool."""
+        """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
+        if self.held_for is not None:
+            return False
         said = self.thread or self.torque or self.stages or self.past_hand_tight or self.drive or self.no_torque
         return self.by_hand is None and (bool(said) or self.threaded)
+
+    @property
+    def is_nut(self) -> bool:
+        """Whether it goes on a thread, and so comes off before the bolt that it is on."""
+        return self.kind is not None and self.kind.split()[-1:] == ["nut"]
 
     @property
     def threaded(self) -> bool:
@@ -236,7 +267,7 @@ class Fluid(Thing):
 THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
 """Kinds of fasteners that have a thread, whether it is stated or not."""
 
-AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
 
@@ -292,5 +323,5 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 
 def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
     return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
