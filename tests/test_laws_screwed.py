@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
-from putback.model.machine import ScrewedPart
+from putback.model.screwed import ScrewedPart
 from tests.laws.alone import Plain
 from tests.laws.drawing import guides, read
 from tests.test_laws import LAWS

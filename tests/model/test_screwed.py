@@ -9,7 +9,8 @@ import pytest
 from putback.model import build_machine as building
 from putback.model.build_machine import build_machine
 from putback.model.called import goes_in, kinds_of
-from putback.model.machine import Fastener, Machine, Part, PlainPart, ScrewedPart, noun
+from putback.model.machine import Fastener, Machine, Part, noun
+from putback.model.screwed import PlainPart, ScrewedPart, left_handed
 from putback.model.states import GroupState, PartState, opening
 from putback.source.load import Mapping, load_text
 from putback.source.schema import document
@@ -95,4 +96,4 @@ def test_a_left_hand_thread_is_known_though_it_is_not_judged(thread: str, left: 
     thing = made.things["p"]
     assert faults == []
     assert isinstance(thing, ScrewedPart)
-    assert thing.left_hand is left
+    assert left_handed(thing) is left

@@ -15,7 +15,8 @@ from putback.model.job import Step
 from putback.model.verbs import VERBS
 from putback.words import as_text
 from putback.words.english import English
-from putback.words.facts import Fact, FactKind, facts_of
+from putback.words.fact import Fact, FactKind
+from putback.words.facts import facts_of
 from tests.sphinxext.projects import write
 
 MACHINE = """\

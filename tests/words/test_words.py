@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from putback.model.called import counted, named, verb_s
-from putback.model.machine import AnyThing, Fastener, PlainPart
+from putback.model.machine import AnyThing, Fastener
+from putback.model.screwed import PlainPart
 from putback.source.grammar import counted_word, listed, number, plural
 from putback.source.span import top_of
 

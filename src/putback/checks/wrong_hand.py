@@ -15,6 +15,7 @@ from putback.model.called import counted, verb_s
 from putback.model.job import Step
 from putback.model.machine import Fastener, Machine
 from putback.model.said import Said
+from putback.model.screwed import left_handed
 from putback.model.verbs.pieces import Install, Loosen, Remove, Tighten
 from putback.prose.hands import SaidWay, left_hand_in, ways_in
 from putback.prose.pages import passage_of
@@ -32,7 +33,7 @@ fasteners:
     kind: nut
     thread: M12 x 1.25
     class: "8"
-    torque: 45 N·m
+    torque: 75 N·m
     note: It has a left-hand thread.
                    ^^^^^^^^^^^^^^^^ 'left-hand thread' here, and the thread of the hub nut is not marked so
 """
@@ -45,7 +46,7 @@ fasteners:
     kind: nut
     thread: M12 x 1.25 LH
     class: "8"
-    torque: 45 N·m
+    torque: 75 N·m
     note: It has a left-hand thread.
 """
 
@@ -67,11 +68,11 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _of_step(step: Step, machine: Machine) -> Iterator[Fault]:
     things = [machine.things.get(ref.name) for ref in step.things]
     turned = [thing for thing in things if isinstance(thing, Fastener)]
-    if not turned or len(turned) < len(things) or len({thing.left_hand for thing in turned}) > 1:
+    if not turned or len(turned) < len(things) or len({left_handed(thing) for thing in turned}) > 1:
         return
     out = isinstance(step.action, Remove | Loosen)
     turn = step.action.turn if isinstance(step.action, Install) else None
-    if turn and turn.name == "clockwise" and turned[0].left_hand:
+    if turn and turn.name == "clockwise" and left_handed(turned[0]):
         yield _fault(turned[0], turn.span, "clockwise", out=False)
     for text in (step.text, step.note):
         if not isinstance(text, Said):
@@ -93,19 +94,19 @@ def _is_wrong(way: SaidWay, said: list[SaidWay], thing: Fastener, *, out: bool) 
         return False
     if way.loosens is None:
         alone = len({each.clockwise for each in said}) == 1
-        return thing.left_hand and alone and way.clockwise != out
-    return (way.clockwise == way.loosens) != thing.left_hand
+        return left_handed(thing) and alone and way.clockwise != out
+    return (way.clockwise == way.loosens) != left_handed(thing)
 
 
 def _fault(thing: Fastener, span: Span, way: str, *, out: bool) -> Fault:
-    hand, right = ("left", "right") if thing.left_hand else ("right", "left")
+    hand, right = ("left", "right") if left_handed(thing) else ("right", "left")
     done = "loosened" if out else "tightened"
-    wanted = ways(left_hand=thing.left_hand)[0 if out else 1]
+    wanted = ways(left_hand=left_handed(thing))[0 if out else 1]
     message = (
         f"{counted(thing)} {verb_s(thing, 'has', 'have')} a {hand}-hand thread: {verb_s(thing, 'it is', 'they are')}"
     )
     hint = f"write '{wanted}'"
-    if not thing.left_hand:
+    if not left_handed(thing):
         hint = f"{hint}, or 'LH' behind the thread in the machine file when it is {right}-hand"
     return Fault(span, f"{message} {done} {wanted}, not {way}", (Also(thing.span, "the fastener"),), hint)
 
@@ -117,7 +118,7 @@ def _says_how_tight(thing: Fastener) -> bool:
 
 def _called_left(thing: Fastener, text: str | None) -> Iterator[Fault]:
     """Yield where a text calls a thread left-hand that is not marked so; of several alike, it may mean one."""
-    if not isinstance(text, Said) or thing.left_hand or thing.count > 1 or not _says_how_tight(thing):
+    if not isinstance(text, Said) or left_handed(thing) or thing.count > 1 or not _says_how_tight(thing):
         return
     found = left_hand_in(text)
     if found is not None:

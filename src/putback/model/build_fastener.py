@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any
 
 from putback.joints import stages as tightening
 from putback.joints.drives import read_drive
@@ -22,10 +22,8 @@ from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity
 
-Made = TypeVar("Made", bound=Fastener)
 
-
-def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Made]) -> Made:
+def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
     """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
@@ -80,8 +78,7 @@ def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:
     text = reader.text(node)
     drive = read_drive(text) if text else None
     if node and text and drive and drive.unit is None:
-        unit = "in" if "/" in text else "mm"
-        message, hint = f"{quote(text)} has no unit", f"write '{text} {unit}'"
+        message, hint = f"{quote(text)} has no unit", f"write '{text} {'in' if '/' in text else 'mm'}'"
         reader.faults.append(Finding("bare-number", Level.ERROR, node.span, message, hint=hint))
     return {"drive": text, "drive_span": node.span if node else None}
 

@@ -8,19 +8,9 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
 from putback.model.details import Kit, Stack, Wear
-from putback.model.machine import (
-    AnyThing,
-    Control,
-    Fastener,
-    Fluid,
-    Line,
-    Machine,
-    Part,
-    PlainPart,
-    ScrewedPart,
-    noun,
-)
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
+from putback.model.screwed import PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
 from putback.model.together import faults_of_joints, joined
@@ -169,7 +159,9 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     }
     if any(key in facts.entries for key in _SCREWED):
-        return build_fastener(reader, facts, own, ScrewedPart)
+        screwed = build_fastener(reader, facts, own, ScrewedPart)
+        assert isinstance(screwed, ScrewedPart)
+        return screwed
     for key in [key for key in facts.entries if key in _OF_SCREWED][:1]:
         message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
         hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"

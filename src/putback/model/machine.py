@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
-from putback.joints.hands import is_left_hand
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
@@ -43,10 +42,7 @@ class Control(Thing):
 
 @dataclass(frozen=True, kw_only=True)
 class Part(Thing):
-    """What comes off in one piece: a `PlainPart`, or a `ScrewedPart` that is a fastener as well.
-
-    It has no slots of its own, so that the second can be both.
-    """
+    """What comes off in one piece. It has no slots, so that a part that is screwed on can be a fastener as well."""
 
     __slots__ = ()
 
@@ -68,11 +64,6 @@ class Part(Thing):
     """What it is made of."""
     loosen_evenly: bool = False
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlainPart(Part):
-    """A part that other things hold."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,11 +178,6 @@ class Fastener(Thing):
     """The kit that it is sold in."""
 
     @property
-    def left_hand(self) -> bool:
-        """Whether it is loosened clockwise."""
-        return self.screw.left_hand if self.screw else is_left_hand(self.thread or "")
-
-    @property
     def by_angle(self) -> bool:
         """Whether tightening ends by an angle."""
         return by_angle(self.stages)
@@ -209,10 +195,8 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
-        if self.held_for is not None:
-            return False
         said = self.thread or self.torque or self.stages or self.past_hand_tight or self.drive or self.no_torque
-        return self.by_hand is None and (bool(said) or self.threaded)
+        return self.held_for is None and self.by_hand is None and (bool(said) or self.threaded)
 
     @property
     def is_nut(self) -> bool:
@@ -223,11 +207,6 @@ class Fastener(Thing):
     def threaded(self) -> bool:
         """Whether it has a thread, by what is said of it or by its kind."""
         return bool(self.thread) or self.kind in THREADED
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScrewedPart(Fastener, Part):
-    """A part that is screwed on or in by its own thread: a spark plug, a spin-on filter, an impeller on its shaft."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -313,13 +292,6 @@ class Machine:
     def __post_init__(self) -> None:
         """Shut what could be written into."""
         seal(self, "options", "things", "kits", "verb_needs", "verb_results")
-
-
-def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
-    """Return the kit in which a thing is bought; one that the file does not describe has its name alone."""
-    if thing.kit is None:
-        return None
-    return machine.kits.get(thing.kit) or Kit(thing.kit.replace("-", " "))
 
 
 def noun(thing: AnyThing) -> str:

@@ -9,6 +9,7 @@ from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
@@ -89,7 +90,7 @@ class Remarks(Safety):
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
-        if thing.left_hand:
+        if left_handed(thing):
             yield LEFT_HAND
         if not isinstance(thing, Part):
             yield from filter(None, [self.bought(thing)])

@@ -17,7 +17,8 @@ from putback.units import Quantity
 from putback.words.english.steps import Steps
 from putback.words.english.things import joined
 from putback.words.english.tightening import FILMS
-from putback.words.facts import Fact, FactKind, facts_of
+from putback.words.fact import Fact, FactKind
+from putback.words.facts import facts_of
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.stated import as_words, states_quantity, states_size, states_words
 

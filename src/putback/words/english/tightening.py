@@ -19,7 +19,8 @@ from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
 from putback.units import Quantity, digits, show
 from putback.words.english.things import Things, at_angle, joined, sentence
-from putback.words.facts import FactKind, facts_of, warping
+from putback.words.fact import FactKind
+from putback.words.facts import facts_of, warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 FILMS = {
