@@ -15,7 +15,8 @@ from putback.model.job import Step
 from putback.model.verbs import VERBS
 from putback.words import as_text
 from putback.words.english import English
-from putback.words.facts import Fact, FactKind, facts_of
+from putback.words.fact import Fact, FactKind
+from putback.words.facts import facts_of
 from tests.sphinxext.projects import write
 
 MACHINE = """\
@@ -28,6 +29,8 @@ parts:
   seal: {number: TE-11, replace: always}
   rotor: {rotation: clockwise, number: TE-12}
   cam: {wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
+  fan-wheel: {name: fan wheel, thread: M10 x 1.25 LH, drive: hex 17 mm, torque: 30 N·m, condition: dry, mass: 2 kg}
+  filter: {name: oil filter, by-hand: until its gasket touches, past-hand-tight: 3/4 turn, replace: always, number: TE-13}
 fasteners:
   head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, length: 80 mm, drive: hex 13 mm, secures: head, to: block,
                passes: 2, condition: oiled,
@@ -36,6 +39,7 @@ fasteners:
   rod-bolts: {name: rod bolt, count: 2, thread: M7 x 1.0, stages: [12 N·m, 90°]}
   side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, condition: dry}
   cap: {name: filler cap, by-hand: until it stops}
+  pipe-plug: {name: pipe plug, thread: 1/4 NPT, past-hand-tight: 1.5 .. 3 turns, condition: sealant}
   strap: {name: strap, drive: hex 7 mm, no-torque: until the hose cannot be turned}
 lines:
   pipe: {joins: [block, head], number: TE-31}
@@ -68,6 +72,15 @@ STEPS = [
     "{install: rotor, turn: anticlockwise}",
     "install: cap",
     "install: cover-screws",
+    "remove: fan-wheel",
+    "loosen: fan-wheel",
+    "install: fan-wheel",
+    "tighten: fan-wheel",
+    "replace: fan-wheel",
+    "{install: filter, new: true}",
+    "replace: filter",
+    "tighten: filter",
+    "tighten: pipe-plug",
     "replace: seal",
     "replace: head-bolts",
     "replace: cap",
