@@ -164,7 +164,17 @@ SPELLINGS = {
     "100 cSt": ["100 cSt"],
     "70 Ah": ["70 Ah", "70 A·h", "70 amp-hours"],
     "0.25 µF": ["0.25 µF", "0.25 uF", "0.25 mfd"],
-    "20000 km (12000 mi)": ["20000 km (12000 miles)"],
+    "20000 km (12000 mi)": ["20000 km (12000 miles)", "20,000 km (12,000 mi)"],
+    "10300 kPa (1500 psi, 103 bar)": ["10,300 kPa (1,500 psi) (103 bar)"],
+    # a weight beside a force is a force
+    "5 lbf (22 N)": ["5 lb (22 N)", "5 lbf (22 N)"],
+    "22 N (5 lbf)": ["22 N (5 lb)"],
+    "12 mm at 98 N (10 kgf)": ["12 mm at 98 N (10 kg)"],
+    "5 lb (2.3 kg)": ["5 lb (2.3 kg)"],
+    # what is counted
+    "3–10 drops": ["3 .. 10 drops", "3 to 10 drops"],
+    "1 click": ["1 click"],
+    "12 teeth": ["12 teeth", "12 tooth"],
 }
 
 
@@ -188,7 +198,7 @@ def test_fields() -> None:
     assert pair.also == (pair.stated,)
     assert parse("10 mm at 30 N (7 lbf)", Kind.LENGTH).at == parse("30 N (7 lbf)", Kind.FORCE)
     uneven = parse("20 +5 −1 N·m", Kind.TORQUE)
-    assert (uneven.low, uneven.high, uneven.nominal, uneven.margin, uneven.below) == (19, 25, 20, 5, -1)
+    assert [uneven.low, uneven.high, uneven.nominal, uneven.margin, uneven.below] == [19, 25, 20, 5, -1]
     third = parse("1/3 in", Kind.LENGTH)
     assert (third.fraction, third.digits) == (True, 3)
 
@@ -199,7 +209,7 @@ REFUSED = [
     ("", None, "the text is empty, and a quantity is expected", "write it as in '18 N·m'", False),
     ("18", Kind.TORQUE, "'18' has no unit", "write the unit, as in '18 N·m'", True),
     ("18", Kind.ANGLE, "'18' has no unit", "write the unit, as in '18°'", True),
-    ("18", None, "'18' has no unit", "write the unit, as in '18 N·m'", True),
+    ("18", None, "'18' has no unit", "write the unit, as in '18 mm', or what is counted, as in '18 drops'", True),
     ("0.2 .. 0.4", Kind.LENGTH, "'0.2 .. 0.4' has no unit", "write the unit, as in '0.2 .. 0.4 mm'", True),
     (">= 6.4", Kind.LENGTH, "'>= 6.4' has no unit", "write the unit, as in '>= 6.4 mm'", True),
     ("20 ± 2", Kind.TORQUE, "'20 ± 2' has no unit", "write the unit, as in '20 ± 2 N·m'", True),
@@ -375,7 +385,13 @@ REFUSED = [
         False,
     ),
     ("10 at 30 N", Kind.LENGTH, "'10' has no unit", "write the unit, as in '10 mm'", True),
-    ("10 mm at 30", Kind.LENGTH, "'30' has no unit", "write the unit, as in '30 N·m'", True),
+    (
+        "10 mm at 30",
+        Kind.LENGTH,
+        "'30' has no unit",
+        "write the unit, as in '30 mm', or what is counted, as in '30 drops'",
+        True,
+    ),
     (
         "20 +5 +5 N·m",
         None,

@@ -211,7 +211,7 @@ fasteners:
             (
                 "18 N·m (18 kgf·m)",
                 "18 N·m (18 kgf·m)",
-                "torque-conflict: the two stated units disagree: 18 N·m is 1.8 kgf·m, but 18 kgf·m is stated (+880.7 %)",
+                "units-disagree: the two stated units disagree: 18 N·m is 1.8 kgf·m, but 18 kgf·m is stated (+880.7 %)",
             ),
             ("1e3 N·m", "1e3 N·m", "bad-quantity: '1e3 N·m' has the unknown unit of torque 'e3 N·m'"),
             ('"18 N·m +"', '"18 N·m +"', "bad-quantity: '18 N·m +' has the unknown unit of torque 'N·m +'"),

@@ -329,6 +329,7 @@ PINT = {
     "Shore D": "dimensionless",
     "IRHD": "dimensionless",
 }
+PINT |= {unit.symbol: "dimensionless" for unit in UNITS if unit.kind is Kind.COUNT}
 _SI = {
     "N·m": "N*m",
     "m²": "m**2",
@@ -344,8 +345,8 @@ _SI = {
 
 
 def si_of(unit: Unit) -> str:
-    """Return what pint calls the SI unit: a scale of its own is a plain number, a crank angle an angle."""
-    if unit.kind is Kind.HARDNESS:
+    """Return what pint calls the SI unit: a count and a scale of its own are plain numbers, a crank angle an angle."""
+    if unit.kind in (Kind.HARDNESS, Kind.COUNT):
         return "dimensionless"
     if unit.kind is Kind.DIFFERENCE:
         return "delta_degC"

@@ -24,7 +24,7 @@ _MARGIN_FLOOR = Decimal("0.2")
 _TWO_DIGITS = Decimal("0.02")
 _DEGREES = Decimal(2)  # °C: what rounding a temperature to a round number may hide
 _DEGREES_SHARE = Decimal("0.025")
-_SMALL_DIFFERENCE = Decimal(30)  # °C: up to it, a pair that agrees as a difference is one
+_SMALL_DIFFERENCE = Decimal(15)  # °C: up to it, a pair that agrees as a difference is one
 _OPEN_LOW = (Form.AT_MOST, Form.LESS_THAN)
 _OPEN_HIGH = (Form.AT_LEAST, Form.MORE_THAN)
 _SPANS = (Form.RANGE, Form.MARGIN, Form.PERCENT, Form.DEVIATIONS)
@@ -100,15 +100,16 @@ def _margins_agree(first: Quantity, second: Quantity) -> bool:
 
 def _is_difference(first: Quantity, second: Quantity) -> bool:
     """Tell whether a pair of temperatures is one of differences: 3 °C (5 °F)."""
-    here, there = (_as_difference(quantity) for quantity in (first, second))
+    here, there = (as_difference(quantity) for quantity in (first, second))
     nominal = here.to("°C difference").nominal
     return nominal is not None and 0 < abs(nominal) <= _SMALL_DIFFERENCE and agree(here, there)
 
 
-def _as_difference(quantity: Quantity) -> Quantity:
+def as_difference(quantity: Quantity) -> Quantity:
+    """Return a temperature as a difference of temperatures, in all its units."""
     unit = find(f"{quantity.unit} difference")
     assert unit is not None
-    return replace(quantity, unit=unit.symbol, kind=unit.kind, also=())
+    return replace(quantity, unit=unit.symbol, kind=unit.kind, also=tuple(map(as_difference, quantity.also)))
 
 
 def _pairs(first: Quantity, second: Quantity) -> list[tuple[Decimal, Decimal]] | None:
@@ -125,6 +126,11 @@ def _pairs(first: Quantity, second: Quantity) -> list[tuple[Decimal, Decimal]] |
     return _both_ends(first, second)
 
 
+def same_form(first: Quantity, second: Quantity) -> bool:
+    """Tell whether two statements can be compared: both are a value, or a span, or open at the same end."""
+    return _pairs(first, second) is not None
+
+
 def _both_ends(first: Quantity, second: Quantity) -> list[tuple[Decimal, Decimal]]:
     pairs = ((first.low, second.low), (first.high, second.high))
     return [(value, other) for value, other in pairs if value is not None and other is not None]
@@ -136,7 +142,7 @@ def _both_ends_close(first: Quantity, second: Quantity) -> bool:
 
 def _rounding(value: Decimal, quantity: Quantity) -> Decimal:
     """Return by how much the true value may differ from a stated one, in its unit."""
-    half = quantity.step / 2
+    half = _grid(value) / 2 if quantity.fraction else quantity.step / 2
     if quantity.form in (Form.MARGIN, Form.DEVIATIONS):
         half *= 2  # an end is the sum of two rounded numbers
     elif quantity.form is Form.PERCENT and quantity.margin is not None:
@@ -147,6 +153,11 @@ def _rounding(value: Decimal, quantity: Quantity) -> Decimal:
     hidden = Decimal("2.5") if value % 10 else half_of_round(value)
     most = _DEGREES if quantity.kind is Kind.TEMPERATURE else _TWO_DIGITS * abs(value)
     return max(half, min(hidden, most))
+
+
+def _grid(value: Decimal) -> Decimal:
+    """Return the parts of an inch that a fraction was rounded to: sixteenths, or finer when it is."""
+    return next((Decimal(1) / parts for parts in (16, 32, 64) if value * parts % 1 == 0), Decimal(1) / 128)
 
 
 def _gap(first: Quantity, second: Quantity) -> Decimal | None:

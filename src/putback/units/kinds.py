@@ -46,6 +46,8 @@ class Kind(StrEnum):
     RATIO = "ratio"
     """One number to another: 12:1."""
     SHARE = "percentage"
+    COUNT = "number"
+    """So many of something that is counted: 3 to 10 drops, 6 clicks."""
 
     @property
     def one(self) -> str:

@@ -18,6 +18,18 @@ _BEFORE_BOTTOM, _AFTER_BOTTOM = "rad before bottom dead centre", "rad after bott
 _INCH_WORDS = "inch|inches|\"|''"
 _PSI_WORDS = "lbf/in2|lb/in2|lbs/in2|lbf/sq·in|lb/sq·in|lbs/sq·in|lb·per·sq·in|lbs·per·sq·in|psig|p·s·i"
 
+_COUNTED = (
+    "drops", "clicks", "teeth|tooth", "notches|notch", "strokes", "pulls", "cycles", "bubbles", "threads", "flats",
+    "links", "grooves", "beats", "pulses", "pumps",
+)  # fmt: skip
+"""What is counted, in the plural; and one of it, where that is more than the word without its s."""
+
+
+def _counted(words: str) -> Unit:
+    many, _, one = words.partition("|")
+    return Unit(many, Kind.COUNT, None, many, "1", names=one or many.removesuffix("s"))
+
+
 UNITS: tuple[Unit, ...] = (
     # The first of each kind is the one that hints suggest.
     Unit("N·m", Kind.TORQUE, _METRIC, "N·m", "1", names="Nm"),
@@ -181,5 +193,6 @@ UNITS: tuple[Unit, ...] = (
     Unit("kHz", Kind.FREQUENCY, None, "Hz", "1000"),
     Unit(":1", Kind.RATIO, None, "1", "1"),
     Unit("%", Kind.SHARE, None, "1", "0.01", names="percent|per·cent|pct"),
+    *map(_counted, _COUNTED),
 )
 """Every unit, the most usual of each kind first."""

@@ -11,7 +11,7 @@ from putback.units.kinds import SCALES_APART, Kind
 from putback.units.numerals import PLAIN
 from putback.units.quantity import Form, Quantity, QuantityError, named
 from putback.units.statement import example, read_statement
-from putback.units.table import designation
+from putback.units.table import AS_A_FORCE, designation
 
 _LONGEST = 200
 _MOST = 3
@@ -23,6 +23,7 @@ _TURN_ABOUT = Late(
     r"([^()\[\]]+?)\s*[(\[]([^()\[\]]*)[)\]]\s*(\.\.+|–|—|-|to\b|±|\+/-|\+-)\s*([^()\[\]]+?)(?:\s*[(\[]([^()\[\]]*)[)\]])?"
 )
 """22 lbf·ft (30 N·m) to 28 lbf·ft (38 N·m): each end with its second unit."""
+_THOUSANDS = Late(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
 _MORE = Late(r"\s*(?:,\s|;|\s/\s|(?<![<>])=|\bor\b)\s*")
 _SLASHED = Late(r"([^()]*[^0-9 /<>=]) ?(?:/|=) ?([<>≤≥]*\s*\.?[0-9][^()]*)")
 _AT = Late(
@@ -90,7 +91,22 @@ def _at(plain: str) -> tuple[str, str] | None:
 
 
 def _stated(plain: str, written: str, kind: Kind | None) -> Quantity:
-    """Read what is stated in one unit, or in up to three."""
+    """Read what is stated in one unit, or in up to three. What `1,500` means, a second unit tells."""
+    try:
+        return _as_stated(plain, written, kind)
+    except QuantityError:
+        if _THOUSANDS.search(plain):
+            for sign in ("", "."):
+                try:
+                    quantity = _as_stated(_THOUSANDS.sub(sign, plain), written, kind)
+                except QuantityError:
+                    continue
+                if quantity.also and all(agree(quantity, other) for other in quantity.also):
+                    return quantity
+        raise
+
+
+def _as_stated(plain: str, written: str, kind: Kind | None) -> Quantity:
     about = _TURN_ABOUT.fullmatch(plain)
     if about is not None:
         link = about[3] if about[3].strip(".–—-") else ".."
@@ -102,9 +118,9 @@ def _stated(plain: str, written: str, kind: Kind | None) -> Quantity:
         plain, others = last[1], [*_split(last[2]), *others]
     if not others and (slashed := _SLASHED.fullmatch(plain)):
         plain, others = slashed[1], [slashed[2]]
-    first = read_statement(plain, plain if others else written, kind)
     if not others:
-        return first
+        return read_statement(plain, written, kind)
+    first = _first(plain, others, kind)
     if len(others) >= _MOST:
         raise _fault(written, f"gives {len(others) + 1} units", f"write at most {_MOST}, the others in brackets")
     also: list[Quantity] = []
@@ -114,6 +130,18 @@ def _stated(plain: str, written: str, kind: Kind | None) -> Quantity:
     if len({quantity.unit for quantity in (first, *also)}) <= len(also):
         raise _fault(written, f"gives {also[-1].unit} twice", "write the value in brackets in another unit")
     return replace(first, text=written, also=tuple(also))
+
+
+def _first(plain: str, others: list[str], kind: Kind | None) -> Quantity:
+    """Return the first of several statements. What is stated in pounds and in newtons is a force."""
+    if kind is None or kind is Kind.FORCE:
+        try:
+            force = read_statement(plain, plain, Kind.FORCE, AS_A_FORCE)
+            if any(read_statement(other, other, None).kind is Kind.FORCE for other in others):
+                return force
+        except QuantityError:
+            pass
+    return read_statement(plain, plain, kind)
 
 
 def _fault(written: str, message: str, hint: str) -> QuantityError:

@@ -119,11 +119,12 @@ class _Reader:
     def unit(self, name: str) -> Unit:
         if not name:
             unit = usual(self.kind) if self.kind else None
-            examples = [f"{self.text}{' ' if unit is None or unit.joined else ''}{unit.symbol if unit else 'N·m'}"]
+            examples = [f"{self.text}{' ' if unit is None or unit.joined else ''}{unit.symbol if unit else 'mm'}"]
             if self.kind is Kind.ANGLE and _FEW.fullmatch(self.text):  # degrees, as a rule, are more
                 examples.insert(0, f"{self.text} turn{'' if self.text == '1' else 's'}")
             hint = " or ".join(f"'{example}'" for example in examples)
-            raise self.fault("has no unit", f"write the unit, as in {hint}", bare=True)
+            counted = "" if self.kind else f", or what is counted, as in '{self.text} drops'"
+            raise self.fault("has no unit", f"write the unit, as in {hint}{counted}", bare=True)
         found = find(name)
         if found is None:
             near = nearest(name, self.kind, 0.5) or (usual(self.kind) if self.kind else None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal, localcontext
 from math import isfinite
 
-from putback.units.kinds import Unit
+from putback.units.kinds import Kind, Unit
 from putback.units.quantity import WIDE, Form, Quantity, convert, named
 from putback.units.table import LADDERS
 
@@ -44,7 +44,8 @@ def core(quantity: Quantity) -> str:
     low, high = (
         "" if value is None else number(value, fraction=quantity.fraction) for value in (quantity.low, quantity.high)
     )
-    tail = f"{unit.joined}{unit.symbol}"
+    one = unit.kind is Kind.COUNT and quantity.low == quantity.high == 1
+    tail = f"{unit.joined}{unit.names if one else unit.symbol}"
     match quantity.form:
         case Form.VALUE:
             return low + tail

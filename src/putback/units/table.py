@@ -79,6 +79,10 @@ def find(text: str) -> Unit | None:
     return found
 
 
+AS_A_FORCE = "force"
+"""The designation of a weight that stands beside a force: 5 lb (22 N)."""
+
+
 def of_kind(unit: Unit, kind: Kind, designation: str = "") -> Unit | None:
     """Return the unit of a kind that another unit stands for where that kind is meant; None when there is none.
 
@@ -89,6 +93,8 @@ def of_kind(unit: Unit, kind: Kind, designation: str = "") -> Unit | None:
     if kind is Kind.ROUGHNESS and unit.kind is Kind.LENGTH:
         found = find(f"{unit.symbol} {designation or 'Ra'}")
         return found if found is not None and found.kind is kind else None
+    if kind is Kind.FORCE and unit.kind is Kind.MASS and designation == AS_A_FORCE:
+        return find(f"{unit.symbol}f")
     if kind is Kind.CRANK_ANGLE and unit.symbol == "°" and designation:
         return find(f"° {designation}")
     return None
@@ -96,7 +102,7 @@ def of_kind(unit: Unit, kind: Kind, designation: str = "") -> Unit | None:
 
 def designation(unit: Unit) -> str:
     """Return what stands behind the plain unit in its symbol: `Ra`, `BTDC`, `difference`."""
-    return unit.symbol.partition(" ")[2] if unit.kind in _DESIGNATED else ""
+    return AS_A_FORCE if unit.kind is Kind.FORCE else unit.symbol.partition(" ")[2] if unit.kind in _DESIGNATED else ""
 
 
 def usual(kind: Kind) -> Unit:
