@@ -83,8 +83,10 @@ TEXTS: dict[str, tuple[Any, ...]] = {
 NAMES: dict[str, tuple[str, ...]] = {
     "remove": PARTS + FASTENERS, "install": PARTS + FASTENERS, "replace": PARTS + FASTENERS, "loosen": FASTENERS,
     "tighten": FASTENERS, "disconnect": LINES, "connect": LINES, "drain": FLUIDS, "fill": FLUIDS, "set": CONTROLS,
-    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES, "adjust": SETTINGS, "apply": CONSUMABLES,
-    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES, "measure": PARTS + SETTINGS, "check": PARTS + FLUIDS,
+    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES,
+    "adjust": SETTINGS, "apply": CONSUMABLES,
+    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES,
+    "measure": PARTS + SETTINGS, "check": PARTS + FLUIDS,
     "lift": PARTS, "turn": (*PARTS, "nut"), "kit": KITS,
     "do": BLOCKS, "reverse": BLOCKS, "caution": CAUTIONS, "back-to": STEPS, "with": CONSUMABLES + EQUIPMENT,
     "tool": TOOLS, "name": STEPS, "secures": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),

@@ -67,7 +67,8 @@ def test_a_sentence_says_all_of_the_step(step: str, sentence: str, write_guide: 
     folder = write_guide(
         {
             "pump/machine.yaml": "machine: Bench pump\nparts: {crankshaft: {}, fan: {}}\n"
-            "settings:\n  idle: {limit: 850 rpm .. 950 rpm, measured: with a warm engine}\n  full-speed: {limit: <= 4800 rpm}\n",
+            "settings:\n  idle: {limit: 850 rpm .. 950 rpm, measured: with a warm engine}\n"
+            "  full-speed: {limit: <= 4800 rpm}\n",
             "pump/tools.yaml": "socket-24: {name: 24 mm socket}\nrod: {name: rod}\n",
             "pump/equipment.yaml": "stand: {name: stand}\n",
             "pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {{{step}}}\n",
