@@ -22,6 +22,7 @@ from tests.laws.alone import (
     bench_for,
     closing,
     isolation,
+    locked,
     meets,
     names_in,
     not_there,
@@ -33,8 +34,7 @@ from tests.test_laws import LAWS, told_together
 
 TOLD = {
     "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned",
-    "equipment-left", "single-use-reused",
-    "unmarked", "not-isolated", "no-final-test", "left-unadjusted",
+    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked", "left-unadjusted",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
 
@@ -76,7 +76,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
     label = next(index for index, step in enumerate(steps) if step.get("name") == "l")
     told: Told = set()
     seen: set[tuple[int, str]] = set()
-    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen), None)
+    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen, steps), None)
     waiting = [start]
     while waiting:
         index, bench, unproved = waiting.pop()
@@ -152,7 +152,7 @@ def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: To
                 told.add(("not-there", name))
             bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
         elif name in bench.kind:
-            told |= not_there(bench, verb, step, name)
+            told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
             told |= work(bench, verb, step, name)
     return unproved
 

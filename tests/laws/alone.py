@@ -7,7 +7,7 @@ Machines and jobs are the plain values that stand in the files.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -18,6 +18,8 @@ Told = set[tuple[str, str]]
 
 GROUPS = ("controls", "parts", "fasteners", "lines", "fluids", "settings")
 ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
+SHIFTING = {"turn", "align", "loosen", "tighten", "remove", "replace"}
+OUT, LOOSE, DONE = -2.0, -1.0, float("inf")
 PROVING = {"run", "check", "measure"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
 VERBS = (
@@ -51,7 +53,13 @@ class Happening:
     answers: list[int]
     """Numbers of the inspections that must be out of limit."""
     number: int | None = None
-    """Its own number, when it is an inspection with an `otherwise`."""
+    """Its own number, when it is an inspection with an `otherwise`, or asks for one outcome of a measurement."""
+    refused: list[int] = field(default_factory=list)
+    """Numbers of the inspections that must not be out of limit: outcomes before this one."""
+
+    def among(self, answers: Mapping[int, bool]) -> bool:
+        """Tell whether the answers lead to it."""
+        return all(answers.get(n) for n in self.answers) and not any(answers.get(n) for n in self.refused)
 
 
 def verb_of(step: Plain) -> str:
@@ -60,25 +68,33 @@ def verb_of(step: Plain) -> str:
 
 
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
-    """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
+    """Put blocks in place of `do`, and the steps of every `otherwise` and outcome behind their inspection."""
     found: list[Happening] = []
     inspections = [0]
 
-    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
+    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"undo {step['reverse']}"], here, answers)
+                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers, refused)
                 continue
-            number = None
             if "otherwise" in step:
                 number = inspections[0]
                 inspections[0] += 1
-            found.append(Happening(step, here, answers, number))
-            if number is not None:
-                write(step["otherwise"], here, [*answers, number])
+                found.append(Happening(step, here, answers, number, refused))
+                write(step["otherwise"], here, [*answers, number], refused)
+                continue
+            found.append(Happening(step, here, answers, refused=refused))
+            before: list[int] = []
+            for outcome in step.get("outcomes", []):
+                number = inspections[0]
+                inspections[0] += 1
+                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before]))
+                write(outcome["steps"], here, [*answers, number], [*refused, *before])
+                # Two readings can have two outcomes at once, one cannot.
+                before = before if "readings" in step else [*before, number]
 
-    write(steps, [], [])
+    write(steps, [], [], [])
     return found
 
 
@@ -100,7 +116,7 @@ def asked(happenings: Sequence[Happening], variants: Sequence[Mapping[str, str]]
         for happening in happenings:
             if not all(meets(when, chosen) for when in happening.whens):
                 continue
-            here = [way for way in ways if all(way.get(n) for n in happening.answers)]
+            here = [way for way in ways if happening.among(way)]
             ways = [way for way in ways if way not in here]
             if happening.number is not None:
                 found |= {happening.number} if here else set()
@@ -123,8 +139,12 @@ class Bench:
     before: list[tuple[str, str, str]]
     """Outer, inner and why."""
     on: dict[str, bool] = field(default_factory=dict)
-    tight: dict[str, int] = field(default_factory=dict)
-    loose: dict[str, int] = field(default_factory=dict)
+    pieces: dict[str, list[float]] = field(default_factory=dict)
+    """How tight each piece is: `OUT`, `LOOSE`, or the torque that was reached, N·m; `DONE` when it is what is due."""
+    held: dict[str, str] = field(default_factory=dict)
+    """What is held, in any variant, each with what is turned meanwhile."""
+    due: dict[str, float] = field(default_factory=dict)
+    """The torque that each fastener is due, N·m; none where nothing says it."""
     most: dict[str, int] = field(default_factory=dict)
     open: dict[str, set[str]] = field(default_factory=dict)
     full: dict[str, bool] = field(default_factory=dict)
@@ -138,7 +158,19 @@ class Bench:
     """Settings that were disturbed, and not adjusted or measured since."""
 
     def out(self, name: str) -> int:
-        return int(self.facts[name].get("count", 1)) - self.tight[name] - self.loose[name]
+        return self.pieces[name].count(OUT)
+
+    def tight(self, name: str) -> int:
+        return self.pieces[name].count(DONE)
+
+    def loose(self, name: str) -> int:
+        return len(self.pieces[name]) - self.out(name) - self.tight(name)
+
+    def pressing(self, name: str) -> int:
+        return sum(level > LOOSE for level in self.pieces[name])
+
+    def is_nut(self, name: str) -> bool:
+        return bool(self.facts[name].get("kind") == "nut")
 
     def off(self, name: str) -> bool:
         match self.kind[name]:
@@ -146,8 +178,8 @@ class Bench:
                 return not self.on[name]
             case "fastener":
                 if self.facts[name].get("releases-when") == "loose":
-                    return self.tight[name] == 0
-                return self.tight[name] + self.loose[name] == 0
+                    return self.pressing(name) == 0
+                return self.out(name) == len(self.pieces[name])
             case "line":
                 return self.open[name] == set(self.facts[name]["joins"])
         return True
@@ -170,7 +202,7 @@ class Bench:
         return not self.whole(name)
 
     def shut(self, name: str) -> bool:
-        return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose[name])
+        return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose(name))
 
     def disturbers(self, setting: str, *keys: str) -> list[str]:
         """Return what disturbs a setting, of what this machine has."""
@@ -180,13 +212,38 @@ class Bench:
 
     def back(self, name: str, *, loose: bool = False) -> bool:
         """Tell whether a thing is back, and tight."""
-        return self.whole(name) and not (self.kind[name] == "fastener" and self.loose[name] and not loose)
+        return self.whole(name) and not (self.kind[name] == "fastener" and self.loose(name) and not loose)
 
     def drains(self, fluid: str) -> list[str]:
         return [name for name in self.facts[fluid].get("drains", []) if name in self.kind]
 
 
-def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
+def dues(machine: Plain, steps: Sequence[Plain]) -> dict[str, float]:
+    """Return the torque of each fastener: the machine's, or else the greatest that a step brings all pieces to."""
+    found: dict[str, float] = {}
+    for step in every(steps):
+        torque = str(step.get("torque", "snug"))
+        if "tighten" in step and torque.endswith(" N·m") and "count" not in step:
+            found[step["tighten"]] = max(found.get(step["tighten"], 0.0), float(torque.split()[0]))
+    for name, facts in machine.get("fasteners", {}).items():
+        if "torque" in facts:
+            found[name] = float(facts["torque"].split()[0])
+    return found
+
+
+def every(steps: Sequence[Plain]) -> Iterator[Plain]:
+    """Yield steps, and all under their `otherwise`."""
+    for step in steps:
+        yield step
+        yield from every(step.get("otherwise", []))
+
+
+def is_turned(facts: Plain) -> bool:
+    """Tell whether a fastener is left hand-tight where it goes in."""
+    return "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque", "kind"} & set(facts))
+
+
+def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain]) -> Bench:
     """Build the one machine that a variant is."""
     kind, facts = {}, {}
     for group in GROUPS:
@@ -194,6 +251,11 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
             if meets(thing.get("when"), chosen):
                 kind[name], facts[name] = group[:-1], thing
     before = [(name, inner, "secures") for name in kind for inner in facts[name].get("secures", [])]
+    before += [
+        (name, other, "secures")
+        for name in kind
+        if (other := facts[name].get("counterhold")) in kind and facts[name]["kind"] == "nut"
+    ]
     before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
     before += [
         (outer, inner, "access-after") for inner, outers in machine.get("access-after", {}).items() for outer in outers
@@ -204,12 +266,16 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
             here = [name for name in plain if name in kind]
             before += [(outer, inner, "stack") for outer, inner in pairwise(here)]
     bench = Bench(kind, facts, [edge for edge in before if edge[0] in kind and edge[1] in kind])
+    for name, thing in machine.get("fasteners", {}).items():
+        if "counterhold" in thing:
+            bench.held[thing["counterhold"]] = name
+    bench.due = dues(machine, steps)
     for name, what in kind.items():
         match what:
             case "part":
                 bench.on[name] = True
             case "fastener":
-                bench.tight[name], bench.loose[name] = facts[name].get("count", 1), 0
+                bench.pieces[name] = [DONE] * facts[name].get("count", 1)
                 bench.most[name] = 0
             case "line":
                 bench.open[name] = set()
@@ -243,7 +309,7 @@ def _walk(
     """Return what must be told of one way at its steps, at its end, and may be; and the inspection that ended it."""
     at_end: Told = set()
     given_up: int | None = None
-    bench = bench_for(machine, chosen)
+    bench = bench_for(machine, chosen, [happening.step for happening in happenings])
     told: Told = set()
     may: Told = set()
     waiting: list[tuple[str, str]] = []
@@ -253,9 +319,7 @@ def _walk(
     whole_end = True
     known = {name for group in GROUPS for name in machine.get(group, {})}
     for happening in happenings:
-        if not all(meets(when, chosen) for when in happening.whens) or not all(
-            answers.get(n) for n in happening.answers
-        ):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         step, verb = happening.step, verb_of(happening.step)
         if verb == "stop":
@@ -276,7 +340,7 @@ def _walk(
                     told.add(("not-there", name))
                 bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
             elif name in bench.kind:
-                told |= not_there(bench, verb, step, name)
+                told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
                 soon += too_soon(bench, verb, name)
                 told |= in_the_way(bench, verb, name, waiting, early)
                 late = {pair for pair in waiting if pair[0] == name and not bench.whole(pair[1])}
@@ -327,8 +391,11 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
         case "fastener", "install":
             wrong = bench.out(name) == 0 or (count or 0) > bench.out(name)
         case "fastener", "remove" | "replace" | "loosen" | "tighten":
-            inside = bench.tight[name] + bench.loose[name]
+            inside = len(bench.pieces[name]) - bench.out(name)
             wrong = inside == 0 or (count or 0) > inside
+            held = bench.facts[name].get("counterhold")
+            if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
+                wrong |= bool(bench.out(held))
         case "line", "disconnect":
             ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
             wrong = ends <= bench.open[name]
@@ -363,6 +430,8 @@ def in_the_way(
                 still = not bench.open[outer]
             else:
                 still = not bench.off(outer)
+            if why == "secures" and verb in ("loosen", "tighten") and name in bench.facts[outer].get("locks", []):
+                continue
             if still and why in hinders(bench, verb, name):
                 hindering.add(outer)
         for outer in hindering:
@@ -386,7 +455,8 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
         case "install" | "connect":
             return set() if bench.whole(name) else {"secures", "stack", "access-after"}
         case "loosen" | "tighten":
-            return {"secures", "stack", "access-after"} if bench.tight[name] + bench.loose[name] else set()
+            inside = bench.out(name) < len(bench.pieces[name])
+            return {"secures", "stack", "access-after"} if inside and name not in bench.held else set()
         case "set" | "run":
             return set()
         case "turn":
@@ -433,7 +503,7 @@ def standing(bench: Bench, name: str) -> tuple[int, ...]:
         case "part":
             return (int(bench.on[name]),)
         case "fastener":
-            return bench.tight[name], bench.tight[name] + bench.loose[name]
+            return bench.tight(name), bench.tight(name) + bench.loose(name)
         case "line":
             return (-len(bench.open[name]),)
     return ()
@@ -467,16 +537,15 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
                 take_out(bench, name, count)
             if verb != "remove":
                 number = bench.out(name) if count is None else min(count, bench.out(name))
-                turned = "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque"} & set(facts))
-                (bench.loose if turned else bench.tight)[name] += number
-        case "fastener", "loosen":
-            number = bench.tight[name] if count is None else min(count, bench.tight[name])
-            bench.tight[name] -= number
-            bench.loose[name] += number
-        case "fastener", "tighten":
-            number = bench.loose[name] if count is None else min(count, bench.loose[name])
-            bench.loose[name] -= number
-            bench.tight[name] += number
+                bring(bench, name, number, [OUT], LOOSE if is_turned(facts) and name not in bench.held else DONE)
+            if verb != "install":
+                set_free(bench, name, count)
+        case "fastener", "loosen" if name not in bench.held:
+            loosen(bench, name, count)
+        case "fastener", "tighten" if name not in bench.held:
+            aim = aimed(bench, name, step)
+            less = sorted({level for level in bench.pieces[name] if LOOSE <= level < aim})
+            bring(bench, name, count, less, aim)
         case "line", "disconnect" | "connect":
             ends = {step["at"]} if "at" in step else set(facts["joins"])
             bench.open[name] = bench.open[name] | ends if verb == "disconnect" else bench.open[name] - ends
@@ -494,26 +563,67 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
 
 
 def take_out(bench: Bench, name: str, count: int | None) -> None:
-    inside = bench.tight[name] + bench.loose[name]
     if bench.out(name) == 0:
         bench.most[name] = 0
-    for _ in range(inside if count is None else min(count, inside)):
-        if bench.loose[name]:
-            bench.loose[name] -= 1
-        else:
-            bench.tight[name] -= 1
+    bring(bench, name, count, sorted({level for level in bench.pieces[name] if level > OUT}), OUT)
     bench.most[name] = max(bench.most[name], bench.out(name))
+
+
+def loosen(bench: Bench, name: str, count: int | None) -> None:
+    bring(bench, name, count, sorted({level for level in bench.pieces[name] if level > LOOSE}, reverse=True), LOOSE)
+
+
+def bring(bench: Bench, name: str, count: int | None, levels: Sequence[float], to: float) -> None:
+    """Bring so many pieces, or all, from one of some levels to another: first those of the first level."""
+    pieces = bench.pieces[name]
+    chosen = [number for level in levels for number, now in enumerate(pieces) if now == level]
+    for number in chosen if count is None else chosen[:count]:
+        pieces[number] = to
+
+
+def aimed(bench: Bench, name: str, step: Plain) -> float:
+    """Return how tight a step makes a piece."""
+    due = bench.due.get(name)
+    said = step.get("torque")
+    if said is None or due is None:
+        return DONE
+    torque = {"snug": 0.0, "50 %": due / 2}.get(said)
+    torque = float(said.split()[0]) if torque is None else torque
+    return DONE if torque >= due else torque
+
+
+def set_free(bench: Bench, name: str, count: int | None) -> None:
+    """A bolt is loose once the nut that is held comes off."""
+    turned = bench.held.get(name)
+    if turned in bench.pieces and bench.is_nut(name) and not bench.is_nut(turned):
+        loosen(bench, turned, count)
+
+
+def locked(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    """Tell of what is moved while its lock nut is tight."""
+    if verb not in SHIFTING or (
+        bench.out(name) == len(bench.pieces[name]) if name in bench.pieces else not bench.whole(name)
+    ):
+        return set()
+    for lock, facts in bench.facts.items():
+        if name not in facts.get("locks", []) or (verb in ("remove", "replace") and name in facts.get("secures", [])):
+            continue
+        alike = name in bench.pieces and len(bench.pieces[name]) == len(bench.pieces[lock])
+        wanted = min(step.get("count", 99) if alike else 99, len(bench.pieces[lock]))
+        if len(bench.pieces[lock]) - bench.pressing(lock) < wanted:
+            return {("still-locked", name)}
+    return set()
 
 
 def closing(bench: Bench) -> Told:
     """Tell of what is not as it was at the start."""
     told: Told = set()
     told |= {("left-off", name) for name, on in bench.on.items() if not on}
-    for name in bench.tight:
+    for name in bench.pieces:
         out = bench.out(name)
         if out:
             told.add(("left-off" if out >= bench.most[name] else "pieces-missing", name))
-        if bench.loose[name]:
+        if bench.loose(name):
             told.add(("left-loose", name))
     told |= {("left-open", name) for name, ends in bench.open.items() if ends}
     told |= {("left-dry", name) for name, full in bench.full.items() if not full}

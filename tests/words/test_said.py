@@ -56,6 +56,7 @@ crowfoot: {name: crowfoot, extends: 40 mm}
 }
 
 STEPS = [
+    "adjust: gap",
     "remove: head-bolts",
     "{remove: head-bolts, count: 2}",
     "{remove: cover-screws, at: front}",
@@ -99,6 +100,8 @@ STEPS = [
     "measure: cam",
     "{measure: slit, limit: 0.2 mm .. 0.4 mm}",
     "{measure: slit, limit: as on the plate}",
+    "{measure: slit, limit: 0.2 mm .. 0.4 mm, readings: 3, difference: <= 0.05 mm}",
+    "{measure: slit, limit: 0.2 mm .. 0.4 mm, readings: [left, right], judge: average}",
     "{check: tell-tale, limit: water within 20 s}",
     "{check: pressure, limit: '>= 2 bar'}",
     "{run: engine, at: 1500 rpm, for: 5 min}",

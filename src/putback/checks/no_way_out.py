@@ -42,7 +42,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         top = {step.key for section in sequence.sections for step in section.steps}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.
-            if step.otherwise or (isinstance(step.action, Inspect) and step.key not in top):
+            if step.inner or (isinstance(step.action, Inspect) and step.key not in top):
                 continue
             wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
             if wanted:
@@ -55,6 +55,8 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     action = step.action
     if isinstance(action, Measure) and action.limit is None and isinstance(thing, Part) and thing.wear:
         return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}" if thing.wear.limit else None
+    if isinstance(action, Measure) and action.limit is None and action.difference:
+        return f"difference {action.difference.text}"
     if isinstance(action, Measure | Verify):
         limit = action.limit or (limit_on(thing, action) if thing else None)
         return limit.text if limit else None

@@ -142,6 +142,10 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         case Fastener():
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
+            for ref in thing.locks:
+                yield NameUse(ref, SOLID, "locks")
+            if thing.counterhold:
+                yield NameUse(thing.counterhold, ("fastener",), "counterhold")
             if thing.to:
                 yield NameUse(thing.to, PARTS, "to")
             if thing.at:

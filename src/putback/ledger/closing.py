@@ -163,7 +163,7 @@ def _how(state: State) -> object:
     """Return what a finding says of a state: two that differ in nothing of it are told as one."""
     match state:
         case GroupState():
-            return state.tight, state.loose, state.taken
+            return state.tight, state.loose, state.taken, state.reached
         case LineState():
             return state.open
         case ControlState():

@@ -12,12 +12,14 @@ from putback.ledger.program import write_program
 from putback.model import states
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.posting import slackened
 from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
 from putback.model.terms import Need
 from putback.model.verb import Change
 from putback.model.verbs.controls import moved
+from putback.model.verbs.pieces import Remove, Replace
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph
 
@@ -141,6 +143,19 @@ class _Walker:
             self.remember(entry, name, verb.position)
         if verb.lets_out and change is not None:
             self.spill(entry, name)
+            self.release(entry, thing)
+
+    def release(self, entry: Entry, held: AnyThing | None) -> None:
+        """A bolt is loose once the nut that was held while it was turned comes off."""
+        action = entry.step.action
+        if not isinstance(action, Remove | Replace) or not isinstance(held, Fastener) or held.held_for is None:
+            return
+        turned = self.things.get(held.held_for.name)
+        if isinstance(turned, Fastener) and held.is_nut and not turned.is_nut:
+            slacken = slackened(action, turned, entry.index)
+            variants = self.space.both(entry.variants, self.book.graph.present(turned.key))
+            if slacken is not None:
+                self.change(turned.key, variants, entry.index, slacken)
 
     def make(self, entry: Entry, need: Need) -> None:
         """A verb leaves a control in a position: running makes an engine hot."""

@@ -19,7 +19,9 @@ class Adjust(NamedTuple):
 
 
 def _read_adjust(reader: Reader, value: Node, node: Mapping) -> Adjust:
-    return Adjust(reader.refs(value), reader.limit(node.get("limit")))
+    things = reader.refs(value)
+    words = " ".join(ref.name for ref in things)
+    return Adjust(things, reader.limit(node.get("limit"), words, words))
 
 
 ADJUST = Verb(

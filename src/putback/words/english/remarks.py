@@ -84,6 +84,7 @@ class Remarks(Safety):
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
         yield from filter(None, [self.bought(thing)])
+        yield from self._of_joint(thing)
         if thing.positions:
             places = joined([place.replace("-", " ") for place in thing.positions])
             yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."
@@ -93,6 +94,12 @@ class Remarks(Safety):
             yield self.engaged(thing.engagement)
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
+        if thing.bore:
+            yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.shank:
+            yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
+        if thing.running_torque:
+            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:
@@ -105,6 +112,17 @@ class Remarks(Safety):
         if thing.reuse:
             yield f"It may be used again: {ended(thing.reuse)}"
 
+    def _of_joint(self, thing: Fastener) -> Iterator[str]:
+        """Yield what is held while a fastener is turned, and while what it is held itself."""
+        turned = "they are turned" if thing.count > 1 else "it is turned"
+        if thing.counterhold:
+            yield f"The {self._listed([thing.counterhold])} {self._are([thing.counterhold])} held while {turned}."
+        if thing.held_for:
+            yield f"Held while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
+        if thing.locks:
+            locks, are = "They lock" if thing.count > 1 else "It locks", self._are(thing.locks)
+            yield f"{locks} the {self._listed(thing.locks)}, which {are} held while {turned}."
+
     def held(self, thing: Fastener) -> str:
         """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""
         angle = thing.wrench_angle.to("°").nominal if thing.wrench_angle else None
@@ -116,6 +134,11 @@ class Remarks(Safety):
 
     def _listed(self, refs: Sequence[Ref]) -> str:
         return joined([counted(thing) if (thing := self.things.get(ref.name)) else ref.name for ref in refs])
+
+    def _are(self, refs: Sequence[Ref]) -> str:
+        things = [self.things.get(ref.name) for ref in refs]
+        several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
+        return "are" if several else "is"
 
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)
