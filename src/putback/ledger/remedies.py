@@ -27,11 +27,12 @@ from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop
 from putback.model.verbs.turning import Turn
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 _SMALL = {
     "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
-    "all", "any",
+    "all", "any", "now", "still",
 }  # fmt: skip
 _FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
 """Words of what comes of fitting: a new part does not bring it along."""
@@ -42,10 +43,8 @@ class Remedy(NamedTuple):
 
     asked: Step
     """The question."""
-    by: Step
-    """What changes it."""
-    ref: Ref | None
-    """The thing that is changed; None for a step that names none."""
+    span: Span
+    """The place of what changes it: the name of a thing; of a block that is done there, when it lies in one."""
     variants: VariantSet
     """The variants in which it is so."""
     outermost: bool
@@ -67,16 +66,24 @@ def unproved(book: Book) -> Iterator[Remedy]:
     while stack:
         orders, behind = stack.pop(0)
         for place, order in enumerate(orders):
+            asking = order.asking
+            if not asking:
+                continue
             after = [*orders[place + 1 :], *behind]
-            stack += [(asked.branch, after) for asked in order.asking]
-            if isinstance(order.step.action, Measure | Verify):
-                for asked in order.asking:
+            stack += [(asked.branch, after) for asked in asking]
+            for asked in asking if isinstance(order.step.action, Measure | Verify) else ():
+                left = _Follower(book, order).left(asked.branch, after)
+                for key, (by, variants) in left.items():
                     outermost = orders is book.program.orders
-                    found |= {
-                        key: Remedy(order.step, by.step, key[1], variants, outermost)
-                        for key, (by, variants) in _Follower(book, order).left(asked.branch, after).items()
-                    }
+                    found[key] = Remedy(order.step, _place(order, by, key[1]), variants, outermost)
     yield from found.values()
+
+
+def _place(asked: Order, by: Order, ref: Ref | None) -> Span:
+    blocks = by.via[len(asked.via) :]
+    if blocks:
+        return blocks[0].things[0].span if blocks[0].things else blocks[0].key
+    return ref.span if ref else by.step.key
 
 
 class _Follower:
@@ -113,8 +120,8 @@ class _Follower:
             for ref in self.changed(order):
                 way = self.without(way, here)
                 way.changes[order.number, ref] = (order, here)
-            ways = [self.walk(asked.branch, way) for asked in order.asking]
-            way = self.together([way, *ways])
+            if asking := order.asking:
+                way = self.together([way, *(self.walk(asked.branch, way) for asked in asking)])
         return way
 
     def changed(self, order: Order) -> list[Ref | None]:
