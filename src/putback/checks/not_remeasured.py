@@ -72,5 +72,5 @@ def _fault(remedy: Remedy) -> Fault:
     else:
         hint = f"{once_more}; or give that step a 'name', and add 'back-to' with it here"
     return Fault(
-        span, message, (Also(asked.key, f"{'measured' if measured else 'checked'} here"),), hint, remedy.variants
+        remedy.span, message, (Also(asked.key, f"{'measured' if measured else 'checked'} here"),), hint, remedy.variants
     )
