@@ -34,8 +34,26 @@ _SMALL = {
     "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
     "all", "any", "now", "still",
 }  # fmt: skip
-_FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
+_FITTED = {
+    "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
+}  # fmt: skip
 """Words of what comes of fitting: a new part does not bring it along."""
+_CLEAN = {
+    "clean",
+    "clear",
+    "free",
+    "dirt",
+    "dust",
+    "dry",
+    "open",
+    "blocked",
+    "clogged",
+    "deposit",
+    "rust",
+    "bare",
+    "residue",
+}
+"""Words of what cleaning alone brings about."""
 
 
 class Remedy(NamedTuple):
@@ -135,17 +153,28 @@ class _Follower:
         closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
         if closes and any(self.opened.get(f"{how} {name}") for name in named for how in "lr"):
             return []
-        if isinstance(action, Fill) and self.reaches_limit(order.step):
+        if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
             return []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
-        if fits or order.step.verb.name == "adjust" or (isinstance(action, Turn) and self.adjusts(order)):
+        if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]
         return []
 
-    def reaches_limit(self, step: Step) -> bool:
-        """Tell whether a step says itself that it goes on until all is good: a fluid is topped up to its mark."""
-        good, words = _said(self.asked.step), _words(f"{step.text or ''} {step.note or ''}")
-        return bool(good) and 2 * len(good & words) >= len(good)
+    def shows(self, step: Step) -> bool:
+        """Tell whether who does a step sees that what was checked is good then.
+
+        A fluid is topped up to its mark, a bolt that was not tight is brought to its torque, dirt is cleaned off.
+        """
+        good, same = _said(self.asked.step), not self.subject(self.asked.step).isdisjoint(self.subject(step))
+        match step.action:
+            case Fill():
+                return not good.isdisjoint(_words(f"{step.text or ''} {step.note or ''}"))
+            case Tighten():
+                return same
+            case Clean():
+                return same and not good.isdisjoint(_CLEAN)
+            case _:
+                return False
 
     def adjusts(self, order: Order) -> bool:
         """Tell whether turning something changes what was asked, and not only where a shaft stands."""
@@ -171,7 +200,8 @@ class _Follower:
                 renewed = new or (isinstance(done, Fill) and name in drained)
                 if name in names and (renewed or (worn and isinstance(action, Measure))):
                     return True
-                if renewed and asked.isdisjoint(_FITTED) and (words := _words(name)) and words <= asked:
+                head = _words(name.replace("-", " ").split()[-1])
+                if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
 
