@@ -80,6 +80,7 @@ class _Course(NamedTuple):
 def unproved(book: Book) -> Iterator[Remedy]:
     """Yield the remedies that have not proved themselves; of one change, for the innermost question around it."""
     found: dict[tuple[int, Ref | None], Remedy] = {}
+    subjects: dict[int, set[str]] = {}
     stack: list[tuple[list[Order], list[Order]]] = [(book.program.orders, [])]
     while stack:
         orders, behind = stack.pop(0)
@@ -90,7 +91,7 @@ def unproved(book: Book) -> Iterator[Remedy]:
             after = [*orders[place + 1 :], *behind]
             stack += [(asked.branch, after) for asked in asking]
             for asked in asking if isinstance(order.step.action, Measure | Verify) else ():
-                left = _Follower(book, order).left(asked.branch, after)
+                left = _Follower(book, order, subjects).left(asked.branch, after)
                 for key, (by, variants) in left.items():
                     outermost = orders is book.program.orders
                     found[key] = Remedy(order.step, _place(order, by, key[1]), variants, outermost)
@@ -107,7 +108,9 @@ def _place(asked: Order, by: Order, ref: Ref | None) -> Span:
 class _Follower:
     """Follows what is done when one answer is out of limit."""
 
-    def __init__(self, book: Book, asked: Order) -> None:
+    def __init__(self, book: Book, asked: Order, subjects: dict[int, set[str]]) -> None:
+        self.subjects = subjects
+        """What steps look at, worked out once: by the numbers that Python has for them."""
         self.space = book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
@@ -222,7 +225,9 @@ class _Follower:
 
     def subject(self, step: Step) -> set[str]:
         """Return the words of what a step looks at."""
-        return _words(" ".join(ref.name for ref in step.things))
+        if id(step) not in self.subjects:
+            self.subjects[id(step)] = _words(" ".join(ref.name for ref in step.things))
+        return self.subjects[id(step)]
 
     def without(self, way: _Course, variants: VariantSet) -> _Course:
         changes = {key: (order, self.space.without(held, variants)) for key, (order, held) in way.changes.items()}
