@@ -78,13 +78,13 @@ TABLES = {
             ('job: ""\nsteps: [{inspect: lid}]', '""', "wrong-shape: 'job' is empty"),
             ("job: true\nsteps: [{inspect: lid}]", "true", "wrong-shape: 'job' must be text, and is true"),
             ("job: [x]\nsteps: [{inspect: lid}]", "[x]", "wrong-shape: 'job' must be text, and is a list"),
-            ("Job: x\nsteps: [{inspect: lid}]", "Job", "wrong-shape: unknown key 'Job'; did you mean 'job'?"),
+            ("Job: x\nsteps: [{clean: lid}]", "Job", "wrong-shape: unknown key 'Job'; did you mean 'job'?"),
             ("steps: [{inspect: lid}]", "steps", "wrong-shape: 'job' is missing"),
-            ("job: x\nstep: [{inspect: lid}]", "step", "wrong-shape: unknown key 'step'; did you mean 'steps'?"),
+            ("job: x\nstep: [{clean: lid}]", "step", "wrong-shape: unknown key 'step'; did you mean 'steps'?"),
             ("job: x\nblock: y\nsteps: [{inspect: lid}]", "block", "wrong-shape: unknown key 'block'"),
             ("job: x\nends-with: [lid]\nsteps: [{inspect: lid}]", "ends-with", "wrong-shape: unknown key 'ends-with'"),
         ),
-        ("job: 7\nsteps: [{inspect: lid}]",),
+        ("job: 7\nsteps: [{clean: lid}]",),
     ),
     "step": Table(
         "jobs/job.yaml",
@@ -126,7 +126,7 @@ steps:
             ),
             ("inspect: lid\n    otherwise: [{stop: }]", "stop", "wrong-shape: 'stop' has no value"),
             (
-                "inspect: lid\n    otherwise: [{back-to: nothing}]",
+                "check: lid\n    limit: dry\n    otherwise: [{back-to: nothing}]",
                 "nothing",
                 "unknown-name: no earlier step has the name 'nothing'",
             ),
@@ -141,7 +141,7 @@ steps:
                 "wrong-shape: two verbs in one step: 'back-to' and 'stop'",
             ),
             (
-                "inspect: lid\n    name: A B",
+                "clean: lid\n    name: A B",
                 "A B",
                 "wrong-shape: 'A B' is no name; write it with lower-case letters, digits and hyphens: 'a-b'",
             ),
@@ -164,7 +164,7 @@ steps:
             ),
             ("inspect: lid\n    waive: {left-off: }", "left-off", "wrong-shape: 'left-off' has no value"),
             (
-                "inspect: lid\n    waive: {left-of: x}",
+                "clean: lid\n    waive: {left-of: x}",
                 "left-of",
                 "bad-waiver: no check is called 'left-of'; did you mean 'left-off'?",
             ),
@@ -178,8 +178,8 @@ steps:
                 "{}",
                 "wrong-shape: 'tool' must be a name or a list of names, and is an empty mapping",
             ),
-            ("inspect: lid\n    tool: hammer", "hammer", "unknown-tool: no tool is called 'hammer'"),
-            ("inspect: lid\n    time: 5", "5", "bare-number: '5' has no unit"),
+            ("clean: lid\n    tool: hammer", "hammer", "unknown-tool: no tool is called 'hammer'"),
+            ("clean: lid\n    time: 5", "5", "bare-number: '5' has no unit"),
             ("inspect: lid\n    for: []", "[]", "wrong-shape: 'for' is empty"),
             (
                 "inspect: lid\n    for: {}",
@@ -222,7 +222,11 @@ steps:
             ('measure: lid\n    limit: ""', '""', "wrong-shape: 'limit' is empty"),
             ("check: lid\n    limit: 5", "check", "no-way-out: nothing is said for when this fails: 5"),
             ("jump: lid", "jump", "wrong-shape: 'jump' is no verb"),
-            ("Inspect: lid", "Inspect", "wrong-shape: 'Inspect' is no verb; did you mean 'inspect'?"),
+            (
+                "Inspect: lid\n    note: Look for cracks.",
+                "Inspect",
+                "wrong-shape: 'Inspect' is no verb; did you mean 'inspect'?",
+            ),
             ("remove : lid", "lid", "left-off: lid comes off and never goes back"),
             ('"remove": lid', "lid", "left-off: lid comes off and never goes back"),
             ("? remove\n    : lid", "lid", "left-off: lid comes off and never goes back"),
@@ -234,12 +238,12 @@ steps:
             ("remove: lid # lid", "lid", "left-off: lid comes off and never goes back"),
             ('"\\u0072emove": lid', "lid", "left-off: lid comes off and never goes back"),
             (
-                "insp\u200bect: lid",
+                "insp\u200bect: lid\n    note: Look for cracks.",
                 "insp\u200bect",
                 "wrong-shape: 'insp<U+200B>ect' is no verb; did you mean 'inspect'?",
             ),
             (
-                "inspect\u200b: lid",
+                "inspect\u200b: lid\n    note: Look for cracks.",
                 "inspect\u200b",
                 "wrong-shape: 'inspect<U+200B>' is no verb; did you mean 'inspect'?",
             ),
@@ -248,7 +252,7 @@ steps:
             ("time: 5 min", "time", "wrong-shape: this step has no verb"),
             ("name: x", "name", "wrong-shape: this step has no verb"),
         ),
-        ("inspect: [lid, lid]",),
+        ("clean: [lid, lid]",),
     ),
 }
 

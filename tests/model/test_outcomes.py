@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from putback.model.job import Outcome
-from putback.model.outcomes import Bound, Reach, comparable, left_out, overlap, reach_of, shared_ends
+from putback.model.outcomes import Border, Interval, comparable, left_out, overlap, reach_of, shared_ends
 from putback.model.said import Limit, Said
 from putback.source.span import top_of
 from putback.units import Kind, parse_any, show
@@ -26,8 +26,8 @@ SPANS = st.one_of(
 TRIED = [Decimal(value) / 4 for value in range(33)]
 
 
-def holds(reach: Reach, value: Decimal) -> bool:
-    return reach.low <= Bound(value, 0) <= reach.high
+def holds(reach: Interval, value: Decimal) -> bool:
+    return reach.low <= Border(value, 0) <= reach.high
 
 
 @settings(max_examples=300, deadline=None)
@@ -36,7 +36,7 @@ def test_what_is_left_out_is_what_lies_in_no_span(texts: list[str]) -> None:
     reaches = [reach_of(parse_any(text), "mm") for text in texts]
     gaps = left_out(reaches, Kind.LENGTH)
     for value in TRIED:
-        missed = any(gap.low <= Bound(value, 0) < gap.high for gap in gaps)
+        missed = any(gap.low <= Border(value, 0) < gap.high for gap in gaps)
         assert missed != any(holds(reach, value) for reach in reaches)
     for one in reaches:
         for other in reaches:

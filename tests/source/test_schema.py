@@ -357,9 +357,9 @@ FULL = [
     ("block", "{block: x, ends-with: [a], begins-with: [b], steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
-        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "disconnect: a, at: b",
+        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b",
-        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
+        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",
         "measure: a, readings: [x, y], judge: largest, difference: <= 1 mm, outcomes: [{found: '> 1 mm', steps: [{back-to: b}]}]",
         "measure: a, readings: 2",
@@ -383,14 +383,18 @@ parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true,
   material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
-    to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a}
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
+settings:
+  v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
+    instead-of: w, note: x, tags: [t], needs: {a: b}}
+  w: {limit: 3 mm, disturbed-by: a}
 fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),

@@ -25,6 +25,7 @@ INJURES = True
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
   - stop: Call the workshop.
   - loosen: guard-bolts
     ^^^^^^ this step is never reached: every way to it has ended before
@@ -118,7 +119,7 @@ class _Ends:
                 stopped, where = self.stopped_in(likely(ref, self.blocks).name)
                 if where is not None:
                     self.end(way, both(here, stopped), where)
-        # An `reverse` ends nothing: a `stop` has no way back, and is left out.
+        # A `reverse` ends nothing: a `stop` has no way back, and is left out.
 
     def end(self, way: _Way, variants: VariantSet, where: Also) -> None:
         way.alive = self.space.without(way.alive, variants)

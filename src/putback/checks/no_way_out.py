@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted
+from putback.model.good import limit_on
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -57,7 +58,8 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     if isinstance(action, Measure) and action.limit is None and action.difference:
         return f"difference {action.difference.text}"
     if isinstance(action, Measure | Verify):
-        return action.limit.text if action.limit else None
+        limit = action.limit or (limit_on(thing, action) if thing else None)
+        return limit.text if limit else None
     if isinstance(action, Inspect) and action.for_:
         return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(action.for_)}"
     return None

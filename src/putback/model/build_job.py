@@ -102,15 +102,15 @@ def _step(reader: Reader, node: Mapping) -> Step:
         name=reader.ref(node.get("name")),
         waive=reader.waive(node.get("waive")),
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
-        outcomes=_outcomes(reader, node.get("outcomes")) if verb.sorts else (),
+        outcomes=_outcomes(reader, node.get("outcomes"), node.get(verb.name)) if verb.sorts else (),
     )
 
 
-def _outcomes(reader: Reader, node: Node | None) -> tuple[Outcome, ...]:
-    outcomes = []
+def _outcomes(reader: Reader, node: Node | None, measured: Node | None) -> tuple[Outcome, ...]:
+    words, outcomes = reader.text(measured) or "", []
     for item in node.items if isinstance(node, Listing) else []:
         found = item.entries.get("found") if isinstance(item, Mapping) else None
-        limit = reader.limit(found.value) if found else None
+        limit = reader.limit(found.value, words, words) if found else None
         if found and limit and isinstance(item, Mapping):
             outcomes.append(Outcome(limit, _steps(reader, item.get("steps")), found.key.span))
     return tuple(outcomes)

@@ -17,7 +17,7 @@ _INFINITE = Decimal("Infinity")
 _OPEN = (Form.MORE_THAN, Form.LESS_THAN)
 
 
-class Bound(NamedTuple):
+class Border(NamedTuple):
     """An end of a span. They are in the order in which they lie on the line of all values."""
 
     value: Decimal
@@ -26,12 +26,12 @@ class Bound(NamedTuple):
     """-1 just before that value, 0 at it, 1 just after it."""
 
 
-class Reach(NamedTuple):
+class Interval(NamedTuple):
     """The values that lead to an outcome."""
 
-    low: Bound
+    low: Border
     """The first value that lies in it."""
-    high: Bound
+    high: Border
     """The last value that lies in it."""
 
 
@@ -40,44 +40,44 @@ def comparable(one: Quantity, other: Quantity) -> bool:
     return one.kind is other.kind and named(one.unit).si == named(other.unit).si
 
 
-def reach_of(quantity: Quantity, unit: str) -> Reach:
+def reach_of(quantity: Quantity, unit: str) -> Interval:
     """Return the values of a quantity, in a unit of its kind."""
     here, open_ended = quantity.to(unit), quantity.form in _OPEN
-    low = Bound(-_INFINITE, 0) if here.low is None else Bound(here.low, int(open_ended))
-    high = Bound(_INFINITE, 0) if here.high is None else Bound(here.high, -int(open_ended))
-    return Reach(low, high)
+    low = Border(-_INFINITE, 0) if here.low is None else Border(here.low, int(open_ended))
+    high = Border(_INFINITE, 0) if here.high is None else Border(here.high, -int(open_ended))
+    return Interval(low, high)
 
 
-def overlap(one: Reach, other: Reach) -> Reach | None:
+def overlap(one: Interval, other: Interval) -> Interval | None:
     """Return the values of both; None when there are none."""
     low, high = max(one.low, other.low), min(one.high, other.high)
-    return Reach(low, high) if low <= high else None
+    return Interval(low, high) if low <= high else None
 
 
-def left_out(reaches: Iterable[Reach], kind: Kind) -> list[Reach]:
+def left_out(reaches: Iterable[Interval], kind: Kind) -> list[Interval]:
     """Return the values that lie in none of some spans, of all that a measurement of a kind can give.
 
     Each gap ends just before its `high`.
     """
-    found, at = list[Reach](), Bound(-_INFINITE, 0)
+    found, at = list[Interval](), Border(-_INFINITE, 0)
     if kind is not Kind.TEMPERATURE:
         # Below nothing there is nothing; who means a value below it writes one that is.
-        at = Bound(Decimal(0), 0)
+        at = Border(Decimal(0), 0)
     spans = sorted(reaches)
     if spans and spans[0].low.value < 0:
-        at = Bound(-_INFINITE, 0)
+        at = Border(-_INFINITE, 0)
     for low, high in spans:
         if low > at:
-            found.append(Reach(at, low))
+            found.append(Interval(at, low))
         at = max(at, _after(high))
-    if at.value != _INFINITE and not (kind is Kind.SHARE and at > Bound(Decimal(100), 0)):
-        found.append(Reach(at, Bound(_INFINITE, 0)))
+    if at.value != _INFINITE and not (kind is Kind.SHARE and at > Border(Decimal(100), 0)):
+        found.append(Interval(at, Border(_INFINITE, 0)))
     return found
 
 
-def _after(bound: Bound) -> Bound:
+def _after(bound: Border) -> Border:
     """Return the next bound: behind the value 3 comes what is just more than 3."""
-    return bound if bound.value == _INFINITE else Bound(bound.value, bound.side + 1)
+    return bound if bound.value == _INFINITE else Border(bound.value, bound.side + 1)
 
 
 def shared_ends(found: Limit, good: Limit | None, outcomes: Sequence[Outcome]) -> list[Quantity]:
@@ -96,7 +96,7 @@ def shared_ends(found: Limit, good: Limit | None, outcomes: Sequence[Outcome]) -
 
 def _has(other: Quantity, mine: Quantity, value: Decimal) -> bool:
     reach = reach_of(other, mine.unit)
-    return reach.low <= Bound(value, 0) <= reach.high
+    return reach.low <= Border(value, 0) <= reach.high
 
 
 def _single(quantity: Quantity, value: Decimal) -> Quantity:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Fastener, Part
-from putback.model.said import Limit
+from putback.model.machine import AnyThing, Fastener
 from putback.model.verbs.asking import Measure
 
 
@@ -29,11 +28,3 @@ def each_apart(step: Step, things: Mapping[str, AnyThing]) -> bool:
     """Tell whether each of several readings is judged by itself, so that they can have several outcomes at once."""
     action = step.action
     return isinstance(action, Measure) and action.judge == "each" and len(readings_of(action, things)) > 1
-
-
-def good_of(action: Measure, things: Mapping[str, AnyThing]) -> Limit | None:
-    """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
-    if action.limit:
-        return action.limit
-    first = things.get(action.things[0].name) if action.things else None
-    return first.wear.limit if isinstance(first, Part) and first.wear else None

@@ -59,7 +59,10 @@ class SheetStep:
     goes_to: str | None = None
     """For `back-to`: the number of the step to go on from."""
     stays_in: frozenset[str] = frozenset()
-    """For `tighten`: the fasteners that were not put in since they were tight. Their threads are as they were."""
+    """For `tighten`: the fasteners that were not put in since they were tight. Their threads are as they were.
+
+    With them, what would be held while others are turned, and is out.
+    """
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield it, and behind it all steps that hang on its answer."""

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from putback.ledger.entries import Entry
 from putback.ledger.program import Order
+from putback.model.fastened import held_with
 from putback.model.job import Section, Step
 from putback.model.machine import Fastener
-from putback.model.states import GroupState
 from putback.model.terms import When
-from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
+from putback.sheet.staying import staying
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
 
@@ -52,7 +51,7 @@ class StepWriter:
         self.space = survey.space
         self.discards = discards
         self.worn = worn
-        self.staying = _staying(survey)
+        self.staying = staying(survey)
         self.numbers: dict[int, str] = {}
         """By the number of a step in the program: its number on the page, that of the next step for a caution."""
         self.printed: dict[int, list[tuple[str, VariantSet]]] = {}
@@ -200,30 +199,13 @@ class StepWriter:
         )
 
     def stays_in(self, order: Order, step: Step) -> frozenset[str]:
-        """Return the fasteners of a step that stay in."""
-        return frozenset(ref.name for ref in step.things if (order.number, ref.name) in self.staying)
-
-
-def _staying(survey: Survey) -> set[tuple[int, str]]:
-    """Return the tightenings of fasteners that nobody put in since they were tight, on the way to there."""
-    book, found = survey.book, set[tuple[int, str]]()
-    for entry in survey.entries:
-        if not isinstance(entry.step.action, Tighten) or entry.target is None:
-            continue
-        thing = book.graph.machine.things.get(entry.target.name)
-        if isinstance(thing, Fastener) and not _put_in(survey, entry, thing):
-            found.add((entry.order, thing.key))
-    return found
-
-
-def _put_in(survey: Survey, entry: Entry, thing: Fastener) -> bool:
-    """Tell whether, in some variant, pieces that an entry tightens were put in since they were tight."""
-    for variants, state in survey.book.before(thing.key, entry):
-        if isinstance(state, GroupState) and state.loose and survey.answered(variants, survey.branch(entry)) != NONE:
-            by = survey.book.by(state.on_by)
-            if by is not None and isinstance(by.step.action, Install | Replace):
-                return True
-    return False
+        """Return the fasteners of a step that stay in, and what is out of what would be held at it."""
+        things = self.graph.machine.things
+        groups = [group for ref in step.things if isinstance(group := things.get(ref.name), Fastener)]
+        held = [each.key for group in groups for each in held_with(group, things)]
+        return frozenset(
+            name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying
+        )
 
 
 def _letters(index: int) -> str:

@@ -10,6 +10,7 @@ from putback.model.job import Interval, Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
+from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.units import Quantity
@@ -149,6 +150,11 @@ class Language(Protocol):
 
     def position_name(self, position: str) -> str:
         """Return the name of a position."""
+
+    # Settings.
+
+    def disturbers(self, disturbers: Sequence[Disturber]) -> str:
+        """Return what disturbs a setting, or adjusts it, as a list; nothing for nothing."""
 
     # Fasteners and parts.
 

@@ -9,7 +9,7 @@ from putback.model.reading import Reader
 from putback.model.said import Limit, Said
 from putback.model.states import MarkState
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING, Verb, Way
+from putback.model.verb import ANY_THING, MEASURABLE, Verb, Way
 from putback.model.verbs.marking import marked
 from putback.source.tree import Mapping, Node
 
@@ -48,18 +48,19 @@ def _read_inspect(reader: Reader, value: Node, node: Mapping) -> Inspect:
 
 
 def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
-    readings = node.get("readings")
+    things, readings = reader.refs(value), node.get("readings")
+    words = things[0].name if things else ""
     return Measure(
-        reader.refs(value),
-        reader.limit_or_words(node.get("limit"), strict=True),
+        things,
+        reader.limit_or_words(node.get("limit"), things, strict=True),
         reader.whole(readings) or reader.texts(readings),
         reader.text(node.get("judge")) or "each",
-        reader.limit(node.get("difference")),
+        reader.limit(node.get("difference"), words, words),
     )
 
 
 def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
-    return Verify(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=False))
+    return Verify(things := reader.refs(value), reader.limit_or_words(node.get("limit"), things, strict=False))
 
 
 INSPECT = Verb(
@@ -78,7 +79,7 @@ MEASURE = Verb(
     name="measure",
     arguments=Measure,
     read=_read_measure,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("gauge", "meter", "weigh"),
     asks=True,
@@ -86,6 +87,7 @@ MEASURE = Verb(
     way=Way.REACH,
     reaches=True,
     proves=True,
+    settles=True,
     position=_measured,
 )
 
@@ -93,10 +95,11 @@ CHECK = Verb(
     name="check",
     arguments=Verify,
     read=_read_check,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("confirm", "ensure", "test", "try", "verify"),
     asks=True,
     way=Way.REACH,
     proves=True,
+    settles=True,
 )

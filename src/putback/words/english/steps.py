@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 
+from putback.model.good import limit_of
 from putback.model.job import Step
-from putback.model.machine import Part
+from putback.model.machine import AnyThing, Part
 from putback.model.outcomes import shared_ends
-from putback.model.readings import good_of, readings_of
+from putback.model.readings import readings_of
 from putback.model.said import Limit
+from putback.model.setting import Setting
 from putback.model.verb import Action
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
@@ -19,21 +22,24 @@ from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.units.printing import both
 from putback.units.quantity import Form
+from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.meeting import meeting_at
 from putback.words.pieces import Phrase, phrase
 
 
-class Steps(Work):
+class Steps(Work, Holding):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
         if isinstance(step.action, Tighten):
-            return self.tighten(step.action, step.tools, stays_in)
-        say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
-        return say(step.action, step.tools)
+            body = self.tighten(step.action, step.tools, stays_in)
+        else:
+            say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
+            body = say(step.action, step.tools)
+        return phrase(*body, *self.holding(step.action, step.tools, stays_in))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
         """`Put the drain pan in place: under the drain plug.`"""
@@ -82,12 +88,25 @@ class Steps(Work):
         judged = f"{_JUDGED[action.judge]} " if several else ""
         good = [f"{judged}{self.limit(limit)}"] if limit else []
         good += [f"difference {self.limit(action.difference)}"] if action.difference else []
-        return phrase("Measure ", what, f": {', '.join(good)}." if good else ".")
+        return phrase("Measure ", what, self.measured(first), f": {', '.join(good)}." if good else ".")
+
+    def say_adjust(self, action: Adjust, _tools: Tools) -> Phrase:
+        """`Adjust the belt deflection to 8–12 mm (0.31–0.47 in), in the middle of the long run.`"""
+        limit = self.good(action)
+        to = f" to {self.limit(limit)}" if limit else ""
+        first = self.things.get(action.things[0].name) if action.things else None
+        return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
+
+    def measured(self, thing: AnyThing | None) -> str:
+        """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
+        return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
 
     def say_check(self, action: Verify, _tools: Tools) -> Phrase:
         """`Check the cooling-water outlet: water within 20 s.`"""
-        limit = f": {self.limit(action.limit)}" if action.limit else ""
-        return phrase("Check ", self.all_of(action.things), f"{limit}.")
+        good = self.good(action)
+        first = self.things.get(action.things[0].name) if action.things else None
+        limit = f": {self.limit(good)}" if good else ""
+        return phrase("Check ", self.all_of(action.things), f"{self.measured(first)}{limit}.")
 
     def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
         """`Wait 10 min, until the engine is cold.`"""
@@ -120,9 +139,9 @@ class Steps(Work):
         """`Stop here. Call a workshop.`"""
         return phrase("Stop here. ", ended(action.words))
 
-    def good(self, action: Measure) -> Limit | None:
-        """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
-        return good_of(action, self.things)
+    def good(self, action: Action) -> Limit | None:
+        """Return within what a value is good: what the step says, or else the machine file."""
+        return limit_of(action, self.things)
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
