@@ -170,7 +170,7 @@ def chain(n: int) -> Texts:
 
 
 def undone(n: int) -> Texts:
-    """A block of many steps, done and undone."""
+    """A block of many steps, done and reversed."""
     many = "parts:\n" + "".join(f"  p{i}: {{}}\n" for i in range(n))
     leaves = "ends-with: [" + ", ".join(f"p{i}" for i in range(n)) + "]\n"
     block = f"block: Off\n{leaves}steps:\n" + "".join(f"  - remove: p{i}\n" for i in range(n))

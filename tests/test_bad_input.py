@@ -328,8 +328,8 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
     )
     answer = putback("lint", "--format", "json", "pump")
     assert answer.findings == [
-        "pump/equipment.yaml:1:16 bare-number: '60' has no unit",
         "pump/blocks/broken.yaml:1:8 not-yaml: a quotation mark is opened here and never closed",
+        "pump/equipment.yaml:1:21 bare-number: '60' has no unit",
         "pump/guide.yaml:1:1 wrong-shape: unknown key 'titel'; did you mean 'title'?",
         "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?",
         # Read as the 'for' that it was meant for, so that what else is wrong with the step is told as well.

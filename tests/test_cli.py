@@ -153,7 +153,7 @@ def test_every_check_is_explained(name: str, putback: Putback) -> None:
     answer = putback("explain", name)
     assert answer.code == 0
     assert answer.out.startswith(f"{name} ({check.level.value})\n\n{check.summary}\n")
-    assert ("It cannot be waived" in answer.out) is not check.can_be_accepted
+    assert ("It cannot be waived" in answer.out) is not check.can_be_waived
     assert "This fails:\n\n    " in answer.out
     assert "This passes:\n\n    " in answer.out
     for line in check.module.FAILS.strip().split("\n"):

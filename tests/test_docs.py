@@ -147,7 +147,7 @@ def test_the_catalogue_has_the_groups_in_their_order_and_every_check_once(catalo
 
 
 def test_fragments_of_the_changelog_are_named_and_numbered(catalogue: ModuleType) -> None:
-    names = sorted(path.name for path in (DOCS / "changes").iterdir())
+    names = sorted(path.name for path in (DOCS / "changes").iterdir() if path.name != "renames.tsv")
     numbers = [found[1] for name in names if (found := catalogue.CHANGE.fullmatch(name))]
     assert len(numbers) == len(names)
     assert len(set(numbers)) == len(numbers)

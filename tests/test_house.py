@@ -22,8 +22,9 @@ MODULES = sorted(SRC.rglob("*.py"))
 CHECKS = sorted(path for path in (SRC / "checks").glob("*.py") if path.name != "__init__.py")
 
 NAMES = [
-    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned", "equipment-left",
-    "single-use-reused", "torque-missing", "caution-missing", "caution-late", "not-isolated", "unknown-name", "bad-cycle",
+    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned",
+    "equipment-left", "single-use-reused", "torque-missing", "caution-missing", "caution-late", "not-isolated",
+    "unknown-name", "bad-cycle",
     "no-final-test",
 ]  # fmt: skip
 """Checks that the design names and that are there."""

@@ -31,7 +31,8 @@ MANY = settings(
 LAWS = settings(MANY, max_examples=min(MANY.max_examples, 200))
 
 LEDGER = (
-    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned", "equipment-left",
+    "left-off", "pieces-missing", "not-there", "blocked", "left-loose", "left-open", "left-dry", "control-not-returned",
+    "equipment-left",
     "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked",
 )  # fmt: skip
 
@@ -122,7 +123,7 @@ CLOSED = set(LEDGER) - {"not-isolated", "no-final-test"}
 
 @LAWS
 @given(rounds())
-def test_a_block_and_its_undo_return_to_the_start(drawn: tuple[Plain, dict[str, list[Plain]]]) -> None:
+def test_a_block_and_its_reverse_return_to_the_start(drawn: tuple[Plain, dict[str, list[Plain]]]) -> None:
     machine, blocks = drawn
     case, book, texts = job_of(machine, [{"do": "b0"}, {"reverse": "b0"}], blocks)
     told = [(check, name) for check, name, _ in told_together(case, texts) if check in CLOSED]

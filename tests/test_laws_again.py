@@ -1,4 +1,4 @@
-"""A law of going back: what is told of a job with `back-to` is what a search through every state of the machine finds."""
+"""A law of going back: what is told of a job with `back-to` is what a search through every state finds."""
 
 from __future__ import annotations
 
@@ -32,7 +32,8 @@ from tests.laws.drawing import conditions, machines, read, single_steps
 from tests.test_laws import LAWS, told_together
 
 TOLD = {
-    "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned", "equipment-left", "single-use-reused",
+    "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned",
+    "equipment-left", "single-use-reused",
     "unmarked", "not-isolated", "no-final-test", "still-locked",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""

@@ -115,12 +115,12 @@ def with_claims(guide: Guide) -> Guide:
 def test_what_only_other_variants_leave_or_warn_of_is_no_fault_of_a_narrowed_run(write_guide: Write) -> None:
     """Two claims about all variants, each made by one check."""
     machine = "machine: Pump\noptions: {drive: [belt, gear]}\nparts:\n  lid: {}\n  guard: {when: {drive: belt}}\n"
-    block = "block: Guard off\nleaves: [guard, lid]\nsteps:\n  - remove: guard\n"
+    block = "block: Guard off\nends-with: [guard, lid]\nsteps:\n  - remove: guard\n"
     write_guide({"pump/machine.yaml": machine, "pump/blocks/off.yaml": block})
-    assert [at(finding) for finding in lint([Path("pump")]).findings if finding.check == "not-left"] == ["2:17"]
+    assert [at(finding) for finding in lint([Path("pump")]).findings if finding.check == "not-left"] == ["2:20"]
     for choice in ("belt", "gear"):
         found = lint([Path("pump")], (("drive", choice),)).findings
-        assert [at(finding) for finding in found if finding.check == "not-left"] == ["2:17"]
+        assert [at(finding) for finding in found if finding.check == "not-left"] == ["2:20"]
 
 
 def at(finding: Finding) -> str:

@@ -57,16 +57,16 @@ class ShowCheck(SphinxDirective):
         """Return the page's nodes."""
         check = own_checks()[self.arguments[0]]
         self.env.note_dependency(check.file)
-        accepted = (
+        waived = (
             "An author can waive it, with a reason."
-            if check.can_be_accepted
+            if check.can_be_waived
             else ("It cannot be waived: missing it can injure somebody.")
         )
         found = FOUND_BY.get(check.stage or "")
         when = f" It is found {found}." if found else ""
         return [
             *self.parse_text_to_nodes(check.text),
-            paragraph(f"Level: {check.level.value}. {accepted}{when}"),
+            paragraph(f"Level: {check.level.value}. {waived}{when}"),
             section("This fails", "fails", _code(check.module.FAILS, "text")),
             section("This passes", "passes", _code(check.module.PASSES, "yaml")),
         ]
@@ -103,7 +103,7 @@ class ShowChecks(SphinxDirective):
         link += nodes.literal(check.name, check.name)
         name = nodes.paragraph("", "", link)
         summary = nodes.paragraph("", "", *self.parse_inline(check.summary)[0])
-        return [name, summary, check.level.value, "yes" if check.can_be_accepted else "no"]
+        return [name, summary, check.level.value, "yes" if check.can_be_waived else "no"]
 
 
 class ShowLibrary(SphinxDirective):
@@ -128,7 +128,7 @@ _HEADS = {
     "hazards": (["Name", "Hazard", "Least signal word", "Comes from"], (22, 28, 18, 32)),
     "tools": (["Name", "Tool", "Range or drive"], (30, 35, 35)),
     "consumables": (["Name", "Consumable", "Tags"], (34, 36, 30)),
-    "equipment": (["Name", "Aid", "Bears"], (34, 46, 20)),
+    "equipment": (["Name", "Equipment", "Rated load"], (34, 46, 20)),
 }
 
 
@@ -150,7 +150,7 @@ def _facts(entry: LibraryEntry) -> list[Cell]:
     for name in ("verbs", "drives"):
         facts += getattr(entry, name, ())
     facts += [getattr(tag, "name", tag) for tag in getattr(entry, "tags", ())]
-    for name in ("range", "rated-load"):
+    for name in ("range", "rated_load"):
         if quantity := getattr(entry, name, None):
             facts.append(show(quantity))
     least = getattr(entry, "signal_at_least", None)

@@ -111,7 +111,7 @@ def test_the_contents_mark_the_current_page_once(browser: Browser, pages: list[P
         assert current == [page.resolve().as_uri()], page.name
 
 
-def test_the_notice_is_on_the_first_page_and_on_each_job(browser: Browser, manual: Path) -> None:
+def test_what_to_read_first_is_on_the_first_page_and_on_each_job(browser: Browser, manual: Path) -> None:
     browser.open(manual / "index.html", 800)
     assert "Do not use it on a real motor." in browser.run("document.querySelector('.read-first').innerText")
     jobs = sorted((manual / "jobs").glob("*.html"))

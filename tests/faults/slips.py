@@ -39,7 +39,8 @@ CHOICES = {
 }
 """Keys whose value is one of a few words."""
 QUANTITIES = {
-    "mass", "torque", "stages", "length", "volume", "time", "range", "step", "lever", "extends", "rated-load", "engagement",
+    "mass", "torque", "stages", "length", "volume", "time", "range", "step", "lever", "extends", "rated-load",
+    "engagement",
     "retighten-after", "reach", "height", "to-reach", "to-height", "twist", "wait", "for", "angle",
 }  # fmt: skip
 """Keys whose value is a quantity."""

@@ -66,7 +66,8 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
     shapes = Shapes(rng, odd)
     tree: Tree = {"guide.yaml": {"title": "Trial", "units": rng.choice([["metric", "us"], ["us", "metric"], "us"])}}
     tree["machine.yaml"] = machine = _machine(rng, shapes)
-    for name, names in (("equipment", v.EQUIPMENT), ("tools", v.TOOLS), ("consumables", v.CONSUMABLES), ("hazards", v.HAZARDS),
+    for name, names in (("equipment", v.EQUIPMENT), ("tools", v.TOOLS), ("consumables", v.CONSUMABLES),
+                        ("hazards", v.HAZARDS),
                         ("cautions", v.CAUTIONS)):  # fmt: skip
         if rng.random() < 0.25:
             schema = root(FileKind(name))

@@ -89,7 +89,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "tool": TOOLS, "name": STEPS, "secures": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
     "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
-    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS, "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
+    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
+    "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "normal": ("open", "closed"),
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip

@@ -89,9 +89,9 @@ def test_the_guides_own_files_are_shown_without_a_folder(shelf_folder: Path) -> 
     ("name", "text", "check", "place"),
     [
         ("tools", "wrench: {range: 25}\n", "bare-number", "shared/tools.yaml:1:17"),
-        ("equipment", "stand: {rated-load: 60 N·m}\n", "bad-quantity", "shared/equipment.yaml:1:16"),
+        ("equipment", "stand: {rated-load: 60 N·m}\n", "bad-quantity", "shared/equipment.yaml:1:21"),
         ("equipment", "stand: {bear: 60 kg}\n", "wrong-shape", "shared/equipment.yaml:1:9"),
-        ("hazards", "fuel: {signal-at-least: loud}\n", "wrong-shape", "shared/hazards.yaml:1:15"),
+        ("hazards", "fuel: {signal-at-least: loud}\n", "wrong-shape", "shared/hazards.yaml:1:25"),
         ("equipment", "a: {\n", "not-yaml", "shared/equipment.yaml:2:1"),
     ],
 )

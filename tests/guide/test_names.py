@@ -67,7 +67,9 @@ def test_every_use_is_there(write_guide: Write) -> None:
             {
                 "pump/machine.yaml": MACHINE,
                 "pump/jobs/look.yaml": JOB,
-                "pump/blocks/look.yaml": "block: Look\nleaves: [lid]\nopens: [stand]\nsteps:\n  - inspect: lid\n",
+                "pump/blocks/look.yaml": (
+                    "block: Look\nends-with: [lid]\nbegins-with: [stand]\nsteps:\n  - inspect: lid\n"
+                ),
                 "pump/equipment.yaml": "stand: {}\n",
                 "pump/consumables.yaml": "grease: {}\n",
                 "pump/cautions.yaml": "hot: {signal: warning, hazard: a, consequence: b, avoid: [c], covers: [heat]}\n",

@@ -38,7 +38,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
     "itself": ({"shared/blocks/a.yaml": does("a")}, ["shared/blocks/a.yaml:3:9 the block does itself: a does a"]),
     "undoes itself": (
         {"shared/blocks/a.yaml": does("a", "reverse")},
-        ["shared/blocks/a.yaml:3:11 the block does itself: a does a"],
+        ["shared/blocks/a.yaml:3:14 the block does itself: a does a"],
     ),
     "each other, shared": (
         {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("a")},
@@ -46,7 +46,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
     ),
     "each other, by undo in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
-        ["shared/blocks/a.yaml:6:15 the block does itself: a does b does a"],
+        ["shared/blocks/a.yaml:6:18 the block does itself: a does b does a"],
     ),
     "own and shared": (
         {"shared/blocks/a.yaml": does("b"), "pump/blocks/b.yaml": in_otherwise("a")},

@@ -44,7 +44,7 @@ def guide(write_guide: Write) -> Guide:
         "machine: Pump\noptions: {size: [small, large]}\ncontrols: {tap: {positions: [open, shut], normal: shut}}\n"
         "parts: {lid: {wear: {measure: thickness, limit: 3 mm}}}\n"
         "fasteners: {bolts: {count: 4, torque: 9 N·m, layout: circle 46 mm, stages: [snug, 9 N·m], secures: lid}}\n"
-        "needs: {run: {tap: open}}\nmakes: {run: {tap: open}}\n"
+        "needs: {run: {tap: open}}\nresults-in: {run: {tap: open}}\n"
     )
     return read_guide(write_guide({"pump/machine.yaml": machine, "pump/blocks/off.yaml": block, "pump/a.md": "# A\n"}))
 

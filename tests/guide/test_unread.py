@@ -81,7 +81,7 @@ FILES: dict[str, str] = {
     "pump/guide.yaml": "title: Bench pump\n",
     "pump/machine.yaml": MACHINE,
     "pump/jobs/look.yaml": JOB,
-    "pump/blocks/drain-it.yaml": "block: Drain\nleaves: [oil, plug]\nsteps:\n  - remove: plug\n  - drain: oil\n",
+    "pump/blocks/drain-it.yaml": "block: Drain\nends-with: [oil, plug]\nsteps:\n  - remove: plug\n  - drain: oil\n",
     "pump/cautions.yaml": DIRTY,
     "pump/hazards.yaml": "dirt: {name: dirt, signal-at-least: notice, tags: [old-oil]}\n",
     "pump/tools.yaml": "own-lamp: {}\n",
@@ -318,7 +318,7 @@ OTHER_NAMES = [
     ("pump/cautions.yaml", "caution.yml"),
     ("pump/tools.yaml", "Tools.YML"),
     ("pump/consumables.yaml", "consumable.yaml"),
-    ("pump/equipment.yaml", "AIDS.yaml"),
+    ("pump/equipment.yaml", "EQUIPMENT.yaml"),
     ("pump/guide.yaml", "guide.yml"),
     ("pump/guide.yaml", "Guide.yaml"),
     ("pump/machine.yaml", "machine.yml"),
@@ -360,7 +360,7 @@ def test_all_files_of_a_library_with_wrong_names(write_whole: Callable[..., Path
         file.rename(file.with_suffix(".yml"))
     answer = putback("lint", "--format", "json", "pump")
     assert [found.split(":")[0] for found in answer.findings] == [
-        f"shared/{name}.yml" for name in ("equipment", "cautions", "consumables", "hazards", "tools")
+        f"shared/{name}.yml" for name in ("cautions", "consumables", "equipment", "hazards", "tools")
     ]
     assert answer.code == 1
 

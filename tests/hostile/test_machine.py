@@ -129,7 +129,7 @@ parts:
             (
                 "box: {rotation: left}",
                 "left",
-                "wrong-shape: 'rotation' must be one of clockwise, anticlockwise, and is 'left'",
+                "wrong-shape: 'rotation' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'",
             ),
             (
                 "box: {adjustable: yes}",

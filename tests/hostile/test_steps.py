@@ -82,7 +82,7 @@ TABLES = {
             ("steps: [{inspect: lid}]", "steps", "wrong-shape: 'job' is missing"),
             ("job: x\nstep: [{inspect: lid}]", "step", "wrong-shape: unknown key 'step'; did you mean 'steps'?"),
             ("job: x\nblock: y\nsteps: [{inspect: lid}]", "block", "wrong-shape: unknown key 'block'"),
-            ("job: x\nleaves: [lid]\nsteps: [{inspect: lid}]", "ends-with", "wrong-shape: unknown key 'ends-with'"),
+            ("job: x\nends-with: [lid]\nsteps: [{inspect: lid}]", "ends-with", "wrong-shape: unknown key 'ends-with'"),
         ),
         ("job: 7\nsteps: [{inspect: lid}]",),
     ),

@@ -23,7 +23,8 @@ parts:
   housing: {material: aluminium}
 fasteners:
   bolts: {name: bolt, count: 4, thread: M6 x 1.0, class: "8.8", drive: hex 10 mm, torque: 9 N·m, order: crosswise,
-          secures: lid, to: housing, engagement: 12 mm, retighten-after: 10 h, slacken: 90°, layout: circle 46 mm, front: up}
+          secures: lid, to: housing, engagement: 12 mm, retighten-after: 10 h, slacken: 90°,
+          layout: circle 46 mm, front: up}
 """
 JOB = """\
 job: Look under the lid

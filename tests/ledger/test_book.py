@@ -87,7 +87,7 @@ def test_obstacles_on_the_way_out() -> None:
     book = book_of("  - remove: cover\n  - remove: screws\n  - remove: cover\n")
     first, _, last = book.entries
     [held] = book.obstacles_out(first, "cover")
-    assert held.edge.why is Why.HOLDS
+    assert held.edge.why is Why.SECURES
     assert held.key == "screws"
     assert held.state == GroupState(6)
     assert held.variants == book.graph.space.built
@@ -107,7 +107,7 @@ def test_a_line_is_off_a_part_when_that_end_is() -> None:
 def test_a_clamp_frees_its_hose_when_it_is_loose() -> None:
     book = book_of("  - disconnect: hose\n  - loosen: clamp\n  - disconnect: hose\n")
     first, _, last = book.entries
-    assert keys(list(book.obstacles_out(first, "hose"))) == [("clamp", "hose", Why.HOLDS)]
+    assert keys(list(book.obstacles_out(first, "hose"))) == [("clamp", "hose", Why.SECURES)]
     assert list(book.obstacles_out(last, "hose")) == []
 
 

@@ -83,7 +83,7 @@ def test_a_block_that_finds_something_off_must_put_it_back() -> None:
     [item] = unfinished(book_of_block("begins-with: [cover]\nsteps: [{note: Nothing.}]"))
     assert item.key == "cover"
     assert item.entry is None
-    assert (item.span.line, item.span.column) == (2, 9)
+    assert (item.span.line, item.span.column) == (2, 15)
     assert left(book_of_block("begins-with: [cover, stand]\nsteps: [{install: cover}, {take-away: stand}]")) == []
 
 

@@ -73,11 +73,11 @@ def test_nested_blocks_and_their_ways() -> None:
     assert [said(entry.step) for entry in book.entries] == [
         "remove cover", "remove gasket", "install gasket new", "install cover",
     ]  # fmt: skip
-    assert [said(step) for step in book.entries[3].via] == ["undo outer"]
-    assert [also.message for also in book.entries[3].ways] == ["undone from here"]
+    assert [said(step) for step in book.entries[3].via] == ["reverse outer"]
+    assert [also.message for also in book.entries[3].ways] == ["reversed from here"]
 
 
-def test_several_blocks_are_undone_in_opposite_order() -> None:
+def test_several_blocks_are_reversed_in_opposite_order() -> None:
     blocks = {"one": "steps: [{remove: cover}]", "two": "steps: [{remove: gasket}]"}
     book = book_of("  - do: [one, two]\n  - reverse: [one, two]\n", blocks)
     assert [entry.target.name for entry in book.entries if entry.target] == ["cover", "gasket", "gasket", "cover"]

@@ -46,7 +46,7 @@ def _is_open(state: object) -> bool:
 def test_more_combinations_than_can_be_followed_are_told() -> None:
     book = back_to_start(9, put_back=False)
     assert len(book.passes) == MOST_PASSES + 1
-    assert [said(step) for step in book.undecided] == ["again start"]
+    assert [said(step) for step in book.undecided] == ["back-to start"]
 
 
 def test_the_way_back_starts_from_the_machine_that_left() -> None:
@@ -67,7 +67,7 @@ def test_an_end_knows_what_led_to_it() -> None:
     first, second = book.ends
     assert [said(entry.step) for entry, _ in book.before_end(first)] == ["note", "check leaks", "inspect gasket"]
     assert [said(entry.step) for entry, _ in book.before_end(second)] == [
-        "note", "check leaks", "inspect gasket", "again look", "remove cover", "check leaks", "inspect gasket",
+        "note", "check leaks", "inspect gasket", "back-to look", "remove cover", "check leaks", "inspect gasket",
     ]  # fmt: skip
     assert all(variants == second.variants for _, variants in book.before_end(second))
 
@@ -97,6 +97,6 @@ def test_who_goes_back_past_a_safety_message_has_not_read_it_again() -> None:
     steps = "  - caution: hot\n  - inspect: gasket\n    name: look\n"
     steps += "  - check: leaks\n    otherwise: [{clean: cover}, {back-to: look}]\n"
     again = [said(entry.step) for entry in book_of(steps).entries if entry.again]
-    assert again == ["inspect gasket", "check leaks", "clean cover", "again look"]
+    assert again == ["inspect gasket", "check leaks", "clean cover", "back-to look"]
     without = [said(entry.step) for entry in book_of(steps.partition("\n")[2]).entries if entry.again]
     assert without == []

@@ -67,10 +67,10 @@ def test_the_rest_of_a_group_is_counted_out() -> None:
         ("  - disconnect: hose\n", ["connect hose"]),
         ("  - disconnect: hose\n    at: tail\n", ["connect hose tail"]),
         ("  - connect: hose\n", ["disconnect hose"]),
-        ("  - place: stand\n  - place: pan\n", ["clear pan", "clear stand"]),
+        ("  - place: stand\n  - place: pan\n", ["take-away pan", "take-away stand"]),
         ("  - take-away: stand\n", ["place stand"]),
         ("  - fill: oil\n", ["drain oil"]),
-        ("  - do: b1\n  - do: b2\n", ["undo b2", "undo b1"]),
+        ("  - do: b1\n  - do: b2\n", ["reverse b2", "reverse b1"]),
         ("  - reverse: b1\n", ["do b1"]),
     ],
 )

@@ -122,7 +122,9 @@ def test_findings_are_in_the_order_of_files_and_lines(write_guide: Write) -> Non
 def test_a_fault_in_a_block_is_told_once_and_a_job_that_forgets_it_for_itself(write_guide: Write) -> None:
     write_guide(
         {
-            "pump/blocks/open.yaml": "block: Open\nleaves: [screws]\nsteps:\n  - remove: screws\n  - inspect: lidd\n",
+            "pump/blocks/open.yaml": (
+                "block: Open\nends-with: [screws]\nsteps:\n  - remove: screws\n  - inspect: lidd\n"
+            ),
             "pump/jobs/a.yaml": "job: A\nsteps:\n  - do: open\n",
             "pump/jobs/b.yaml": "job: B\nsteps:\n  - do: open\n",
         }
@@ -163,13 +165,13 @@ WHOLE = "waive: {no-final-test: the next job runs it}\n"
         ({"pump/guide.yaml": GUIDE + "waive: {unproven: it is}\n"}, ["bad-waiver"]),
     ],
 )
-def test_acceptances(files: dict[str, str | bytes | None], found: list[str], write_guide: Write) -> None:
+def test_waivers(files: dict[str, str | bytes | None], found: list[str], write_guide: Write) -> None:
     write_guide(files)
     assert [finding.check for finding in lint([Path("pump")]).findings] == found
 
 
-def test_an_acceptance_alone_hides_no_other_file(write_guide: Write, putback: Putback) -> None:
+def test_a_waiver_alone_hides_no_other_file(write_guide: Write, putback: Putback) -> None:
     bare = ACCEPTED.format(job="", step="")
     write_guide({"pump/jobs/a.yaml": ACCEPTED.format(job=WHOLE, step=""), "pump/jobs/b.yaml": bare})
     answer = putback("lint", "--format", "json", "pump")
-    assert [found.split(" ")[:2] for found in answer.findings] == [["pump/jobs/b.yaml:4:14", "unproved:"]]
+    assert [found.split(" ")[:2] for found in answer.findings] == [["pump/jobs/b.yaml:4:14", "no-final-test:"]]

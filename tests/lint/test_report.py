@@ -76,7 +76,7 @@ pump/jobs/strip.yaml
 
   nothing here is waived by this: there is no finding of 'no-final-test'
     8 |       no-final-test: nothing to test
-      |       ~~~~~~~~
+      |       ~~~~~~~~~~~~~
       warning bad-waiver at pump/jobs/strip.yaml:8:7
 
   four screws come out and only three go back (only when drive = gear)
@@ -85,16 +85,16 @@ pump/jobs/strip.yaml
       line 3: taken out here
       error pieces-missing at pump/jobs/strip.yaml:11:14
 
+  the job ends here without a test: no run, check or measurement follows the work on screws
+   14 |   - tighten: screws
+      |              ~~~~~~
+      error no-final-test at pump/jobs/strip.yaml:14:14
+
   screws cannot be tightened: they are out (only when drive = belt)
    14 |   - tighten: screws
       |              ~~~~~~
       line 3: taken out here
       error not-there at pump/jobs/strip.yaml:14:14
-
-  the job ends here without a test: no run, check or measurement follows the work on screws
-   14 |   - tighten: screws
-      |              ~~~~~~
-      error unproved at pump/jobs/strip.yaml:14:14
 
 2 jobs, 7 steps in 5 files: 6 errors, 2 warnings
 """

@@ -89,7 +89,7 @@ sections:
 
 
 def test_a_block() -> None:
-    block = block_of("block: Off\nopens: [a]\nleaves: [b, c]\nsteps: [{remove: b}]\n")
+    block = block_of("block: Off\nbegins-with: [a]\nends-with: [b, c]\nsteps: [{remove: b}]\n")
     assert (block.key, block.title) == ("off", "Off")
     assert [ref.name for ref in block.begins_with] == ["a"]
     assert [ref.name for ref in block.ends_with] == ["b", "c"]

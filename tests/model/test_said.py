@@ -10,8 +10,9 @@ import pytest
 from putback.model.build_job import build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Job, Step
-from putback.model.machine import Machine, Part, Thing
+from putback.model.machine import Machine, Part
 from putback.model.said import Limit, Said, said_in
+from putback.model.thing import Thing
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Finding
 from putback.source.load import Mapping, Text, load_text

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from putback.model.machine import Line
 from putback.model.groups import put_in, slacken, take_out, tighten
+from putback.model.machine import Line
 from putback.model.states import (
     ControlState,
     FluidState,

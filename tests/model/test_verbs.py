@@ -35,7 +35,7 @@ def rows(text: str) -> dict[str, tuple[str, str]]:
     found = {}
     for line in table.splitlines()[2:]:
         names, takes, keys = (cell.strip() for cell in line.strip("|").split("|"))
-        for name in re.findall(r"`([a-z]+)`", names):
+        for name in re.findall(r"`([a-z-]+)`", names):
             found[name] = takes, keys
     return found
 

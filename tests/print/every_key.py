@@ -148,7 +148,7 @@ def keys_in_schema(node: Tree, place: str) -> Iterator[str]:
     """Yield the place of every key that a schema knows, without those of steps."""
     reference = node.get("$ref")
     if reference is not None:
-        if reference.endswith(("/steps", "/accept", "/when")):
+        if reference.endswith(("/steps", "/waive", "/when")):
             return
         name = reference.rpartition("/")[2]
         found = _WORDS.get(name) or _DEFS.get((place.split("/")[0], name))

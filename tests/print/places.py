@@ -20,39 +20,39 @@ _HAZARDS = "it says when a safety message is due; the page has the message"
 NOT_PRINTED = {
     "guide/language": "it chooses the words that are printed",
     "guide/units*": "it chooses the units that are printed",
-    "*/accept/*": "it answers a check, and is for who maintains the guide",
+    "*/waive/*": "it answers a check, and is for who maintains the guide",
     "machine/*/*/tags/*": _HAZARDS,
     "machine/stacks/*": _ORDERS,
-    "machine/behind/*": _ORDERS,
-    "machine/makes/*": _ORDERS,
+    "machine/access-after/*": _ORDERS,
+    "machine/results-in/*": _ORDERS,
     "machine/*/*/needs/*": _ORDERS,
-    "machine/fasteners/*/frees-when": _ORDERS,
-    "machine/controls/*/free": _ORDERS,
+    "machine/fasteners/*/releases-when": _ORDERS,
+    "machine/controls/*/any-at-end": _ORDERS,
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/fasteners/*/front": "it is an arrow in the drawing",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "hazards/*/waste": "it stands at what is scrapped, and not at what goes back",
     "block/block": "a block is written out under the headings of the job",
     "block/sections/*/title": "a block is written out under the headings of the job",
-    "block/leaves/*": _ORDERS,
-    "block/opens/*": _ORDERS,
+    "block/ends-with/*": _ORDERS,
+    "block/begins-with/*": _ORDERS,
     "step*/name": "it is printed as the number of the step",
     "step*/figure/image": "it is the name of a file, and the picture is there",
     "step*/figure": "it is the name of a file, and the picture is there",
     "step*/figure/width": "it is the width at which the picture is printed",
     "step*/do": "a block is written out",
-    "step*/undo": "a block is written out",
-    "step*/again": "it is printed as the number of the step",
+    "step*/reverse": "a block is written out",
+    "step*/back-to": "it is printed as the number of the step",
     "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
     "cautions/*/covers/*": _HAZARDS,
     "hazards/*/name": _HAZARDS,
-    "hazards/*/wear/*": "it stands in the message only where the hazard is there, which tests of the sheet hold",
-    "hazards/*/least": _HAZARDS,
+    "hazards/*/ppe/*": "it stands in the message only where the hazard is there, which tests of the sheet hold",
+    "hazards/*/signal-at-least": _HAZARDS,
     "hazards/*/verbs/*": _HAZARDS,
     "hazards/*/tags/*": _HAZARDS,
     "hazards/*/mass": _HAZARDS,
     "hazards/*/while/*": _HAZARDS,
-    "hazards/*/gone-when/*": _HAZARDS,
+    "hazards/*/safe-when/*": _HAZARDS,
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
@@ -63,7 +63,7 @@ NOT_PRINTED = {
 AS = {
     "machine/*/*/replace": "new every time",
     "machine/*/*/adjustable": "mark its position",
-    "machine/parts/*/warps": "it warps",
+    "machine/parts/*/loosen-evenly": "it warps",
     "step/new": "new",
 }
 """How a page says what is only `true` or `always` in the file."""
@@ -127,7 +127,7 @@ class Forms:
         yield self.words.quantity(quantity)
         if scalar.place == "step/by":
             yield self.words.turned(quantity)
-        if scalar.place == "machine/fasteners/*/settles":
+        if scalar.place == "machine/fasteners/*/retighten-after":
             yield self.words.running_hours(quantity)
 
     def positions(self, text: str) -> Iterator[str]:

@@ -96,7 +96,7 @@ def _root(file: Path) -> Node:
 
 NAMED = frozenset({
     "machine/options", "machine/controls", "machine/parts", "machine/fasteners", "machine/lines", "machine/fluids",
-    "machine/kits", "machine/behind", "machine/makes", "machine/needs",
+    "machine/kits", "machine/access-after", "machine/results-in", "machine/needs",
 })  # fmt: skip
 """Mappings whose keys are names that the author chose."""
 CHOSEN = (
@@ -109,7 +109,7 @@ CHOSEN = (
     "positions",
     "exclude/*",
     "when/*",
-    "makes/*",
+    "results-in/*",
     "needs/*",
 )
 """Keys whose mappings have such names as keys too, wherever they stand."""

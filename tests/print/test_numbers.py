@@ -13,7 +13,7 @@ from putback.model.fastened import dial_of
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Tighten
 from putback.units import Quantity, QuantityError, both, parse_any
-from putback.units.table import System
+from putback.units.kinds import System
 from putback.words.english import English
 from tests.print import GUIDES
 from tests.print.places import Forms

@@ -106,5 +106,5 @@ def test_two_units_of_a_value_that_disagree_are_found_where_they_stand(
     machine: str, place: str, write_guide: Write
 ) -> None:
     folder = write_guide({"pump/machine.yaml": f"machine: Pump\n{machine}\n", "pump/jobs/look.yaml": None})
-    (found,) = (finding for finding in check_guide(folder)[1] if finding.check == "torque-conflict")
+    (found,) = (finding for finding in check_guide(folder)[1] if finding.check == "units-disagree")
     assert found.span.cut((folder / "machine.yaml").read_text(encoding="utf-8")) == place

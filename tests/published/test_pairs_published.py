@@ -53,7 +53,7 @@ def test_a_pair_in_a_sentence(source: str, pair: str, off: str | None) -> None:
 def test_the_check_finds_the_wrong_pairs_and_no_other(source: str, pair: str, off: str | None) -> None:
     example = f"# machine.yaml\nmachine: Bench pump\nfasteners:\n  bolts: {{torque: {forms(pair)[2]}}}\n"
     found = [(finding.check, finding.message) for finding in run_example(parse_example(example))]
-    assert [check for check, _ in found] == ["torque-conflict"] * (off is not None), source
+    assert [check for check, _ in found] == ["units-disagree"] * (off is not None), source
     assert all(message.endswith(f"({off})") for _, message in found)
 
 

@@ -85,7 +85,7 @@ def sheet(guide: Guide) -> JobSheet:
         ("{connect: hose, at: pump}", "Connect the hose at the pump."),
         ("drain: coolant", "Let the coolant run out, about 4.5 l (1.2 US gal)."),
         ("fill: coolant", "Refill the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
-        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.1 US qt)."),
+        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.06 US qt)."),
         ("{set: seacock, to: closed}", "Close the seacock."),
         ("place: engine-stand", "Put the engine stand in place."),
         ("{place: engine-stand, at: under the pump}", "Put the engine stand in place: under the pump."),
@@ -275,11 +275,11 @@ def test_a_joint_that_a_branch_opens_and_later_steps_tighten(tmp_path: Path) -> 
 
 
 @pytest.mark.parametrize(
-    ("retighten-after", "said"),
+    ("settles", "said"),
     [("10 h", "10 running hours"), ("1 h", "1 running hour"), ("90 min", "1.5 running hours")],
 )
-def test_running_hours_in_words(tmp_path: Path, retighten_after: str, said: str) -> None:
-    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n", retighten_after)
+def test_running_hours_in_words(tmp_path: Path, settles: str, said: str) -> None:
+    (row,) = settling(tmp_path, "  - loosen: screws\n  - tighten: screws\n", settles)
     words = catalogue(open_guide(read_guide(tmp_path))).once_more(
         row.thing, row.count, row.hours, row.torque, row.steps
     )

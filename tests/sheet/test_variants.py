@@ -30,7 +30,8 @@ parts:
   ring: {kit: ring-pack, tags: [sharp-waste]}
   filter: {replace: always, tags: [oily]}
 fasteners:
-  bolts: {name: cover bolt, count: 5, secures: cover, torque: 9 N·m, condition: oiled, retighten-after: 10 h, slacken: 90°}
+  bolts: {name: cover bolt, count: 5, secures: cover, torque: 9 N·m, condition: oiled,
+          retighten-after: 10 h, slacken: 90°}
   places: {name: nut, count: 2, positions: [left, right], torque: 9 N·m}
 lines:
   hose: {joins: [cover, first-cap]}

@@ -37,7 +37,7 @@ access-after:
 
 def test_the_four_kinds_of_edges() -> None:
     assert pairs(graph_of(FOUR)) == {
-        ("screws", "cover", Why.HOLDS),
+        ("screws", "cover", Why.SECURES),
         ("hose", "pump", Why.JOINS),
         ("hose", "block", Why.JOINS),
         ("cover", "gasket", Why.STACK),
@@ -61,7 +61,7 @@ def test_an_edge_points_at_the_name_that_says_so() -> None:
 
 
 def test_names_that_stand_for_nothing_make_no_edge() -> None:
-    graph = graph_of("parts: {a: {}}\nfasteners: {f: {secures: b}}\nstacks: [[a, c]]\nbehind: {a: [d], e: [a]}")
+    graph = graph_of("parts: {a: {}}\nfasteners: {f: {secures: b}}\nstacks: [[a, c]]\naccess-after: {a: [d], e: [a]}")
     assert pairs(graph) == set()
 
 
@@ -145,7 +145,7 @@ def test_a_sound_machine_has_no_loop() -> None:
 
 
 def test_a_loop_is_listed_whole() -> None:
-    graph = graph_of("parts: {a: {}, b: {}, c: {}, d: {}}\nbehind: {b: [a], c: [b], a: [c], d: [c]}")
+    graph = graph_of("parts: {a: {}, b: {}, c: {}, d: {}}\naccess-after: {b: [a], c: [b], a: [c], d: [c]}")
     [loop] = graph.cycles()
     assert [(edge.outer, edge.inner) for edge in loop] in (
         [("a", "b"), ("b", "c"), ("c", "a")],
@@ -155,11 +155,11 @@ def test_a_loop_is_listed_whole() -> None:
 
 
 def test_a_thing_before_itself_is_a_loop() -> None:
-    assert loops(graph_of("parts: {a: {}}\nbehind: {a: [a]}")) == [["a"]]
+    assert loops(graph_of("parts: {a: {}}\naccess-after: {a: [a]}")) == [["a"]]
 
 
 def test_two_loops_are_both_listed() -> None:
-    graph = graph_of("parts: {a: {}, b: {}, c: {}, d: {}}\nbehind: {a: [b], b: [a], c: [d], d: [c]}")
+    graph = graph_of("parts: {a: {}, b: {}, c: {}, d: {}}\naccess-after: {a: [b], b: [a], c: [d], d: [c]}")
     assert sorted(sorted(loop) for loop in loops(graph)) == [["a", "b"], ["c", "d"]]
 
 

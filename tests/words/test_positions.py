@@ -75,8 +75,8 @@ def test_a_position_reads_as_a_sentence(tmp_path: Path, step: str, sentence: str
     assert sentences(opened(tmp_path, f"  - {step}\n")) == [sentence]
 
 
-def test_undo_prints_the_words_of_the_position_it_goes_back_to(tmp_path: Path) -> None:
-    block = "block: Make safe\nleaves: [lanyard, tap, switch]\nsteps:\n  - {set: lanyard, to: pulled}\n  - {set: tap, to: closed}\n  - {set: switch, to: off}\n"
+def test_reverse_prints_the_words_of_the_position_it_goes_back_to(tmp_path: Path) -> None:
+    block = "block: Make safe\nends-with: [lanyard, tap, switch]\nsteps:\n  - {set: lanyard, to: pulled}\n  - {set: tap, to: closed}\n  - {set: switch, to: off}\n"
     assert sentences(opened(tmp_path, "  - do: safe\n  - reverse: safe\n", block)) == [
         "Pull the lanyard out.",
         "Close the fuel tap.",

@@ -112,7 +112,7 @@ def test_a_sentence(tmp_path: Path, step: str, words: str) -> None:
         ("{measure: gap, limit: '<= 0.3 mm'", "If the value is above the limit, ≤ 0.3 mm (≤ 0.012 in):"),
         ("{measure: gap, limit: '>= 0.3 mm'", "If the value is below the limit, ≥ 0.3 mm (≥ 0.012 in):"),
         ("{measure: gap, limit: '< 0.3 mm'", "If the value is not < 0.3 mm (< 0.012 in):"),
-        ("{measure: gap, limit: 20 mm ± 2 mm", "If the value is outside 20 ± 2 mm (0.787 ± 0.079 in):"),
+        ("{measure: gap, limit: 20 mm ± 2 mm", "If the value is outside 20 ± 2 mm (0.79 ± 0.08 in):"),
         ("{measure: gap, limit: as on the plate", "If the value is not so:"),
         ("{measure: gap", "If the value is not good:"),
         ("{check: tell-tale, limit: wet", "If not:"),

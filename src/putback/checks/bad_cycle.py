@@ -1,8 +1,8 @@
 """Things must come off before each other in a circle, or a block does itself.
 
-No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or undoes itself,
-through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep in each
-other are not followed either.
+No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or reverses
+itself, through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep
+in each other are not followed either.
 
 Take out the entry, or the `do`, that is not true.
 """

@@ -1,7 +1,7 @@
 """A waived finding has no reason, hides nothing, or must not be waived.
 
 Waivers outlive what they were written for, and then hide the next fault. What can injure somebody cannot be
-accepted: the machine file must say why there is no hazard.
+waived: the machine file must say why there is no hazard.
 
 Give the reason, or delete the line.
 """
@@ -18,7 +18,7 @@ steps:
   - inspect: belt-guard
     waive:
       no-final-test: nothing was taken apart
-      ^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
+      ^^^^^^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
 """
 
 PASSES = """

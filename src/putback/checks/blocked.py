@@ -31,7 +31,7 @@ INJURES = True
 FAILS = """
 steps:
   - remove: belt-guard
-            ^^^^^^^^^^ belt guard cannot come off: two guard bolts still hold it
+            ^^^^^^^^^^ belt guard cannot come off: two guard bolts still secure it
   - install: belt-guard
   - check: belt guard
     limit: does not rattle
@@ -155,7 +155,7 @@ def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
         outer = book.graph.machine.things[obstacle.edge.outer]
         # What locks a thing must be loose, and need not be out: see `still-locked`.
         locks = isinstance(outer, Fastener) and any(ref.name == key for ref in outer.locks)
-        if obstacle.edge.why is not Why.JOINS and not (locks and obstacle.edge.why is Why.HOLDS):
+        if obstacle.edge.why is not Why.JOINS and not (locks and obstacle.edge.why is Why.SECURES):
             yield obstacle
 
 
@@ -195,13 +195,13 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     earlier = (*cause(book, _on_by(state), "put in place here"), rule)
     way, why = entry.step.verb.way, edge.why
     turned = way is Way.HELD and isinstance(thing, Fastener)
-    if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.HOLDS, Why.STACK):
+    if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.SECURES, Why.STACK):
         tight = isinstance(outer, Fastener) and outer.releases_when_loose
         where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
         return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
-    if turned and why is Why.HOLDS:
+    if turned and why is Why.SECURES:
         return f"{subject} cannot be turned: {holding}", earlier
-    if way is Way.OFF and why is Why.HOLDS:
+    if way is Way.OFF and why is Why.SECURES:
         return f"{subject} cannot come {out_or_off}: {holding}", (rule,)
     if way is Way.OFF and why is Why.JOINS and not isinstance(thing, Line):
         return f"{subject} cannot come {out_or_off}: {outer.name} is still connected to it", (rule,)

@@ -42,8 +42,8 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
     for book in opened.in_place():
-        # What cannot be undone is told there: nobody works through it backwards.
-        stuck = {undo.key for _, undo in book.stuck}
+        # What cannot be reversed is told there: nobody works through it backwards.
+        stuck = {reverse.key for _, reverse in book.stuck}
         for risks, variants in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
         ):

@@ -2,7 +2,7 @@
 
 The next person finds the seacock closed or the gear engaged.
 
-Add a `set` step that brings it to its rest position.
+Add a `set` step that brings it to its normal position.
 """
 
 from collections.abc import Iterator
@@ -41,10 +41,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(left.state, ControlState) and isinstance(left.thing, Control):
                 also = left.ways
                 if left.state.off_by != left.state.on_by:
-                    also += cause(book, left.state.off_by, "it leaves its rest position here")
-                rest = left.thing.normal.name
-                message = f"{left.thing.name} is left {left.state.position}; it belongs {rest} at the end"
-                hint = f"add 'set: {left.key}' with 'to: {rest}'"
+                    also += cause(book, left.state.off_by, "it leaves its normal position here")
+                normal = left.thing.normal.name
+                message = f"{left.thing.name} is left {left.state.position}; it belongs {normal} at the end"
+                hint = f"add 'set: {left.key}' with 'to: {normal}'"
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
                 )

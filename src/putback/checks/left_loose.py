@@ -109,7 +109,7 @@ def _hint(thing: Fastener) -> str:
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:
-    """Say to what pieces were tightened, and what is due: `two guard bolts are tightened to 4 N·m only; 9 N·m is due`."""
+    """Say how far pieces were tightened: `two guard bolts are tightened to 4 N·m only; 9 N·m is due`."""
     levels: dict[Reach, list[Reached]] = {}
     for some in state.staged:
         levels.setdefault(some.level, []).append(some)

@@ -1,4 +1,4 @@
-"""A block is undone, and one of its steps has no safe reverse.
+"""A block is reversed, and one of its steps has no safe reverse.
 
 A part that was replaced in one go, or work that depends on how an inspection went, cannot be run backwards by rule.
 
@@ -20,7 +20,7 @@ FAILS = """
 block: Renew the belt
 steps:
   - replace: belt
-    ^^^^^^^ this step cannot be undone; write its way back out
+    ^^^^^^^ this step cannot be reversed; write its way back out
 # jobs/example.yaml
 steps:
   - do: new-belt
@@ -50,16 +50,16 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps that an `reverse` cannot reverse."""
+    """Yield steps that a `reverse` cannot reverse."""
     for book in opened.books:
-        for stuck, undo in book.stuck:
-            also = (Also(undo.key, "undone from here"),)
-            yield Fault(stuck.key, "this step cannot be undone; write its way back out", also)
+        for stuck, reverse in book.stuck:
+            also = (Also(reverse.key, "reversed from here"),)
+            yield Fault(stuck.key, "this step cannot be reversed; write its way back out", also)
     blocks = opened.guide.library.blocks
-    stuck_at = {undo.key for book in opened.books for _, undo in book.stuck}
+    stuck_at = {reverse.key for book in opened.books for _, reverse in book.stuck}
     for sequence in opened.guide.jobs.values():
         for step in sequence.steps():
             for ref in step.things if isinstance(step.action, Reverse) else ():
                 if ref.name in blocks and not blocks[ref.name].ends_with and step.key not in stuck_at:
                     also = (Also(blocks[ref.name].span, "the block has no 'ends-with'"),)
-                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to undo", also)
+                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to reverse", also)

@@ -2,7 +2,8 @@
 
 An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing.
 
-Write the angle of the machine file's `stages`, one a step. When a step needs another one, say `because: why` at the step.
+Write the angle of the machine file's `stages`, one a step. When a step needs another one, say `because: why` at the
+step.
 """
 
 from collections.abc import Iterator
@@ -27,7 +28,14 @@ machine: Bench pump
 parts:
   head: {}
 fasteners:
-  head-bolts: {name: head bolt, count: 2, class: "10.9", thread: M10 x 1.5, stages: [40 N·m, 90°], reuse: they are long, secures: head}
+  head-bolts:
+    name: head bolt
+    count: 2
+    thread: M10 x 1.5
+    class: "10.9"
+    stages: [40 N·m, 90°]
+    reuse: they are long
+    secures: head
 # jobs/example.yaml
 steps:
   - remove: head-bolts
@@ -48,7 +56,14 @@ machine: Bench pump
 parts:
   head: {}
 fasteners:
-  head-bolts: {name: head bolt, count: 2, class: "10.9", thread: M10 x 1.5, stages: [40 N·m, 90°], reuse: they are long, secures: head}
+  head-bolts:
+    name: head bolt
+    count: 2
+    thread: M10 x 1.5
+    class: "10.9"
+    stages: [40 N·m, 90°]
+    reuse: they are long
+    secures: head
 # jobs/example.yaml
 steps:
   - remove: head-bolts

@@ -97,10 +97,8 @@ def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_na
         rated_load = si(equipment.rated_load)[0] if equipment.rated_load and variants != NONE else None
         if rated_load is None:
             continue
-        there = book.where(
-            equipment_account(key), entry, lambda state: isinstance(state, EquipmentState) and state.there
-        )
-        there = variants if key == by_name else space.both(variants, there)
+        placed = book.where(equipment_account(key), entry, lambda at: isinstance(at, EquipmentState) and at.there)
+        there = variants if key == by_name else space.both(variants, placed)
         variants = space.without(variants, space.without(there, load.over(rated_load))) if there != NONE else variants
     return variants
 
@@ -133,7 +131,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     weighs = f"{named(part)} weighs {_kg(least.mass)} kg{more}{_with(book, least)}"
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
     if equipment is not None and equipment.rated_load is not None:
-        message, hint = f"{weighs}; {equipment.name} bears {equipment.rated_load.text}", "take one that bears more"
+        message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "take a stronger one"
     elif limit:
         who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"

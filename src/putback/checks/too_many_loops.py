@@ -6,8 +6,8 @@ nothing is proved of what comes after.
 
 Blocks that each do several others are soon a job that nobody can do.
 
-Let fewer inspections lead back, put back what an `otherwise` changed before its `back-to`, or end the job with `stop` and
-say where to begin anew. Where it is the options, limit things and steps by fewer of them at a time.
+Let fewer inspections lead back, put back what an `otherwise` changed before its `back-to`, or end the job with `stop`
+and say where to begin anew. Where it is the options, limit things and steps by fewer of them at a time.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
 """Two places give one fastener different torques.
 
 The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is changed once: a
-step, a note or a table keeps the old one. Numbers in words, and second units in brackets, are read as well.
+step, a note or a table keeps the old one. Numbers in words are read as well.
 
 Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs more,
 say `because: why` at the step. Less is a stage: a later step must tighten it fully.
@@ -22,7 +22,7 @@ from putback.prose.statements import Statement, number_with, torques, unit_in
 from putback.prose.wordings import Wording, wordings
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.units import Quantity, disagreement, rounded_to
+from putback.units import Quantity, rounded_to
 from putback.units.symbols import core
 
 LEVEL = Level.ERROR
@@ -57,7 +57,7 @@ _HINT = "if it is meant, say why: 'because: why'"
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield torques of steps, texts and tables that differ from the machine's, and pairs of units that disagree."""
+    """Yield torques of steps, texts and tables that differ from the machine's."""
     guide, machine = opened.guide, opened.guide.machine
     if machine is None:
         return
@@ -88,10 +88,6 @@ def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
     quantity = number_with(text, unit) if unit else None
     if quantity is not None:
         statements = [Statement(0, len(text), quantity, f"{text} {unit}")]
-    for statement in statements:
-        wrong = disagreement(statement.quantity)
-        if wrong:
-            yield Fault(wording.passage.span(statement.start, statement.end), wrong)
     if not wording.compared or is_limit(head):
         return
     index = 0
@@ -130,7 +126,7 @@ def _shown(words: str, said: Quantity, things: list[Fastener]) -> str:
     """Return the words of a torque, in the machine's unit as well."""
     quoted = f"'{words}'" if words[0].isalpha() else words
     last = things[0].last_torque
-    units = (said.unit, said.stated.unit if said.stated else said.unit)
+    units = [said.unit, *(other.unit for other in said.also)]
     return f"{quoted} is {_plain(rounded_to(said, last.unit))}" if last and last.unit not in units else f"{quoted} here"
 
 

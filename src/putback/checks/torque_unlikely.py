@@ -3,8 +3,8 @@
 A unit mistaken, a decimal point moved, a line of the table slipped: the bolt breaks, tears its thread out of the
 aluminium, or comes loose. The preload that the torque gives is compared with what the bolt and its threads bear.
 
-Look the number up again, with its unit. If it is right, say at the fastener what confirms it, `torque-confirmed: by what`: a soft
-gasket, a bolt that is stretched on purpose.
+Look the number up again, with its unit. If it is right, say at the fastener what confirms it,
+`torque-confirmed: by what`: a soft gasket, a bolt that is stretched on purpose.
 """
 
 from collections.abc import Iterator

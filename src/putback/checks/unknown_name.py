@@ -57,9 +57,14 @@ def fault_of(unknown: UnknownName) -> Fault:
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
         hint = f"write '{use.verb.better[kind]}: {name}'"
-    wanted = listed([f"{'an' if kind_[0] in 'aeiou' else 'a'} {kind_}" for kind_ in use.kinds], "or")
-    article = "an" if kind[0] in "aeiou" else "a"
-    return Fault(use.ref.span, f"{quote(name)} is {article} {kind}; '{use.user}' takes {wanted}", hint=hint)
+    wanted = listed([_one(each) for each in use.kinds], "or")
+    return Fault(use.ref.span, f"{quote(name)} is {_one(kind)}; '{use.user}' takes {wanted}", hint=hint)
+
+
+def _one(kind: str) -> str:
+    """Return a kind with its article, if it has one: `a part`, `an option`, `equipment`."""
+    article = "" if kind == "equipment" else "an " if kind[0] in "aeiou" else "a "
+    return f"{article}{kind}"
 
 
 def _places(uses: tuple[Ref, ...], told: Ref | None = None) -> tuple[Also, ...]:

@@ -1,6 +1,7 @@
 """A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
 
-Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with `rotation`.
+Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with
+`rotation`.
 
 Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it.
 """

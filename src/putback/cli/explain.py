@@ -19,6 +19,7 @@ def command(check: str | None) -> None:
     """
     from putback.checks import all_checks
     from putback.source.nearest import nearest
+    from putback.source.renamed import new_name, now_called
 
     checks = all_checks()
     if check is None:
@@ -28,6 +29,8 @@ def command(check: str | None) -> None:
             click.echo(f"{name:<{width}}  {known.level.value:<7}  {known.summary}{brought}")
         return
     known_ = checks.get(check.replace("_", "-"))
+    if known_ is None and (now := new_name("check", check.replace("_", "-"))):
+        raise click.UsageError(now_called(check, now))
     if known_ is None:
         near = nearest(check, checks)
         hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all"
@@ -38,7 +41,7 @@ def command(check: str | None) -> None:
 def explained(check: KnownCheck) -> str:
     """Return what a check means, as it is shown in a terminal."""
     parts = [f"{check.name} ({check.level.value})", check.text]
-    if not check.can_be_accepted:
+    if not check.can_be_waived:
         parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")

@@ -24,6 +24,7 @@ from putback.guide.slips import (
 )
 from putback.source.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store
 from putback.source.plainly import printable
+from putback.source.renamed import new_name, now_called
 
 MOST_FOLDERS = 100_000
 """Folders that a search goes through."""
@@ -63,15 +64,24 @@ def choose(folder: Path, names: Collection[str], wanted: Collection[str], store:
     missing = [name for name in wanted if name not in exact]
     for name in sorted(names):
         key = looks_like(name, wanted) or stands_in(name, missing)
+        now = None if key else _new_name(name, wanted)
+        key = key or now
         path = folder / name
         if key is None or name == f"{key}.yaml" or ("." not in name and store.is_folder(path)):
             continue
         if key not in exact:
             found.files.setdefault(key, path)
-            found.strays.append(Stray(path, "this file is not read", f"name it '{key}.yaml'"))
+            message = now_called(name, f"{key}.yaml") if now else "this file is not read"
+            found.strays.append(Stray(path, message, f"name it '{key}.yaml'"))
         elif looks_like(name, wanted, near=False) or key not in ("guide", "machine"):
             found.strays.append(Stray(path, f"this file is not read: {key}.yaml is"))
     return found
+
+
+def _new_name(name: str, wanted: Collection[str]) -> str | None:
+    """Return what a file with an old name is called now, without its ending."""
+    now = new_name("file", name.partition(".")[0]) if is_yaml(name) else None
+    return now if now in wanted else None
 
 
 def sequences_in(folder: Path, store: Store) -> Contents:

@@ -150,7 +150,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
             if thing.at:
                 lines = [held for ref in thing.secures if isinstance(held := machine.things.get(ref.name), Line)]
                 ends = tuple(end.name for line in lines for end in line.joins)
-                yield NameUse(thing.at, ("end",), f"what {thing.key} holds has no end", known=ends)
+                yield NameUse(thing.at, ("end",), f"what {thing.key} secures has no end", known=ends)
             if thing.compound:
                 yield NameUse(thing.compound, ("consumable",), "compound")
             if thing.tool:

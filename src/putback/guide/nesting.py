@@ -1,4 +1,4 @@
-"""What does what: jobs and blocks, and the blocks that they do or undo, also in an `otherwise`.
+"""What does what: jobs and blocks, and the blocks that they do or reverse, also in an `otherwise`.
 
 Whoever writes a job out follows these links, so that they must come to an end: no block may lead into itself, and
 none may lie too deep. This is found out here, before anything is written out.
@@ -31,7 +31,7 @@ class Link(NamedTuple):
 
 
 def links_of(sequence: Sequence, blocks: Mapping[str, Block]) -> Iterator[Link]:
-    """Yield what a job or block does and undoes, in the order of the file."""
+    """Yield what a job or block does and reverses, in the order of the file."""
     for section in sequence.sections:
         waiting: list[tuple[Step, int]] = [(step, 1) for step in reversed(section.steps)]
         while waiting:

@@ -39,7 +39,7 @@ class Stage:
 
 
 _HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, or an angle such as 90°"
-_KINDS = {Kind.RATIO: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
+_KINDS = {Kind.SHARE: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
 
 
 def read_stage(text: str) -> Stage:

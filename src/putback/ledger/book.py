@@ -103,7 +103,7 @@ class Book:
 
     @property
     def stuck(self) -> list[tuple[Step, Step]]:
-        """Steps that cannot be undone, each with the `reverse` step that wants it."""
+        """Steps that cannot be reversed, each with the `reverse` step that wants it."""
         return self.program.stuck
 
     def accounts(self) -> Iterator[str]:

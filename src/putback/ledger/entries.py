@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from putback.model.job import Step
 from putback.model.terms import Ref
+from putback.model.verbs.blocks import DO
 from putback.model.verbs.cleaning import Apply
 from putback.source.finding import Also
 from putback.variants import VariantSet
@@ -44,7 +45,7 @@ class Entry:
     @property
     def ways(self) -> tuple[Also, ...]:
         """The places of the `do` and `reverse` steps, as places that explain a finding."""
-        return tuple(Also(step.key, f"{step.verb.name}ne from here") for step in self.via)
+        return tuple(Also(step.key, f"{'done' if step.verb is DO else 'reversed'} from here") for step in self.via)
 
 
 def question(step: Step) -> str:

@@ -48,7 +48,7 @@ class Lengths:
         return self.of(sequence) > MOST_STEPS
 
     def done_by(self, sequence: Sequence) -> list[tuple[str, Ref]]:
-        """Return the blocks that a sequence does or undoes, each with the name in the step."""
+        """Return the blocks that a sequence does or reverses, each with the name in the step."""
         found = []
         for step in sequence.steps():
             for written in step.things if isinstance(step.action, Do | Reverse) else ():

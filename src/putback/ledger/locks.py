@@ -30,7 +30,7 @@ class Lock(NamedTuple):
 
 
 def locks_on(book: Book, entry: Entry, key: str) -> Iterator[Lock]:
-    """Yield what keeps a thing from moving just before an entry: of what the entry moves, all that must be loose and is not."""
+    """Yield what keeps a thing from moving just before an entry that moves it: all that must be loose and is not."""
     thing = book.graph.machine.things.get(key)
     for fastener in book.graph.locked_by.get(key, ()):
         at, count = _wanted(fastener, thing, entry)

@@ -1,6 +1,6 @@
 """A job or block, written out into a flat program of single steps.
 
-Blocks that it does are written out where they are done, and the reverse of those that it undoes. What stands under an
+Blocks that it does are written out where they are done, and the reverse of those that it reverses. What stands under an
 `otherwise` stays with its step, since it happens only when the answer is out of limit.
 """
 
@@ -56,7 +56,7 @@ class Program:
     orders: list[Order]
     """Its steps, in order."""
     stuck: list[tuple[Step, Step]]
-    """Steps that cannot be undone, each with the `reverse` step that wants it."""
+    """Steps that cannot be reversed, each with the `reverse` step that wants it."""
 
     def crossings(self) -> set[int]:
         """Return the places that some `back-to` goes back to, and those that one may lead away from."""
@@ -142,14 +142,14 @@ class _Writer:
         return likely(ref, self.graph.machine.things) if step.verb.on_things else ref
 
     def blocks_of(self, step: Step, within: _Within) -> Iterator[Order]:
-        undo = isinstance(step.action, Reverse)
-        for written in reversed(step.things) if undo else step.things:
+        backwards = isinstance(step.action, Reverse)
+        for written in reversed(step.things) if backwards else step.things:
             ref = likely(written, self.blocks)
             block = self.blocks.get(ref.name)
             if block is None or ref.name in within.doing:
                 continue
             inside = replace(within, via=(*within.via, step), doing=within.doing | {ref.name})
-            if undo:
+            if backwards:
                 back = self.backs.get(ref.name) or reverse(block, self.graph.machine, self.blocks)
                 self.backs[ref.name] = back
                 self.stuck += [(stuck, step) for stuck in back.stuck]

@@ -30,7 +30,7 @@ class WayBack:
     steps: tuple[Step, ...]
     """What is done; each step has the place of the one it reverses."""
     stuck: tuple[Step, ...]
-    """Steps of the block that cannot be undone."""
+    """Steps of the block that cannot be reversed."""
 
 
 def reverse(block: Block, machine: Machine, blocks: Mapping[str, Block] | None = None) -> WayBack:
@@ -73,12 +73,12 @@ def _written_out(
             if not isinstance(step.action, Do | Reverse) or any(ref.name not in blocks for ref in step.things):
                 yield replace(step, when=when)
                 continue
-            undo = isinstance(step.action, Reverse)
-            for ref in reversed(step.things) if undo else step.things:
+            backwards = isinstance(step.action, Reverse)
+            for ref in reversed(step.things) if backwards else step.things:
                 if ref.name in doing:
                     continue  # told by `bad-cycle`
                 inner = blocks[ref.name]
-                if undo:
+                if backwards:
                     back = reverse(inner, machine, {key: blocks[key] for key in blocks if key not in doing})
                     steps: Iterable[Step] = back.steps
                     stuck += back.stuck
@@ -102,7 +102,7 @@ class _Reverser:
         self.stuck: list[Step] = []
 
     def reversed(self, step: Step) -> Iterator[Step]:
-        """Yield the steps that undo one."""
+        """Yield the steps that reverse one."""
         if step.verb.one_way or any(inner.verb.changes for inner in walk(step.otherwise)):
             self.stuck.append(step)
         elif step.verb.back:
@@ -128,7 +128,7 @@ class _Reverser:
         return thing.count - before if isinstance(thing, Fastener) and 0 < before < thing.count else None
 
     def goes_with(self, kind: type, step: Step, ref: Ref) -> bool:
-        """Tell whether the reverse of another step undoes this one as well: all of the group is taken out or put in.
+        """Tell whether the reverse of another step reverses this one as well: all of the group is taken out or put in.
 
         It must do so wherever this one happens.
         """
@@ -162,7 +162,7 @@ class _Reverser:
         return self.counted_before(step, ref) + count >= thing.count
 
     def position_before(self, step: Step, ref: Ref) -> tuple[str, bool]:
-        """Return the position of a control before a step: as the block set it, or else its rest position."""
+        """Return the position of a control before a step: as the block set it, or else its normal position."""
         control = self.machine.things[ref.name]
         assert isinstance(control, Control)
         position, sure = control.normal.name, ref.name not in self.opened

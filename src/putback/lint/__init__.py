@@ -1,1 +1,1 @@
-"""Checking from end to end: which guides, all checks, what authors accept, how far it got."""
+"""Checking from end to end: which guides, all checks, what authors waive, how far it got."""

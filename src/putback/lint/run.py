@@ -16,7 +16,7 @@ from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
 from putback.lint.result import Result
 from putback.lint.search import NoGuideError, find_guides
-from putback.lint.waivers import accepted
+from putback.lint.waivers import not_waived
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
@@ -197,7 +197,7 @@ def findings_of(opened: Opened) -> tuple[list[Finding], int]:
 def _all_findings(opened: Opened, unfinished: list[str]) -> list[Finding]:
     guide = opened.guide
     findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(opened, unfinished)])])
-    findings = [*accepted(guide, findings, complete=_complete(opened, unfinished))]
+    findings = [*not_waived(guide, findings, complete=_complete(opened, unfinished))]
     return sorted(findings, key=lambda finding: finding.order)
 
 

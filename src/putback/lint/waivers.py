@@ -10,23 +10,25 @@ from putback.model.job import Sequence as Steps
 from putback.model.terms import Waiver
 from putback.source.finding import Finding
 from putback.source.nearest import nearest
+from putback.source.renamed import new_name, now_called
 from putback.source.span import Span
 
 
-def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
-    """Leave out what the author accepts, and say which waivers do no good."""
+def not_waived(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
+    """Leave out what the author waives, and say which waivers do no good."""
     scopes = list(_scopes(guide))
     used: set[Span] = set()
     checks = all_checks()
     for finding in findings:
         taken = None
         for path, area, waiver in scopes:
-            check = checks.get(waiver.check.name)
+            name = _meant(waiver)
+            check = checks.get(name)
             if (
-                finding.check == waiver.check.name
+                finding.check == name
                 and waiver.reason
                 and check
-                and check.can_be_accepted
+                and check.can_be_waived
                 and (path is None or (finding.span.path == path and _inside(finding.span, area)))
             ):
                 taken = waiver
@@ -40,13 +42,21 @@ def accepted(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterat
             yield Finding("bad-waiver", checks["bad-waiver"].level, waiver.check.span, message)
 
 
+def _meant(waiver: Waiver) -> str:
+    """Return the check that a waiver names, be it by a name that it had before."""
+    name = waiver.check.name
+    return name if name in all_checks() else new_name("check", name) or name
+
+
 def _idle(waiver: Waiver, *, used: bool) -> str | None:
     name = waiver.check.name
     check = all_checks().get(name)
+    if check is None and (now := new_name("check", name)):
+        return now_called(name, now)
     if check is None:
         near = nearest(name, all_checks())
         return f"no check is called '{name}'" + (f"; did you mean '{near}'?" if near else "")
-    if not check.can_be_accepted:
+    if not check.can_be_waived:
         return f"'{name}' cannot be waived: missing it can injure somebody"
     if not waiver.reason:
         return f"'{name}' is waived without a reason"

@@ -17,9 +17,9 @@ class Belonging(NamedTuple):
     others: list[str]
     """The things; one of them is enough, unless all are needed."""
     one: str
-    """What is wrong, after the name of a single piece: `holds nothing`."""
+    """What is wrong, after the name of a single piece: `secures nothing`."""
     many: str
-    """The same after a plural: `hold nothing`."""
+    """The same after a plural: `secure nothing`."""
 
 
 def belongings(machine: Machine, named_in_steps: set[str]) -> dict[str, list[Belonging]]:
@@ -52,7 +52,7 @@ class _Finder:
         """Note what a thing says itself, and whom it holds, joins or goes into."""
         match thing:
             case Fastener():
-                self.add(thing.key, (ref.name for ref in thing.secures), "holds nothing", "hold nothing")
+                self.add(thing.key, (ref.name for ref in thing.secures), "secures nothing", "secure nothing")
                 self.add(thing.key, (ref.name for ref in thing.locks), "locks nothing", "lock nothing")
                 pair = thing.counterhold or thing.held_for
                 if pair:

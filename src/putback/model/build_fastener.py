@@ -202,6 +202,7 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
 
 _HANG_ON = (
     ("front", "layout", "says how the layout lies, and there is no layout"),
+    ("wrench-angle", "tool", "says how a tool stands to the wrench, and no tool is named"),
     ("slacken", "retighten-after", "says how far it is loosened when it has settled, and nothing says when that is"),
 )
 """Facts that say nothing without another: key, the other key, what is wrong."""

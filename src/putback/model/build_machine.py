@@ -122,15 +122,15 @@ def _kit(reader: Reader, key: str, node: Node) -> Kit:
 
 
 def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
-    rest = reader.ref(facts.get("normal"))
-    assert rest is not None
-    free = reader.flag(facts.get("any-at-end"))
+    normal = reader.ref(facts.get("normal"))
+    assert normal is not None
+    any_at_end = reader.flag(facts.get("any-at-end"))
     positions = facts.get("positions")
     if not isinstance(positions, Mapping):
-        return Control(**shared, positions=reader.refs(positions), normal=rest, any_at_end=free)
+        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end)
     refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
     phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
-    return Control(**shared, positions=refs, normal=rest, any_at_end=free, phrases=phrases)
+    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, phrases=phrases)
 
 
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
@@ -140,7 +140,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         **_bought(reader, facts),
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         adjustable=reader.flag(facts.get("adjustable")),
-        rotation=reader.text(facts.get("rotation")),
+        rotation=way.name if (way := reader.direction(facts.get("rotation"))) else None,
         material=_material(reader, facts.get("material")),
         loosen_evenly=reader.flag(facts.get("loosen-evenly")),
         wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))

@@ -54,7 +54,7 @@ def _material(thing: Fastener, machine: Machine) -> Material | None:
 
 
 def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bool = False) -> Iterator[AnyThing]:
-    """Yield what is held while a fastener is turned: the other one of its joint, and, while it stays in, what it locks."""
+    """Yield what is held while a fastener is turned: the other of its joint, and, while it stays in, what it locks."""
     names = [thing.counterhold] if thing.counterhold else []
     for ref in (*names, *(() if comes_out else thing.locks)):
         held = machine.get(ref.name)
@@ -63,7 +63,7 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
 
 
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
-    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that fits.
+    """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 
     It is not the one that turns; None when no other is listed.
     """

@@ -112,7 +112,7 @@ class Fastener(Thing):
     torque_of_steps: Quantity | None = None
     """The greatest torque that a step brings all pieces to, where the machine file gives none."""
     torque_confirmed: str | None = None
-    """Why the torque is unusual."""
+    """What confirms a torque that is unusual: the source, and why."""
     stages: tuple[Stage, ...] = ()
     """Stages of tightening, when one torque does not say it."""
     passes: int = 1

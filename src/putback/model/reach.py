@@ -53,6 +53,10 @@ class Aim(NamedTuple):
         return FULL if after >= self.least else after
 
 
+FULLY = Aim()
+"""All that is due."""
+
+
 def aim_of(torque: Quantity | None, stage: Stage | None, thing: Fastener) -> Aim:
     """Return how tight a step makes a fastener: all that is due, unless it gives a torque or a stage of its own."""
     due, angles = thing.due_torque, _angles(thing)
@@ -62,7 +66,7 @@ def aim_of(torque: Quantity | None, stage: Stage | None, thing: Fastener) -> Aim
         return Aim(SNUG)
     torque = torque_of(stage, due) if stage is not None else torque
     if torque is None or (due is None and not angles):
-        return Aim()
+        return FULLY
     if due is not None and not is_below(torque, due):
         # The angle that is still due comes on top.
         if angles:

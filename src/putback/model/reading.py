@@ -48,6 +48,11 @@ class Reader:
         """Return a scalar as a name with its place."""
         return _ref(node) if isinstance(node, Text) else None
 
+    def direction(self, node: Node | None) -> Ref | None:
+        """Return a way of turning: clockwise or anticlockwise, which is called counterclockwise as well."""
+        way = self.ref(node)
+        return way._replace(name="anticlockwise") if way and way.name == "counterclockwise" else way
+
     def refs(self, node: Node | None) -> tuple[Ref, ...]:
         """Return one name, or a list of names."""
         return tuple(map(_ref, _items(node)))

@@ -78,7 +78,7 @@ class Need(NamedTuple):
 
 
 class Waiver(NamedTuple):
-    """A finding that the author accepts, and why."""
+    """A finding that the author waives, and why."""
 
     check: Ref
     """The check."""

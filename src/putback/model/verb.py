@@ -76,7 +76,7 @@ class WayForth(Protocol):
         """Return how many pieces a step without a count took out, when not all were in any more."""
 
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
-        """Tell whether the reverse of a step of some kind undoes this one as well: it is of the whole group."""
+        """Tell whether the reverse of a step of some kind reverses this one as well: it is of the whole group."""
 
     def taken_out_before(self, name: str) -> bool:
         """Tell whether an earlier step took a thing off or out."""
@@ -105,7 +105,7 @@ def only(action: A, *refs: Ref) -> A:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Verb(Generic[A]):
-    """One verb: what it takes, what it does, and how it is undone."""
+    """One verb: what it takes, what it does, and how it is reversed."""
 
     name: str
     """The word in the file."""
@@ -157,9 +157,9 @@ class Verb(Generic[A]):
     position: Callable[[AnyThing | None, MarkState, int], MarkState] | None = None
     """Returns what is known after it of the position of an adjustable thing."""
     back: Callable[[A, WayForth], Iterator[Action]] | None = None
-    """Yields what undoes it; None when there is nothing to be undone."""
+    """Yields what reverses it; None when there is nothing to be reversed."""
     one_way: bool = False
-    """Whether it cannot be undone."""
+    """Whether it cannot be reversed."""
 
     def __post_init__(self) -> None:
         """Seal the mapping."""

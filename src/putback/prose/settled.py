@@ -124,17 +124,12 @@ def nearest_before(sentence: str, start: int, names: list[Called]) -> list[Calle
 
 
 def same(said: Quantity, settled: Quantity) -> bool:
-    """Tell whether two statements are the same torque, in either unit that each is stated in.
+    """Tell whether two statements are the same torque, in any unit that each is stated in.
 
     In one unit the numbers must be equal. In two, rounding may lie between them. A value within a range or a tolerance
     that the machine file gives is the same as well.
     """
-    return any(
-        _same(one, other)
-        for one in (said, said.stated)
-        for other in (settled, settled.stated)
-        if one is not None and other is not None
-    )
+    return any(_same(one, other) for one in (said, *said.also) for other in (settled, *settled.also))
 
 
 def _same(said: Quantity, settled: Quantity) -> bool:

@@ -1,19 +1,17 @@
 """Torques that a text states: in digits or in words, alone, as a range, or in two units.
 
-`torques` finds them with their places. Each unit is looked for first and the number in front of it second, within a
-few dozen characters: the cost grows with the length of the text and no faster, whatever stands in it.
+`torques` finds them with their places: each unit first, and the number in front of it second (`amounts`).
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from decimal import Decimal
 from typing import NamedTuple
 
+from putback.prose.amounts import EVEN, amount_before, amount_in
 from putback.source.late import Late
 from putback.units import Kind, Quantity, QuantityError, parse
-from putback.units.numerals import NUMBER
 
 
 class Statement(NamedTuple):
@@ -28,15 +26,6 @@ class Statement(NamedTuple):
     words: str
     """The characters of the text, with single spaces."""
 
-
-_EVEN = str.maketrans(
-    dict.fromkeys("\t\n\r\u00a0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u200b", " ")
-    | dict.fromkeys("\u202f\u205f\u2060\u3000", " ")
-    | dict.fromkeys("⋅•∙×", "·")
-    | dict.fromkeys("−‐‑", "-")
-    | {"⁄": "/"}
-)
-"""One character for one, so that places stay."""
 
 _SEP = r"(?: ?[·*-] ?|\.|[ /])"
 _LB = r"(?:lb-?f|lbs?|pounds?(?:[- ]forces?)?)"
@@ -60,40 +49,17 @@ _LOOSE_IN = Late(r"(?:[ ]|\.)in$", re.IGNORECASE)
 _BEHIND_LOOSE_IN = Late(r"\s*(?:$|[.,;:()/\[\]|=±+]|(?:and|or|to|then|torque|with|while|when)\b)")
 """What may stand behind `20 lb in`, so that `pull with 20 lb in the middle` is no torque."""
 
-_SMALL = (
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
-)  # fmt: skip
-_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
-_VALUES = {word: index for index, word in enumerate(_SMALL)} | {word: 10 * index for index, word in enumerate(_TENS, 2)}
-_PARTS = {"half": Decimal("0.5"), "quarter": Decimal("0.25")}
-_WORD = rf"(?:{'|'.join(sorted([*_VALUES, 'hundred', 'thousand'], key=len, reverse=True))})"
-_WORDS = (
-    rf"(?:\ba )?\b{_WORD}(?:[ -]{{1,3}}(?:(?:(?<=hundred[ -])|(?<=thousand[ -]))and[ -])?{_WORD}){{0,7}}\b"
-    rf"(?:[ -]point(?:[ -]{_WORD}){{1,4}}\b| and a (?:half|quarter)\b)?|\bhalf(?: an?)?\b"
-)
-_FRACTION = r"(?:[0-9]{1,4} ?)?[½⅓⅔¼¾⅛⅜⅝⅞]"
-_DIGITS = NUMBER.removeprefix("[-+]?")
-_LEFT = rf"(?<![0-9.,/A-Za-z])(?:{_FRACTION}|{_DIGITS})|(?i:{_WORDS})"
-_TO = r" ?(?:\.\.+|…|–|—|-| to ) ?"
-_AMOUNT = Late(
-    rf"(?:(?P<low>{_LEFT})(?:(?P<to>{_TO})|(?P<between> and )| ?(?P<margin>±|\+/-|\+-) ?))?(?P<number>{_LEFT})[ -]?$"
-)
-_ALONE = Late(rf"(?P<low>(?!))?(?P<between>(?!))?(?P<margin>(?!))?(?P<number>{_LEFT})[ -]?$")
-_LOOK_BACK = 90
-"""Characters in front of a unit in which its number begins."""
-_NO_END = Late(
-    r"(?:[0-9] ?(?:to|–|-)|[x·]|\b(?:M|class|grade|all|the|these|those|both|bolts?|nuts?|screws?|studs?|plugs?|pieces?|"
-    r"numbers?|no\.?|nos\.?|steps?|stages?|from stage))\s*$",
-    re.IGNORECASE,
-)
-"""Words behind which `6 to 9 N·m` is a count or a number of a piece, and then a torque."""
 _PERCENT = Late(r" ?(?:±|\+/-|\+-) ?([0-9]{1,2}(?:\.[0-9]{1,2})?) ?%")
 _SIGN = Late(r"(?:±|\+/-|\+-) ?$")
 _SIGNS = ("±", "+/-", "+-")
 _LINKS = ("–", "—", "-", "..", "...", "…", "to")
-_PAIRED = {"(": ")", "[": "]", "/": "", "=": ""}
+_PAIRED = {"(": (")",), "[": ("]",), "/": (), "=": ()}
 """What opens a second unit, and what closes it."""
+_BRACKETS, _CLOSED = ("(", "["), (")", "]")
+_NEXT = (",", ";", "/", "=", "or")
+"""What parts a third unit from the second in one pair of brackets."""
+_MOST = 3
+"""Units in which one torque is stated."""
 
 
 class _One(NamedTuple):
@@ -124,42 +90,51 @@ def may_state(text: str) -> bool:
                 break
         else:
             return False
-    return _UNIT.search(text.translate(_EVEN)) is not None
+    return _UNIT.search(text.translate(EVEN)) is not None
 
 
 def unit_in(text: str) -> str | None:
     """Return the only unit of torque that a text names (the head of a column, say), as printed; else None."""
-    units = {_symbol(match) for match in _UNIT.finditer(text.translate(_EVEN))}
+    units = {_symbol(match) for match in _UNIT.finditer(text.translate(EVEN))}
     return units.pop() if len(units) == 1 else None
 
 
 def torques(text: str) -> list[Statement]:
     """Return the torques that a text states, in order. What cannot be read without a doubt is left out."""
-    even = text.translate(_EVEN)
+    even = text.translate(EVEN)
     joined: list[tuple[_One, ...]] = []
     for one in _ranges(even, _ones(even)):
         before = joined[-1] if joined else ()
-        if len(before) == 1 and before[0].unit != one.unit and one.start - before[0].end < 6:
-            gap = even[before[0].end : one.start].strip()
-            if gap in _PAIRED:
-                close = _PAIRED[gap]
-                end = one.end + 1 if close and even[one.end : one.end + 1] == close else one.end
-                joined[-1] = (before[0], one._replace(end=end))
-                continue
-        joined.append((one,))
+        close = _joins(even, before, one) if before else None
+        if close is None:
+            joined.append((one,))
+        else:
+            end = one.end + 1 if even[one.end : one.end + 1] in close else one.end
+            joined[-1] = (*before, one._replace(end=end))
     return [statement for parts in joined for statement in _read(even, parts)]
+
+
+def _joins(even: str, before: tuple[_One, ...], one: _One) -> tuple[str, ...] | None:
+    """Return what may close the brackets of a torque that says the same as those before it; None when it does not."""
+    last = before[-1]
+    if len(before) == _MOST or one.start - last.end >= 6 or one.unit in [other.unit for other in before]:
+        return None
+    gap = even[last.end : one.start].strip()
+    if gap in _PAIRED:
+        return _PAIRED[gap]
+    inside = len(before) > 1 and gap in _NEXT and even[before[0].end : last.start].strip() in _BRACKETS
+    return _CLOSED if inside and even[last.end - 1] not in _CLOSED else None
 
 
 def states_one(text: str) -> bool:
     """Tell whether a text has a number in front of a unit of torque."""
-    return next(_ones(text.translate(_EVEN)), None) is not None
+    return next(_ones(text.translate(EVEN)), None) is not None
 
 
 def number_with(text: str, unit: str) -> Quantity | None:
     """Return what a cell says that is nothing but a number or a range, in the unit of its column; else None."""
-    even = text.translate(_EVEN).strip()
-    match = _ALONE.fullmatch(even) or _AMOUNT.fullmatch(even) if len(even) < _LOOK_BACK else None
-    amount = _amount(match) if match and not match["between"] else None
+    even = text.translate(EVEN).strip()
+    amount = amount_in(even)
     return None if amount is None else _parsed(f"{amount} {unit}")
 
 
@@ -169,33 +144,20 @@ def _ones(even: str) -> Iterator[_One]:
         start, floor, last = match.start(), last, match.end()
         if _LOOSE_IN.search(match[0]) and not _BEHIND_LOOSE_IN.match(even, last):
             continue
-        # The search sees what stands before its first place, so it does not begin within a number.
-        begin = max(floor, start - _LOOK_BACK)
-        alone, found = _ALONE.search(even, begin, start), _AMOUNT.search(even, begin, start)
-        if alone and found and found["low"] and alone.start() <= found.start():
-            # `twenty-five` is no range, and `one hundred and ten` are not two numbers.
-            found = alone
-        if found and found["low"] and not found["margin"]:
-            before = even[max(0, found.start() - 24) : found.start()]
-            alike = found["low"][0].isalpha() == found["number"][0].isalpha()
-            between = not found["between"] or before.lower().endswith("between ")
-            if not (alike and between) or _NO_END.search(before):
-                found = _ALONE.search(even, found.start("number"), start)
-        amount = _amount(found) if found else None
-        if found is None or amount is None:
+        amount = amount_before(even, floor, start)
+        if amount is None:
             continue
         percent = _PERCENT.match(even, last)
         if percent:
             last = percent.end()
-        place = found.start()
         yield _One(
-            place,
+            amount.start,
             last,
-            amount,
+            amount.text,
             _symbol(match),
-            single=found["low"] is None and not percent,
+            single=amount.single and not percent,
             tail=f" ± {percent[1]} %" if percent else "",
-            margin=_SIGN.search(even, max(0, place - 5), place) is not None,
+            margin=_SIGN.search(even, max(0, amount.start - 5), amount.start) is not None,
         )
 
 
@@ -219,7 +181,8 @@ def _ranges(even: str, ones: Iterator[_One]) -> Iterator[_One]:
 
 def _read(even: str, parts: tuple[_One, ...]) -> Iterator[Statement]:
     first, *rest = parts
-    quantity = _parsed(f"{first.plain} ({rest[0].plain})" if rest else first.plain)
+    others = ", ".join(part.plain for part in rest)
+    quantity = _parsed(f"{first.plain} ({others})" if rest else first.plain)
     if quantity is None:
         for part in parts if rest else ():
             yield from _read(even, (part,))
@@ -247,41 +210,3 @@ def _symbol(match: re.Match[str]) -> str:
         return "kgf·cm" if length == "cm" else "kgf·m"
     prefix = (match["prefix"] or "")[:1].lower()
     return f"{prefix if length == 'm' else ''}N·{length}"
-
-
-def _amount(match: re.Match[str]) -> str | None:
-    number = _digits(match["number"])
-    if match["low"] is None or number is None:
-        return number
-    low = _digits(match["low"])
-    return None if low is None else f"{low} {'±' if match['margin'] else 'to'} {number}"
-
-
-def _digits(words: str) -> str | None:
-    """Return a number in digits: `twenty-five` is 25, `one hundred and ten` 110, `two and a half` 2.5."""
-    if not words[0].isalpha():
-        return words.strip()
-    whole, _, point = words.lower().replace("-", " ").partition(" point ")
-    total = group = Decimal(0)
-    low = 1000
-    for word in whole.split():
-        value = _VALUES.get(word)
-        if value is not None:
-            if value >= low:
-                return None  # six nine
-            group += value
-            low = 10 if value >= 20 else 0
-        elif word == "hundred":
-            group *= 100
-            group = group or Decimal(100)
-            low = 100
-        elif word == "thousand":
-            total = group * 1000 or Decimal(1000)
-            group = Decimal(0)
-            low = 1000
-        elif word in _PARTS:
-            group += _PARTS[word]
-    digits = [_VALUES.get(word, 10) for word in point.split()]
-    if any(digit > 9 for digit in digits):
-        return None
-    return f"{total + group:f}{'.' if digits else ''}{''.join(map(str, digits))}"

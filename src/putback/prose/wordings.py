@@ -35,7 +35,7 @@ class Wording(NamedTuple):
 
 
 _VALUES = frozenset({"torque", "stages", "quantity", "limit", "reason"})
-"""Fields of what is a value, or a reason for an acceptance."""
+"""Fields of what is a value, or a reason for a waiver."""
 
 
 def wordings(guide: Guide, machine: Machine, sequences: Iterable[Sequence], settled: Settled) -> Iterator[Wording]:

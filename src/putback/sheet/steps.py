@@ -184,7 +184,7 @@ class StepWriter:
         )
 
     def said_at_blocks(self, order: Order, inside: tuple[Step, ...], page: _Page) -> Iterator[SheetStep]:
-        """Yield the `do` and `reverse` steps that lead to a step, when something is said at them: it stands before it."""
+        """Yield the `do` and `reverse` steps that lead to a step, when something is said at them: it comes before."""
         for depth, step in enumerate(order.via):
             if order.via[: depth + 1] == inside[: depth + 1] or not says_more(step):
                 continue

@@ -16,6 +16,8 @@ from putback.source.phrases import Place, as_name, did_you_mean, no_name, subjec
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, hint_for_none, words_for
+from putback.source.renamed import new_name, now_called
+from putback.source.rules import Rules
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
@@ -34,44 +36,20 @@ class Repair(NamedTuple):
     """What was meant."""
 
 
-class Refusal:
+class Refusal(Rules):
     """Explains what is wrong with files of one kind."""
 
     def __init__(
         self,
+        kind: str,
         schema: dict[str, Any],
         words: dict[str, Any],
         words_file: str,
         accepts_step: Callable[[Any], bool],
     ) -> None:
-        """Take the schema of the kind, the file of words that it refers to, and a quick test of one step."""
+        """Take the kind and its schema, the file of words that it refers to, and a quick test of one step."""
+        super().__init__(kind, schema, words)
         self.validator = validator_for(schema, words, words_file, accepts_step)
-        self.has_steps = "steps" in schema.get("properties", {})
-        definitions = words["$defs"]
-        self.verbs: list[str] = definitions["verb"]["enum"]
-        self.common: set[str] = set(definitions["step-keys"]["properties"])
-        self.keys: dict[str, list[str]] = {
-            verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "back-to")
-        }
-        self.as_key = {
-            key: definitions[value["$ref"].rpartition("/")[2]].get("enum", ())
-            for verb in self.verbs
-            for key, value in definitions[verb]["properties"].items()
-            if key in self.keys and key not in self.common and key != verb
-        }
-        """Verbs whose word is a key beside another verb, each with the values that it has there."""
-        self.everywhere = {key for keys in self.keys.values() for key in keys}
-
-    def verbs_of(self, step: Mapping) -> list[str]:
-        """Return the verbs of a step; the word of one may be a key beside another, as `note` is beside all."""
-        found = [key for key in step.entries if key in self.keys]
-        own = [
-            verb
-            for verb in found
-            if all(verb == other or verb not in self.keys[other] for other in found)
-            and (len(found) == 1 or step.entries[verb].value.plain() not in self.as_key.get(verb, ()))
-        ]
-        return own or found
 
     def explain(
         self, root: Node, plain: Plain, path: str, other_words: dict[str, str]
@@ -142,12 +120,22 @@ class _Explanation(Places):
         if meant and (is_slip(word.casefold(), meant) or meant == as_name(word)):
             self.repairs.append(Repair(place, key, meant))
 
+    def renamed(self, place: Place, key: str | None, word: str, now: str) -> None:
+        """Tell what an old word is called now, and read it so: a key of a mapping, or a value."""
+        if key is not None:
+            self.suggested.add((place, now))
+        self.repairs.append(Repair(place, key, now))
+        self.add(self.mapping(place).entries[key].key.span if key else self.at(place).span, now_called(word, now))
+
     # Keys
 
     def unknown(self, place: Place, extra: Iterable[str], known: Collection[str]) -> None:
         entries = self.mapping(place).entries
         free = [key for key in known if key not in entries]
         for key in extra:
+            if now := new_name("step", key) if self.is_step(place) else new_name(self.rules.kind, key, place):
+                self.renamed(place, key, key, now)
+                continue
             likely = nearest(key, free)
             if likely:
                 self.suggested.add((place, likely))
@@ -185,6 +173,10 @@ class _Explanation(Places):
         """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
         strange = [key for key in step.entries if key not in self.rules.everywhere]
         for key in strange:
+            if now := new_name("verb", key):
+                self.renamed(place, key, key, now)
+                self.strange_keys(place, step, now, key)
+                return
             if meant := self.other_words.get(key.casefold()):
                 span = step.entries[key].key.span
                 self.add(span, f"{quote(key)} is no verb; write '{meant}'")
@@ -214,7 +206,7 @@ class _Explanation(Places):
                 continue
             free = [name for name in known if name not in step.entries and name != verb]
             homes = [home for home, keys in self.rules.keys.items() if key in keys and key != home]
-            if homes and not nearest(key, free):
+            if homes and not nearest(key, free) and not new_name("step", key):
                 self.add(
                     step.entries[key].key.span,
                     f"'{key}' does not go with '{verb}'",
@@ -247,6 +239,9 @@ class _Explanation(Places):
         if fault.of_name:
             span = self.mapping(fault.place).entries[fault.value].key.span
             if fault.keyword == "enum":
+                if now := new_name("verb", fault.value):
+                    self.renamed(fault.place, fault.value, fault.value, now)
+                    return
                 likely = nearest(fault.value, fault.wanted)
                 self.repair(fault.place, fault.value, fault.value, likely)
                 hint = None if likely else _verbs_are(fault.wanted)
@@ -273,6 +268,10 @@ class _Explanation(Places):
         node, thing = self.at(fault.place), subject(fault.place)
         if isinstance(node, Text) and fault.value is None:
             self.add(self.key_above(fault.place), f"{thing} has no value", hint_for_none(fault))
+            return
+        of_verbs = fault.keyword == "enum" and "remove" in fault.wanted
+        if isinstance(node, Text) and of_verbs and (now := new_name("verb", node.value)):
+            self.renamed(fault.place, None, node.value, now)
             return
         words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
         if words.meant and isinstance(node, Text):

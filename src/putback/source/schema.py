@@ -142,4 +142,4 @@ def _refusal(kind: FileKind) -> Refusal:
     from putback.source.refusal import Refusal
 
     accepts_step = _compile({"$ref": f"{_WORDS}#/$defs/step"}).is_valid
-    return Refusal(document(f"{kind}.schema.json"), document(_WORDS), _WORDS, accepts_step)
+    return Refusal(kind.value, document(f"{kind}.schema.json"), document(_WORDS), _WORDS, accepts_step)

@@ -181,14 +181,14 @@ def fluids(machine: Machine, words: Language) -> nodes.table | None:
 
 
 def controls(machine: Machine, words: Language) -> nodes.table | None:
-    """Return the table of controls: positions, and the one they rest in."""
+    """Return the table of controls: positions, and the normal one."""
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Control):
-            rest = words.position_name(thing.normal.name)
-            rows.append([_name(thing, words), words.positions(thing), rest, _remarks(thing, words)])
+            normal = words.position_name(thing.normal.name)
+            rows.append([_name(thing, words), words.positions(thing), normal, _remarks(thing, words)])
     labels = words.labels.machine
-    heads = [labels.control, labels.positions, labels.at_rest, labels.remarks]
+    heads = [labels.control, labels.positions, labels.normal, labels.remarks]
     return table(heads, rows, (20, 34, 12, 34), "controls") if rows else None
 
 

@@ -5,12 +5,12 @@
 """
 
 from putback.units.agreeing import disagreement
+from putback.units.kinds import Kind, System
 from putback.units.printing import both, show
 from putback.units.quantity import Form, Quantity, QuantityError, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
 from putback.units.symbols import digits
-from putback.units.table import Kind, System
 
 __all__ = [
     "Form",

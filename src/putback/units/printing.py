@@ -2,57 +2,81 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 
 from putback.units.agreeing import agree
+from putback.units.kinds import Kind, System
 from putback.units.quantity import Quantity, named
 from putback.units.rounding import rounded_to
 from putback.units.symbols import core
-from putback.units.table import Kind, System
+from putback.units.table import designation
 
-_FORMER = frozenset({"kgf·m", "kgf·cm"})
+_FORMER = frozenset({"kgf·m", "kgf·cm", "daN·m"})
 """Metric units of torque that no wrench of today is marked in: printed as N·m, lest one is read as the other."""
 _SMALL_TORQUE = Decimal(8)  # N·m; below it, inch wrenches are marked in lbf·in
+
+
+_PARTNERS = {
+    Kind.TEMPERATURE: ("°C", "°F"),
+    Kind.DIFFERENCE: ("K", "°F difference"),
+    Kind.FORCE: ("N", "lbf"),
+    Kind.SPRING_RATE: ("N/mm", "lbf/in"),
+    Kind.DISTANCE: ("km", "mi"),
+}
+"""The metric and the US unit of kinds that have one of each."""
+_COLUMNS = {"mmHg": "inHg", "mmH₂O": "inH₂O"}
 
 
 def show(quantity: Quantity) -> str:
     """Return the quantity in its own unit, normalised: `18 N·m`, `22–28 lbf·ft`, `445 ± 22 N`, `≥ 6.4 mm`.
 
-    A no-break space (U+00A0) stands before the unit. A second stated unit follows in brackets.
-    Reading the result gives an equal quantity.
+    A no-break space (U+00A0) stands before the unit. Other stated units follow in brackets, and then what it holds
+    at: `10 mm at 30 N`. Reading the result gives an equal quantity.
     """
-    if quantity.stated is None:
-        return core(quantity)
-    return f"{core(quantity)} ({core(quantity.stated)})"
+    return _with(quantity, [quantity, *quantity.also], show)
 
 
 def both(quantity: Quantity, first: System, second: System | None) -> str:
     """Return the quantity for a guide that prints `first`, and `second` in brackets: `18 N·m (13 lbf·ft)`.
 
-    What the author stated is printed as stated, in either place, as long as his two units agree. The rest is
-    converted by the rule of `rounding`. Units that every reader uses (min, °, rpm, V, A, Ω, %) stand alone.
+    All that the author stated is printed as stated, as long as his units agree, with that of `first` in front. Only
+    what he did not state is converted, by the rule of `rounding`. Units that every reader uses (min, °, rpm, V, A, Ω,
+    %) stand alone.
     """
-    if named(quantity.unit).system is None and quantity.kind is not Kind.VOLUME:
-        return show(quantity)
-    leading = _in(quantity, first)
-    if second is None or second is first:
-        return core(leading)
-    return f"{core(leading)} ({core(_in(quantity, second))})"
+    stated = [quantity, *(other for other in quantity.also if agree(quantity, other))]
+    if _for_all(quantity):
+        shown = stated
+    else:
+        systems = [first] if second is None or second is first else [first, second]
+        shown = list(
+            dict.fromkeys([*(_in(quantity, stated, system) for system in systems), *stated[len(stated) < 2 :]])
+        )
+    return _with(quantity, shown, lambda at: both(at, first, second))
 
 
 def unit_in(quantity: Quantity, first: System) -> str:
     """Return the symbol of the unit that `both` prints first."""
-    if named(quantity.unit).system is None and quantity.kind is not Kind.VOLUME:
-        return quantity.unit
-    return _in(quantity, first).unit
+    return quantity.unit if _for_all(quantity) else _in(quantity, [quantity, *quantity.also], first).unit
 
 
-def _in(quantity: Quantity, system: System) -> Quantity:
-    if named(quantity.unit).system is system and quantity.unit not in _FORMER:
-        return quantity
-    stated = quantity.stated
-    if stated is not None and named(stated.unit).system is system and agree(quantity, stated):
-        return stated
+def _with(quantity: Quantity, shown: list[Quantity], also: Callable[[Quantity], str]) -> str:
+    """Return statements of one quantity, all but the first in brackets, and what it holds at."""
+    first, *others = map(core, shown)
+    words = f"{first} ({', '.join(others)})" if others else first
+    return f"{words} at {also(quantity.at)}" if quantity.at else words
+
+
+def _for_all(quantity: Quantity) -> bool:
+    """Tell whether readers of all systems use the unit."""
+    return named(quantity.unit).system is None and partner(quantity, System.METRIC) == quantity.unit
+
+
+def _in(quantity: Quantity, stated: list[Quantity], system: System) -> Quantity:
+    """Return how a quantity is printed in a system: as stated, or else converted."""
+    for each in stated:
+        if named(each.unit).system is system and each.unit not in _FORMER:
+            return each
     return rounded_to(quantity, partner(quantity, system))
 
 
@@ -64,7 +88,7 @@ def _size(quantity: Quantity, unit: str) -> Decimal:
 
 
 def partner(quantity: Quantity, system: System) -> str:
-    """Return the unit that the trade uses in `system` for a quantity of the other system."""
+    """Return the unit that the trade uses in `system` for a quantity; its own where no system has one."""
     metric = system is System.METRIC
     unit = quantity.unit
     match quantity.kind:
@@ -73,20 +97,33 @@ def partner(quantity: Quantity, system: System) -> str:
             return "N·m" if metric else "lbf·in" if small else "lbf·ft"
         case Kind.VOLUME:
             return _metric_volume(quantity) if metric else _us_volume(quantity)
+        case Kind.FLOW:
+            return _metric_flow(quantity) if metric else _us_flow(quantity)
         case Kind.LENGTH:
-            return ("m" if unit == "ft" else "mm") if metric else "ft" if unit == "m" else "in"
+            return (
+                ("m" if unit == "ft" else "µm" if unit == "µin" else "mm") if metric else "ft" if unit == "m" else "in"
+            )
         case Kind.MASS:
             return ("g" if unit == "oz" else "kg") if metric else "oz" if unit in ("g", "mg") else "lb"
         case Kind.PRESSURE:
-            return "kPa" if metric else "inHg" if unit == "mmHg" else "psi"
-        case Kind.TEMPERATURE:
-            return "°C" if metric else "°F"
-        case Kind.FORCE:
-            return "N" if metric else "lbf"
+            return _pressure(unit, metric)
         case Kind.SPEED:
-            return "km/h" if metric else "mph"
-        case Kind.TIME | Kind.ANGLE | Kind.VOLTAGE | Kind.CURRENT | Kind.RESISTANCE | Kind.RATIO:
-            return unit
+            return unit if unit in ("rpm", "kn") else "km/h" if metric else "mph"
+        case Kind.AREA:
+            return ("m²" if unit == "ft²" else "mm²") if metric else "ft²" if unit == "m²" else "in²"
+        case Kind.DENSITY:
+            return unit if unit == "SG" else ("kg/m³" if unit == "lb/ft³" else "kg/l") if metric else "lb/US gal"
+        case Kind.POWER:
+            return unit if unit == "W" else "kW" if metric else "hp"
+        case Kind.ROUGHNESS:
+            return f"{'µm' if metric else 'µin'} {designation(named(unit))}"
+        case kind:
+            pair = _PARTNERS.get(kind)
+            return unit if pair is None else pair[0 if metric else 1]
+
+
+def _metric_length(unit: str) -> str:
+    return {"ft": "m", "µin": "µm"}.get(unit, "mm")
 
 
 def _metric_volume(quantity: Quantity) -> str:
@@ -94,8 +131,22 @@ def _metric_volume(quantity: Quantity) -> str:
 
 
 def _us_volume(quantity: Quantity) -> str:
+    if quantity.unit == "m³":
+        return "ft³"
     quarts = _size(quantity, "US qt")
     small = quantity.unit in ("ml", "cm³", "cl", "dl", "imp fl oz")
     if quarts < (Decimal(1) if small else Decimal("0.25")):
         return "US fl oz"
     return "US qt" if quarts < 4 else "US gal"
+
+
+def _pressure(unit: str, metric: bool) -> str:
+    return "kPa" if metric else _COLUMNS.get(unit, "psi")
+
+
+def _metric_flow(quantity: Quantity) -> str:
+    return "l/h" if quantity.unit == "US gal/h" else "m³/min" if _size(quantity, "m³/min") > 1 else "l/min"
+
+
+def _us_flow(quantity: Quantity) -> str:
+    return "US gal/h" if _size(quantity, "US gal/min") < Decimal("0.5") else "US gal/min"

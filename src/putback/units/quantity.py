@@ -7,7 +7,8 @@ from decimal import Context, Decimal, localcontext
 from enum import StrEnum
 from functools import cache
 
-from putback.units.table import Kind, Unit, find
+from putback.units.kinds import Kind, Unit
+from putback.units.table import find
 
 WIDE = Context(prec=60)
 """For arithmetic between exact factors."""
@@ -39,6 +40,8 @@ class Form(StrEnum):
     """445 ± 22 N"""
     PERCENT = "percent"
     """20 N·m ± 10 %"""
+    DEVIATIONS = "deviations"
+    """20 +5 −0 N·m"""
     AT_LEAST = "≥"
     MORE_THAN = ">"
     AT_MOST = "≤"
@@ -68,17 +71,26 @@ class Quantity:
     nominal: Decimal | None = None
     """The value aimed at, in `unit`: of a single value and of a tolerance."""
     margin: Decimal | None = None
-    """What stands behind ±: in `unit` for MARGIN, in % of the nominal value for PERCENT."""
+    """What stands behind ±: in `unit` for MARGIN, in % of the nominal for PERCENT; the upper one for DEVIATIONS."""
+    below: Decimal | None = None
+    """The lower of two deviations, with its sign, in `unit`."""
     fraction: bool = False
     """Whether it was written with fractions (5/16 in)."""
-    stated: Quantity | None = None
-    """The same in a second unit, where the author gave both: 18 N·m (13 lbf·ft)."""
+    also: tuple[Quantity, ...] = ()
+    """The same in other units, where the author gave more than one: 10 N·m (1.0 kgf·m, 7.2 lbf·ft)."""
+    at: Quantity | None = None
+    """What it holds at: 10 mm at 30 N. It may be stated in other units as well."""
+
+    @property
+    def stated(self) -> Quantity | None:
+        """The same in a second unit; None when the author gave one."""
+        return self.also[0] if self.also else None
 
     def to(self, unit: str) -> Quantity:
-        """Return the same span in another unit, to 28 digits, without the second stated unit.
+        """Return the same span in another unit, to 28 digits, without the other stated units.
 
         `unit` is any spelling that `parse` takes. Raises QuantityError when it is unknown or measures another
-        thing. For print, use `rounded_to`.
+        thing. What it holds at stays as it is. For print, use `rounded_to`.
         """
         here, there = named(self.unit), find(unit)
         if there is None:
@@ -95,7 +107,7 @@ class Quantity:
             return None if value is None else convert(value, here, there)
 
         margin = self.margin
-        if margin is not None and self.form is Form.MARGIN:
+        if margin is not None and self.form is not Form.PERCENT:
             margin = scale(margin, here, there)
         return Quantity(
             low=over(self.low),
@@ -108,6 +120,8 @@ class Quantity:
             form=Form.VALUE if self.form is Form.SPLIT else self.form,
             nominal=over(self.nominal),
             margin=margin,
+            below=None if self.below is None else scale(self.below, here, there),
+            at=self.at,
         )
 
 
@@ -152,7 +166,8 @@ def _si_unit(unit: Unit) -> Unit:
 def si(quantity: Quantity) -> tuple[float | None, float | None]:
     """Return the least and the greatest value in SI units; None for an open end.
 
-    N·m, m, m³, kg, Pa, K, s, rad, m/s (rad/s for rpm), N, V, A, Ω; a ratio as a plain number (10 % is 0.1).
+    N·m, m, m², m³, kg, Pa, K, s, rad, m/s (rad/s for rpm), N, N/m, m³/s, W, kg/m³, m²/s (Pa·s for mPa·s), V, A, Ω,
+    F, C, Hz; a percentage and a ratio as a plain number (10 % is 0.1, 12:1 is 12); a hardness as it is.
     """
     here = named(quantity.unit)
     low, high = (

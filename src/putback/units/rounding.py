@@ -4,16 +4,18 @@ The rule. Let u be one unit of the last digit that the author stated, carried in
 
 * The finest place that may be printed is the greatest power of ten not above u. This is the rule of equal
   relative precision: the converted number has as many digits as the source, or one more where its leading
-  digits are smaller (6.4 mm is 0.252 in, not 0.25). A source of one digit counts as two where one digit would
-  be off by more than 2.5 %: 2 kg is 4.4 lb.
-* A single value takes the fewest digits that shift it by less than u/2 and by at most 2.5 %: 18 N·m is
-  13 lbf·ft. A whole number that ends in zero hides how exactly it was meant; it may shift by up to 0.5 %, and
-  half of its last place that is not zero, even if that is more than u/2: 300 ml is 10.1 US fl oz.
-* A limit is rounded to the allowed side, unless the nearest number passes it by at most u/20. It may take one
+  digits are smaller (6.4 mm is 0.252 in, not 0.25). A source of one digit counts as two.
+* No printed number is off by more than 2.5 %, whatever u is: 10 bar is 145 psi, and 2 kg is 4.4 lb.
+* A single value takes the fewest digits that shift it by less than u/2: 18 N·m is 13 lbf·ft. A whole number that
+  ends in zero hides how exactly it was meant; it may shift by up to 0.5 %, and half of its last place that is not
+  zero, even if that is more than u/2: 300 ml is 10.1 US fl oz.
+* A limit is rounded to the allowed side, unless the nearest number passes it by at most u/10. It may take one
   place more than the finest, so that it shifts by less than u/2.
-* A range or a tolerance may pass its ends by at most 2 % of its width, and otherwise is rounded inwards,
-  where it may lose at most 5 % of its width at each end. Where no place down to the finest gives this, more
-  digits are kept.
+* A range or a tolerance may pass its ends by at most 2 % of its width, and otherwise is rounded inwards, where it
+  may lose at most 5 % of its width at each end. At the finest place it may pass them by u/10 and lose 20 %:
+  35.00–35.02 mm is 1.3780–1.3787 in, since a hundred-thousandth of an inch is nothing that was measured. Where that
+  is not enough, more digits are kept.
+* A value with two deviations becomes a range: 20 +5 −0 N·m is 14.8–18.4 lbf·ft.
 * Temperatures follow u alone, as a percentage means nothing on their scales.
 """
 
@@ -22,14 +24,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal, localcontext
 
+from putback.units.kinds import Kind
 from putback.units.quantity import WIDE, Form, Quantity, scale
 from putback.units.quantity import named as _named
-from putback.units.table import Kind
 
 _CLOSE = Decimal("0.025")
 _ROUND_NUMBER = Decimal("0.005")
 _OUTSIDE = Decimal("0.02")
 _LOST = Decimal("0.05")
+_LOST_AT_FINEST = Decimal("0.2")
+_MORE_PLACES = 25
+"""Places behind the finest that are tried before a number is kept as it is."""
 
 
 def rounded_to(quantity: Quantity, unit: str) -> Quantity:
@@ -42,7 +47,7 @@ def rounded_to(quantity: Quantity, unit: str) -> Quantity:
         return quantity
     with localcontext(WIDE):
         match exact.form:
-            case Form.RANGE:
+            case Form.RANGE | Form.DEVIATIONS:
                 return _range(exact)
             case Form.MARGIN | Form.PERCENT:
                 return _tolerance(exact)
@@ -83,7 +88,9 @@ def _at(value: Decimal, exponent: int, rounding: str = ROUND_HALF_EVEN) -> Decim
 
 
 def _finest(exact: Quantity) -> int:
-    return exact.step.adjusted()
+    """Return the exponent of the finest place that may be printed."""
+    more = 1 if exact.digits == 1 and exact.kind is not Kind.TEMPERATURE else 0
+    return exact.step.adjusted() - more
 
 
 def _near(value: Decimal, rounded: Decimal, kind: Kind) -> bool:
@@ -102,20 +109,21 @@ def _made(exact: Quantity, low: Decimal | None, high: Decimal | None, *numbers: 
         text=exact.text,
         digits=max(1, *map(len, shown)),
         step=min(places(number) for number in numbers),
-        form=exact.form,
+        form=Form.RANGE if exact.form is Form.DEVIATIONS else exact.form,
         nominal=nominal,
         margin=margin,
+        at=exact.at,
     )
 
 
 def _value(exact: Quantity, half: Decimal) -> Quantity:
     value = exact.low
     assert value is not None
-    more = 1 if exact.digits == 1 and exact.kind is not Kind.TEMPERATURE else 0
+    finest = _finest(exact)
     rounded = value
-    for exponent in _exponents(value, _finest(exact) - more):
+    for exponent in _exponents(value, finest - _MORE_PLACES):
         rounded = _at(value, exponent)
-        if abs(rounded - value) < half and _near(value, rounded, exact.kind):
+        if (abs(rounded - value) < half or exponent <= finest) and _near(value, rounded, exact.kind):
             break
     return _made(exact, rounded, rounded, rounded, nominal=rounded)
 
@@ -124,43 +132,50 @@ def _limit(exact: Quantity, half: Decimal) -> Quantity:
     lower = exact.high is None
     value = exact.low if lower else exact.high
     assert value is not None
-    finest = _finest(exact)
+    finest = exact.step.adjusted()
     rounded = value
-    for exponent in _exponents(value, finest - 1):
+    for exponent in _exponents(value, finest - _MORE_PLACES):
         rounded = _at(value, exponent)
-        if (value - rounded if lower else rounded - value) > exact.step / 20:
+        if (value - rounded if lower else rounded - value) > exact.step / 10:
             rounded = _at(value, exponent, ROUND_CEILING if lower else ROUND_FLOOR)
-        if abs(rounded - value) < half and (exponent <= finest or _near(value, rounded, exact.kind)):
+        if (abs(rounded - value) < half or exponent < finest) and _near(value, rounded, exact.kind):
             break
     return _made(exact, rounded if lower else None, None if lower else rounded, rounded)
 
 
-def _fits(low: Decimal, high: Decimal, exact: Quantity) -> bool:
+def _fits(low: Decimal, high: Decimal, exact: Quantity, exponent: int) -> bool:
+    """Tell whether a range is good enough for an exact one, when it was rounded to a place."""
     assert exact.low is not None
     assert exact.high is not None
     width = exact.high - exact.low
     gaps = (low - exact.low, exact.high - high)
-    return low < high and all(-_OUTSIDE * width <= gap <= _LOST * width for gap in gaps)
+    near = _near(exact.low, low, exact.kind) and _near(exact.high, high, exact.kind)
+    lost = _LOST if exponent > _finest(exact) else _LOST_AT_FINEST
+    return low < high and near and all(-_slack(exact, exponent) <= gap <= lost * width for gap in gaps)
+
+
+def _slack(exact: Quantity, exponent: int) -> Decimal:
+    """Return by how much an end may be passed when it is rounded to a place."""
+    assert exact.low is not None
+    assert exact.high is not None
+    slack = _OUTSIDE * (exact.high - exact.low)
+    return slack if exponent > _finest(exact) else max(slack, exact.step / 10)
 
 
 def _range(exact: Quantity) -> Quantity:
     low, high = exact.low, exact.high
     assert low is not None
     assert high is not None
-    finest = _finest(exact)
-    slack = _OUTSIDE * (high - low)
     least, most = low, high
-    for exponent in _exponents(max(abs(low), abs(high)), finest - 25):
+    for exponent in _exponents(max(abs(low), abs(high)), _finest(exact) - _MORE_PLACES):
+        slack = _slack(exact, exponent)
         least, most = _at(low, exponent), _at(high, exponent)
         if low - least > slack:
             least = _at(low, exponent, ROUND_CEILING)
         if most - high > slack:
             most = _at(high, exponent, ROUND_FLOOR)
-        close = all(
-            abs(rounded - value) < exact.step / 2 and _near(value, rounded, exact.kind)
-            for value, rounded in ((low, least), (high, most))
-        )
-        if _fits(least, most, exact) and (close or exponent <= finest):
+        close = all(abs(rounded - value) < exact.step / 2 for value, rounded in ((low, least), (high, most)))
+        if _fits(least, most, exact, exponent) and (close or exponent <= exact.step.adjusted()):
             break
     return _made(exact, least, most, least, most)
 
@@ -169,16 +184,16 @@ def _tolerance(exact: Quantity) -> Quantity:
     nominal, margin = exact.nominal, exact.margin
     assert nominal is not None
     assert margin is not None
-    for exponent in _exponents(nominal, _finest(exact) - 25):
+    for exponent in _exponents(nominal, _finest(exact) - _MORE_PLACES):
         middle = _at(nominal, exponent)
-        if abs(middle - nominal) > exact.step / 2:
+        if abs(middle - nominal) > exact.step / 2 or not _near(nominal, middle, exact.kind):
             continue
         if exact.form is Form.PERCENT:
             size = abs(middle) * margin / 100
-            if _fits(middle - size, middle + size, exact):
+            if _fits(middle - size, middle + size, exact, exponent):
                 return _made(exact, middle - size, middle + size, middle, nominal=middle, margin=margin)
             continue
         for size in (_at(margin, exponent), _at(margin, exponent, ROUND_FLOOR)):
-            if size > 0 and _fits(middle - size, middle + size, exact):
+            if size > 0 and _fits(middle - size, middle + size, exact, exponent):
                 return _made(exact, middle - size, middle + size, middle, size, nominal=middle, margin=size)
     return exact

@@ -5,8 +5,9 @@ from __future__ import annotations
 from decimal import Decimal, localcontext
 from math import isfinite
 
+from putback.units.kinds import Kind, Unit
 from putback.units.quantity import WIDE, Form, Quantity, convert, named
-from putback.units.table import LADDERS, Unit
+from putback.units.table import LADDERS
 
 _SPACE = "\u00a0"
 _MINUS = "−"
@@ -38,12 +39,13 @@ def digits(value: float | Decimal, significant: int = 6) -> str:
 
 
 def core(quantity: Quantity) -> str:
-    """Return a quantity in its own unit, without a second one."""
+    """Return a quantity in its own unit, without a second one, and without what it holds at."""
     unit = named(quantity.unit)
     low, high = (
         "" if value is None else number(value, fraction=quantity.fraction) for value in (quantity.low, quantity.high)
     )
-    tail = f"{unit.joined}{unit.symbol}"
+    one = unit.kind is Kind.COUNT and quantity.low == quantity.high == 1
+    tail = f"{unit.joined}{unit.names if one else unit.symbol}"
     match quantity.form:
         case Form.VALUE:
             return low + tail
@@ -61,8 +63,20 @@ def core(quantity: Quantity) -> str:
                 return f"{middle}{tail}{_SPACE}±{_SPACE}{number(quantity.margin)}{_SPACE}%"
             margin = number(quantity.margin, fraction=quantity.fraction)
             return f"{middle}{_SPACE}±{_SPACE}{margin}{tail}"
+        case Form.DEVIATIONS:
+            assert quantity.nominal is not None
+            sides = (_deviation(value) for value in (quantity.margin, quantity.below))
+            return f"{number(quantity.nominal)}{_SPACE}{_SPACE.join(sides)}{tail}"
         case Form.AT_LEAST | Form.MORE_THAN | Form.AT_MOST | Form.LESS_THAN:
             return f"{quantity.form.value}{_SPACE}{low or high}{tail}"
+
+
+def _deviation(value: Decimal | None) -> str:
+    """Return a deviation with its sign; nothing more is `−0`, as the trade writes it."""
+    assert value is not None
+    return (
+        f"+{number(value)}" if value > 0 or (not value and not value.is_signed()) else f"{_MINUS}{number(abs(value))}"
+    )
 
 
 def _split(quantity: Quantity, smallest: Unit) -> str:

@@ -22,8 +22,8 @@ from putback.variants.arranged import FEW, arranged
 class Why(Enum):
     """Why one thing must be off before another."""
 
-    HOLDS = "secures"
-    """The outer one is a fastener that holds the inner one."""
+    SECURES = "secures"
+    """The outer one is a fastener that secures the inner one."""
     JOINS = "joins"
     """The outer one is a line that ends at the inner one."""
     STACK = "stack"
@@ -198,7 +198,7 @@ class Graph:
         things = self.machine.things
         for thing in things.values():
             if isinstance(thing, Fastener):
-                yield from self._pairs(thing, _held_in(thing, things), Why.HOLDS)
+                yield from self._pairs(thing, _held_in(thing, things), Why.SECURES)
             elif isinstance(thing, Line):
                 yield from self._pairs(thing, thing.joins, Why.JOINS)
         for inner, outers in self.machine.access_after:

@@ -138,7 +138,7 @@ class MachineLabels:
     """Head."""
     positions: str
     """Head: of a control."""
-    at_rest: str
+    normal: str
     """Head: of a control."""
     job: str
     """Head: of the table of jobs."""

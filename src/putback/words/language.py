@@ -112,7 +112,7 @@ class Language(Protocol):
         """Return a tool with what tells it from others."""
 
     def equipment(self, equipment: Equipment) -> str:
-        """Return a piece of equipment with the mass that it bears."""
+        """Return a piece of equipment with its rated load."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""

@@ -33,7 +33,7 @@ def quantities(text: str) -> Iterator[Quantity]:
 
 
 def states_quantity(text: str, wanted: Quantity) -> bool:
-    """Tell whether a text states a quantity: its value, or both ends of its range, in either unit."""
+    """Tell whether a text states a quantity: its value, or both ends of its range, in any of its units."""
     said = [each for each in quantities(text) if each.kind is wanted.kind]
     if any(_alike(one, other) for each in said for one in _forms(each) for other in _forms(wanted)):
         return True
@@ -48,7 +48,7 @@ def states_quantity(text: str, wanted: Quantity) -> bool:
 
 
 def _forms(quantity: Quantity) -> list[Quantity]:
-    return [quantity] if quantity.stated is None else [quantity, quantity.stated]
+    return [quantity, *quantity.also]
 
 
 def _alike(one: Quantity, other: Quantity) -> bool:

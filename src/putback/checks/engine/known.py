@@ -72,7 +72,7 @@ class KnownCheck:
         return stage
 
     @property
-    def can_be_accepted(self) -> bool:
+    def can_be_waived(self) -> bool:
         """Whether an author may waive it; not when missing it can injure somebody."""
         return not getattr(self.module, "INJURES", False)
 

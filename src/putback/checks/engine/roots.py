@@ -1,7 +1,7 @@
 """Faults that come of the same: the first of a job is told, and the others say nothing more.
 
 Two faults come of the same when one thing that is not as they need it makes both; when both show that one block is done
-where it does not fit; when one block that is not done at all, or not undone, would have brought about what both need.
+where it does not fit; when one block that is not done at all, or not reversed, would have brought about what both need.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
     rooted = [(fault.root, number) for number, (_, fault) in enumerate(found) if fault.root is not None]
     if not rooted:
         return found
-    silent = _accepted(opened)
+    silent = _waived(opened)
     speaking = [check.name not in silent for check, _ in found]
     told, left_out = _Told(opened, _of_blocks(list(compress(found, speaking)), opened)), set[int]()
 
@@ -58,7 +58,7 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
     return [each for number, each in enumerate(found) if number not in left_out]
 
 
-def _accepted(opened: Opened) -> set[str]:
+def _waived(opened: Opened) -> set[str]:
     """Return the checks of which something is waived somewhere: what nobody sees must not stand for anything else."""
     guide = opened.guide
     sequences = [*guide.sequences(), *guide.library.blocks.values()]
@@ -108,10 +108,10 @@ class _Told:
         away = _is_away(root, book)
         for block in self._blocks(root, book, away=away):
             if all(is_whole_in(book, name, entry) is away for name in _moved(block)):
-                yield root.path, block.key, "not done" if away else "not undone", -1
+                yield root.path, block.key, "not done" if away else "not reversed", -1
 
     def _blocks(self, root: Root, book: Book, *, away: bool) -> Iterator[Block]:
-        """Yield the blocks of which one step more, a `do` or an `reverse`, would have made it as it is wanted."""
+        """Yield the blocks of which one step more, a `do` or a `reverse`, would have made it as it is wanted."""
         since = book.by(root.since) if root.since < len(book.entries) else None
         via = {ref.name: type(step.action) for step in since.via for ref in step.things} if since else {}
         names = set(root.account.split(","))

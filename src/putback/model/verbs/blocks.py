@@ -1,4 +1,4 @@
-"""Doing and undoing blocks, and going on from an earlier step."""
+"""Doing and reversing blocks, and going on from an earlier step."""
 
 from __future__ import annotations
 

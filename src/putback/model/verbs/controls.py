@@ -56,7 +56,7 @@ def _position(action: Set, machine: Machine | None) -> Iterator[Mention]:
 def _set_back(action: Set, forth: WayForth) -> Iterator[Action]:
     """Return a control to the position that it had before.
 
-    A step that leaves it where it was ("make sure that it is closed") has nothing to be undone.
+    A step that leaves it where it was ("make sure that it is closed") has nothing to be reversed.
     """
     for ref in action.things:
         control = forth.machine.things.get(ref.name)

@@ -72,7 +72,7 @@ TAKE_AWAY = Verb(
     arguments=TakeAway,
     read=_read_take_away,
     takes=("equipment",),
-    other_words=("put-away", "take-away"),
+    other_words=("put-away",),
     effect=_cleared,
     back=_place_again,
 )

@@ -159,7 +159,7 @@ def _read_remove(reader: Reader, value: Node, node: Mapping) -> Remove:
 
 
 def _read_install(reader: Reader, value: Node, node: Mapping) -> Install:
-    new, turn = reader.flag(node.get("new")), reader.ref(node.get("turn"))
+    new, turn = reader.flag(node.get("new")), reader.direction(node.get("turn"))
     return Install(reader.refs(value), _count(reader, node), new, turn, reader.refs(node.get("at")))
 
 

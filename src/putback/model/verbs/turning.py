@@ -39,7 +39,7 @@ def _angle(reader: Reader, node: Node | None) -> Quantity | None:
 def _read_turn(reader: Reader, value: Node, node: Mapping) -> Turn:
     return Turn(
         reader.refs(value),
-        reader.ref(node.get("way")),
+        reader.direction(node.get("way")),
         reader.text(node.get("seen-from")),
         _angle(reader, node.get("by")),
         reader.text(node.get("until")),

@@ -68,7 +68,7 @@ _MACHINE = MachineLabels(
     fills_at="Fills at",
     control="Control",
     positions="Positions",
-    at_rest="Normal",
+    normal="Normal position",
     job="Job",
     no_job="This guide has no job yet.",
 )

@@ -70,7 +70,7 @@ class Remarks(Safety):
 
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
-            yield f"Why this torque: {ended(thing.torque_confirmed)}"
+            yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
         yield from filter(None, [self.bought(thing)])
         yield from self._of_joint(thing)
         if thing.positions:
@@ -187,9 +187,11 @@ class Remarks(Safety):
         return ", ".join([tool.name, *facts])
 
     def equipment(self, equipment: Equipment) -> str:
-        """Return a piece of equipment with the mass that it bears: `hoist, bears 250 kg (550 lb)`."""
+        """Return a piece of equipment with its rated load: `hoist, rated load 250 kg (550 lb)`."""
         return (
-            f"{equipment.name}, bears {self.quantity(equipment.rated_load)}" if equipment.rated_load else equipment.name
+            f"{equipment.name}, rated load {self.quantity(equipment.rated_load)}"
+            if equipment.rated_load
+            else equipment.name
         )
 
     # Of a step, below its sentence.

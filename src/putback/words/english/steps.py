@@ -1,4 +1,4 @@
-"""Sentences in English on all other steps: equipment, marks, cleaning, tests, waits, words; and what a branch hangs on."""
+"""Sentences in English on all other steps: equipment, marks, cleaning, tests, waits, words; what a branch hangs on."""
 
 from __future__ import annotations
 
@@ -95,8 +95,8 @@ class Steps(Work, Holding):
         return phrase(f"Do: {joined([self.block(ref.name) for ref in action.things])}.")
 
     def say_reverse(self, action: Reverse, _tools: Tools) -> Phrase:
-        """`Reverse: Make safe.`"""
-        return phrase(f"Reverse: {joined([self.block(ref.name) for ref in action.things])}.")
+        """`In reverse order: Make safe.`"""
+        return phrase(f"In reverse order: {joined([self.block(ref.name) for ref in action.things])}.")
 
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
         """`Go back to the step “fill” and go on from there.`"""

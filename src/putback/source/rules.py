@@ -1,0 +1,41 @@
+"""Which keys and verbs the files of one kind may have, for whoever says what is wrong with one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from putback.source.tree import Mapping
+
+
+class Rules:
+    """What the schemas know of a kind of file."""
+
+    def __init__(self, kind: str, schema: dict[str, Any], words: dict[str, Any]) -> None:
+        """Take the kind and its schema, and the file of words that it refers to."""
+        self.kind = kind
+        self.has_steps = "steps" in schema.get("properties", {})
+        definitions = words["$defs"]
+        self.verbs: list[str] = definitions["verb"]["enum"]
+        self.common: set[str] = set(definitions["step-keys"]["properties"])
+        self.keys: dict[str, list[str]] = {
+            verb: list(definitions[verb]["properties"]) for verb in (*self.verbs, "back-to")
+        }
+        self.as_key = {
+            key: definitions[value["$ref"].rpartition("/")[2]].get("enum", ())
+            for verb in self.verbs
+            for key, value in definitions[verb]["properties"].items()
+            if key in self.keys and key not in self.common and key != verb
+        }
+        """Verbs whose word is a key beside another verb, each with the values that it has there."""
+        self.everywhere = {key for keys in self.keys.values() for key in keys}
+
+    def verbs_of(self, step: Mapping) -> list[str]:
+        """Return the verbs of a step; the word of one may be a key beside another, as `note` is beside all."""
+        found = [key for key in step.entries if key in self.keys]
+        own = [
+            verb
+            for verb in found
+            if all(verb == other or verb not in self.keys[other] for other in found)
+            and (len(found) == 1 or step.entries[verb].value.plain() not in self.as_key.get(verb, ()))
+        ]
+        return own or found
