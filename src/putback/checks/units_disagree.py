@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Step
-from putback.model.thing import Thing
 from putback.model.said import Said, said_in
+from putback.model.thing import Thing
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
 from putback.prose.pairs import WrongPair, wrong_pairs
