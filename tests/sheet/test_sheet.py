@@ -238,9 +238,9 @@ def test_what_settles_is_tightened_once_more(tmp_path: Path) -> None:
 
 
 def test_a_branch_that_tightens_to_another_torque_has_a_follow_up_of_its_own(tmp_path: Path) -> None:
-    branch = "  - check: lid\n    limit: dry\n    otherwise:\n      - tighten: screws\n        torque: 1.6 N·m\n"
+    branch = "  - check: lid\n    limit: dry\n    otherwise:\n      - tighten: screws\n        torque: 2.2 N·m\n"
     usual, led = settling(tmp_path, f"{OPENED}  - tighten: screws\n{branch}")
-    assert [row.torque.text if row.torque else None for row in (usual, led)] == ["1.8 N·m", "1.6 N·m"]
+    assert [row.torque.text if row.torque else None for row in (usual, led)] == ["1.8 N·m", "2.2 N·m"]
     assert (usual.only_if, led.only_if) == ((), ("4",))
 
 
