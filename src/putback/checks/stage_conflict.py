@@ -1,6 +1,7 @@
-"""A step turns a fastener on by another angle than the machine file gives.
+"""A step tightens by another angle, or by a share of another torque, than the machine file gives.
 
-An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing.
+An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. A share of a torque
+that is not there says nothing.
 
 Write the angle of the machine file's `stages`, one a step. When a step needs another one, say `because: why` at the
 step.
@@ -12,8 +13,8 @@ from putback.checks import Fault, Group
 from putback.joints.stages import StageKind
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Step
 from putback.model.machine import Fastener
+from putback.model.reach import is_below
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
@@ -79,31 +80,39 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield angles of steps that are none of their fastener's."""
+    """Yield angles and shares of steps that are none of their fastener's."""
     machine = opened.guide.machine
     for sequence in opened.nesting.sequences() if machine else ():
         for step in sequence.steps():
-            for ref in step.things if isinstance(step.action, Tighten) and not step.because else ():
-                thing = machine.things.get(ref.name) if machine else None
-                if isinstance(thing, Fastener):
-                    yield from _of_step(step, thing)
+            if isinstance(step.action, Tighten) and step.action.stage and not step.because:
+                for ref in step.things:
+                    thing = machine.things.get(ref.name) if machine else None
+                    if isinstance(thing, Fastener):
+                        yield from _of_step(step.action, thing)
 
 
-def _of_step(step: Step, thing: Fastener) -> Iterator[Fault]:
-    stage = step.action.stage if isinstance(step.action, Tighten) else None
-    if stage is None or stage.kind is not StageKind.ANGLE or stage.quantity is None:
+def _of_step(action: Tighten, thing: Fastener) -> Iterator[Fault]:
+    stage, span = action.stage, action.torque_span
+    quantity = stage.quantity if stage else None
+    if stage is None or span is None or quantity is None:
         return
-    span = step.action.torque_span if isinstance(step.action, Tighten) else None
+    also = (Also(thing.torque_span or thing.span, f"the torque of {named(thing)}"),)
+    if stage.kind is StageKind.SHARE:
+        shown, due = action.shown(thing), thing.due_torque
+        if due is None:
+            yield Fault(span, f"{quantity.text} here, but the machine file gives {named(thing)} no torque", also)
+        elif shown is not None and is_below(due, shown):
+            yield Fault(span, f"{quantity.text} of {due.text} is more than {named(thing)} may have", also)
+        return
     known = [each.quantity for each in thing.stages if each.kind is StageKind.ANGLE and each.quantity]
-    if span is None or any(_degrees(each) == _degrees(stage.quantity) for each in known):
+    if any(_degrees(each) == _degrees(quantity) for each in known):
         return
     texts = dict.fromkeys(each.text for each in known)
     said = f"the machine file says {listed([*texts])} for {named(thing)}"
     if not known:
         said = f"the machine file gives {named(thing)} no angle"
-    also = (Also(thing.torque_span or thing.span, f"the torque of {named(thing)}"),)
     hint = f"write '{known[0].text}'" if len(texts) == 1 else None
-    yield Fault(span, f"{stage.quantity.text} further here, but {said}", also, hint)
+    yield Fault(span, f"{quantity.text} further here, but {said}", also, hint)
 
 
 def _degrees(angle: Quantity) -> object:
