@@ -14,6 +14,7 @@ from putback.ledger.opened import open_guide
 from putback.variants import NONE
 from tests.laws.alone import (
     ASSEMBLING,
+    GROUPS,
     PROVING,
     Bench,
     Plain,
@@ -33,8 +34,7 @@ from tests.test_laws import LAWS, told_together
 
 TOLD = {
     "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned",
-    "equipment-left", "single-use-reused",
-    "unmarked", "not-isolated", "no-final-test", "still-locked",
+    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked", "left-unadjusted",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
 
@@ -136,7 +136,7 @@ def branched(
 def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: Told) -> str | None:
     """Do one step, add what is told of it, and return the last assembly that is not proved."""
     verb = verb_of(step)
-    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    known = {name for group in GROUPS for name in machine.get(group, {})}
     if verb == "stop":
         return unproved
     for name in names_in(step[verb]):

@@ -16,6 +16,7 @@ Plain = dict[str, Any]
 Told = set[tuple[str, str]]
 """Names of checks, each with the name that its finding is about."""
 
+GROUPS = ("controls", "parts", "fasteners", "lines", "fluids", "settings")
 ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
 SHIFTING = {"turn", "align", "loosen", "tighten", "remove", "replace"}
 OUT, LOOSE, DONE = -2.0, -1.0, float("inf")
@@ -24,7 +25,21 @@ HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "
 VERBS = (
     HANDLING
     | PROVING
-    | {"set", "place", "take-away", "mark", "align", "clean", "inspect", "turn", "stop", "do", "reverse", "note"}
+    | {
+        "set",
+        "adjust",
+        "place",
+        "take-away",
+        "mark",
+        "align",
+        "clean",
+        "inspect",
+        "turn",
+        "stop",
+        "do",
+        "reverse",
+        "note",
+    }
 )
 
 
@@ -38,7 +53,13 @@ class Happening:
     answers: list[int]
     """Numbers of the inspections that must be out of limit."""
     number: int | None = None
-    """Its own number, when it is an inspection with an `otherwise`."""
+    """Its own number, when it is an inspection with an `otherwise`, or asks for one outcome of a measurement."""
+    refused: list[int] = field(default_factory=list)
+    """Numbers of the inspections that must not be out of limit: outcomes before this one."""
+
+    def among(self, answers: Mapping[int, bool]) -> bool:
+        """Tell whether the answers lead to it."""
+        return all(answers.get(n) for n in self.answers) and not any(answers.get(n) for n in self.refused)
 
 
 def verb_of(step: Plain) -> str:
@@ -47,25 +68,33 @@ def verb_of(step: Plain) -> str:
 
 
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
-    """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
+    """Put blocks in place of `do`, and the steps of every `otherwise` and outcome behind their inspection."""
     found: list[Happening] = []
     inspections = [0]
 
-    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
+    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"undo {step['reverse']}"], here, answers)
+                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers, refused)
                 continue
-            number = None
             if "otherwise" in step:
                 number = inspections[0]
                 inspections[0] += 1
-            found.append(Happening(step, here, answers, number))
-            if number is not None:
-                write(step["otherwise"], here, [*answers, number])
+                found.append(Happening(step, here, answers, number, refused))
+                write(step["otherwise"], here, [*answers, number], refused)
+                continue
+            found.append(Happening(step, here, answers, refused=refused))
+            before: list[int] = []
+            for outcome in step.get("outcomes", []):
+                number = inspections[0]
+                inspections[0] += 1
+                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before]))
+                write(outcome["steps"], here, [*answers, number], [*refused, *before])
+                # Two readings can have two outcomes at once, one cannot.
+                before = before if "readings" in step else [*before, number]
 
-    write(steps, [], [])
+    write(steps, [], [], [])
     return found
 
 
@@ -87,7 +116,7 @@ def asked(happenings: Sequence[Happening], variants: Sequence[Mapping[str, str]]
         for happening in happenings:
             if not all(meets(when, chosen) for when in happening.whens):
                 continue
-            here = [way for way in ways if all(way.get(n) for n in happening.answers)]
+            here = [way for way in ways if happening.among(way)]
             ways = [way for way in ways if way not in here]
             if happening.number is not None:
                 found |= {happening.number} if here else set()
@@ -125,6 +154,8 @@ class Bench:
     astray: set[str] = field(default_factory=set)
     early: set[tuple[str, str]] = field(default_factory=set)
     """What went on over something that was off, with that."""
+    unset: set[str] = field(default_factory=set)
+    """Settings that were disturbed, and not adjusted or measured since."""
 
     def out(self, name: str) -> int:
         return self.pieces[name].count(OUT)
@@ -173,6 +204,16 @@ class Bench:
     def shut(self, name: str) -> bool:
         return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose(name))
 
+    def disturbers(self, setting: str, *keys: str) -> list[str]:
+        """Return what disturbs a setting, of what this machine has."""
+        facts = self.facts[setting]
+        named = [name for key in keys or ("disturbed-by", "adjusted-by") for name in facts.get(key, [])]
+        return [name for name in named if name in self.kind]
+
+    def back(self, name: str, *, loose: bool = False) -> bool:
+        """Tell whether a thing is back, and tight."""
+        return self.whole(name) and not (self.kind[name] == "fastener" and self.loose(name) and not loose)
+
     def drains(self, fluid: str) -> list[str]:
         return [name for name in self.facts[fluid].get("drains", []) if name in self.kind]
 
@@ -205,7 +246,7 @@ def is_turned(facts: Plain) -> bool:
 def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain]) -> Bench:
     """Build the one machine that a variant is."""
     kind, facts = {}, {}
-    for group in ("controls", "parts", "fasteners", "lines", "fluids"):
+    for group in GROUPS:
         for name, thing in machine.get(group, {}).items():
             if meets(thing.get("when"), chosen):
                 kind[name], facts[name] = group[:-1], thing
@@ -273,13 +314,12 @@ def _walk(
     may: Told = set()
     waiting: list[tuple[str, str]] = []
     early: list[tuple[str, str]] = []
+    soon: list[tuple[str, str]] = []
     unproved: str | None = None
     whole_end = True
-    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    known = {name for group in GROUPS for name in machine.get(group, {})}
     for happening in happenings:
-        if not all(meets(when, chosen) for when in happening.whens) or not all(
-            answers.get(n) for n in happening.answers
-        ):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         step, verb = happening.step, verb_of(happening.step)
         if verb == "stop":
@@ -301,6 +341,7 @@ def _walk(
                 bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
             elif name in bench.kind:
                 told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
+                soon += too_soon(bench, verb, name)
                 told |= in_the_way(bench, verb, name, waiting, early)
                 late = {pair for pair in waiting if pair[0] == name and not bench.whole(pair[1])}
                 nothing_to_do = verb == "install" and bench.whole(name)
@@ -312,6 +353,8 @@ def _walk(
     # Put on over something that is off: told there if that comes back later, else as left off.
     told |= {("blocked", name) for name, inner in waiting if bench.whole(inner)}
     left = {("blocked", name) for name, inner in early if not bench.whole(inner)}
+    # Set before something was back: told if that comes back later, else as left off.
+    told |= {("adjusted-early", name) for name, other in soon if bench.back(other)}
     if whole_end:
         at_end = left | closing(bench)
         if unproved is not None:
@@ -320,6 +363,7 @@ def _walk(
         # Given up on before it came back: whether it would have is told by the other ways.
         # Nor does it matter at which of the two it is told that one was put on over the other.
         may = left | {("blocked", name) for pair in waiting for name in pair}
+        may |= {("adjusted-early", name) for name, _ in soon}
     return told, at_end, may, given_up
 
 
@@ -421,8 +465,52 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
             return {"stack", "access-after"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
 
 
+def too_soon(bench: Bench, verb: str, name: str) -> list[tuple[str, str]]:
+    """Return what is not back when a setting is adjusted or measured, each with the setting."""
+    if bench.kind[name] != "setting" or verb not in ("adjust", "measure", "check"):
+        return []
+    may_be_loose = bench.disturbers(name, "adjusted-by") if verb == "adjust" else []
+    must_be_tight = bench.disturbers(name, "disturbed-by")
+    return [
+        (name, other)
+        for other in bench.disturbers(name)
+        if bench.kind[other] != "setting"
+        and not bench.back(other, loose=other in may_be_loose and other not in must_be_tight)
+    ]
+
+
 def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
-    """Do the step; tell of old parts and positions that get lost."""
+    """Do the step, with what it disturbs; tell of old parts and positions that get lost."""
+    before = standing(bench, name)
+    told = done(bench, verb, step, name)
+    moved = verb in ("replace", "adjust") or any(
+        now < then for now, then in zip(standing(bench, name), before, strict=True)
+    )
+    if bench.kind[name] == "setting" and verb in ("adjust", "measure", "check"):
+        bench.unset.discard(name)
+    if verb in ("adjust", "remove", "replace", "loosen", "disconnect") and moved:
+        bench.unset |= {
+            other
+            for other, kind in bench.kind.items()
+            if kind == "setting" and other != name and name in bench.disturbers(other)
+        }
+    return told
+
+
+def standing(bench: Bench, name: str) -> tuple[int, ...]:
+    """Return how much of a thing is in place: pieces that are tight, pieces that are in, ends that are connected."""
+    match bench.kind[name]:
+        case "part":
+            return (int(bench.on[name]),)
+        case "fastener":
+            return bench.tight(name), bench.tight(name) + bench.loose(name)
+        case "line":
+            return (-len(bench.open[name]),)
+    return ()
+
+
+def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    """Do the step."""
     told: Told = set()
     facts, count = bench.facts[name], step.get("count")
     match bench.kind[name], verb:
@@ -542,4 +630,5 @@ def closing(bench: Bench) -> Told:
     told |= {("control-not-returned", name) for name, at in bench.at.items() if at != bench.facts[name]["normal"]}
     told |= {("equipment-left", name) for name in bench.there}
     told |= {("unmarked", name) for name in bench.astray if bench.on[name]}
+    told |= {("left-unadjusted", name) for name in bench.unset if all(map(bench.back, bench.disturbers(name)))}
     return told

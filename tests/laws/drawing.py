@@ -116,6 +116,7 @@ def machines(draw: st.DrawFn) -> Plain:
         fluids[f"q{n}"] = limited({"drains": drains, "fills": drains if through else []})
         fluids[f"q{n}"] = {key: value for key, value in fluids[f"q{n}"].items() if value != []}
     machine["fluids"] = fluids
+    machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made))}
     return {key: value for key, value in machine.items() if value not in ({}, [])}
 
 
@@ -144,6 +145,20 @@ def locking(draw: st.DrawFn, groups: dict[str, Plain], made: list[str]) -> None:
         others = [name for name in made if name != lock]
         if others:
             groups["fasteners"][lock]["locks"] = [draw(st.sampled_from(others))]
+
+
+@st.composite
+def settings_of(draw: st.DrawFn, order: list[str], made: set[str]) -> list[tuple[str, Plain]]:
+    """Draw settings that things disturb, and one another."""
+    found: list[tuple[str, Plain]] = []
+    number = draw(st.integers(0, 2))
+    for n in range(number):
+        others = [*(name for name in order if name in made), *(f"s{m}" for m in range(number) if m != n)]
+        facts: Plain = {"limit": "1 mm .. 2 mm"}
+        facts["disturbed-by"] = [name for name in others if draw(st.integers(0, 2)) == 0]
+        facts["adjusted-by"] = [name for name in others if name[0] == "f" and draw(st.integers(0, 2)) == 0]
+        found.append((f"s{n}", {key: value for key, value in facts.items() if value}))
+    return found
 
 
 def sequence_off(machine: Plain, draw: st.DrawFn) -> list[Plain]:
@@ -237,7 +252,7 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
     """Draw any step on any thing of a machine, sensible or not."""
     where = {
         name: group
-        for group in ("parts", "fasteners", "lines", "fluids", "controls")
+        for group in ("parts", "fasteners", "lines", "fluids", "controls", "settings")
         for name in machine.get(group, {})
     }
     name = draw(st.sampled_from(sorted(where)))
@@ -260,6 +275,8 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
             step = {verb: name}
             if draw(st.booleans()):
                 step["at"] = draw(st.sampled_from(machine["lines"][name]["joins"]))
+        case "settings":
+            step = {draw(st.sampled_from(["adjust", "measure"])): name}
         case "fluids":
             step = {draw(st.sampled_from(["drain", "fill"])): name}
         case _:
@@ -274,7 +291,9 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
     """Draw the steps of a job and of its blocks: a whole round, then broken here and there."""
     options = machine.get("options", {})
     off = sequence_off(machine, draw)
-    steps = [*off, *back_again(machine, off, draw), *([{"run": "engine"}] if draw(st.booleans()) else [])]
+    steps = [*off, *back_again(machine, off, draw)]
+    steps += [{draw(st.sampled_from(["adjust", "measure"])): name} for name in machine.get("settings", {})]
+    steps += [{"run": "engine"}] if draw(st.booleans()) else []
 
     def place() -> int:
         return draw(st.integers(0, len(steps)))
@@ -306,6 +325,14 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
             inner.append({"stop": "Give up."})
         steps.insert(place(), {"check": "for wear", "otherwise": inner})
 
+    def sort_out() -> None:
+        outcomes = []
+        for found in ("> 2 mm", "< 1 mm"):
+            inner = [draw(single_steps(machine)) for _ in range(draw(st.integers(1, 2)))]
+            outcomes.append({"found": found, "steps": [*inner, *([{"stop": "Enough."}] * draw(st.integers(0, 1)))]})
+        several = {"readings": 2} if draw(st.integers(0, 2)) == 0 else {}
+        steps.insert(place(), {"measure": "a gap", "limit": "1 mm .. 2 mm", **several, "outcomes": outcomes})
+
     def wrap() -> None:
         one = place()
         taken = steps[one : one + 3]
@@ -316,11 +343,12 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
         when = draw(conditions(options, 0))
         steps.insert(place(), {"stop": "Enough.", **({"when": when} if when is not None else {})})
 
-    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, wrap, end]
+    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, sort_out, wrap, end]
     for _ in range(draw(st.integers(0, 5))):
         if not steps:
             break
-        if (change := draw(st.sampled_from(changes))) in (branch, wrap) and str(steps).count("otherwise") > 2:
+        asked = str(steps).count("otherwise") + str(steps).count("found")
+        if (change := draw(st.sampled_from(changes))) in (branch, wrap, sort_out) and asked > 2:
             continue
         change()
     blocks: dict[str, list[Plain]] = {}
@@ -381,7 +409,7 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
 
 
 def opened(machine: Plain, fluid: str, steps: list[Plain]) -> bool:
-    """Tell whether a fluid can be let out access_after these steps in every variant: they open all of its drains."""
+    """Tell whether a fluid can be let out after these steps in every variant: they open all of its drains."""
     drains = machine["fluids"][fluid].get("drains", [])
     gone = {step.get("remove", step.get("disconnect")) for step in steps if "count" not in step}
     return bool(drains) and all(drain in gone for drain in drains)

@@ -5,10 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from tests.laws.alone import DONE, Bench, Happening, Plain, aimed, bench_for, is_turned, meets, names_in, verb_of, work
+from tests.laws.alone import (
+    DONE,
+    GROUPS,
+    Bench,
+    Happening,
+    Plain,
+    aimed,
+    bench_for,
+    is_turned,
+    meets,
+    names_in,
+    verb_of,
+    work,
+)  # fmt: skip
 
 WORK = {
     "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift",
+    "adjust",
 }  # fmt: skip
 COUNTED = {"part", "fastener", "line"}
 
@@ -52,7 +66,7 @@ def page_of(
     opening = True
     for happening in happenings:
         step, verb = happening.step, verb_of(happening.step)
-        if not all(meets(when, chosen) for when in happening.whens) or not all(map(answers.get, happening.answers)):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         if verb == "stop":
             page.stopped = bool(happening.answers)
@@ -74,7 +88,7 @@ def page_of(
 
 def known(machine: Plain, name: str) -> bool:
     """Tell whether some variant has a thing of this name."""
-    return any(name in machine.get(group, {}) for group in ("controls", "parts", "fasteners", "lines", "fluids"))
+    return any(name in machine.get(group, {}) for group in GROUPS)
 
 
 def out_of(bench: Bench, name: str) -> int:

@@ -103,7 +103,7 @@ class _Reverser:
 
     def reversed(self, step: Step) -> Iterator[Step]:
         """Yield the steps that reverse one."""
-        if step.verb.one_way or any(inner.verb.changes for inner in walk(step.otherwise)):
+        if step.verb.one_way or any(inner.verb.changes for inner in walk(step.inner)):
             self.stuck.append(step)
         elif step.verb.back:
             for action in step.verb.back(step.action, _At(self, step)):

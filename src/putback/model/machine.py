@@ -10,6 +10,7 @@ from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
 from putback.model.thing import Thing
 from putback.source.span import Span
@@ -85,12 +86,20 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    bore: Quantity | None = None
+    """The bore of a hollow bolt, mm."""
+    shank: Quantity | None = None
+    """The thinnest place of a waisted bolt, mm."""
+    running_torque: Quantity | None = None
+    """What it takes to turn a self-locking nut before anything is tight, N·m or as written."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
+    drive_span: Span | None = None
+    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -121,6 +130,8 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
+    angle_span: Span | None = None
+    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
@@ -231,7 +242,7 @@ class Fluid(Thing):
 THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
 """Kinds of fasteners that have a thread, whether it is stated or not."""
 
-AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
 
@@ -287,5 +298,5 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 
 def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
     return type(thing).__name__.lower()

@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeAlias, TypeVar
 
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.reach import Reach
+from putback.model.setting import Setting
 from putback.model.terms import Ref
 
 NEVER = -1
@@ -95,7 +96,7 @@ class ControlState(NamedTuple):
 
     position: str
     off_by: int = NEVER
-    """The entry that moved it from normal."""
+    """The entry that moved it from its normal position."""
     on_by: int = NEVER
     """The last entry that moved it."""
 
@@ -122,6 +123,17 @@ class MarkState(NamedTuple):
     """The entry that marked it."""
 
 
+class SettingState(NamedTuple):
+    """What is known of a setting."""
+
+    known: bool = True
+    """It is as it was, or was adjusted or measured since it was disturbed."""
+    off_by: int = NEVER
+    """The entry that disturbed it first since it was known."""
+    on_by: int = NEVER
+    """The last entry that adjusted or measured it."""
+
+
 class ProofState(NamedTuple):
     """Whether a test followed the last assembly.
 
@@ -137,7 +149,15 @@ Chosen: TypeAlias = tuple[int, ...]
 """Numbers of named pieces, from 0, as the fastener lists its positions; empty for any."""
 
 State: TypeAlias = (
-    PartState | GroupState | LineState | FluidState | ControlState | EquipmentState | MarkState | ProofState
+    PartState
+    | GroupState
+    | LineState
+    | FluidState
+    | ControlState
+    | EquipmentState
+    | MarkState
+    | SettingState
+    | ProofState
 )
 """What an account holds."""
 
@@ -163,7 +183,7 @@ def bare(state: State) -> State:
 
 
 def opening(thing: AnyThing, *, undone: bool = False) -> State:
-    """Return how an account opens: in place, tight, connected, full, normal; or the opposite when `undone`."""
+    """Return how an account opens: in place, tight, connected, full, normal, set; or the opposite when `undone`."""
     match thing:
         case Part():
             return PartState(on=not undone)
@@ -181,6 +201,8 @@ def opening(thing: AnyThing, *, undone: bool = False) -> State:
         case Control():
             others = [position.name for position in thing.positions if position.name != thing.normal.name]
             return ControlState(others[0] if undone and others else thing.normal.name)
+        case Setting():
+            return SettingState(known=not undone)
 
 
 def ends(line: Line) -> frozenset[str]:

@@ -22,9 +22,10 @@ from putback.source.tree import Node
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
 ANY_THING = ("part", "fastener", "line", "fluid", "control")
+MEASURABLE = (*ANY_THING, "setting")
 
 _HANDLED = frozenset({"part", "fastener", "line", "fluid"})
-_WORKED_ON = frozenset({*ANY_THING, "equipment", "consumable"})
+_WORKED_ON = frozenset({*MEASURABLE, "equipment", "consumable"})
 
 
 class Action(Protocol):
@@ -128,6 +129,8 @@ class Verb(Generic[A]):
     """Whether it stands under `otherwise` only."""
     asks: bool = False
     """Whether it asks for an answer: `otherwise` may stand beside it."""
+    sorts: bool = False
+    """Whether that is a value, of which `outcomes` may tell several kinds apart."""
 
     way: Way = Way.NOTHING
     """What must be out of the way first."""
@@ -151,6 +154,8 @@ class Verb(Generic[A]):
     """It tests the machine."""
     shifts: bool = False
     """It moves what a lock nut keeps from moving: that must be loose first."""
+    settles: bool = False
+    """It finds out or makes how a setting is: after it, the setting is known."""
 
     effect: Callable[[A, AnyThing | None, int], Change | None] | None = None
     """Returns what it does to the account of a thing, by the number of the entry; None when nothing."""
@@ -170,7 +175,8 @@ class Verb(Generic[A]):
         """The keys that may stand beside it, as they are written: the fields of its record."""
         fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
         found = [each for each in fields if each not in _NO_KEYS and not each.endswith("_span")]
-        return (*(each.rstrip("_").replace("_", "-") for each in found), *(("otherwise",) if self.asks else ()))
+        hanging = (*(("otherwise",) if self.asks else ()), *(("outcomes",) if self.sorts else ()))
+        return (*(each.rstrip("_").replace("_", "-") for each in found), *hanging)
 
     @property
     def key(self) -> str:
@@ -180,7 +186,7 @@ class Verb(Generic[A]):
     @property
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
-        return bool(self.takes) and not self.words and set(self.takes) <= set(ANY_THING)
+        return bool(self.takes) and not self.words and set(self.takes) <= set(MEASURABLE)
 
     @property
     def releases(self) -> bool:

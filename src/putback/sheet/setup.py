@@ -13,7 +13,7 @@ from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.fastened import held_with, holding_tool, turning_tool
+from putback.model.fastened import held_with, holding_tool, set_to, turning_tool
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
@@ -189,7 +189,8 @@ class SetUpWriter:
                 self.hold(entry, thing, branch, variants)
                 if isinstance(action, Tighten | Replace):
                     torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
-                    self.torques += [(torque, branch, variants)] if torque and variants != NONE else []
+                    set_to_it = [(set_to(thing, torque), branch, variants)] if torque and variants != NONE else []
+                    self.torques += set_to_it
                 if thing.tool and isinstance(action, Tighten):
                     self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):

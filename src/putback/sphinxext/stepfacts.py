@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.joints.wrench import Use, usable, wrench_of
-from putback.model.fastened import dial_of
+from putback.model.fastened import dial_of, set_to
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -53,7 +53,7 @@ def _wrenches(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator
         if not isinstance(thing, Fastener) or torque is None:
             continue
         dial = dial_of(thing, torque, words.library, step.tools)
-        tool = dial.wrench if dial and dial.wrench.lever else _covering(torque, wrenches)
+        tool = dial.wrench if dial and dial.wrench.lever else _covering(set_to(thing, torque), wrenches)
         if tool is not None and tool not in found:
             found.append(tool)
     yield from found

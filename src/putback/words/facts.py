@@ -10,12 +10,14 @@ from enum import Enum
 from typing import NamedTuple
 
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.model.fastened import condition_of, dial_of, held_with
+from putback.model.fastened import condition_of, dial_of, held_with, set_to
+from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Run
 from putback.model.verbs.fluids import Drain, Fill
@@ -33,6 +35,7 @@ class FactKind(Enum):
     TORQUE = "torque"
     """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
     LIMIT = "limit"
+    DIFFERENCE = "difference"
     """Within what it is good: a quantity or words."""
     SEEK = "seek"
     """What is looked for, words."""
@@ -120,12 +123,10 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
         case Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
-        case Measure(things=refs, limit=limit):
-            part = things.get(refs[0].name) if refs else None
-            worn = part.wear.limit if isinstance(part, Part) and part.wear else None
-            yield from _limit(limit or worn)
-        case Verify(limit=limit):
-            yield from _limit(limit)
+        case Measure() | Verify() | Adjust():
+            yield from _limit(limit_of(step.action, things))
+            if isinstance(step.action, Measure) and (difference := step.action.difference):
+                yield Fact(FactKind.DIFFERENCE, difference.quantity or difference.text)
         case _:
             yield from _others(step)
     if isinstance(step.action, Lift):
@@ -244,6 +245,8 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+        elif torque and group.running_torque:
+            yield Fact(FactKind.TORQUE, set_to(group, torque))
 
 
 def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *, comes_out: bool) -> Iterator[Fact]:

@@ -9,6 +9,7 @@ from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
@@ -38,7 +39,9 @@ class Remarks(Safety):
                 yield _MARKED
             case Fluid(vents=vents) if vents:
                 yield f"Air goes in and out at the {self._listed(vents)}."
-            case Line() | Fluid() | Control():
+            case Setting(measured=str() as measured):
+                yield sentence(f"Measured {measured}")
+            case Line() | Fluid() | Control() | Setting():
                 pass
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
@@ -50,6 +53,15 @@ class Remarks(Safety):
         number = f"number {thing.number}" if thing.number else ""
         kit = f"kit {self.kit(self.kit_of(thing))}" if thing.kit else ""
         return sentence(", ".join(filter(None, (number, kit)))) if number or kit else ""
+
+    def disturbers(self, disturbers: Sequence[Disturber]) -> str:
+        """Return what disturbs a setting, or adjusts it: `cylinder head, rocker lock nut at inlet`."""
+        return ", ".join(self._disturber(ref, at) for ref, at in disturbers)
+
+    def _disturber(self, ref: Ref, at: Sequence[Ref]) -> str:
+        thing = self.things.get(ref.name)
+        name = named(thing, len(at) or None) if thing else ref.name
+        return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
 
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
@@ -82,6 +94,12 @@ class Remarks(Safety):
             yield self.engaged(thing.engagement)
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
+        if thing.bore:
+            yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.shank:
+            yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
+        if thing.running_torque:
+            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:

@@ -51,6 +51,8 @@ _FILMS = {
     Film.GREASED: ("greas",),
     Film.WAXED: ("wax",),
     Film.ANTI_SEIZE: ("anti-seize", "antiseize"),
+    Film.MOLY: ("moly", "mos2", "mos₂"),
+    Film.AS_RECEIVED: ("as received", "as delivered", "untreated"),
     Film.THREAD_LOCKER: ("thread-lock", "thread lock", "threadlock", "locking"),
     Film.SEALANT: ("sealant", "sealing compound"),
 }
@@ -182,6 +184,8 @@ class Saying(Steps):
                 return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
                 return phrase(f"limit: {shown}")
+            case FactKind.DIFFERENCE:
+                return phrase(f"difference of the readings: {shown}")
             case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
             case FactKind.BY_HAND | FactKind.WORDS:

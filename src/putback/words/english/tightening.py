@@ -8,7 +8,7 @@ from putback.joints.friction import Film
 from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.build_fastener import MOST_DRAWN
-from putback.model.fastened import condition_of, dial_of
+from putback.model.fastened import condition_of, dial_of, set_to
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
@@ -24,6 +24,8 @@ FILMS = {
     Film.GREASED: "greased",
     Film.WAXED: "waxed",
     Film.ANTI_SEIZE: "with anti-seize",
+    Film.MOLY: "with MoS₂",
+    Film.AS_RECEIVED: "as received",
     Film.THREAD_LOCKER: "with thread-locker",
     Film.SEALANT: "with sealant",
 }
@@ -107,12 +109,22 @@ class Tightening(Things):
         torque = action.shown(thing)
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
-            return ()
+            return self._running(thing, torque)
         how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
+        )
+
+    def _running(self, thing: Fastener, torque: Quantity | None) -> Phrase:
+        """` It turns with 3 N·m (2.2 lbf·ft) by itself: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+        if thing.running_torque is None or torque is None:
+            return ()
+        them = "It turns" if thing.count == 1 else "Each turns"
+        setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
+        return phrase(
+            f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, "."
         )
 
     def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
