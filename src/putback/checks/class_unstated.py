@@ -63,6 +63,6 @@ def _lacks(thing: Fastener, machine: Machine, library: Library) -> bool:
         return False
     joint, (low, high) = joint_of(thing, machine, library), si(thing.last_torque)
     judged = judge((low, high), joint) if joint and low is not None and high is not None else None
-    if judged is None or joint is None:
+    if judged is None or joint is None or joint.strength is not None:  # a nut may have none, and its bolt has one
         return False
     return judged.wrong is None and unusual((low or 0, high or 0), joint) is None

@@ -104,8 +104,8 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
     """Yield the angle by which a bolt is stretched too far, whatever the friction and the stiffness are."""
     joint = joint_of(thing, machine, library) if by_angle(thing.stages) and not thing.torque_confirmed else None
     found = stretch(thing.stages, thing.torque, joint) if joint else None
-    if found and found.too_far and thing.angle_span:
-        what = " ".join(filter(None, [thing.thread, thing.grade]))
+    if joint and found and found.too_far and thing.angle_span:
+        what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
         yield Fault(thing.angle_span, f"{_turned(thing, found)} {what} by {_strain(found)}", (), _ANGLE_HINT)
 
 
@@ -124,7 +124,7 @@ def _strain(found: Elongation) -> str:
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
     film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, thing.grade])) + film
+    what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade])) + film
     low, high = judgement.share
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"

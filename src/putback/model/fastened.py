@@ -12,7 +12,7 @@ from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
-from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, si
@@ -49,19 +49,29 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
     """Return what is known of a fastener's joint; None for a thread that is not judged."""
     if thing.screw is None:
         return None
+    other = machine.things.get(thing.counterhold.name) if thing.counterhold else None
+    bolt = other if thing.is_nut and isinstance(other, Fastener) else thing
     return Joint(
         thing.screw,
-        thing.strength,
+        _weaker(thing, other).strength if isinstance(other, Fastener) else thing.strength,
         condition_of(thing, library),
         _material(thing, machine),
         _mm(thing.engagement),
         insert=thing.insert,
         seals=is_sealing(thing),
         thin=kind_of(thing) == "spark plug",
-        bore=_mm(thing.bore),
-        shank=_mm(thing.shank),
-        length=_mm(thing.length),
+        bore=_mm(bolt.bore),
+        shank=_mm(bolt.shank),
+        length=_mm(bolt.length),
     )
+
+
+def _weaker(thing: Fastener, other: Fastener) -> Fastener:
+    """Return which of a bolt and its nut says by its class how much their joint bears."""
+    if thing.strength is None or other.strength is None or thing.screw is None:
+        return thing if thing.strength else other
+    size = thing.screw.diameter
+    return other if other.strength.at(size).tensile < thing.strength.at(size).tensile else thing
 
 
 def _mm(length: Quantity | None) -> float | None:
@@ -146,7 +156,7 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
     names = [thing.counterhold] if thing.counterhold else []
     for ref in (*names, *(() if comes_out else thing.locks)):
         held = machine.get(ref.name)
-        if held is not None and held.key != thing.key:
+        if isinstance(held, Part | Fastener | Line) and held.key != thing.key:
             yield held
 
 
