@@ -68,13 +68,11 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
-            if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
-                span, torque = step.action.torque_span, step.action.torque
-                for ref in step.things:
-                    group = machine.things.get(ref.name)
-                    # What is less than due is a stage, and the ledger looks for the rest.
-                    if isinstance(group, Fastener) and not step.action.is_stage(group):
-                        yield from _judged(group, torque, span, machine, opened.guide.library)
+            action = step.action
+            if isinstance(action, Tighten) and action.torque and action.torque_span:
+                for group in (machine.things.get(ref.name) for ref in step.things):
+                    if isinstance(group, Fastener) and not action.is_stage(group):  # the ledger asks for the rest
+                        yield from _judged(group, action.torque, action.torque_span, machine, opened.guide.library)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:

@@ -189,10 +189,8 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
-        if self.held_for is not None:
-            return False
         said = self.thread or self.torque or self.stages or self.drive or self.no_torque
-        return self.by_hand is None and (bool(said) or self.threaded)
+        return self.by_hand is None and self.held_for is None and (bool(said) or self.threaded)
 
     @property
     def is_nut(self) -> bool:
