@@ -111,6 +111,8 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         }
         for name, thing in group.items():
             inner = order[order.index(name) + 1 :] if name in order else []
+            if thing.get("counterhold") and thing["counterhold"] not in inner and rng.random() < 0.95:
+                del thing["counterhold"]
             for link in ("secures", "joins"):
                 if link in thing and rng.random() < 0.95:
                     ends = [other for other in inner if link == "secures" or other in v.PARTS]

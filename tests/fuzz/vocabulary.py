@@ -26,7 +26,18 @@ QUANTITIES: dict[str, tuple[str, ...]] = {
     "mass": ("2.4 kg", "16 kg", "60 kg", "35 lb", "0.2 kg .. 0.4 kg"),
     "rated-load": ("60 kg", "5 kg"),
     "volume": ("300 ml", "4.5 l", "2 US qt", "0.25 l"),
-    "torque": ("18 N·m", "13 lbf·ft", "9 N·m ± 1 N·m", "20 N·m .. 25 N·m", "18 N·m (13 lbf·ft)", "1.8 N·m"),
+    "torque": (
+        "18 N·m",
+        "13 lbf·ft",
+        "9 N·m ± 1 N·m",
+        "20 N·m .. 25 N·m",
+        "18 N·m (13 lbf·ft)",
+        "1.8 N·m",
+        "snug",
+        "50 %",
+        "90°",
+        "4 N·m",
+    ),
     "engagement": ("12 mm", "8 mm", "1/2 in", "3 mm .. 12 mm"),
     "length": ("30 mm", "2 in"),
     "range": ("5 N·m .. 25 N·m", "20 N·m .. 100 N·m"),
@@ -96,6 +107,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + SETTINGS,
     "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "normal": ("open", "closed"),
+    "counterhold": FASTENERS, "locks": PARTS + FASTENERS + LINES,
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip
 """What a key refers to."""

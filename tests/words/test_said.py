@@ -38,6 +38,10 @@ fasteners:
   cover-screws: {name: cover screw, positions: [front, aft], length: {front: 30 mm, aft: 45 mm}, thread: M6, torque: 8 N·m .. 10 N·m}
   rod-bolts: {name: rod bolt, count: 2, thread: M7 x 1.0, stages: [12 N·m, 90°]}
   side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, condition: dry}
+  lug-nuts: {name: lug nut, kind: nut, count: 2, thread: M8, drive: hex 13 mm, torque: 18 N·m, counterhold: lug-bolts}
+  lug-bolts: {name: lug bolt, kind: bolt, count: 2, thread: M8, drive: hex 14 mm, secures: head}
+  lock-nuts: {name: lock nut, kind: nut, count: 2, positions: [front, aft], torque: 14 N·m, locks: adjusters, condition: dry}
+  adjusters: {name: adjuster, kind: screw, count: 2, positions: [front, aft], drive: hex 7 mm, no-torque: until it clicks}
   cap: {name: filler cap, by-hand: until it stops}
   pipe-plug: {name: pipe plug, thread: 1/4 NPT, past-hand-tight: 1.5 .. 3 turns, condition: sealant}
   strap: {name: strap, drive: hex 7 mm, no-torque: until the hose cannot be turned}
@@ -65,6 +69,14 @@ STEPS = [
     "{remove: head-bolts, count: 2}",
     "{remove: cover-screws, at: front}",
     "loosen: head-bolts",
+    "remove: lug-nuts",
+    "tighten: lug-nuts",
+    "{tighten: lug-nuts, torque: 9 N·m}",
+    "{tighten: lug-nuts, torque: 50 %}",
+    "{tighten: lug-nuts, torque: snug}",
+    "{tighten: rod-bolts, torque: 90°}",
+    "{loosen: lock-nuts, at: front}",
+    "{tighten: lock-nuts, count: 1}",
     "{loosen: head-bolts, count: 1}",
     "{install: seal, new: true}",
     "{install: head-bolts, new: true}",

@@ -145,7 +145,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
-                yield NameUse(ref, SOLID, "locks")
+                yield NameUse(ref, (*SOLID, "setting"), "locks")
             if thing.counterhold:
                 yield NameUse(thing.counterhold, ("fastener",), "counterhold")
             if thing.to:

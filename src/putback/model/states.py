@@ -52,7 +52,7 @@ class GroupState(NamedTuple):
     places: tuple[str, ...] = ()
     """For pieces with names, in their order: `tight`, `loose` or `out`; empty for pieces that are all alike."""
     reached: tuple[Reached, ...] = ()
-    """Pieces that are neither plainly loose nor just done, the looser first: a stage was reached, or more than is due."""
+    """Pieces that are neither loose nor just done, the looser first: a stage was reached, or more than is due."""
     to_by: int = NEVER
     """The last entry that tightened some to less than they are due, while there are such."""
 
