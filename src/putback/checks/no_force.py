@@ -61,13 +61,12 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _in(steps: Sequence[Step], things: Mapping[str, AnyThing], *, said: bool) -> Iterator[Fault]:
     """Yield those of some steps; under an `otherwise`, when it is `said`, the belt is pulled as it was before."""
     for step in steps:
-        words = _words(step, things)
         limit = step.action.limit if isinstance(step.action, Measure | Verify) else None
+        words = _words(step, things) if limit and limit.quantity and limit.quantity.kind is Kind.LENGTH else ""
         half = limit is not None and limit.quantity is not None and _is_half(words, limit.quantity)
         if half and limit is not None and not said:
             yield _fault(limit.text.span)
-        stated = limit is not None and not half and _gives(words)
-        yield from _in(step.otherwise, things, said=said or half or stated)
+        yield from _in(step.otherwise, things, said=said or half or _gives(words))
 
 
 def _words(step: Step, things: Mapping[str, AnyThing]) -> str:
@@ -77,7 +76,7 @@ def _words(step: Step, things: Mapping[str, AnyThing]) -> str:
 
 
 def _gives(words: str) -> bool:
-    return _BELT.search(words) is not None and _GIVES.search(words) is not None
+    return "belt" in words.lower() and _BELT.search(words) is not None and _GIVES.search(words) is not None
 
 
 def _is_half(words: str, limit: Quantity) -> bool:
