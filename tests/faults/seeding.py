@@ -138,6 +138,8 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
     if verb in NAMED | TAKING | {"caution", "do", "reverse"}:
         names = tuple(step.names) if verb in NAMED else ()
         yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
+    elif step.otherwise and verb == "measure":
+        yield context.fault("new measurement deleted", step, whole.without_step(step))
 
 
 def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
@@ -237,7 +239,7 @@ def _limited(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
     """Lose the `when` of a step, or give it one that leaves some of its variants out; lose its `otherwise`."""
     graph, space = context.graph, context.graph.space
     last = step.keys[step.verb].value.span.line
-    for key in ("when", "otherwise"):
+    for key in ("when", "otherwise", "outcomes"):
         if key in step.keys and step.keys[key].key.span.line > last:
             yield context.fault(f"'{key}' lost", step, whole.without_key(step, key))
     if "when" in step.keys or not {step.verb} & (NAMED | TAKING) or not step.names:
