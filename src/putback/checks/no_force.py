@@ -11,8 +11,11 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
+from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
+from putback.model.said import Limit
+from putback.model.setting import Setting
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Level
 from putback.source.late import Late
@@ -46,16 +49,26 @@ _GAUGE = Late(r"\bgau?ge|\btester\b|\bscale\b|\btension", re.IGNORECASE)
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield limits on the give of a belt without a force, of steps and of the machine file."""
+    """Yield limits on the give of a belt without a force, of the machine file and of steps."""
     things = opened.guide.machine.things if opened.guide.machine else {}
     for thing in things.values():
-        if isinstance(thing, Part) and thing.wear and thing.wear.limit and thing.wear.limit.quantity:
-            words = f"{thing.wear.measure or ''} of {thing.name} {thing.note or ''}"
-            if _is_half(words, thing.wear.limit.quantity):
-                yield _fault(thing.wear.limit.text.span)
+        words, limit = _of_thing(thing)
+        if limit is not None and limit.quantity is not None and _is_half(words, limit.quantity):
+            yield _fault(limit.text.span)
     for sequence in opened.nesting.sequences():
         for section in sequence.sections:
             yield from _in(section.steps, things, said=False)
+
+
+def _of_thing(thing: AnyThing) -> tuple[str, Limit | None]:
+    """Return what the machine file says of the wear of a part, or of a setting, and its limit."""
+    match thing:
+        case Part(wear=Wear(measure=measure, limit=limit)):
+            return f"{measure or ''} of {thing.name}. {thing.note or ''}", limit
+        case Setting():
+            return f"{thing.name} {thing.measured or ''}. {thing.note or ''}", thing.limit
+        case _:
+            return "", None
 
 
 def _in(steps: Sequence[Step], things: Mapping[str, AnyThing], *, said: bool) -> Iterator[Fault]:
