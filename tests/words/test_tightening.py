@@ -44,6 +44,7 @@ fasteners:
   worded: {name: box screw, count: 4, thread: M6, torque: 9 N·m, order: after the pan screws, layout: circle 60 mm}
   turned: {name: rim screw, count: 4, thread: M6, torque: 9 N·m, order: in turn, layout: circle 60 mm}
   three: {name: lug screw, count: 3, thread: M6, torque: 9 N·m, layout: circle 60 mm}
+  bearing-nut: {name: bearing nut, kind: nut, to: block, stages: [68 N·m, back 90°]}
 """
 
 LIBRARY = {
@@ -86,6 +87,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
             "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        ("tighten: bearing-nut", "Tighten the bearing nut in stages: to 68 N·m (50 lbf·ft), then back by 90°."),
         ("tighten: rod-bolts", "Tighten the two rod bolts in stages: to 12 N·m (9 lbf·ft), then 90° further."),
         (
             "tighten: pipe-nut",
