@@ -104,7 +104,7 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
         known.append((found, reach))
     for missed in left_out((reach for _, reach in known), quantity.kind):
         message = f"nothing is said for {_values(missed, unit)}"
-        yield Fault(step.key, message, (), f"add '- found: {_to_add(missed, unit)}' to its outcomes")
+        yield Fault(step.key, message, (), f"add an outcome 'found: {_to_add(missed, unit)}' with what to do then")
 
 
 def _only_meet(values: Quantity, both: Interval) -> bool:

@@ -24,6 +24,8 @@ class Judged(NamedTuple):
     """The name of the thing; empty where a step has words."""
     measures: bool
     """Whether it is measured, so that only numbers can tell; else it is checked, and words may."""
+    differs: bool = False
+    """Whether it is for the difference between readings, and not for a reading."""
 
     @property
     def what(self) -> Measured | None:
@@ -41,9 +43,15 @@ def judged_in(opened: Opened) -> Iterator[Judged]:
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             action = step.action
-            if isinstance(action, Measure | Verify) and action.limit:
-                words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
-                yield Judged(action.limit, words, of, isinstance(action, Measure))
+            if not isinstance(action, Measure | Verify):
+                continue
+            measures = isinstance(action, Measure)
+            words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
+            if action.limit:
+                differs = isinstance(action, Measure) and action.judge == "difference"
+                yield Judged(action.limit, words, of, measures, differs)
+            if isinstance(action, Measure) and action.difference:
+                yield Judged(action.difference, words, of, measures, differs=True)
 
 
 def what_is_judged(step: Step, thing: AnyThing | None) -> tuple[str, str]:
