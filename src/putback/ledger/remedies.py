@@ -1,9 +1,9 @@
 """Remedies: what is done when a value is out of limit, and whether that value is asked for once more after it.
 
-A remedy changes what was asked: it tightens, turns, fits, cleans, fills. What only looks, notes or makes safe is none.
-It has proved itself when the same is asked again behind it, before the job goes on or later on; when a `back-to` leads
-to the question, or before it; or when the job stops. A worn part that goes out for a new one needs no proof: the new
-one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
+A remedy changes what was asked: it tightens, turns, fits, cleans, fills; or a note says so. What only looks or
+makes safe is none. It has proved itself when the same is asked again behind it, before the job goes on or later on;
+when a `back-to` leads to the question, or before it; or when the job stops. A worn part that goes out for a new one
+needs no proof: the new one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop
 from putback.model.verbs.turning import Turn
+from putback.source.late import Late
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
@@ -54,6 +55,14 @@ _CLEAN = {
     "residue",
 }
 """Words of what cleaning alone brings about."""
+
+
+_ADJUSTS = Late(
+    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
+    re.IGNORECASE | re.DOTALL,
+)
+"""A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
 
 
 class Remedy(NamedTuple):
@@ -158,6 +167,8 @@ class _Follower:
             return []
         if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
             return []
+        if isinstance(action, Note):
+            return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
         if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]

@@ -209,7 +209,8 @@ def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *,
 
 
 def _stage(stage: Stage, group: Fastener) -> Iterator[Fact]:
-    aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.due_torque)
+    turned = stage.kind in (StageKind.ANGLE, StageKind.BACK)
+    aim = stage.quantity if turned else torque_of(stage, group.due_torque)
     if aim:
         yield Fact(FactKind.TORQUE, aim)
 

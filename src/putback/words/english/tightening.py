@@ -120,6 +120,8 @@ class Tightening(Things):
         """Return one stage of tightening: `snug`, `to 14 N·m (10 lbf·ft)`, `90° further`."""
         if stage.kind is StageKind.ANGLE and stage.quantity:
             return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
+        if stage.kind is StageKind.BACK and stage.quantity:
+            return phrase("back by ", Piece(self.quantity(stage.quantity), Role.TORQUE))
         aim = torque_of(stage, torque)
         if aim:
             return phrase("to ", Piece(self.quantity(aim), Role.TORQUE))
