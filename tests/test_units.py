@@ -657,7 +657,9 @@ def numbers(draw: st.DrawFn) -> Decimal:
 def quantities(draw: st.DrawFn) -> Quantity:
     unit = draw(st.sampled_from(UNITS))
     low = draw(numbers())
-    form = draw(st.sampled_from(["value", "range", "margin", "percent", "fraction", ">=", "<=", ">", "<"]))
+    form = draw(
+        st.sampled_from(["value", "range", "margin", "percent", "fraction", ">=", "<=", ">", "<", "deviations"])
+    )
     match form:
         case "value":
             text = f"{low:f} {unit.symbol}"
@@ -670,6 +672,8 @@ def quantities(draw: st.DrawFn) -> Quantity:
             assume(unit.kind is not Kind.TEMPERATURE)
             assume(unit.kind is not Kind.SHARE)
             text = f"{low:f} {unit.symbol} ± {draw(st.integers(1, 100))} %"
+        case "deviations":
+            text = f"{low:f} +{draw(numbers()):f} -{min(low, draw(numbers())):f} {unit.symbol}"
         case "fraction":
             whole, top, bottom = (
                 draw(st.integers(0, 99)),
@@ -712,7 +716,7 @@ def test_law_there_and_back(quantity: Quantity, data: st.DataObject) -> None:
 def test_law_rounding_stays_within_what_was_stated(quantity: Quantity, data: st.DataObject) -> None:
     unit = data.draw(st.sampled_from(_others(quantity)))
     exact, rounded = quantity.to(unit.symbol), rounded_to(quantity, unit.symbol)
-    assert rounded.form is exact.form
+    assert rounded.form is exact.form or exact.form is Form.DEVIATIONS
     whole = quantity.step == 1
     match exact.form:
         case Form.VALUE:
@@ -724,7 +728,7 @@ def test_law_rounding_stays_within_what_was_stated(quantity: Quantity, data: st.
             if unit.kind is Kind.TEMPERATURE:
                 allowed = exact.step / 2
             assert abs(rounded.low - exact.low) <= allowed
-        case Form.RANGE | Form.MARGIN | Form.PERCENT:
+        case Form.RANGE | Form.MARGIN | Form.PERCENT | Form.DEVIATIONS:
             assert exact.low is not None
             assert exact.high is not None
             assert rounded.low is not None
@@ -740,6 +744,23 @@ def test_law_rounding_stays_within_what_was_stated(quantity: Quantity, data: st.
             outside = end - printed if exact.high is None else printed - end
             if unit.symbol != quantity.unit:
                 assert outside <= exact.step / 10
+
+
+@given(quantities(), st.data())
+@example(parse_any("10 bar"), None)
+@example(parse_any("0.20–0.25 mm"), None)
+def test_law_no_printed_number_is_off_by_more_than_a_fortieth(quantity: Quantity, data: st.DataObject | None) -> None:
+    units = _others(quantity)
+    for unit in units if data is None else [data.draw(st.sampled_from(units))]:
+        assume(unit.kind is not Kind.TEMPERATURE)
+        exact, rounded = quantity.to(unit.symbol), rounded_to(quantity, unit.symbol)
+        for value, printed in ((exact.low, rounded.low), (exact.high, rounded.high), (exact.nominal, rounded.nominal)):
+            if value is not None and printed is not None:
+                assert abs(printed - value) <= Decimal("0.02501") * abs(value)
+        if exact.low != exact.high and exact.low is not None and exact.high is not None:
+            assert rounded.low is not None
+            assert rounded.high is not None
+            assert rounded.low < rounded.high
 
 
 @given(quantities(), st.data())

@@ -119,7 +119,7 @@ class Work(Tightening):
 
     def turned(self, angle: Quantity) -> str:
         """`two turns` · `half a turn` · `90°`."""
-        if angle.unit != "turn" or angle.nominal is None:
+        if angle.unit != "turn" or angle.nominal is None or angle.also:
             return self.quantity(angle)
         if angle.nominal in _PARTS_OF_A_TURN:
             return _PARTS_OF_A_TURN[angle.nominal]
