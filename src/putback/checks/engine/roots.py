@@ -111,7 +111,7 @@ class _Told:
                 yield root.path, block.key, "not done" if away else "not reversed", -1
 
     def _blocks(self, root: Root, book: Book, *, away: bool) -> Iterator[Block]:
-        """Yield the blocks of which one step more, a `do` or an `reverse`, would have made it as it is wanted."""
+        """Yield the blocks of which one step more, a `do` or a `reverse`, would have made it as it is wanted."""
         since = book.by(root.since) if root.since < len(book.entries) else None
         via = {ref.name: type(step.action) for step in since.via for ref in step.things} if since else {}
         names = set(root.account.split(","))
