@@ -22,13 +22,14 @@ machine: Bench pump
 parts:
   lid: {}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, secures: lid}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, class: 8.8, order: crosswise, secures: lid}
 """
 
 JOB = """\
 job: Look under the lid
 steps:
   - inspect: lid
+    note: Look for cracks.
 """
 
 

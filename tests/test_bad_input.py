@@ -120,7 +120,9 @@ BAD = {
         ["pump/machine.yaml:3:3 wrong-shape: 'parts' must be a mapping from names to parts, and is a list"],
     ),
     "a misspelt verb": Bad(
-        job("  - inspekt: lid\n"), 1, [f"{LOOK}:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?"]
+        job("  - inspekt: lid\n    note: Look for cracks.\n"),
+        1,
+        [f"{LOOK}:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?"],
     ),
     "two verbs": Bad(
         job("  - remove: lid\n    install: lid\n"),
@@ -132,7 +134,10 @@ BAD = {
         job("  - inspect:\n"), 1, [f"{LOOK}:3:5 wrong-shape: 'inspect' has no value"], "a name or a list of names"
     ),
     "an unknown part": Bad(
-        job("  - inspect: lidd\n"), 1, [f"{LOOK}:3:14 unknown-name: nothing is called 'lidd'"], "did you mean 'lid'?"
+        job("  - inspect: lidd\n    note: Look for cracks.\n"),
+        1,
+        [f"{LOOK}:3:14 unknown-name: nothing is called 'lidd'"],
+        "did you mean 'lid'?",
     ),
     "a bare number": Bad(
         machine(MACHINE.replace("4 N·m", "4")),
@@ -167,7 +172,7 @@ BAD = {
         {"pump/guide.yaml": None}, 2, ["pump/guide.yaml:1:1 no-file: this guide has no guide.yaml"], "'title: …'"
     ),
     "a missing picture": Bad(
-        job("  - inspect: lid\n    figure: {image: lid.svg, alt: The lid.}\n"),
+        job("  - clean: lid\n    figure: {image: lid.svg, alt: The lid.}\n"),
         1,
         [f"{LOOK}:4:21 no-picture: there is no picture 'lid.svg' in images/"],
         "put it in pump/images",
@@ -322,7 +327,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
             "pump/machine.yaml": f"{MACHINE}lines:\n  hose: {{joins: [lidd]}}\n",
             "pump/equipment.yaml": "stand: {rated-load: 60}\n",
             "pump/blocks/broken.yaml": 'block: "x\n',
-            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n  - inspect: lid\n    fro: cracks\n",
+            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n    note: Look for cracks.\n  - inspect: lid\n    fro: cracks\n",
             "pump/jobs/strip.yaml": "job: Strip\nsteps:\n  - remove: screws\n  - remove: led\n    time: 5\n",
         }
     )
@@ -333,8 +338,8 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
         "pump/guide.yaml:1:1 wrong-shape: unknown key 'titel'; did you mean 'title'?",
         "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?",
         # Read as the 'for' that it was meant for, so that what else is wrong with the step is told as well.
-        "pump/jobs/look.yaml:4:5 no-way-out: nothing is said for when this fails: lid without cracks",
-        "pump/jobs/look.yaml:5:5 wrong-shape: unknown key 'fro'; did you mean 'for'?",
+        "pump/jobs/look.yaml:5:5 no-way-out: nothing is said for when this fails: lid without cracks",
+        "pump/jobs/look.yaml:6:5 wrong-shape: unknown key 'fro'; did you mean 'for'?",
         "pump/jobs/strip.yaml:3:13 left-off: four screws come off and never go back",
         # Read as the lid that it was meant for, so that what else is wrong with it is told as well.
         "pump/jobs/strip.yaml:4:13 left-off: lid comes off and never goes back",
@@ -359,7 +364,13 @@ def test_a_broken_machine_file_says_what_follows_from_it(write_guide: Write, put
 
 
 def test_two_guides_of_which_one_is_broken(write_guide: Write, putback: Putback) -> None:
-    write_guide({"motor/machine.yaml": "machine: [\n", "motor/guide.yaml": GUIDE, **job("  - inspect: lidd\n")})
+    write_guide(
+        {
+            "motor/machine.yaml": "machine: [\n",
+            "motor/guide.yaml": GUIDE,
+            **job("  - inspect: lidd\n    note: Look for cracks.\n"),
+        }
+    )
     answer = putback("lint", "--format", "json")
     assert [found.split(" ")[0] for found in answer.findings] == ["motor/machine.yaml:2:1", "pump/jobs/look.yaml:3:14"]
     assert answer.code == 2

@@ -14,6 +14,7 @@ from putback.ledger.opened import open_guide
 from putback.variants import NONE
 from tests.laws.alone import (
     ASSEMBLING,
+    GROUPS,
     PROVING,
     Bench,
     Plain,
@@ -21,6 +22,7 @@ from tests.laws.alone import (
     bench_for,
     closing,
     isolation,
+    locked,
     meets,
     names_in,
     not_there,
@@ -32,8 +34,7 @@ from tests.test_laws import LAWS, told_together
 
 TOLD = {
     "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned",
-    "equipment-left", "single-use-reused",
-    "unmarked", "not-isolated", "no-final-test",
+    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked", "left-unadjusted",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
 
@@ -75,7 +76,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
     label = next(index for index, step in enumerate(steps) if step.get("name") == "l")
     told: Told = set()
     seen: set[tuple[int, str]] = set()
-    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen), None)
+    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen, steps), None)
     waiting = [start]
     while waiting:
         index, bench, unproved = waiting.pop()
@@ -135,7 +136,7 @@ def branched(
 def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: Told) -> str | None:
     """Do one step, add what is told of it, and return the last assembly that is not proved."""
     verb = verb_of(step)
-    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    known = {name for group in GROUPS for name in machine.get(group, {})}
     if verb == "stop":
         return unproved
     for name in names_in(step[verb]):
@@ -151,7 +152,7 @@ def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: To
                 told.add(("not-there", name))
             bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
         elif name in bench.kind:
-            told |= not_there(bench, verb, step, name)
+            told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
             told |= work(bench, verb, step, name)
     return unproved
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
+from typing import NamedTuple
 
 from hypothesis import assume, given, note
 
 from putback.ledger.opened import open_guide
+from putback.model.said import Limit
 from putback.model.terms import When
 from putback.sheet import JobSheet, SheetStep, sheet_of
+from putback.sheet.limits import StepNumber
 from putback.variants import NONE
 from tests.laws.alone import Happening, Plain, meets, written_out
 from tests.laws.drawing import guides, read
@@ -17,6 +20,23 @@ from tests.laws.printed import Counted, Page, page_of
 from tests.test_laws import MANY
 
 Variant = Mapping[str, str]
+
+
+class Asked(NamedTuple):
+    """A question on the page."""
+
+    step: str
+    """The number of its step."""
+    found: Limit | None = None
+    """Of one outcome: the values that lead there."""
+
+    def leads(self, only_if: Sequence[str]) -> bool:
+        """Tell whether a row that hangs on some steps hangs on this."""
+        for number in only_if:
+            assert isinstance(number, StepNumber)
+            if number == self.step and (self.found in number.found or not number.found):
+                return True
+        return False
 
 
 def is_met(when: When | None, variant: Variant) -> bool:
@@ -35,6 +55,14 @@ def with_tools(steps: list[Plain], seed: int = 0) -> list[Plain]:
             step = {**step, "tool": f"t{(seed + number) % 5}"}
         if "otherwise" in step:
             step = {**step, "otherwise": with_tools(step["otherwise"], seed + number + 1)}
+        if "outcomes" in step:
+            step = {
+                **step,
+                "outcomes": [
+                    {**outcome, "steps": with_tools(outcome["steps"], seed + number + 1)}
+                    for outcome in step["outcomes"]
+                ],
+            }
         found.append(step)
     return found
 
@@ -50,7 +78,8 @@ def steps_read(steps: tuple[SheetStep, ...], variant: Variant) -> Iterator[Sheet
     for step in steps:
         if is_met(step.when, variant):
             yield step
-            yield from steps_read(step.otherwise, variant)
+            for inner in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
+                yield from steps_read(inner, variant)
 
 
 def assert_as_the_good_way(sheet: JobSheet, page: Page, variant: Variant) -> None:
@@ -82,24 +111,24 @@ def more_of(page: Page, usual: Page) -> dict[str, tuple[int, int, int]]:
 
 
 def assert_as_a_branch(
-    sheet: JobSheet, number: str, page: Page, usual: Page, variant: Variant, around: list[str], used: set[str]
+    sheet: JobSheet, number: Asked, page: Page, usual: Page, variant: Variant, around: list[Asked], used: set[str]
 ) -> None:
-    def rows(at: str) -> dict[str, tuple[int, int, int]]:
-        here = [row for row in sheet.count_back if at in row.only_if and is_met(row.when, variant)]
+    def rows(at: Asked) -> dict[str, tuple[int, int, int]]:
+        here = [row for row in sheet.count_back if at.leads(row.only_if) and is_met(row.when, variant)]
         return {row.thing.key: (row.out, row.back, row.new) for row in here}
 
     for name, count in more_of(page, usual).items():
-        own = [row for row in sheet.count_back if number in row.only_if and row.thing.key == name]
+        own = [row for row in sheet.count_back if number.leads(row.only_if) and row.thing.key == name]
         # What the branch around it counts as well is not told twice.
         told = [rows(number).get(name)] if own else [rows(at).get(name) for at in around]
         # One that gives up tells of what it touches itself; of the rest, the branch around it tells how it goes on.
         assert count in told or (page.stopped and not own and any(told))
     assert set(rows(number)) <= set(more_of(page, usual))
     here = [row for row in sheet.set_up.tools if is_met(row.when, variant)]
-    assert used <= {row.what for row in here if number in row.only_if or not row.only_if}
+    assert used <= {row.what for row in here if number.leads(row.only_if) or not row.only_if}
     more = {name: count for name, count in page.tightened.items() if count > usual.tightened.get(name, 0)}
     for at in (number, *around):
-        due = [row for row in sheet.follow_ups if at in row.only_if and is_met(row.when, variant)]
+        due = [row for row in sheet.follow_ups if at.leads(row.only_if) and is_met(row.when, variant)]
         for row in due if at == number else ():
             assert more[row.thing.key] == row.count
         more = {name: count for name, count in more.items() if name not in {row.thing.key for row in due}}
@@ -121,8 +150,13 @@ def test_a_sheet_counts_what_each_variant_does(
     happenings = written_out(steps, blocks)
     asking = {each.number: each for each in happenings if each.number is not None}
     assume(len(asking) <= 6)
-    orders = [order for top in book.program.orders for order in top.walk() if order.step.otherwise]
-    numbers = {step.order: step.number for step in sheet.walk()}
+    every = [order for top in book.program.orders for order in top.walk()]
+    orders = [order for order in every if order.step.otherwise or order.outcome]
+    numbers = {step.order: Asked(step.number) for step in sheet.walk()}
+    for order in every:
+        for each in order.asking if order.number in numbers else ():
+            if each.outcome:
+                numbers[each.number] = Asked(numbers[order.number].step, each.outcome.found)
     options = machine.get("options", {})
     note(f"machine: {machine}\nsteps: {steps}\nblocks: {blocks}")
     for values in product(*options.values()):

@@ -22,7 +22,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph, Why
 from tests.faults.text import Script, Step, script
 
-NAMED = {"install", "tighten", "connect", "fill", "set to rest", "take-away", "align"}
+NAMED = {"install", "tighten", "connect", "fill", "set to normal", "take-away", "align"}
 """Deleted, these need a finding that names the thing and points at the step that took it off."""
 TAKING = {"remove", "replace", "loosen", "disconnect", "drain", "set", "place", "mark"}
 
@@ -71,7 +71,7 @@ class _Context:
                 yield inner.verb.name, names, inner.action.to.name if isinstance(inner.action, Set) else None
 
     def moves(self, step: Step) -> set[str]:
-        """Return the controls that a step sets back to rest; for a block, those that it sets at all."""
+        """Return the controls that a step sets back to normal; for a block, those that it sets at all."""
         found = set()
         for verb, names, to in self.steps_of(step):
             for name in names if verb == "set" else ():
@@ -134,10 +134,12 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         assert isinstance(control, Control)
         to = step.keys["to"].value
         assert isinstance(to, Text)
-        verb = "set to rest" if to.value == control.normal.name else "set"
+        verb = "set to normal" if to.value == control.normal.name else "set"
     if verb in NAMED | TAKING | {"caution", "do", "reverse"}:
         names = tuple(step.names) if verb in NAMED else ()
         yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
+    elif step.otherwise and verb == "measure":
+        yield context.fault("new measurement deleted", step, whole.without_step(step))
 
 
 def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
@@ -151,7 +153,7 @@ def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
 
 
 def _too_early(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
-    """Put controls back to rest, by `set` or by `reverse`, before the last step that wants one of them elsewhere."""
+    """Put controls back to normal, by `set` or by `reverse`, before the last step that wants one of them elsewhere."""
     moved = context.moves(step) if step.verb in ("set", "reverse") else set()
     before = step.siblings if step.otherwise else [other for other in whole.steps if not other.otherwise]
     for earlier in reversed(before[: next(n for n, other in enumerate(before) if other is step)]) if moved else ():
@@ -161,7 +163,7 @@ def _too_early(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
             lines = [*whole.lines[: step.first - 1], *whole.lines[step.last :]]
             moving = whole.lines[step.first - 1 : step.last]
             text = "\n".join([*lines[: earlier.first - 1], *moving, *lines[earlier.first - 1 :]])
-            yield context.fault("isolation undone too early", step, text)
+            yield context.fault("isolation reversed too early", step, text)
             return
 
 
@@ -237,7 +239,7 @@ def _limited(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
     """Lose the `when` of a step, or give it one that leaves some of its variants out; lose its `otherwise`."""
     graph, space = context.graph, context.graph.space
     last = step.keys[step.verb].value.span.line
-    for key in ("when", "otherwise"):
+    for key in ("when", "otherwise", "outcomes"):
         if key in step.keys and step.keys[key].key.span.line > last:
             yield context.fault(f"'{key}' lost", step, whole.without_key(step, key))
     if "when" in step.keys or not {step.verb} & (NAMED | TAKING) or not step.names:

@@ -19,13 +19,13 @@ PROCEDURES = Path(__file__).parents[2] / "procedures"
 GUIDES = [folder for folder in sorted(PROCEDURES.iterdir()) if folder.is_dir() and is_guide(folder)]
 each_guide = pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder.name)
 
-BLOCKS = ("do deleted", "do turned into undo", "undo deleted", "undo turned into do")
+BLOCKS = ("do deleted", "do turned into reverse", "reverse deleted", "reverse turned into do")
 """Kinds of faults that bring much about."""
 EACH = dict.fromkeys(BLOCKS, 4)
 """Faults of a kind that are tried on each guide; of other kinds one."""
 JOBS = 4
 """Jobs of each guide in which two steps are forgotten."""
-FORGOTTEN = {"do deleted", "undo deleted", "set deleted", "install deleted", "tighten deleted", "connect deleted"}
+FORGOTTEN = {"do deleted", "reverse deleted", "set deleted", "install deleted", "tighten deleted", "connect deleted"}
 
 trial_of = cache(Trial.of)
 

@@ -25,7 +25,7 @@ class Step:
     siblings: list[Step] = field(default_factory=list, repr=False)
     """All steps of its list, itself among them, in order."""
     otherwise: bool = False
-    """Whether it stands under `otherwise`."""
+    """Whether it stands under `otherwise`, or an outcome."""
 
     @property
     def line(self) -> int:
@@ -115,3 +115,7 @@ def _steps(node: Node | None, *, otherwise: bool) -> Iterator[Step]:
         yield step
         if "otherwise" in step.keys:
             yield from _steps(step.keys["otherwise"].value, otherwise=True)
+        outcomes = step.keys["outcomes"].value if "outcomes" in step.keys else None
+        for item in outcomes.items if isinstance(outcomes, Listing) else ():
+            assert isinstance(item, Mapping)
+            yield from _steps(item.get("steps"), otherwise=True)

@@ -138,7 +138,7 @@ class Shapes:
             if key == verb:
                 continue
             chance = 1.0 if key in own.get("required", []) else 0.25 if schema is not True else 0.04
-            if key == "otherwise" and depth > 4:
+            if key in ("otherwise", "outcomes") and (depth > 4 or "otherwise" in step):
                 continue
             if self.rng.random() < chance:
                 target = words["$defs"]["step-keys"]["properties"][key] if schema is True else schema

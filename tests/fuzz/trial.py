@@ -187,6 +187,8 @@ def _write(guide: Guide, sequence: Sequence) -> None:
         words.only_when(step.when)
         words_of(words.step(step.step, step.stays_in))
         words.otherwise(step.step)
+        for outcome in step.outcomes:
+            words.outcome(step.step, outcome.found)
     for counted in sheet.count_back:
         words.row(counted.thing.name, counted.when, counted.only_if)
     words.licensed([row.what for row in sheet.set_up.licensed])

@@ -118,13 +118,13 @@ def test_a_choice_that_is_given_with_a_slip(write_guide: Write) -> None:
 
 
 def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Write, putback: Putback) -> None:
-    steps = "  - inspect: lid\n  - remove: magneto\n  - install: magneto\n"
+    steps = "  - inspect: lid\n    note: Look for cracks.\n  - remove: magneto\n  - install: magneto\n"
     other = "job: Other\nsteps:\n  - lift: magneto\n"
     write_guide({**FILES, "pump/jobs/look.yaml": f"job: Look\nsteps:\n{steps}", "pump/jobs/other.yaml": other})
     [finding] = [finding for finding in lint([Path("pump")]).findings if finding.check == "unknown-name"]
-    assert (finding.span.line, finding.message) == (4, "nothing is called 'magneto'")
+    assert (finding.span.line, finding.message) == (5, "nothing is called 'magneto'")
     assert [(also.span.path, also.span.line, also.message) for also in finding.also] == [
-        ("pump/jobs/look.yaml", 5, "'magneto' stands here as well"),
+        ("pump/jobs/look.yaml", 6, "'magneto' stands here as well"),
         ("pump/jobs/other.yaml", 3, "'magneto' stands here"),
     ]
     # Asked for the other file alone, it is told as well.
@@ -132,11 +132,13 @@ def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Wri
 
 
 def test_names_of_the_library_are_told_without_a_machine(write_guide: Write) -> None:
-    job = "job: Look\nsteps:\n  - caution: nothing-known\n  - inspect: lid\n    tool: soket\n"
+    job = (
+        "job: Look\nsteps:\n  - caution: nothing-known\n  - inspect: lid\n    note: Look for cracks.\n    tool: soket\n"
+    )
     write_guide({"pump/machine.yaml": "machine: [\n", "pump/jobs/look.yaml": job})
     assert told()[:2] == [
         "jobs/look.yaml:3 no caution is called 'nothing-known'",
-        "jobs/look.yaml:5 no tool is called 'soket'",
+        "jobs/look.yaml:6 no tool is called 'soket'",
     ]
 
 

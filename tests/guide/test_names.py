@@ -68,7 +68,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
                 "pump/machine.yaml": MACHINE,
                 "pump/jobs/look.yaml": JOB,
                 "pump/blocks/look.yaml": (
-                    "block: Look\nends-with: [lid]\nbegins-with: [stand]\nsteps:\n  - inspect: lid\n"
+                    "block: Look\nends-with: [lid]\nbegins-with: [stand]\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n"
                 ),
                 "pump/equipment.yaml": "stand: {}\n",
                 "pump/consumables.yaml": "grease: {}\n",
@@ -130,7 +130,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
 
 
 def test_uses_of_a_shared_block_are_there_once_and_only_when_it_is_done(write_guide: Write) -> None:
-    block = "block: Look\nsteps:\n  - inspect: somewhere\n"
+    block = "block: Look\nsteps:\n  - inspect: somewhere\n    note: Look for cracks.\n"
     files: dict[str, str | bytes | None] = {"shared/blocks/look.yaml": block, "shared/blocks/other.yaml": block}
     done = "job: Look\nsteps:\n  - do: look\n  - reverse: look\n"
     folder = write_guide({**files, "pump/jobs/look.yaml": done})
@@ -175,7 +175,7 @@ def test_hints(step: str, hint: str | None, write_guide: Write) -> None:
         {
             "pump/machine.yaml": MACHINE.replace("exclude: [{drive: gear}]\n", "").replace(", compound: grease", ""),
             "pump/jobs/look.yaml": f"job: Look\nsteps:\n  - {step}\n",
-            "pump/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n",
+            "pump/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n",
             "pump/equipment.yaml": "stand: {}\n",
             "pump/cautions.yaml": "hot: {signal: warning, hazard: a, consequence: b, avoid: [c], covers: [the heat]}\n",
         }

@@ -44,7 +44,7 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("a")},
         ["shared/blocks/a.yaml:3:9 the block does itself: a does b does a"],
     ),
-    "each other, by undo in otherwise": (
+    "each other, by reverse in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
         ["shared/blocks/a.yaml:6:18 the block does itself: a does b does a"],
     ),
@@ -71,7 +71,10 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         ],
     ),
     "nobody does it": (
-        {"pump/blocks/a.yaml": block("  - inspect: lid\n"), "shared/blocks/c.yaml": does("c")},
+        {
+            "pump/blocks/a.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"),
+            "shared/blocks/c.yaml": does("c"),
+        },
         ["shared/blocks/c.yaml:3:9 the block does itself: c does c"],
     ),
     "a long one": (
@@ -117,7 +120,11 @@ def test_a_job_beside_a_loop_is_checked(write_guide: Write, putback: Putback) ->
 
 def chain(length: int, link: str = "  - do: {name}\n") -> Files:
     files: Files = {f"shared/blocks/b{n:03}.yaml": block(link.format(name=f"b{n + 1:03}")) for n in range(1, length)}
-    return {**files, f"shared/blocks/b{length:03}.yaml": block("  - inspect: lid\n"), "pump/jobs/look.yaml": DEEP}
+    return {
+        **files,
+        f"shared/blocks/b{length:03}.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"),
+        "pump/jobs/look.yaml": DEEP,
+    }
 
 
 DEEP = "job: Look\nsteps:\n  - do: b001\n"
@@ -174,10 +181,10 @@ def test_a_job_that_does_a_block_that_is_lost_is_not_walked(write_guide: Write, 
 SLIPS = {
     "no-way-out": "  - check: lid\n    limit: sits\n",
     "no-limit": "  - measure: lid\n    otherwise: [{stop: Call the workshop.}]\n",
-    "no-picture": "  - inspect: lid\n    figure: {image: lid.svg, alt: The lid.}\n",
+    "no-picture": "  - inspect: lid\n    note: Look for cracks.\n    figure: {image: lid.svg, alt: The lid.}\n",
     "torque-conflict": "  - note: Tighten the screws to 9 N·m.\n",
-    "never-reached": "  - stop: Call the workshop.\n  - inspect: lid\n",
-    "unknown-name": "  - inspect: lidd\n",
+    "never-reached": "  - stop: Call the workshop.\n  - inspect: lid\n    note: Look for cracks.\n",
+    "unknown-name": "  - clean: lidd\n",
 }
 
 
@@ -198,7 +205,7 @@ def test_a_stop_for_the_chosen_variant_hides_nothing_of_the_others(write_guide: 
     write_guide(
         {
             "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
-            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n    when: {shaft: long}\n  - inspect: lid\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n    when: {shaft: long}\n  - inspect: lid\n    note: Look for cracks.\n",
         }
     )
     for variant in ([], ["--variant", "shaft=long"], ["--variant", "shaft=short"]):
@@ -206,7 +213,7 @@ def test_a_stop_for_the_chosen_variant_hides_nothing_of_the_others(write_guide: 
     write_guide(
         {
             "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
-            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n  - inspect: lid\n    when: {shaft: long}\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n  - inspect: lid\n    note: Look for cracks.\n    when: {shaft: long}\n",
         }
     )
     assert [putback("lint", "pump", "--variant", f"shaft={each}").code for each in ("long", "short")] == [1, 0]

@@ -22,7 +22,7 @@ hot:
   avoid: [Let it cool.]
   covers: [hot]
 """
-BLOCK = "block: Look\nsteps:\n  - inspect: lid\n"
+BLOCK = "block: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n"
 
 
 def test_a_whole_guide(write_guide: Write) -> None:

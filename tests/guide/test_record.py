@@ -39,7 +39,7 @@ def mutable(value: object, way: str, seen: set[int]) -> list[str]:
 
 @pytest.fixture
 def guide(write_guide: Write) -> Guide:
-    block = "block: Look\nsteps:\n  - inspect: lid\n"
+    block = "block: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n"
     machine = (
         "machine: Pump\noptions: {size: [small, large]}\ncontrols: {tap: {positions: [open, shut], normal: shut}}\n"
         "parts: {lid: {wear: {measure: thickness, limit: 3 mm}}}\n"

@@ -17,7 +17,7 @@ machine: Bench pump
 parts:
   lid: {mass: 20 kg}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, order: crosswise, secures: lid,
+  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, class: 8.8, order: crosswise, secures: lid,
            compound: paste, condition: greased}
 fluids:
   oil: {tags: [hot-oil, old-oil], drains: [plug], fills: [plug]}
@@ -41,6 +41,7 @@ steps:
   - clean: lid
     with: own-paste
   - inspect: lid
+    note: Look for cracks.
     tool: [lamp, own-lamp]
   - install: lid
   - apply: paste
@@ -95,7 +96,7 @@ FILES: dict[str, str] = {
     "shared/tools.yaml": "lamp: {}\nkey: {name: torque wrench, range: 1 N·m .. 10 N·m, drives: [hex 4 mm]}\n",
     "shared/consumables.yaml": "paste: {threads: greased}\n",
     "shared/equipment.yaml": "stand: {rated-load: 60 kg}\n",
-    "shared/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n",
+    "shared/blocks/look.yaml": "block: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n",
 }
 
 
@@ -448,7 +449,11 @@ def test_a_second_file_beside_the_right_one(
 @pytest.mark.parametrize("place", ["pump/jobs", "pump/blocks", "pump", "shared/blocks"])
 @pytest.mark.parametrize("form", ["text", "json"])
 def test_a_name_that_is_no_utf_8(place: str, form: str, write_whole: Callable[..., Path], putback: Putback) -> None:
-    ending, content = (b".md", "# Page\n") if place == "pump" else (b".yaml", "block: X\nsteps:\n  - inspect: lid\n")
+    ending, content = (
+        (b".md", "# Page\n")
+        if place == "pump"
+        else (b".yaml", "block: X\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n")
+    )
     content = content.replace("block:", "job:") if place.endswith("jobs") else content
     (write_whole() / place / os.fsdecode(b"p\xffmp" + ending)).write_text(content, encoding="utf-8")
     answer = putback("lint", "--format", form, "pump")

@@ -12,7 +12,7 @@ from putback.lint.run import check_guide
 FILES = {
     "guide.yaml": "title: Trial\n",
     "machine.yaml": "machine: Trial\nparts:\n  lid: {}\n",
-    "jobs/job.yaml": "job: Look\nsteps:\n  - inspect: lid\n",
+    "jobs/job.yaml": "job: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n",
 }
 HERE = "@@"
 """Where a frame takes what is hostile."""

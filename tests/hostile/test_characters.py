@@ -68,8 +68,8 @@ PLACES = {
     "title": ("guide.yaml", "title: Tri@al\n"),
     "name": ("machine.yaml", "machine: Trial\nparts:\n  lid: {name: the l@id}\n"),
     "plain key": ("machine.yaml", "machine: Trial\nparts:\n  li@d: {}\n  lid: {}\n"),
-    "note": ("jobs/job.yaml", "job: Look\nsteps:\n  - inspect: lid\n    note: >-\n      first\n      sec@ond\n"),
-    "comment": ("jobs/job.yaml", "job: Look\nsteps:\n  - inspect: lid # of @\n"),
+    "note": ("jobs/job.yaml", "job: Look\nsteps:\n  - inspect: lid\n    note: >-\n      look\n      sec@ond\n"),
+    "comment": ("jobs/job.yaml", "job: Look\nsteps:\n  - inspect: lid # of @\n    note: Look for cracks.\n"),
     "library": ("tools.yaml", "spanner: {name: spa@nner}\n"),
 }
 
@@ -157,7 +157,9 @@ def test_no_character_of_a_script_is_refused() -> None:
 def test_a_text_of_which_nothing_is_seen_is_no_text(text: str, tmp_path: Path) -> None:
     assert is_blank(text)
     written = "".join(f"\\u{ord(character):04x}" for character in text)
-    ((place, said),) = tell(tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n'})
+    ((place, said),) = tell(
+        tmp_path, {"jobs/job.yaml": f'job: "{written}"\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n'}
+    )
     assert place == f'"{written}"'
     assert said in ("wrong-shape: 'job' is empty", "wrong-shape: 'job' is blank")
 
@@ -183,6 +185,6 @@ def test_a_message_shows_what_cannot_be_seen(text: str, shown: str) -> None:
 
 @pytest.mark.parametrize("character", ["\u200b", "\u200d", "\u00ad", "\u2060"])
 def test_a_name_that_looks_right_is_shown_as_it_is(character: str, tmp_path: Path) -> None:
-    step = f"job: Look\nsteps:\n  - inspect: lid\n    tool: span{character}ner\n"
+    step = f"job: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n    tool: span{character}ner\n"
     ((_, said),) = tell(tmp_path, {"jobs/job.yaml": step, "tools.yaml": "spanner: {}\n"})
     assert said == f"unknown-tool: no tool is called 'span<U+{ord(character):04X}>ner'"

@@ -89,7 +89,7 @@ parts:
             "[{shaft: short}, {shaft: long}]",
         ),
         beside={
-            "jobs/job.yaml": "job: Look\nsteps:\n  - inspect: lid\n    when: {shaft: short}\n  - inspect: lid\n    when: {year: 2000}\n"
+            "jobs/job.yaml": "job: Look\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n    when: {shaft: short}\n  - inspect: lid\n    note: Look for cracks.\n    when: {year: 2000}\n"
         },
     ),
     "options": Table(

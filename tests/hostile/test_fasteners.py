@@ -18,7 +18,7 @@ machine: Trial
 parts:
   lid: {}
 fasteners:
-  bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
+  bolt: {secures: lid, torque: 9 N·m, class: 8.8, count: 4, order: crosswise, @@}
 """,
         (
             ("thread: M0", "M0", "bad-fastener: M0 is no thread of ISO 261 from M1 to M64"),

@@ -364,6 +364,7 @@ job: Look
 time: @@
 steps:
   - inspect: lid
+    note: Look for cracks.
 """,
         (
             ("-5 min", "-5 min", "bad-quantity: '-5 min' is a negative time"),

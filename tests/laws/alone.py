@@ -7,7 +7,7 @@ Machines and jobs are the plain values that stand in the files.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -16,13 +16,30 @@ Plain = dict[str, Any]
 Told = set[tuple[str, str]]
 """Names of checks, each with the name that its finding is about."""
 
+GROUPS = ("controls", "parts", "fasteners", "lines", "fluids", "settings")
 ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
+SHIFTING = {"turn", "align", "loosen", "tighten", "remove", "replace"}
+OUT, LOOSE, DONE = -2.0, -1.0, float("inf")
 PROVING = {"run", "check", "measure"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
 VERBS = (
     HANDLING
     | PROVING
-    | {"set", "place", "take-away", "mark", "align", "clean", "inspect", "turn", "stop", "do", "reverse", "note"}
+    | {
+        "set",
+        "adjust",
+        "place",
+        "take-away",
+        "mark",
+        "align",
+        "clean",
+        "inspect",
+        "turn",
+        "stop",
+        "do",
+        "reverse",
+        "note",
+    }
 )
 
 
@@ -36,7 +53,13 @@ class Happening:
     answers: list[int]
     """Numbers of the inspections that must be out of limit."""
     number: int | None = None
-    """Its own number, when it is an inspection with an `otherwise`."""
+    """Its own number, when it is an inspection with an `otherwise`, or asks for one outcome of a measurement."""
+    refused: list[int] = field(default_factory=list)
+    """Numbers of the inspections that must not be out of limit: outcomes before this one."""
+
+    def among(self, answers: Mapping[int, bool]) -> bool:
+        """Tell whether the answers lead to it."""
+        return all(answers.get(n) for n in self.answers) and not any(answers.get(n) for n in self.refused)
 
 
 def verb_of(step: Plain) -> str:
@@ -45,25 +68,33 @@ def verb_of(step: Plain) -> str:
 
 
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
-    """Put blocks in place of `do`, and the steps of every `otherwise` behind their inspection."""
+    """Put blocks in place of `do`, and the steps of every `otherwise` and outcome behind their inspection."""
     found: list[Happening] = []
     inspections = [0]
 
-    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int]) -> None:
+    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int]) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"undo {step['reverse']}"], here, answers)
+                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers, refused)
                 continue
-            number = None
             if "otherwise" in step:
                 number = inspections[0]
                 inspections[0] += 1
-            found.append(Happening(step, here, answers, number))
-            if number is not None:
-                write(step["otherwise"], here, [*answers, number])
+                found.append(Happening(step, here, answers, number, refused))
+                write(step["otherwise"], here, [*answers, number], refused)
+                continue
+            found.append(Happening(step, here, answers, refused=refused))
+            before: list[int] = []
+            for outcome in step.get("outcomes", []):
+                number = inspections[0]
+                inspections[0] += 1
+                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before]))
+                write(outcome["steps"], here, [*answers, number], [*refused, *before])
+                # Two readings can have two outcomes at once, one cannot.
+                before = before if "readings" in step else [*before, number]
 
-    write(steps, [], [])
+    write(steps, [], [], [])
     return found
 
 
@@ -85,7 +116,7 @@ def asked(happenings: Sequence[Happening], variants: Sequence[Mapping[str, str]]
         for happening in happenings:
             if not all(meets(when, chosen) for when in happening.whens):
                 continue
-            here = [way for way in ways if all(way.get(n) for n in happening.answers)]
+            here = [way for way in ways if happening.among(way)]
             ways = [way for way in ways if way not in here]
             if happening.number is not None:
                 found |= {happening.number} if here else set()
@@ -108,8 +139,12 @@ class Bench:
     before: list[tuple[str, str, str]]
     """Outer, inner and why."""
     on: dict[str, bool] = field(default_factory=dict)
-    tight: dict[str, int] = field(default_factory=dict)
-    loose: dict[str, int] = field(default_factory=dict)
+    pieces: dict[str, list[float]] = field(default_factory=dict)
+    """How tight each piece is: `OUT`, `LOOSE`, or the torque that was reached, N·m; `DONE` when it is what is due."""
+    held: dict[str, str] = field(default_factory=dict)
+    """What is held, in any variant, each with what is turned meanwhile."""
+    due: dict[str, float] = field(default_factory=dict)
+    """The torque that each fastener is due, N·m; none where nothing says it."""
     most: dict[str, int] = field(default_factory=dict)
     open: dict[str, set[str]] = field(default_factory=dict)
     full: dict[str, bool] = field(default_factory=dict)
@@ -119,9 +154,23 @@ class Bench:
     astray: set[str] = field(default_factory=set)
     early: set[tuple[str, str]] = field(default_factory=set)
     """What went on over something that was off, with that."""
+    unset: set[str] = field(default_factory=set)
+    """Settings that were disturbed, and not adjusted or measured since."""
 
     def out(self, name: str) -> int:
-        return int(self.facts[name].get("count", 1)) - self.tight[name] - self.loose[name]
+        return self.pieces[name].count(OUT)
+
+    def tight(self, name: str) -> int:
+        return self.pieces[name].count(DONE)
+
+    def loose(self, name: str) -> int:
+        return len(self.pieces[name]) - self.out(name) - self.tight(name)
+
+    def pressing(self, name: str) -> int:
+        return sum(level > LOOSE for level in self.pieces[name])
+
+    def is_nut(self, name: str) -> bool:
+        return bool(self.facts[name].get("kind") == "nut")
 
     def off(self, name: str) -> bool:
         match self.kind[name]:
@@ -129,8 +178,8 @@ class Bench:
                 return not self.on[name]
             case "fastener":
                 if self.facts[name].get("releases-when") == "loose":
-                    return self.tight[name] == 0
-                return self.tight[name] + self.loose[name] == 0
+                    return self.pressing(name) == 0
+                return self.out(name) == len(self.pieces[name])
             case "line":
                 return self.open[name] == set(self.facts[name]["joins"])
         return True
@@ -153,20 +202,60 @@ class Bench:
         return not self.whole(name)
 
     def shut(self, name: str) -> bool:
-        return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose[name])
+        return not self.leaks(name) and not (self.kind[name] == "fastener" and self.loose(name))
+
+    def disturbers(self, setting: str, *keys: str) -> list[str]:
+        """Return what disturbs a setting, of what this machine has."""
+        facts = self.facts[setting]
+        named = [name for key in keys or ("disturbed-by", "adjusted-by") for name in facts.get(key, [])]
+        return [name for name in named if name in self.kind]
+
+    def back(self, name: str, *, loose: bool = False) -> bool:
+        """Tell whether a thing is back, and tight."""
+        return self.whole(name) and not (self.kind[name] == "fastener" and self.loose(name) and not loose)
 
     def drains(self, fluid: str) -> list[str]:
         return [name for name in self.facts[fluid].get("drains", []) if name in self.kind]
 
 
-def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
+def dues(machine: Plain, steps: Sequence[Plain]) -> dict[str, float]:
+    """Return the torque of each fastener: the machine's, or else the greatest that a step brings all pieces to."""
+    found: dict[str, float] = {}
+    for step in every(steps):
+        torque = str(step.get("torque", "snug"))
+        if "tighten" in step and torque.endswith(" N·m") and "count" not in step:
+            found[step["tighten"]] = max(found.get(step["tighten"], 0.0), float(torque.split()[0]))
+    for name, facts in machine.get("fasteners", {}).items():
+        if "torque" in facts:
+            found[name] = float(facts["torque"].split()[0])
+    return found
+
+
+def every(steps: Sequence[Plain]) -> Iterator[Plain]:
+    """Yield steps, and all under their `otherwise`."""
+    for step in steps:
+        yield step
+        yield from every(step.get("otherwise", []))
+
+
+def is_turned(facts: Plain) -> bool:
+    """Tell whether a fastener is left hand-tight where it goes in."""
+    return "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque", "kind"} & set(facts))
+
+
+def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain]) -> Bench:
     """Build the one machine that a variant is."""
     kind, facts = {}, {}
-    for group in ("controls", "parts", "fasteners", "lines", "fluids"):
+    for group in GROUPS:
         for name, thing in machine.get(group, {}).items():
             if meets(thing.get("when"), chosen):
                 kind[name], facts[name] = group[:-1], thing
     before = [(name, inner, "secures") for name in kind for inner in facts[name].get("secures", [])]
+    before += [
+        (name, other, "secures")
+        for name in kind
+        if (other := facts[name].get("counterhold")) in kind and facts[name]["kind"] == "nut"
+    ]
     before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
     before += [
         (outer, inner, "access-after") for inner, outers in machine.get("access-after", {}).items() for outer in outers
@@ -177,12 +266,16 @@ def bench_for(machine: Plain, chosen: Mapping[str, str]) -> Bench:
             here = [name for name in plain if name in kind]
             before += [(outer, inner, "stack") for outer, inner in pairwise(here)]
     bench = Bench(kind, facts, [edge for edge in before if edge[0] in kind and edge[1] in kind])
+    for name, thing in machine.get("fasteners", {}).items():
+        if "counterhold" in thing:
+            bench.held[thing["counterhold"]] = name
+    bench.due = dues(machine, steps)
     for name, what in kind.items():
         match what:
             case "part":
                 bench.on[name] = True
             case "fastener":
-                bench.tight[name], bench.loose[name] = facts[name].get("count", 1), 0
+                bench.pieces[name] = [DONE] * facts[name].get("count", 1)
                 bench.most[name] = 0
             case "line":
                 bench.open[name] = set()
@@ -216,18 +309,17 @@ def _walk(
     """Return what must be told of one way at its steps, at its end, and may be; and the inspection that ended it."""
     at_end: Told = set()
     given_up: int | None = None
-    bench = bench_for(machine, chosen)
+    bench = bench_for(machine, chosen, [happening.step for happening in happenings])
     told: Told = set()
     may: Told = set()
     waiting: list[tuple[str, str]] = []
     early: list[tuple[str, str]] = []
+    soon: list[tuple[str, str]] = []
     unproved: str | None = None
     whole_end = True
-    known = {name for group in ("controls", "parts", "fasteners", "lines", "fluids") for name in machine.get(group, {})}
+    known = {name for group in GROUPS for name in machine.get(group, {})}
     for happening in happenings:
-        if not all(meets(when, chosen) for when in happening.whens) or not all(
-            answers.get(n) for n in happening.answers
-        ):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         step, verb = happening.step, verb_of(happening.step)
         if verb == "stop":
@@ -248,7 +340,8 @@ def _walk(
                     told.add(("not-there", name))
                 bench.there = bench.there | {name} if verb == "place" else bench.there - {name}
             elif name in bench.kind:
-                told |= not_there(bench, verb, step, name)
+                told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
+                soon += too_soon(bench, verb, name)
                 told |= in_the_way(bench, verb, name, waiting, early)
                 late = {pair for pair in waiting if pair[0] == name and not bench.whole(pair[1])}
                 nothing_to_do = verb == "install" and bench.whole(name)
@@ -260,6 +353,8 @@ def _walk(
     # Put on over something that is off: told there if that comes back later, else as left off.
     told |= {("blocked", name) for name, inner in waiting if bench.whole(inner)}
     left = {("blocked", name) for name, inner in early if not bench.whole(inner)}
+    # Set before something was back: told if that comes back later, else as left off.
+    told |= {("adjusted-early", name) for name, other in soon if bench.back(other)}
     if whole_end:
         at_end = left | closing(bench)
         if unproved is not None:
@@ -268,6 +363,7 @@ def _walk(
         # Given up on before it came back: whether it would have is told by the other ways.
         # Nor does it matter at which of the two it is told that one was put on over the other.
         may = left | {("blocked", name) for pair in waiting for name in pair}
+        may |= {("adjusted-early", name) for name, _ in soon}
     return told, at_end, may, given_up
 
 
@@ -295,8 +391,11 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
         case "fastener", "install":
             wrong = bench.out(name) == 0 or (count or 0) > bench.out(name)
         case "fastener", "remove" | "replace" | "loosen" | "tighten":
-            inside = bench.tight[name] + bench.loose[name]
+            inside = len(bench.pieces[name]) - bench.out(name)
             wrong = inside == 0 or (count or 0) > inside
+            held = bench.facts[name].get("counterhold")
+            if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
+                wrong |= bool(bench.out(held))
         case "line", "disconnect":
             ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
             wrong = ends <= bench.open[name]
@@ -331,6 +430,8 @@ def in_the_way(
                 still = not bench.open[outer]
             else:
                 still = not bench.off(outer)
+            if why == "secures" and verb in ("loosen", "tighten") and name in bench.facts[outer].get("locks", []):
+                continue
             if still and why in hinders(bench, verb, name):
                 hindering.add(outer)
         for outer in hindering:
@@ -354,7 +455,8 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
         case "install" | "connect":
             return set() if bench.whole(name) else {"secures", "stack", "access-after"}
         case "loosen" | "tighten":
-            return {"secures", "stack", "access-after"} if bench.tight[name] + bench.loose[name] else set()
+            inside = bench.out(name) < len(bench.pieces[name])
+            return {"secures", "stack", "access-after"} if inside and name not in bench.held else set()
         case "set" | "run":
             return set()
         case "turn":
@@ -363,8 +465,52 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
             return {"stack", "access-after"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
 
 
+def too_soon(bench: Bench, verb: str, name: str) -> list[tuple[str, str]]:
+    """Return what is not back when a setting is adjusted or measured, each with the setting."""
+    if bench.kind[name] != "setting" or verb not in ("adjust", "measure", "check"):
+        return []
+    may_be_loose = bench.disturbers(name, "adjusted-by") if verb == "adjust" else []
+    must_be_tight = bench.disturbers(name, "disturbed-by")
+    return [
+        (name, other)
+        for other in bench.disturbers(name)
+        if bench.kind[other] != "setting"
+        and not bench.back(other, loose=other in may_be_loose and other not in must_be_tight)
+    ]
+
+
 def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
-    """Do the step; tell of old parts and positions that get lost."""
+    """Do the step, with what it disturbs; tell of old parts and positions that get lost."""
+    before = standing(bench, name)
+    told = done(bench, verb, step, name)
+    moved = verb in ("replace", "adjust") or any(
+        now < then for now, then in zip(standing(bench, name), before, strict=True)
+    )
+    if bench.kind[name] == "setting" and verb in ("adjust", "measure", "check"):
+        bench.unset.discard(name)
+    if verb in ("adjust", "remove", "replace", "loosen", "disconnect") and moved:
+        bench.unset |= {
+            other
+            for other, kind in bench.kind.items()
+            if kind == "setting" and other != name and name in bench.disturbers(other)
+        }
+    return told
+
+
+def standing(bench: Bench, name: str) -> tuple[int, ...]:
+    """Return how much of a thing is in place: pieces that are tight, pieces that are in, ends that are connected."""
+    match bench.kind[name]:
+        case "part":
+            return (int(bench.on[name]),)
+        case "fastener":
+            return bench.tight(name), bench.tight(name) + bench.loose(name)
+        case "line":
+            return (-len(bench.open[name]),)
+    return ()
+
+
+def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    """Do the step."""
     told: Told = set()
     facts, count = bench.facts[name], step.get("count")
     match bench.kind[name], verb:
@@ -391,16 +537,15 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
                 take_out(bench, name, count)
             if verb != "remove":
                 number = bench.out(name) if count is None else min(count, bench.out(name))
-                turned = "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque"} & set(facts))
-                (bench.loose if turned else bench.tight)[name] += number
-        case "fastener", "loosen":
-            number = bench.tight[name] if count is None else min(count, bench.tight[name])
-            bench.tight[name] -= number
-            bench.loose[name] += number
-        case "fastener", "tighten":
-            number = bench.loose[name] if count is None else min(count, bench.loose[name])
-            bench.loose[name] -= number
-            bench.tight[name] += number
+                bring(bench, name, number, [OUT], LOOSE if is_turned(facts) and name not in bench.held else DONE)
+            if verb != "install":
+                set_free(bench, name, count)
+        case "fastener", "loosen" if name not in bench.held:
+            loosen(bench, name, count)
+        case "fastener", "tighten" if name not in bench.held:
+            aim = aimed(bench, name, step)
+            less = sorted({level for level in bench.pieces[name] if LOOSE <= level < aim})
+            bring(bench, name, count, less, aim)
         case "line", "disconnect" | "connect":
             ends = {step["at"]} if "at" in step else set(facts["joins"])
             bench.open[name] = bench.open[name] | ends if verb == "disconnect" else bench.open[name] - ends
@@ -418,30 +563,72 @@ def work(bench: Bench, verb: str, step: Plain, name: str) -> Told:
 
 
 def take_out(bench: Bench, name: str, count: int | None) -> None:
-    inside = bench.tight[name] + bench.loose[name]
     if bench.out(name) == 0:
         bench.most[name] = 0
-    for _ in range(inside if count is None else min(count, inside)):
-        if bench.loose[name]:
-            bench.loose[name] -= 1
-        else:
-            bench.tight[name] -= 1
+    bring(bench, name, count, sorted({level for level in bench.pieces[name] if level > OUT}), OUT)
     bench.most[name] = max(bench.most[name], bench.out(name))
+
+
+def loosen(bench: Bench, name: str, count: int | None) -> None:
+    bring(bench, name, count, sorted({level for level in bench.pieces[name] if level > LOOSE}, reverse=True), LOOSE)
+
+
+def bring(bench: Bench, name: str, count: int | None, levels: Sequence[float], to: float) -> None:
+    """Bring so many pieces, or all, from one of some levels to another: first those of the first level."""
+    pieces = bench.pieces[name]
+    chosen = [number for level in levels for number, now in enumerate(pieces) if now == level]
+    for number in chosen if count is None else chosen[:count]:
+        pieces[number] = to
+
+
+def aimed(bench: Bench, name: str, step: Plain) -> float:
+    """Return how tight a step makes a piece."""
+    due = bench.due.get(name)
+    said = step.get("torque")
+    if said is None or due is None:
+        return DONE
+    torque = {"snug": 0.0, "50 %": due / 2}.get(said)
+    torque = float(said.split()[0]) if torque is None else torque
+    return DONE if torque >= due else torque
+
+
+def set_free(bench: Bench, name: str, count: int | None) -> None:
+    """A bolt is loose once the nut that is held comes off."""
+    turned = bench.held.get(name)
+    if turned in bench.pieces and bench.is_nut(name) and not bench.is_nut(turned):
+        loosen(bench, turned, count)
+
+
+def locked(bench: Bench, verb: str, step: Plain, name: str) -> Told:
+    """Tell of what is moved while its lock nut is tight."""
+    if verb not in SHIFTING or (
+        bench.out(name) == len(bench.pieces[name]) if name in bench.pieces else not bench.whole(name)
+    ):
+        return set()
+    for lock, facts in bench.facts.items():
+        if name not in facts.get("locks", []) or (verb in ("remove", "replace") and name in facts.get("secures", [])):
+            continue
+        alike = name in bench.pieces and len(bench.pieces[name]) == len(bench.pieces[lock])
+        wanted = min(step.get("count", 99) if alike else 99, len(bench.pieces[lock]))
+        if len(bench.pieces[lock]) - bench.pressing(lock) < wanted:
+            return {("still-locked", name)}
+    return set()
 
 
 def closing(bench: Bench) -> Told:
     """Tell of what is not as it was at the start."""
     told: Told = set()
     told |= {("left-off", name) for name, on in bench.on.items() if not on}
-    for name in bench.tight:
+    for name in bench.pieces:
         out = bench.out(name)
         if out:
             told.add(("left-off" if out >= bench.most[name] else "pieces-missing", name))
-        if bench.loose[name]:
+        if bench.loose(name):
             told.add(("left-loose", name))
     told |= {("left-open", name) for name, ends in bench.open.items() if ends}
     told |= {("left-dry", name) for name, full in bench.full.items() if not full}
     told |= {("control-not-returned", name) for name, at in bench.at.items() if at != bench.facts[name]["normal"]}
     told |= {("equipment-left", name) for name in bench.there}
     told |= {("unmarked", name) for name in bench.astray if bench.on[name]}
+    told |= {("left-unadjusted", name) for name in bench.unset if all(map(bench.back, bench.disturbers(name)))}
     return told

@@ -98,6 +98,8 @@ def machines(draw: st.DrawFn) -> Plain:
     made = {name for group in groups.values() for name in group}
     parts = [name for name in order if name in groups["parts"]]
     machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
+    joined(draw, groups["fasteners"], [name for name in order if name in groups["fasteners"]])
+    locking(draw, groups, sorted(made))
     machine["access-after"] = {inner: outers for inner, [*outers] in access_after.items() if {inner, *outers} <= made}
     stacks: list[Any] = []
     for _ in range(draw(st.integers(0, 2))):
@@ -114,7 +116,49 @@ def machines(draw: st.DrawFn) -> Plain:
         fluids[f"q{n}"] = limited({"drains": drains, "fills": drains if through else []})
         fluids[f"q{n}"] = {key: value for key, value in fluids[f"q{n}"].items() if value != []}
     machine["fluids"] = fluids
+    machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made))}
     return {key: value for key, value in machine.items() if value not in ({}, [])}
+
+
+TORQUES = ("4 N·m", "4 N·m", "9 N·m", "12 N·m", "snug", "50 %")
+"""What a step may tighten to; the machine file has 9 N·m, or none."""
+
+
+def joined(draw: st.DrawFn, fasteners: dict[str, Plain], order: list[str]) -> None:
+    """Make a bolt and its nut of two fasteners, the outer one turned: the nut, or the bolt."""
+    if len(order) < 2 or draw(st.integers(0, 2)):
+        return
+    place = draw(st.integers(0, len(order) - 2))
+    turned, held = order[place], order[draw(st.integers(place + 1, len(order) - 1))]
+    kinds = draw(st.sampled_from([("nut", "bolt"), ("bolt", "nut")]))
+    fasteners[turned] |= {"kind": kinds[0], "counterhold": held}
+    fasteners[held] = {key: fact for key, fact in fasteners[held].items() if key not in ("torque", "by-hand", "drive")}
+    fasteners[held] |= {"kind": kinds[1], "count": fasteners[turned]["count"]}
+    if fasteners[held].get("secures") == []:
+        del fasteners[held]["secures"]
+
+
+def locking(draw: st.DrawFn, groups: dict[str, Plain], made: list[str]) -> None:
+    """Let a fastener lock something."""
+    if groups["fasteners"] and draw(st.integers(0, 2)) == 0:
+        lock = draw(st.sampled_from(sorted(groups["fasteners"])))
+        others = [name for name in made if name != lock]
+        if others:
+            groups["fasteners"][lock]["locks"] = [draw(st.sampled_from(others))]
+
+
+@st.composite
+def settings_of(draw: st.DrawFn, order: list[str], made: set[str]) -> list[tuple[str, Plain]]:
+    """Draw settings that things disturb, and one another."""
+    found: list[tuple[str, Plain]] = []
+    number = draw(st.integers(0, 2))
+    for n in range(number):
+        others = [*(name for name in order if name in made), *(f"s{m}" for m in range(number) if m != n)]
+        facts: Plain = {"limit": "1 mm .. 2 mm"}
+        facts["disturbed-by"] = [name for name in others if draw(st.integers(0, 2)) == 0]
+        facts["adjusted-by"] = [name for name in others if name[0] == "f" and draw(st.integers(0, 2)) == 0]
+        found.append((f"s{n}", {key: value for key, value in facts.items() if value}))
+    return found
 
 
 def sequence_off(machine: Plain, draw: st.DrawFn) -> list[Plain]:
@@ -153,6 +197,11 @@ def edges(machine: Plain) -> list[tuple[str, str]]:
         for name, thing in machine.get(group, {}).items()
         for inner in (*thing.get("secures", []), *thing.get("joins", []))
     ]
+    found += [
+        (name, thing["counterhold"])
+        for name, thing in machine.get("fasteners", {}).items()
+        if "counterhold" in thing and thing["kind"] == "nut"
+    ]
     found += [(outer, inner) for inner, outers in machine.get("access-after", {}).items() for outer in outers]
     for stack in machine.get("stacks", []):
         plain = stack if isinstance(stack, list) else stack["order"]
@@ -175,7 +224,7 @@ def outside_in(machine: Plain) -> list[str]:
     return found
 
 
-def back_again(machine: Plain, off: list[Plain]) -> list[Plain]:
+def back_again(machine: Plain, off: list[Plain], draw: st.DrawFn) -> list[Plain]:
     """Return the way back, for jobs to start from: near enough to legal to be broken in one place at a time."""
     steps: list[Plain] = []
     for step in reversed(off):
@@ -189,7 +238,10 @@ def back_again(machine: Plain, off: list[Plain]) -> list[Plain]:
             name = step["remove"]
             steps.append({"install": name, "new": True})
             if name in machine.get("fasteners", {}):
-                steps.append({"tighten": name})
+                if draw(st.integers(0, 5)) == 0:
+                    steps.append({"tighten": name, "torque": draw(st.sampled_from(TORQUES))})
+                if draw(st.integers(0, 7)):
+                    steps.append({"tighten": name})
             elif machine["parts"][name].get("adjustable"):
                 steps.append({"align": name})
     return [*steps, *({"fill": name} for name in machine.get("fluids", {}))]
@@ -200,7 +252,7 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
     """Draw any step on any thing of a machine, sensible or not."""
     where = {
         name: group
-        for group in ("parts", "fasteners", "lines", "fluids", "controls")
+        for group in ("parts", "fasteners", "lines", "fluids", "controls", "settings")
         for name in machine.get(group, {})
     }
     name = draw(st.sampled_from(sorted(where)))
@@ -216,11 +268,15 @@ def single_steps(draw: st.DrawFn, machine: Plain) -> Plain:
         case "fasteners":
             verb = draw(st.sampled_from(["remove", "install", "replace", "loosen", "tighten", "tighten"]))
             step = {verb: name, **count}
+            if verb == "tighten" and draw(st.booleans()):
+                step["torque"] = draw(st.sampled_from(TORQUES))
         case "lines":
             verb = draw(st.sampled_from(["disconnect", "connect"]))
             step = {verb: name}
             if draw(st.booleans()):
                 step["at"] = draw(st.sampled_from(machine["lines"][name]["joins"]))
+        case "settings":
+            step = {draw(st.sampled_from(["adjust", "measure"])): name}
         case "fluids":
             step = {draw(st.sampled_from(["drain", "fill"])): name}
         case _:
@@ -235,7 +291,9 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
     """Draw the steps of a job and of its blocks: a whole round, then broken here and there."""
     options = machine.get("options", {})
     off = sequence_off(machine, draw)
-    steps = [*off, *back_again(machine, off), *([{"run": "engine"}] if draw(st.booleans()) else [])]
+    steps = [*off, *back_again(machine, off, draw)]
+    steps += [{draw(st.sampled_from(["adjust", "measure"])): name} for name in machine.get("settings", {})]
+    steps += [{"run": "engine"}] if draw(st.booleans()) else []
 
     def place() -> int:
         return draw(st.integers(0, len(steps)))
@@ -267,6 +325,14 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
             inner.append({"stop": "Give up."})
         steps.insert(place(), {"check": "for wear", "otherwise": inner})
 
+    def sort_out() -> None:
+        outcomes = []
+        for found in ("> 2 mm", "< 1 mm"):
+            inner = [draw(single_steps(machine)) for _ in range(draw(st.integers(1, 2)))]
+            outcomes.append({"found": found, "steps": [*inner, *([{"stop": "Enough."}] * draw(st.integers(0, 1)))]})
+        several = {"readings": 2} if draw(st.integers(0, 2)) == 0 else {}
+        steps.insert(place(), {"measure": "a gap", "limit": "1 mm .. 2 mm", **several, "outcomes": outcomes})
+
     def wrap() -> None:
         one = place()
         taken = steps[one : one + 3]
@@ -277,11 +343,12 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
         when = draw(conditions(options, 0))
         steps.insert(place(), {"stop": "Enough.", **({"when": when} if when is not None else {})})
 
-    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, wrap, end]
+    changes: list[Callable[[], None]] = [drop, swap, add, limit, count, branch, sort_out, wrap, end]
     for _ in range(draw(st.integers(0, 5))):
         if not steps:
             break
-        if (change := draw(st.sampled_from(changes))) in (branch, wrap) and str(steps).count("otherwise") > 2:
+        asked = str(steps).count("otherwise") + str(steps).count("found")
+        if (change := draw(st.sampled_from(changes))) in (branch, wrap, sort_out) and asked > 2:
             continue
         change()
     blocks: dict[str, list[Plain]] = {}
@@ -311,7 +378,15 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
             fluid["drains"] = fluid["fills"] = fluid["drains"][:1]
     steps: list[Plain] = []
     nested = draw(st.booleans())
-    for step in sequence_off(machine, draw):
+    off = sequence_off(machine, draw)
+    gone = [step["remove"] for step in off if "remove" in step]
+    for name, thing in machine.get("fasteners", {}).items():
+        # What locks something comes off before it here; else it would have to be loosened.
+        behind = gone[gone.index(name) :] if name in gone else []
+        thing["locks"] = [locked for locked in thing.get("locks", []) if locked in behind]
+        if not thing["locks"]:
+            del thing["locks"]
+    for step in off:
         count = machine.get("fasteners", {}).get(step.get("remove"), {}).get("count", 1)
         if count > 1 and draw(st.booleans()):
             some = draw(st.integers(1, count - 1))
@@ -334,7 +409,7 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
 
 
 def opened(machine: Plain, fluid: str, steps: list[Plain]) -> bool:
-    """Tell whether a fluid can be let out access_after these steps in every variant: they open all of its drains."""
+    """Tell whether a fluid can be let out after these steps in every variant: they open all of its drains."""
     drains = machine["fluids"][fluid].get("drains", [])
     gone = {step.get("remove", step.get("disconnect")) for step in steps if "count" not in step}
     return bool(drains) and all(drain in gone for drain in drains)

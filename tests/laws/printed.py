@@ -5,10 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from tests.laws.alone import Bench, Happening, Plain, bench_for, meets, names_in, verb_of, work
+from tests.laws.alone import (
+    DONE,
+    GROUPS,
+    Bench,
+    Happening,
+    Plain,
+    aimed,
+    bench_for,
+    is_turned,
+    meets,
+    names_in,
+    verb_of,
+    work,
+)  # fmt: skip
 
 WORK = {
     "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift",
+    "adjust",
 }  # fmt: skip
 COUNTED = {"part", "fastener", "line"}
 
@@ -47,12 +61,12 @@ def page_of(
     machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
 ) -> Page:
     """Return what a variant counts on one way through its inspections."""
-    bench, page = bench_for(machine, chosen), Page()
+    bench, page = bench_for(machine, chosen, [happening.step for happening in happenings]), Page()
     opened: set[str] = set()
     opening = True
     for happening in happenings:
         step, verb = happening.step, verb_of(happening.step)
-        if not all(meets(when, chosen) for when in happening.whens) or not all(map(answers.get, happening.answers)):
+        if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
             continue
         if verb == "stop":
             page.stopped = bool(happening.answers)
@@ -74,7 +88,7 @@ def page_of(
 
 def known(machine: Plain, name: str) -> bool:
     """Tell whether some variant has a thing of this name."""
-    return any(name in machine.get(group, {}) for group in ("controls", "parts", "fasteners", "lines", "fluids"))
+    return any(name in machine.get(group, {}) for group in GROUPS)
 
 
 def out_of(bench: Bench, name: str) -> int:
@@ -101,7 +115,7 @@ def count(page: Page, bench: Bench, verb: str, step: Plain, name: str, opened: s
     wanted = step.get("count", whole)
 
     def look() -> None:
-        if fastener and (bench.out(name) or not bench.tight[name]):
+        if fastener and (bench.out(name) or not bench.tight(name)):
             opened.add(name)
 
     look()
@@ -117,9 +131,10 @@ def count(page: Page, bench: Bench, verb: str, step: Plain, name: str, opened: s
         counted.empty = max(counted.empty, after)
     elif verb == "install" and step.get("new"):
         counted.new += before - after
-    turned = fastener and "by-hand" not in bench.facts[name] and bool({"torque", "drive"} & set(bench.facts[name]))
+    turned = fastener and is_turned(bench.facts[name]) and name not in bench.held
     if fastener and verb == "tighten":
-        tightened = min(step.get("count", inside), inside)
+        stage = name not in bench.held and aimed(bench, name, step) < DONE
+        tightened = 0 if stage else min(step.get("count", inside), inside)
     else:
         tightened = wanted if fastener and verb == "replace" and not turned else 0
     if tightened and name in opened:

@@ -29,7 +29,7 @@ options:
 parts:
   lid: {}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, order: crosswise, secures: lid}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, torque: 4 N·m, class: 8.8, order: crosswise, secures: lid}
 """
 
 STRIP = """\

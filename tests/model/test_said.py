@@ -10,8 +10,9 @@ import pytest
 from putback.model.build_job import build_job
 from putback.model.build_machine import build_machine
 from putback.model.job import Job, Step
-from putback.model.machine import Machine, Part, Thing
+from putback.model.machine import Machine, Part
 from putback.model.said import Limit, Said, said_in
+from putback.model.thing import Thing
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Finding
 from putback.source.load import Mapping, Text, load_text
@@ -167,8 +168,8 @@ def test_a_limit_is_a_quantity_or_words_and_has_its_place() -> None:
 def test_a_bare_number_is_no_limit_of_a_measurement() -> None:
     (bare, turned), faults = limits_of("3", "5 .. 2 mm")
     assert [(fault.check, fault.span.line) for fault in faults] == [("bare-number", 4), ("bad-quantity", 6)]
-    assert bare == Limit(Said("3", PLACE))
-    assert turned == Limit(Said("5 .. 2 mm", PLACE))
+    assert bare == Limit(Said("3", PLACE), unread=True)
+    assert turned == Limit(Said("5 .. 2 mm", PLACE), unread=True)
 
 
 def test_a_check_may_have_a_number_for_its_limit() -> None:

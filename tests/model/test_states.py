@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from putback.model.groups import put_in, slacken, take_out, tighten
 from putback.model.machine import Line
 from putback.model.states import (
     ControlState,
@@ -18,10 +19,6 @@ from putback.model.states import (
     is_shut,
     is_whole,
     opening,
-    put_in,
-    slacken,
-    take_out,
-    tighten,
 )
 from tests.ledger.trial import machine_of
 

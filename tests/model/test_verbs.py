@@ -16,7 +16,7 @@ from putback.model.verbs.pieces import REMOVE, Remove
 from putback.source.schema import document
 
 PAGE = Path(__file__).parents[2] / "docs" / "language.md"
-KINDS = ("part", "fastener", "line", "fluid", "control", "equipment", "consumable", "block", "caution")
+KINDS = ("part", "fastener", "line", "fluid", "control", "setting", "equipment", "consumable", "block", "caution")
 EVERYTHING = ("part", "fastener", "line", "fluid", "control")
 
 
@@ -42,9 +42,8 @@ def rows(text: str) -> dict[str, tuple[str, str]]:
 
 def kinds_said(takes: str) -> tuple[str, ...]:
     """Return the kinds of things in words such as `parts, fasteners` or `things, or text`."""
-    if re.search(r"\bthings?\b", takes):
-        return EVERYTHING
-    return tuple(kind for kind in KINDS if re.search(rf"\b{kind}s?\b", takes))
+    everything = EVERYTHING if re.search(r"\bthings?\b", takes) else ()
+    return tuple(kind for kind in KINDS if kind in everything or re.search(rf"\b{kind}s?\b", takes))
 
 
 def disagreements(verbs: dict[str, AnyVerb], defs: dict[str, Any], text: str) -> Iterator[str]:

@@ -43,15 +43,16 @@ VALUES = {
 NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
-    "turn/way": "clockwise",
+    "turn/way": "clockwise", "measure/judge": "largest",
 }  # fmt: skip
 """What stands behind keys that take a name; `at` of a piece is a position, which the lid has none of."""
 _UNITS = {
     "torque": "N·m", "volume": "ml", "time": "min", "run/for": "min", "reach": "mm", "height": "mm", "to-reach": "mm",
     "to-height": "mm", "twist": "°", "width": "mm", "measure/limit": "mm", "check/limit": "mm", "turn/by": "°",
+    "difference": "mm",
 }  # fmt: skip
 """The units behind keys that take a quantity."""
-LEFT = frozenset({"count", "at", "name", "waive", "when", "otherwise", "text"})
+LEFT = frozenset({"count", "at", "name", "waive", "when", "otherwise", "outcomes", "text"})
 """Keys that steps of this job have only where the code below says so."""
 
 
@@ -83,7 +84,9 @@ def every_verb() -> str:
             facts["otherwise"] = [{"note": f"branch {next(number)}"}]
         steps += [facts, {**_step(verb, number), "text": f"Own words {next(number)}."}]
     steps.append({"check": "frame", "otherwise": [_step("back-to", number)]})
+    outcomes = [{"found": found, "steps": [{"note": f"branch {next(number)}"}]} for found in ("> 902 mm", "< 901 mm")]
     steps += [
+        {"measure": "its stroke", "limit": "901 mm .. 902 mm", "outcomes": outcomes},
         {"tighten": "studs", "figure": "press.svg"},
         {
             "remove": "pegs",
@@ -113,6 +116,8 @@ def _value(verb: str, key: str, number: Iterator[int]) -> Tree:
     if key == "figure":
         alt, caption = f"picture {next(number)}", f"caption {next(number)}"
         return {"image": "press.svg", "alt": alt, "caption": caption, "width": "35 mm"}
+    if key == "readings":
+        return [f"reading {next(number)}", f"reading {next(number)}"]
     for name in (f"{verb}/{key}", key):
         if name in NAMES:
             return NAMES[name]

@@ -10,10 +10,12 @@ from typing import Any, NamedTuple
 from ruamel.yaml import YAML
 
 from putback.joints.friction import NOT_STATED, Condition, Film, read_condition
+from putback.joints.joint import Joint
 from putback.joints.members import read_material
-from putback.joints.preload import Joint, Judgement, judge
+from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.strength import read_class
 from putback.joints.threads import read_thread
+from putback.joints.usual import unusual
 
 FOLDER = Path(__file__).parent / "torques"
 EXPLAINED = Path(__file__).parent / "explained.yaml"
@@ -59,8 +61,14 @@ class Published:
         return judgement
 
     def is_unlikely(self, times: float = 1.0, *, joint: Joint | None = None) -> bool:
-        """Whether this torque, multiplied, in its joint or another, is called unlikely."""
-        return self.judged(times, joint=joint).wrong is not None
+        """Whether this torque, multiplied, in its joint or another, is called unlikely: an error."""
+        judged = self.judged(times, joint=joint)
+        return judged.wrong is not None and not (judged.wrong is Wrong.LOW and is_loose_on_purpose(joint or self.joint))
+
+    def is_told(self, times: float = 1.0, *, joint: Joint | None = None) -> bool:
+        """Whether it is called unlikely or unusual: an error or advice."""
+        torque = (self.torque[0] * times, self.torque[1] * times)
+        return self.is_unlikely(times, joint=joint) or unusual(torque, joint or self.joint) is not None
 
 
 def _joint(thread: str, column: dict[str, Any]) -> Joint:
@@ -113,7 +121,9 @@ class Slip(NamedTuple):
     torque: Published
     """The right one."""
     found: bool
-    """Whether it is called unlikely."""
+    """Whether it is called unlikely, which is an error."""
+    told: bool
+    """Whether it is called unlikely or unusual, an error or advice."""
 
 
 FACTORS = {
@@ -166,7 +176,8 @@ def _wrong_rows(torques: list[Published]) -> Iterator[Slip]:
             ]
             series = torque.joint.thread.series
             taken = next((other for other in others if other.joint.thread.series == series), others[0])
-            yield Slip(f"{name} in the table", torque, replace(torque, torque=taken.torque).is_unlikely())
+            wrong = replace(torque, torque=taken.torque)
+            yield Slip(f"{name} in the table", torque, wrong.is_unlikely(), wrong.is_told())
 
 
 def _wrong_conditions(torques: list[Published]) -> Iterator[Slip]:
@@ -174,10 +185,10 @@ def _wrong_conditions(torques: list[Published]) -> Iterator[Slip]:
         film, finish = torque.joint.condition
         if film is Film.DRY:
             joint = replace(torque.joint, condition=Condition(Film.GREASED, finish))
-            yield Slip(DRY, torque, torque.is_unlikely(joint=joint))
+            yield Slip(DRY, torque, torque.is_unlikely(joint=joint), torque.is_told(joint=joint))
         elif film is Film.OILED:
             joint = replace(torque.joint, condition=Condition(Film.DRY, finish))
-            yield Slip(GREASED, torque, torque.is_unlikely(joint=joint))
+            yield Slip(GREASED, torque, torque.is_unlikely(joint=joint), torque.is_told(joint=joint))
 
 
 def forgotten(torques: list[Published]) -> Iterator[tuple[str, list[Published]]]:
@@ -197,6 +208,6 @@ def slips(torques: list[Published]) -> Iterator[Slip]:
     """Yield every slip of every kind, put into every torque that can have it."""
     for kind, factor in FACTORS.items():
         for torque in torques:
-            yield Slip(kind, torque, torque.is_unlikely(factor))
+            yield Slip(kind, torque, torque.is_unlikely(factor), torque.is_told(factor))
     yield from _wrong_rows(torques)
     yield from _wrong_conditions(torques)

@@ -25,7 +25,7 @@ parts:
   rotor: {rotation: clockwise, replace: always}
   cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
-  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, secures: lid, to: pump, torque: 1.8 N·m,
+  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, secures: lid, to: pump, torque: 1.8 N·m, class: 8.8,
            order: crosswise, compound: glycerine}
   plug: {name: drain plug, thread: M10 x 1.0, length: 12 mm, drive: hex 12 mm, torque: 30 N·m}
   cap: {name: filler cap, by-hand: a quarter turn}
@@ -238,9 +238,9 @@ def test_what_settles_is_tightened_once_more(tmp_path: Path) -> None:
 
 
 def test_a_branch_that_tightens_to_another_torque_has_a_follow_up_of_its_own(tmp_path: Path) -> None:
-    branch = "  - check: lid\n    limit: dry\n    otherwise:\n      - tighten: screws\n        torque: 1.6 N·m\n"
+    branch = "  - check: lid\n    limit: dry\n    otherwise:\n      - tighten: screws\n        torque: 2 N·m\n"
     usual, led = settling(tmp_path, f"{OPENED}  - tighten: screws\n{branch}")
-    assert [row.torque.text if row.torque else None for row in (usual, led)] == ["1.8 N·m", "1.6 N·m"]
+    assert [row.torque.text if row.torque else None for row in (usual, led)] == ["1.8 N·m", "2 N·m"]
     assert (usual.only_if, led.only_if) == ((), ("4",))
 
 

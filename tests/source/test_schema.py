@@ -231,7 +231,7 @@ STEPS = [
     ('- [a]', [('3:3', '[a]', 'step 1 must be a mapping with one verb, and is a list', None)]),
     ('-', [('2:1', 'steps', 'step 1 has no value', 'it must be a mapping with one verb')]),
     ('- remove: true', [('3:11', 'true', "'remove' must be a name or a list of names, and is true", "write it in quotes when text is meant: 'true'")]),
-    ('- back-to: x', [('3:3', 'back-to', "'back-to' stands only in a step of 'otherwise'", 'move it there, or give this step a verb')]),
+    ('- back-to: x', [('3:3', 'back-to', "'back-to' stands only in a step of 'otherwise' or 'outcomes'", 'move it there, or give this step a verb')]),
     ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, caution, note, stop')]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, text, note, tool, figure, time, when, because, name, waive")]),
     ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is a list", None)]),
@@ -246,6 +246,8 @@ STEPS = [
     ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, and is 'yes'; did you mean 'true'?", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, counterclockwise, and is 'clokwise'; did you mean 'clockwise'?", None)]),
     ('- remove: a\n  ? \'odd key: "x"\'\n  : b', [('4:5', '\'odd key: "x"\'', 'unknown key \'odd key: "x"\'', 'the keys here are at, because, count, figure, name, note, remove, text, time, tool, waive, when')]),
     ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, count, at, text, note, tool, figure, time, when, because, name, waive")]),
+    ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, and is 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, and is 'most'", None)]),
+    ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: the values, for example "> 0.3 mm" or 0.3 mm .. 0.4 mm'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot stand together", 'keep one of them')]),
     ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, and is 'stop'", None)]),
 ]
 
@@ -355,10 +357,12 @@ FULL = [
     ("block", "{block: x, ends-with: [a], begins-with: [b], steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
-        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "disconnect: a, at: b",
+        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b",
-        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "apply: a, to: [b, c]", "clean: a, with: b",
+        "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",
+        "measure: a, readings: [x, y], judge: largest, difference: <= 1 mm, outcomes: [{found: '> 1 mm', steps: [{back-to: b}]}]",
+        "measure: a, readings: 2",
         "check: a, limit: x, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min",
         "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a", "reverse: a", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
@@ -379,14 +383,18 @@ parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true,
   material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
-    to: p, torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
     needs: {a: b}}
   g: {by-hand: a quarter turn, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a}
 lines: {l: {kind: hose, joins: [a, b], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
+settings:
+  v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
+    instead-of: w, note: x, tags: [t], needs: {a: b}}
+  w: {limit: 3 mm, disturbed-by: a}
 fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),

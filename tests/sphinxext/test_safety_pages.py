@@ -24,7 +24,7 @@ parts:
   filter: {name: oil filter, replace: always, tags: [oil]}
   jet: {name: gas jet, tags: [gas], when: {burner: gas}}
 fasteners:
-  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, secures: head, to: body, torque: 24 N·m,
+  head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, secures: head, to: body, torque: 24 N·m, class: 8.8,
                retighten-after: 10 h,
                layout: "rows 2 x 3, 120 mm x 70 mm", order: from the middle}
   plug: {name: drain plug, thread: M10 x 1.0, to: body, torque: 20 N·m}

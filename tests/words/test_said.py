@@ -41,6 +41,8 @@ lines:
   pipe: {joins: [block, head], number: TE-31}
 fluids:
   oil: {name: engine oil, grade: SAE 30, volume: 2 l}
+settings:
+  gap: {name: gap of the cam, limit: 0.2 mm .. 0.4 mm, measured: at the peak}
 """
 
 LIBRARY = {
@@ -54,6 +56,7 @@ crowfoot: {name: crowfoot, extends: 40 mm}
 }
 
 STEPS = [
+    "adjust: gap",
     "remove: head-bolts",
     "{remove: head-bolts, count: 2}",
     "{remove: cover-screws, at: front}",
@@ -93,6 +96,8 @@ STEPS = [
     "measure: cam",
     "{measure: gap, limit: 0.2 mm .. 0.4 mm}",
     "{measure: gap, limit: as on the plate}",
+    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: 3, difference: <= 0.05 mm}",
+    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: [left, right], judge: average}",
     "{check: tell-tale, limit: water within 20 s}",
     "{check: pressure, limit: '>= 2 bar'}",
     "{run: engine, at: 1500 rpm, for: 5 min}",

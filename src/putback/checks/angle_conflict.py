@@ -15,8 +15,9 @@ from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.job import Step
 from putback.model.library import Library
-from putback.model.machine import Fastener, Thing
+from putback.model.machine import Fastener
 from putback.model.said import Said, said_in
+from putback.model.thing import Thing
 from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import sentences
 from putback.prose.markdown import read_page
@@ -33,6 +34,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
+    class: "4.6"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot
@@ -49,6 +51,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
+    class: "4.6"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot

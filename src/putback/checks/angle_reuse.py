@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
-from putback.model.fastened import SEALING
+from putback.model.fastened import is_sealing
 from putback.model.machine import Fastener
 from putback.source.finding import Level
 
@@ -38,7 +38,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners with an angle among their stages that are neither single-use nor said to bear it again."""
     machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
-        if not isinstance(thing, Fastener) or thing.kind in SEALING:
+        if not isinstance(thing, Fastener) or is_sealing(thing):
             continue  # a plug or a filter that is turned on by an angle is not stretched
         if thing.by_angle and not thing.single_use and not thing.reuse:
             be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")

@@ -19,6 +19,7 @@ machine: Bench pump
 fasteners:
   lid-screws:
     count: 4
+    class: "8.8"
     thread: M5 x 0.8
     torque: 3.5 N·m
     condition: as usual
@@ -29,5 +30,5 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m, condition: clean and dry}
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m, condition: clean and dry, class: "8.8"}
 """

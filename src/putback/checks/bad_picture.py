@@ -25,6 +25,7 @@ INJURES = True
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     figure:
       image: cut-off.svg
              ^^^^^^^^^^^ 'cut-off.svg' cannot be shown: it is no whole SVG: no element found, on line 2, column 1
@@ -34,6 +35,7 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     figure: {image: belt-guard.svg, alt: The belt guard from the front.}
 """
 

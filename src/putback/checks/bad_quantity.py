@@ -24,5 +24,5 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m, class: "8.8"}
 """

@@ -16,6 +16,7 @@ STAGE = "lint"
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     waive:
       no-final-test: nothing was taken apart
       ^^^^^^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'

@@ -148,8 +148,14 @@ def _can_be_held(state: State) -> bool:
 
 def _held(book: Book, entry: Entry, key: str) -> Iterator[Obstacle]:
     """A lock must be off before what it locks is turned, and a clamp open before a hose goes on."""
+    thing = book.graph.machine.things[key]
+    if isinstance(thing, Fastener) and thing.held_for is not None:
+        return  # what is only held is not turned: see `no-effect`
     for obstacle in book.obstacles_out(entry, key):
-        if obstacle.edge.why is not Why.JOINS:
+        outer = book.graph.machine.things[obstacle.edge.outer]
+        # What locks a thing must be loose, and need not be out: see `still-locked`.
+        locks = isinstance(outer, Fastener) and any(ref.name == key for ref in outer.locks)
+        if obstacle.edge.why is not Why.JOINS and not (locks and obstacle.edge.why is Why.SECURES):
             yield obstacle
 
 

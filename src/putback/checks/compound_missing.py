@@ -30,7 +30,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, secures: lid, to: pump}
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, secures: lid, to: pump, class: "8.8"}
 # consumables.yaml
 paste: {name: anti-seize paste, threads: anti-seize}
 # jobs/example.yaml
@@ -52,7 +52,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, secures: lid, to: pump}
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: paste, secures: lid, to: pump, class: "8.8"}
 # consumables.yaml
 paste: {name: anti-seize paste, threads: anti-seize}
 # jobs/example.yaml

@@ -1,19 +1,26 @@
 """A fastener is left loose or hand-tight.
 
-What is only hand-tight works loose, leaks, or falls off while running.
+What is only hand-tight works loose, leaks, or falls off while running. So does what was tightened to a first stage, to
+4 N·m where 12 N·m is due, and then forgotten.
 
-Add a `tighten` step behind the last `install` or `loosen` of it.
+Add a `tighten` step behind the last `install` or `loosen` of it, or behind its last stage.
 """
 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
-from putback.ledger.closing import unfinished
+from putback.joints.stages import StageKind
+from putback.ledger import Book
+from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
-from putback.model.called import counted, placed, verb_s
-from putback.model.states import GroupState
-from putback.model.verbs.pieces import Loosen
-from putback.source.finding import Level
+from putback.model.called import counted, named, placed, verb_s
+from putback.model.groups import standing
+from putback.model.machine import Fastener
+from putback.model.reach import LOOSE, Reach
+from putback.model.states import GroupState, Reached
+from putback.model.verbs.pieces import Loosen, Tighten
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed, number
 
 LEVEL = Level.ERROR
 GROUP = Group.CLOSING
@@ -45,22 +52,91 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield groups that are not tight at the end."""
     for book in opened.books:
         for left in unfinished(book):
-            if not isinstance(left.state, GroupState) or not left.state.loose or left.thing is None:
-                continue
-            entry, thing, count = book.by(left.state.on_by), left.thing, left.state.loose
-            be = verb_s(thing, "is", "are", count)
-            if entry and isinstance(entry.step.action, Loosen):
-                done = f"{be} loosened"
-            else:
-                done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
-                done += "" if entry else " or loose"
-            also = cause(book, left.state.off_by, "taken out here") if left.state.off_by != left.state.on_by else ()
-            what = f"{counted(thing, count)}{placed(thing, left.state.places, as_='loose')}"
-            yield Fault(
-                entry.target.span if entry and entry.target else left.span,
-                f"{what} {done} and {be} never tightened",
-                (*also, *(entry.ways if entry else ())),
-                hint=f"add 'tighten: {left.key}'",
-                variants=left.variants,
-                among=left.among,
-            )
+            state, thing = left.state, left.thing
+            if isinstance(state, GroupState) and state.loose and isinstance(thing, Fastener):
+                plain = [some for some in standing(state) if some.level == LOOSE]
+                yield _never(book, left, state, thing, plain) if plain else _only(book, left, state, thing)
+
+
+def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, plain: list[Reached]) -> Fault:
+    """Pieces that nothing tightens; what is said of others, which only a stage was reached of, goes with it."""
+    entry, count = book.by(state.on_by), sum(some.count for some in plain)
+    be = verb_s(thing, "is", "are", count)
+    other = book.graph.machine.things.get(entry.target.name) if entry and entry.target else None
+    if other is not None and other.key != thing.key:
+        done = f"{be} loose once {named(other)} {verb_s(other, 'comes', 'come')} off"
+    elif entry and isinstance(entry.step.action, Loosen):
+        done = f"{be} loosened"
+    else:
+        done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
+        done += "" if entry else " or loose"
+    message = f"{counted(thing, count)}{_where(thing, plain)} {done} and {be} never tightened"
+    if state.staged:
+        message += f"; {_reached(book, state, thing)}"
+    return Fault(
+        entry.target.span if entry and entry.target else left.span,
+        message,
+        (*_cause(book, state), *(entry.ways if entry else ())),
+        hint=_hint(thing),
+        variants=left.variants,
+        among=left.among,
+    )
+
+
+def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> Fault:
+    """Pieces of which a stage was reached, and no more."""
+    entry = book.by(state.to_by)
+    action = entry.step.action if entry else None
+    span = action.torque_span if isinstance(action, Tighten) else None
+    return Fault(
+        span or (entry.target.span if entry and entry.target else left.span),
+        _reached(book, state, thing),
+        (*_cause(book, state), *(entry.ways if entry else ())),
+        hint=_hint(thing),
+        variants=left.variants,
+        among=left.among,
+    )
+
+
+def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
+    return cause(book, state.off_by, "taken out here") if state.off_by != state.on_by else ()
+
+
+def _hint(thing: Fastener) -> str:
+    if thing.last_torque is None and thing.torque_of_steps is not None:
+        return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'"
+    return f"add 'tighten: {thing.key}'"
+
+
+def _reached(book: Book, state: GroupState, thing: Fastener) -> str:
+    """Say to what pieces were tightened, and what is due: `two guard bolts are tightened to 4 N·m only; 9 N·m is due`."""
+    levels: dict[Reach, list[Reached]] = {}
+    for some in state.staged:
+        levels.setdefault(some.level, []).append(some)
+    said: list[str] = []
+    for level, pieces in levels.items():
+        count = sum(some.count for some in pieces)
+        what = number(count) if said else f"{counted(thing, count)}{_where(thing, pieces)}"
+        be = "" if said else f" {verb_s(thing, 'is', 'are', count)} tightened"
+        said.append(f"{what}{be} {_to(level, thing, book)}")
+    angles = [stage.quantity.text for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
+    due = [*([thing.due_torque.text] if thing.due_torque else []), *(f"{angle} further" for angle in angles)]
+    return f"{listed(said)} only; {listed(due)} {'is' if len(due) == 1 else 'are'} due"
+
+
+def _to(level: Reach, thing: Fastener, book: Book) -> str:
+    """Return how far a piece was tightened, in the words of the step that did."""
+    words = "to snug" if level.torque == 0 else f"to {level.torque:g} N·m"
+    for entry in book.of(Tighten):
+        action = entry.step.action
+        if entry.target and entry.target.name == thing.key and isinstance(action, Tighten):
+            torque = action.torque or (action.stage.quantity if action.stage else None)
+            if torque and action.aim(thing).level == level._replace(angle=0.0):
+                words = f"to {torque.text}"
+    return f"{words} and {level.angle:g}° further" if level.angle else words
+
+
+def _where(thing: Fastener, pieces: list[Reached]) -> str:
+    """Return where named pieces are, when not all of them are so."""
+    numbers = {some.piece for some in pieces}
+    return placed(thing, tuple("so" if n in numbers else "" for n in range(len(thing.positions))), as_="so")

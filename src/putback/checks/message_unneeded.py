@@ -31,6 +31,7 @@ sections:
       - caution: running-engine
                  ^^^^^^^^^^^^^^ nothing in this section after it brings about what it warns of: running engine
       - inspect: belt-guard
+        note: Look for cracks.
   - title: Run
     steps:
       - caution: running-engine
@@ -43,6 +44,7 @@ sections:
   - title: Look
     steps:
       - inspect: belt-guard
+        note: Look for cracks.
   - title: Run
     steps:
       - caution: running-engine

@@ -25,6 +25,7 @@ INJURES = True
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
   - stop: Call the workshop.
   - loosen: guard-bolts
     ^^^^^^ this step is never reached: every way to it has ended before
@@ -105,9 +106,9 @@ class _Ends:
                 if both(wanted, self.space.built) != NONE:  # else none of the chosen variants has it
                     yield Fault(step.key, message, (cause,), variants=wanted)
             return
-        if step.otherwise:
+        for steps in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
             branch = _Way(here, way.names)
-            for inner in step.otherwise:
+            for inner in steps:
                 yield from self.step(inner, here, branch)
         if isinstance(step.action, Stop):
             self.end(way, here, Also(step.key, "it ends here"))
@@ -118,7 +119,7 @@ class _Ends:
                 stopped, where = self.stopped_in(likely(ref, self.blocks).name)
                 if where is not None:
                     self.end(way, both(here, stopped), where)
-        # An `reverse` ends nothing: a `stop` has no way back, and is left out.
+        # A `reverse` ends nothing: a `stop` has no way back, and is left out.
 
     def end(self, way: _Way, variants: VariantSet, where: Also) -> None:
         way.alive = self.space.without(way.alive, variants)

@@ -18,6 +18,7 @@ GROUP = Group.NAMES
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     figure: belt-guard.svg
             ^^^^^^^^^^^^^^ the picture 'belt-guard.svg' has no text for those who cannot see it
 """
@@ -25,6 +26,7 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     figure:
       image: belt-guard.svg
       alt: The belt guard from the front, with its two bolts.

@@ -7,14 +7,16 @@ Add the step before it: a bolt whose torque is checked is loosened a little firs
 stands, waive it and say why.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
+from putback.model import posting
 from putback.model.called import named, verb_s
-from putback.model.machine import Fastener
-from putback.model.states import GroupState
+from putback.model.groups import standing
+from putback.model.machine import AnyThing, Fastener
+from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Level
@@ -57,27 +59,71 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
             step = (entry.step.key, entry.target)
-            loosens = isinstance(action, Loosen)
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
-                inside, moved = state.tight + state.loose, state.tight if loosens else state.loose
-                again = not loosens and state.on_by >= 0 and action.count is None and not action.at
-                if moved or not inside or again or (action.count or 0) > inside:
-                    # Pieces that are out are told by `not-there`; going over tightened ones again is good practice.
+                if _does_something(action, thing, state):
                     useful[step] = space.either(useful.get(step, NONE), variants)
                 else:
                     before = idle[step][2] if step in idle else NONE
                     idle[step] = (entry, state, space.either(before, variants))
         for (span, ref), (entry, state, variants) in idle.items():
             variants = space.without(variants, space.variants_of(useful.get((span, ref), NONE)))
-            thing = book.graph.machine.things[ref.name]
             if variants != NONE:
-                be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
-                message = f"{named(thing)} {be} tight already: nothing has loosened {them} before"
-                if isinstance(entry.step.action, Loosen):
-                    message = f"{named(thing)} {be} loose already"
+                message, hint = _words(entry, book.graph.machine.things, state)
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
                 root = Root(book.sequence.path, ref.name, wanted, state.on_by, entry.index, misfit=bool(entry.via))
-                yield Fault(ref.span, message, also, None, variants, book.reached(entry), root)
+                yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
+
+
+def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState) -> bool:
+    """Tell whether a step turns a piece, goes over tightened ones again, or means pieces that are out."""
+    if thing.held_for is not None:
+        return False
+    change = (
+        posting.tightened(action, thing, NEVER)
+        if isinstance(action, Tighten)
+        else posting.slackened(action, thing, NEVER)
+    )
+    if change is not None and standing(of(GroupState, change(state))) != standing(state):
+        return True
+    inside, named_ones = state.tight + state.loose, chosen(thing, action.at) if state.places else ()
+    if not inside or (action.count or 0) > inside or any(state.places[number] == "out" for number in named_ones):
+        return True  # told by `not-there`
+    whole = action.count is None and not action.at
+    return whole and state.on_by >= 0 and isinstance(action, Tighten) and _as_tight(action, thing, state)
+
+
+def _words(entry: Entry, things: Mapping[str, AnyThing], state: GroupState) -> tuple[str, str | None]:
+    """Return what is wrong, and a hint when there is one."""
+    action, thing = entry.step.action, things[entry.target.name if entry.target else ""]
+    be, have, them = verb_s(thing, "is", "are"), verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
+    if isinstance(thing, Fastener) and thing.held_for:
+        turned = things[thing.held_for.name]
+        turned_be = verb_s(turned, "is", "are")
+        message = f"{named(thing)} {be} only held: {named(turned)} {turned_be} what is turned"
+        return message, f"write '{entry.step.verb.name}: {turned.key}'"
+    if isinstance(action, Loosen):
+        return f"{named(thing)} {be} loose already", None
+    torque = _stated(action)
+    if torque and state.tight:
+        return f"{named(thing)} {be} tight already: {torque} changes nothing", None
+    if torque:
+        return f"{named(thing)} {have} {torque} already", None
+    return f"{named(thing)} {be} tight already: nothing has loosened {them} before", None
+
+
+def _as_tight(action: Tighten, thing: Fastener, state: GroupState) -> bool:
+    """Tell whether no piece is tighter than a step makes it: a wrench that clicks says that all are so."""
+    aim = action.aim(thing)
+    return all(some.level <= aim.level for some in standing(state))
+
+
+def _stated(action: object) -> str | None:
+    """Return the torque or stage that a step gives, in its words."""
+    if not isinstance(action, Tighten):
+        return None
+    if action.torque is not None:
+        return action.torque.text
+    return action.stage.quantity.text if action.stage and action.stage.quantity else None

@@ -20,4 +20,5 @@ FAILS = """
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """

@@ -1,18 +1,23 @@
-"""Something is measured or checked, and nothing says what is good.
+"""Something is measured, checked or inspected, and nothing says what is good.
 
-A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad.
+A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad. Who is sent
+to inspect a seal, and is not told what for, looks at it.
 
-Add `limit:` with a number and its unit, or with words that two people would judge alike. For a part, `wear` in the
-machine file says it for all jobs.
+Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect` add
+`for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
+setting does.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.machine import Part
-from putback.model.verbs.asking import Measure, Verify
+from putback.model.good import limit_on
+from putback.model.said import Said
+from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
+from putback.source.late import Late
 
 LEVEL = Level.ERROR
 GROUP = Group.PROOF
@@ -23,6 +28,10 @@ steps:
     ^^^^^^^ nothing says what is good here
     otherwise:
       - stop: Fit a new guard.
+  - inspect: belt
+    ^^^^^^^ nothing says what to look for
+    otherwise:
+      - stop: Fit a new belt.
 """
 
 PASSES = """
@@ -31,11 +40,22 @@ steps:
     limit: 2 mm .. 5 mm
     otherwise:
       - stop: Fit a new guard.
+  - inspect: belt
+    for: [cracks, frayed edges]
+    otherwise:
+      - stop: Fit a new belt.
 """
 
 
+_ASKS = Late(
+    r"\b(?:for|look|looks|feel|feels|see|listen|whether|crack\w*|worn|wear|damage\w*|leak\w*)\b", re.IGNORECASE
+)
+"""What a note has that says what to look for."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield measurements and checks without a limit, of their own or of the part."""
+    """Yield measurements and checks without a limit, of their own or of the part, and inspections for nothing."""
+    yield from _looked_at(opened)
     if opened.guide.machine is None:
         return  # the limit may stand in the machine file, which could not be used
     things = opened.guide.machine.things
@@ -44,13 +64,25 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
+            if isinstance(action, Measure) and action.difference:
+                continue
             known = [things.get(ref.name) for ref in step.things]
-            if isinstance(action, Measure) and all(isinstance(thing, Part) and thing.wear for thing in known):
-                limits = [thing.wear.limit for thing in known if isinstance(thing, Part) and thing.wear]
-                if known and all(limits):
-                    continue
+            if known and all(thing and limit_on(thing, action) for thing in known):
+                continue
             if not isinstance(action, Measure) or not _keeps_position(known):
-                yield Fault(step.key, "nothing says what is good here", hint="add 'limit: …'")
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is not so"
+                yield Fault(step.key, "nothing says what is good here", hint=f"add 'limit: …'{more}")
+
+
+def _looked_at(opened: Opened) -> Iterator[Fault]:
+    for sequence in opened.nesting.sequences():
+        for step in sequence.steps():
+            action = step.action
+            if not isinstance(action, Inspect) or action.for_ or step.text or (step.note and _ASKS.search(step.note)):
+                continue
+            if not any(isinstance(ref.name, Said) for ref in step.things):  # words may say it: cracks in the weld
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is found"
+                yield Fault(step.key, "nothing says what to look for", hint=f"add 'for: …'{more}")
 
 
 def _keeps_position(known: Sequence[object]) -> bool:

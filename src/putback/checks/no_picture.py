@@ -23,6 +23,7 @@ GROUP = Group.NAMES
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     figure:
       image: guard.svg
              ^^^^^^^^^ there is no picture 'guard.svg' in images/
@@ -32,6 +33,7 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """
 
 

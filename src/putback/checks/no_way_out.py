@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted
+from putback.model.good import limit_on
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -41,7 +42,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         top = {step.key for section in sequence.sections for step in section.steps}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.
-            if step.otherwise or (isinstance(step.action, Inspect) and step.key not in top):
+            if step.inner or (isinstance(step.action, Inspect) and step.key not in top):
                 continue
             wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
             if wanted:
@@ -54,8 +55,11 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     action = step.action
     if isinstance(action, Measure) and action.limit is None and isinstance(thing, Part) and thing.wear:
         return f"{thing.wear.measure or thing.name} {thing.wear.limit.text}" if thing.wear.limit else None
+    if isinstance(action, Measure) and action.limit is None and action.difference:
+        return f"difference {action.difference.text}"
     if isinstance(action, Measure | Verify):
-        return action.limit.text if action.limit else None
+        limit = action.limit or (limit_on(thing, action) if thing else None)
+        return limit.text if limit else None
     if isinstance(action, Inspect) and action.for_:
         return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(action.for_)}"
     return None

@@ -18,7 +18,7 @@ from putback.model.states import EquipmentState, GroupState, LineState, PartStat
 from putback.model.verb import Way
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.lines import Connect, Disconnect
-from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace
+from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace, Tighten
 from putback.source.finding import Level
 from putback.source.grammar import listed, number
 
@@ -62,6 +62,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(entry.step.action, Place | TakeAway):
                 yield from _equipment(book, entry, name)
             elif name in things:
+                yield from _held_meanwhile(book, entry, things[name])
                 for variants, state in book.before(name, entry):
                     wrong = _wrong(entry, things[name], state)
                     if wrong:
@@ -69,6 +70,22 @@ def find(opened: Opened) -> Iterator[Fault]:
                         also = (*cause(book, since, what), *entry.ways)
                         root = _root(book, entry, name, since)
                         yield Fault(entry.target.span, message, also, None, variants, book.reached(entry), root)
+
+
+def _held_meanwhile(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Fault]:
+    """A bolt is tightened, and the nut that is held meanwhile is out; a nut does not go on before its bolt anyway."""
+    ref = thing.counterhold if isinstance(thing, Fastener) and isinstance(entry.step.action, Tighten) else None
+    held = book.graph.machine.things.get(ref.name) if ref else None
+    if entry.target is None or not isinstance(held, Fastener) or not isinstance(thing, Fastener):
+        return
+    if not held.is_nut or thing.is_nut:
+        return
+    for variants, state in book.before(held.key, entry):
+        if isinstance(state, GroupState) and state.out:
+            be = verb_s(held, "is", "are", state.out)
+            message = f"{named(thing)} cannot be tightened: {counted(held, state.out)} {be} out"
+            also = (*cause(book, state.off_by, "taken out here"), *entry.ways)
+            yield Fault(entry.target.span, message, also, None, variants, book.reached(entry))
 
 
 def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:

@@ -23,4 +23,5 @@ steps:
 PASSES = """
 steps:
   - inspect: [cover-screws, pump-cover]
+    note: Look for cracks.
 """

@@ -26,7 +26,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump}
+  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, class: "8.8"}
   ^^^^^^^^^^ four lid screws press lid on, and there is no order of tightening
 """
 
@@ -37,7 +37,7 @@ parts:
   pump: {}
   lid: {}
 fasteners:
-  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, order: crosswise}
+  lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, order: crosswise, class: "8.8"}
 """
 
 MANY = 4

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.joints.members import STEEL
+from putback.joints.usual import is_short
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.fastened import joint_of
@@ -27,6 +28,7 @@ parts:
   pump: {material: aluminium}
 fasteners:
   lid-screw:
+    class: "8.8"
     thread: M8
     torque: 16 N·m
     to: pump
@@ -51,11 +53,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(thing, Fastener) or thing.engagement is None or thing.engagement_span is None or not machine:
             continue
         joint = joint_of(thing, machine, opened.guide.library)
-        if joint is None or joint.engagement is None or (joint.material is None and not joint.insert) or joint.seals:
-            continue
-        material = STEEL if joint.insert or joint.material is None else joint.material
-        least = material.least * joint.thread.diameter
-        if joint.engagement < least - 0.01:
+        if joint is not None and is_short(joint):
+            material = STEEL if joint.insert or joint.material is None else joint.material
+            least = material.least * joint.thread.diameter
             have = verb_s(thing, "has", "have")
             message = f"{named(thing)} {have} {thing.engagement.text} of thread in {material.name}, which wants "
             yield Fault(

@@ -38,7 +38,7 @@ FAILS = """
 machine: Bench pump
 parts: {frame: {}, pump: {mass: 19 kg}}
 fasteners:
-  feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame}
+  feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame, class: "8.8"}
 # jobs/example.yaml
 steps:
   - remove: feet
@@ -54,7 +54,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 parts: {frame: {}, pump: {mass: 15 kg}}
-fasteners: {feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame}}
+fasteners: {feet: {count: 2, thread: M8, torque: 20 N·m, secures: pump, to: frame, class: "8.8"}}
 # jobs/example.yaml
 people: 2
 steps:

@@ -48,6 +48,7 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     name: look
   - check: belt guard
     limit: does not rattle

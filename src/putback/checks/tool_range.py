@@ -8,11 +8,10 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.stages import final_torque
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import dial_of
+from putback.model.fastened import dial_of, set_to
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -29,6 +28,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   hub-nut:
+    class: "8.8"
     thread: M20 x 1.5
     torque: 320 N·m
             ^^^^^^^ no torque wrench that is listed shows 320 N·m: torque wrench goes from 10 to 120 N·m
@@ -40,7 +40,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  hub-nut: {kind: nut, thread: M20 x 1.5, torque: 320 N·m}
+  hub-nut: {kind: nut, thread: M20 x 1.5, torque: 320 N·m, class: "8.8"}
 # tools.yaml
 torque-wrench: {range: 10 N·m .. 120 N·m}
 large-torque-wrench: {range: 80 N·m .. 400 N·m}
@@ -55,7 +55,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     for thing in machine.things.values():
         torque = thing.last_torque if isinstance(thing, Fastener) else None
-        if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, torque):
+        if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, set_to(thing, torque)):
             message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"
             yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
         if isinstance(thing, Fastener) and torque and thing.tool:
@@ -82,10 +82,10 @@ def _named(step: Step, action: Tighten, opened: Opened) -> Iterator[Fault]:
         thing = things.get(ref.name)
         if not isinstance(thing, Fastener):
             continue
-        torque = action.torque or final_torque(thing.stages, thing.torque)
+        torque = action.shown(thing)
         for name in step.tools:
             tool = tools.get(name.name)
-            if torque and tool and tool.range and not _shown([wrench_of(tool.key, tool.range)], torque):
+            if torque and tool and tool.range and not _shown([wrench_of(tool.key, tool.range)], set_to(thing, torque)):
                 message = f"{tool.name} does not show {torque.text} for {named(thing)}: it goes from {_range(tool)}"
                 yield Fault(name.span, message, (Also(tool.span, "the wrench"),))
 

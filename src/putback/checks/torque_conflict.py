@@ -3,8 +3,8 @@
 The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is changed once: a
 step, a note or a table keeps the old one. Numbers in words are read as well.
 
-Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs another torque,
-say `because: why` at the step.
+Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs more,
+say `because: why` at the step. Less is a stage: a later step must tighten it fully.
 """
 
 import re
@@ -14,6 +14,7 @@ from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.machine import Fastener
+from putback.model.reach import is_stage
 from putback.model.verbs.pieces import Tighten
 from putback.prose.aims import is_aim, is_limit, sentences
 from putback.prose.settled import Called, Settled, belongs, nearest_before, same
@@ -21,7 +22,7 @@ from putback.prose.statements import Statement, number_with, torques, unit_in
 from putback.prose.wordings import Wording, wordings
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.units import Quantity, rounded_to, si
+from putback.units import Quantity, rounded_to
 from putback.units.symbols import core
 
 LEVEL = Level.ERROR
@@ -63,15 +64,21 @@ def find(opened: Opened) -> Iterator[Fault]:
     settled = Settled(machine, sequences := opened.nesting.sequences())
     for sequence in sequences:
         for step in sequence.steps():
-            action = step.action
-            if isinstance(action, Tighten) and action.torque and action.torque_span and not step.because:
-                for ref in step.things:
-                    thing = machine.things.get(ref.name)
-                    if isinstance(thing, Fastener) and thing.last_torque and not same(action.torque, thing.last_torque):
-                        words = _shown(action.torque.text, action.torque, [thing])
-                        yield Fault(action.torque_span, _message(words, [thing], settled), _also([thing]), _HINT)
+            if isinstance(step.action, Tighten) and not step.because:
+                found = [machine.things.get(ref.name) for ref in step.things]
+                yield from _of_step(step.action, [each for each in found if isinstance(each, Fastener)], settled)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
+
+
+def _of_step(action: Tighten, things: list[Fastener], settled: Settled) -> Iterator[Fault]:
+    """Yield a torque that is more than is due: what is less is a stage, and `left-loose` asks for the rest."""
+    if (torque := action.torque) is None or (span := action.torque_span) is None:
+        return
+    for thing in things:
+        if thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
+            words = _shown(torque.text, torque, [thing])
+            yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
 
 
 def _of(wording: Wording, settled: Settled) -> Iterator[Fault]:
@@ -109,16 +116,10 @@ def _compared(
     if not about or any(same(said.quantity, torque.quantity) for torque in known):
         return
     things = list(about.values())
-    if _STAGE.search(sentence) and all(_less(said.quantity, thing.last_torque) for thing in things):
+    if _STAGE.search(sentence) and all(is_stage(said.quantity, thing) for thing in things):
         return
     message = _message(_shown(said.words, said.quantity, things), things, settled)
     yield Fault(wording.passage.span(said.start, said.end), message, _also(things))
-
-
-def _less(said: Quantity, last: Quantity | None) -> bool:
-    """Tell whether a torque may be a stage on the way to the last one."""
-    high, most = si(said)[1], si(last)[1] if last else None
-    return high is not None and most is not None and high < most
 
 
 def _shown(words: str, said: Quantity, things: list[Fastener]) -> str:

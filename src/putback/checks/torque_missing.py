@@ -30,7 +30,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m}
+  lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 N·m, class: "8.8"}
   vent-knob: {name: vent knob, thread: M6 x 1.0, by-hand: until it stops}
 """
 
@@ -46,10 +46,13 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(step.action, Tighten):
                 for ref in step.things:
                     also = Also(ref.span, "tightened here, to no torque")
-                    tightened.setdefault(ref.name, []).append((also, step.action.torque_span is not None))
+                    stated = step.action.torque_span is not None and step.action.stage is None
+                    tightened.setdefault(ref.name, []).append((also, stated))
     for key, thing in machine.things.items():
         if not isinstance(thing, Fastener) or thing.torque_span or thing.stages or thing.by_hand or thing.no_torque:
             continue
+        if thing.held_for is not None:
+            continue  # the torque of the joint is that of what is turned
         uses = tightened.get(key, [])
         bare = tuple(also for also, stated in uses if not stated)
         if bare or (thing.threaded and not uses):

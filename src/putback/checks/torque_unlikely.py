@@ -8,20 +8,23 @@ Look the number up again, with its unit. If it is right, say at the fastener wha
 """
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from putback.checks import Fault, Group
+from putback.joints import sized
 from putback.joints.friction import NOT_STATED
-from putback.joints.preload import Joint, Judgement, Wrong, judge
-from putback.joints.stages import StageKind
+from putback.joints.joint import Joint
+from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
+from putback.joints.readings import likely, meant
+from putback.joints.stages import by_angle, disagree
+from putback.joints.turning import Elongation, stretch
 from putback.ledger.opened import Opened
-from putback.model.fastened import joint_of
+from putback.model.fastened import band_of, joint_of, kind_of
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
-from putback.units import Kind, Quantity, digits, parse, si
+from putback.units import Quantity, digits, si
 
 LEVEL = Level.ERROR
 GROUP = Group.TORQUE
@@ -51,9 +54,6 @@ fasteners:
     torque: 7.5 N·m
 """
 
-_SLIPS = ("N·m", "lbf·in", "lbf·ft", "kgf·m", "kgf·cm", "N·cm", "ozf·in")
-"""Units that are mistaken for each other."""
-
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file and of steps that no nut factor of the thread's condition explains."""
@@ -61,30 +61,65 @@ def find(opened: Opened) -> Iterator[Fault]:
     if machine is None:
         return
     for thing in machine.things.values():
-        if isinstance(thing, Fastener) and thing.last_torque and thing.torque_span:
+        if not isinstance(thing, Fastener) or disagree(thing.stages, thing.torque):
+            continue  # which of the two is wrong, nobody knows
+        if thing.last_torque and thing.torque_span:
             yield from _judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library)
+        yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
                 span, torque = step.action.torque_span, step.action.torque
                 for ref in step.things:
                     group = machine.things.get(ref.name)
-                    if isinstance(group, Fastener):
+                    # What is less than due is a stage, and the ledger looks for the rest.
+                    if isinstance(group, Fastener) and not step.action.is_stage(group):
                         yield from _judged(group, torque, span, machine, opened.guide.library)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if joint is None or low is None or high is None or thing.torque_confirmed:
+    if low is None or high is None or thing.torque_confirmed:
         return
-    judgement = judge((low, high), joint)
-    if judgement is None or judgement.wrong is None:
-        return
-    if judgement.wrong is Wrong.LOW and any(stage.kind is StageKind.ANGLE for stage in thing.stages):
-        return  # the angle does the rest
     also = (Also(thing.span, "the fastener"),) if thing.torque_span != span else ()
-    yield Fault(span, _message(thing, torque, joint, judgement), also, _hint(torque, joint, judgement))
+    judgement = judge((low, high), joint) if joint else None
+    if joint is None or judgement is None:
+        band = band_of(thing)
+        side = sized.off((low, high), band, sized.FAR) if band else None
+        if band and side:
+            usual = f"{digits(band.low)} to {digits(band.high)} N·m"
+            yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also)
+        return
+    if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
+        return
+    if judgement.wrong is Wrong.LOW and by_angle(thing.stages):
+        return  # the angle does the rest
+    reading = meant(torque, joint) or "if it is right, add 'torque-confirmed: by what'"
+    hint = f"{likely(joint, torque.unit)}; {reading}"
+    yield Fault(span, _message(thing, torque, joint, judgement), also, hint)
+
+
+def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[Fault]:
+    """Yield the angle by which a bolt is stretched too far, whatever the friction and the stiffness are."""
+    joint = joint_of(thing, machine, library) if by_angle(thing.stages) and not thing.torque_confirmed else None
+    found = stretch(thing.stages, thing.torque, joint) if joint else None
+    if found and found.too_far and thing.angle_span:
+        what = " ".join(filter(None, [thing.thread, thing.grade]))
+        yield Fault(thing.angle_span, f"{_turned(thing, found)} {what} by {_strain(found)}", (), _ANGLE_HINT)
+
+
+_ANGLE_HINT = "look up how far it is turned, all stages together; if it is right, add 'torque-confirmed: by what'"
+
+
+def _turned(thing: Fastener, found: Elongation) -> str:
+    torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
+    return f"{torque}{digits(found.angle)}° stretch"
+
+
+def _strain(found: Elongation) -> str:
+    length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
+    return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
 
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
@@ -93,6 +128,8 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
     low, high = judgement.share
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"
+    if joint.seals and joint.strength is None:
+        strong = f"what a {kind_of(thing)} of its size bears"
     match judgement.wrong:
         case Wrong.HIGH:
             return f"{torque.text} on {what} is {_times(low)} to {_times(high)} times {strong} {factor}"
@@ -113,26 +150,3 @@ def _times(share: float) -> str:
 
 def _percent(share: float) -> str:
     return digits(share * 100, 1) if share < 0.1 else f"{share * 100:.0f}"
-
-
-def _hint(torque: Quantity, joint: Joint, judgement: Judgement) -> str:
-    least, most = (Decimal(repr(value)) for value in judgement.likely)
-    scale = parse(f"1 {torque.unit}", Kind.TORQUE)
-    unit = Decimal(repr(si(scale)[0]))
-    likely = f"likely is {_digits(least / unit)} to {_digits(most / unit)} {torque.unit}"
-    value = torque.nominal or torque.high
-    middle = (judgement.likely[0] * judgement.likely[1]) ** 0.5
-    fits = []
-    for other in _SLIPS:
-        meant = si(parse(f"{value:f} {other}", Kind.TORQUE))[0] if value and other != torque.unit else None
-        again = judge((meant, meant), joint) if meant else None
-        if meant and again is not None and again.wrong is None:
-            fits.append((max(meant / middle, middle / meant), other))
-    if fits:
-        return f"{likely}; was {value:f} {min(fits)[1]} meant?"
-    return f"{likely}; if it is right, add 'torque-confirmed: why'"
-
-
-def _digits(value: Decimal) -> str:
-    """Two digits: 4.1, 12, 130."""
-    return digits(float(value), 2)

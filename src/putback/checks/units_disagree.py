@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Step
-from putback.model.machine import Thing
 from putback.model.said import Said, said_in
+from putback.model.thing import Thing
 from putback.prose.columns import may_have_columns, wrong_cells
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
@@ -68,7 +68,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _texts(opened: Opened) -> Iterator[Said]:
     """Yield all that an author said in the YAML files of a guide."""
     guide, machine = opened.guide, opened.guide.machine
-    records: list[object] = [guide.library] if guide.cover is None else [guide.cover, guide.library]
+    records: list[object] = [guide.library, *([guide.cover] if guide.cover else [])]
     if machine is not None:
         records += [machine, *machine.things.values()]
     for sequence in opened.nesting.sequences():

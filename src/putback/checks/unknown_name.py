@@ -23,11 +23,13 @@ FAILS = """
 steps:
   - inspect: belt-gaurd
              ^^^^^^^^^^ nothing is called 'belt-gaurd'
+    note: Look for cracks.
 """
 
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """
 
 

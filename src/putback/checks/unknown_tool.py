@@ -18,6 +18,7 @@ GROUP = Group.TOOLS
 FAILS = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     tool: soket-10
           ^^^^^^^^ no tool is called 'soket-10'
 """
@@ -25,6 +26,7 @@ steps:
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
     tool: socket-10
 """
 

@@ -22,6 +22,7 @@ FAILS = """
 job: Extra
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """
 
 PASSES = """
@@ -29,4 +30,5 @@ PASSES = """
 job: Extra
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """

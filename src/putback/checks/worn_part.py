@@ -59,7 +59,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 thing = things.get(ref.name)
                 if not isinstance(thing, Part) or thing.wear is None or thing.single_use:
                     continue
-                for back in _put_back(opened, step.otherwise, ref.name, frozenset()):
+                for back in _put_back(opened, step.inner, ref.name, frozenset()):
                     message = f"the worn {named(thing)} goes back: it was measured outside its limit"
                     yield Fault(back.span, message, (Also(ref.span, "measured here"),), "add 'new: true'")
 
@@ -85,4 +85,4 @@ def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozense
                     for part in each.things
                 ):
                     yield ref  # its reverse puts back what it took off
-        yield from _put_back(opened, step.otherwise, key, doing)
+        yield from _put_back(opened, step.inner, key, doing)

@@ -23,7 +23,7 @@ FAILS = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {count: 2, thread: M6, torque: 9 N·m}
+  lid-screws: {count: 2, thread: M6, torque: 9 N·m, class: "8.8"}
                                              ^^^^^ only torque wrench shows 9 N·m, below a fifth of its 110 N·m
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 110 N·m}
@@ -33,7 +33,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  lid-screws: {count: 2, thread: M6, torque: 9 N·m}
+  lid-screws: {count: 2, thread: M6, torque: 9 N·m, class: "8.8"}
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 110 N·m}
 small-torque-wrench: {range: 2 N·m .. 25 N·m}

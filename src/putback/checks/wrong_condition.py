@@ -56,6 +56,7 @@ grease: {threads: greased}
 
 _WORDS = {
     Film.ANTI_SEIZE: "wet with anti-seize",
+    Film.MOLY: "slippery with MoS2",
     Film.THREAD_LOCKER: "wet with thread-locker",
     Film.SEALANT: "wet with sealant",
 }
@@ -63,6 +64,8 @@ _WORDS = {
 
 
 def _threads(film: Film | None) -> str:
+    if film is Film.AS_RECEIVED:
+        return f"threads {film}"
     return f"threads with {film}" if film in _WORDS else f"{film} threads"
 
 
@@ -77,7 +80,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for key, thing in machine.things.items()
         if isinstance(thing, Fastener) and thing.condition.film and thing.condition_span
     }
-    dry = {key: thing for key, thing in stated.items() if thing.condition.film is Film.DRY}
+    dry = {key: thing for key, thing in stated.items() if thing.condition.film in (Film.DRY, Film.AS_RECEIVED)}
     for thing in stated.values():
         compound = consumables.get(thing.compound.name) if thing.compound else None
         film = compound.threads if compound else None
@@ -98,6 +101,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     compound = consumables.get(name.name)
                     if out != NONE and compound is not None and compound.threads in WET and group.condition_span:
                         them = verb_s(group, "its torque is", "their torque is")
-                        message = f"{compound.name} goes on {named(group)}, and {them} meant for dry threads"
+                        meant = _threads(group.condition.film)
+                        message = f"{compound.name} goes on {named(group)}, and {them} meant for {meant}"
                         also = (Also(group.condition_span, "the thread condition"), *entry.ways)
                         yield Fault(ref.span, message, also, None, out, book.reached(entry))

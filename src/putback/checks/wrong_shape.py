@@ -16,9 +16,11 @@ FAILS = """
 steps:
   - inspekt: belt-guard
     ^^^^^^^ 'inspekt' is no verb; did you mean 'inspect'?
+    note: Look for cracks.
 """
 
 PASSES = """
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """

@@ -17,14 +17,14 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.machine import Control
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING
+from putback.model.verb import MEASURABLE
 from putback.source.nearest import distance, is_slip, nearest
 from putback.source.span import Span
 
 MOST_ROUNDS = 4
 """How often names are looked up: one that was taken for a control shows which positions are known, and so on."""
 
-_OF_MACHINE = frozenset({*ANY_THING, "option", "choice", "position", "state", "end"})
+_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end"})
 """What only the machine file can tell the names of."""
 
 

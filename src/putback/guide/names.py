@@ -13,8 +13,9 @@ from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, noun
 from putback.model.said import Said
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import ANY_THING, PIECES, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 
 PARTS = ("part",)
@@ -116,7 +117,7 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
     for inner, outers in machine.access_after:
-        yield NameUse(inner, ANY_THING, "access-after")
+        yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
             yield NameUse(outer, SOLID, "access-after")
     for never in machine.exclude:
@@ -133,7 +134,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     yield from _when(machine, thing.when)
     yield from _needs(machine, thing.needs)
     for ref in thing.instead_of:
-        yield NameUse(ref, ANY_THING, "instead-of")
+        yield NameUse(ref, MEASURABLE, "instead-of")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
@@ -141,6 +142,10 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         case Fastener():
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
+            for ref in thing.locks:
+                yield NameUse(ref, SOLID, "locks")
+            if thing.counterhold:
+                yield NameUse(thing.counterhold, ("fastener",), "counterhold")
             if thing.to:
                 yield NameUse(thing.to, PARTS, "to")
             if thing.at:
@@ -161,8 +166,23 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         case Control():
             positions = tuple(position.name for position in thing.positions)
             yield NameUse(thing.normal, ("position",), f"{thing.key} has no position", known=positions)
+        case Setting():
+            yield from _disturbers(machine, thing)
         case _:
             pass
+
+
+def _disturbers(machine: Machine, setting: Setting) -> Iterator[NameUse]:
+    for key, disturbers, kinds in (
+        ("disturbed-by", setting.disturbed_by, (*SOLID, "setting")),
+        ("adjusted-by", setting.adjusted_by, ("fastener",)),
+    ):
+        for ref, at in disturbers:
+            yield NameUse(ref, kinds, key)
+            group = machine.things.get(ref.name)
+            known = group.positions if isinstance(group, Fastener) else ()
+            for place in at if group else ():
+                yield NameUse(place, ("position",), f"{ref.name} has no position", known=known)
 
 
 def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
@@ -198,7 +218,7 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Name
     if isinstance(sequence, Block):
         for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
             for ref in refs:
-                yield NameUse(ref, (*ANY_THING, "equipment"), key)
+                yield NameUse(ref, (*MEASURABLE, "equipment"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
     labels: list[str] = []

@@ -27,7 +27,7 @@ class Link(NamedTuple):
     block: str
     """The block that is meant: the one of that name, or the nearest to a misspelt one, as the ledger takes it."""
     levels: int
-    """How much deeper the block lies: 1, and 1 for each `otherwise` around it."""
+    """How much deeper the block lies: 1, and 1 for each `otherwise` or `outcomes` around it."""
 
 
 def links_of(sequence: Sequence, blocks: Mapping[str, Block]) -> Iterator[Link]:
@@ -36,7 +36,7 @@ def links_of(sequence: Sequence, blocks: Mapping[str, Block]) -> Iterator[Link]:
         waiting: list[tuple[Step, int]] = [(step, 1) for step in reversed(section.steps)]
         while waiting:
             step, levels = waiting.pop()
-            waiting += [(inner, levels + 1) for inner in reversed(step.otherwise)]
+            waiting += [(inner, levels + 1) for inner in reversed(step.inner)]
             if isinstance(step.action, Do | Reverse):
                 for ref in step.things:
                     name = ref.name if ref.name in blocks else nearest(ref.name, blocks)

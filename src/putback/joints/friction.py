@@ -11,7 +11,9 @@ Sources: [E] a fastener distributor's engineering data (read: steel dry 0.18–0
 0.08–0.16, the same, greases and oils; C 0.14–0.24, lightly oiled, adhesive, stainless with paste; D 0.20–0.35,
 stainless with oil. By its formula K = 0.159·P/d + 0.577·μ·d2/d + μ·DK/(2·d) these are, for an M8 hexagon bolt,
 nut factors of 0.07–0.14, 0.12–0.21, 0.19–0.30 and 0.26–0.43. [T] a sheet of nut factors (read: thread-locker on steel
-0.14). [A] an aircraft parts page (read: anti-seize with moly 0.11). Sealant: common practice, no source read.
+0.14). [A] an aircraft parts page (read: anti-seize with moly 0.11). [Z] the friction window that makers of zinc flake
+coatings and of cars agree on, 0.09–0.14 (read in trade pages), which by the same formula gives 0.13–0.19; without a
+lubricant in the coating [E] has 0.16–0.32. Sealant: common practice, no source read.
 """
 
 from __future__ import annotations
@@ -35,6 +37,8 @@ class Film(StrEnum):
     GREASED = "greased"
     WAXED = "waxed"
     ANTI_SEIZE = "anti-seize"
+    MOLY = "MoS2"
+    AS_RECEIVED = "as received"
     THREAD_LOCKER = "thread-locker"
     SEALANT = "sealant"
 
@@ -43,6 +47,8 @@ class Finish(StrEnum):
     """What a steel thread is coated with."""
 
     ZINC = "zinc"
+    ZINC_FLAKE = "zinc flake"
+    PLATED = "plated"
     CADMIUM = "cadmium"
     PHOSPHATE = "phosphate"
     BLACK_OXIDE = "black oxide"
@@ -76,6 +82,8 @@ _FILMS: dict[Film | None, Band] = {
     Film.GREASED: Band(0.11, 0.19),  # [V] class B up to a friction of 0.14, which gives 0.19; with moly as [A]
     Film.WAXED: Band(0.07, 0.21),  # [M] 0.10–0.14, [V] classes A and B
     Film.ANTI_SEIZE: Band(0.07, 0.21),  # [A] 0.11, [V] classes A and B
+    Film.MOLY: Band(0.07, 0.17),  # [A] 0.11, [V] class A, and B up to a friction of 0.12
+    Film.AS_RECEIVED: Band(0.15, 0.30),  # [M] 0.20–0.25; with the oil of the works on it, less
     Film.THREAD_LOCKER: Band(0.14, 0.30),  # [T] 0.14, [V] class C
     Film.SEALANT: Band(0.14, 0.28),
     None: Band(0.12, 0.30),  # from greased to dry; published tables without a condition need no more
@@ -83,6 +91,10 @@ _FILMS: dict[Film | None, Band] = {
 _FINISHES: dict[tuple[Finish, bool], Band] = {  # by finish, and whether a film lubricates it
     (Finish.ZINC, False): Band(0.17, 0.35),  # [E]
     (Finish.ZINC, True): Band(0.10, 0.22),  # [M] 0.18–0.22 with light oil
+    (Finish.ZINC_FLAKE, False): Band(0.12, 0.20),  # [Z] 0.13–0.19; a lubricant is in the coating
+    (Finish.ZINC_FLAKE, True): Band(0.10, 0.19),
+    (Finish.PLATED, False): Band(0.12, 0.35),  # zinc or cadmium
+    (Finish.PLATED, True): Band(0.10, 0.22),
     (Finish.CADMIUM, False): Band(0.12, 0.24),  # [E] 0.15–0.19, [F] 0.12–0.24
     (Finish.CADMIUM, True): Band(0.10, 0.19),
     (Finish.PHOSPHATE, False): Band(0.17, 0.30),
@@ -96,10 +108,13 @@ _STAINLESS: dict[Film, Band] = {
     Film.GREASED: Band(0.11, 0.30),  # [M] 0.14–0.18, [V] classes B and C
     Film.WAXED: Band(0.11, 0.30),
     Film.ANTI_SEIZE: Band(0.11, 0.30),
+    Film.MOLY: Band(0.09, 0.26),  # [V] classes A to C
 }
 
-LUBRICATED = frozenset({Film.OILED, Film.GREASED, Film.WAXED, Film.ANTI_SEIZE})
+LUBRICATED = frozenset({Film.OILED, Film.GREASED, Film.WAXED, Film.ANTI_SEIZE, Film.MOLY})
 """Films that are there to lower friction."""
+_SLIPPERY = (Film.WAXED, Film.ANTI_SEIZE, Film.MOLY)
+"""Films that lower friction more than any finish of the thread raises it."""
 WET = LUBRICATED | {Film.THREAD_LOCKER, Film.SEALANT}
 """Films that a torque for dry threads does not allow for."""
 
@@ -111,25 +126,35 @@ def nut_factors(condition: Condition, *, stainless: bool = False) -> Band:
         return Band(_STAINLESS[Film.GREASED].low, _STAINLESS[Film.DRY].high)
     if stainless and film in _STAINLESS:
         return _STAINLESS[film]
-    if finish is not None and film in (None, Film.DRY, *LUBRICATED):
-        return _FINISHES[finish, film in LUBRICATED]
+    if finish is not None and film in (None, Film.DRY, Film.AS_RECEIVED, *LUBRICATED):
+        band = _FINISHES[finish, film in LUBRICATED]
+        return Band(min(band.low, _FILMS[film].low), band.high) if film in _SLIPPERY else band
     return _FILMS[film]
 
 
 _FILM_WORDS: tuple[tuple[str, Film], ...] = (
+    (r"as[\s-]+(received|delivered|supplied)|untreated", Film.AS_RECEIVED),
+    (
+        r"(?:(?:dry|greased?|oil(?:ed)?|paste|lubrica\w*|coated)[\s-]+(?:film[\s-]+)?(?:with[\s-]+)?)?"
+        r"(?:moly\w*|mos\s?[2₂])(?:[\s-]*(?:di)?sul(?:f|ph)ide)?"
+        r"(?:[\s-]*(?:grease\w*|paste|oil\w*|lubrica\w*|coat\w*))?",
+        Film.MOLY,
+    ),
     (r"(un|not |no |without )(lubricat\w*|lubricant|oil\w*|greas\w*)|dry|degreased|oil-free", Film.DRY),
     (r"anti-?\s?seize|copper (paste|grease)|assembly paste", Film.ANTI_SEIZE),
     (r"thread-?\s?lock\w*|locking (compound|fluid)", Film.THREAD_LOCKER),
     (r"seal(ant|er|ing compound)|thread sealed", Film.SEALANT),
     (r"wax\w*|ptfe", Film.WAXED),
-    (r"greas\w*|petroleum jelly|moly\w*", Film.GREASED),
+    (r"greas\w*|petroleum jelly", Film.GREASED),
     (r"oil\w*|lubricat\w*", Film.OILED),
 )
 _FINISH_WORDS = (
+    (r"zinc[\s-]*(?:and[\s-]*alumini?um[\s-]*)?flakes?|flake zinc|zinc lamell\w*", Finish.ZINC_FLAKE),
     (r"zinc\w*|galvani[sz]ed", Finish.ZINC),
     (r"cadmium\w*", Finish.CADMIUM),
     (r"phosphat\w*", Finish.PHOSPHATE),
     (r"black(ened| oxide)?", Finish.BLACK_OXIDE),
+    (r"plated|electroplated", Finish.PLATED),
 )
 _KNOWN = f"one of {', '.join(Film)}, with or without {', '.join(Finish)}"
 

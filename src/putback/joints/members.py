@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from typing import NamedTuple
 
 from putback.joints import JointError
@@ -50,6 +51,11 @@ class Material(NamedTuple):
     """Where the strengths come from."""
 
 
+WIRE = 1.299038
+"""By how many pitches the thread cut for a wire insert is larger than the bolt's: 3/4·√3, ASME B18.29.1 (memory)."""
+BUSH = 1.3
+"""By what factor that of a threaded bush is larger, at the least; common practice."""
+
 LOOSE = 0.72
 """Least share of the basic shear area that threads of 6H/6g have: 0.73 for M5, 0.82 for M20, by the strip areas
 printed after Bickford, Introduction to the Design and Behavior of Bolted Joints (read). Unified 2A/2B: as these."""
@@ -57,24 +63,28 @@ printed after Bickford, Introduction to the Design and Behavior of Bolted Joints
 SHEAR_OF_TENSILE = (0.58, 0.70)
 """Shear strength of a bolt by its tensile strength: 1/√3, and what VDI 2230 gives for soft bolts (memory)."""
 
-_SHOP = "shear strengths of metals for blanking, shop tables (read)"
+_SIXTH = "0.6 of the tensile strength, as VDI 2230 gives for steel (memory)"
 _DIE = "alloy tables of die casters (read)"
-STEEL = Material("steel", 260, 560, 1.0, 1.0, _SHOP)
+STEEL = Material("steel", 216, 600, 1.0, 1.0, f"{_SIXTH}; 360 to 1000 N/mm²")
 MATERIALS: tuple[Material, ...] = (
-    Material("stainless steel", 430, 550, 1.0, 1.0, _SHOP),
-    Material("ductile iron", 360, 630, 1.0, 1.25, "0.9 of the tensile strength, 400–700 N/mm² (memory)"),
+    Material("stainless steel", 300, 450, 1.0, 1.0, f"{_SIXTH}; 500 to 750 N/mm²"),
+    Material("ductile iron", 360, 630, 1.0, 1.25, "0.9 of the tensile strength, 400 to 700 N/mm² (memory)"),
     Material("cast iron", 180, 393, 1.25, 1.5, "ASTM A48 class 20 (read) to class 40 (memory)"),
-    Material("hard aluminium", 283, 331, 1.5, 2.0, "2024-T3 and 7075-T6, shop tables (read)"),
-    Material("aluminium", 138, 221, 1.5, 2.0, "5052-H32, castings 356, 380 and 383, 6061-T6 (read)"),
+    Material("hard aluminium", 283, 331, 1.5, 2.0, "2024-T3 and 7075-T6, alloy tables (read)"),
+    Material("aluminium", 138, 221, 1.5, 2.0, "casting 356: 140 to 190, 356-T6: 179 to 221 (read in two tables)"),
     Material("magnesium", 110, 180, 1.5, 2.0, "AZ91D 138 N/mm² (read); the ends of the band from memory"),
     Material("zinc", 214, 317, 1.5, 2.0, _DIE),
-    Material("brass", 240, 420, 1.0, 1.5, _SHOP),
-    Material("bronze", 180, 300, 1.0, 1.5, "common practice, no source"),
-    Material("copper", 150, 195, 1.5, 2.0, _SHOP),
-    Material("plastic", 20, 66, 2.0, 2.5, "acetal 34–53 N/mm² (read); the ends of the band from memory"),
+    Material("brass", 200, 300, 1.0, 1.5, "free-cutting C36000 205 to 235 (memory), C26000 from 230 (read)"),
+    Material("bronze", 160, 360, 1.0, 1.5, "tin bronze from memory, C63600 320 to 360 (read)"),
+    Material("copper", 150, 195, 1.5, 2.0, "C11000, soft to hard (memory)"),
+    Material("plastic", 20, 66, 2.0, 2.5, "acetal 34 to 53 N/mm² (read); the ends of the band from memory"),
     STEEL,
 )
-"""Materials that threads are cut into."""
+"""Materials that threads are cut into, with the strength that shears a thread off. What shops list for blanking is
+more: there, a sharp edge must cut a sheet through.
+"""
+SOFT = frozenset({"aluminium", "magnesium", "zinc", "copper", "plastic", "brass", "bronze"})
+"""Materials for which tables ask for less torque: half of it, says a tractor's manual (read)."""
 
 _WORDS: tuple[tuple[str, str], ...] = (
     (r"stainless(?:[\s-]+steel)?|steel, stainless", "stainless steel"),
@@ -137,6 +147,13 @@ def bolt_area(thread: Thread, engagement: float) -> float | None:
         return None
     height = thread.pitch / 2 + (thread.pitch_diameter - thread.minor_diameter) / math.sqrt(3)
     return math.pi * engagement / thread.pitch * thread.minor_diameter * height
+
+
+def insert_thread(thread: Thread, insert: str) -> Thread:
+    """Return the thread that is cut into the parent metal for an insert."""
+    solid = re.search(r"bush|solid|key|sleeve", insert.lower()) is not None
+    size = thread.diameter * BUSH if solid else thread.diameter + WIRE * thread.pitch
+    return replace(thread, diameter=size)
 
 
 def strip_load(thread: Thread, material: Material, engagement: float) -> MemberLoad | None:

@@ -101,10 +101,18 @@ class StageFault(NamedTuple):
     """The stage, from 0."""
     message: str
     hint: str
+    between: bool = False
+    """Whether it lies between the stage and the torque, and either may be wrong."""
 
 
 def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFault]:
-    """Yield what makes no sense in the order of stages."""
+    """Yield what makes no sense in the order of stages, and, if nothing is said of the last one, where it ends."""
+    found = list(_in_order(stages, torque))
+    yield from found
+    yield from (each for each in _ends(stages, torque) if all(each.place != other.place for other in found))
+
+
+def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFault]:
     before, shown = 0.0, ""
     angled = False
     for index, stage in enumerate(stages):
@@ -130,20 +138,28 @@ def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFa
         if most is not None and most < before:
             yield StageFault(index, f"the stage {words} is less than the one before, {shown}", "stages go upwards")
         before, shown = most or before, words
+
+
+def _last(stages: Sequence[Stage]) -> Stage | None:
+    """Return the last stage that is no angle; None when there is none, or nothing but snug before an angle."""
     last = next((stage for stage in reversed(stages) if stage.kind is not StageKind.ANGLE), None)
-    yield from _ends(stages, last, torque, angled=angled)
+    return None if last is not None and last.kind is StageKind.SNUG and by_angle(stages) else last
 
 
-def _ends(
-    stages: Sequence[Stage], last: Stage | None, torque: Quantity | None, *, angled: bool
-) -> Iterator[StageFault]:
-    """Yield the fault of a last stage that leaves the torque unreached."""
-    if last is None or torque is None or (last.kind is StageKind.SNUG and angled):
-        return
-    index = list(stages).index(last)
+def disagree(stages: Sequence[Stage], torque: Quantity | None) -> bool:
+    """Tell whether the last stage and the torque are not the same."""
+    last = _last(stages)
+    if last is None or torque is None:
+        return False
     aim = torque_of(last, torque)
-    words = last.quantity.text if last.quantity else "snug"
-    if aim is None or si(aim) != si(torque):
-        yield StageFault(
-            index, f"the last stage is {words}, and the torque is {torque.text}", "end the stages with the torque"
-        )
+    return aim is None or si(aim) != si(torque)
+
+
+def _ends(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFault]:
+    """Yield the fault of a last stage that leaves the torque unreached, or passes it."""
+    last = _last(stages)
+    if last is not None and torque is not None and disagree(stages, torque):
+        words = last.quantity.text if last.quantity else "snug"
+        message = f"the last stage is {words}, and the torque is {torque.text}"
+        hint = "look up which is right: the stages end with the torque"
+        yield StageFault(list(stages).index(last), message, hint, between=True)

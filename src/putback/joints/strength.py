@@ -2,10 +2,12 @@
 
 Status of the values: read-2, seen in public copies of the table; memory, recalled and not seen.
 
-ISO 898-1 (2013): read-2. SAE J429: grades 1, 2, 5 and 8 in two copies, 4, 5.2, 7 and 8.2 in one; 8.1 is memory.
-ISO 8839: CU2 to CU5, AL1 and AL3 in two copies, the others in one. ISO 3506-1: austenitic steels of classes 50 to 80
+ISO 898-1 (2013): read-2. SAE J429: grades 1, 2, 5 and 8 in two copies, 4, 5.2, 7 and 8.2 in one; 8.1 is memory. ISO
+8839: CU2 to CU5, AL1 and AL3 in two copies, the others in one. ISO 3506-1: austenitic steels of classes 50 to 80
 read-2; class 100, A8, duplex, martensitic and ferritic steels are memory. Nylon: one handbook table, dry; it loses
-strength when damp or warm.
+strength when damp or warm. JIS B 1051, classes until 1999: tensile strengths read (40, 50, 60, 70 kgf/mm² of 4T to 7T
+in a table of breaking loads), proof stresses memory. Class 6.9 and the names of DIN 267 (8G, 10K): read in one table.
+Thin nuts 04 and 05: ISO 898-2, memory. Set screws: ISO 898-5, proof torques of 45H read in two copies.
 """
 
 from __future__ import annotations
@@ -31,7 +33,10 @@ class Standard(StrEnum):
     """Where the strength is laid down."""
 
     STEEL = "ISO 898-1"
+    DIN = "DIN 267"
     STAINLESS = "ISO 3506-1"
+    SET_SCREW = "ISO 898-5"
+    JIS = "JIS B 1051"
     SAE = "SAE J429"
     NON_FERROUS = "ISO 8839"
     NONE = "no standard"
@@ -104,6 +109,38 @@ STEEL: dict[str, _Rows] = {
 }
 """ISO 898-1: proof stress Sp, least yield, least tensile strength, N/mm²."""
 
+DIN: dict[str, _Rows] = {"6.6": _one(39, 340, 360, 600), "6.9": _one(39, 480, 540, 600)}
+"""DIN 267, withdrawn, N/mm²; proof stress memory."""
+
+FORMER = {
+    "4d": "4.6", "4s": "4.8", "5d": "5.6", "5s": "5.8", "6d": "6.6", "6s": "6.8", "6g": "6.9", "8g": "8.8",
+    "10k": "10.9", "12k": "12.9",
+}  # fmt: skip
+"""Names of DIN 267 on old bolts, by the class of today."""
+
+JIS: dict[str, _Rows] = {
+    "4T": _one(39, 225, 240, 392),
+    "5T": _one(39, 280, 300, 490),
+    "6T": _one(39, 350, 400, 588),
+    "7T": _one(39, 440, 490, 686),
+    "8T": _one(39, 580, 640, 785),
+    "9T": _one(39, 650, 720, 883),
+    "10T": _one(39, 800, 883, 981),
+    "11T": _one(39, 850, 940, 1079),
+}
+"""JIS B 1051 until 1999: proof stress, yield and least tensile strength, N/mm²."""
+
+SET_SCREW: dict[str, _Rows] = {
+    f"{hardness}H": _one(39, 240 * hardness / 45, 300 * hardness / 45, 400 * hardness / 45)
+    for hardness in (14, 22, 33, 45)
+}
+"""ISO 898-5: a set screw is pressed and not pulled, so these are no strengths of steel, N/mm²: at the highest
+friction, 240 is what the proof torques of 45H bring about, 8.5 N·m for M6, 40 N·m for M10. The softer ones by their
+hardness."""
+
+THIN_NUTS: dict[str, _Rows] = {"04": _same(39, 380, 380), "05": _same(39, 500, 500)}
+"""ISO 898-2: proof stress of thin nuts, N/mm². They strip before the bolt gives."""
+
 SAE: dict[str, _Rows] = {
     "1": _ksi(1.5, 33, 36, 60),
     "2": _ksi(0.75, 55, 57, 74) + _ksi(1.5, 33, 36, 60),
@@ -158,6 +195,7 @@ _WORDS: dict[str, tuple[str, Standard, _Rows]] = {
 
 _LONGEST = 60
 _CHARS = str.maketrans(dict.fromkeys("‐‑–—−", "-"))
+_LETTERED = Late(r"(?:class\s*)?(?P<n>[0-9]{1,2})\s?(?P<letter>[th])")
 _SAE = Late(r"(?:sae\s*)?(?:j\s?429\s*)?(?P<word>grade|gr\.?)?\s*(?P<n>[0-9](?:\.[0-9])?)")
 _CLASS = Late(r"(?:(?:property\s+)?class|cl\.?|iso(?:\s*898-1)?)?[\s:]*(?P<n>[0-9]{1,2}\.[0-9])")
 _STEEL_GRADE = Late(r"(?P<steel>[acdf][0-9])l?(?:[\s/-]*(?P<n>[0-9]{2,3}))?")
@@ -171,7 +209,10 @@ NUTS = {"4": "4.8", "5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9"
 def read_nut_class(text: str) -> StrengthClass:
     """Return the class of the strongest bolt that a nut is for: `8` is for 8.8. Raises ClassError."""
     said = " ".join(text[: _LONGEST + 1].split())
-    bolt = NUTS.get(re.sub(r"^class\s*", "", said.lower()))
+    name = re.sub(r"^class\s*", "", said.lower())
+    if name in THIN_NUTS:
+        return StrengthClass(said, name, Standard.STEEL, THIN_NUTS[name])
+    bolt = NUTS.get(name)
     return replace(read_class(bolt), text=said) if bolt else read_class(text)
 
 
@@ -185,8 +226,16 @@ def read_class(text: str) -> StrengthClass:
         return StrengthClass(said, *_WORDS[plain])
     if plain.upper() in NON_FERROUS:
         return StrengthClass(said, plain.upper(), Standard.NON_FERROUS, NON_FERROUS[plain.upper()])
-    if (match := _CLASS.fullmatch(plain)) and match["n"] in STEEL:
-        return StrengthClass(said, match["n"], Standard.STEEL, STEEL[match["n"]])
+    match = _CLASS.fullmatch(plain)
+    name = FORMER.get(plain) or (match["n"] if match else "")
+    for standard, rows in ((Standard.STEEL, STEEL), (Standard.DIN, DIN)):
+        if name in rows:
+            return StrengthClass(said, name, standard, rows[name])
+    if match := _LETTERED.fullmatch(plain):
+        name = f"{match['n']}{match['letter']}".upper()
+        for standard, rows in ((Standard.JIS, JIS), (Standard.SET_SCREW, SET_SCREW)):
+            if name in rows:
+                return StrengthClass(said, name, standard, rows[name])
     if match := _STEEL_GRADE.fullmatch(plain):
         return _stainless(said, match)
     if match := _SAE.fullmatch(plain):

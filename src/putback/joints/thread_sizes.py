@@ -4,7 +4,8 @@ Status of what is listed: read, seen in a public copy of the table; memory, reca
 
 Metric: ISO 261. The pitches of ISO 262 (M1 to M64, coarse and the first fine ones) are read, of two public copies that
 agree; the further fine pitches and the third-choice diameters (M5.5, M9, M15 ...) are memory, of which M5.5, M8 to
-M10 are read. Unified: ASME B1.1; UNC and UNF are read, UNEF is memory, of which #12, 5/8 and 11/16 are read; the
+M10 are read. M11 x 1.25 and M34 x 1.5 are not of ISO 261; engines have the one in cylinder heads, axles the other
+(common practice). Unified: ASME B1.1; UNC and UNF are read, UNEF is memory, of which #12, 5/8 and 11/16 are read; the
 constant pitches 8, 12 and 16 are memory, of which 5/8 and 11/16 are read. Pipe: ISO 228-1, ISO 7-1 and ASME B1.20.1,
 read, except G 7/8, G 1 1/8 and G 1 3/4: memory.
 """
@@ -37,7 +38,7 @@ METRIC: dict[float, tuple[float, ...]] = {
     8: (1.25, 1, 0.75),
     9: (1.25, 1, 0.75),
     10: (1.5, 1.25, 1, 0.75),
-    11: (1.5, 1, 0.75),
+    11: (1.5, 1.25, 1, 0.75),
     12: (1.75, 1.5, 1.25, 1),
     14: (2, 1.5, 1.25, 1),
     15: (1.5, 1),
@@ -54,6 +55,7 @@ METRIC: dict[float, tuple[float, ...]] = {
     30: (3.5, 3, 2, 1.5, 1),
     32: (2, 1.5),
     33: (3.5, 3, 2, 1.5),
+    34: (1.5,),
     35: (1.5,),
     36: (4, 3, 2, 1.5),
     38: (1.5,),
@@ -73,7 +75,7 @@ METRIC: dict[float, tuple[float, ...]] = {
 }
 """Pitches, mm, by diameter, mm; the coarse pitch first where there is one."""
 
-NO_COARSE = frozenset({5.5, 15, 17, 25, 26, 28, 32, 35, 38, 40, 50, 55, 58, 62})
+NO_COARSE = frozenset({5.5, 15, 17, 25, 26, 28, 32, 34, 35, 38, 40, 50, 55, 58, 62})
 """Diameters, mm, that have fine pitches only."""
 
 FORMER: dict[float, float] = {1.7: 0.35, 2.3: 0.4, 2.6: 0.45}

@@ -88,6 +88,23 @@ def dial(
     return parse((mark and _stated(torque, size, mark)) or _stated(torque, size, None) or "", Kind.TORQUE)
 
 
+def added(torque: Quantity, running: Quantity) -> Quantity:
+    """Return a torque with the running torque of a self-locking nut, stated in the same way, to the digits of a scale.
+
+    The wrench shows both together: FAA AC 43.13-1B, 7-40 (read). Of a running torque that is a range, the middle
+    counts.
+    """
+    low, high = si(running)
+    ends = [end for end in (low, high) if end is not None]
+    one = si(parse(f"1 {torque.unit}", Kind.TORQUE))[0]
+    nominal = torque.nominal if torque.nominal is not None else torque.high or torque.low
+    if not ends or not one or not nominal:
+        return torque
+    more = Decimal(repr(sum(ends) / len(ends) / one))
+    stated = _stated(torque, 1 + more / nominal, None)
+    return parse(stated, Kind.TORQUE) if stated else torque
+
+
 def _stated(torque: Quantity, size: Decimal, mark: Decimal | None) -> str | None:
     """Return a torque times `size` as text, in whole marks; None where they are too coarse."""
     unit, form, margin = torque.unit, torque.form, torque.margin

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, equipment_account, memory_account, once
+from putback.ledger.disturbing import away_at
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Control
+from putback.model.setting import Setting
 from putback.model.states import (
     ControlState,
     EquipmentState,
@@ -18,6 +20,7 @@ from putback.model.states import (
     LineState,
     MarkState,
     PartState,
+    SettingState,
     State,
 )
 from putback.model.terms import Ref
@@ -92,9 +95,12 @@ def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> I
 
 def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
     space = book.graph.space
+    # What is still off, apart or loose is told itself, and not what it disturbs.
+    away = away_at(book, thing, end) if isinstance(thing, Setting) else NONE
     merged: dict[tuple[int, object], tuple[State, VariantSet]] = {}
-    for variants, state in book.closing(account, end):
-        if not _closed(thing, state):
+    for held, state in book.closing(account, end):
+        variants = space.without(held, away)
+        if variants != NONE and not _closed(thing, state):
             same = (_cause(state), _how(state))
             first, before = merged.get(same, (state, NONE))
             merged[same] = (first, space.either(before, variants))
@@ -113,9 +119,12 @@ def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
     """Return the name, in the sequence's own `do` step, of the block that leaves a thing and says so."""
     if entry is None or not entry.via or not isinstance(entry.via[0].action, Do):
         return None
+    thing = book.graph.machine.things.get(key)
+    disturbers = thing.disturbers if isinstance(thing, Setting) else ()
+    names = {key, *(disturber.ref.name for disturber in disturbers)}
     for ref in entry.via[0].things:
         block = book.library.blocks.get(ref.name)
-        if block is not None and any(left.name == key for left in block.ends_with):
+        if block is not None and any(left.name in names for left in block.ends_with):
             return ref
     return None
 
@@ -134,6 +143,8 @@ def _closed(thing: AnyThing | None, state: State) -> bool:
             return isinstance(thing, Control) and (thing.any_at_end or state.position == thing.normal.name)
         case EquipmentState():
             return not state.there
+        case SettingState():
+            return state.known
         case _:
             return True
 
@@ -152,7 +163,7 @@ def _how(state: State) -> object:
     """Return what a finding says of a state: two that differ in nothing of it are told as one."""
     match state:
         case GroupState():
-            return state.tight, state.loose, state.taken
+            return state.tight, state.loose, state.taken, state.reached
         case LineState():
             return state.open
         case ControlState():

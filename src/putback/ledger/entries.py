@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.model.job import Step
+from putback.model.job import Outcome, Step
 from putback.model.terms import Ref
 from putback.model.verbs.blocks import DO
 from putback.model.verbs.cleaning import Apply
@@ -48,6 +48,7 @@ class Entry:
         return tuple(Also(step.key, f"{'done' if step.verb is DO else 'reversed'} from here") for step in self.via)
 
 
-def question(step: Step) -> str:
-    """Return what an `otherwise` asks, as a name in a variant: `cam out of limit`."""
-    return f"{', '.join(ref.name for ref in step.things)} out of limit"
+def question(step: Step, outcome: Outcome | None = None) -> str:
+    """Return what an `otherwise` or an outcome asks, as a name in a variant: `cam out of limit`, `cam > 0.3 mm`."""
+    asked = f"{', '.join(ref.name for ref in step.things)}"
+    return f"{asked} {outcome.found.text if outcome else 'out of limit'}"

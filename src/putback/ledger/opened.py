@@ -6,7 +6,7 @@ It is made once for a run. Checks, sheets and pages read the same one, so that w
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from putback.guide.meant import UnknownName, read_as_meant
@@ -17,6 +17,7 @@ from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book
 from putback.model.job import Block, Sequence
 from putback.model.terms import Ref, When
+from putback.model.together import joined, with_torques_of_steps
 from putback.model.verbs.blocks import Do, Reverse
 from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
@@ -94,8 +95,10 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
     nesting = Nesting(guide.sequences(), guide.library)
     if guide.machine is None:
         return Opened(guide, only, None, nesting, unknown=unknown)
+    machine = with_torques_of_steps(joined(guide.machine) if unknown else guide.machine, nesting.sequences())
+    guide = replace(guide, machine=machine) if machine is not guide.machine else guide
     try:
-        graph = Graph(guide.machine, only, _conditions(guide))
+        graph = Graph(machine, only, _conditions(guide))
         cycles = graph.cycles()
     except EntangledError:
         return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)

@@ -136,9 +136,7 @@ class Traveller:
         if isinstance(step.action, Caution) and here != NONE and not inside:
             self.read += [(ref.name, here) for ref in step.things]
         if order.branch and here != NONE:
-            failed, _ = self.space.ask(question(step), *self.limits(order))
-            self.journey.asked.setdefault(order.number, self.space.place_of(failed))
-            self.branch(order.branch, both(here, failed))
+            self.ask(order, here)
         if isinstance(step.action, Stop):
             if not inside:
                 self.ended = self.space.either(self.ended, here)
@@ -147,6 +145,15 @@ class Traveller:
             came, entries = self.space.without(here, self.gone), len(self.journey.entries)
             self.jumps.append(Jump(order, here, came, self.accounts.now(), self.pass_number, entries))
             self.alive = self.space.without(self.alive, here)
+
+    def ask(self, order: Order, variants: VariantSet) -> None:
+        """Do what hangs on the answer to a step; two outcomes of one value never meet."""
+        others = NONE
+        for asked in order.asking:
+            led, _ = self.space.ask(question(order.step, asked.outcome), *self.limits(order))
+            self.journey.asked.setdefault(asked.number, self.space.place_of(led))
+            self.branch(asked.branch, self.space.without(self.space.both(variants, led), others))
+            others = others if asked.each_apart else self.space.either(others, led)
 
     def limits(self, order: Order) -> Iterator[VariantSet]:
         """Yield what sets apart the variants of a step and of what its `otherwise` does, where something does."""

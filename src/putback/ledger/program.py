@@ -1,7 +1,7 @@
 """A job or block, written out into a flat program of single steps.
 
 Blocks that it does are written out where they are done, and the reverse of those that it reverses. What stands under an
-`otherwise` stays with its step, since it happens only when the answer is out of limit.
+`otherwise`, or an outcome, stays with its step, since it happens only when the answer is out of limit.
 """
 
 from __future__ import annotations
@@ -10,7 +10,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from putback.ledger.reverse import WayBack, reverse
-from putback.model.job import Block, Sequence, Step
+from putback.model.job import Block, Outcome, Sequence, Step
+from putback.model.readings import each_apart
 from putback.model.terms import Ref, When, likely
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.variants import VariantSet
@@ -38,7 +39,11 @@ class Order:
     via: tuple[Step, ...]
     """The `do` and `reverse` steps through which it got here."""
     branch: list[Order] = field(default_factory=list)
-    """What is done when the answer is out of limit."""
+    """What is done when the answer is out of limit; of a step with outcomes, these."""
+    outcome: Outcome | None = None
+    """For one outcome of a measurement, which does nothing itself: the values that lead into its branch."""
+    each_apart: bool = False
+    """For an outcome: whether others may come about as well, since several readings are judged one by one."""
     back_to: int | None = None
     """For `back-to`: the place in the program to go on from."""
     number: int = 0
@@ -47,6 +52,11 @@ class Order:
     def walk(self) -> Iterator[Order]:
         """Yield it and all that its branch does."""
         return _all([self])
+
+    @property
+    def asking(self) -> list[Order]:
+        """The questions that it asks, each with a branch: itself, or its outcomes; none when nothing hangs on it."""
+        return self.branch if self.step.outcomes and not self.outcome else [self] if self.branch else []
 
 
 @dataclass(slots=True)
@@ -130,8 +140,12 @@ class _Writer:
             meant = [self.meant(step, ref) for ref in step.things]
             targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
             order = Order(step, targets, here.variants, here.when, self.section, self.own, within.via)
+            inside = replace(here, when=None)
             if step.otherwise:
-                order.branch = list(self.steps(step.otherwise, replace(here, when=None)))
+                order.branch = list(self.steps(step.otherwise, inside))
+            for outcome in step.outcomes:
+                branch, apart = list(self.steps(outcome.steps, inside)), each_apart(step, self.graph.machine.things)
+                order.branch.append(replace(order, targets=(), branch=branch, outcome=outcome, each_apart=apart))
             yield order
 
     def meant(self, step: Step, ref: Ref) -> Ref:

@@ -103,7 +103,7 @@ class _Reverser:
 
     def reversed(self, step: Step) -> Iterator[Step]:
         """Yield the steps that reverse one."""
-        if step.verb.one_way or any(inner.verb.changes for inner in walk(step.otherwise)):
+        if step.verb.one_way or any(inner.verb.changes for inner in walk(step.inner)):
             self.stuck.append(step)
         elif step.verb.back:
             for action in step.verb.back(step.action, _At(self, step)):
@@ -136,6 +136,20 @@ class _Reverser:
             isinstance(other.action, kind)
             and (other.when is None or _cases(other.when) == _cases(step.when))
             and self.whole_group(other, ref)
+            for other in self.naming.get(ref.name, ())
+        )
+
+    def taken_out_before(self, step: Step, name: str) -> bool:
+        """Tell whether an earlier step of the block took a thing off or out."""
+        return any(isinstance(earlier.action, Remove) for earlier in self.earlier(step, Ref(name, step.key)))
+
+    def done_again(self, kind: type, step: Step, ref: Ref) -> bool:
+        """Tell whether a later step of a kind does the same to all of a group, wherever this one happens."""
+        return any(
+            isinstance(other.action, kind)
+            and self.place[id(other)] > self.place[id(step)]
+            and (other.when is None or _cases(other.when) == _cases(step.when))
+            and getattr(other.action, "count", None) is None
             for other in self.naming.get(ref.name, ())
         )
 
@@ -205,6 +219,12 @@ class _At:
 
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         return self.writer.goes_with(kind, self.step, ref)
+
+    def taken_out_before(self, name: str) -> bool:
+        return self.writer.taken_out_before(self.step, name)
+
+    def done_again(self, kind: type, ref: Ref) -> bool:
+        return self.writer.done_again(kind, self.step, ref)
 
     def runs_out_here(self, ref: Ref) -> bool:
         return ref.name in self.writer.filled or not self.writer.openings(ref.name)

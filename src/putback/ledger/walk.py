@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
+from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.posting import slackened
+from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
 from putback.model.terms import Need
 from putback.model.verb import Change
 from putback.model.verbs.controls import moved
+from putback.model.verbs.pieces import Remove, Replace
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph
 
@@ -61,6 +65,7 @@ class _Walker:
             if isinstance(thing, Fluid):
                 for ref in thing.drains:
                     self.drained.setdefault(ref.name, []).append(key)
+        self.disturbed = disturbed_by(book.graph.machine)
 
     def open(self, account: str, state: State) -> None:
         self.held[account] = ((self.space.built, state),)
@@ -129,11 +134,28 @@ class _Walker:
             account, thing = name, self.things.get(name)
         change = verb.effect(entry.step.action, thing, entry.index) if verb.effect else None
         if change is not None:
+            if name in self.disturbed:
+                self.disturb(entry, name, change)
             self.change(account, entry.variants, entry.index, change)
+        if isinstance(thing, Setting) and verb.settles:
+            self.settle(entry, name)
         if verb.position and (change is not None or verb.effect is None):
             self.remember(entry, name, verb.position)
         if verb.lets_out and change is not None:
             self.spill(entry, name)
+            self.release(entry, thing)
+
+    def release(self, entry: Entry, held: AnyThing | None) -> None:
+        """A bolt is loose once the nut that was held while it was turned comes off."""
+        action = entry.step.action
+        if not isinstance(action, Remove | Replace) or not isinstance(held, Fastener) or held.held_for is None:
+            return
+        turned = self.things.get(held.held_for.name)
+        if isinstance(turned, Fastener) and held.is_nut and not turned.is_nut:
+            slacken = slackened(action, turned, entry.index)
+            variants = self.space.both(entry.variants, self.book.graph.present(turned.key))
+            if slacken is not None:
+                self.change(turned.key, variants, entry.index, slacken)
 
     def make(self, entry: Entry, need: Need) -> None:
         """A verb leaves a control in a position: running makes an engine hot."""
@@ -153,6 +175,27 @@ class _Walker:
                 return position(thing, states.of(MarkState, state), entry.index)
 
             self.change(account, entry.variants, entry.index, change)
+
+    def disturb(self, entry: Entry, name: str, change: Change) -> None:
+        """What comes off, apart or loose disturbs settings; what is replaced in one go was off meanwhile."""
+        for setting, at in self.disturbed[name]:
+            here = NONE
+            for held, state in self.held[name]:
+                if moves(state, change(state), at) or swaps(entry.step.action, self.things[name], at):
+                    here = self.space.either(here, held)
+            self.unsettle(entry, setting, self.space.both(here, entry.variants))
+
+    def unsettle(self, entry: Entry, setting: str, variants: VariantSet) -> None:
+        here = self.space.both(variants, self.book.graph.present(setting))
+        if here != NONE:
+            self.change(setting, here, entry.index, lambda state: disturb(state, entry.index))
+
+    def settle(self, entry: Entry, name: str) -> None:
+        """A setting that is adjusted or measured is known; adjusted, it may disturb others."""
+        self.change(name, entry.variants, entry.index, lambda state: settle(state, entry.index))
+        if entry.step.verb.moves:
+            for setting, _ in self.disturbed.get(name, ()):
+                self.unsettle(entry, setting, entry.variants)
 
     def spill(self, entry: Entry, name: str) -> None:
         """A fluid is out once one of its drains is opened; one that is replaced in one go is open meanwhile."""

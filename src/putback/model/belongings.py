@@ -53,6 +53,10 @@ class _Finder:
         match thing:
             case Fastener():
                 self.add(thing.key, (ref.name for ref in thing.secures), "secures nothing", "secure nothing")
+                self.add(thing.key, (ref.name for ref in thing.locks), "locks nothing", "lock nothing")
+                pair = thing.counterhold or thing.held_for
+                if pair:
+                    self.add(thing.key, [pair.name], "lacks its other half", "lack their other halves")
                 if thing.to:
                     self.add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
                     self.fixed.setdefault(thing.to.name, []).append(thing.key)

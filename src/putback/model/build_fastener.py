@@ -6,15 +6,17 @@ from dataclasses import replace
 from typing import Any
 
 from putback.joints import stages as tightening
+from putback.joints.drives import read_drive
 from putback.joints.friction import NOT_STATED, read_condition
 from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
 from putback.source.characters import visible
-from putback.source.finding import Finding, Level
+from putback.source.finding import Also, Finding, Level
 from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -24,7 +26,7 @@ from putback.units import Kind, Quantity
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
     _without_another(reader, facts)
-    kind = reader.text(facts.get("kind"))
+    kind = _kind(reader, facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
@@ -40,14 +42,16 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         thread=reader.text(facts.get("thread")),
         screw=_screw(reader, facts.get("thread")),
         grade=reader.text(facts.get("class")),
-        strength=reader.meant(facts.get("class"), read_nut_class if kind == "nut" else read_class),
+        strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
         lengths=lengths,
-        drive=reader.text(facts.get("drive")),
+        **_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
         releases_when_loose=reader.text(facts.get("releases-when")) == "loose",
         to=reader.ref(facts.get("to")),
+        counterhold=reader.ref(facts.get("counterhold")),
+        locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
         by_hand=reader.text(facts.get("by-hand")),
@@ -58,11 +62,33 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     )
 
 
+def _kind(reader: Reader, node: Node | None) -> str | None:
+    """Return the kind of a fastener; a word with a slip in it is a finding, and stands for what was meant."""
+    kind = reader.text(node)
+    meant = meant_kind(kind) if kind else None
+    if node is None or meant is None:
+        return kind
+    message, hint = f"{quote(kind or '')} is no kind of fastener", f"did you mean '{meant}'?"
+    reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint=hint))
+    return meant
+
+
+def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:
+    """Return what turns a fastener; a hexagon wants its unit."""
+    text = reader.text(node)
+    drive = read_drive(text) if text else None
+    if node and text and drive and drive.unit is None:
+        unit = "in" if "/" in text else "mm"
+        message, hint = f"{quote(text)} has no unit", f"write '{text} {unit}'"
+        reader.faults.append(Finding("bare-number", Level.ERROR, node.span, message, hint=hint))
+    return {"drive": text, "drive_span": node.span if node else None}
+
+
 def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
     """Return how a fastener is tightened: its torque and stages, its thread condition, with what tool."""
     node, condition = facts.get("torque"), facts.get("condition")
     torque = reader.positive(node, Kind.TORQUE)
-    stages, span = _stages(reader, facts.get("stages"), torque, known=node is None or torque is not None)
+    stages, span = _stages(reader, facts.get("stages"), torque, node)
     return {
         "torque": torque,
         "torque_span": node.span if node else span,
@@ -74,6 +100,10 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
+        "bore": reader.positive(facts.get("bore"), Kind.LENGTH),
+        "shank": reader.positive(facts.get("shank"), Kind.LENGTH),
+        "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
+        "angle_span": _angle_span(facts.get("stages"), stages),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
         "condition_span": condition.span if condition else None,
@@ -83,19 +113,27 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
 
 
 def _stages(
-    reader: Reader, node: Node | None, torque: Quantity | None, *, known: bool
+    reader: Reader, node: Node | None, torque: Quantity | None, stated: Node | None
 ) -> tuple[tuple[Stage, ...], Span | None]:
-    """Return the stages, and the place of the last that gives a torque."""
+    """Return the stages, and the place of the last that gives a torque; `stated` is the node of the torque."""
     items = node.items if isinstance(node, Listing) else []
     stages = [stage for item in items if (stage := _stage(reader, item))]
     if len(stages) < len(items):
         return (), None
-    for fault in tightening.faults(stages, torque) if known else ():
+    for fault in tightening.faults(stages, torque) if stated is None or torque is not None else ():
+        also = (Also(stated.span, "the torque"),) if fault.between and stated else ()
         reader.faults.append(
-            Finding("bad-fastener", Level.ERROR, items[fault.place].span, fault.message, hint=fault.hint)
+            Finding("bad-fastener", Level.ERROR, items[fault.place].span, fault.message, also, fault.hint)
         )
     given = [item.span for item, stage in zip(items, stages, strict=True) if stage.kind is StageKind.TORQUE]
     return tuple(stages), given[-1] if given else None
+
+
+def _angle_span(node: Node | None, stages: tuple[Stage, ...]) -> Span | None:
+    """Return the place of the last angle among the stages."""
+    items = node.items if isinstance(node, Listing) else []
+    angles = [item.span for item, stage in zip(items, stages, strict=False) if stage.kind is StageKind.ANGLE]
+    return angles[-1] if angles else None
 
 
 def _stage(reader: Reader, node: Node) -> Stage | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from putback.model.job import Block, Figure, Interval, Job, Section, Step
+from putback.model.job import Block, Figure, Interval, Job, Outcome, Section, Step
 from putback.model.reading import Reader
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
@@ -102,7 +102,18 @@ def _step(reader: Reader, node: Mapping) -> Step:
         name=reader.ref(node.get("name")),
         waive=reader.waive(node.get("waive")),
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
+        outcomes=_outcomes(reader, node.get("outcomes"), node.get(verb.name)) if verb.sorts else (),
     )
+
+
+def _outcomes(reader: Reader, node: Node | None, measured: Node | None) -> tuple[Outcome, ...]:
+    words, outcomes = reader.text(measured) or "", []
+    for item in node.items if isinstance(node, Listing) else []:
+        found = item.entries.get("found") if isinstance(item, Mapping) else None
+        limit = reader.limit(found.value, words, words) if found else None
+        if found and limit and isinstance(item, Mapping):
+            outcomes.append(Outcome(limit, _steps(reader, item.get("steps")), found.key.span))
+    return tuple(outcomes)
 
 
 def verb_in(node: Mapping) -> AnyVerb:

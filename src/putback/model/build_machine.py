@@ -10,7 +10,9 @@ from putback.model.build_fastener import build_fastener
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
+from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
+from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
@@ -49,7 +51,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
-    return machine, reader.faults
+    reader.faults += faults_of_joints(machine)
+    return joined(machine), reader.faults
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
@@ -59,6 +62,7 @@ def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
         "fasteners": _fastener,
         "lines": _line,
         "fluids": _fluid,
+        "settings": _setting,
     }
     things: dict[str, AnyThing] = {}
     for group, build in builders.items():
@@ -141,10 +145,13 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         rotation=way.name if (way := reader.direction(facts.get("rotation"))) else None,
         material=_material(reader, facts.get("material")),
         loosen_evenly=reader.flag(facts.get("loosen-evenly")),
-        wear=Wear(measure=reader.text(wear.get("measure")), limit=reader.limit(wear.get("limit")))
-        if isinstance(wear, Mapping)
-        else None,
+        wear=_wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     )
+
+
+def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
+    measure = reader.text(facts.get("measure"))
+    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:
@@ -182,3 +189,19 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
     )
+
+
+def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
+    return Setting(
+        **shared,
+        limit=reader.limit(facts.get("limit"), shared["name"], shared["name"]),
+        measured=reader.text(facts.get("measured")),
+        disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
+        adjusted_by=_disturbers(reader, facts.get("adjusted-by")),
+    )
+
+
+def _disturbers(reader: Reader, node: Node | None) -> tuple[Disturber, ...]:
+    if isinstance(node, Mapping):
+        return tuple(Disturber(Ref(key.value, key.span), reader.refs(value)) for key, value in entries(node))
+    return tuple(Disturber(ref) for ref in reader.refs(node))

@@ -2,43 +2,131 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from putback.joints import sized
+from putback.joints.drives import read_drive
 from putback.joints.friction import Condition, Film
+from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
-from putback.joints.preload import Joint
-from putback.joints.wrench import Use, WrenchError, dial, usable, wrench_of
+from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
-from putback.model.machine import Fastener, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.terms import Ref
+from putback.source.nearest import distance, nearest
 from putback.units import Quantity, si
 
-SEALING = frozenset({"plug", "cap", "sensor", "spark plug", "bleed screw"})
+SEALING = frozenset({
+    "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
+    "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
+    "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
+    "grease nipple",
+})  # fmt: skip
 """Kinds that seal and hold nothing together."""
+_BY_NAME = tuple(kind for kind in sorted(SEALING) if len(kind.split()) > 1 or kind in ("plug", "bleeder"))
+"""Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
+
+
+def kind_of(thing: Fastener) -> str:
+    """Return the kind of a fastener, in lower case, or what its name says more exactly: a nut that is a union nut.
+
+    Empty when neither says anything of it.
+    """
+    names = [f" {name.replace('-', ' ').lower().removesuffix('s')}" for name in (thing.key, thing.name)]
+    kind = (thing.kind or "").lower()
+    kind = kind if kind in _KINDS else kind.removesuffix("s")
+    told = [each for each in _BY_NAME for name in names if name.endswith(f" {each}") and each.endswith(kind)]
+    return max(told, key=len, default=kind)
+
+
+def is_sealing(thing: Fastener) -> bool:
+    """Tell whether a fastener seals, and holds nothing together."""
+    return kind_of(thing) in SEALING
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
     """Return what is known of a fastener's joint; None for a thread that is not judged."""
     if thing.screw is None:
         return None
-    engaged = si(thing.engagement)[0] if thing.engagement else None
     return Joint(
         thing.screw,
         thing.strength,
         condition_of(thing, library),
         _material(thing, machine),
-        None if engaged is None else engaged * 1000,
-        insert=thing.insert is not None,
-        seals=thing.kind in SEALING,
+        _mm(thing.engagement),
+        insert=thing.insert,
+        seals=is_sealing(thing),
+        thin=kind_of(thing) == "spark plug",
+        bore=_mm(thing.bore),
+        shank=_mm(thing.shank),
+        length=_mm(thing.length),
     )
+
+
+def _mm(length: Quantity | None) -> float | None:
+    """Return the least value of a length, mm."""
+    metres = si(length)[0] if length else None
+    return None if metres is None else metres * 1000
+
+
+def band_of(thing: Fastener) -> sized.UsualBand | None:
+    """Return the torques that are usual for a fastener whose strength is not known; None when nothing is known of it.
+
+    It has a pipe thread, or no thread is stated, and its kind or its hexagon says what it is.
+    """
+    if thing.screw is not None:
+        return sized.of_pipe(thing.screw)
+    if thing.thread is not None:
+        return None  # self-tapping, Whitworth
+    drive = read_drive(thing.drive) if thing.drive else None
+    band = sized.of_kind(kind_of(thing))
+    if band is None and drive and drive.unit and (kind_of(thing) or "bolt") in BOLTS:
+        band = sized.of_drive(drive)
+    return band
+
+
+BOLTS = frozenset(
+    {"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"}
+)
+"""Kinds whose head or nut goes by the thread."""
+
+
+_KINDS = SEALING | BOLTS | frozenset({
+    "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
+    "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
+    "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",
+    "band",
+})  # fmt: skip
+"""Words that a kind may be without a slip; many others are right as well."""
+
+
+def meant_kind(kind: str) -> str | None:
+    """Return the kind that was probably meant by one with a slip: plug for plugg; None for what may be right.
+
+    A letter is missing, too much, or has changed places; another letter makes another word.
+    """
+    said = kind.lower()
+    if said in _KINDS or said.removesuffix("s") in _KINDS or len(said) < 4 or not said.isalpha():
+        return None
+    near = nearest(said, sorted(each for each in _KINDS if each.isalpha()))
+    if near is None or said[0] != near[0] or distance(said, near) > 1:
+        return None
+    return near if len(near) != len(said) or sorted(near) == sorted(said) else None
+
+
+def set_to(thing: Fastener, torque: Quantity) -> Quantity:
+    """Return what a torque wrench must show: the torque, and what it takes to turn a self-locking nut by itself."""
+    if thing.running_torque is None:
+        return torque
+    return added(torque, thing.running_torque)
 
 
 def condition_of(thing: Fastener, library: Library) -> Condition:
     """Return the thread condition that is stated, or else the one that the compound makes."""
     film = thing.condition.film
     compound = library.consumables.get(thing.compound.name) if thing.compound else None
-    if compound is not None and compound.threads is not None and film in (None, Film.DRY):
+    if compound is not None and compound.threads is not None and film in (None, Film.DRY, Film.AS_RECEIVED):
         film = compound.threads
     return Condition(film, thing.condition.finish)
 
@@ -51,6 +139,36 @@ def _material(thing: Fastener, machine: Machine) -> Material | None:
         return read_material(part.material.name)
     except MaterialError:
         return None  # rubber, glass: nothing is known of threads in it
+
+
+def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bool = False) -> Iterator[AnyThing]:
+    """Yield what is held while a fastener is turned: the other one of its joint, and, while it stays in, what it locks."""
+    names = [thing.counterhold] if thing.counterhold else []
+    for ref in (*names, *(() if comes_out else thing.locks)):
+        held = machine.get(ref.name)
+        if held is not None and held.key != thing.key:
+            yield held
+
+
+def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
+    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that fits.
+
+    It is not the one that turns; None when no other is listed.
+    """
+    if not isinstance(held, Fastener) or held.drive is None:
+        return None
+    named = [library.tools[ref.name] for ref in tools if ref.name in library.tools]
+    fitting = [each for each in (*library.tools.values(), *reversed(named)) if held.drive in each.drives]
+    turning = turning_tool(turned, library)
+    return next((each for each in reversed(fitting) if each.extends is None and each is not turning), None)
+
+
+def turning_tool(thing: Fastener, library: Library) -> Tool | None:
+    """Return the tool that turns a fastener: its own, or else the first that fits its drive."""
+    if thing.tool is not None and thing.tool.name in library.tools:
+        return library.tools[thing.tool.name]
+    fitting = (each for each in library.tools.values() if each.extends is None and thing.drive in each.drives)
+    return next(fitting, None) if thing.drive else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +203,7 @@ def dial_of(thing: Fastener, torque: Quantity, library: Library, tools: Sequence
             continue
         wrench = wrench_of(tool.key, tool.range)
         try:
-            setting = dial(torque, float(lever), float(extends), float(angle), tool.step)
+            setting = dial(set_to(thing, torque), float(lever), float(extends), float(angle), tool.step)
         except WrenchError:
             continue
         use = usable(wrench, setting)

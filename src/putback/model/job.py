@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from putback.model.said import Said
+from putback.model.said import Limit, Said
 from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
@@ -61,11 +61,32 @@ class Step:
 
     otherwise: tuple[Step, ...] = ()
     """What to do when the answer is out of limit."""
+    outcomes: tuple[Outcome, ...] = ()
+    """Instead of that: what to do, by how the value is out of limit."""
+
+    @property
+    def inner(self) -> tuple[Step, ...]:
+        """The steps that hang on its answer: under its `otherwise` or its `outcomes`."""
+        if not self.outcomes:
+            return self.otherwise
+        return (*self.otherwise, *(step for outcome in self.outcomes for step in outcome.steps))
 
     @property
     def things(self) -> tuple[Ref, ...]:
         """The names that the verb's value gives; none for waits, notes and stops."""
         return self.action.things
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One way in which a measured value can be out of limit, and what to do then."""
+
+    found: Limit
+    """The values."""
+    steps: tuple[Step, ...]
+    """What to do."""
+    span: Span
+    """The place of the key `found`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +133,7 @@ class Sequence:
     """Findings that the author waives in all of it."""
 
     def steps(self) -> Iterator[Step]:
-        """Yield every step, those under `otherwise` included, in the order of the file."""
+        """Yield every step, those that hang on an answer included, in the order of the file."""
         for section in self.sections:
             yield from walk(section.steps)
 
@@ -144,8 +165,8 @@ class Block(Sequence):
 
 
 def walk(steps: tuple[Step, ...]) -> Iterator[Step]:
-    """Yield steps and, behind each, those under its `otherwise`."""
+    """Yield steps and, behind each, those that hang on its answer."""
     for step in steps:
         yield step
-        if step.otherwise:
-            yield from walk(step.otherwise)
+        if step.otherwise or step.outcomes:
+            yield from walk(step.inner)

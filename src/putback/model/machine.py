@@ -10,7 +10,9 @@ from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
+from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
+from putback.model.thing import Thing
 from putback.source.span import Span
 from putback.units import Quantity
 
@@ -18,30 +20,6 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Thing:
-    """What all things of a machine have."""
-
-    key: str
-    """Its name in the file."""
-    span: Span
-    """The place of that name."""
-    name: str
-    """What people call it, singular."""
-    plural: str | None = None
-    """Its plural, when it is irregular."""
-    when: When | None = None
-    """The variants that have it; None for all."""
-    instead_of: tuple[Ref, ...] = ()
-    """What stands in its place in other variants: no variant has both."""
-    note: str | None = None
-    """A remark for the machine's page."""
-    tags: tuple[Ref, ...] = ()
-    """What it brings about: hazards look for these."""
-    needs: tuple[Need, ...] = ()
-    """Control positions before it is touched."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,12 +86,20 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    bore: Quantity | None = None
+    """The bore of a hollow bolt, mm."""
+    shank: Quantity | None = None
+    """The thinnest place of a waisted bolt, mm."""
+    running_torque: Quantity | None = None
+    """What it takes to turn a self-locking nut before anything is tight, N·m or as written."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
+    drive_span: Span | None = None
+    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -122,10 +108,18 @@ class Fastener(Thing):
     """True when what it holds is free as soon as it is loose."""
     to: Ref | None = None
     """The part that it is screwed into."""
+    counterhold: Ref | None = None
+    """The other fastener of the joint, which is held while this one is turned: the bolt of a nut."""
+    held_for: Ref | None = None
+    """The other fastener of the joint, which is turned while this one is held; it has the torque."""
+    locks: tuple[Ref, ...] = ()
+    """What cannot move while it is tight, and is held while it is turned: the adjuster of a lock nut."""
     torque: Quantity | None = None
     """Tightening torque, N·m or as written."""
     torque_span: Span | None = None
     """Where the torque stands: its own, or else that of the last stage that gives one."""
+    torque_of_steps: Quantity | None = None
+    """The greatest torque that a step brings all pieces to, where the machine file gives none."""
     torque_confirmed: str | None = None
     """What confirms a torque that is unusual: the source, and why."""
     stages: tuple[Stage, ...] = ()
@@ -136,6 +130,8 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
+    angle_span: Span | None = None
+    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
     by_hand: str | None = None
@@ -186,10 +182,22 @@ class Fastener(Thing):
         return final_torque(self.stages, self.torque)
 
     @property
+    def due_torque(self) -> Quantity | None:
+        """The torque below which it is loose: the machine file's, or else that of steps."""
+        return self.last_torque or self.torque_of_steps
+
+    @property
     def turned(self) -> bool:
-        """Whether installing leaves it hand-tight, to be tightened with a tool."""
+        """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
+        if self.held_for is not None:
+            return False
         said = self.thread or self.torque or self.stages or self.drive or self.no_torque
         return self.by_hand is None and (bool(said) or self.threaded)
+
+    @property
+    def is_nut(self) -> bool:
+        """Whether it goes on a thread, and so comes off before the bolt that it is on."""
+        return self.kind is not None and self.kind.split()[-1:] == ["nut"]
 
     @property
     def threaded(self) -> bool:
@@ -234,7 +242,7 @@ class Fluid(Thing):
 THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
 """Kinds of fasteners that have a thread, whether it is stated or not."""
 
-AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control
+AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
 
@@ -290,5 +298,5 @@ def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
 
 
 def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid or control."""
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
     return type(thing).__name__.lower()

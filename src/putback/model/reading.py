@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from putback.joints import JointError
+from putback.model.measured import measured
 from putback.model.said import Limit, Said
 from putback.model.terms import Clause, Need, Ref, Waiver, When
 from putback.source.characters import is_blank, visible
@@ -66,15 +67,14 @@ class Reader:
         value = node.plain() if isinstance(node, Text) else None
         return value if isinstance(value, int) and not isinstance(value, bool) else None
 
-    def quantity(self, node: Node | None, kind: Kind | None = None) -> Quantity | None:
-        """Return a quantity of a kind (any kind when None), whose text is a `Said`; a faulty one is a finding."""
+    def quantity(self, node: Node | None, kind: Kind) -> Quantity | None:
+        """Return a quantity of a kind, whose text is a `Said`; a faulty one is a finding."""
         if not isinstance(node, Text):
             return None
         try:
-            return replace(parse(node.value, kind) if kind else parse_any(node.value), text=_said(node))
+            return replace(parse(node.value, kind), text=_said(node))
         except QuantityError as error:
-            check = "bare-number" if error.bare else "bad-quantity"
-            self.faults.append(Finding(check, Level.ERROR, node.span, visible(str(error)), hint=visible(error.hint)))
+            self._not_read(node, error)
             return None
 
     def positive(self, node: Node | None, kind: Kind) -> Quantity | None:
@@ -89,21 +89,50 @@ class Reader:
         self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
         return None
 
-    def limit(self, node: Node | None) -> Limit | None:
-        """Return a limit that must be a quantity; a faulty one is a finding, and a limit all the same."""
-        return Limit(_said(node), self.quantity(node)) if isinstance(node, Text) else None
+    def limit(self, node: Node | None, words: str, of: str) -> Limit | None:
+        """Return a limit, of what `words` name, that must be a quantity; a faulty one is a finding, and a limit all the same."""
+        if not isinstance(node, Text):
+            return None
+        quantity = self._judging(node, words, of)
+        return Limit(_said(node), quantity, unread=quantity is None)
 
-    def limit_or_words(self, node: Node | None, *, strict: bool) -> Limit | None:
-        """Return a limit that may be words; `strict` finds a bare number, and a range that no quantity can be."""
+    def limit_or_words(self, node: Node | None, things: tuple[Ref, ...], *, strict: bool) -> Limit | None:
+        """Return a limit that may be words.
+
+        Of a known measure, or when `strict`, it finds a bare number, and a range that no quantity can be.
+        """
         if not isinstance(node, Text) or is_blank(node.value):
             return None
         try:
             quantity = parse_any(node.value)
         except QuantityError as error:
-            if strict and (error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value))):
-                self.quantity(node)
+            unread = error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value) is not None)
+            words = things[0].name if things else ""
+            if unread and (strict or measured(words)):
+                self._judging(node, words, "")
+                return Limit(_said(node), unread=True)
             return Limit(_said(node))
         return Limit(said := _said(node), replace(quantity, text=said))
+
+    def _judging(self, node: Text, words: str, of: str) -> Quantity | None:
+        """Return the quantity of a limit; what is measured tells of which kind a hint must be."""
+        try:
+            return replace(parse_any(node.value), text=_said(node))
+        except QuantityError as error:
+            what = measured(words, of)
+            if what is not None:
+                try:
+                    parse(node.value, what.kinds[0])
+                except QuantityError as closer:
+                    self._not_read(node, closer)
+                    return None
+            self._not_read(node, error, "write the unit behind the number" if error.bare else None)
+            return None
+
+    def _not_read(self, node: Text, error: QuantityError, hint: str | None = None) -> None:
+        check = "bare-number" if error.bare else "bad-quantity"
+        hint = hint or visible(error.hint)
+        self.faults.append(Finding(check, Level.ERROR, node.span, visible(str(error)), hint=hint))
 
     def meant(self, node: Node | None, read: Callable[[str], _Meant]) -> _Meant | None:
         """Return what a text about a fastener means; one that means nothing is a finding."""

@@ -56,6 +56,8 @@ class Limit:
     """As it is written."""
     quantity: Quantity | None = None
     """The same as a quantity; None for words."""
+    unread: bool = False
+    """Whether it was meant as a quantity, and was found to be none."""
 
     @property
     def span(self) -> Span:

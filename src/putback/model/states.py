@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import NamedTuple, TypeAlias, TypeVar
 
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.reach import Reach
+from putback.model.setting import Setting
 from putback.model.terms import Ref
 
 NEVER = -1
@@ -21,6 +23,17 @@ class PartState(NamedTuple):
     on: bool = True
     off_by: int = NEVER
     on_by: int = NEVER
+
+
+class Reached(NamedTuple):
+    """Pieces of a group that are tight in the same way."""
+
+    level: Reach
+    """How tight."""
+    count: int = 1  # type: ignore[assignment]  # a number, and not the method of tuples
+    """How many."""
+    piece: int = -1
+    """The number of the one piece, from 0, when the pieces have names."""
 
 
 class GroupState(NamedTuple):
@@ -38,11 +51,25 @@ class GroupState(NamedTuple):
     """The last entry that put some in, or loosened them."""
     places: tuple[str, ...] = ()
     """For pieces with names, in their order: `tight`, `loose` or `out`; empty for pieces that are all alike."""
+    reached: tuple[Reached, ...] = ()
+    """Pieces that are neither plainly loose nor just done, the looser first: a stage was reached, or more than is due."""
+    to_by: int = NEVER
+    """The last entry that tightened some to less than they are due, while there are such."""
 
     @property
     def all(self) -> int:
         """How many there are."""
         return self.tight + self.loose + self.out
+
+    @property
+    def staged(self) -> tuple[Reached, ...]:
+        """Those that were tightened to less than they are due."""
+        return tuple(some for some in self.reached if not some.level.done)
+
+    @property
+    def pressing(self) -> int:
+        """How many press on what they hold, be it with less than they are due."""
+        return self.tight + sum(some.count for some in self.staged)
 
 
 class LineState(NamedTuple):
@@ -69,7 +96,7 @@ class ControlState(NamedTuple):
 
     position: str
     off_by: int = NEVER
-    """The entry that moved it from normal."""
+    """The entry that moved it from its normal position."""
     on_by: int = NEVER
     """The last entry that moved it."""
 
@@ -96,6 +123,17 @@ class MarkState(NamedTuple):
     """The entry that marked it."""
 
 
+class SettingState(NamedTuple):
+    """What is known of a setting."""
+
+    known: bool = True
+    """It is as it was, or was adjusted or measured since it was disturbed."""
+    off_by: int = NEVER
+    """The entry that disturbed it first since it was known."""
+    on_by: int = NEVER
+    """The last entry that adjusted or measured it."""
+
+
 class ProofState(NamedTuple):
     """Whether a test followed the last assembly.
 
@@ -111,7 +149,15 @@ Chosen: TypeAlias = tuple[int, ...]
 """Numbers of named pieces, from 0, as the fastener lists its positions; empty for any."""
 
 State: TypeAlias = (
-    PartState | GroupState | LineState | FluidState | ControlState | EquipmentState | MarkState | ProofState
+    PartState
+    | GroupState
+    | LineState
+    | FluidState
+    | ControlState
+    | EquipmentState
+    | MarkState
+    | SettingState
+    | ProofState
 )
 """What an account holds."""
 
@@ -130,12 +176,14 @@ def bare(state: State) -> State:
     match state:
         case FluidState():
             return FluidState(full=state.full)
+        case GroupState():
+            return state._replace(off_by=NEVER, on_by=NEVER, to_by=NEVER)
         case _:
             return state._replace(off_by=NEVER, on_by=NEVER)
 
 
 def opening(thing: AnyThing, *, undone: bool = False) -> State:
-    """Return how an account opens: in place, tight, connected, full, normal; or the opposite when `undone`."""
+    """Return how an account opens: in place, tight, connected, full, normal, set; or the opposite when `undone`."""
     match thing:
         case Part():
             return PartState(on=not undone)
@@ -153,6 +201,8 @@ def opening(thing: AnyThing, *, undone: bool = False) -> State:
         case Control():
             others = [position.name for position in thing.positions if position.name != thing.normal.name]
             return ControlState(others[0] if undone and others else thing.normal.name)
+        case Setting():
+            return SettingState(known=not undone)
 
 
 def ends(line: Line) -> frozenset[str]:
@@ -166,7 +216,7 @@ def is_off(thing: AnyThing, state: State) -> bool:
         case PartState():
             return not state.on
         case GroupState():
-            return state.tight == 0 if _frees_loose(thing) else state.out == state.all
+            return state.pressing == 0 if _frees_loose(thing) else state.out == state.all
         case LineState():
             return isinstance(thing, Line) and state.open >= ends(thing)
         case _:
@@ -209,58 +259,3 @@ def is_shut(thing: AnyThing, state: State) -> bool:
 def chosen(group: Fastener, at: tuple[Ref, ...]) -> Chosen:
     """Return the numbers of the pieces that a step names; unknown names are told by `unknown-name`."""
     return tuple(group.positions.index(ref.name) for ref in at if ref.name in group.positions)
-
-
-def take_out(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:
-    """Take fasteners out, loose ones first; all that are in when no count is given, those at the places in `at`."""
-    inside = state.tight + state.loose
-    number = min(inside if count is None else count, inside)
-    from_loose = min(number, state.loose)
-    if state.places:
-        moved = _moved(state, number, at, ("loose", "tight"), "out")
-        number = moved.out - state.out
-    else:
-        moved = state._replace(
-            tight=state.tight - (number - from_loose), loose=state.loose - from_loose, out=state.out + number
-        )
-    return moved._replace(taken=max(moved.out, state.taken if state.out else 0), off_by=by if number else state.off_by)
-
-
-def put_in(state: GroupState, count: int | None, by: int, *, finished: bool, at: Chosen = ()) -> GroupState:
-    """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
-    number = min(state.out if count is None else count, state.out)
-    if not number:
-        return state
-    if state.places:
-        return _moved(state, number, at, ("out",), "tight" if finished else "loose")._replace(on_by=by)
-    tight, loose = (number, 0) if finished else (0, number)
-    return state._replace(tight=state.tight + tight, loose=state.loose + loose, out=state.out - number, on_by=by)
-
-
-def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:
-    """Loosen tight ones."""
-    number = min(state.tight if count is None else count, state.tight)
-    if state.places:
-        moved = _moved(state, number, at, ("tight",), "loose")
-    else:
-        moved = state._replace(tight=state.tight - number, loose=state.loose + number)
-    return moved._replace(off_by=by if number and not state.out else state.off_by, on_by=by)
-
-
-def tighten(state: GroupState, count: int | None, at: Chosen = ()) -> GroupState:
-    """Bring loose ones to their torque."""
-    number = min(state.loose if count is None else count, state.loose)
-    if state.places:
-        return _moved(state, number, at, ("loose",), "tight")
-    return state._replace(tight=state.tight + number, loose=state.loose - number)
-
-
-def _moved(state: GroupState, number: int, at: Chosen, before: tuple[str, ...], after: str) -> GroupState:
-    """Bring named pieces from one of the states in `before` to another: those in `at`, or the first that are so."""
-    places = list(state.places)
-    wanted = at or [index for kind in before for index, place in enumerate(places) if place == kind][:number]
-    for index in wanted:
-        if places[index] in before:
-            places[index] = after
-    tight, loose, out = (places.count(kind) for kind in ("tight", "loose", "out"))
-    return state._replace(tight=tight, loose=loose, out=out, places=tuple(places))

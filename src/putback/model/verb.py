@@ -22,9 +22,10 @@ from putback.source.tree import Node
 PIECES = ("part", "fastener")
 SOLID = ("part", "fastener", "line")
 ANY_THING = ("part", "fastener", "line", "fluid", "control")
+MEASURABLE = (*ANY_THING, "setting")
 
 _HANDLED = frozenset({"part", "fastener", "line", "fluid"})
-_WORKED_ON = frozenset({*ANY_THING, "equipment", "consumable"})
+_WORKED_ON = frozenset({*MEASURABLE, "equipment", "consumable"})
 
 
 class Action(Protocol):
@@ -78,6 +79,12 @@ class WayForth(Protocol):
     def undone_by_others(self, kind: type, ref: Ref) -> bool:
         """Tell whether the reverse of a step of some kind reverses this one as well: it is of the whole group."""
 
+    def taken_out_before(self, name: str) -> bool:
+        """Tell whether an earlier step took a thing off or out."""
+
+    def done_again(self, kind: type, ref: Ref) -> bool:
+        """Tell whether a later step of the same kind does the same to the whole group, wherever this one happens."""
+
     def runs_out_here(self, ref: Ref) -> bool:
         """Tell whether a fluid is let out by the step itself, and not by an opened drain."""
 
@@ -122,6 +129,8 @@ class Verb(Generic[A]):
     """Whether it stands under `otherwise` only."""
     asks: bool = False
     """Whether it asks for an answer: `otherwise` may stand beside it."""
+    sorts: bool = False
+    """Whether that is a value, of which `outcomes` may tell several kinds apart."""
 
     way: Way = Way.NOTHING
     """What must be out of the way first."""
@@ -143,6 +152,10 @@ class Verb(Generic[A]):
     """It puts the machine together: after it the machine must be tested."""
     proves: bool = False
     """It tests the machine."""
+    shifts: bool = False
+    """It moves what a lock nut keeps from moving: that must be loose first."""
+    settles: bool = False
+    """It finds out or makes how a setting is: after it, the setting is known."""
 
     effect: Callable[[A, AnyThing | None, int], Change | None] | None = None
     """Returns what it does to the account of a thing, by the number of the entry; None when nothing."""
@@ -162,7 +175,8 @@ class Verb(Generic[A]):
         """The keys that may stand beside it, as they are written: the fields of its record."""
         fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
         found = [each for each in fields if each not in _NO_KEYS and not each.endswith("_span")]
-        return (*(each.rstrip("_").replace("_", "-") for each in found), *(("otherwise",) if self.asks else ()))
+        hanging = (*(("otherwise",) if self.asks else ()), *(("outcomes",) if self.sorts else ()))
+        return (*(each.rstrip("_").replace("_", "-") for each in found), *hanging)
 
     @property
     def key(self) -> str:
@@ -172,7 +186,7 @@ class Verb(Generic[A]):
     @property
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
-        return bool(self.takes) and not self.words and set(self.takes) <= set(ANY_THING)
+        return bool(self.takes) and not self.words and set(self.takes) <= set(MEASURABLE)
 
     @property
     def releases(self) -> bool:
@@ -195,8 +209,8 @@ class Verb(Generic[A]):
         return self.words or not _WORKED_ON.isdisjoint(self.takes)
 
 
-_NO_KEYS = {"things", "duration", "words"}
-"""Fields of the verb's own value."""
+_NO_KEYS = {"things", "duration", "words", "stage"}
+"""Fields of the verb's own value, and what another key may give instead."""
 
 AnyVerb: TypeAlias = Verb[Any]
 """A verb, whatever its arguments."""

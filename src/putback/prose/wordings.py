@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from putback.guide.record import Guide
 from putback.model.job import Sequence, Step
-from putback.model.machine import Fastener, Machine, Thing
+from putback.model.machine import Fastener, Machine
 from putback.model.said import said_in
+from putback.model.thing import Thing
 from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.prose.markdown import page_may_state, read_page
 from putback.prose.pages import Passage, TableRow, passage_of

@@ -8,11 +8,11 @@ not. Every output prints the same sheet.
 
 from putback.sheet.followup import FollowUp
 from putback.sheet.job import CountBack, JobSheet, sheet_of
+from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.protection import wear_of
 from putback.sheet.setup import LaidOut, NewPart, SetUp
-from putback.sheet.steps import SheetSection, SheetStep, Shown
 
 __all__ = [
-    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SetUp", "SheetSection", "SheetStep", "Shown",
-    "sheet_of", "wear_of",
+    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SetUp", "SheetOutcome", "SheetSection", "SheetStep",
+    "Shown", "sheet_of", "wear_of",
 ]  # fmt: skip

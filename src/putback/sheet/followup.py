@@ -114,8 +114,10 @@ def _taken(tally: _Tightened, entry: Entry, move: Moved, thing: Fastener) -> _Ti
     tally = tally._replace(opened=tally.opened or any(pieces.out or not pieces.tight for pieces in (before, after)))
     inside = before.tight + before.loose
     if isinstance(action, Tighten):
+        if action.is_stage(thing):
+            return tally
         tightened = inside if action.count is None else min(action.count, inside)
-        torque = action.torque or (None if thing.by_angle else thing.last_torque)
+        torque = None if thing.by_angle else action.shown(thing)
     elif isinstance(action, Replace) and not thing.turned:
         tightened, torque = thing.count if action.count is None else action.count, None
     else:

@@ -13,9 +13,10 @@ from putback.model.terms import When
 from putback.sheet.counting import Counted, counted
 from putback.sheet.followup import FollowUp, follow_ups
 from putback.sheet.limits import Limits
+from putback.sheet.lines import SheetSection, SheetStep
 from putback.sheet.protection import discards, worn
 from putback.sheet.setup import SetUp, SetUpWriter
-from putback.sheet.steps import SheetSection, SheetStep, StepWriter
+from putback.sheet.steps import StepWriter
 from putback.sheet.survey import Survey
 from putback.variants import EntangledError
 from putback.variants.space import ALLOWANCE

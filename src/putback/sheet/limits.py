@@ -5,11 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
+from putback.ledger.program import Order
+from putback.model.said import Limit
 from putback.model.terms import When
 from putback.sheet.counting import Count, Counted, Counts
 from putback.sheet.survey import Branch, Survey
 from putback.variants import NONE, VariantSet
 from putback.variants.conditions import ManyCasesError, condition
+
+
+class StepNumber(str):
+    """The number of a step on whose answer something hangs; of one with outcomes, with those that lead there."""
+
+    __slots__ = ("found",)
+    found: tuple[Limit, ...]
+
+    def __new__(cls, number: str, found: tuple[Limit, ...] = ()) -> StepNumber:
+        """Make one; of a step of which any outcome leads there, without them."""
+        made = super().__new__(cls, number)
+        made.found = found
+        return made
 
 
 class Row(NamedTuple):
@@ -59,9 +74,12 @@ class Limits:
 
     def numbers_of(self, branches: list[Branch], variants: VariantSet) -> tuple[str, ...]:
         """Return the numbers of the steps that branches hang on, in some variants; none for what hangs on none."""
-        both = self.graph.space.both
-        found = [each for branch in branches if branch for each in self.printed.get(branch[-1], ())]
-        return tuple(dict.fromkeys(number for number, here in found if both(here, variants) != NONE))
+        both, found = self.graph.space.both, dict[str, dict[int, Order]]()
+        for asked in (self.survey.orders[branch[-1]] for branch in branches if branch):
+            for number, here in self.printed.get(asked.number, ()):
+                if both(here, variants) != NONE:
+                    found.setdefault(number, {})[asked.number] = asked
+        return tuple(StepNumber(number, _outcomes(list(asked.values()))) for number, asked in found.items())
 
     def number_of(self, step: int, variants: VariantSet) -> str:
         """Return the number under which some variants read a step of the program; nothing when it has none."""
@@ -115,3 +133,9 @@ class Limits:
                 variants = self.graph.space.either(variants, each)
             most = tuple(max(numbers) for numbers in zip(*counts, strict=True))
             yield Row(most, self.condition(variants), self.numbers_of(branches, variants), len(counts) > 1)
+
+
+def _outcomes(asked: list[Order]) -> tuple[Limit, ...]:
+    """Return the values that lead into some outcomes of a step; none when whatever is out of limit does."""
+    found = tuple(each.outcome.found for each in asked if each.outcome)
+    return () if len(found) == len(asked[0].step.outcomes) else found

@@ -13,6 +13,7 @@ from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
+from putback.model.fastened import held_with, holding_tool, set_to, turning_tool
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, kit_of
 from putback.model.terms import Ref, Signal, When
@@ -185,16 +186,32 @@ class SetUpWriter:
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 if thing.drive:
                     self.drives.add(thing.drive, thing.drive, branch, variants)
+                self.hold(entry, thing, branch, variants)
                 if isinstance(action, Tighten | Replace):
-                    stated = action.torque if isinstance(action, Tighten) else None
-                    torque = stated or thing.last_torque
-                    self.torques += [(torque, branch, variants)] if torque and variants != NONE else []
+                    torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
+                    set_to_it = [(set_to(thing, torque), branch, variants)] if torque and variants != NONE else []
+                    self.torques += set_to_it
                 if thing.tool and isinstance(action, Tighten):
                     self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):
                     self.consume(thing.compound.name, branch, variants)
             case _:
                 pass
+
+    def hold(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
+        """Note the tools that hold what is held while a fastener is turned."""
+        if isinstance(entry.step.action, Install | Replace):
+            return
+        out = isinstance(entry.step.action, Remove)
+        for held in held_with(thing, self.machine.things, comes_out=out):
+            tool = holding_tool(held, thing, self.library, entry.step.tools)
+            turning = turning_tool(thing, self.library)
+            if tool is not None:
+                self.tools.add(tool.key, tool.name, branch, variants)
+            elif isinstance(held, Fastener) and held.drive and turning and held.drive in turning.drives:
+                self.tools.add(f"second {turning.key}", f"{turning.name} (2)", branch, variants)
+            elif isinstance(held, Fastener) and held.drive:
+                self.drives.add(held.drive, held.drive, branch, variants)
 
     def consume(self, name: str, branch: Branch, variants: VariantSet) -> None:
         """Note a consumable, by its name in the library or by other words."""

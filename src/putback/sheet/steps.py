@@ -5,80 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from putback.ledger.entries import Entry
 from putback.ledger.program import Order
+from putback.model.fastened import held_with
 from putback.model.job import Section, Step
-from putback.model.library import SafetyMessage
 from putback.model.machine import Fastener
-from putback.model.states import GroupState
 from putback.model.terms import When
-from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.model.verbs.telling import Caution, Note
+from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
+from putback.sheet.staying import staying
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A safety message at a step."""
-
-    message: SafetyMessage
-    """The message."""
-    wear: tuple[str, ...]
-    """What to wear, for it and for the hazards that it covers there."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetStep:
-    """One step as it is printed."""
-
-    step: Step
-    """What is done; where the things of a step are not in the same variants, it stands once for each of them."""
-    number: str
-    """`12`, under an `otherwise` `12a`; empty for cautions and notes."""
-    order: int
-    """The number of the step in the book's program."""
-    variants: VariantSet
-    """The variants it is for."""
-    when: When | None
-    """The same as the author wrote it; None when all have it for whom the section, or the step above it, is."""
-    otherwise: tuple[SheetStep, ...] = ()
-    """What to do when it is out of limit."""
-    conditional: bool = False
-    """Whether it stands under an `otherwise`."""
-    waste: tuple[str, ...] = ()
-    """What to do with what comes out here and does not go back, where no step before it said so."""
-    messages: tuple[Shown, ...] = ()
-    """The safety messages of a caution."""
-    goes_to: str | None = None
-    """For `back-to`: the number of the step to go on from."""
-    stays_in: frozenset[str] = frozenset()
-    """For `tighten`: the fasteners that were not put in since they were tight. Their threads are as they were."""
-
-    def walk(self) -> Iterator[SheetStep]:
-        """Yield it, and behind it all steps under its `otherwise`."""
-        yield self
-        for inner in self.otherwise:
-            yield from inner.walk()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetSection:
-    """One section as it is printed."""
-
-    title: str | None
-    """Its heading."""
-    when: When | None
-    """The variants it is for; None for all."""
-    steps: tuple[SheetStep, ...]
-    """Its steps, blocks written out."""
-
-    def walk(self) -> Iterator[SheetStep]:
-        """Yield all steps, those under `otherwise` behind theirs."""
-        for step in self.steps:
-            yield from step.walk()
 
 
 @dataclass(slots=True)
@@ -113,7 +51,7 @@ class StepWriter:
         self.space = survey.space
         self.discards = discards
         self.worn = worn
-        self.staying = _staying(survey)
+        self.staying = staying(survey)
         self.numbers: dict[int, str] = {}
         """By the number of a step in the program: its number on the page, that of the next step for a caution."""
         self.printed: dict[int, list[tuple[str, VariantSet]]] = {}
@@ -157,7 +95,7 @@ class StepWriter:
                     yield self.step(order, step, here, when, page)
 
     def step(self, order: Order, step: Step, here: VariantSet, when: When | None, page: _Page) -> SheetStep:
-        """Return one step, with all that stands under its `otherwise`."""
+        """Return one step, with all that hangs on its answer."""
         number = ""
         if not isinstance(step.action, Caution | Note):
             page.count += 1
@@ -166,20 +104,37 @@ class StepWriter:
         self.printed.setdefault(order.number, []).append((number, here))
         waste = self.waste(order, step, here, page.disposed)
         # Who is not led into a branch does not read what stands there.
-        branch = _Page(number, here, dict(page.disposed), dict(page.shown))
+        branches = self.branches(order, number, here, page)
         return SheetStep(
             step=step,
             number=number,
             order=order.number,
             variants=here,
             when=when,
-            otherwise=tuple(self.steps(order.branch, branch, order.via)),
+            otherwise=() if step.outcomes else branches[0] if branches else (),
+            outcomes=tuple(
+                SheetOutcome(asked.outcome.found, steps)
+                for asked, steps in zip(order.asking, branches, strict=True)
+                if asked.outcome
+            ),
             conditional=bool(page.above),
             waste=waste,
             messages=self.messages(order, step),
             goes_to=self.goes_to(order),
             stays_in=self.stays_in(order, step),
         )
+
+    def branches(self, order: Order, number: str, here: VariantSet, page: _Page) -> list[tuple[SheetStep, ...]]:
+        """Return what hangs on the answer of a step: the steps of each branch; their letters go on."""
+        found, count = [], 0
+        for asked in order.asking:
+            if asked.outcome:
+                self.numbers.setdefault(asked.number, number)
+                self.printed.setdefault(asked.number, []).append((number, here))
+            branch = _Page(number, here, dict(page.disposed), dict(page.shown), count)
+            found.append(tuple(self.steps(asked.branch, branch, order.via)))
+            count = branch.count
+        return found
 
     def said_at_blocks(self, order: Order, inside: tuple[Step, ...], page: _Page) -> Iterator[SheetStep]:
         """Yield the `do` and `reverse` steps that lead to a step, when something is said at them: it comes before."""
@@ -244,30 +199,13 @@ class StepWriter:
         )
 
     def stays_in(self, order: Order, step: Step) -> frozenset[str]:
-        """Return the fasteners of a step that stay in."""
-        return frozenset(ref.name for ref in step.things if (order.number, ref.name) in self.staying)
-
-
-def _staying(survey: Survey) -> set[tuple[int, str]]:
-    """Return the tightenings of fasteners that nobody put in since they were tight, on the way to there."""
-    book, found = survey.book, set[tuple[int, str]]()
-    for entry in survey.entries:
-        if not isinstance(entry.step.action, Tighten) or entry.target is None:
-            continue
-        thing = book.graph.machine.things.get(entry.target.name)
-        if isinstance(thing, Fastener) and not _put_in(survey, entry, thing):
-            found.add((entry.order, thing.key))
-    return found
-
-
-def _put_in(survey: Survey, entry: Entry, thing: Fastener) -> bool:
-    """Tell whether, in some variant, pieces that an entry tightens were put in since they were tight."""
-    for variants, state in survey.book.before(thing.key, entry):
-        if isinstance(state, GroupState) and state.loose and survey.answered(variants, survey.branch(entry)) != NONE:
-            by = survey.book.by(state.on_by)
-            if by is not None and isinstance(by.step.action, Install | Replace):
-                return True
-    return False
+        """Return the fasteners of a step that stay in, and what is out of what would be held at it."""
+        things = self.graph.machine.things
+        groups = [group for ref in step.things if isinstance(group := things.get(ref.name), Fastener)]
+        held = [each.key for group in groups for each in held_with(group, things)]
+        return frozenset(
+            name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying
+        )
 
 
 def _letters(index: int) -> str:

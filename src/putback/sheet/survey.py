@@ -17,7 +17,7 @@ from putback.model.verbs.telling import Stop
 from putback.variants import NONE, VariantSet
 
 Branch: TypeAlias = tuple[int, ...]
-"""The numbers of the steps whose `otherwise` something stands in, the outermost first; empty for none."""
+"""The numbers of the steps, or of their outcomes, on whose answers something hangs, the outermost first."""
 
 
 class Pieces(NamedTuple):
@@ -85,7 +85,7 @@ class Survey:
         self.branches[order.number] = branch
         self.orders.append(order)
         for inner in order.branch:
-            self._note(inner, (*branch, order.number))
+            self._note(inner, branch if inner.outcome else (*branch, order.number))
 
     def of(self, entry: Entry) -> Order:
         """Return the step in the program that an entry comes from."""
@@ -109,8 +109,8 @@ class Survey:
         """Return the variants that come to the question of a branch, on the way there."""
         if not self._asking:
             for entry in self.entries:
-                if self.of(entry).branch:
-                    key = (*self.branch(entry), entry.order)
+                for asked in self.of(entry).asking:
+                    key = (*self.branch(entry), asked.number)
                     self._asking[key] = self.space.either(self._asking.get(key, NONE), self.variants(entry))
         return self._asking.get(branch, NONE)
 

@@ -26,6 +26,8 @@ def subject(place: Place) -> str:
             return f"step {last + 1}"
         case "sections":
             return f"section {last + 1}"
+        case "outcomes":
+            return f"outcome {last + 1}"
         case _:
             return f"item {last + 1} of {subject(place[:-1])}"
 

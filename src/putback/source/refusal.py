@@ -21,7 +21,7 @@ from putback.source.rules import Rules
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
-_EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"))
+_EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"), ("otherwise", "outcomes"))
 """Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
 
 
@@ -150,7 +150,7 @@ class _Explanation(Places):
     def step(self, place: Place) -> None:
         step = self.mapping(place)
         verbs = [verb for verb in self.rules.verbs if verb != "note"]
-        if place[-2] == "otherwise":
+        if place[-2] == "otherwise" or "outcomes" in place[-4:-3]:
             verbs.append("back-to")
         found = [verb for verb in self.rules.verbs_of(step) if verb in (*verbs, "note")]
         if len(found) > 1:
@@ -189,7 +189,7 @@ class _Explanation(Places):
                 self.strange_keys(place, step, likely, key)
                 return
         if "back-to" in step.entries:
-            message = "'back-to' stands only in a step of 'otherwise'"
+            message = "'back-to' stands only in a step of 'otherwise' or 'outcomes'"
             self.add(step.entries["back-to"].key.span, message, "move it there, or give this step a verb")
         elif "note" in step.entries:
             self.strange_keys(place, step, "note", "note")

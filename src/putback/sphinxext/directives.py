@@ -92,6 +92,7 @@ DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-torques": _table(machinepage.torques),
     "putback-parts": _table(machinepage.parts_to_buy),
     "putback-fluids": _table(machinepage.fluids),
+    "putback-settings": _table(machinepage.settings),
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
     "putback-before-you-start": BeforeYouStart,

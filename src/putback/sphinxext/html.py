@@ -123,7 +123,7 @@ def depart_drawing(self: Any, node: nodes.Element) -> None:
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
     """Open a branch with what leads to it: below its step, so that it may begin below the box."""
-    if isinstance(node.parent, own.step):
+    if isinstance(node.parent, own.step) and node is next(node.parent.findall(own.otherwise)):
         self.body.append("</div>\n")
     self.body.append(self.starttag(node, "div", CLASS="otherwise", **_room(node)))
     self.body.append(f'<p class="otherwise-label">{self.encode(node.get("label", ""))}</p>\n')

@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
+from putback.model.good import limit_of
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
-from putback.model.machine import Fastener, Part
+from putback.model.machine import Fastener
+from putback.model.readings import readings_of
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
@@ -183,21 +186,32 @@ class JobPage:
         node += text
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        if isinstance(step.action, Measure):
-            node += own.blank(label=self.labels.measured, unit=self.unit(step.action))
+        if isinstance(step.action, Measure | Adjust):
+            node += list(self.blanks(step.action))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
-            node += self.branch(line)
+            node += self.branch(self.words.otherwise(step), line.otherwise)
+        node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
         yield node
 
-    def branch(self, line: SheetStep) -> own.otherwise:
+    def branch(self, label: str, steps: Sequence[SheetStep]) -> own.otherwise:
         """Return what is done when the answer of a step is not as it should be."""
-        branch = own.otherwise(label=self.words.otherwise(line.step))
-        for inner in line.otherwise:
+        branch = own.otherwise(label=label)
+        for inner in steps:
             branch += list(self.line(inner))
         return branch
+
+    def blanks(self, action: Measure | Adjust) -> Iterator[own.blank]:
+        """Yield a line to write on for each reading, and one for what is worked out of them."""
+        if isinstance(action, Adjust):
+            yield own.blank(label=self.labels.measured, unit=self.unit(action))
+            return
+        readings, unit = readings_of(action, self.words.things), self.unit(action)
+        lines = [self.words.reading(name) if name else self.labels.measured for name in readings]
+        for label in (*lines, *self.words.worked_out(action)):
+            yield own.blank(label=label, unit=unit)
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
@@ -233,10 +247,11 @@ class JobPage:
         if limit:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
-    def unit(self, action: Measure) -> str:
+    def unit(self, action: Measure | Adjust) -> str:
         """Return the unit of what is measured, for the line to write on."""
-        first = self.guide.machine.things.get(action.things[0].name) if self.guide.machine and action.things else None
-        limit = action.limit or (first.wear.limit if isinstance(first, Part) and first.wear else None)
+        limit = limit_of(action, self.guide.machine.things if self.guide.machine else {})
+        if limit is None and isinstance(action, Measure):
+            limit = action.difference
         return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
 
     # The end.

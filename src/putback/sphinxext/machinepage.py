@@ -10,6 +10,7 @@ from docutils import nodes
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, kit_of
+from putback.model.setting import Setting
 from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of, wear_of
@@ -192,12 +193,26 @@ def controls(machine: Machine, words: Language) -> nodes.table | None:
     return table(heads, rows, (20, 34, 12, 34), "controls") if rows else None
 
 
+def settings(machine: Machine, words: Language) -> nodes.table | None:
+    """Return the table of settings: limit, what disturbs them, what adjusts them."""
+    rows: list[list[Cell]] = []
+    for thing in machine.things.values():
+        if isinstance(thing, Setting):
+            limit = words.limit(thing.limit) if thing.limit else "–"
+            by = [words.disturbers(each) or "–" for each in (thing.disturbed_by, thing.adjusted_by)]
+            rows.append([_name(thing, words), limit, *by, _remarks(thing, words)])
+    labels = words.labels.machine
+    heads = [labels.setting, labels.limit, labels.disturbed_by, labels.adjusted_by, labels.remarks]
+    return table(heads, rows, (18, 20, 22, 16, 24), "settings") if rows else None
+
+
 _TABLES: Mapping[str, tuple[Callable[[MachineLabels], str], Callable[[Machine, Language], nodes.table | None]]] = {
     "controls": (lambda labels: labels.controls, controls),
     "parts": (lambda labels: labels.parts, parts),
     "fasteners-and-torques": (lambda labels: labels.fasteners, torques),
     "lines": (lambda labels: labels.lines, lines),
     "fluids": (lambda labels: labels.fluids, fluids),
+    "settings": (lambda labels: labels.settings, settings),
 }
 """The tables of the page, each by the end of its address, with its title."""
 

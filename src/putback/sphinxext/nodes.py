@@ -13,7 +13,8 @@ print it (see `transforms.Plain`). Structure, outermost first:
       torque                    inline: a torque with its unit(s), stands out
       blank(label=, unit=)      a place to write a value by hand
     drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
-    otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b
+    otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b; of a step with
+                                several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
     signoff                     the closing block: children `blank`
 """

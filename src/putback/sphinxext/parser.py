@@ -24,7 +24,7 @@ from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import findings_for, opened_for
 from putback.words import catalogue, labels_for
-from putback.words.labels import NoPageLabels
+from putback.words.around import NoPageLabels
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment

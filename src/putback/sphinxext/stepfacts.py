@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.joints.wrench import Use, usable, wrench_of
-from putback.model.fastened import dial_of
+from putback.model.fastened import dial_of, set_to
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -49,11 +49,11 @@ def _wrenches(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator
     found: list[Tool] = []
     for ref in step.things:
         thing = words.things.get(ref.name)
-        torque = step.action.torque or (thing.last_torque if isinstance(thing, Fastener) else None)
+        torque = step.action.shown(thing) if isinstance(thing, Fastener) else None
         if not isinstance(thing, Fastener) or torque is None:
             continue
         dial = dial_of(thing, torque, words.library, step.tools)
-        tool = dial.wrench if dial and dial.wrench.lever else _covering(torque, wrenches)
+        tool = dial.wrench if dial and dial.wrench.lever else _covering(set_to(thing, torque), wrenches)
         if tool is not None and tool not in found:
             found.append(tool)
     yield from found

@@ -32,7 +32,7 @@ def _counted(words: str) -> Unit:
 
 UNITS: tuple[Unit, ...] = (
     # The first of each kind is the one that hints suggest.
-    Unit("N·m", Kind.TORQUE, _METRIC, "N·m", "1", names="Nm"),
+    Unit("N·m", Kind.TORQUE, _METRIC, "N·m", "1", names="Nm|newton·metre|newton·metres|newton·meter|newton·meters"),
     Unit("lbf·ft", Kind.TORQUE, _US, "N·m", "1.3558179483314004", names="<lbf><ft>"),
     Unit("lbf·in", Kind.TORQUE, _US, "N·m", "0.1129848290276167", names="<lbf><in>"),
     Unit("mN·m", Kind.TORQUE, _METRIC, "N·m", "0.001", names="mNm"),

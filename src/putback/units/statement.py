@@ -7,6 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from putback.source.late import Late
+from putback.units.confused import asked
 from putback.units.kinds import Kind, Unit
 from putback.units.numerals import NUMBER, Numeral, read
 from putback.units.quantity import KEPT, Form, Quantity, QuantityError, convert
@@ -127,16 +128,17 @@ class _Reader:
             raise self.fault("has no unit", f"write the unit, as in {hint}{counted}", bare=True)
         found = find(name)
         if found is None:
-            near = nearest(name, self.kind, 0.5) or (usual(self.kind) if self.kind else None)
-            hint = f"did you mean '{near.symbol}'?" if near else "write a known unit, as in '18 N·m'"
+            near = nearest(name, self.kind, 0.5)
+            some = f"a unit of {self.kind.value}" if self.kind else "a known unit"
+            hint = f"did you mean '{near.symbol}'?" if near else f"write {some}, as in '{example(self.kind)}'"
             kind = f" of {self.kind.value}" if self.kind else ""
             raise self.fault(f"has the unknown unit{kind} '{name}'", hint)
         if self.kind is not None and found.kind is not self.kind:
             meant = of_kind(found, self.kind, self.designation)
             if meant is not None:
                 return meant
-            # No other unit as a hint: a unit that is known was meant, and the number belongs to it.
-            raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", self.as_in())
+            hint = asked(found, self.kind) or self.as_in()
+            raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", hint)
         return found
 
     def alike(self, name: str, unit: Unit) -> bool:

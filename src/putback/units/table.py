@@ -15,10 +15,10 @@ LADDERS = (("s", "min", "h", "d"), ("in", "ft"), ("oz", "lb"))
 """Units that are written together (1 h 30 min), the smallest first."""
 
 _PARTS = {
-    "<lbf>": ("lbf", "lb", "lbs"),
+    "<lbf>": ("lbf", "lb", "lbs", "pound", "pounds"),
     "<ozf>": ("ozf", "oz"),
     "<ft>": ("ft", "foot", "feet"),
-    "<in>": ("in", "inch"),
+    "<in>": ("in", "inch", "inches"),
     "<°>": ("°", "°·", "deg·", "degrees·"),
     "<t>": ("TDC", "top·dead·centre", "top·dead·center"),
     "<b>": ("BDC", "bottom·dead·centre", "bottom·dead·center"),

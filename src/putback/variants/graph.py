@@ -7,7 +7,7 @@ set of variants, and so passes through things that a variant lacks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from enum import Enum
 from itertools import pairwise
 from typing import Any, NamedTuple
@@ -52,6 +52,33 @@ def _cases(when: When) -> Iterator[set[str]]:
         yield {clause.option.name for clause in case}
 
 
+def _inners(thing: AnyThing) -> tuple[Ref, ...]:
+    """Return what a thing holds, joins, goes with or locks."""
+    if isinstance(thing, Fastener):
+        return (*thing.secures, *thing.locks, *([thing.counterhold] if thing.counterhold else []))
+    return thing.joins if isinstance(thing, Line) else ()
+
+
+def _locks(machine: Machine) -> dict[str, list[Fastener]]:
+    found: dict[str, list[Fastener]] = {}
+    for thing in machine.things.values():
+        if isinstance(thing, Fastener):
+            for ref in thing.locks:
+                found.setdefault(ref.name, []).append(thing)
+    return found
+
+
+def _held_in(thing: Fastener, things: Mapping[str, AnyThing]) -> tuple[Ref, ...]:
+    """Return what a fastener holds: a nut holds the bolt that it is on as well."""
+    ref = thing.counterhold
+    held = things.get(ref.name) if ref else None
+    if ref is None or not isinstance(held, Fastener) or (held.is_nut and not thing.is_nut) or held.key == thing.key:
+        return thing.secures
+    if any(one.name == held.key for one in thing.secures) or any(one.name == thing.key for one in held.secures):
+        return thing.secures
+    return (*thing.secures, ref)
+
+
 def _options(when: When | None) -> set[str]:
     return set().union(*_cases(when)) if when else set()
 
@@ -84,6 +111,8 @@ class Graph:
         for thing in machine.things.values():
             if isinstance(thing, Fastener) and thing.to is not None:
                 self.fixed_to.setdefault(thing.to.name, []).append(thing)
+        self.locked_by = _locks(machine)
+        """By thing: the lock nuts and the like that keep it from moving."""
         self._under: dict[str, list[str]] = {}
         for stack in machine.stacks:
             names = [ref.name for ref in stack.order if ref.name in machine.things]
@@ -113,7 +142,7 @@ class Graph:
         pairs += [(inner, outer) for inner, outers in machine.access_after for outer in outers]
         meetings += [uses.get(one.name, set()) | uses.get(other.name, set()) for one, other in pairs]
         for key, thing in machine.things.items():
-            inners = thing.secures if isinstance(thing, Fastener) else thing.joins if isinstance(thing, Line) else ()
+            inners = _inners(thing)
             meetings += [uses[key] | uses.get(ref.name, set()) for ref in inners]
         return arranged(list(machine.options), meetings, over)
 
@@ -169,7 +198,7 @@ class Graph:
         things = self.machine.things
         for thing in things.values():
             if isinstance(thing, Fastener):
-                yield from self._pairs(thing, thing.secures, Why.SECURES)
+                yield from self._pairs(thing, _held_in(thing, things), Why.SECURES)
             elif isinstance(thing, Line):
                 yield from self._pairs(thing, thing.joins, Why.JOINS)
         for inner, outers in self.machine.access_after:

@@ -9,13 +9,15 @@ from collections.abc import Iterator, Mapping
 from enum import Enum
 from typing import NamedTuple
 
-from putback.joints.stages import StageKind, torque_of
-from putback.model.fastened import condition_of, dial_of
+from putback.joints.stages import Stage, StageKind, torque_of
+from putback.model.fastened import condition_of, dial_of, held_with, set_to
+from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Run
 from putback.model.verbs.fluids import Drain, Fill
@@ -33,6 +35,7 @@ class FactKind(Enum):
     TORQUE = "torque"
     """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
     LIMIT = "limit"
+    DIFFERENCE = "difference"
     """Within what it is good: a quantity or words."""
     SEEK = "seek"
     """What is looked for, words."""
@@ -50,6 +53,8 @@ class FactKind(Enum):
     """How far something is turned, a quantity."""
     GENTLY = "gently"
     """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
+    HOLD = "hold"
+    """What is held while something is turned: its key, and how many pieces of it."""
     BY_HAND = "by-hand"
     """How it is tightened without a torque, words."""
     ORDER = "order"
@@ -98,6 +103,7 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
     match step.action:
         case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
+            yield from _held(refs, count or len(at), things, comes_out=isinstance(step.action, Remove))
             if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
                 yield Fact(FactKind.GENTLY, "")
         case Install() as action:
@@ -112,16 +118,15 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _by_hand(refs, things)
         case Tighten() as action:
             yield from _tight(step, action, things, library)
+            yield from _held(action.things, action.count or len(action.at), things, comes_out=False)
         case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
         case Inspect(for_=seek):
             yield from (Fact(FactKind.SEEK, words) for words in seek)
-        case Measure(things=refs, limit=limit):
-            part = things.get(refs[0].name) if refs else None
-            worn = part.wear.limit if isinstance(part, Part) and part.wear else None
-            yield from _limit(limit or worn)
-        case Verify(limit=limit):
-            yield from _limit(limit)
+        case Measure() | Verify() | Adjust():
+            yield from _limit(limit_of(step.action, things))
+            if isinstance(step.action, Measure) and (difference := step.action.difference):
+                yield Fact(FactKind.DIFFERENCE, difference.quantity or difference.text)
         case _:
             yield from _others(step)
     if isinstance(step.action, Lift):
@@ -222,11 +227,11 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
 def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
     yield from _count(action.things, action.count, action.at, things)
     for group in _groups(action.things, things):
-        if group.stages and action.torque is None:
+        if action.stage is not None:
+            yield from _stage(action.stage, group)
+        elif group.stages and action.torque is None:
             for stage in group.stages:
-                aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.torque)
-                if aim:
-                    yield Fact(FactKind.TORQUE, aim)
+                yield from _stage(stage, group)
         elif action.torque or group.torque:
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
         elif words := group.by_hand or group.no_torque:
@@ -234,12 +239,26 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
         if (action.count or len(action.at) or group.count) >= group.count:
             yield from _round(group)
         film = condition_of(group, library).film
-        if film and (action.torque or group.torque or group.stages):
+        if film and action.stage is None and (action.torque or group.torque or group.stages):
             yield Fact(FactKind.FILM, film.value)
-        torque = action.torque or group.last_torque
+        torque = action.shown(group)
         dial = dial_of(group, torque, library, step.tools) if torque else None
         if dial:
             yield Fact(FactKind.TORQUE, dial.setting)
+        elif torque and group.running_torque:
+            yield Fact(FactKind.TORQUE, set_to(group, torque))
+
+
+def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *, comes_out: bool) -> Iterator[Fact]:
+    for group in _groups(refs, things):
+        for held in held_with(group, things, comes_out=comes_out):
+            yield Fact(FactKind.HOLD, f"{held.key} {pieces or group.count}")
+
+
+def _stage(stage: Stage, group: Fastener) -> Iterator[Fact]:
+    aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.due_torque)
+    if aim:
+        yield Fact(FactKind.TORQUE, aim)
 
 
 def _round(group: Fastener) -> Iterator[Fact]:

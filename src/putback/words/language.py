@@ -10,7 +10,9 @@ from putback.model.job import Interval, Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
+from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
+from putback.model.verbs.asking import Measure
 from putback.units import Quantity
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
@@ -123,6 +125,15 @@ class Language(Protocol):
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`."""
 
+    def outcome(self, step: Step, found: Limit) -> str:
+        """Return what leads to the steps of one outcome."""
+
+    def reading(self, name: str) -> str:
+        """Return what stands before the line for one of several readings."""
+
+    def worked_out(self, action: Measure) -> Iterator[str]:
+        """Yield what stands before the lines for what is worked out of several readings."""
+
     def waste(self, text: str) -> str:
         """Return what to do with what comes out."""
 
@@ -139,6 +150,11 @@ class Language(Protocol):
 
     def position_name(self, position: str) -> str:
         """Return the name of a position."""
+
+    # Settings.
+
+    def disturbers(self, disturbers: Sequence[Disturber]) -> str:
+        """Return what disturbs a setting, or adjusts it, as a list; nothing for nothing."""
 
     # Fasteners and parts.
 

@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from putback.model.machine import AnyThing, Part
 from putback.model.reading import Reader
-from putback.model.said import Limit
+from putback.model.said import Limit, Said
 from putback.model.states import MarkState
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING, Verb, Way
+from putback.model.verb import ANY_THING, MEASURABLE, Verb, Way
 from putback.model.verbs.marking import marked
 from putback.source.tree import Mapping, Node
 
@@ -22,10 +22,13 @@ class Inspect(NamedTuple):
 
 
 class Measure(NamedTuple):
-    """Measure something against a limit."""
+    """Measure something against a limit, once or at several places."""
 
     things: tuple[Ref, ...]
     limit: Limit | None = None
+    readings: tuple[Said, ...] | int = ()
+    judge: str = "each"
+    difference: Limit | None = None
 
 
 class Verify(NamedTuple):
@@ -45,11 +48,19 @@ def _read_inspect(reader: Reader, value: Node, node: Mapping) -> Inspect:
 
 
 def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
-    return Measure(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=True))
+    things, readings = reader.refs(value), node.get("readings")
+    words = things[0].name if things else ""
+    return Measure(
+        things,
+        reader.limit_or_words(node.get("limit"), things, strict=True),
+        reader.whole(readings) or reader.texts(readings),
+        reader.text(node.get("judge")) or "each",
+        reader.limit(node.get("difference"), words, words),
+    )
 
 
 def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
-    return Verify(reader.refs(value), reader.limit_or_words(node.get("limit"), strict=False))
+    return Verify(things := reader.refs(value), reader.limit_or_words(node.get("limit"), things, strict=False))
 
 
 INSPECT = Verb(
@@ -68,13 +79,15 @@ MEASURE = Verb(
     name="measure",
     arguments=Measure,
     read=_read_measure,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("gauge", "meter", "weigh"),
     asks=True,
+    sorts=True,
     way=Way.REACH,
     reaches=True,
     proves=True,
+    settles=True,
     position=_measured,
 )
 
@@ -82,10 +95,11 @@ CHECK = Verb(
     name="check",
     arguments=Verify,
     read=_read_check,
-    takes=ANY_THING,
+    takes=MEASURABLE,
     words=True,
     other_words=("confirm", "ensure", "test", "try", "verify"),
     asks=True,
     way=Way.REACH,
     proves=True,
+    settles=True,
 )

@@ -1,4 +1,4 @@
-"""Bringing equipment in and taking them away."""
+"""Bringing equipment in and taking it away."""
 
 from __future__ import annotations
 

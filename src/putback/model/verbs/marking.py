@@ -67,5 +67,6 @@ ALIGN = Verb(
     other_words=("centre", "center", "line-up", "realign"),
     way=Way.REACH,
     reaches=True,
+    shifts=True,
     position=_aligned,
 )

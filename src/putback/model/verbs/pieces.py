@@ -3,23 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
-from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.joints.stages import Stage, StageError, StageKind, read_stage
+from putback.model import posting
+from putback.model.machine import Fastener, Machine, Part
+from putback.model.reach import Aim, aim_of, shown_torque
 from putback.model.reading import Reader
-from putback.model.states import (
-    GroupState,
-    PartState,
-    State,
-    chosen,
-    of,
-    put_in,
-    slacken,
-    take_out,
-    tighten,
-)  # fmt: skip
+from putback.model.said import Said
 from putback.model.terms import Ref
-from putback.model.verb import PIECES, Action, Change, Mention, Verb, Way, WayForth
+from putback.model.verb import PIECES, Action, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
@@ -68,8 +62,24 @@ class Tighten(NamedTuple):
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     torque: Quantity | None = None
+    """A torque of the step's own; None for a stage that is none."""
     torque_span: Span | None = None
     at: tuple[Ref, ...] = ()
+    stage: Stage | None = None
+    """Snug, a share of the torque or an angle, when the step gives that in place of a torque."""
+
+    def aim(self, thing: Fastener) -> Aim:
+        """Return how tight it makes a fastener."""
+        return aim_of(self.torque, self.stage, thing)
+
+    def shown(self, thing: Fastener) -> Quantity | None:
+        """Return the torque that a wrench shows at it."""
+        return shown_torque(self.torque, self.stage, thing)
+
+    def is_stage(self, thing: Fastener) -> bool:
+        """Tell whether it is a torque, or snug, after which more is due."""
+        aim = self.aim(thing)
+        return aim.further is None and not aim.level.done
 
 
 OfPieces: TypeAlias = Remove | Install | Replace | Loosen | Tighten
@@ -89,68 +99,6 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
 
 
-# What becomes of them
-
-
-def _taken(action: Remove, thing: AnyThing | None, by: int) -> Change | None:
-    def off(state: State) -> State:
-        part = of(PartState, state)
-        return part._replace(on=False, off_by=by) if part.on else part
-
-    match thing:
-        case Part():
-            return off
-        case Fastener() as group:
-            return lambda state: take_out(of(GroupState, state), action.count, by, chosen(group, action.at))
-        case _:
-            return None
-
-
-def _put(action: Install, thing: AnyThing | None, by: int) -> Change | None:
-    def on(state: State) -> State:
-        part = of(PartState, state)
-        return part if part.on else part._replace(on=True, on_by=by)
-
-    match thing:
-        case Part():
-            return on
-        case Fastener() as group:
-            at, finished = chosen(group, action.at), not group.turned
-            return lambda state: put_in(of(GroupState, state), action.count, by, finished=finished, at=at)
-        case _:
-            return None
-
-
-def _swapped(action: Replace, thing: AnyThing | None, by: int) -> Change | None:
-    match thing:
-        case Part():
-            return lambda state: of(PartState, state)._replace(on=True, off_by=by, on_by=by)
-        case Fastener() as group:
-            at, finished = chosen(group, action.at), not group.turned
-
-            def swap(state: State) -> State:
-                out = take_out(of(GroupState, state), action.count, by, at)
-                return put_in(out, action.count, by, finished=finished, at=at)
-
-            return swap
-        case _:
-            return None
-
-
-def _slackened(action: Loosen, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener):
-        return None
-    at = chosen(thing, action.at)
-    return lambda state: slacken(of(GroupState, state), action.count, by, at)
-
-
-def _tightened(action: Tighten, thing: AnyThing | None, by: int) -> Change | None:
-    if not isinstance(thing, Fastener):
-        return None
-    at = chosen(thing, action.at)
-    return lambda state: tighten(of(GroupState, state), action.count, at)
-
-
 # Their way back
 
 
@@ -163,10 +111,23 @@ def _put_back(action: Remove, forth: WayForth) -> Iterator[Action]:
         if isinstance(thing, Fastener) and thing.compound:
             yield Apply((Ref(thing.compound.name, ref.span),), (ref,))
         yield Install((ref,), count, new, turn, action.at)
-        if isinstance(thing, Fastener) and thing.turned:
-            yield Tighten((ref,), count, at=action.at)
+        if isinstance(thing, Fastener):
+            for turned in _tight_now(thing, ref, forth):
+                yield Tighten((turned,), count, at=action.at)
         if isinstance(thing, Part) and thing.adjustable:
             yield Align((ref,))
+
+
+def _tight_now(thing: Fastener, ref: Ref, forth: WayForth) -> Iterator[Ref]:
+    """Yield what is tightened once a fastener is in: itself, or, when it is held meanwhile, the other of the joint.
+
+    Of a bolt and its nut, the one that goes in last decides.
+    """
+    if thing.turned and not (thing.counterhold and forth.taken_out_before(thing.counterhold.name)):
+        yield ref
+    other = forth.machine.things.get(thing.held_for.name) if thing.held_for else None
+    if isinstance(other, Fastener) and thing.is_nut and not other.is_nut and not forth.taken_out_before(other.key):
+        yield Ref(other.key, ref.span)
 
 
 def _take_again(action: Install, _forth: WayForth) -> Iterator[Action]:
@@ -180,7 +141,12 @@ def _tighten_again(action: Loosen, forth: WayForth) -> Iterator[Action]:
 
 
 def _loosen_again(action: Tighten, forth: WayForth) -> Iterator[Action]:
-    left = tuple(ref for ref in reversed(action.things) if not forth.undone_by_others(Install, ref))
+    # What is tightened in several steps is loosened once, where it was tightened last.
+    left = tuple(
+        ref
+        for ref in reversed(action.things)
+        if not forth.undone_by_others(Install, ref) and not forth.done_again(Tighten, ref)
+    )
     if left:
         yield Loosen(left, action.count, action.at)
 
@@ -207,14 +173,26 @@ def _read_loosen(reader: Reader, value: Node, node: Mapping) -> Loosen:
 
 def _read_tighten(reader: Reader, value: Node, node: Mapping) -> Tighten:
     torque = node.get("torque")
-    span = torque.span if torque else None
+    stage = _stage(reader.text(torque))
     return Tighten(
         reader.refs(value),
         _count(reader, node),
-        reader.positive(torque, Kind.TORQUE),
-        span,
+        None if stage else reader.positive(torque, Kind.TORQUE),
+        torque.span if torque else None,
         reader.refs(node.get("at")),
+        stage,
     )
+
+
+def _stage(words: Said | None) -> Stage | None:
+    """Return what stands in the place of a torque and is none: snug, a share or an angle."""
+    try:
+        stage = read_stage(words) if words else None
+    except StageError:
+        return None
+    if stage is None or stage.kind is StageKind.TORQUE:
+        return None
+    return stage if stage.quantity is None or words is None else Stage(stage.kind, replace(stage.quantity, text=words))
 
 
 REMOVE = Verb(
@@ -233,7 +211,8 @@ REMOVE = Verb(
     lets_out=True,
     carries=True,
     reaches=True,
-    effect=_taken,
+    shifts=True,
+    effect=posting.taken,
     position=strayed,
     back=_put_back,
 )  # fmt: skip
@@ -254,7 +233,7 @@ INSTALL = Verb(
     carries=True,
     reaches=True,
     assembles=True,
-    effect=_put,
+    effect=posting.put,
     back=_take_again,
 )  # fmt: skip
 
@@ -271,8 +250,9 @@ REPLACE = Verb(
     shuts=True,
     carries=True,
     reaches=True,
+    shifts=True,
     assembles=True,
-    effect=_swapped,
+    effect=posting.swapped,
     position=strayed,
     one_way=True,
 )
@@ -287,7 +267,8 @@ LOOSEN = Verb(
     way=Way.HELD,
     opens=True,
     reaches=True,
-    effect=_slackened,
+    shifts=True,
+    effect=posting.slackened,
     back=_tighten_again,
 )
 
@@ -301,7 +282,8 @@ TIGHTEN = Verb(
     way=Way.HELD,
     shuts=True,
     reaches=True,
+    shifts=True,
     assembles=True,
-    effect=_tightened,
+    effect=posting.tightened,
     back=_loosen_again,
 )

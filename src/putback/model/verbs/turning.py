@@ -56,4 +56,5 @@ TURN = Verb(
     way=Way.COVER,
     moves=True,
     reaches=True,
+    shifts=True,
 )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from putback.model.terms import Signal
-from putback.words.labels import BookLabels, JobLabels, Labels, MachineLabels, NoPageLabels, SafetyLabels
+from putback.words.around import BookLabels, NoPageLabels
+from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
     purpose="Purpose",
@@ -48,6 +49,7 @@ _MACHINE = MachineLabels(
     fasteners="Fasteners and torques",
     lines="Lines",
     fluids="Fluids",
+    settings="Settings",
     never_built="Never built:",
     fastener="Fastener, joint",
     size="Size, drive",
@@ -69,6 +71,10 @@ _MACHINE = MachineLabels(
     control="Control",
     positions="Positions",
     normal="Normal position",
+    setting="Setting",
+    limit="Limit",
+    disturbed_by="Disturbed by",
+    adjusted_by="Adjusted by",
     job="Job",
     no_job="This guide has no job yet.",
 )

@@ -9,6 +9,7 @@ from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
@@ -38,7 +39,9 @@ class Remarks(Safety):
                 yield _MARKED
             case Fluid(vents=vents) if vents:
                 yield f"Air goes in and out at the {self._listed(vents)}."
-            case Line() | Fluid() | Control():
+            case Setting(measured=str() as measured):
+                yield sentence(f"Measured {measured}")
+            case Line() | Fluid() | Control() | Setting():
                 pass
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
@@ -50,6 +53,15 @@ class Remarks(Safety):
         number = f"number {thing.number}" if thing.number else ""
         kit = f"kit {self.kit(self.kit_of(thing))}" if thing.kit else ""
         return sentence(", ".join(filter(None, (number, kit)))) if number or kit else ""
+
+    def disturbers(self, disturbers: Sequence[Disturber]) -> str:
+        """Return what disturbs a setting, or adjusts it: `cylinder head, rocker lock nut at inlet`."""
+        return ", ".join(self._disturber(ref, at) for ref, at in disturbers)
+
+    def _disturber(self, ref: Ref, at: Sequence[Ref]) -> str:
+        thing = self.things.get(ref.name)
+        name = named(thing, len(at) or None) if thing else ref.name
+        return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
 
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
@@ -72,6 +84,7 @@ class Remarks(Safety):
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
         yield from filter(None, [self.bought(thing)])
+        yield from self._of_joint(thing)
         if thing.positions:
             places = joined([place.replace("-", " ") for place in thing.positions])
             yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."
@@ -81,6 +94,12 @@ class Remarks(Safety):
             yield self.engaged(thing.engagement)
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
+        if thing.bore:
+            yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.shank:
+            yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
+        if thing.running_torque:
+            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:
@@ -93,6 +112,17 @@ class Remarks(Safety):
         if thing.reuse:
             yield f"It may be used again: {ended(thing.reuse)}"
 
+    def _of_joint(self, thing: Fastener) -> Iterator[str]:
+        """Yield what is held while a fastener is turned, and while what it is held itself."""
+        turned = "they are turned" if thing.count > 1 else "it is turned"
+        if thing.counterhold:
+            yield f"The {self._listed([thing.counterhold])} {self._are([thing.counterhold])} held while {turned}."
+        if thing.held_for:
+            yield f"Held while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
+        if thing.locks:
+            locks, are = "They lock" if thing.count > 1 else "It locks", self._are(thing.locks)
+            yield f"{locks} the {self._listed(thing.locks)}, which {are} held while {turned}."
+
     def held(self, thing: Fastener) -> str:
         """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""
         angle = thing.wrench_angle.to("°").nominal if thing.wrench_angle else None
@@ -104,6 +134,11 @@ class Remarks(Safety):
 
     def _listed(self, refs: Sequence[Ref]) -> str:
         return joined([counted(thing) if (thing := self.things.get(ref.name)) else ref.name for ref in refs])
+
+    def _are(self, refs: Sequence[Ref]) -> str:
+        things = [self.things.get(ref.name) for ref in refs]
+        several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
+        return "are" if several else "is"
 
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)

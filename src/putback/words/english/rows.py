@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from putback.model.details import Kit
 from putback.model.terms import When
+from putback.sheet.limits import StepNumber
 from putback.words.english.things import Things, joined
 
 
@@ -14,10 +15,19 @@ class Rows(Things):
 
     def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
         """Return what a row is about: `cam (only if step 12 asks for it; only with pump drive: belt)`."""
-        limits = [f"only if step {joined(list(only_if), 'or')} asks for it"] if only_if else []
+        limits = [f"only if {self.led(only_if, 'asks for it', 'finds')}"] if only_if else []
         limit = self.only(when)
         limits += [limit] if limit else []
         return f"{what} ({'; '.join(limits)})" if limits else what
+
+    def led(self, steps: Sequence[str], asking: str, finding: str) -> str:
+        """Return on what answers something hangs: `step 12 or 14 asks for it, or step 15 finds > 0.3 mm (0.012 in)`."""
+        told: dict[str, list[str]] = {}
+        for number in steps:
+            found = number.found if isinstance(number, StepNumber) else ()
+            what = f"{finding} {joined([self.briefly(limit) for limit in found], 'or')}" if found else asking
+            told.setdefault(what, []).append(number)
+        return ", or ".join(f"step {joined(numbers, 'or')} {what}" for what, numbers in told.items())
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""

@@ -8,6 +8,7 @@ from putback.model.called import counted
 from putback.model.job import Job
 from putback.model.library import Hazard
 from putback.model.machine import Fastener
+from putback.sheet.limits import StepNumber
 from putback.source.grammar import number
 from putback.units import Quantity, QuantityError, digits
 from putback.words.english.labels import LABELS
@@ -48,7 +49,13 @@ class Safety(Rows):
 
     def if_led(self, steps: Sequence[str]) -> str:
         """Return on which steps a follow-up hangs: `Only if the steps under step 12 were done.`"""
-        return f"Only if the steps under step {joined(list(steps), 'or')} were done."
+        numbers = [
+            f"{step} ({joined([self.briefly(limit) for limit in step.found], 'or')})"
+            if isinstance(step, StepNumber) and step.found
+            else step
+            for step in steps
+        ]
+        return f"Only if the steps under step {joined(numbers, 'or')} were done."
 
     def once_more(
         self,

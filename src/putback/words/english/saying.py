@@ -38,6 +38,7 @@ _GENTLY = re.compile(
 )
 
 
+_HELD = re.compile(r"\b(?:counter-?)?h(?:o|e)ld(?:ing|s)?\b", re.IGNORECASE)
 _ORDERS = {
     Rule.CROSSWISE: ("crosswise", "cross", "diagonal"),
     Rule.FROM_THE_MIDDLE: ("from the middle", "from the centre", "from the center"),
@@ -50,6 +51,8 @@ _FILMS = {
     Film.GREASED: ("greas",),
     Film.WAXED: ("wax",),
     Film.ANTI_SEIZE: ("anti-seize", "antiseize"),
+    Film.MOLY: ("moly", "mos2", "mos₂"),
+    Film.AS_RECEIVED: ("as received", "as delivered", "untreated"),
     Film.THREAD_LOCKER: ("thread-lock", "thread lock", "threadlock", "locking"),
     Film.SEALANT: ("sealant", "sealing compound"),
 }
@@ -66,7 +69,7 @@ class Saying(Steps):
         """
         if not step.text:
             return self.generated(step, stays_in)
-        missing = self.missing(step, step.text)
+        missing = [fact for fact in self.missing(step, step.text) if not _is_gone(fact, stays_in)]
         if stays_in and all(ref.name in stays_in for ref in step.things):
             missing = [fact for fact in missing if fact.kind is not FactKind.FILM]
         if any(fact.kind is FactKind.TORQUE for fact in missing):
@@ -103,6 +106,8 @@ class Saying(Steps):
             case FactKind.TURN, str() as way:
                 found = {"clockwise": _CLOCKWISE, "anticlockwise": _ANTI}.get(way)
                 return states_words(text, way) if found is None else found.search(text) is not None
+            case FactKind.HOLD, _:
+                return _HELD.search(text) is not None
             case FactKind.GENTLY, _:
                 return _GENTLY.search(text) is not None
             case FactKind.ROUNDS, int() as rounds:
@@ -152,6 +157,10 @@ class Saying(Steps):
                 return phrase(self.turning(shown))
             case FactKind.GENTLY:
                 return phrase("in the opposite order, half a turn at a time, until all are loose")
+            case FactKind.HOLD:
+                key, _, pieces = shown.rpartition(" ")
+                held = self.things.get(key)
+                return phrase(f"hold the {named(held, int(pieces)) if held else key} meanwhile")
             case FactKind.ORDER:
                 thing = self.things.get(shown)
                 return phrase((self.order(thing) if isinstance(thing, Fastener) else None) or shown)
@@ -175,12 +184,19 @@ class Saying(Steps):
                 return phrase(f"against {self.place(shown)}")
             case FactKind.LIMIT:
                 return phrase(f"limit: {shown}")
+            case FactKind.DIFFERENCE:
+                return phrase(f"difference of the readings: {shown}")
             case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
             case FactKind.BY_HAND | FactKind.WORDS:
                 return phrase(shown)
             case _:
                 assert_never(fact.kind)
+
+
+def _is_gone(fact: Fact, gone: Collection[str]) -> bool:
+    """Tell whether a fact is that something is held which is not there."""
+    return fact.kind is FactKind.HOLD and str(fact.value).rpartition(" ")[0] in gone
 
 
 def _count(value: object) -> str:

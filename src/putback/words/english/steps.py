@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 
+from putback.model.good import limit_of
 from putback.model.job import Step
-from putback.model.machine import Part
+from putback.model.machine import AnyThing, Part
+from putback.model.outcomes import shared_ends
+from putback.model.readings import readings_of
 from putback.model.said import Limit
+from putback.model.setting import Setting
 from putback.model.verb import Action
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
@@ -15,21 +20,26 @@ from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.units.printing import both
 from putback.units.quantity import Form
+from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
+from putback.words.meeting import meeting_at
 from putback.words.pieces import Phrase, phrase
 
 
-class Steps(Work):
+class Steps(Work, Holding):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
         if isinstance(step.action, Tighten):
-            return self.tighten(step.action, step.tools, stays_in)
-        say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
-        return say(step.action, step.tools)
+            body = self.tighten(step.action, step.tools, stays_in)
+        else:
+            say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
+            body = say(step.action, step.tools)
+        return phrase(*body, *self.holding(step.action, step.tools, stays_in))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
         """`Put the drain pan in place: under the drain plug.`"""
@@ -74,12 +84,29 @@ class Steps(Work):
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
             what = phrase(f"{self.other(first.wear.measure)} of ", what)
-        return phrase("Measure ", what, f": {self.limit(limit)}." if limit else ".")
+        several = len(readings_of(action, self.things)) > 1
+        judged = f"{_JUDGED[action.judge]} " if several else ""
+        good = [f"{judged}{self.limit(limit)}"] if limit else []
+        good += [f"difference {self.limit(action.difference)}"] if action.difference else []
+        return phrase("Measure ", what, self.measured(first), f": {', '.join(good)}." if good else ".")
+
+    def say_adjust(self, action: Adjust, _tools: Tools) -> Phrase:
+        """`Adjust the belt deflection to 8–12 mm (0.31–0.47 in), in the middle of the long run.`"""
+        limit = self.good(action)
+        to = f" to {self.limit(limit)}" if limit else ""
+        first = self.things.get(action.things[0].name) if action.things else None
+        return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
+
+    def measured(self, thing: AnyThing | None) -> str:
+        """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
+        return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
 
     def say_check(self, action: Verify, _tools: Tools) -> Phrase:
         """`Check the cooling-water outlet: water within 20 s.`"""
-        limit = f": {self.limit(action.limit)}" if action.limit else ""
-        return phrase("Check ", self.all_of(action.things), f"{limit}.")
+        good = self.good(action)
+        first = self.things.get(action.things[0].name) if action.things else None
+        limit = f": {self.limit(good)}" if good else ""
+        return phrase("Check ", self.all_of(action.things), f"{self.measured(first)}{limit}.")
 
     def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
         """`Wait 10 min, until the engine is cold.`"""
@@ -112,12 +139,9 @@ class Steps(Work):
         """`Stop here. Call a workshop.`"""
         return phrase("Stop here. ", ended(action.words))
 
-    def good(self, action: Measure) -> Limit | None:
-        """Return within what a measured value is good: what the step says, or else the wear limit of the part."""
-        if action.limit:
-            return action.limit
-        first = self.things.get(action.things[0].name) if action.things else None
-        return first.wear.limit if isinstance(first, Part) and first.wear else None
+    def good(self, action: Action) -> Limit | None:
+        """Return within what a value is good: what the step says, or else the machine file."""
+        return limit_of(action, self.things)
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
@@ -130,29 +154,55 @@ class Steps(Work):
                 if not for_:
                     return "If it is not good:"
                 return "If you find any:" if len(for_) == 1 else "If you find any of these:"
-            case Measure():
-                return self.outside(self.good(step.action))
+            case Measure() as action:
+                good, value = self.good(action), self.value(action)
+                bad = [f"{value} is {self.outside(good)}"] if good or not action.difference else []
+                bad += [f"the difference is {self.outside(action.difference)}"] if action.difference else []
+                return f"If {', or '.join(bad)}:"
             case _:
                 return "If not:"
 
+    def outcome(self, step: Step, found: Limit) -> str:
+        """`If the value is > 0.3 mm (> 0.012 in):`; what an outcome before it has as well is left to that."""
+        value = self.value(step.action) if isinstance(step.action, Measure) else "the value"
+        good = self.good(step.action) if isinstance(step.action, Measure) else None
+        shared = [both(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
+        but = f", but not {joined(shared, 'or')}" if shared else ""
+        meeting = [each.found for each in step.outcomes if each.found is not found]
+        shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
+        return f"If {value} is {self.limit(shown)}{but}:"
+
+    def value(self, action: Measure) -> str:
+        """Return what is judged: `the value`, `a reading`, `the largest`."""
+        return _VALUES[action.judge] if len(readings_of(action, self.things)) > 1 else "the value"
+
+    def reading(self, name: str) -> str:
+        """Return what stands before the line for one of several readings: `Along the crankshaft`, `Reading 2`."""
+        return f"Reading {name}" if name.isdigit() else f"{name[:1].upper()}{name[1:]}"
+
+    def worked_out(self, action: Measure) -> Iterator[str]:
+        """`Largest` · `Difference: largest less smallest`"""
+        wanted = {action.judge} | ({"difference"} if action.difference else set())
+        several = len(readings_of(action, self.things)) > 1
+        yield from (label for judge, label in _WORKED_OUT.items() if several and judge in wanted)
+
     def outside(self, good: Limit | None) -> str:
-        """`If the value is above the limit, ≤ 0.3 mm (≤ 0.012 in):`"""
+        """`above the limit, ≤ 0.3 mm (≤ 0.012 in)`"""
         limit = good.quantity if good else None
         if limit is None:
-            return "If the value is not so:" if good else "If the value is not good:"
+            return "not so" if good else "not good"
         # The limit stands as it stands in the sentence above, with its sign: without it, its second unit would be
         # rounded otherwise than that of a plain value.
         shown = self.quantity(limit)
         match limit.form:
             case Form.AT_MOST:
-                bad = f"above the limit, {shown}"
+                return f"above the limit, {shown}"
             case Form.AT_LEAST:
-                bad = f"below the limit, {shown}"
+                return f"below the limit, {shown}"
             case Form.LESS_THAN | Form.MORE_THAN | Form.VALUE | Form.SPLIT:
-                bad = f"not {shown}"
+                return f"not {shown}"
             case _:
-                bad = f"outside {shown}"
-        return f"If the value is {bad}:"
+                return f"outside {shown}"
 
     def block(self, name: str) -> str:
         """Return the title of a block."""
@@ -167,3 +217,17 @@ class Steps(Work):
     def said(self, text: str, more: Phrase) -> Phrase:
         """Return an author's text and, behind it, what it does not say."""
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
+
+
+_JUDGED = {"each": "each", "largest": "the largest", "smallest": "the smallest", "average": "the average"}
+_JUDGED["difference"] = "difference"
+_VALUES = {**_JUDGED, "each": "a reading", "difference": "the difference"}
+"""What a limit is for, of several readings."""
+
+_WORKED_OUT = {
+    "largest": "Largest",
+    "smallest": "Smallest",
+    "average": "Average: all added up, divided by their number",
+    "difference": "Difference: largest less smallest",
+}
+"""What stands before the line for it."""

@@ -94,6 +94,10 @@ class Things:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
         return self.quantity(limit.quantity) if limit.quantity else limit.text
 
+    def briefly(self, limit: Limit) -> str:
+        """Return a limit in the first of the guide's units: the second stands where it is said in full."""
+        return both(limit.quantity, self.first, None) if limit.quantity else limit.text
+
     def at_speed(self, text: str) -> str:
         """Return a speed: in the guide's units when it is a quantity, otherwise as it is."""
         speed = quantity_or_words(text)

@@ -8,7 +8,7 @@ from putback.joints.friction import Film
 from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.build_fastener import MOST_DRAWN
-from putback.model.fastened import condition_of, dial_of
+from putback.model.fastened import condition_of, dial_of, set_to
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
@@ -24,6 +24,8 @@ FILMS = {
     Film.GREASED: "greased",
     Film.WAXED: "waxed",
     Film.ANTI_SEIZE: "with anti-seize",
+    Film.MOLY: "with MoS₂",
+    Film.AS_RECEIVED: "as received",
     Film.THREAD_LOCKER: "with thread-locker",
     Film.SEALANT: "with sealant",
 }
@@ -104,15 +106,25 @@ class Tightening(Things):
         thing = self.things.get(ref.name)
         if not isinstance(thing, Fastener):
             return ()
-        torque = action.torque or thing.last_torque
+        torque = action.shown(thing)
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
-            return ()
+            return self._running(thing, torque)
         how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
         return phrase(
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
+        )
+
+    def _running(self, thing: Fastener, torque: Quantity | None) -> Phrase:
+        """` It turns with 3 N·m (2.2 lbf·ft) by itself: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+        if thing.running_torque is None or torque is None:
+            return ()
+        them = "It turns" if thing.count == 1 else "Each turns"
+        setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
+        return phrase(
+            f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, "."
         )
 
     def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
@@ -127,6 +139,8 @@ class Tightening(Things):
         order = f" {words}" if words and not some else ""
         torque = self.torque(thing, action.torque)
         threads = None if ref.name in stays_in else self.threads(thing, pieces)
+        if action.stage is not None:
+            return phrase(body, order, self.one_stage(thing, action, pieces))
         if thing.stages and action.torque is None:
             body = phrase(
                 body,
@@ -134,13 +148,22 @@ class Tightening(Things):
                 self.stages(thing),
             )
         elif torque:
-            around = "" if some else self.times_round(thing)
+            around = " for now" if action.is_stage(thing) else "" if some else self.times_round(thing)
             body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
             return phrase(body, f"{order} by hand{until(thing.by_hand)}")
         else:
             return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
+
+    def one_stage(self, thing: Fastener, action: Tighten, pieces: int) -> Phrase:
+        """Return a stage to which a step tightens: ` until they are snug, for now`, ` 90° further`."""
+        assert action.stage is not None
+        if action.stage.kind is StageKind.SNUG:
+            return phrase(f" until {'it is' if pieces == 1 else 'they are'} snug, for now")
+        later = " for now" if action.is_stage(thing) else ""
+        share = f", {self.quantity(action.stage.quantity)} of the torque," if later and action.stage.quantity else ""
+        return phrase(" ", *self.stage(action.stage, thing.due_torque), share, later)
 
     def gently(self, things: Sequence[Ref]) -> str:
         """Return how fasteners come loose whose part may warp: `in the opposite order, half a turn at a time`."""

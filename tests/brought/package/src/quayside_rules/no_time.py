@@ -19,6 +19,7 @@ job: Look at the guard
 ^^^ this job has no time
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """
 
 PASSES = """
@@ -26,6 +27,7 @@ job: Look at the guard
 time: 5 min
 steps:
   - inspect: belt-guard
+    note: Look for cracks.
 """
 
 

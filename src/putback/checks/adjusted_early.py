@@ -1,0 +1,133 @@
+"""A setting is adjusted or measured before what disturbs it is back.
+
+A clearance that is set before the cylinder head is tight is another one afterwards; a linkage that is not connected has
+no length to be measured. The machine file says under `settings` what disturbs each.
+
+Move the step behind the one that puts the last of it back, connects it or tightens it. What is loosened or turned to
+adjust a setting, a lock nut or the bolt of a belt tensioner, stands in the machine file under `adjusted-by`: it may be
+loose while the setting is adjusted, and is tight when it is measured.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group, Root, cause
+from putback.ledger import Book, Entry
+from putback.ledger.disturbing import is_back, last_back, pieces, said, wanted_back, words_of
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
+from putback.model.machine import AnyThing
+from putback.model.setting import Disturber, Setting
+from putback.model.states import GroupState, LineState, PartState, State
+from putback.model.verbs import VERBS
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.ERROR
+GROUP = Group.ORDER
+INJURES = True
+
+FAILS = """
+steps:
+  - remove: jockey-bolt
+  - remove: jockey-pulley
+  - adjust: belt-deflection
+            ^^^^^^^^^^^^^^^ belt deflection is adjusted while jockey pulley is off
+  - install: jockey-pulley
+  - install: jockey-bolt
+  - tighten: jockey-bolt
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: jockey-bolt
+  - remove: jockey-pulley
+  - install: jockey-pulley
+  - install: jockey-bolt
+  - adjust: belt-deflection
+  - tighten: jockey-bolt
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield steps that adjust or measure a setting too early; of all that is not back, the first is told."""
+    for book in opened.books:
+        for entry in book.of(*_SETTLING):
+            setting = book.graph.machine.things.get(entry.target.name) if entry.target else None
+            if isinstance(setting, Setting):
+                yield from _early(book, entry, setting)
+
+
+_SETTLING = tuple(verb.arguments for verb in VERBS.values() if verb.settles)
+"""The records of the verbs that adjust or measure."""
+
+
+def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
+    space, machine, told = book.graph.space, book.graph.machine, NONE
+    for disturber, loose in wanted_back(setting, entry):
+        thing, at = machine.things.get(disturber.ref.name), pieces(machine, disturber)
+        for held, state in book.before(disturber.ref.name, entry) if thing else ():
+            if thing is None or is_back(state, at, loose=loose):
+                continue
+            variants = space.without(_back_later(book, disturber, held), told)
+            if variants != NONE:
+                told = space.either(told, variants)
+                yield _fault(book, entry, setting, disturber, thing, state, variants)
+
+
+def _back_later(book: Book, disturber: Disturber, variants: VariantSet) -> VariantSet:
+    """Leave out the variants in which it is never put back: that is told as such.
+
+    A job that stops early never puts it back either, so those ways alone do not make a fault.
+    """
+    space, at, name = book.graph.space, pieces(book.graph.machine, disturber), disturber.ref.name
+    if all(is_back(state, at) or space.both(variants, held) == NONE for held, state in book.closing(name)):
+        return variants
+    for held, state in book.standing(name):
+        if not is_back(state, at):
+            variants = space.without(variants, held)
+    return variants
+
+
+def _fault(
+    book: Book,
+    entry: Entry,
+    setting: Setting,
+    disturber: Disturber,
+    thing: AnyThing,
+    state: State,
+    variants: VariantSet,
+) -> Fault:
+    done = _PAST.get(entry.step.verb.name, entry.step.verb.name)
+    how = words_of(state, pieces(book.graph.machine, disturber))
+    count = len(disturber.at) or None
+    places = f" at {listed([place.name for place in disturber.at])}" if disturber.at else ""
+    what = f"{named(thing, count)}{places} {verb_s(thing, 'is', 'are', count)}"
+    message = f"{setting.name} is {done} while {what} {how}"
+    since = _since(state, how)
+    also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
+    wanted = setting.disturbed_by if done == "adjusted" else setting.disturbers
+    last = last_back(book, wanted, variants)
+    hint = f"move it after {said(last)}" if last and last.index > entry.index else None
+    span = entry.target.span if entry.target else entry.step.key
+    root = Root(book.sequence.path, disturber.ref.name, "on", since, entry.index)
+    return Fault(span, message, also, hint, variants, book.reached(entry), root)
+
+
+_PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
+_DONE = {"loose": "put in or loosened here", "out": "taken out here"}
+
+
+def _since(state: State, how: str) -> int:
+    """Return the number of the entry that made a thing as it is."""
+    if isinstance(state, GroupState):
+        return state.on_by if how == "loose" else state.off_by
+    return state.off_by if isinstance(state, PartState | LineState) else -1

@@ -1,0 +1,149 @@
+"""The outcomes of a measurement leave values out, or say two things of one value.
+
+A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings it must be clear which value counts.
+
+Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm` and `< 0.2 mm`. Of two ranges that
+meet, the end belongs to the one that stands first, the limit before all.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from putback.checks import Fault, Group
+from putback.ledger.opened import Opened
+from putback.model.good import limit_of
+from putback.model.job import Step
+from putback.model.machine import AnyThing
+from putback.model.outcomes import Interval, comparable, left_out, overlap, reach_of
+from putback.model.readings import readings_of
+from putback.model.said import Limit, Said
+from putback.model.verbs.asking import Measure
+from putback.source.finding import Also, Level
+from putback.source.quoting import quote
+from putback.units import Quantity
+from putback.units.symbols import number
+
+LEVEL = Level.ERROR
+GROUP = Group.PROOF
+
+FAILS = """
+steps:
+  - measure: gap of the guard
+    ^^^^^^^ nothing is said for values above 5 mm and up to 6 mm
+    limit: 2 mm .. 5 mm
+    outcomes:
+      - found: "> 6 mm"
+        steps:
+          - stop: Fit a new guard.
+      - found: "<= 2 mm"
+               ^^^^^^^^^ 2 mm lies in the limit as well, '2 mm .. 5 mm'
+        steps:
+          - stop: Bend the guard.
+"""
+
+PASSES = """
+steps:
+  - measure: gap of the guard
+    limit: 2 mm .. 5 mm
+    outcomes:
+      - found: "> 5 mm"
+        steps:
+          - stop: Fit a new guard.
+      - found: "< 2 mm"
+        steps:
+          - stop: Bend the guard.
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield what cannot be judged of readings, and outcomes that do not part all values among them."""
+    things = opened.guide.machine.things if opened.guide.machine else {}
+    for sequence in opened.nesting.sequences():
+        for step in sequence.steps():
+            if isinstance(step.action, Measure):
+                yield from _of_readings(step, step.action, things)
+                good = limit_of(step.action, things)
+                if step.outcomes and good and good.quantity:
+                    yield from _of_outcomes(step, good, good.quantity)
+
+
+def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
+    several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
+    if not several and isinstance(action.judge, Said) and action.judge != "each":
+        yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)
+    elif action.difference and not several:
+        yield Fault(action.difference.span, "there is one reading, and nothing that it differs from", (), more)
+    elif action.difference and action.judge == "difference" and action.limit:
+        also = (Also(action.limit.span, "the other one"),)
+        yield Fault(action.difference.span, "the difference has two limits", also, "keep one of them")
+    elif action.difference and step.outcomes:
+        hint = "measure it in a step of its own, with an 'otherwise'"
+        yield Fault(action.difference.span, "no outcome says what to do when the readings differ by more", (), hint)
+
+
+def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]:
+    """Yield outcomes that have something in common with those before, then the values that are left out."""
+    unit, known = quantity.unit, list[tuple[Limit, Interval]]([(good, reach_of(quantity, quantity.unit))])
+    for found in (outcome.found for outcome in step.outcomes):
+        values = found.quantity
+        if values is None:
+            return  # told by `bad-quantity`
+        if not comparable(values, quantity):
+            also = (Also(good.span, f"the limit, {quantity.kind.one} in {quantity.unit}"),)
+            message = f"{quote(found.text)} cannot be compared with the limit"
+            yield Fault(found.span, message, also, "write both in units of one kind")
+            return
+        if values.at and values.at != quantity.at:
+            message = f"{quote(found.text)} does not hold at what the limit holds at"
+            yield Fault(found.span, message, (Also(good.span, "the limit"),), "leave it out here, or write the same")
+        reach = reach_of(values, unit)
+        for other, before in known:
+            both = overlap(reach, before)
+            if both and not _only_meet(values, both):
+                yield _twice(found, reach, other, before, both, unit, is_limit=other is good)
+                break
+        known.append((found, reach))
+    for missed in left_out((reach for _, reach in known), quantity.kind):
+        message = f"nothing is said for {_values(missed, unit)}"
+        yield Fault(step.key, message, (), f"add '- found: {_to_add(missed, unit)}' to its outcomes")
+
+
+def _only_meet(values: Quantity, both: Interval) -> bool:
+    """Tell whether a range only begins or ends where another ends or begins: that end is the other's."""
+    return values.low is not None and values.high is not None and values.low != values.high and both.low == both.high
+
+
+def _twice(
+    found: Limit, reach: Interval, other: Limit, before: Interval, both: Interval, unit: str, *, is_limit: bool
+) -> Fault:
+    low, high = number(both.low.value), number(both.high.value)
+    values = f"{low} {unit} lies" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} lie"
+    if not both.high.value.is_finite():
+        values = f"all from {low} {unit} on lies"
+    elif not both.low.value.is_finite():
+        values = f"all up to {high} {unit} lies"
+    where = f"the limit as well, {quote(other.text)}" if is_limit else f"{quote(other.text)} as well"
+    hint = "let each value have one outcome"
+    if reach.high > before.high and reach.high.value.is_finite() is False:
+        hint = f"write '{'>' if not before.high.side else '>='} {number(before.high.value)} {unit}'"
+    elif reach.low < before.low and reach.low.value.is_finite() is False:
+        hint = f"write '{'<' if not before.low.side else '<='} {number(before.low.value)} {unit}'"
+    return Fault(found.span, f"{values} in {where}", (Also(other.span, "here"),), hint)
+
+
+def _values(missed: Interval, unit: str) -> str:
+    """`values below 2 mm` · `values above 5 mm and up to 6 mm` · `a value of 2 mm`."""
+    (low, beyond), (high, until) = missed
+    if low == high:
+        return f"a value of {number(low)} {unit}"
+    parts = [f"{'above' if beyond else 'from'} {number(low)} {unit}"] if low.is_finite() else []
+    parts += [f"{'up to' if until else 'below'} {number(high)} {unit}"] if high.is_finite() else []
+    return f"values {' and '.join(parts)}" if parts[-1][0] != "f" else f"values {parts[0]} on"
+
+
+def _to_add(missed: Interval, unit: str) -> str:
+    (low, beyond), (high, until) = missed
+    if low.is_finite() and high.is_finite():
+        return f"{number(low)} {unit} .. {number(high)} {unit}"
+    if high.is_finite():
+        return f'"{"<=" if until else "<"} {number(high)} {unit}"'
+    return f'"{">" if beyond else ">="} {number(low)} {unit}"'

@@ -1,0 +1,68 @@
+"""A torque is given for a bolt whose class is not stated.
+
+Without it the bolt may be anything from soft to the strongest, one four times as strong as the other. Then a torque
+from another line of the table passes unseen, and the mechanic does not know what to buy when a bolt is lost.
+
+Write what is marked on the head, `class: "8.8"` or `class: A2-70`. A bolt without a mark is soft: `class: "4.8"`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.joints.preload import judge
+from putback.joints.usual import unusual
+from putback.ledger.opened import Opened
+from putback.model.called import named, verb_s
+from putback.model.fastened import is_sealing, joint_of
+from putback.model.library import Library
+from putback.model.machine import Fastener, Machine
+from putback.source.finding import Level
+from putback.units import si
+
+LEVEL = Level.ADVICE
+GROUP = Group.TORQUE
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M5 x 0.8
+    torque: 3.5 N·m
+            ^^^^^^^ lid screws have a torque and no class: a torque of another line may pass unseen
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {count: 4, thread: M5 x 0.8, class: "4.8", torque: 2.5 N·m}
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield the first bolt of the machine file with a torque and no class; it tells of the others."""
+    machine = opened.guide.machine
+    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)] if machine else []
+    without = [thing for thing in fasteners if machine and _lacks(thing, machine, opened.guide.library)]
+    if not without:
+        return
+    first, others = without[0], len(without) - 1
+    more = f"; {others} other{'s' if others > 1 else ''} as well" if others else ""
+    have = verb_s(first, "has", "have")
+    message = f"{named(first)} {have} a torque and no class: a torque of another line may pass unseen{more}"
+    yield Fault(
+        first.torque_span or first.span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'"
+    )
+
+
+def _lacks(thing: Fastener, machine: Machine, library: Library) -> bool:
+    """Tell whether the torque of a bolt or nut seems right, and its class would tell more of it."""
+    if thing.grade is not None or thing.last_torque is None or is_sealing(thing):
+        return False
+    joint, (low, high) = joint_of(thing, machine, library), si(thing.last_torque)
+    judged = judge((low, high), joint) if joint and low is not None and high is not None else None
+    if judged is None or joint is None:
+        return False
+    return judged.wrong is None and unusual((low or 0, high or 0), joint) is None

@@ -1,0 +1,75 @@
+"""A spanner does not go with the thread.
+
+An M8 bolt has a head of 13 mm, rarely of 10 or 15. Where the machine file says 17, either the spanner or the thread
+is wrong, and with the thread the torque.
+
+Measure the head, or look up the thread.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.joints.drives import Drive, flats, read_drive, suits, threads_of
+from putback.joints.thread_sizes import INCH
+from putback.joints.threads import Thread
+from putback.ledger.opened import Opened
+from putback.model.fastened import BOLTS, kind_of
+from putback.model.machine import Fastener
+from putback.source.finding import Also, Level
+from putback.units import digits
+
+LEVEL = Level.ADVICE
+GROUP = Group.TORQUE
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M8 x 1.25
+    class: "8.8"
+    torque: 24 N·m
+    drive: hex 17 mm
+           ^^^^^^^^^ a hexagon of 17 mm does not go with M8 × 1.25, which has 13 mm, or 10 to 15 mm
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws: {count: 4, thread: M8 x 1.25, class: "8.8", drive: hex 13 mm, torque: 24 N·m}
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield bolts, screws and nuts with a hexagon that is on no list for their thread."""
+    machine = opened.guide.machine
+    for thing in machine.things.values() if machine else ():
+        if not isinstance(thing, Fastener) or not thing.drive or thing.screw is None or thing.drive_span is None:
+            continue
+        drive = read_drive(thing.drive)
+        if drive is None or drive.unit is None or (kind_of(thing) or "bolt") not in BOLTS:
+            continue
+        if not suits(drive, thing.screw):
+            also = (Also(thing.span, "the fastener"),)
+            yield Fault(thing.drive_span, _message(drive, thing.screw), also, _hint(drive, thing.screw))
+
+
+def _message(drive: Drive, thread: Thread) -> str:
+    what = "a hexagon socket" if drive.inside else "a hexagon"
+    low, high, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
+    sizes = f"{_size(usual, drive)}, or {_size(low, drive, bare=True)} to {_size(high, drive)}"
+    return f"{what} of {_size(drive.size, drive)} does not go with {thread.designation}, which has {sizes}"
+
+
+def _size(size: float, drive: Drive, *, bare: bool = False) -> str:
+    if drive.unit == "in":
+        return f"{digits(size / INCH, 3)}{'' if bare else ' in'}"
+    return f"{digits(size, 3)}{'' if bare else ' mm'}"
+
+
+def _hint(drive: Drive, thread: Thread) -> str:
+    _, _, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
+    threads = [f"M{digits(d)}" for d in threads_of(drive)] if drive.unit == "mm" else []
+    return f"was {_size(usual, drive)} meant{f', or {threads[0]}' if threads else ''}?"

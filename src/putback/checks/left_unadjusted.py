@@ -1,0 +1,81 @@
+"""A setting is disturbed, and never adjusted or measured after that.
+
+Whoever takes a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting
+everything back does not bring the old setting back. The machine file says under `settings` what disturbs it.
+
+Add a `measure` step with the way to adjust it under `otherwise`, or an `adjust` step, once all that disturbs it is
+back. A block may leave a setting disturbed when it lists it under `ends-with`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group, at_end
+from putback.ledger import Book, Entry
+from putback.ledger.closing import Unfinished, unfinished
+from putback.ledger.disturbing import last_back, said
+from putback.ledger.opened import Opened
+from putback.model.setting import Setting
+from putback.model.states import SettingState
+from putback.source.finding import Level
+from putback.source.grammar import listed
+from putback.source.span import Span
+from putback.variants import VariantSet
+
+LEVEL = Level.ERROR
+GROUP = Group.CLOSING
+INJURES = True
+
+FAILS = """
+steps:
+  - loosen: jockey-bolt
+            ^^^^^^^^^^^ belt deflection is disturbed here, and never adjusted or measured after that
+  - tighten: jockey-bolt
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - remove: jockey-bolt
+  - remove: jockey-pulley
+  - install: jockey-pulley
+  - install: jockey-bolt
+  - adjust: belt-deflection
+  - tighten: jockey-bolt
+  - measure: belt-deflection
+    otherwise:
+      - stop: The belt is too long. Fit another one.
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield settings that are disturbed at the end, with all that disturbs them back; those of one step together."""
+    for book in opened.books:
+        together: dict[tuple[Span, Entry | None, VariantSet, VariantSet], list[Unfinished]] = {}
+        for left in unfinished(book):
+            if isinstance(left.state, SettingState):
+                together.setdefault((left.span, left.entry, left.variants, left.among), []).append(left)
+        for alike in together.values():
+            yield _fault(book, alike)
+
+
+def _fault(book: Book, alike: list[Unfinished]) -> Fault:
+    settings = [left.thing for left in alike if isinstance(left.thing, Setting)]
+    first, be = alike[0], "is" if len(settings) == 1 else "are"
+    how = f"{be} disturbed here, and" if first.entry else f"{be} found disturbed, and"
+    message = f"{listed([setting.name for setting in settings])} {how} never adjusted or measured after that"
+    root = at_end(book, ",".join(left.key for left in alike), first.entry)
+    return Fault(first.span, message, first.ways, _hint(book, first, settings), first.variants, first.among, root)
+
+
+def _hint(book: Book, left: Unfinished, settings: list[Setting]) -> str:
+    disturbers = tuple(disturber for setting in settings for disturber in setting.disturbers)
+    last = last_back(book, disturbers, left.variants)
+    if last is None or (left.entry and last.index < left.entry.index):
+        last = left.entry
+    what = f"'measure: {settings[0].key}' with an 'otherwise'"
+    if len(settings) > 1:
+        what = f"a 'measure' with an 'otherwise' for each of {listed([setting.key for setting in settings])}"
+    return f"add {what}{f' after {said(last)}' if last else ''}"

@@ -1,0 +1,60 @@
+"""A limit has the end that does not matter: a spring "at most" so long, a bore "at least" so wide.
+
+A spring gets shorter with wear, a bore wider. A limit on the wrong side lets every worn part pass, and throws out the new one.
+
+Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. Where the odd
+side is meant, say why in a `waive`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger.judged import judged_in
+from putback.ledger.opened import Opened
+from putback.model.measurands import DOWN, UP
+from putback.source.finding import Level
+from putback.source.quoting import quote
+from putback.units import Form
+
+LEVEL = Level.WARNING
+GROUP = Group.PROOF
+
+FAILS = """
+steps:
+  - measure: free length of the valve spring
+    limit: "<= 48.5 mm"
+           ^^^^^^^^^^^^ a free length gets less with wear, and '<= 48.5 mm' has no least value
+    otherwise:
+      - stop: Fit a new spring.
+"""
+
+PASSES = """
+steps:
+  - measure: free length of the valve spring
+    limit: ">= 48.5 mm"
+    otherwise:
+      - stop: Fit a new spring.
+"""
+
+_LOW = (Form.AT_LEAST, Form.MORE_THAN)
+_HIGH = (Form.AT_MOST, Form.LESS_THAN)
+_WRONG = {UP: (_LOW, "more", "greatest", "<="), DOWN: (_HIGH, "less", "least", ">=")}
+"""By the side on which a thing wears: limits that have the other one, what becomes of it, what is missing, the sign for it."""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield limits with one end, and that the wrong one for what is measured."""
+    for judged in judged_in(opened):
+        quantity = judged.limit.quantity
+        if quantity is None or quantity.form not in (*_LOW, *_HIGH):
+            continue
+        what = judged.what
+        if what is None or what.side is None or quantity.kind not in what.kinds:
+            continue
+        forms, becomes, lacks, sign = _WRONG[what.side]
+        if quantity.form in forms:
+            article = "an" if what.term[0] in "aeio" else "a"
+            message = (
+                f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
+            )
+            yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? else write both ends")

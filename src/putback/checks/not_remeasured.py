@@ -1,0 +1,77 @@
+"""What was out of limit is changed, and nobody asks whether it is good now.
+
+A shim too many, an adjuster that turned along with its lock nut, a contact that was cleaned and is still bad: the job
+goes on, and the fault goes back with it.
+
+End what hangs on the answer with the same measurement once more and a `stop` for when it fails again, with a `back-to`
+that leads to the question, or with `stop`. A worn part that is replaced by a new one needs no measuring; a gap or a
+setting does. What only looks, notes or makes safe changes nothing.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.checks.no_final_test import find as untested_work
+from putback.ledger.opened import Opened
+from putback.ledger.remedies import Remedy, unproved
+from putback.model.verbs.asking import Measure
+from putback.source.finding import Also, Level
+
+LEVEL = Level.ERROR
+GROUP = Group.PROOF
+
+FAILS = """
+steps:
+  - measure: gap under the guard
+    name: gap
+    limit: 2 mm .. 5 mm
+    otherwise:
+      - loosen: guard-bolts
+      - note: Move the guard.
+      - tighten: guard-bolts
+                 ^^^^^^^^^^^ what was out of limit is changed here, and not measured again
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - measure: gap under the guard
+    name: gap
+    limit: 2 mm .. 5 mm
+    otherwise:
+      - loosen: guard-bolts
+      - note: Move the guard.
+      - tighten: guard-bolts
+      - back-to: gap
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield the last change of each remedy that does not prove itself."""
+    found = [_fault(remedy) for book in opened.in_place() for remedy in unproved(book)]
+    # Where no test follows at all, `no-final-test` tells it.
+    untested = {fault.span for fault in untested_work(opened)} if found else set()
+    yield from (fault for fault in found if fault.span not in untested)
+
+
+def _fault(remedy: Remedy) -> Fault:
+    asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
+    span = remedy.ref.span if remedy.ref else remedy.by.key
+    message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
+    once_more = f"{asked.verb.name} it once more behind this, with an 'otherwise' that stops"
+    if not remedy.outermost:
+        hint = once_more
+    elif asked.name:
+        hint = f"add 'back-to: {asked.name.name}' behind it, or {once_more}"
+    else:
+        hint = f"{once_more}; or give that step a 'name', and add 'back-to' with it here"
+    return Fault(
+        span, message, (Also(asked.key, f"{'measured' if measured else 'checked'} here"),), hint, remedy.variants
+    )

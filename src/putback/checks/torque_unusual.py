@@ -1,0 +1,106 @@
+"""A torque is not what bolts like this get.
+
+It breaks nothing for certain, and yet hardly any published table gives a bolt of this size and class so much, or so
+little. A line of the table may have slipped, or a class. The torque, by diameter, stress area and proof stress, is
+compared with the middle 98 % of published tables; pipe threads, clamps and bolts known by their spanner only with
+what is common.
+
+Look the number up again, with its line and its column. If the part is soft, say what it is made of, with `to` and
+`material`. If the torque is right, say at the fastener what confirms it, `torque-confirmed: by what`.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.joints import sized
+from putback.joints.friction import NOT_STATED
+from putback.joints.joint import Joint
+from putback.joints.preload import is_loose_on_purpose, judge
+from putback.joints.readings import likely, meant
+from putback.joints.stages import by_angle, disagree
+from putback.joints.usual import Unusual, is_short, unusual
+from putback.ledger.opened import Opened
+from putback.model.fastened import band_of, joint_of
+from putback.model.machine import Fastener
+from putback.source.finding import Level
+from putback.source.span import Span
+from putback.units import Quantity, digits, si
+
+LEVEL = Level.ADVICE
+GROUP = Group.TORQUE
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M8 x 1.25
+    class: "8.8"
+    condition: dry
+    torque: 44 N·m
+            ^^^^^^ 44 N·m is more than almost every table gives M8 x 1.25 8.8 dry
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+fasteners:
+  lid-screws:
+    count: 4
+    thread: M8 x 1.25
+    class: "8.8"
+    condition: dry
+    torque: 24 N·m
+"""
+
+_CONFIRM = "if it is right, add 'torque-confirmed: by what'"
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield torques of the machine file that are not wrong for certain, and outside of what is common."""
+    machine = opened.guide.machine
+    for thing in machine.things.values() if machine else ():
+        if not isinstance(thing, Fastener) or thing.torque_confirmed or disagree(thing.stages, thing.torque):
+            continue
+        torque, span = thing.last_torque, thing.torque_span
+        if torque is None or span is None or not machine or by_angle(thing.stages):
+            continue
+        joint = joint_of(thing, machine, opened.guide.library)
+        if joint is None or joint.thread.stress_area is None:
+            yield from _out_of_band(thing, torque, span)
+        else:
+            yield from _judged(thing, torque, span, joint)
+
+
+def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Fault]:
+    band, (low, high) = band_of(thing), si(torque)
+    if band is None or low is None or high is None or sized.off((low, high), band, sized.FAR):
+        return
+    side = sized.off((low, high), band)
+    if side:
+        usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
+        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), _CONFIRM)
+
+
+def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iterator[Fault]:
+    low, high = si(torque)
+    if low is None or high is None:
+        return
+    judgement = judge((low, high), joint)
+    if judgement is None or (judgement.wrong and not is_loose_on_purpose(joint)):
+        return  # torque-unlikely tells it
+    film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
+    what = " ".join(filter(None, [thing.thread, thing.grade or ("" if joint.seals else "of no class")])) + film
+    match unusual((low, high), joint):
+        case Unusual.HIGH:
+            message = f"{torque.text} is more than almost every table gives {what}"
+        case Unusual.LOW:
+            message = f"{torque.text} is less than almost every table gives {what}"
+        case Unusual.STRIPS if not is_short(joint):
+            deep = f", {digits(joint.engagement)} mm deep" if joint.engagement else ""
+            member = joint.material.name if joint.material else "a weak thread"
+            message = f"{torque.text} on {what} may strip {member}{deep}"
+        case _:
+            return
+    yield Fault(span, message, (), f"{likely(joint, torque.unit)}; {meant(torque, joint) or _CONFIRM}")

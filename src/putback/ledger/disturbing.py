@@ -1,0 +1,140 @@
+"""What disturbs the settings of a machine, and what must be back before one of them is adjusted or measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.ledger.book import Book
+from putback.ledger.entries import Entry
+from putback.ledger.journey import End
+from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.setting import Disturber, Setting
+from putback.model.states import GroupState, LineState, PartState, SettingState, State, chosen, of
+from putback.model.verb import Action
+from putback.model.verbs.adjusting import Adjust
+from putback.model.verbs.pieces import Replace
+from putback.variants import NONE, VariantSet
+
+
+class Disturbed(NamedTuple):
+    """A setting that a thing disturbs."""
+
+    setting: str
+    """Its name."""
+    at: tuple[int, ...]
+    """Of a fastener: the numbers of the pieces that do so; empty for all."""
+
+
+def disturbed_by(machine: Machine) -> dict[str, list[Disturbed]]:
+    """Return the settings that each thing disturbs, by its name."""
+    found: dict[str, list[Disturbed]] = {}
+    for key, setting in machine.things.items():
+        for disturber in setting.disturbers if isinstance(setting, Setting) else ():
+            if disturber.ref.name != key:
+                found.setdefault(disturber.ref.name, []).append(Disturbed(key, pieces(machine, disturber)))
+    return found
+
+
+def pieces(machine: Machine, disturber: Disturber) -> tuple[int, ...]:
+    """Return the numbers of the pieces of a fastener that disturb a setting; empty for all."""
+    thing = machine.things.get(disturber.ref.name)
+    return chosen(thing, disturber.at) if isinstance(thing, Fastener) else ()
+
+
+def moves(before: State, after: State, at: tuple[int, ...]) -> bool:
+    """Tell whether a thing comes off, apart or loose between two of its states."""
+    match before, after:
+        case PartState(on=was), PartState(on=now):
+            return was and not now
+        case LineState(open=was_open), LineState(open=now_open):
+            return bool(now_open - was_open)
+        case GroupState() as was_held, GroupState() as held:
+            if at and held.places:
+                return any(_LOOSER[was_held.places[n]] < _LOOSER[held.places[n]] for n in at)
+            return held.tight < was_held.tight or held.out > was_held.out
+        case _:
+            return False
+
+
+def swaps(action: Action, thing: AnyThing, at: tuple[int, ...]) -> bool:
+    """Tell whether a step replaces a thing in one go: it is off meanwhile, although nothing shows it afterwards."""
+    if not isinstance(action, Replace):
+        return False
+    named = chosen(thing, action.at) if isinstance(thing, Fastener) else ()
+    return not (at and named) or not set(at).isdisjoint(named)
+
+
+_LOOSER = {"tight": 0, "loose": 1, "out": 2}
+
+
+def disturb(state: State, by: int) -> State:
+    """Return what is known of a setting after an entry disturbed it: the first one that did is kept."""
+    before = of(SettingState, state)
+    return before._replace(known=False, off_by=by) if before.known else before
+
+
+def settle(_state: State, by: int) -> State:
+    """Return what is known of a setting that was adjusted or measured."""
+    return SettingState(on_by=by)
+
+
+def is_back(state: State, at: tuple[int, ...] = (), *, loose: bool = False) -> bool:
+    """Tell whether a thing is back and disturbs nothing: in place, connected, tight; or in, where `loose` will do."""
+    match state:
+        case PartState():
+            return state.on
+        case LineState():
+            return not state.open
+        case GroupState():
+            if at and state.places:
+                return all(state.places[n] == "tight" or (loose and state.places[n] == "loose") for n in at)
+            return not state.out and (loose or not state.loose)
+        case _:
+            return True
+
+
+def away_at(book: Book, setting: Setting, end: End) -> VariantSet:
+    """Return the variants and ways in which something that disturbs a setting is not back at an end: that is told."""
+    space, found = book.graph.space, NONE
+    for disturber in setting.disturbers:
+        for variants, state in book.closing(disturber.ref.name, end):
+            if not is_back(state, pieces(book.graph.machine, disturber)):
+                found = space.either(found, variants)
+    return found
+
+
+def wanted_back(setting: Setting, entry: Entry) -> Iterator[tuple[Disturber, bool]]:
+    """Yield what must be back before an entry adjusts or measures a setting, each with whether it may be loose."""
+    yield from ((disturber, False) for disturber in setting.disturbed_by)
+    yield from ((disturber, isinstance(entry.step.action, Adjust)) for disturber in setting.adjusted_by)
+
+
+def last_back(book: Book, disturbers: tuple[Disturber, ...], variants: VariantSet) -> Entry | None:
+    """Return the last entry that puts back, connects or tightens what disturbs a setting, in some variants."""
+    names = {disturber.ref.name for disturber in disturbers}
+    both = book.graph.space.both
+    for entry in reversed(book.entries):
+        if entry.target and entry.target.name in names and entry.step.verb.shuts and both(entry.variants, variants):
+            return entry
+    return None
+
+
+def said(entry: Entry) -> str:
+    """Return a step as it is written in the file of the job: `'tighten: head-bolts'`, `'do: belt-on'`."""
+    step = entry.via[0] if entry.via else entry.step
+    return f"'{step.verb.name}: {', '.join(ref.name for ref in step.things)}'"
+
+
+def words_of(state: State, at: tuple[int, ...]) -> str:
+    """Return what is wrong with a thing that is not back: `off`, `out`, `loose` or `not connected`."""
+    match state:
+        case PartState():
+            return "off"
+        case LineState():
+            return "not connected"
+        case GroupState() as group:
+            out = any(group.places[n] == "out" for n in at) if at and group.places else bool(group.out)
+            return "out" if out else "loose"
+        case _:
+            return "disturbed"

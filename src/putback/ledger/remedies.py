@@ -1,0 +1,218 @@
+"""Remedies: what is done when a value is out of limit, and whether that value is asked for once more after it.
+
+A remedy changes what was asked: it tightens, turns, fits, cleans, fills. What only looks, notes or makes safe is none.
+It has proved itself when the same is asked again behind it, before the job goes on or later on; when a `back-to` leads
+to the question, or before it; or when the job stops. A worn part that goes out for a new one needs no proof: the new
+one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.ledger.book import Book, once
+from putback.ledger.program import Order
+from putback.model.job import Step
+from putback.model.machine import Fastener, Part
+from putback.model.said import Limit
+from putback.model.terms import Ref
+from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.fluids import Drain, Fill
+from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.marking import Align
+from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
+from putback.model.verbs.telling import Note, Stop
+from putback.model.verbs.turning import Turn
+from putback.variants import NONE, VariantSet
+
+_SMALL = {
+    "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
+    "all", "any",
+}  # fmt: skip
+_FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
+"""Words of what comes of fitting: a new part does not bring it along."""
+
+
+class Remedy(NamedTuple):
+    """The last thing that a remedy changes, and nobody asks again."""
+
+    asked: Step
+    """The question."""
+    by: Step
+    """What changes it."""
+    ref: Ref | None
+    """The thing that is changed; None for a step that names none."""
+    variants: VariantSet
+    """The variants in which it is so."""
+    outermost: bool
+    """Whether a `back-to` can lead to the question: it stands in no other branch."""
+
+
+class _Course(NamedTuple):
+    """How far one has come: the changes that nobody has asked after yet, each with its variants; who is still there."""
+
+    changes: dict[tuple[int, Ref | None], tuple[Order, VariantSet]]
+    here: VariantSet
+
+
+@once
+def unproved(book: Book) -> Iterator[Remedy]:
+    """Yield the remedies that have not proved themselves; of one change, for the innermost question around it."""
+    found: dict[tuple[int, Ref | None], Remedy] = {}
+    stack: list[tuple[list[Order], list[Order]]] = [(book.program.orders, [])]
+    while stack:
+        orders, behind = stack.pop(0)
+        for place, order in enumerate(orders):
+            after = [*orders[place + 1 :], *behind]
+            stack += [(asked.branch, after) for asked in order.asking]
+            if isinstance(order.step.action, Measure | Verify):
+                for asked in order.asking:
+                    outermost = orders is book.program.orders
+                    found |= {
+                        key: Remedy(order.step, by.step, key[1], variants, outermost)
+                        for key, (by, variants) in _Follower(book, order).left(asked.branch, after).items()
+                    }
+    yield from found.values()
+
+
+class _Follower:
+    """Follows what is done when one answer is out of limit."""
+
+    def __init__(self, book: Book, asked: Order) -> None:
+        self.space = book.graph.space
+        self.things = book.graph.machine.things
+        self.asked = asked
+        self.opened: dict[str, bool] = {}
+        """What was opened on the way, and whether somebody looked at it since then: closing it changes nothing."""
+
+    def left(self, branch: list[Order], after: list[Order]) -> dict[tuple[int, Ref | None], tuple[Order, VariantSet]]:
+        """Return the changes that nobody asks after."""
+        if self.renews(branch):
+            return {}
+        way = self.walk(branch, _Course({}, self.asked.variants))
+        for order in after if way.changes else ():
+            if order.step.verb.asks and self.alike(order.step, strictly=True):
+                way = self.without(way, order.variants)
+        return way.changes
+
+    def walk(self, orders: list[Order], way: _Course) -> _Course:
+        for order in orders:
+            action, here = order.step.action, self.space.both(order.variants, way.here)
+            if here == NONE:
+                continue
+            if order.step.verb.asks and self.alike(order.step, strictly=False):
+                way = self.without(way, here)
+                continue  # what hangs on that answer is looked at there
+            if isinstance(action, Stop | BackTo):
+                way = self.without(way, here)._replace(here=self.space.without(way.here, here))
+                continue
+            for ref in self.changed(order):
+                way = self.without(way, here)
+                way.changes[order.number, ref] = (order, here)
+            ways = [self.walk(asked.branch, way) for asked in order.asking]
+            way = self.together([way, *ways])
+        return way
+
+    def changed(self, order: Order) -> list[Ref | None]:
+        """Return the one thing that a step changes, if any; keep what it opens, and what is looked at."""
+        action, named = order.step.action, [ref.name for ref in order.step.things]
+        looks = order.step.verb.asks or isinstance(action, Drain)
+        if looks or isinstance(action, Note):
+            self.opened = {key: looked or looks or key[:2] == "r " for key, looked in self.opened.items()}
+        if isinstance(action, Remove | Disconnect | Loosen):
+            self.opened |= {f"{'l' if isinstance(action, Loosen) else 'r'} {name}": False for name in named}
+        closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
+        if closes and any(self.opened.get(f"{how} {name}") for name in named for how in "lr"):
+            return []
+        if isinstance(action, Fill) and self.reaches_limit(order.step):
+            return []
+        fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
+        if fits or order.step.verb.name == "adjust" or (isinstance(action, Turn) and self.adjusts(order)):
+            return [order.step.things[0] if order.step.things else None]
+        return []
+
+    def reaches_limit(self, step: Step) -> bool:
+        """Tell whether a step says itself that it goes on until all is good: a fluid is topped up to its mark."""
+        good, words = _said(self.asked.step), _words(f"{step.text or ''} {step.note or ''}")
+        return bool(good) and 2 * len(good & words) >= len(good)
+
+    def adjusts(self, order: Order) -> bool:
+        """Tell whether turning something changes what was asked, and not only where a shaft stands."""
+        parts = [self.things.get(ref.name) for ref in order.step.things]
+        adjuster = any(isinstance(part, Fastener) or (isinstance(part, Part) and part.adjustable) for part in parts)
+        return adjuster or isinstance(self.asked.step.action, Measure)
+
+    def renews(self, branch: list[Order]) -> bool:
+        """Tell whether the worn part that was asked for goes out for a new one."""
+        action = self.asked.step.action
+        limit = action.limit if isinstance(action, Measure | Verify) else None
+        if limit and limit.quantity and limit.quantity.low is not None and limit.quantity.high is not None:
+            return False
+        asked, names = self.subject(self.asked.step), {ref.name for ref in self.asked.step.things}
+        orders = [inner for top in branch for inner in top.walk()]
+        drained = {ref.name for order in orders if isinstance(order.step.action, Drain) for ref in order.step.things}
+        for order in orders:
+            done = order.step.action
+            new = isinstance(done, Replace) or (isinstance(done, Install) and done.new)
+            for name in (ref.name for ref in order.step.things):
+                # A worn part that goes back as it is, is told by `worn-part`.
+                worn = isinstance(done, Install) and isinstance(part := self.things.get(name), Part) and part.wear
+                renewed = new or (isinstance(done, Fill) and name in drained)
+                if name in names and (renewed or (worn and isinstance(action, Measure))):
+                    return True
+                if renewed and asked.isdisjoint(_FITTED) and (words := _words(name)) and words <= asked:
+                    return True
+        return False
+
+    def alike(self, step: Step, *, strictly: bool) -> bool:
+        """Tell whether a step asks the same once more."""
+        first, measured = self.asked.step, isinstance(self.asked.step.action, Measure)
+        names = {ref.name for ref in first.things} & {ref.name for ref in step.things}
+        mine, other = self.subject(first), self.subject(step)
+        if strictly:
+            # Another measurement later on, or a check, may be of something near it.
+            near = mine == other or (len(mine) > 1 and mine <= other and len(other) < len(mine) + 3)
+            return (bool(names) or (bool(mine) and near)) and (not measured or isinstance(step.action, Measure))
+        if names:
+            return True
+        kinds = {limit.quantity.kind for each in (first, step) if (limit := _limit(each)) and limit.quantity}
+        alike = measured and isinstance(step.action, Measure) and len(kinds) == 1
+        return alike or not mine.isdisjoint(other) or not _said(first).isdisjoint(_said(step))
+
+    def subject(self, step: Step) -> set[str]:
+        """Return the words of what a step looks at."""
+        return _words(" ".join(ref.name for ref in step.things))
+
+    def without(self, way: _Course, variants: VariantSet) -> _Course:
+        changes = {key: (order, self.space.without(held, variants)) for key, (order, held) in way.changes.items()}
+        return _Course({key: each for key, each in changes.items() if each[1] != NONE}, way.here)
+
+    def together(self, ways: list[_Course]) -> _Course:
+        """Return what is so on one of several ways."""
+        changes: dict[tuple[int, Ref | None], tuple[Order, VariantSet]] = {}
+        here = NONE
+        for way in ways:
+            here = self.space.either(here, way.here)
+            for key, (order, variants) in way.changes.items():
+                changes[key] = (order, self.space.either(changes[key][1] if key in changes else NONE, variants))
+        return _Course(changes, here)
+
+
+def _limit(step: Step) -> Limit | None:
+    return step.action.limit if isinstance(step.action, Measure | Verify) else None
+
+
+def _said(step: Step) -> set[str]:
+    """Return the words of what must be so."""
+    limit = _limit(step)
+    return _words(limit.text) if limit and limit.quantity is None else set()
+
+
+def _words(text: str) -> set[str]:
+    return {
+        word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in _SMALL
+    }

@@ -1,0 +1,27 @@
+"""Within what the answer of a step is good: its own limit, or else that of the machine file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from putback.model.machine import AnyThing, Part
+from putback.model.said import Limit
+from putback.model.setting import Setting
+from putback.model.verb import Action
+from putback.model.verbs.adjusting import Adjust
+from putback.model.verbs.asking import Measure, Verify
+
+
+def limit_of(action: Action, things: Mapping[str, AnyThing]) -> Limit | None:
+    """Return the limit of a measurement, a check or an adjustment; None when nothing says it, or for another action."""
+    if not isinstance(action, Measure | Verify | Adjust):
+        return None
+    first = things.get(action.things[0].name) if action.things else None
+    return action.limit or (limit_on(first, action) if first else None)
+
+
+def limit_on(thing: AnyThing, action: Measure | Verify | Adjust) -> Limit | None:
+    """Return the limit that the machine file gives of a thing: that of a setting, or how far a part may wear."""
+    if isinstance(thing, Setting):
+        return thing.limit
+    return thing.wear.limit if isinstance(action, Measure) and isinstance(thing, Part) and thing.wear else None

@@ -1,0 +1,89 @@
+"""What a fastener is told of by others: by the one that is turned while it is held, and by steps that have its torque."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from putback.model.called import counted, named, verb_s
+from putback.model.job import Sequence
+from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.reach import is_below
+from putback.model.terms import Ref
+from putback.model.verbs.pieces import Tighten
+from putback.source.finding import Also, Finding, Level
+from putback.units import Quantity
+
+
+def joined(machine: Machine) -> Machine:
+    """Return a machine in which each fastener that is held knows for which."""
+    changed: dict[str, AnyThing] = {}
+    for thing in machine.things.values():
+        ref = thing.counterhold if isinstance(thing, Fastener) else None
+        held = machine.things.get(ref.name) if ref else None
+        if ref and isinstance(held, Fastener) and held.key not in changed and held.key != thing.key:
+            changed[held.key] = replace(held, held_for=Ref(thing.key, ref.span))
+    return replace(machine, things={**machine.things, **changed}) if changed else machine
+
+
+def faults_of_joints(machine: Machine) -> Iterator[Finding]:
+    """Yield what makes no sense of two fasteners that are one joint, and of what locks what."""
+    seen: dict[str, Ref] = {}
+    for thing in machine.things.values():
+        if not isinstance(thing, Fastener):
+            continue
+        for ref in thing.locks:
+            if ref.name == thing.key:
+                yield _bad(
+                    ref, f"{named(thing)} cannot lock {verb_s(thing, 'itself', 'themselves')}", "name what it locks"
+                )
+        ref_ = thing.counterhold
+        held = machine.things.get(ref_.name) if ref_ else None
+        if ref_ is None or not isinstance(held, Fastener):
+            continue
+        be = verb_s(held, "is", "are")
+        if held.key == thing.key:
+            other = "name the other fastener of the joint"
+            yield _bad(ref_, f"{named(thing)} cannot be held while {verb_s(thing, 'it is', 'they are')} turned", other)
+        elif held.key in seen:
+            also = (Also(seen[held.key].span, "here"),)
+            yield _bad(ref_, f"{named(held)} {be} held for others already", "make them one group", also)
+        elif held.counterhold is not None:
+            also = (Also(held.counterhold.span, "here"),)
+            message = (
+                f"{named(held)} cannot be held: something is held while {verb_s(held, 'it is', 'they are')} turned"
+            )
+            yield _bad(ref_, message, "name the other at one of the two", also)
+        elif held.count != thing.count:
+            also = (Also(held.span, "the other fastener of the joint"),)
+            yield _bad(ref_, f"{counted(thing)} and {counted(held)} are one joint", "give both the same count", also)
+        elif held.torque_span is not None:
+            also = (Also(thing.span, "what is turned"),)
+            message = f"{named(held)} {be} held, and {verb_s(held, 'has', 'have')} a torque: the torque of the joint is that of {named(thing)}"
+            where = Ref(held.key, held.torque_span)
+            yield _bad(where, message, f"leave it out here, and give {thing.key} its torque", also)
+        seen.setdefault(ref_.name, ref_)
+
+
+def _bad(ref: Ref, message: str, hint: str, also: tuple[Also, ...] = ()) -> Finding:
+    return Finding("bad-fastener", Level.ERROR, ref.span, message, also=also, hint=hint)
+
+
+def with_torques_of_steps(machine: Machine, sequences: Iterable[Sequence]) -> Machine:
+    """Return a machine in which a fastener without a torque is due the greatest that a step brings all its pieces to."""
+    greatest: dict[str, Quantity] = {}
+    for sequence in sequences:
+        for step in sequence.steps():
+            action = step.action
+            if not isinstance(action, Tighten) or action.torque is None or action.at or action.count is not None:
+                continue
+            for ref in step.things:
+                known = greatest.get(ref.name)
+                if known is None or is_below(known, action.torque):
+                    greatest[ref.name] = action.torque
+    changed: dict[str, AnyThing] = {}
+    for key, torque in greatest.items():
+        thing = machine.things.get(key)
+        if isinstance(thing, Fastener) and thing.torque_span is None and not thing.stages:
+            changed[key] = replace(thing, torque_of_steps=torque)
+    return replace(machine, things={**machine.things, **changed}) if changed else machine

@@ -1,0 +1,79 @@
+"""Words that stand around the pages of a book, or in place of a page. Each language fills these in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookLabels:
+    """What is around the pages, on screen and on paper."""
+
+    manual: str
+    """A book without a title."""
+    contents: str
+    """The table of contents."""
+    page: str
+    """In front of the number of a page."""
+    of: str
+    """Between the number of a page and how many there are."""
+    licence: str
+    """In front of the licence."""
+    edition: str
+    """An edition that is a bare number: pattern with `edition`."""
+    draft: str
+    """The book was not checked."""
+    notice: str
+    """Heading of the notice."""
+    picture: str
+    """A picture without words."""
+    no_picture: str
+    """A picture is not there."""
+    index: str
+    """The index."""
+    no_index: str
+    """The index has no entry."""
+    search: str
+    """The search."""
+    search_needs: str
+    """Leads to the index when the search cannot run."""
+    go: str
+    """Begins a search."""
+    skip: str
+    """Leads to the page itself."""
+    close: str
+    """Closes the contents."""
+    start: str
+    """The first page."""
+    turn: str
+    """Names the links to the pages before and after."""
+    previous: str
+    """The page before."""
+    next: str
+    """The page after."""
+    table: str
+    """Names a table that scrolls."""
+    in_unit: str
+    """Names a place to write a value: pattern with `label` and `unit`."""
+    of_step: str
+    """Adds the step to that: pattern with `label` and `number`."""
+    step_done: str
+    """Names the box of a step: pattern with `number`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoPageLabels:
+    """Why a page is not shown."""
+
+    lead: str
+    """Stands first; the faults of its file follow, or one of these."""
+    in_no_guide: str
+    """It lies in no guide."""
+    endless: str
+    """A block leads into itself."""
+    lost_block: str
+    """A block could not be read."""
+    too_long: str
+    """It has too many steps."""
+    unwalked: str
+    """Anything else."""

@@ -1,0 +1,55 @@
+"""What is held while something else is turned, in English: a bolt while its nut is, an adjuster while its lock nut is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from putback.model.called import named
+from putback.model.fastened import held_with, holding_tool, turning_tool
+from putback.model.machine import AnyThing, Fastener
+from putback.model.terms import Ref
+from putback.model.verb import Action
+from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.words.english.things import Things, spaced
+from putback.words.pieces import Phrase, Piece, Role, phrase
+
+
+class Holding(Things):
+    """What is said of the other hand."""
+
+    def holding(self, action: Action, tools: Sequence[Ref], gone: Collection[str] = ()) -> Phrase:
+        """` Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket.`
+
+        What is `gone` is not held.
+        """
+        result: Phrase = ()
+        if not isinstance(action, Remove | Loosen | Tighten):
+            return result
+        for thing, held in self._held_at(action):
+            if held.key in gone:
+                continue
+            pieces = action.count or len(action.at) or thing.count
+            tool, other = holding_tool(held, thing, self.library, tools), turning_tool(thing, self.library)
+            drive = f" ({held.drive})" if isinstance(held, Fastener) and held.drive else ""
+            means = f" with the {tool.name}" if tool else drive
+            if thing.counterhold is not None and thing.counterhold.name == held.key and other is not None:
+                end = f", and turn the {named(thing, pieces)} with the {other.name}."
+            else:
+                end = " meanwhile."
+            result = phrase(*result, " Hold the ", *self._pieces(action, held, pieces), means, end)
+        return result
+
+    def _pieces(self, action: Remove | Loosen | Tighten, held: AnyThing, pieces: int) -> Phrase:
+        """Return what is held, with its place where the pieces have names: `rocker adjuster at inlet`."""
+        name = Piece(named(held, pieces) if isinstance(held, Fastener) else held.name, Role.THING, held.key)
+        places = [ref.name for ref in action.at]
+        known = isinstance(held, Fastener) and bool(places) and all(place in held.positions for place in places)
+        return (name, Piece(f" at {self.names([spaced(place) for place in places])}")) if known else (name,)
+
+    def _held_at(self, action: Remove | Loosen | Tighten) -> Iterator[tuple[Fastener, AnyThing]]:
+        """Yield what is held while a step turns its fasteners, each with the fastener that is turned."""
+        for ref in action.things:
+            thing = self.things.get(ref.name)
+            if isinstance(thing, Fastener):
+                for held in held_with(thing, self.things, comes_out=isinstance(action, Remove)):
+                    yield thing, held
