@@ -55,7 +55,7 @@ class Tightening(Things):
 
     def turned(self, angle: Quantity) -> str:
         """`two turns` · `half a turn` · `2 to 3 turns` · `90°`."""
-        if angle.unit != "turn" or angle.low is None or angle.high is None:
+        if angle.unit != "turn" or angle.low is None or angle.high is None or angle.also:
             return self.quantity(angle)
         if angle.nominal is None:
             return f"{digits(float(angle.low))} to {digits(float(angle.high))} turns"
