@@ -221,7 +221,7 @@ def test_a_page_that_shows_all_jobs_without_a_list_of_its_own_knows_of_one_more(
     )
     write(root, {"index.md": "# Book\n\n```{toctree}\nmachine\nall\nmore\njobs/seal\n```\n"})
     build(root)
-    assert changed(root, "jobs/other.yaml", "job: Look\nsteps:\n  - clean: lid\n") == {"jobs/other", "all", "more"}
+    assert changed(root, "jobs/other.yaml", "job: Look\nsteps:\n  - inspect: lid\n    text: Inspect it.\n") == {"jobs/other", "all", "more"}
 
 
 def test_an_output_that_knows_nothing_of_us_loses_no_word(project: Path) -> None:
