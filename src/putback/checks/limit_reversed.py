@@ -47,7 +47,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits with one end, and that the wrong one for what is measured."""
     for judged in judged_in(opened):
         quantity = judged.quantity
-        if quantity is None or quantity.form not in (*_LOW, *_HIGH):
+        if judged.differs or quantity is None or quantity.form not in (*_LOW, *_HIGH):
             continue
         what = judged.what
         if what is None or what.side is None or quantity.kind not in what.kinds:

@@ -49,7 +49,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         limit = judged.limit
         if limit.quantity is not None:
             if _is_point(limit.quantity):
-                yield Fault(limit.span, _one_value(limit.text), hint=_HINT)
+                hint = f"write '<= {limit.text}', when they may differ by so much" if judged.differs else _HINT
+                yield Fault(limit.span, _one_value(limit.text), hint=hint)
         elif judged.measures and not limit.unread:
             yield from _words(judged)
 

@@ -48,6 +48,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         what = judged.what if quantity else None
         if quantity is None or what is None or quantity.kind in what.kinds:
             continue
+        if judged.differs and quantity.kind in (Kind.SHARE, Kind.DIFFERENCE):
+            continue  # by so much of a reading, or so many degrees
         kind = _likeliest(quantity, what)
         units = meant(named(quantity.unit), kind)
         question = f": was {listed(units, 'or')} meant?" if units else ""

@@ -28,6 +28,8 @@ class Judged(NamedTuple):
     """The name of the thing; empty where a step has words."""
     measures: bool
     """Whether it is measured, so that only numbers can tell; else it is checked, and words may."""
+    differs: bool = False
+    """Whether it is for the difference between readings, and not for a reading."""
 
     @property
     def quantity(self) -> Quantity | None:
@@ -63,9 +65,10 @@ def _in_step(step: Step, things: Mapping[str, AnyThing]) -> Iterator[Judged]:
         return
     words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
     if action.limit:
-        yield Judged(action.limit, words, of, not isinstance(action, Verify))
+        differs = isinstance(action, Measure) and action.judge == "difference"
+        yield Judged(action.limit, words, of, not isinstance(action, Verify), differs)
     if isinstance(action, Measure) and action.difference:
-        yield Judged(action.difference, f"difference of {words}", of, measures=True)
+        yield Judged(action.difference, f"difference of {words}", of, measures=True, differs=True)
 
 
 def what_is_judged(step: Step, thing: AnyThing | None) -> tuple[str, str]:
