@@ -82,6 +82,7 @@ def test_no_lever_is_no_setting(lever: float, extension: float, angle: float, me
         ("< 31 N·m", "< 28 N·m", "< 28 N·m"),
         ("0 N·m", "0 N·m", "0 N·m"),
         ("18 N·m (13 lbf·ft)", "16.3 N·m", "16 N·m"),
+        ("20 +5 −0 N·m", "18.1–22.6 N·m", "19–22 N·m"),  # what is aimed at is an end of it
     ],
 )
 def test_a_setting_is_stated_as_the_torque_is(torque: str, setting: str, in_steps_of_1: str) -> None:

@@ -51,7 +51,7 @@ sections:
       - tighten: lid-screws
   - title: Prove
     steps:
-      - inspect: guard
+      - clean: guard
       - measure: gap at the lid
         limit: "<= 0.2 mm"
         otherwise:

@@ -46,6 +46,7 @@ fasteners:
   stiff: {name: stop nut, kind: nut, thread: M8, torque: 25 N·m, running-torque: 3 N·m}
   stiffer: {name: end nut, kind: nut, count: 2, thread: M8, stages: [10 N·m, 25 N·m], running-torque: 2 N·m .. 4 N·m}
   three: {name: lug screw, count: 3, thread: M6, torque: 9 N·m, layout: circle 60 mm}
+  bearing-nut: {name: bearing nut, kind: nut, to: block, stages: [68 N·m, back 90°]}
 """
 
 LIBRARY = {
@@ -88,6 +89,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
             "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        ("tighten: bearing-nut", "Tighten the bearing nut in stages: to 68 N·m (50 lbf·ft), then back by 90°."),
         ("tighten: rod-bolts", "Tighten the two rod bolts in stages: to 12 N·m (9 lbf·ft), then 90° further."),
         (
             "tighten: pipe-nut",

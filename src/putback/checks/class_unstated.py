@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
-from putback.model.fastened import is_sealing
-from putback.model.machine import Fastener
+from putback.model.fastened import is_sealing, joint_of
+from putback.model.library import Library
+from putback.model.machine import Fastener, Machine
 from putback.source.finding import Level
 
 LEVEL = Level.ADVICE
@@ -40,8 +41,10 @@ fasteners:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first bolt of the machine file with a torque and no class; it tells of the others."""
     machine = opened.guide.machine
-    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)] if machine else []
-    without = [thing for thing in fasteners if _lacks(thing)]
+    if machine is None:
+        return
+    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
+    without = [thing for thing in fasteners if _lacks(thing, machine, opened.guide.library)]
     if not without:
         return
     first, others = without[0], len(without) - 1
@@ -53,7 +56,10 @@ def find(opened: Opened) -> Iterator[Fault]:
     )
 
 
-def _lacks(thing: Fastener) -> bool:
+def _lacks(thing: Fastener, machine: Machine, library: Library) -> bool:
     """Tell whether a bolt or nut has a torque, and no class that would tell more of it."""
     judged = thing.screw is not None and thing.screw.stress_area is not None and thing.last_torque is not None
-    return judged and thing.grade is None and not is_sealing(thing)
+    if not judged or thing.grade is not None or is_sealing(thing):
+        return False
+    joint = joint_of(thing, machine, library)
+    return joint is None or joint.strength is None  # a nut may have none, and its bolt has one

@@ -69,13 +69,11 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
-            if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
-                span, torque = step.action.torque_span, step.action.torque
-                for ref in step.things:
-                    group = machine.things.get(ref.name)
-                    # What is less than due is a stage, and the ledger looks for the rest.
-                    if isinstance(group, Fastener) and not step.action.is_stage(group):
-                        yield from _judged(group, torque, span, machine, opened.guide.library)
+            action = step.action
+            if isinstance(action, Tighten) and action.torque and action.torque_span:
+                for group in (machine.things.get(ref.name) for ref in step.things):
+                    if isinstance(group, Fastener) and not action.is_stage(group):  # the ledger asks for the rest
+                        yield from _judged(group, action.torque, action.torque_span, machine, opened.guide.library)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
@@ -107,10 +105,10 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
     joint = joint_of(thing, machine, library) if by_angle(thing.stages) and not thing.torque_confirmed else None
     found = stretch(thing.stages, thing.torque, joint) if joint else None
     angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
-    if found and found.too_far:
+    if joint and found and found.too_far:
         span = place_of(angles[-1].text, thing.span)
         torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
-        what = " ".join(filter(None, [thing.thread, thing.grade]))
+        what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
         message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
         yield Fault(
             span, message, (), "add up all stages and look them up; if it is right, add 'torque-confirmed: by what'"
@@ -119,7 +117,7 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
     film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, thing.grade])) + film
+    what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade])) + film
     low, high = judgement.share
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"

@@ -89,7 +89,8 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
     if judgement is None or (judgement.wrong and not is_loose_on_purpose(joint)):
         return  # torque-unlikely tells it
     film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, thing.grade or ("" if joint.seals else "of no class")])) + film
+    grade = joint.strength.text if joint.strength else thing.grade
+    what = " ".join(filter(None, [thing.thread, grade or ("" if joint.seals else "of no class")])) + film
     match unusual((low, high), joint):
         case Unusual.HIGH:
             message = f"{torque.text} is more than almost every table gives {what}"

@@ -112,7 +112,7 @@ def _stated(torque: Quantity, size: Decimal, mark: Decimal | None, more: Decimal
         one = mark or _resolution(value)
         return (value / one).to_integral_value(rounding) * one
 
-    if middle is not None:
+    if middle is not None and form is not Form.DEVIATIONS:
         aim = at_mark(middle)
         if mark and abs(aim - middle) > _COARSE * middle:
             return None

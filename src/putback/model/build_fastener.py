@@ -23,8 +23,8 @@ from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity
 
 
-def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
+def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
+    """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
@@ -35,7 +35,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
-    return Fastener(
+    return make(
         **shared,
         kind=kind,
         count=count,
@@ -78,8 +78,7 @@ def _driven(reader: Reader, node: Node | None) -> str | None:
     text = reader.text(node)
     drive = read_drive(text) if text else None
     if node and text and drive and drive.unit is None:
-        unit = "in" if "/" in text else "mm"
-        message, hint = f"{quote(text)} has no unit", f"write '{text} {unit}'"
+        message, hint = f"{quote(text)} has no unit", f"write '{text} {'in' if '/' in text else 'mm'}'"
         reader.faults.append(Finding("bare-number", Level.ERROR, node.span, message, hint=hint))
     return text
 
@@ -96,6 +95,8 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "passes": reader.whole(facts.get("passes")) or 1,
         "retighten_after": reader.quantity(facts.get("retighten-after"), Kind.TIME),
         "slacken": reader.positive(facts.get("slacken"), Kind.ANGLE),
+        "past_hand_tight": reader.positive(facts.get("past-hand-tight"), Kind.ANGLE),
+        "past_hand_tight_span": past.span if (past := facts.get("past-hand-tight")) else None,
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,

@@ -12,7 +12,7 @@ from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
-from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, digits, si
@@ -56,16 +56,18 @@ def kind_of(thing: Fastener) -> str:
 
 def is_sealing(thing: Fastener) -> bool:
     """Tell whether a fastener seals, and holds nothing together."""
-    return kind_of(thing) in SEALING
+    return kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
     """Return what is known of a fastener's joint; None for a thread that is not judged."""
     if thing.screw is None:
         return None
+    other = machine.things.get(thing.counterhold.name) if thing.counterhold else None
+    bolt = other if thing.is_nut and isinstance(other, Fastener) else thing
     return Joint(
         thing.screw,
-        thing.strength,
+        _weaker(thing, other).strength if isinstance(other, Fastener) else thing.strength,
         condition_of(thing, library),
         _material(thing, machine),
         _mm(thing.engagement),
@@ -75,10 +77,18 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         shaft=kind_of(thing) in SHAFT,
         locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
-        bore=_mm(thing.bore),
-        shank=_mm(thing.shank),
-        length=_mm(thing.length),
+        bore=_mm(bolt.bore),
+        shank=_mm(bolt.shank),
+        length=_mm(bolt.length),
     )
+
+
+def _weaker(thing: Fastener, other: Fastener) -> Fastener:
+    """Return which of a bolt and its nut says by its class how much their joint bears."""
+    if thing.strength is None or other.strength is None or thing.screw is None:
+        return thing if thing.strength else other
+    size = thing.screw.diameter
+    return other if other.strength.at(size).tensile < thing.strength.at(size).tensile else thing
 
 
 def _mm(length: Quantity | None) -> float | None:
@@ -168,17 +178,16 @@ def _material(thing: Fastener, machine: Machine) -> Material | None:
 
 
 def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bool = False) -> Iterator[AnyThing]:
-    """Yield what is held while a fastener is turned: the other one of its joint, and, while it stays in, what it locks."""
+    """Yield what is held while a fastener is turned: the other of its joint, and, while it stays in, what it locks."""
     names = [thing.counterhold] if thing.counterhold else []
     for ref in (*names, *(() if comes_out else thing.locks)):
         held = machine.get(ref.name)
-        if held is not None and held.key != thing.key:
+        if isinstance(held, Part | Fastener | Line) and held.key != thing.key:
             yield held
 
 
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
-    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that
-    fits.
+    """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 
     It is not the one that turns; None when no other is listed.
     """
