@@ -20,6 +20,7 @@ BLOCKS = ("open-up", "empty")
 STEPS = ("first-look", "again-here")
 TAGS = ("hot", "toxic", "heavy")
 KITS = ("seal-kit", "overhaul")
+SETTINGS = ("gap", "tension")
 
 QUANTITIES: dict[str, tuple[str, ...]] = {
     "mass": ("2.4 kg", "16 kg", "60 kg", "35 lb", "0.2 kg .. 0.4 kg"),
@@ -50,7 +51,19 @@ QUANTITIES: dict[str, tuple[str, ...]] = {
     "time": ("5 min", "1 h 30 min", "90 min"),
     "wait": ("5 min", "10 min .. 15 min"),
     "for": ("2 min", "10 s"),
-    "limit": ("0.2 mm .. 0.4 mm", ">= 6.4 mm", "at most 2 bar", "20 °C", "no leak", "3 mm ± 10 %"),
+    "limit": (
+        "0.2 mm .. 0.4 mm",
+        ">= 6.4 mm",
+        "at most 2 bar",
+        "20 °C",
+        "no leak",
+        "3 mm ± 10 %",
+        "0.011 in (0.28 mm)",
+        "10 mm (0.4 in) at 30 N (7 lbf)",
+        "20 +5 -0 N·m",
+        "3 to 10 drops",
+        "10° BTDC",
+    ),
     "width": ("80 mm",),
     "reach": ("30 cm",),
     "height": ("80 cm",),
@@ -82,7 +95,8 @@ TEXTS: dict[str, tuple[Any, ...]] = {
     "image": ("lid.svg", "none.png"),
     "number": ("BP-107", 107, "0107"),
     "edition": (1, 1.0, "2nd"),
-    "note": ("see the bolts at 18 N·m", "tighten to 20 N·m", "keep it dry"),
+    "note": ("leave 0.011 in (0.28 mm), or 30 psi / 2.1 bar",
+             "see the bolts at 18 N·m", "tighten to 20 N·m", "keep it dry"),
     "text": ("pull it off", "tighten the bolts to 9 N·m", "undo the nut"),
     "count": (1, 2, 4, 6),
     "passes": (1, 2),
@@ -93,14 +107,17 @@ TEXTS: dict[str, tuple[Any, ...]] = {
 NAMES: dict[str, tuple[str, ...]] = {
     "remove": PARTS + FASTENERS, "install": PARTS + FASTENERS, "replace": PARTS + FASTENERS, "loosen": FASTENERS,
     "tighten": FASTENERS, "disconnect": LINES, "connect": LINES, "drain": FLUIDS, "fill": FLUIDS, "set": CONTROLS,
-    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES, "apply": CONSUMABLES,
-    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES, "measure": PARTS, "check": PARTS + FLUIDS,
+    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES,
+    "adjust": SETTINGS, "apply": CONSUMABLES,
+    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES,
+    "measure": PARTS + SETTINGS, "check": PARTS + FLUIDS,
     "lift": PARTS, "turn": (*PARTS, "nut"), "kit": KITS,
     "do": BLOCKS, "reverse": BLOCKS, "caution": CAUTIONS, "back-to": STEPS, "with": CONSUMABLES + EQUIPMENT,
     "tool": TOOLS, "name": STEPS, "secures": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
     "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
-    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
+    "disturbed-by": PARTS + FASTENERS + LINES + SETTINGS, "adjusted-by": FASTENERS,
+    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + SETTINGS,
     "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "normal": ("open", "closed"),
     "counterhold": FASTENERS, "locks": PARTS + FASTENERS + LINES,
@@ -113,14 +130,20 @@ PHRASES = ("open it", "pull the lanyard", "switch the engine off", "put the cap 
 
 EVERY_NAME = (
     PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + OPTIONS + CHOICES + EQUIPMENT + TOOLS + CONSUMABLES + HAZARDS
-    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS
+    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS + SETTINGS
 )  # fmt: skip
 
 ODD_QUANTITIES = (
     "0 N·m", "0 mm", "-5 N·m", "0.0000001 N·m", "4000000 N·m", "1e30 kg", "9" * 40 + " mm", "0." + "0" * 30 + "1 kg",
     "1 turn", "0 turns", "1/0 turn", "-2 turns", "1000000 turns", "90 turns 90°", "a turn", "two turns",
     "18", "18 N·m 13", "1/3 in", "1/0 in", "5 1/2 in", "0 mm .. 12 mm", "12 mm .. 0 mm", "3 mm .. 3 mm",
-    "18 N·m ± 20 N·m",
+    "18 N·m ± 20 N·m", "18 N·m (13 lbf·ft) (1.8 kgf·m)", "18 N·m / 13 lbf·ft", "10 mm at 30 N at 20 °C",
+    "10 mm at", "at 30 N",
+    "20 +5 +5 N·m", "20 +5 N·m",
+    "12:1", "1:0", "SAE 10W-30", "Ra 0.8 µm (32 µin)", "Δ 3 °C (5 °F)", "5 lb (22 N)",
+    "5 lb (22 N·m)",
+    "10,300 kPa (1,500 psi)", "1 mm (", "1 mm )2 in(", "1 (2 (3 mm)) in", "() mm", "3 mm ()", "3 mm (/)", "3 mm (,)",
+    "1 +1/2 -1/2 in",
     "18 N·m ± 0 %", "18 N·m ± 200 %", "-10 °C .. 5 °C", ">= 0 kg", "< 0 mm", "at least -3 bar", "1,234 N·m",
     "1.234,5 mm",
     "18 N·m (13 kg)", "18 N·m (130 lbf·ft)", "½ in", "18 N·m (18 N·m (18 N·m))", "± 5 %", "..", "0°", "0 %",

@@ -29,7 +29,7 @@ FLOORS = {
     "decimal point of one end only": 0.99,
     "first two digits swapped": 0.99,
     "last two digits swapped": 0.70,
-    "first digit one more": 0.93,
+    "first digit one more": 0.92,
     "another unit behind the number": 0.98,
     "factor the wrong way round": 0.99,
     "the 32 of °F forgotten": 1.0,

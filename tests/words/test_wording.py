@@ -113,6 +113,18 @@ def test_a_sentence(tmp_path: Path, step: str, words: str) -> None:
         ("{measure: gap, limit: '>= 0.3 mm'", "If the value is below the limit, ≥ 0.3 mm (≥ 0.012 in):"),
         ("{measure: gap, limit: '< 0.3 mm'", "If the value is not < 0.3 mm (< 0.012 in):"),
         ("{measure: gap, limit: 20 mm ± 2 mm", "If the value is outside 20 ± 2 mm (0.79 ± 0.08 in):"),
+        (
+            "{measure: gap, limit: 0.010 in (0.25 mm) .. 0.012 in (0.30 mm)",
+            "If the value is outside 0.25–0.30 mm (0.010–0.012 in):",
+        ),
+        (
+            "{measure: spring, limit: '98 to 116 N (10 to 11.8 kgf, 22 to 26 lbf) at 46.23 mm (1.820 in)'",
+            "If the value is outside 98–116 N (22–26 lbf, 10–11.8 kgf) at 46.23 mm (1.820 in):",
+        ),
+        (
+            "{measure: belt, limit: 10 mm ± 2 mm at 30 N",
+            "If the value is outside 10 ± 2 mm (0.394 ± 0.079 in) at 30 N (6.7 lbf):",
+        ),
         ("{measure: gap, limit: as on the plate", "If the value is not so:"),
         ("{measure: gap", "If the value is not good:"),
         ("{check: tell-tale, limit: wet", "If not:"),

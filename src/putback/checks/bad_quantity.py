@@ -9,7 +9,7 @@ from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.NUMBERS
 STAGE = "model"
 
 FAILS = """

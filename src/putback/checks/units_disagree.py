@@ -14,6 +14,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.said import Said, said_in
 from putback.model.thing import Thing
+from putback.prose.columns import may_have_columns, wrong_cells
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
 from putback.prose.pairs import WrongPair, wrong_pairs
@@ -22,7 +23,7 @@ from putback.source.finding import Level
 from putback.units import QuantityError, disagreement, parse_any
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.NUMBERS
 
 FAILS = """
 steps:
@@ -31,8 +32,8 @@ steps:
                 ^^^^^^^^^^^^^^^^^^^ the two stated units disagree: 0.011 in is 0.28 mm, but 0.028 mm is stated (−90.0 %)
   - tighten: guard-bolts
   - check: pressure
-    limit: 2.1 bar (3 psi)
-           ^^^^^^^^^^^^^^^ the two stated units disagree: 2.1 bar is 30 psi, but 3 psi is stated (−90.2 %)
+    limit: ">= 2.1 bar (3 psi)"
+            ^^^^^^^^^^^^^^^^^^ the two stated units disagree: ≥ 2.1 bar is ≥ 31 psi, but ≥ 3 psi is stated (−90.2 %)
     otherwise:
       - stop: Do the job again.
 """
@@ -54,10 +55,14 @@ def find(opened: Opened) -> Iterator[Fault]:
         if "(" in said or "/" in said or "[" in said or "=" in said:
             yield from _in_value(said)
     for path, page in opened.guide.pages.items():
-        if any(_wrong(" ".join(part.split())) for part in page.split("\n\n")):
+        columns = may_have_columns(page)
+        if columns or any(_wrong(" ".join(part.split())) for part in page.split("\n\n")):
             prose = read_page(path, page)
             for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
                 yield from in_words(passage)
+            for row in prose.rows if columns else ():
+                for cell, pair in wrong_cells(row):
+                    yield Fault(cell.span(pair.start, pair.end), pair.message)
 
 
 def _texts(opened: Opened) -> Iterator[Said]:

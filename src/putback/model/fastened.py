@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from putback.joints import sized
-from putback.joints.drives import read_drive
+from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
 from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
@@ -15,16 +15,24 @@ from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
 from putback.source.nearest import distance, nearest
-from putback.units import Quantity, si
+from putback.units import Quantity, digits, si
 
 SEALING = frozenset({
     "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
     "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
     "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
-    "grease nipple",
+    "grease nipple", "filter", "oil filter", "fuel filter",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
-_BY_NAME = tuple(kind for kind in sorted(SEALING) if len(kind.split()) > 1 or kind in ("plug", "bleeder"))
+LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
+"""Kinds that are turned in lightly: what is tightened on them later does the holding."""
+LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
+"""Kinds that hold by something else beside their preload."""
+_BY_NAME = tuple(
+    kind
+    for kind in sorted(SEALING | LIGHT | LOCKING)
+    if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
+)
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
 
 
@@ -42,7 +50,7 @@ def kind_of(thing: Fastener) -> str:
 
 def is_sealing(thing: Fastener) -> bool:
     """Tell whether a fastener seals, and holds nothing together."""
-    return kind_of(thing) in SEALING
+    return kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
@@ -59,6 +67,8 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         _mm(thing.engagement),
         insert=thing.insert,
         seals=is_sealing(thing),
+        light=kind_of(thing) in LIGHT,
+        locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
         bore=_mm(bolt.bore),
         shank=_mm(bolt.shank),
@@ -96,13 +106,13 @@ def band_of(thing: Fastener) -> sized.UsualBand | None:
     return band
 
 
-BOLTS = frozenset(
-    {"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"}
+BOLTS = LOCKING | frozenset(
+    {"bolt", "screw", "nut", "stud", "cap screw", "self-locking nut", "flange bolt", "flange nut", "set screw"}
 )
 """Kinds whose head or nut goes by the thread."""
 
 
-_KINDS = SEALING | BOLTS | frozenset({
+_KINDS = SEALING | BOLTS | LIGHT | frozenset({
     "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
     "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
     "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",
@@ -123,6 +133,15 @@ def meant_kind(kind: str) -> str | None:
     if near is None or said[0] != near[0] or distance(said, near) > 1:
         return None
     return near if len(near) != len(said) or sorted(near) == sorted(said) else None
+
+
+def other_thread(thing: Fastener) -> str | None:
+    """Return the thread that a hexagon is usual on, where it does not go with the one that is stated: M10."""
+    drive = read_drive(thing.drive) if thing.drive else None
+    if drive is None or drive.unit != "mm" or thing.screw is None or (kind_of(thing) or "bolt") not in BOLTS:
+        return None
+    usual = threads_of(drive)
+    return f"M{digits(usual[0])}" if usual and not suits(drive, thing.screw) else None
 
 
 def set_to(thing: Fastener, torque: Quantity) -> Quantity:

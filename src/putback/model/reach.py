@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
-from putback.joints.stages import Stage, StageKind, torque_of
+from putback.joints.stages import Stage, StageKind, ends_back, torque_of
 from putback.model.machine import Fastener
 from putback.units import Quantity, si
 from putback.units.agreeing import agree
@@ -65,6 +65,8 @@ def aim_of(torque: Quantity | None, stage: Stage | None, thing: Fastener) -> Aim
     if stage is not None and stage.kind is StageKind.SNUG and (due is not None or angles):
         return Aim(SNUG)
     torque = torque_of(stage, due) if stage is not None else torque
+    if torque is not None and ends_back(thing.stages):
+        return Aim(Reach(False, _most(torque)))
     if torque is None or (due is None and not angles):
         return FULLY
     if due is not None and not is_below(torque, due):

@@ -29,6 +29,7 @@ _SMALL = (
 _TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _VALUES = {word: index for index, word in enumerate(_SMALL)} | {word: 10 * index for index, word in enumerate(_TENS, 2)}
 _PARTS = {"half": Decimal("0.5"), "quarter": Decimal("0.25")}
+_LAST_WORDS = frozenset((*_VALUES, *_PARTS, "hundred", "thousand", "a", "an"))
 _WORD = rf"(?:{'|'.join(sorted([*_VALUES, 'hundred', 'thousand'], key=len, reverse=True))})"
 _WORDS = (
     rf"(?:\ba )?\b{_WORD}(?:[ -]{{1,3}}(?:(?:(?<=hundred[ -])|(?<=thousand[ -]))and[ -])?{_WORD}){{0,7}}\b"
@@ -61,6 +62,20 @@ class Amount(NamedTuple):
     """In digits: `6 to 9`, `20 ± 2`."""
     single: bool
     """Whether it is one number."""
+
+
+def may_end_amount(even: str, floor: int, start: int) -> bool:
+    """Tell quickly whether a number, in digits or in words, can end right in front of a place."""
+    end = start - 1 if start > floor and even[start - 1] in " -" else start
+    if end <= floor:
+        return False
+    sign = even[end - 1]
+    if sign.isascii() and not sign.isalpha():
+        return sign.isdigit()
+    word = end
+    while word > floor and end - word < 10 and even[word - 1].isalpha():
+        word -= 1
+    return even[word:end].lower() in _LAST_WORDS or not sign.isalpha()
 
 
 def amount_before(even: str, floor: int, start: int) -> Amount | None:

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.prose.amounts import EVEN, amount_before
+from putback.prose.amounts import EVEN, amount_before, may_end_amount
 from putback.source.late import Late
 from putback.units import Kind, Quantity, QuantityError, disagreement, parse_any
 from putback.units.agreeing import as_difference, same_form
+from putback.units.kinds import Unit
 from putback.units.mixed import mixed_up
 from putback.units.quantity import named
 from putback.units.table import find
@@ -30,11 +31,12 @@ class StatedPair(NamedTuple):
 
 
 _OPENED = Late(
-    r"(?P<open>[(\[/=]) ?(?P<words>(?:about|approx(?:imately|\.)?|ca\.?|roughly|i\.e\.,?|that is,?|or) )?"
+    r"(?P<open>[(\[=]|(?<![0-9])/) ?(?P<words>(?:about|approx(?:imately|\.)?|ca\.?|roughly|i\.e\.,?|that is,?|or) )?"
     r"(?=[<>≤≥~≈±-]{0,2} ?\.?[0-9½⅓⅔¼¾⅛⅜⅝⅞])"
 )
 _CLOSED = Late(r"(?P<inside>[^()\[\]]{1,80}?)(?: (?:max|min|approx)\.?| maximum| minimum)?[)\]]")
-_BEHIND = Late(r"(?P<inside>[^()\[\]=,;:!?]{1,40})")
+_BEHIND = Late(r"(?P<inside>(?:(?! ?/ )(?:[^()\[\]=,;:!?]|(?<=[0-9]),(?=[0-9]))){1,40})")
+_NUMBER = Late(r"[0-9]+")
 _PERCENT = Late(r" ?(?:±|\+/-|\+-) ?[0-9]{1,2}(?:\.[0-9]{1,2})? ?% ?$")
 _FROM = Late(r"(?<![0-9.,/A-Za-z])(-?[0-9][0-9.,/ ]{0,10}?) ?([^\d\s()][^\d()]{0,20}?) ?(to|and|–|—|-|\.\.+|±|\+/-) ?$")
 _CHANGE = Late(
@@ -89,9 +91,9 @@ def _pairs(even: str) -> Iterator[StatedPair | WrongPair]:
         first = _before(even, reached, opened.start()) if behind else None
         if behind is None or first is None:
             continue
-        start, words = first
+        start, words, unit = first
         inside = behind["inside"]
-        for said in [inside] if bracket else _beginnings(inside):
+        for said in [inside] if bracket else _beginnings(inside, unit):
             quantity = _parsed(words, said.replace(" and ", " to ") if " to " in words else said)
             end = behind.end() if bracket else behind.start() + len(said)
             mixed = mixed_up(words, said) if quantity is None and bracket else None
@@ -105,25 +107,32 @@ def _pairs(even: str) -> Iterator[StatedPair | WrongPair]:
             break
 
 
-def _beginnings(words: str) -> Iterator[str]:
-    """Yield all words, all but the last, and so on: with no bracket, nothing says where a unit ends."""
-    yield words.rstrip(". ")
-    for place in range(len(words) - 1, 0, -1):
-        if words[place] == " ":
-            yield words[:place].rstrip(". ")
+def _beginnings(words: str, other: Unit) -> Iterator[str]:
+    """Yield as many words as end with a unit, the most first: with no bracket, nothing says where a quantity ends.
+
+    What ends with the other unit is two things.
+    """
+    for place in range(len(words), 0, -1):
+        if place == len(words) or words[place] == " ":
+            said = words[:place].rstrip(". ")
+            numbers = list(_NUMBER.finditer(said))[-2:]  # a unit may have a number in it: lb/in2
+            units = (find(said[number.end() :]) for number in numbers if number.end() < len(said))
+            if any(unit is not None and unit != other for unit in units):
+                yield said
 
 
-def _before(even: str, floor: int, end: int) -> tuple[int, str] | None:
-    """Return the quantity that ends in front of a place, as words that can be parsed, and where it begins."""
+def _before(even: str, floor: int, end: int) -> tuple[int, str, Unit] | None:
+    """Return where the quantity begins that ends in front of a place, words of it that can be parsed, and its unit."""
     percent = _PERCENT.search(even, max(floor, end - 16), end)
     tail = percent[0].strip() if percent else ""
     stop = percent.start() if percent else end
     while stop > floor and even[stop - 1] == " ":
         stop -= 1
-    for begin in range(max(floor, stop - _LONGEST_UNIT), stop):
+    cut = max(even.rfind(sign, floor, stop) for sign in "()[],;:!?")
+    for begin in range(max(floor, stop - _LONGEST_UNIT, cut + 1), stop):
         if (begin and even[begin - 1].isalpha()) or even[begin] == " " or even[begin].isdigit():
             continue
-        unit = find(even[begin:stop])
+        unit = find(even[begin:stop]) if may_end_amount(even, floor, begin) else None
         amount = amount_before(even, floor, begin) if unit else None
         if unit is None or amount is None:
             continue
@@ -134,7 +143,7 @@ def _before(even: str, floor: int, end: int) -> tuple[int, str] | None:
         if lower is not None and find(lower[2].strip()) == unit:
             start, link = lower.start(), "±" if lower[3] in ("±", "+/-") else "to"
             words = f"{lower[1]} {link} {words}"
-        return start, f"{words} {unit.symbol}{f' {tail}' if tail else ''}"
+        return start, f"{words} {unit.symbol}{f' {tail}' if tail else ''}", unit
     return None
 
 

@@ -10,7 +10,7 @@ from putback.units.agreeing import agree
 from putback.units.kinds import SCALES_APART, Kind
 from putback.units.numerals import PLAIN
 from putback.units.quantity import Form, Quantity, QuantityError, named
-from putback.units.statement import example, read_statement
+from putback.units.statement import as_in, read_statement
 from putback.units.table import AS_A_FORCE, designation
 
 _LONGEST = 200
@@ -63,7 +63,7 @@ def _read(text: str, kind: Kind | None) -> Quantity:
     plain = _PER_MINUTE.sub("1/min", " ".join(written.translate(PLAIN).split()))
     if not plain:
         what = kind.one if kind else "a quantity"
-        raise QuantityError(f"the text is empty, and {what} is expected", f"write it as in '{example(kind)}'")
+        raise QuantityError(f"the text is empty, and {what} is expected", f"write it {as_in(kind)}")
     parts = _at(plain)
     if parts is None:
         return _stated(plain, written, kind)

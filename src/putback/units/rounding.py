@@ -12,9 +12,10 @@ The rule. Let u be one unit of the last digit that the author stated, carried in
 * A limit is rounded to the allowed side, unless the nearest number passes it by at most u/10. It may take one
   place more than the finest, so that it shifts by less than u/2.
 * A range or a tolerance may pass its ends by at most 2 % of its width, and otherwise is rounded inwards, where it
-  may lose at most 5 % of its width at each end. At the finest place it may pass them by u/10 and lose 20 %:
+  may lose at most 8 % of its width at each end. At the finest place it may pass them by u/10 and lose 20 %:
   35.00–35.02 mm is 1.3780–1.3787 in, since a hundred-thousandth of an inch is nothing that was measured. Where that
   is not enough, more digits are kept.
+* A range that reaches ten times its lower end has each end rounded by itself: 1–25 N·m is 0.74–18 lbf·ft.
 * A value with two deviations becomes a range: 20 +5 −0 N·m is 14.8–18.4 lbf·ft.
 * Temperatures follow u alone, as a percentage means nothing on their scales.
 """
@@ -31,8 +32,10 @@ from putback.units.quantity import named as _named
 _CLOSE = Decimal("0.025")
 _ROUND_NUMBER = Decimal("0.005")
 _OUTSIDE = Decimal("0.02")
-_LOST = Decimal("0.05")
+_LOST = Decimal("0.08")
 _LOST_AT_FINEST = Decimal("0.2")
+_WIDE = 10
+"""How many times the lower end a range reaches for its ends to be rounded each by itself."""
 _MORE_PLACES = 25
 """Places behind the finest that are tried before a number is kept as it is."""
 
@@ -176,8 +179,19 @@ def _range(exact: Quantity) -> Quantity:
             most = _at(high, exponent, ROUND_FLOOR)
         close = all(abs(rounded - value) < exact.step / 2 for value, rounded in ((low, least), (high, most)))
         if _fits(least, most, exact, exponent) and (close or exponent <= exact.step.adjusted()):
+            if high > _WIDE * low > 0:
+                most = _coarser(least, high, exact, exponent) or most
             break
     return _made(exact, least, most, least, most)
+
+
+def _coarser(least: Decimal, high: Decimal, exact: Quantity, exponent: int) -> Decimal | None:
+    """Return the upper end of a range of several sizes with no more places than it needs: 0.74–18 lbf·ft."""
+    for place in range(high.adjusted(), exponent, -1):
+        for most in (_at(high, place), _at(high, place, ROUND_FLOOR)):
+            if _fits(least, most, exact, place):
+                return most
+    return None
 
 
 def _tolerance(exact: Quantity) -> Quantity:

@@ -16,6 +16,7 @@ from putback.units.table import LADDERS, find, nearest, of_kind, usual
 _SIZE = r"(?:[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)"
 _ONE = Late(rf"({NUMBER})\s*(.*)")
 _SPAN = Late(rf"({NUMBER})\s*(.*?)\s*(?:\.\.+|–|—|-|\bto\b)\s*({NUMBER})\s*(.*)")
+_SIGNED_END = Late(r"[<>=≤≥].*[0-9].*(?:\.\.+|–|—|\bto\b).*|.*[0-9].*(?:\.\.+|–|—|\bto\b)\s*[<>=≤≥].*")
 _OPEN = Late(r".*[0-9].*(?:\.\.+|–|—|-|\bto)|(?:\.\.+|–|—|to\b).*[0-9].*")
 _MARGIN = Late(r"(.*?)\s*(?:±|\+/-|\+-)\s*(.*)")
 _DEVIATIONS = Late(
@@ -45,14 +46,12 @@ _SIGNED = frozenset({Kind.TEMPERATURE, Kind.DIFFERENCE, Kind.ANGLE, Kind.VOLTAGE
 """Kinds that have values below zero; a pressure has when it is read on a gauge."""
 
 
-def example(kind: Kind | None) -> str:
-    """Return how a quantity of a kind is written, for a hint."""
+def as_in(kind: Kind | None) -> str:
+    """Return how a quantity of a kind is written, for a hint: `as in '18 N·m'`."""
     if kind is None:
-        return "18 N·m"
-    if kind is Kind.ANGLE:
-        return "90°"
+        return "as in '18 mm', '18 N·m' or '2 bar'"
     unit = usual(kind)
-    return f"18{'' if not unit.joined else ' '}{unit.symbol}"
+    return "as in '90°'" if kind is Kind.ANGLE else f"as in '18{unit.joined and ' '}{unit.symbol}'"
 
 
 def read_statement(plain: str, written: str, kind: Kind | None, designation: str = "") -> Quantity:
@@ -75,6 +74,8 @@ class _Reader:
         return QuantityError(f"'{self.text}' {message}", hint, bare=bare)
 
     def quantity(self, plain: str) -> Quantity:
+        if _SIGNED_END.fullmatch(plain):
+            raise self.fault("has a sign at an end of a range", "write both ends without it, or one limit with it")
         if _OPEN.fullmatch(plain):
             raise self.fault("has one end of a range", "write both ends, or '>=' or '<=' before the one")
         marked = _MARKED.fullmatch(plain)
@@ -82,7 +83,7 @@ class _Reader:
             return self.marked(marked["mark"], marked["sign"] + marked["rest"])
         if _GRADE.fullmatch(plain):
             what = f", and {self.kind.one} is expected" if self.kind else ""
-            raise self.fault(f"is the name of a grade{what}", f"write it as in '{example(self.kind)}'")
+            raise self.fault(f"is the name of a grade{what}", f"write it {as_in(self.kind)}")
         limit = _LIMIT.fullmatch(plain)
         if limit is not None:
             return self.limit(_LIMITS[limit[1].lower()], limit[2])
@@ -101,19 +102,19 @@ class _Reader:
         """Read a number that its designation stands in front of."""
         if mark.startswith("Δ"):
             if self.kind not in (None, Kind.DIFFERENCE):
-                raise self.fault(f"is {Kind.DIFFERENCE.one}, and {self.kind.one} is expected", self.as_in())
+                raise self.fault(f"is {Kind.DIFFERENCE.one}, and {self.kind.one} is expected", self.as_expected())
             return _Reader(self.text, Kind.DIFFERENCE).quantity(rest)
         return self.quantity(f"{rest} {mark}")
 
-    def as_in(self) -> str:
-        return f"write it as in '{example(self.kind)}'"
+    def as_expected(self) -> str:
+        return f"write it {as_in(self.kind)}"
 
     def split(self, plain: str) -> tuple[Numeral, str]:
         match = _ONE.fullmatch(plain)
         if match is None:
             raise self.fault(
                 "is not a quantity: a number and then a unit are expected",
-                f"write it as in '{example(self.kind)}'",
+                f"write it {as_in(self.kind)}",
             )
         return read(match[1], self.text), match[2]
 
@@ -130,14 +131,14 @@ class _Reader:
         if found is None:
             near = nearest(name, self.kind, 0.5)
             some = f"a unit of {self.kind.value}" if self.kind else "a known unit"
-            hint = f"did you mean '{near.symbol}'?" if near else f"write {some}, as in '{example(self.kind)}'"
+            hint = f"did you mean '{near.symbol}'?" if near else f"write {some}, {as_in(self.kind)}"
             kind = f" of {self.kind.value}" if self.kind else ""
             raise self.fault(f"has the unknown unit{kind} '{name}'", hint)
         if self.kind is not None and found.kind is not self.kind:
             meant = of_kind(found, self.kind, self.designation)
             if meant is not None:
                 return meant
-            hint = asked(found, self.kind) or self.as_in()
+            hint = asked(found, self.kind) or self.as_expected()
             raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", hint)
         return found
 
@@ -253,7 +254,7 @@ class _Reader:
         if not name and behind is None and percent:
             raise self.fault(
                 "has no unit before the '±'",
-                f"write the unit, as in '{example(self.kind)} ± 10 %'",
+                f"write the unit in front of it, {as_in(self.kind)}",
                 bare=True,
             )
         unit = self.unit(name) if name or behind is None else behind

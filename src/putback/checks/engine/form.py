@@ -23,6 +23,7 @@ class Group(Enum):
     CLOSING = "Everything goes back", "What came off, open, loose, out or new, and is not as it was at the end."
     ORDER = "The order of the work", "Steps that cannot be done where they stand, or that do nothing there."
     TORQUE = "Torque", "How tight, in which order, with which wrench, on which thread and in which condition."
+    NUMBERS = "Numbers and units", "Values without a unit, with one that is wrong, or in two that do not say the same."
     SAFETY = "Safety", "Dangers that nobody is warned of in time, and warnings of nothing."
     PROOF = "Proof", "Whether a test at the end shows that the work holds, and what to do when it does not."
     TOOLS = "Tools", "What the mechanic has to lay out before the first step."
