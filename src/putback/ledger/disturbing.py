@@ -15,6 +15,7 @@ from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.pieces import Replace
 from putback.variants import NONE, VariantSet
+from putback.variants.graph import Edge, Graph
 
 
 class Disturbed(NamedTuple):
@@ -108,6 +109,11 @@ def wanted_back(setting: Setting, entry: Entry) -> Iterator[tuple[Disturber, boo
     """Yield what must be back before an entry adjusts or measures a setting, each with whether it may be loose."""
     yield from ((disturber, False) for disturber in setting.disturbed_by)
     yield from ((disturber, isinstance(entry.step.action, Adjust)) for disturber in setting.adjusted_by)
+
+
+def hides(graph: Graph, setting: str, disturber: Disturber) -> Edge | None:
+    """Return the rule by which what disturbs a setting must be off to reach it; None when it hides nothing."""
+    return next((edge for edge in graph.outside(setting) if edge.outer == disturber.ref.name), None)
 
 
 def last_back(book: Book, disturbers: tuple[Disturber, ...], variants: VariantSet) -> Entry | None:
