@@ -34,7 +34,8 @@ from tests.test_laws import LAWS, told_together
 
 TOLD = {
     "left-off", "pieces-missing", "not-there", "left-loose", "left-open", "left-dry", "control-not-returned",
-    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked", "left-unadjusted",
+    "equipment-left", "single-use-reused", "unmarked", "not-isolated", "no-final-test", "still-locked",
+    "left-unadjusted",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
 

@@ -32,8 +32,8 @@ steps:
                 ^^^^^^^^^^^^^^^^^^^ the two stated units disagree: 0.011 in is 0.28 mm, but 0.028 mm is stated (−90.0 %)
   - tighten: guard-bolts
   - check: pressure
-    limit: at least 2.1 bar (3 psi)
-           ^^^^^^^^^^^^^^^^^^^^^^^^ the two stated units disagree: ≥ 2.1 bar is ≥ 31 psi, but ≥ 3 psi is stated (−90.2 %)
+    limit: ">= 2.1 bar (3 psi)"
+            ^^^^^^^^^^^^^^^^^^ the two stated units disagree: ≥ 2.1 bar is ≥ 31 psi, but ≥ 3 psi is stated (−90.2 %)
     otherwise:
       - stop: Do the job again.
 """
