@@ -193,7 +193,7 @@ def _dependent(one: Step, other: Step, context: _Context) -> bool:
     """Tell whether the order of two steps matters: one thing, or two that the machine file puts in order."""
     if other.verb == "measure" and one.verb in ("install", "connect", "tighten"):
         thing = context.things_of(other)[0]
-        disturbers = thing.disturbers if isinstance(thing, Setting) else ()
+        disturbers = (*thing.disturbed_by, *thing.adjusted_by) if isinstance(thing, Setting) else ()
         return any(disturber.ref.name in one.names for disturber in disturbers)
     if not {one.verb, other.verb} <= _WORKING | {"place", "take-away", "set"}:
         return False

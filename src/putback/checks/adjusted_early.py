@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
-from putback.ledger.disturbing import hides, is_back, last_back, pieces, said, wanted_back, words_of
+from putback.ledger.disturbing import disturbers_of, hides, is_back, last_back, pieces, said, wanted_back, words_of
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
@@ -87,7 +87,7 @@ def _never(graph: Graph) -> Iterator[Fault]:
 
 def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
     space, machine, told = book.graph.space, book.graph.machine, NONE
-    for disturber, loose in wanted_back(setting, entry):
+    for disturber, loose in wanted_back(book.graph, setting, entry):
         if hides(book.graph, setting.key, disturber):
             continue  # told at the machine file
         thing, at = machine.things.get(disturber.ref.name), pieces(machine, disturber)
@@ -131,7 +131,7 @@ def _fault(
     message = f"{setting.name} is {done} while {what} {how}"
     since = _since(state, how)
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
-    wanted = setting.disturbed_by if done == "adjusted" else setting.disturbers
+    wanted = setting.disturbed_by if done == "adjusted" else disturbers_of(book.graph, setting)
     last = last_back(book, wanted, variants)
     hint = f"move it after {said(last)}" if last and last.index > entry.index else None
     span = entry.target.span if entry.target else entry.step.key
