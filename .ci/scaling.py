@@ -40,7 +40,7 @@ def steps_2000(n: int) -> Texts:
 
 def checks_back(n: int) -> Texts:
     """Checks that go back to themselves, one after the other."""
-    steps = "  - inspect: p\n"
+    steps = "  - clean: p\n"
     for i in range(n):
         branch = f"[{{clean: p}}, {{back-to: c{i}}}]"
         steps += f"  - check: thing {i}\n    name: c{i}\n    limit: dry\n    otherwise: {branch}\n"
@@ -50,7 +50,7 @@ def checks_back(n: int) -> Texts:
 def checks_to_start(n: int) -> Texts:
     """Checks whose `otherwise` sets a control of its own and goes back to the start."""
     controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], normal: shut}}\n" for i in range(n))
-    steps = "  - inspect: p\n    name: start\n" + "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
+    steps = "  - clean: p\n    name: start\n" + "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
     for i in range(n):
         steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{back-to: start}}]\n"
     return {"machine.yaml": HEAD + controls + "parts: {p: {}}\n", "jobs/job.yaml": job(steps)}
@@ -59,7 +59,7 @@ def checks_to_start(n: int) -> Texts:
 def checks_left(n: int) -> Texts:
     """The same, but what the branch sets stays set: every combination is a machine of its own."""
     controls = "controls:\n" + "".join(f"  v{i}: {{positions: [shut, open], normal: shut}}\n" for i in range(n))
-    steps = "  - inspect: p\n    name: start\n"
+    steps = "  - clean: p\n    name: start\n"
     for i in range(n):
         steps += f"  - check: thing {i}\n    limit: dry\n    otherwise: [{{set: v{i}, to: open}}, {{back-to: start}}]\n"
     steps += "".join(f"  - set: v{i}\n    to: shut\n" for i in range(n))
@@ -70,7 +70,7 @@ def checks_of_options(n: int) -> Texts:
     """Checks, each of its own option, that set one control and go back to the start; a part is left off."""
     options = "options:\n" + "".join(f"  o{i}: [without, with]\n" for i in range(n))
     things = "controls:\n  v: {positions: [shut, open], normal: shut}\nparts: {p: {}}\n"
-    steps = "  - inspect: p\n    name: start\n"
+    steps = "  - clean: p\n    name: start\n"
     for i in range(n):
         branch = "[{set: v, to: open}, {back-to: start}]"
         steps += f"  - check: thing {i}\n    when: {{o{i}: with}}\n    limit: dry\n    otherwise: {branch}\n"

@@ -327,7 +327,7 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
             "pump/machine.yaml": f"{MACHINE}lines:\n  hose: {{joins: [lidd]}}\n",
             "pump/equipment.yaml": "stand: {rated-load: 60}\n",
             "pump/blocks/broken.yaml": 'block: "x\n',
-            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n    note: Look for cracks.\n  - inspect: lid\n    fro: cracks\n",
+            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspekt: lid\n    text: x\n  - inspect: lid\n    fro: cracks\n",
             "pump/jobs/strip.yaml": "job: Strip\nsteps:\n  - remove: screws\n  - remove: led\n    time: 5\n",
         }
     )

@@ -18,7 +18,7 @@ INDEX = "# Pump\n\n```{toctree}\nmachine\njobs/look\n```\n"
 
 def steps(names: list[str]) -> str:
     shown = (
-        f"  - inspect: lid\n    figure: {{image: {json.dumps(name)}, alt: words for {at}}}\n"
+        f"  - clean: lid\n    figure: {{image: {json.dumps(name)}, alt: words for {at}}}\n"
         for at, name in enumerate(names)
     )
     return f"job: Look\nsteps:\n{''.join(shown)}"
@@ -106,7 +106,7 @@ def test_names_and_places_of_pictures(write_guide: Write, putback: Putback) -> N
 
 @pytest.mark.parametrize("name", ["a\\0b.svg", "a\\x1b.svg", "a\\nb.svg", "\\u202ea.svg", "\\x7f.png"])
 def test_names_with_signs_that_nobody_sees(name: str, write_guide: Write, putback: Putback) -> None:
-    job = f'job: Look\nsteps:\n  - inspect: lid\n    figure: {{image: "{name}", alt: words}}\n'
+    job = f'job: Look\nsteps:\n  - clean: lid\n    figure: {{image: "{name}", alt: words}}\n'
     write_guide({"pump/jobs/look.yaml": job, "pump/index.md": INDEX})
     answer = putback("lint", "pump")
     assert answer.code in (1, 2)

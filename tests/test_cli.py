@@ -30,8 +30,8 @@ def shell(*args: str, cwd: Path, **extra: str) -> subprocess.CompletedProcess[st
 @pytest.mark.parametrize(
     ("job", "code"),
     [
-        ("job: Look\nsteps:\n  - inspect: lid\n", 0),
-        ("job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n    waive: {no-alt-text: plain}\n", 1),
+        ("job: Look\nsteps:\n  - clean: lid\n", 0),
+        ("job: Look\nsteps:\n  - clean: lid\n    figure: lid.svg\n    waive: {no-alt-text: plain}\n", 1),
         ("job: Look\nsteps:\n  - remove: lid\n", 1),
         ("job: [\n", 2),
     ],
@@ -56,7 +56,7 @@ def test_warnings_alone_are_no_failure(write_guide: Write) -> None:
     folder = write_guide(
         {
             "pump/images/lid.svg": '<svg xmlns="http://www.w3.org/2000/svg"/>',
-            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n",
+            "pump/jobs/look.yaml": "job: Look\nsteps:\n  - clean: lid\n    figure: lid.svg\n",
         }
     )
     ran = shell("lint", cwd=folder.parent)
@@ -65,7 +65,7 @@ def test_warnings_alone_are_no_failure(write_guide: Write) -> None:
 
 
 def test_a_reader_that_goes_away_gets_no_traceback(write_guide: Write) -> None:
-    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n" + "  - inspect: lidd\n" * 3000})
+    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n" + "  - clean: lidd\n" * 3000})
     environment = os.environ | {"PYTHONPATH": str(SRC)}
     with subprocess.Popen(
         [sys.executable, "-c", RUN, "lint"],
@@ -84,7 +84,7 @@ def test_a_reader_that_goes_away_gets_no_traceback(write_guide: Write) -> None:
 
 @pytest.mark.parametrize("encoding", ["utf-8", "latin-1"])
 def test_a_terminal_that_lacks_letters_gets_no_traceback(encoding: str, write_guide: Write) -> None:
-    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lid\n    figure: lid.svg\n"})
+    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - clean: lid\n    figure: lid.svg\n"})
     ran = shell("lint", cwd=folder.parent, PYTHONIOENCODING=encoding)
     assert "Traceback" not in ran.stderr
     assert ran.returncode == 1
@@ -126,7 +126,7 @@ def test_a_command_like_none(putback: Putback) -> None:
 
 
 def test_no_colour_but_on_a_terminal(write_guide: Write) -> None:
-    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lidd\n"})
+    folder = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - clean: lidd\n"})
     assert "\x1b" not in shell("lint", cwd=folder.parent).stdout
 
 

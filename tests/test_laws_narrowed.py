@@ -131,8 +131,8 @@ def test_a_step_that_others_reach_is_not_told_for_those_that_stop_before_it(writ
     """The first step behind the end is of a variant that was not asked for; the second is told with it, not alone."""
     machine = "machine: Pump\noptions: {size: [small, large]}\nparts: {lid: {}}\n"
     job = (
-        "job: Look\nsteps:\n  - stop: No further.\n  - inspect: lid\n    when: {size: small}\n  - inspect: lid\n"
-        "  - inspect: lid\n    when: {size: large}\n"
+        "job: Look\nsteps:\n  - stop: No further.\n  - clean: lid\n    when: {size: small}\n  - clean: lid\n"
+        "  - clean: lid\n    when: {size: large}\n"
     )
     guide = read_guide(write_guide({"pump/machine.yaml": machine, "pump/jobs/look.yaml": job}))
     whole = {span.line for check, span in told(guide, ()) if check == "never-reached"}

@@ -97,6 +97,8 @@ def assert_as_the_good_way(sheet: JobSheet, page: Page, variant: Variant) -> Non
     first = [row for row in sheet.set_up.positions if is_met(row.when, variant)]
     assert {row.what[0].key: row.what[1] for row in first} == page.first
     assert len(first) == len(page.first)
+    settings = [row.setting.key for row in sheet.settings if not row.only_if and is_met(row.when, variant)]
+    assert sorted(settings) == sorted(page.disturbed)
     tools = [row.what for row in sheet.set_up.tools if not row.only_if and is_met(row.when, variant)]
     assert {tool for tool in tools if tool[0] == "t" and tool[1:].isdigit()} == page.tools
     due = [row for row in sheet.follow_ups if not row.only_if and is_met(row.when, variant)]
@@ -124,6 +126,8 @@ def assert_as_a_branch(
         # One that gives up tells of what it touches itself; of the rest, the branch around it tells how it goes on.
         assert count in told or (page.stopped and not own and any(told))
     assert set(rows(number)) <= set(more_of(page, usual))
+    settings = {row.setting.key for row in sheet.settings if number.leads(row.only_if) and is_met(row.when, variant)}
+    assert settings <= page.disturbed - usual.disturbed
     here = [row for row in sheet.set_up.tools if is_met(row.when, variant)]
     assert used <= {row.what for row in here if number.leads(row.only_if) or not row.only_if}
     more = {name: count for name, count in page.tightened.items() if count > usual.tightened.get(name, 0)}

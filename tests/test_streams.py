@@ -93,7 +93,7 @@ def test_a_message_that_nobody_can_be_told(words: str, above: Path) -> None:
 @pytest.mark.parametrize("command", ["explain", "explain left-off", "lint --format json", "--help"])
 def test_a_reader_that_goes_away(command: str, above: Path) -> None:
     job = above / "pump" / "jobs" / "look.yaml"
-    job.write_text("job: Look\nsteps:\n" + "  - inspect: lidd\n" * 2000, encoding="utf-8")
+    job.write_text("job: Look\nsteps:\n" + "  - clean: lidd\n" * 2000, encoding="utf-8")
     ran = bash(f"putback {command} | true", above)
     assert ran.returncode in (0, 1, 2)
     assert ran.stderr == ""
@@ -245,7 +245,7 @@ def test_a_name_that_is_no_text(putback: Putback, above: Path, monkeypatch: pyte
     monkeypatch.chdir(above)
     name = os.fsdecode(b"pump\xff")
     (above / "pump").rename(above / name)
-    (above / name / "jobs" / "look.yaml").write_text("job: Look\nsteps: [{inspect: lidd}]\n", encoding="utf-8")
+    (above / name / "jobs" / "look.yaml").write_text("job: Look\nsteps: [{clean: lidd}]\n", encoding="utf-8")
     answer = putback("lint", name)
     assert answer.code == 1
     assert "\npump\\xff/jobs/look.yaml\n" in f"\n{answer.out}"

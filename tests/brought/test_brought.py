@@ -85,7 +85,7 @@ def test_a_check_of_a_package_finds_is_explained_and_can_be_waived(shell: Shell)
     assert "    ^^^ this job has no time\n" in explained
 
     job = shell.cwd / "pump" / "jobs" / "look.yaml"
-    job.write_text("job: Look under the lid\nwaive: {no-time: a look}\nsteps:\n  - inspect: lid\n", encoding="utf-8")
+    job.write_text("job: Look under the lid\nwaive: {no-time: a look}\nsteps:\n  - clean: lid\n", encoding="utf-8")
     assert "everything goes back" in shell.putback("lint", "pump").stdout
 
 

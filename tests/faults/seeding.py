@@ -207,6 +207,9 @@ def _changed(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         yield context.fault("old part fitted", step, whole.with_value(step.keys["new"], "false"))
     if "turn" in step.keys:
         yield context.fault("turned the wrong way", step, whole.with_value(step.keys["turn"], "anticlockwise"))
+    if step.verb == "tighten":
+        half = whole.with_value(step.keys["torque"], "50 %") if "torque" in step.keys else None
+        yield context.fault("tightened to a stage only", step, half or whole.with_line(step, "torque", "50 %"))
     thing = context.machine.things.get(step.value)
     if isinstance(thing, Fastener) and thing.count > 1 and step.verb in ("remove", "install", "tighten"):
         at = step.keys["at"].value if "at" in step.keys else None

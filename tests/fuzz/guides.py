@@ -102,15 +102,17 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
     order = [name for name in v.PARTS + v.FASTENERS + v.LINES if rng.random() < share]
     rng.shuffle(order)
     for key, names in (("controls", v.CONTROLS), ("parts", v.PARTS), ("fasteners", v.FASTENERS), ("lines", v.LINES),
-                       ("fluids", v.FLUIDS)):  # fmt: skip
+                       ("fluids", v.FLUIDS), ("settings", v.SETTINGS)):  # fmt: skip
         facts = schema["$defs"][key[:-1]]
         group = {
             name: shapes.value(facts, schema, name)
             for name in names
-            if name in order or (key in ("controls", "fluids") and rng.random() < 0.5)
+            if name in order or (key in ("controls", "fluids", "settings") and rng.random() < 0.5)
         }
         for name, thing in group.items():
             inner = order[order.index(name) + 1 :] if name in order else []
+            if thing.get("counterhold") and thing["counterhold"] not in inner and rng.random() < 0.95:
+                del thing["counterhold"]
             for link in ("secures", "joins"):
                 if link in thing and rng.random() < 0.95:
                     ends = [other for other in inner if link == "secures" or other in v.PARTS]

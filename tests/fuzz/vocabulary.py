@@ -20,12 +20,24 @@ BLOCKS = ("open-up", "empty")
 STEPS = ("first-look", "again-here")
 TAGS = ("hot", "toxic", "heavy")
 KITS = ("seal-kit", "overhaul")
+SETTINGS = ("gap", "tension")
 
 QUANTITIES: dict[str, tuple[str, ...]] = {
     "mass": ("2.4 kg", "16 kg", "60 kg", "35 lb", "0.2 kg .. 0.4 kg"),
     "rated-load": ("60 kg", "5 kg"),
     "volume": ("300 ml", "4.5 l", "2 US qt", "0.25 l"),
-    "torque": ("18 N·m", "13 lbf·ft", "9 N·m ± 1 N·m", "20 N·m .. 25 N·m", "18 N·m (13 lbf·ft)", "1.8 N·m"),
+    "torque": (
+        "18 N·m",
+        "13 lbf·ft",
+        "9 N·m ± 1 N·m",
+        "20 N·m .. 25 N·m",
+        "18 N·m (13 lbf·ft)",
+        "1.8 N·m",
+        "snug",
+        "50 %",
+        "90°",
+        "4 N·m",
+    ),
     "engagement": ("12 mm", "8 mm", "1/2 in", "3 mm .. 12 mm"),
     "length": ("30 mm", "2 in"),
     "range": ("5 N·m .. 25 N·m", "20 N·m .. 100 N·m"),
@@ -95,16 +107,20 @@ TEXTS: dict[str, tuple[Any, ...]] = {
 NAMES: dict[str, tuple[str, ...]] = {
     "remove": PARTS + FASTENERS, "install": PARTS + FASTENERS, "replace": PARTS + FASTENERS, "loosen": FASTENERS,
     "tighten": FASTENERS, "disconnect": LINES, "connect": LINES, "drain": FLUIDS, "fill": FLUIDS, "set": CONTROLS,
-    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES, "apply": CONSUMABLES,
-    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES, "measure": PARTS, "check": PARTS + FLUIDS,
+    "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES,
+    "adjust": SETTINGS, "apply": CONSUMABLES,
+    "clean": PARTS + FASTENERS, "inspect": PARTS + FASTENERS + LINES,
+    "measure": PARTS + SETTINGS, "check": PARTS + FLUIDS,
     "lift": PARTS, "turn": (*PARTS, "nut"), "kit": KITS,
     "do": BLOCKS, "reverse": BLOCKS, "caution": CAUTIONS, "back-to": STEPS, "with": CONSUMABLES + EQUIPMENT,
     "tool": TOOLS, "name": STEPS, "secures": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
     "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
-    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
+    "disturbed-by": PARTS + FASTENERS + LINES + SETTINGS, "adjusted-by": FASTENERS,
+    "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + SETTINGS,
     "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "normal": ("open", "closed"),
+    "counterhold": FASTENERS, "locks": PARTS + FASTENERS + LINES,
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip
 """What a key refers to."""
@@ -114,7 +130,7 @@ PHRASES = ("open it", "pull the lanyard", "switch the engine off", "put the cap 
 
 EVERY_NAME = (
     PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + OPTIONS + CHOICES + EQUIPMENT + TOOLS + CONSUMABLES + HAZARDS
-    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS
+    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS + SETTINGS
 )  # fmt: skip
 
 ODD_QUANTITIES = (

@@ -68,7 +68,8 @@ def test_every_use_is_there(write_guide: Write) -> None:
                 "pump/machine.yaml": MACHINE,
                 "pump/jobs/look.yaml": JOB,
                 "pump/blocks/look.yaml": (
-                    "block: Look\nends-with: [lid]\nbegins-with: [stand]\nsteps:\n  - inspect: lid\n    note: Look for cracks.\n"
+                    "block: Look\nends-with: [lid]\nbegins-with: [stand]\nsteps:\n"
+                    "  - inspect: lid\n    note: Look for cracks.\n"
                 ),
                 "pump/equipment.yaml": "stand: {}\n",
                 "pump/consumables.yaml": "grease: {}\n",

@@ -205,7 +205,7 @@ def test_a_stop_for_the_chosen_variant_hides_nothing_of_the_others(write_guide: 
     write_guide(
         {
             "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
-            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n    when: {shaft: long}\n  - inspect: lid\n    note: Look for cracks.\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n    when: {shaft: long}\n  - clean: lid\n",
         }
     )
     for variant in ([], ["--variant", "shaft=long"], ["--variant", "shaft=short"]):
@@ -213,7 +213,7 @@ def test_a_stop_for_the_chosen_variant_hides_nothing_of_the_others(write_guide: 
     write_guide(
         {
             "pump/machine.yaml": "machine: P\noptions: {shaft: [long, short]}\nparts: {lid: {}}\n",
-            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n  - inspect: lid\n    note: Look for cracks.\n    when: {shaft: long}\n",
+            "pump/jobs/look.yaml": "job: L\nsteps:\n  - stop: Call.\n  - clean: lid\n    when: {shaft: long}\n",
         }
     )
     assert [putback("lint", "pump", "--variant", f"shaft={each}").code for each in ("long", "short")] == [1, 0]

@@ -17,8 +17,8 @@ machine: Bench pump
 parts:
   lid: {mass: 20 kg}
 fasteners:
-  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, class: 8.8, order: crosswise, secures: lid,
-           compound: paste, condition: greased}
+  screws: {name: screw, count: 4, thread: M5 x 0.8, drive: hex 4 mm, torque: 4 N·m, order: crosswise, secures: lid,
+           class: 8.8, compound: paste, condition: greased}
 fluids:
   oil: {tags: [hot-oil, old-oil], drains: [plug], fills: [plug]}
 controls:

@@ -17,6 +17,7 @@ from putback.joints.strength import (
     Standard,
     Strength,
     read_class,
+    read_nut_class,
 )
 
 SPELLINGS = {
@@ -30,6 +31,10 @@ SPELLINGS = {
     "CU2": ["brass", "Brass", "CU2", "cu2"],
     "CU4": ["bronze"],
     "nylon": ["nylon", "plastic", "Polyamide"],
+    "7T": ["7T", "7t", "class 7T", "7 T"],
+    "45H": ["45H", "45h", "class 45H"],
+    "6.9": ["6.9", "6G", "class 6.9"],
+    "10.9": ["10K"],
 }
 
 
@@ -49,6 +54,20 @@ def test_which_standard() -> None:
         ("no standard", False),
     ]
     assert read["8.8"].standard is Standard.STEEL
+    later = {text: read_class(text).standard.value for text in ("9T", "6.9", "33H", "8G")}
+    assert later == {"9T": "JIS B 1051", "6.9": "DIN 267", "33H": "ISO 898-5", "8G": "ISO 898-1"}
+
+
+def test_the_tensile_strength_of_old_japanese_classes() -> None:
+    # kgf/mm², breaking loads by stress area in a table of JIS B 1051, read: M8 4T 1450, 5T 1830, 6T 2200, 7T 2560 kgf
+    for name, load in {"4T": 1450, "5T": 1830, "6T": 2200, "7T": 2560}.items():
+        assert read_class(name).at(8).tensile * 36.6 / 9.80665 == pytest.approx(load, rel=0.015)
+
+
+def test_thin_nuts_are_known_of_nuts_only() -> None:
+    assert [read_nut_class(name).at(10).proof for name in ("04", "05", "class 04")] == [380, 500, 380]
+    with pytest.raises(ClassError):
+        read_class("04")
 
 
 def test_the_nearest_row_beyond_a_standard() -> None:

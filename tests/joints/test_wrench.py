@@ -15,13 +15,14 @@ from putback.joints.wrench import (
     Use,
     Wrench,
     WrenchError,
+    added,
     dial,
     dial_setting,
     fewest,
     usable,
     wrench_of,
 )
-from putback.units import Quantity, QuantityError, parse_any, show, si
+from putback.units import Kind, Quantity, QuantityError, parse, parse_any, show, si
 
 ONE = parse_any("1 N·m")
 
@@ -233,3 +234,18 @@ def test_many_wrenches_cost_little() -> None:
     found = fewest(wrenches, [q(f"{k} N·m") for k in range(1, 60)])
     assert len(found.wrenches) == 15
     assert found.uncovered == ()
+
+
+@pytest.mark.parametrize(
+    ("torque", "running", "shown"),
+    [
+        ("25 N·m", "3 N·m", "28 N·m"),
+        ("25 N·m", "2 N·m .. 4 N·m", "28 N·m"),
+        ("20 lbf·ft", "12 lbf·in", "21 lbf·ft"),
+        ("20 N·m .. 24 N·m", "2 N·m", "22–26 N·m"),
+        ("20 ± 2 N·m", "3 N·m", "23 ± 2 N·m"),
+        ("9 N·m", "0.8 N·m", "9.8 N·m"),
+    ],
+)
+def test_a_running_torque_is_added(torque: str, running: str, shown: str) -> None:
+    assert added(parse(torque, Kind.TORQUE), parse(running, Kind.TORQUE)).text == shown

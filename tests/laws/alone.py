@@ -18,7 +18,7 @@ Told = set[tuple[str, str]]
 
 GROUPS = ("controls", "parts", "fasteners", "lines", "fluids", "settings")
 ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
-SHIFTING = {"turn", "align", "loosen", "tighten", "remove", "replace"}
+SHIFTING = {"adjust", "turn", "align", "loosen", "tighten", "remove", "replace"}
 OUT, LOOSE, DONE = -2.0, -1.0, float("inf")
 PROVING = {"run", "check", "measure"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
@@ -599,6 +599,13 @@ def set_free(bench: Bench, name: str, count: int | None) -> None:
         loosen(bench, turned, count)
 
 
+def is_locked_by(bench: Bench, name: str, lock: str) -> bool:
+    """Tell whether something keeps a thing from moving, or what a setting is adjusted by."""
+    locks = bench.facts[lock].get("locks", [])
+    by = bench.facts[name].get("adjusted-by", [])
+    return name in locks or not set(by).isdisjoint(locks) or (lock in by and bool(locks))
+
+
 def locked(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     """Tell of what is moved while its lock nut is tight."""
     if verb not in SHIFTING or (
@@ -606,7 +613,7 @@ def locked(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     ):
         return set()
     for lock, facts in bench.facts.items():
-        if name not in facts.get("locks", []) or (verb in ("remove", "replace") and name in facts.get("secures", [])):
+        if not is_locked_by(bench, name, lock) or (verb in ("remove", "replace") and name in facts.get("secures", [])):
             continue
         alike = name in bench.pieces and len(bench.pieces[name]) == len(bench.pieces[lock])
         wanted = min(step.get("count", 99) if alike else 99, len(bench.pieces[lock]))

@@ -50,6 +50,8 @@ class Page:
     """Positions of controls before the work begins."""
     tightened: dict[str, int] = field(default_factory=dict)
     """Pieces of joints that were open, and were tightened."""
+    disturbed: set[str] = field(default_factory=set)
+    """Settings that were disturbed at some time."""
     tools: set[str] = field(default_factory=set)
     stopped: bool = False
     """Whether a branch gave up."""
@@ -80,6 +82,7 @@ def page_of(
         for name in there:
             if name in bench.kind and verb not in ("place", "take-away"):
                 count(page, bench, verb, step, name, opened)
+                page.disturbed |= bench.unset
         opening = opening and (verb not in WORK or bool(happening.answers) or not there)
     rest = machine.get("controls", {})
     page.first = {name: to for name, to in page.first.items() if to != rest[name]["normal"]}

@@ -66,4 +66,4 @@ def test_each_outcome_proves_itself() -> None:
         steps: [{loosen: screws}, {tighten: screws}]
 """)
     [remedy] = unproved(book)
-    assert (remedy.asked.things[0].name, remedy.by.span.line) == ("gap", 10)
+    assert (remedy.asked.things[0].name, remedy.span.line) == ("gap", 10)

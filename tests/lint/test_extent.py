@@ -8,7 +8,7 @@ from tests.conftest import GUIDE, JOB, MACHINE, Putback, Write
 
 Files = dict[str, str | bytes | None]
 
-GOOD = "job: Look again\nsteps:\n  - inspect: lid\n  - inspect: screws\n"
+GOOD = "job: Look again\nsteps:\n  - clean: lid\n  - clean: screws\n"
 OPTIONS = f"{MACHINE}options:\n  shaft: [long, short]\n  drive: [belt, gear]\n"
 MANY = """\
 machine: Bench pump
@@ -32,8 +32,8 @@ steps:
     otherwise:
       - stop: Do the job again.
 """
-BAD = "job: Bad\nsteps:\n  - inspekt: lid\n"
-BLOCK = "block: B\nsteps:\n  - inspect: lid\n"
+BAD = "job: Bad\nsteps:\n  - inspekt: lid\n    note: Look for cracks.\n"
+BLOCK = "block: B\nsteps:\n  - clean: lid\n"
 STOP = "  - stop: The rest is in the next job.\n"
 
 CASES: dict[str, tuple[Files, list[str], str, int, list[str]]] = {
@@ -248,12 +248,12 @@ def test_the_closing_line(
 
 @pytest.mark.parametrize("name", ["look.yaml", "linked.yaml"])
 def test_a_job_that_is_a_link_stands_for_itself(name: str, write_guide: Write, putback: Putback) -> None:
-    pump = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lidd\n"})
+    pump = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - clean: lidd\n"})
     elsewhere = pump.parent / "elsewhere.yaml"
-    elsewhere.write_text("job: Look\nsteps:\n  - inspect: lidd\n", encoding="utf-8")
+    elsewhere.write_text("job: Look\nsteps:\n  - clean: lidd\n", encoding="utf-8")
     (pump / "jobs" / "linked.yaml").symlink_to(elsewhere)
     answer = putback("lint", "--format", "json", f"pump/jobs/{name}")
-    assert answer.findings == [f"pump/jobs/{name}:3:14 unknown-name: nothing is called 'lidd'"]
+    assert answer.findings == [f"pump/jobs/{name}:3:12 unknown-name: nothing is called 'lidd'"]
 
 
 def test_what_is_not_checked_is_not_printed(write_guide: Write, putback: Putback) -> None:

@@ -123,14 +123,14 @@ def test_a_fault_in_a_block_is_told_once_and_a_job_that_forgets_it_for_itself(wr
     write_guide(
         {
             "pump/blocks/open.yaml": (
-                "block: Open\nends-with: [screws]\nsteps:\n  - remove: screws\n  - inspect: lidd\n"
+                "block: Open\nends-with: [screws]\nsteps:\n  - remove: screws\n  - clean: lidd\n"
             ),
             "pump/jobs/a.yaml": "job: A\nsteps:\n  - do: open\n",
             "pump/jobs/b.yaml": "job: B\nsteps:\n  - do: open\n",
         }
     )
     assert messages("pump") == [
-        "pump/blocks/open.yaml:5:14: nothing is called 'lidd'",
+        "pump/blocks/open.yaml:5:12: nothing is called 'lidd'",
         "pump/jobs/a.yaml:3:9: four screws come off here and never go back",
         "pump/jobs/b.yaml:3:9: four screws come off here and never go back",
     ]

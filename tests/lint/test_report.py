@@ -37,7 +37,7 @@ job: Strip the pump
 steps:
   - remove: screws
   - remove: lid
-  - inspect: lid
+  - clean: lid
     figure: lid.svg
     waive:
       no-final-test: nothing to test

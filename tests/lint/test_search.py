@@ -127,7 +127,7 @@ def test_more_folders_than_are_searched(write_guide: Write, putback: Putback, mo
 
 @pytest.mark.parametrize("form", ["text", "json"])
 def test_a_guide_whose_name_is_no_utf_8(form: str, write_guide: Write, putback: Putback) -> None:
-    pump = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - inspect: lidd\n"})
+    pump = write_guide({"pump/jobs/look.yaml": "job: Look\nsteps:\n  - clean: lidd\n"})
     pump.rename(pump.with_name(os.fsdecode(b"p\xffmp\x1b")))
     answer = putback("lint", "--format", form)
     assert answer.code == 1
@@ -225,7 +225,7 @@ def test_a_library_in_a_guide(write_guide: Write, putback: Putback) -> None:
 
 
 def test_shared_blocks_without_a_library(write_guide: Write, putback: Putback) -> None:
-    write_guide({"shared/tools.yaml": None, "shared/blocks/a.yaml": "block: A\nsteps:\n  - inspect: lid\n"})
+    write_guide({"shared/tools.yaml": None, "shared/blocks/a.yaml": "block: A\nsteps:\n  - clean: lid\n"})
     answer = putback("lint", "--format", "json")
     assert answer.findings == [
         "shared/blocks:1:1 unread-file: nothing in this folder is read: there is no file of a library beside it"

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from putback.model.job import Outcome
-from putback.model.outcomes import Border, Interval, comparable, left_out, overlap, reach_of, shared_ends
+from putback.model.outcomes import Border, ValueSpan, comparable, left_out, overlap, reach_of, shared_ends
 from putback.model.said import Limit, Said
 from putback.source.span import top_of
 from putback.units import Kind, parse_any, show
@@ -26,7 +26,7 @@ SPANS = st.one_of(
 TRIED = [Decimal(value) / 4 for value in range(33)]
 
 
-def holds(reach: Interval, value: Decimal) -> bool:
+def holds(reach: ValueSpan, value: Decimal) -> bool:
     return reach.low <= Border(value, 0) <= reach.high
 
 

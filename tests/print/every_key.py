@@ -34,7 +34,8 @@ FILES = {
 VALUES = {
     "remove": "lid", "install": "lid", "replace": "lid", "loosen": "keys", "tighten": "keys", "disconnect": "hose",
     "connect": "hose", "drain": "oil", "fill": "oil", "set": "brake", "place": "trestle", "take-away": "trestle",
-    "mark": "lid", "align": "lid", "apply": "paste", "clean": "frame", "inspect": "frame", "measure": "frame",
+    "mark": "lid", "align": "lid",
+    "adjust": "play", "apply": "paste", "clean": "frame", "inspect": "frame", "measure": "frame",
     "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "reverse": "plain",
     "caution": "fingers", "stop": "stop for {}", "back-to": "first-look", "note": "remark {}", "turn": "lid",
 }  # fmt: skip
@@ -49,7 +50,7 @@ NAMES = {
 _UNITS = {
     "torque": "N·m", "volume": "ml", "time": "min", "run/for": "min", "reach": "mm", "height": "mm", "to-reach": "mm",
     "to-height": "mm", "twist": "°", "width": "mm", "measure/limit": "mm", "check/limit": "mm", "turn/by": "°",
-    "difference": "mm",
+    "difference": "mm", "adjust/limit": "mm",
 }  # fmt: skip
 """The units behind keys that take a quantity."""
 LEFT = frozenset({"count", "at", "name", "waive", "when", "otherwise", "outcomes", "text"})

@@ -26,7 +26,7 @@ NOT_PRINTED = {
     "machine/access-after/*": _ORDERS,
     "machine/results-in/*": _ORDERS,
     "machine/*/*/needs/*": _ORDERS,
-    "machine/fasteners/*/releases-when": _ORDERS,
+    "machine/*/*/releases-when": _ORDERS,
     "machine/controls/*/any-at-end": _ORDERS,
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/fasteners/*/front": "it is an arrow in the drawing",
@@ -112,12 +112,12 @@ class Forms:
             yield self.entries[text].name
         if text in self.guide.library.cautions:
             yield self.guide.library.cautions[text].hazard
-        if scalar.place == "machine/fasteners/*/name":
+        if fnmatchcase(scalar.place, "machine/*/*/name"):
             yield plural(text)
             yield from (named(each) for each in self.things.values() if each.name == text)
         if text.isdigit():
             yield number(int(text))
-        if scalar.place == "machine/fasteners/*/stages/*":
+        if fnmatchcase(scalar.place, "machine/*/*/stages/*"):
             yield from self.shares(text)
         try:
             quantity = parse_any(text)
@@ -125,9 +125,9 @@ class Forms:
             return
         yield show(quantity)
         yield self.words.quantity(quantity)
-        if scalar.place == "step/by":
+        if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
-        if scalar.place == "machine/fasteners/*/retighten-after":
+        if fnmatchcase(scalar.place, "machine/*/*/retighten-after"):
             yield self.words.running_hours(quantity)
 
     def positions(self, text: str) -> Iterator[str]:

@@ -96,7 +96,7 @@ def _root(file: Path) -> Node:
 
 NAMED = frozenset({
     "machine/options", "machine/controls", "machine/parts", "machine/fasteners", "machine/lines", "machine/fluids",
-    "machine/kits", "machine/access-after", "machine/results-in", "machine/needs",
+    "machine/kits", "machine/settings", "machine/access-after", "machine/results-in", "machine/needs",
 })  # fmt: skip
 """Mappings whose keys are names that the author chose."""
 CHOSEN = (
@@ -107,6 +107,8 @@ CHOSEN = (
     "length",
     "waive",
     "positions",
+    "disturbed-by",
+    "adjusted-by",
     "exclude/*",
     "when/*",
     "results-in/*",

@@ -78,6 +78,7 @@ def _joint(thread: str, column: dict[str, Any]) -> Joint:
         read_condition(column["condition"]) if "condition" in column else NOT_STATED,
         read_material(column["material"]) if "material" in column else None,
         seals=column.get("seals", False),
+        thin=column.get("thin", False),
     )
 
 

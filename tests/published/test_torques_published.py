@@ -12,8 +12,9 @@ from pathlib import Path
 
 import pytest
 
+from putback.joints import usual
 from putback.joints.friction import NOT_STATED, nut_factors, read_condition
-from putback.joints.preload import LEAST, LEAST_OF_PLUG, MOST, MOST_OF_PLUG, MOST_OF_UNKNOWN
+from putback.joints.preload import LEAST, LEAST_OF_PLUG, MOST, MOST_OF_PLUG, MOST_OF_THIN, MOST_OF_UNKNOWN
 from tests.published.__main__ import report
 from tests.published.tables import (
     DRY,
@@ -36,21 +37,22 @@ BOLTS = [torque for torque in TORQUES if not torque.joint.seals and str(torque) 
 PLUGS = [torque for torque in TORQUES if torque.joint.seals]
 
 FLOORS = {
-    "decimal point to the right (× 10)": (1.0, 0.947),
-    "decimal point to the left (÷ 10)": (1.0, 0.709),
-    "lbf·in written as N·m (× 8.85)": (1.0, 0.947),
-    "N·m written as lbf·in (÷ 8.85)": (1.0, 0.590),
-    "lbf·in written as lbf·ft (× 12)": (1.0, 0.947),
-    "lbf·ft written as lbf·in (÷ 12)": (1.0, 0.811),
-    "kgf·m written as N·m (÷ 9.81)": (1.0, 0.699),
-    "N·m written as kgf·m (× 9.81)": (1.0, 0.947),
-    "N·m written as N·cm (÷ 100)": (1.0, 1.0),
-    "N·cm written as N·m (× 100)": (1.0, 1.0),
-    "two sizes up in the table": (0.711, 0.274),
-    "two sizes down in the table": (0.326, 0.022),
-    "one size up in the table": (0.115, 0.037),
+    "decimal point to the right (× 10)": (1.0, 0.955, 1.0, 0.986),
+    "decimal point to the left (÷ 10)": (1.0, 0.654, 1.0, 0.970),
+    "lbf·in written as N·m (× 8.85)": (1.0, 0.955, 1.0, 0.975),
+    "N·m written as lbf·in (÷ 8.85)": (1.0, 0.552, 1.0, 0.954),
+    "lbf·in written as lbf·ft (× 12)": (1.0, 0.955, 1.0, 0.991),
+    "lbf·ft written as lbf·in (÷ 12)": (1.0, 0.751, 1.0, 0.975),
+    "kgf·m written as N·m (÷ 9.81)": (1.0, 0.646, 1.0, 0.970),
+    "N·m written as kgf·m (× 9.81)": (1.0, 0.955, 1.0, 0.986),
+    "N·m written as N·cm (÷ 100)": (1.0, 0.924, 1.0, 1.0),
+    "N·cm written as N·m (× 100)": (1.0, 1.0, 1.0, 1.0),
+    "two sizes up in the table": (0.704, 0.325, 0.952, 0.587),
+    "two sizes down in the table": (0.336, 0.023, 0.902, 0.360),
+    "one size up in the table": (0.122, 0.044, 0.744, 0.189),
 }
-"""Shares that were found, at the least: with the class stated, and without. Measured 2026-11-25, rounded down."""
+"""Shares that were found at the least: errors with the class stated and without, then errors and advice together.
+Measured 2026-11-26, rounded down."""
 
 HIDDEN = {
     "N·m written as lbf·ft (× 1.36)",
@@ -67,16 +69,17 @@ def seeded() -> list[Slip]:
     return list(slips(TORQUES))
 
 
-def shares(seeded: list[Slip], *, has_class: bool) -> dict[str, float]:
+def shares(seeded: list[Slip], *, has_class: bool, told: bool = False) -> dict[str, float]:
     kept = [slip for slip in seeded if slip.torque.has_class is has_class]
-    tried, found = Counter(slip.kind for slip in kept), Counter(slip.kind for slip in kept if slip.found)
+    tried = Counter(slip.kind for slip in kept)
+    found = Counter(slip.kind for slip in kept if (slip.told if told else slip.found))
     return {kind: found[kind] / count for kind, count in tried.items()}
 
 
 def test_there_are_whole_tables() -> None:
-    assert len(TORQUES) >= 1600
-    assert len({torque.table for torque in TORQUES}) >= 30
-    assert sum(torque.later for torque in TORQUES) >= 350
+    assert len(TORQUES) >= 2300
+    assert len({torque.table for torque in TORQUES}) >= 48
+    assert sum(torque.later for torque in TORQUES) >= 980
 
 
 @pytest.mark.parametrize("path", sorted(FOLDER.glob("*.yaml")), ids=lambda path: path.stem)
@@ -88,7 +91,15 @@ def test_a_table_names_its_source(path: Path) -> None:
 
 
 def test_every_published_torque_is_likely_or_explained() -> None:
-    assert {str(torque) for torque in TORQUES if torque.is_unlikely()} == set(explained())
+    unlikely = {str(torque) for torque in TORQUES if torque.is_unlikely()}
+    assert unlikely <= set(explained())
+    assert set(explained()) - unlikely == {"outboard_parts, M22, no class, dry, 15 N·m"}  # advice
+
+
+def test_hardly_any_published_torque_is_unusual() -> None:
+    later = [torque for torque in TORQUES if torque.later]
+    assert sum(torque.is_told() for torque in later) / len(later) < 0.01
+    assert sum(torque.is_told() for torque in TORQUES) / len(TORQUES) < 0.01
 
 
 def test_every_explanation_has_a_reason() -> None:
@@ -102,8 +113,8 @@ def test_no_kind_of_slip_is_left_out(seeded: list[Slip]) -> None:
 
 
 def test_slips_are_found_as_often_as_measured(seeded: list[Slip]) -> None:
-    for place, has_class in enumerate((True, False)):
-        found = shares(seeded, has_class=has_class)
+    for place, (told, has_class) in enumerate((told, has) for told in (False, True) for has in (True, False)):
+        found = shares(seeded, has_class=has_class, told=told)
         assert {kind: found[kind] for kind, floors in FLOORS.items() if found[kind] < floors[place]} == {}
 
 
@@ -125,7 +136,9 @@ def test_leaving_out_the_condition_costs_nothing_and_the_class_much() -> None:
     assert alarms == {"nothing left out": 0, "condition left out": 0, "class left out": 1, "both left out": 0}
     left = {name: sum(torque.is_unlikely(0.1) for torque in torques) / len(torques) for name, torques in kept.items()}
     assert left["condition left out"] == 1
-    assert 0.5 < left["class left out"] < 0.7
+    assert 0.3 < left["class left out"] < 0.5
+    told = {name: sum(torque.is_told(0.1) for torque in torques) / len(torques) for name, torques in kept.items()}
+    assert told["class left out"] > 0.99
 
 
 # How far the limits stand from the last published torque: what the docstrings of the limits say
@@ -159,6 +172,8 @@ def test_the_limits_for_plugs() -> None:
     assert max(strain(torque, 225)[0] for torque in PLUGS) == pytest.approx(0.79, abs=0.005)
     assert min(strain(torque, 225)[1] for torque in PLUGS) == pytest.approx(0.10, abs=0.005)
     assert (LEAST_OF_PLUG, MOST_OF_PLUG) == (0.07, 1.0)
+    assert max(strain(torque, 225)[0] for torque in PLUGS if torque.joint.thin) == pytest.approx(0.37, abs=0.005)
+    assert MOST_OF_THIN == 0.65
 
 
 # The manual
@@ -176,8 +191,17 @@ def test_the_manual_shows_the_bands(line: str) -> None:
     assert band == f"{factors.low:.2f} to {factors.high:.2f}"
 
 
+def test_the_manual_shows_what_is_usual() -> None:
+    table = PAGE.partition("## What is only unusual")[2].partition("\n## ")[0]
+    shown = [(float(low), float(high)) for low, high in re.findall(r"(0\.\d+) to (0\.\d+)", table)]
+    steel = [usual.STEEL_LUBRICATED, usual.STEEL, usual.MILD]
+    assert shown == [*steel, usual.OTHER, usual.PLASTIC, usual.NO_CLASS, usual.PLUG, usual.SPARK_PLUG]
+
+
 def test_the_manual_shows_the_limits() -> None:
-    table = PAGE.partition("## The limits")[2].partition("\n## ")[0]
+    table = PAGE.partition("## The limits of an error")[2].partition("\n## ")[0]
     values = re.findall(r"^\| .* \| (\d\.\d\d) \| .*$", table, re.MULTILINE)
-    assert [float(value) for value in values] == [MOST, MOST_OF_UNKNOWN, LEAST, MOST_OF_PLUG, LEAST_OF_PLUG]
-    assert len(re.findall(r" to \d\.\d\d \| ", PAGE)) == 17
+    assert [float(value) for value in values] == [
+        MOST, MOST_OF_UNKNOWN, LEAST, MOST_OF_PLUG, MOST_OF_THIN, LEAST_OF_PLUG,
+    ]  # fmt: skip
+    assert len(re.findall(r" to \d\.\d\d \| ", PAGE)) == 22

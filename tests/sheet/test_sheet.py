@@ -25,8 +25,8 @@ parts:
   rotor: {rotation: clockwise, replace: always}
   cam: {adjustable: true, wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
 fasteners:
-  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, secures: lid, to: pump, torque: 1.8 N·m, class: 8.8,
-           order: crosswise, compound: glycerine}
+  screws: {name: lid screw, count: 6, thread: M4 x 0.7, drive: slot 6 mm, secures: lid, to: pump, torque: 1.8 N·m,
+           class: 8.8, order: crosswise, compound: glycerine}
   plug: {name: drain plug, thread: M10 x 1.0, length: 12 mm, drive: hex 12 mm, torque: 30 N·m}
   cap: {name: filler cap, by-hand: a quarter turn}
   pin: {name: cotter pin, replace: always}

@@ -22,8 +22,8 @@ parts:
   seal: {name: seal, replace: always, number: TP-1}
   guard: {name: belt guard, when: {drive: belt}}
 fasteners:
-  lid-screws: {name: lid screw, count: 4, thread: M6 x 1.0, drive: hex 10 mm, secures: lid, to: pump, torque: 9 N·m, class: 8.8,
-               order: crosswise}
+  lid-screws: {name: lid screw, count: 4, thread: M6 x 1.0, drive: hex 10 mm, secures: lid, to: pump, torque: 9 N·m,
+               class: 8.8, order: crosswise}
 stacks:
   - [lid, seal]
 fluids:
@@ -51,7 +51,7 @@ sections:
       - tighten: lid-screws
   - title: Prove
     steps:
-      - inspect: guard
+      - clean: guard
       - measure: gap at the lid
         limit: "<= 0.2 mm"
         otherwise:

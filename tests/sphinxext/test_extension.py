@@ -172,7 +172,7 @@ def changed(root: Path, path: str, text: str, **settings: Any) -> set[str]:
 def test_only_what_a_file_touches_is_read_again(tmp_path: Path) -> None:
     root = tmp_path / "project"
     write(root, GUIDE)
-    block = "block: Look\nsteps:\n  - inspect: lid\n"
+    block = "block: Look\nsteps:\n  - clean: lid\n"
     write(root, {"blocks/look.yaml": block, "prose.md": "# Prose\n"})
     write(root, {"jobs/other.yaml": "job: Look only\nsteps:\n  - do: look\n"})
     write(root, {"index.md": GUIDE["index.md"].replace("machine\n", "machine\nprose\njobs/other\n", 1)})
@@ -206,8 +206,8 @@ def test_a_file_that_a_guide_gets_or_loses_is_read_with_the_pages_that_it_touche
     assert changed(root, "jobs/other.yaml", other) == {"jobs/other", "index"}
     assert "Look only" in html(root, "index")
     (root / "blocks").mkdir()
-    assert changed(root, "blocks/unused.yaml", "block: Look\nsteps:\n  - inspect: lid\n") == {"index"}
-    assert changed(root, "blocks/look.yaml", "block: Look\nsteps:\n  - inspect: lid\n") == {"index", "jobs/other"}
+    assert changed(root, "blocks/unused.yaml", "block: Look\nsteps:\n  - clean: lid\n") == {"index"}
+    assert changed(root, "blocks/look.yaml", "block: Look\nsteps:\n  - clean: lid\n") == {"index", "jobs/other"}
     assert "Inspect" in html(root, "jobs/other")
     (root / "jobs" / "other.yaml").unlink()
     assert changed(root, "other.txt", "") == {"index"}
@@ -221,7 +221,7 @@ def test_a_page_that_shows_all_jobs_without_a_list_of_its_own_knows_of_one_more(
     )
     write(root, {"index.md": "# Book\n\n```{toctree}\nmachine\nall\nmore\njobs/seal\n```\n"})
     build(root)
-    assert changed(root, "jobs/other.yaml", "job: Look\nsteps:\n  - inspect: lid\n") == {"jobs/other", "all", "more"}
+    assert changed(root, "jobs/other.yaml", "job: Look\nsteps:\n  - clean: lid\n") == {"jobs/other", "all", "more"}
 
 
 def test_an_output_that_knows_nothing_of_us_loses_no_word(project: Path) -> None:

@@ -50,8 +50,8 @@ parts:
   lid: {{name: {H}, number: {H}, kit: {H}, mass: 2 kg, note: {H}, wear: {{measure: {H}, limit: ">= 1 mm"}}}}
   seal: {{name: {H}, number: {H}, replace: always, when: {{reach: far}}}}
 fasteners:
-  screws: {{name: {H}, count: 6, thread: M6 x 1.0, drive: {H}, secures: lid, to: body, torque: 9 N·m, class: 8.8, order: crosswise,
-            layout: circle 100 mm}}
+  screws: {{name: {H}, count: 6, thread: M6 x 1.0, drive: {H}, secures: lid, to: body, torque: 9 N·m, order: crosswise,
+            class: 8.8, layout: circle 100 mm}}
 stacks:
   - [lid, seal]
 lines:

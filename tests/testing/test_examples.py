@@ -64,8 +64,8 @@ def test_a_mark_above_the_first_line_is_for_the_whole_file() -> None:
 
 
 def test_a_longer_mark_a_shorter_one_and_another_line_are_other_marks() -> None:
-    found = marks_of(run_example(parse_example("steps:\n  - inspect: beltt\n")), "unknown-name")
-    text = "steps:\n  - inspect: beltt\n             {} nothing is called 'beltt'\n"
+    found = marks_of(run_example(parse_example("steps:\n  - clean: beltt\n")), "unknown-name")
+    text = "steps:\n  - clean: beltt\n           {} nothing is called 'beltt'\n"
     assert parse_example(text.format("^^^^^")).marks == found
     assert parse_example(text.format("^^^^")).marks != found
     assert parse_example(text.format("^^^^^^")).marks != found
@@ -74,18 +74,18 @@ def test_a_longer_mark_a_shorter_one_and_another_line_are_other_marks() -> None:
 
 
 def test_findings_as_marks_name_their_check_but_the_expected_one() -> None:
-    findings = run_example(parse_example("steps:\n  - inspect: beltt\n"))
+    findings = run_example(parse_example("steps:\n  - clean: beltt\n"))
     assert [mark.check for mark in marks_of(findings, "unknown-name")] == [None]
     assert [mark.check for mark in marks_of(findings)] == ["unknown-name"]
 
 
 def test_a_place_over_several_lines_is_marked_at_its_start() -> None:
-    findings = run_example(parse_example("steps:\n  - inspect: belt\n    count:\n      - 1\n      - 2\n"))
+    findings = run_example(parse_example("steps:\n  - clean: belt\n    count:\n      - 1\n      - 2\n"))
     assert [(mark.line, mark.column) for mark in marks_of(findings)] == [(3, 5)]
 
 
 def test_the_bench_is_a_whole_guide_with_its_own_library() -> None:
-    assert run_example(parse_example("steps:\n  - inspect: belt\n")) == []
+    assert run_example(parse_example("steps:\n  - clean: belt\n")) == []
     assert (BENCH / "images" / "belt-guard.svg").is_file()
 
 

@@ -15,7 +15,8 @@ from putback.model.job import Step
 from putback.model.verbs import VERBS
 from putback.words import as_text
 from putback.words.english import English
-from putback.words.facts import Fact, FactKind, facts_of
+from putback.words.fact import Fact, FactKind
+from putback.words.facts import facts_of
 from tests.sphinxext.projects import write
 
 MACHINE = """\
@@ -28,6 +29,8 @@ parts:
   seal: {number: TE-11, replace: always}
   rotor: {rotation: clockwise, number: TE-12}
   cam: {wear: {measure: height at the peak, limit: ">= 6.4 mm"}}
+  fan-wheel: {name: fan wheel, thread: M10 x 1.25 LH, drive: hex 17 mm, torque: 30 N·m, condition: dry, mass: 2 kg}
+  filter: {name: oil filter, by-hand: until its gasket touches, past-hand-tight: 3/4 turn, replace: always, number: TE-13}
 fasteners:
   head-bolts: {name: head bolt, count: 6, thread: M8 x 1.25, length: 80 mm, drive: hex 13 mm, secures: head, to: block,
                passes: 2, condition: oiled,
@@ -35,14 +38,19 @@ fasteners:
   cover-screws: {name: cover screw, positions: [front, aft], length: {front: 30 mm, aft: 45 mm}, thread: M6, torque: 8 N·m .. 10 N·m}
   rod-bolts: {name: rod bolt, count: 2, thread: M7 x 1.0, stages: [12 N·m, 90°]}
   side-nut: {name: side nut, kind: nut, thread: M8, to: block, torque: 18 N·m, tool: crowfoot, condition: dry}
+  lug-nuts: {name: lug nut, kind: nut, count: 2, thread: M8, drive: hex 13 mm, torque: 18 N·m, counterhold: lug-bolts}
+  lug-bolts: {name: lug bolt, kind: bolt, count: 2, thread: M8, drive: hex 14 mm, secures: head}
+  lock-nuts: {name: lock nut, kind: nut, count: 2, positions: [front, aft], torque: 14 N·m, locks: adjusters, condition: dry}
+  adjusters: {name: adjuster, kind: screw, count: 2, positions: [front, aft], drive: hex 7 mm, no-torque: until it clicks}
   cap: {name: filler cap, by-hand: until it stops}
+  pipe-plug: {name: pipe plug, thread: 1/4 NPT, past-hand-tight: 1.5 .. 3 turns, condition: sealant}
   strap: {name: strap, drive: hex 7 mm, no-torque: until the hose cannot be turned}
 lines:
   pipe: {joins: [block, head], number: TE-31}
+settings:
+  gap: {name: points gap, limit: 0.3 mm .. 0.4 mm, measured: at the widest}
 fluids:
   oil: {name: engine oil, grade: SAE 30, volume: 2 l}
-settings:
-  gap: {name: gap of the cam, limit: 0.2 mm .. 0.4 mm, measured: at the peak}
 """
 
 LIBRARY = {
@@ -61,6 +69,14 @@ STEPS = [
     "{remove: head-bolts, count: 2}",
     "{remove: cover-screws, at: front}",
     "loosen: head-bolts",
+    "remove: lug-nuts",
+    "tighten: lug-nuts",
+    "{tighten: lug-nuts, torque: 9 N·m}",
+    "{tighten: lug-nuts, torque: 50 %}",
+    "{tighten: lug-nuts, torque: snug}",
+    "{tighten: rod-bolts, torque: 90°}",
+    "{loosen: lock-nuts, at: front}",
+    "{tighten: lock-nuts, count: 1}",
     "{loosen: head-bolts, count: 1}",
     "{install: seal, new: true}",
     "{install: head-bolts, new: true}",
@@ -68,6 +84,15 @@ STEPS = [
     "{install: rotor, turn: anticlockwise}",
     "install: cap",
     "install: cover-screws",
+    "remove: fan-wheel",
+    "loosen: fan-wheel",
+    "install: fan-wheel",
+    "tighten: fan-wheel",
+    "replace: fan-wheel",
+    "{install: filter, new: true}",
+    "replace: filter",
+    "tighten: filter",
+    "tighten: pipe-plug",
     "replace: seal",
     "replace: head-bolts",
     "replace: cap",
@@ -90,14 +115,18 @@ STEPS = [
     "take-away: hoist",
     "{mark: head, against: the block}",
     "{align: head, against: the block}",
+    "adjust: gap",
+    "{adjust: gap, limit: 0.32 mm .. 0.36 mm}",
+    "measure: gap",
+    "check: gap",
     "{apply: rag, to: head}",
     "{clean: head, with: rag}",
     "{inspect: head, for: [a crack, a scratch]}",
     "measure: cam",
-    "{measure: gap, limit: 0.2 mm .. 0.4 mm}",
-    "{measure: gap, limit: as on the plate}",
-    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: 3, difference: <= 0.05 mm}",
-    "{measure: gap, limit: 0.2 mm .. 0.4 mm, readings: [left, right], judge: average}",
+    "{measure: slit, limit: 0.2 mm .. 0.4 mm}",
+    "{measure: slit, limit: as on the plate}",
+    "{measure: slit, limit: 0.2 mm .. 0.4 mm, readings: 3, difference: <= 0.05 mm}",
+    "{measure: slit, limit: 0.2 mm .. 0.4 mm, readings: [left, right], judge: average}",
     "{check: tell-tale, limit: water within 20 s}",
     "{check: pressure, limit: '>= 2 bar'}",
     "{run: engine, at: 1500 rpm, for: 5 min}",
@@ -175,13 +204,14 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{install: rotor, turn: clockwise, text: Press it in.}", "Press it in. Clockwise, never anticlockwise."),
         ("{install: rotor, turn: clockwise, text: Turn the shaft anticlockwise.}", "Turn the shaft anticlockwise. Clockwise, "),
         ("{remove: cover-screws, text: Take the screws (M6) out.}", "Take the screws (M6) out. Two pieces, 30 mm, 45 mm."),
-        ("{measure: gap, limit: 0.2 mm .. 0.4 mm, text: Try 0.3 mm.}", "Try 0.3 mm. Limit: 0.2–0.4 mm (0.0079–0.0157 in)."),
-        ("{measure: gap, limit: 0.2 mm .. 0.4 mm, text: It is between 0.2 and 0.4 mm.}", "It is between 0.2 and 0.4 mm."),
+        ("{measure: slit, limit: 0.2 mm .. 0.4 mm, text: Try 0.3 mm.}", "Try 0.3 mm. Limit: 0.2–0.4 mm (0.0079–0.0157 in)."),
+        ("{measure: slit, limit: 0.2 mm .. 0.4 mm, text: It is between 0.2 and 0.4 mm.}", "It is between 0.2 and 0.4 mm."),
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it over.}", "Turn it over. Clockwise, never anticlockwise, two turns."),
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it clockwise twice.}", "Turn it clockwise twice. Two turns."),
         ("{fill: oil, text: Top it up.}", "Top it up. SAE 30, 2 l (2.1 US qt) in all."),
         ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last two times round, threads oiled."),
         ("{tighten: head-bolts, text: Oil the six bolts and tighten them twice from the centre to 24 N·m.}", "Oil the six bolts and tighten them twice from the centre to 24 N·m."),
+        ("{adjust: gap, text: Turn the plate.}", "Turn the plate. Limit: 0.3–0.4 mm (0.0118–0.0157 in)."),
         ("{wait: 10 min, text: Wait ten minutes.}", "Wait ten minutes."),
         ("{run: engine, at: 1500 rpm, for: 5 min, text: Let it run.}", "Let it run. At 1500 rpm, for 5 min."),
         ("{inspect: head, for: [a crack, a scratch], text: Look at it.}", "Look at it. Look for a crack or a scratch."),

@@ -43,7 +43,10 @@ fasteners:
   placed: {name: lid screw, count: 4, thread: M6, torque: 9 N·m, order: [4, 2, 3, 1], layout: circle 60 mm}
   worded: {name: box screw, count: 4, thread: M6, torque: 9 N·m, order: after the pan screws, layout: circle 60 mm}
   turned: {name: rim screw, count: 4, thread: M6, torque: 9 N·m, order: in turn, layout: circle 60 mm}
+  stiff: {name: stop nut, kind: nut, thread: M8, torque: 25 N·m, running-torque: 3 N·m}
+  stiffer: {name: end nut, kind: nut, count: 2, thread: M8, stages: [10 N·m, 25 N·m], running-torque: 2 N·m .. 4 N·m}
   three: {name: lug screw, count: 3, thread: M6, torque: 9 N·m, layout: circle 60 mm}
+  bearing-nut: {name: bearing nut, kind: nut, to: block, stages: [68 N·m, back 90°]}
 """
 
 LIBRARY = {
@@ -86,6 +89,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
             "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        ("tighten: bearing-nut", "Tighten the bearing nut in stages: to 68 N·m (50 lbf·ft), then back by 90°."),
         ("tighten: rod-bolts", "Tighten the two rod bolts in stages: to 12 N·m (9 lbf·ft), then 90° further."),
         (
             "tighten: pipe-nut",
@@ -107,6 +111,17 @@ def guide_in(folder: Path, steps: str) -> Guide:
         ("tighten: worded", "Tighten the four box screws after the pan screws to 9 N·m (6.6 lbf·ft)."),
         ("tighten: three", "Tighten the three lug screws to 9 N·m (6.6 lbf·ft)."),
         ("{tighten: cover-screws, count: 2}", "Tighten two of the four cover screws to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        (
+            "tighten: stiff",
+            "Tighten the stop nut to 25 N·m (18.4 lbf·ft). It takes 3 N·m (27 lbf·in) to turn it before it grips: set "
+            "the torque wrench to 28 N·m (21 lbf·ft).",
+        ),
+        (
+            "tighten: stiffer",
+            "Tighten the two end nuts in stages: to 10 N·m (7.4 lbf·ft), then to 25 N·m (18.4 lbf·ft). It takes 2–4 N·m "
+            "(18–35 lbf·in) to turn one before it grips: set the torque wrench that much higher at each stage, at the "
+            "last to 28 N·m (21 lbf·ft).",
+        ),
         (
             "loosen: head-bolts",
             "Loosen the six head bolts (M8 x 1.25) in the opposite order, half a turn at a time. Leave them in.",

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from putback.model.called import counted, named, verb_s
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import AnyThing, Fastener
+from putback.model.screwed import PlainPart
 from putback.source.grammar import counted_word, listed, number, plural
 from putback.source.span import top_of
 
@@ -16,7 +17,7 @@ def screws(count: int, several: str | None = None) -> Fastener:
     return Fastener(key="screws", span=HERE, name="cover screw", plural=several, count=count)
 
 
-LID = Part(key="lid", span=HERE, name="lid")
+LID = PlainPart(key="lid", span=HERE, name="lid")
 
 
 @pytest.mark.parametrize(

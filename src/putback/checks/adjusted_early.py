@@ -123,11 +123,11 @@ def _fault(
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
-_DONE = {"loose": "put in or loosened here", "out": "taken out here"}
+_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "tightened to less here"}
 
 
 def _since(state: State, how: str) -> int:
     """Return the number of the entry that made a thing as it is."""
     if isinstance(state, GroupState):
-        return state.on_by if how == "loose" else state.off_by
+        return {"out": state.off_by, "loose": state.on_by}.get(how, state.to_by)
     return state.off_by if isinstance(state, PartState | LineState) else -1

@@ -13,7 +13,7 @@ from putback.ledger.opened import Opened
 from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.machine import AnyThing
-from putback.model.outcomes import Interval, comparable, left_out, overlap, reach_of
+from putback.model.outcomes import ValueSpan, comparable, left_out, overlap, reach_of
 from putback.model.readings import readings_of
 from putback.model.said import Limit, Said
 from putback.model.verbs.asking import Measure
@@ -82,7 +82,7 @@ def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) ->
 
 def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]:
     """Yield outcomes that have something in common with those before, then the values that are left out."""
-    unit, known = quantity.unit, list[tuple[Limit, Interval]]([(good, reach_of(quantity, quantity.unit))])
+    unit, known = quantity.unit, list[tuple[Limit, ValueSpan]]([(good, reach_of(quantity, quantity.unit))])
     for found in (outcome.found for outcome in step.outcomes):
         values = found.quantity
         if values is None:
@@ -104,16 +104,16 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
         known.append((found, reach))
     for missed in left_out((reach for _, reach in known), quantity.kind):
         message = f"nothing is said for {_values(missed, unit)}"
-        yield Fault(step.key, message, (), f"add '- found: {_to_add(missed, unit)}' to its outcomes")
+        yield Fault(step.key, message, (), f"add an outcome 'found: {_to_add(missed, unit)}' with what to do then")
 
 
-def _only_meet(values: Quantity, both: Interval) -> bool:
+def _only_meet(values: Quantity, both: ValueSpan) -> bool:
     """Tell whether a range only begins or ends where another ends or begins: that end is the other's."""
     return values.low is not None and values.high is not None and values.low != values.high and both.low == both.high
 
 
 def _twice(
-    found: Limit, reach: Interval, other: Limit, before: Interval, both: Interval, unit: str, *, is_limit: bool
+    found: Limit, reach: ValueSpan, other: Limit, before: ValueSpan, both: ValueSpan, unit: str, *, is_limit: bool
 ) -> Fault:
     low, high = number(both.low.value), number(both.high.value)
     values = f"{low} {unit} lies" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} lie"
@@ -130,7 +130,7 @@ def _twice(
     return Fault(found.span, f"{values} in {where}", (Also(other.span, "here"),), hint)
 
 
-def _values(missed: Interval, unit: str) -> str:
+def _values(missed: ValueSpan, unit: str) -> str:
     """`values below 2 mm` · `values above 5 mm and up to 6 mm` · `a value of 2 mm`."""
     (low, beyond), (high, until) = missed
     if low == high:
@@ -140,7 +140,7 @@ def _values(missed: Interval, unit: str) -> str:
     return f"values {' and '.join(parts)}" if parts[-1][0] != "f" else f"values {parts[0]} on"
 
 
-def _to_add(missed: Interval, unit: str) -> str:
+def _to_add(missed: ValueSpan, unit: str) -> str:
     (low, beyond), (high, until) = missed
     if low.is_finite() and high.is_finite():
         return f"{number(low)} {unit} .. {number(high)} {unit}"

@@ -12,8 +12,8 @@ from typing import assert_never
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
-from putback.model.called import counted, named, verb_s
-from putback.model.machine import AnyThing, Fastener, Fluid, Line, noun
+from putback.model.called import counted, goes_in, named, verb_s
+from putback.model.machine import AnyThing, Fastener, Fluid, Line
 from putback.model.states import FluidState, GroupState, State, is_off, is_open, is_shut, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.fluids import Drain, Fill
@@ -64,7 +64,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 thing = book.graph.machine.things.get(ref.name)
                 if thing is None:
                     continue
-                if ref == entry.target and noun(thing) not in entry.step.verb.takes:
+                if ref == entry.target and not entry.step.verb.takes_thing(thing):
                     continue
                 if isinstance(thing, Fluid):
                     yield from _fluid(book, entry, thing)
@@ -183,7 +183,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     outer, inner = things[edge.outer], things[edge.inner]
     rule = Also(edge.span, f"the machine file says that {named(outer)} {_goes(outer)} before {named(inner)}")
     subject = named(thing)
-    out_or_off, in_or_on = ("out", "in") if isinstance(thing, Fastener) else ("off", "on")
+    out_or_off, in_or_on = ("out", "in") if goes_in(thing) else ("off", "on")
     if edge.outer == thing.key:
         be = verb_s(inner, "is", "are")
         belong = verb_s(inner, "belongs", "belong")
@@ -197,7 +197,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     turned = way is Way.HELD and isinstance(thing, Fastener)
     if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.SECURES, Why.STACK):
         tight = isinstance(outer, Fastener) and outer.releases_when_loose
-        where = "tight" if tight else "in" if isinstance(outer, Fastener) else "on"
+        where = "tight" if tight else "in" if goes_in(outer) else "on"
         return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
     if turned and why is Why.SECURES:
         return f"{subject} cannot be turned: {holding}", earlier
@@ -211,7 +211,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
 
 
 def _goes(thing: AnyThing) -> str:
-    return verb_s(thing, "comes off", "come out") if isinstance(thing, Fastener) else "comes off"
+    return verb_s(thing, "comes off", "come out") if goes_in(thing) else "comes off"
 
 
 def _off_by(state: object) -> int:

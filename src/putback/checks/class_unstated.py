@@ -9,15 +9,12 @@ Write what is marked on the head, `class: "8.8"` or `class: A2-70`. A bolt witho
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.preload import judge
-from putback.joints.usual import unusual
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.fastened import is_sealing, joint_of
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
 from putback.source.finding import Level
-from putback.units import si
 
 LEVEL = Level.ADVICE
 GROUP = Group.TORQUE
@@ -44,8 +41,10 @@ fasteners:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first bolt of the machine file with a torque and no class; it tells of the others."""
     machine = opened.guide.machine
-    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)] if machine else []
-    without = [thing for thing in fasteners if machine and _lacks(thing, machine, opened.guide.library)]
+    if machine is None:
+        return
+    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
+    without = [thing for thing in fasteners if _lacks(thing, machine, opened.guide.library)]
     if not without:
         return
     first, others = without[0], len(without) - 1
@@ -58,11 +57,9 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _lacks(thing: Fastener, machine: Machine, library: Library) -> bool:
-    """Tell whether the torque of a bolt or nut seems right, and its class would tell more of it."""
-    if thing.grade is not None or thing.last_torque is None or is_sealing(thing):
+    """Tell whether a bolt or nut has a torque, and no class that would tell more of it."""
+    judged = thing.screw is not None and thing.screw.stress_area is not None and thing.last_torque is not None
+    if not judged or thing.grade is not None or is_sealing(thing):
         return False
-    joint, (low, high) = joint_of(thing, machine, library), si(thing.last_torque)
-    judged = judge((low, high), joint) if joint and low is not None and high is not None else None
-    if judged is None or joint is None:
-        return False
-    return judged.wrong is None and unusual((low or 0, high or 0), joint) is None
+    joint = joint_of(thing, machine, library)
+    return joint is None or joint.strength is None  # a nut may have none, and its bolt has one

@@ -10,13 +10,17 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.joints.drives import Drive, flats, read_drive, suits, threads_of
+from putback.joints.preload import judge
 from putback.joints.thread_sizes import INCH
 from putback.joints.threads import Thread
+from putback.joints.usual import unusual
 from putback.ledger.opened import Opened
-from putback.model.fastened import BOLTS, kind_of
-from putback.model.machine import Fastener
+from putback.model.fastened import BOLTS, joint_of, kind_of, other_thread
+from putback.model.library import Library
+from putback.model.machine import Fastener, Machine
+from putback.model.said import place_of
 from putback.source.finding import Also, Level
-from putback.units import digits
+from putback.units import digits, si
 
 LEVEL = Level.ADVICE
 GROUP = Group.TORQUE
@@ -46,14 +50,26 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield bolts, screws and nuts with a hexagon that is on no list for their thread."""
     machine = opened.guide.machine
     for thing in machine.things.values() if machine else ():
-        if not isinstance(thing, Fastener) or not thing.drive or thing.screw is None or thing.drive_span is None:
+        if not isinstance(thing, Fastener) or not thing.drive or thing.screw is None:
             continue
         drive = read_drive(thing.drive)
         if drive is None or drive.unit is None or (kind_of(thing) or "bolt") not in BOLTS:
             continue
-        if not suits(drive, thing.screw):
+        if not suits(drive, thing.screw) and not _torque_tells(thing, machine, opened.guide.library):
             also = (Also(thing.span, "the fastener"),)
-            yield Fault(thing.drive_span, _message(drive, thing.screw), also, _hint(drive, thing.screw))
+            yield Fault(
+                place_of(thing.drive, thing.span), _message(drive, thing.screw), also, _hint(drive, thing.screw)
+            )
+
+
+def _torque_tells(thing: Fastener, machine: Machine | None, library: Library) -> bool:
+    """Tell whether the torque does not fit either: then torque-unlikely or torque-unusual speaks of the thread."""
+    joint = joint_of(thing, machine, library) if machine else None
+    low, high = si(thing.last_torque) if thing.last_torque else (None, None)
+    if joint is None or low is None or high is None or thing.torque_confirmed or other_thread(thing) is None:
+        return False
+    judged = judge((low, high), joint)
+    return judged is not None and (judged.wrong is not None or unusual((low, high), joint) is not None)
 
 
 def _message(drive: Drive, thread: Thread) -> str:

@@ -16,7 +16,7 @@ from putback.ledger.opened import Opened
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
-from putback.model.reach import LOOSE, Reach
+from putback.model.reach import LOOSE, Reach, degrees
 from putback.model.states import GroupState, Reached
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Also, Level
@@ -77,7 +77,7 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
         entry.target.span if entry and entry.target else left.span,
         message,
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=_hint(thing),
+        hint=_hint(thing, state, loosened=entry is not None and isinstance(entry.step.action, Loosen)),
         variants=left.variants,
         among=left.among,
     )
@@ -92,7 +92,7 @@ def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> F
         span or (entry.target.span if entry and entry.target else left.span),
         _reached(book, state, thing),
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=_hint(thing),
+        hint=_hint(thing, state),
         variants=left.variants,
         among=left.among,
     )
@@ -102,14 +102,25 @@ def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
     return cause(book, state.off_by, "taken out here") if state.off_by != state.on_by else ()
 
 
-def _hint(thing: Fastener) -> str:
+def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
+    turned = max((some.level.angle for some in state.staged), default=0.0)
+    if turned:  # all stages once more would turn it too far
+        angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
+        left = sum(degrees(angle) for angle in angles) - turned
+        rest = [angle.text for angle in angles if abs(degrees(angle) - left) < 1]
+        if rest and len({some.level for some in state.staged}) == 1:
+            return f"add 'tighten: {thing.key}' with 'torque: {rest[-1]}'"
+        return f"add 'loosen: {thing.key}' and 'tighten: {thing.key}'"
+    if thing.no_torque:
+        return f"add 'tighten: {thing.key}'"
     if thing.last_torque is None and thing.torque_of_steps is not None:
-        return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'"
+        back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
+        return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{back}"
     return f"add 'tighten: {thing.key}'"
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:
-    """Say to what pieces were tightened, and what is due: `two guard bolts are tightened to 4 N·m only; 9 N·m is due`."""
+    """Say how far pieces were tightened: `two guard bolts are tightened to 4 N·m only; 9 N·m is due`."""
     levels: dict[Reach, list[Reached]] = {}
     for some in state.staged:
         levels.setdefault(some.level, []).append(some)
@@ -121,6 +132,7 @@ def _reached(book: Book, state: GroupState, thing: Fastener) -> str:
         said.append(f"{what}{be} {_to(level, thing, book)}")
     angles = [stage.quantity.text for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
     due = [*([thing.due_torque.text] if thing.due_torque else []), *(f"{angle} further" for angle in angles)]
+    due += [stage.quantity.text for stage in thing.stages[-1:] if stage.kind is StageKind.BACK and stage.quantity]
     return f"{listed(said)} only; {listed(due)} {'is' if len(due) == 1 else 'are'} due"
 
 

@@ -1,9 +1,10 @@
 """A limit has the end that does not matter: a spring "at most" so long, a bore "at least" so wide.
 
-A spring gets shorter with wear, a bore wider. A limit on the wrong side lets every worn part pass, and throws out the new one.
+A spring gets shorter with wear, a bore wider. A limit on the wrong side lets every worn part pass, and throws out the
+new one.
 
-Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. Where the odd
-side is meant, say why in a `waive`.
+Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. Where
+the odd side is meant, say why in a `waive`.
 """
 
 from collections.abc import Iterator
@@ -39,14 +40,14 @@ steps:
 _LOW = (Form.AT_LEAST, Form.MORE_THAN)
 _HIGH = (Form.AT_MOST, Form.LESS_THAN)
 _WRONG = {UP: (_LOW, "more", "greatest", "<="), DOWN: (_HIGH, "less", "least", ">=")}
-"""By the side on which a thing wears: limits that have the other one, what becomes of it, what is missing, the sign for it."""
+"""By the side on which a thing wears: limits on the other one, what becomes of it, what is missing, the sign for it."""
 
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits with one end, and that the wrong one for what is measured."""
     for judged in judged_in(opened):
-        quantity = judged.limit.quantity
-        if quantity is None or quantity.form not in (*_LOW, *_HIGH):
+        quantity = judged.quantity
+        if judged.differs or quantity is None or quantity.form not in (*_LOW, *_HIGH):
             continue
         what = judged.what
         if what is None or what.side is None or quantity.kind not in what.kinds:

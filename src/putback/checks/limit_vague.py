@@ -3,8 +3,8 @@
 "In good condition", "properly seated", "safe to operate": two people judge by them in two ways, and who has never done
 the job cannot judge at all.
 
-Say what is seen, heard or felt when it is good (`seated on its shoulder all round`, `turns freely`, `dry`), or name what
-to look for: cracks, a torn lip, play that can be felt.
+Say what is seen, heard or felt when it is good (`seated on its shoulder all round`, `turns freely`, `dry`), or name
+what to look for: cracks, a torn lip, play that can be felt.
 """
 
 from collections.abc import Iterator

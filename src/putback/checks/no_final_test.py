@@ -13,7 +13,6 @@ from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
 from putback.model.called import named
 from putback.model.job import Block
-from putback.model.machine import noun
 from putback.model.states import ProofState
 from putback.source.finding import Level
 from putback.variants import NONE
@@ -61,7 +60,7 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             continue
         left = space.without(left, variants)
         thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if entry.target is None or thing is None or noun(thing) not in entry.step.verb.takes:
+        if entry.target is None or thing is None or not entry.step.verb.takes_thing(thing):
             # Nothing was assembled: the name is wrong, and told as such.
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"

@@ -11,8 +11,11 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
+from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
+from putback.model.said import Limit
+from putback.model.setting import Setting
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Level
 from putback.source.late import Late
@@ -46,28 +49,37 @@ _GAUGE = Late(r"\bgau?ge|\btester\b|\bscale\b|\btension", re.IGNORECASE)
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield limits on the give of a belt without a force, of steps and of the machine file."""
+    """Yield limits on the give of a belt without a force, of the machine file and of steps."""
     things = opened.guide.machine.things if opened.guide.machine else {}
     for thing in things.values():
-        if isinstance(thing, Part) and thing.wear and thing.wear.limit and thing.wear.limit.quantity:
-            words = f"{thing.wear.measure or ''} of {thing.name} {thing.note or ''}"
-            if _is_half(words, thing.wear.limit.quantity):
-                yield _fault(thing.wear.limit.text.span)
+        words, limit = _of_thing(thing)
+        if limit is not None and limit.quantity is not None and _is_half(words, limit.quantity):
+            yield _fault(limit.text.span)
     for sequence in opened.nesting.sequences():
         for section in sequence.sections:
             yield from _in(section.steps, things, said=False)
 
 
+def _of_thing(thing: AnyThing) -> tuple[str, Limit | None]:
+    """Return what the machine file says of the wear of a part, or of a setting, and its limit."""
+    match thing:
+        case Part(wear=Wear(measure=measure, limit=limit)):
+            return f"{measure or ''} of {thing.name}. {thing.note or ''}", limit
+        case Setting():
+            return f"{thing.name} {thing.measured or ''}. {thing.note or ''}", thing.limit
+        case _:
+            return "", None
+
+
 def _in(steps: Sequence[Step], things: Mapping[str, AnyThing], *, said: bool) -> Iterator[Fault]:
     """Yield those of some steps; under an `otherwise`, when it is `said`, the belt is pulled as it was before."""
     for step in steps:
-        words = _words(step, things)
         limit = step.action.limit if isinstance(step.action, Measure | Verify) else None
+        words = _words(step, things) if limit and limit.quantity and limit.quantity.kind is Kind.LENGTH else ""
         half = limit is not None and limit.quantity is not None and _is_half(words, limit.quantity)
         if half and limit is not None and not said:
             yield _fault(limit.text.span)
-        stated = limit is not None and not half and _gives(words)
-        yield from _in(step.otherwise, things, said=said or half or stated)
+        yield from _in(step.otherwise, things, said=said or half or _gives(words))
 
 
 def _words(step: Step, things: Mapping[str, AnyThing]) -> str:
@@ -77,7 +89,7 @@ def _words(step: Step, things: Mapping[str, AnyThing]) -> str:
 
 
 def _gives(words: str) -> bool:
-    return _BELT.search(words) is not None and _GIVES.search(words) is not None
+    return "belt" in words.lower() and _BELT.search(words) is not None and _GIVES.search(words) is not None
 
 
 def _is_half(words: str, limit: Quantity) -> bool:

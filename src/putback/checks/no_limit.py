@@ -1,10 +1,10 @@
 """Something is measured, checked or inspected, and nothing says what is good.
 
-A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad. Who is sent
-to inspect a seal, and is not told what for, looks at it.
+A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad. Who is
+sent to inspect a seal, and is not told what for, looks at it.
 
-Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect` add
-`for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
+Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect`
+add `for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
 setting does.
 """
 

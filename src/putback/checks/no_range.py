@@ -49,13 +49,14 @@ def find(opened: Opened) -> Iterator[Fault]:
         limit = judged.limit
         if limit.quantity is not None:
             if _is_point(limit.quantity):
-                yield Fault(limit.span, _one_value(limit.text), hint=_HINT)
+                hint = f"write '<= {limit.text}', when they may differ by so much" if judged.differs else _HINT
+                yield Fault(limit.span, _one_value(limit.text), hint=hint)
         elif judged.measures and not limit.unread:
             yield from _words(judged)
 
 
 def _is_point(quantity: Quantity) -> bool:
-    if quantity.form not in (Form.VALUE, Form.SPLIT):
+    if quantity.form not in (Form.VALUE, Form.SPLIT) or quantity.kind is Kind.COUNT:
         return False
     if quantity.kind is Kind.SHARE and quantity.low == 100:
         return False

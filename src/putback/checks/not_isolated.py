@@ -12,9 +12,9 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
-from putback.model.called import named, verb_s
+from putback.model.called import goes_in, named, verb_s
 from putback.model.job import Block
-from putback.model.machine import Control, Fastener, Line
+from putback.model.machine import Control, Line
 from putback.model.states import ControlState, is_whole
 from putback.model.terms import Need
 from putback.source.finding import Also, Level
@@ -156,7 +156,7 @@ def _not_so(
         message, hint = f"{subject} {equipment.name} in place first", f"add 'place: {name}' before"
     elif thing is not None:
         be = verb_s(thing, "it is", "they are")
-        off = "out" if isinstance(thing, Fastener) else "off"
+        off = "out" if goes_in(thing) else "off"
         verb = "disconnect" if isinstance(thing, Line) else "remove"
         message, hint = f"{subject} {named(thing)} {off} first; {be} still on", f"add '{verb}: {name}' before"
     yield Fault(span, message, also, hint, here, book.reached(entry))

@@ -63,15 +63,14 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _fault(remedy: Remedy) -> Fault:
     asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
-    span = remedy.ref.span if remedy.ref else remedy.by.key
     message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
-    once_more = f"{asked.verb.name} it once more behind this, with an 'otherwise' that stops"
+    once_more = f"{asked.verb.name} it once more behind this, with 'otherwise: [stop: …]'"
     if not remedy.outermost:
         hint = once_more
     elif asked.name:
-        hint = f"add 'back-to: {asked.name.name}' behind it, or {once_more}"
+        hint = f"add 'back-to: {asked.name.name}' behind this, or {once_more}"
     else:
         hint = f"{once_more}; or give that step a 'name', and add 'back-to' with it here"
     return Fault(
-        span, message, (Also(asked.key, f"{'measured' if measured else 'checked'} here"),), hint, remedy.variants
+        remedy.span, message, (Also(asked.key, f"{'measured' if measured else 'checked'} here"),), hint, remedy.variants
     )

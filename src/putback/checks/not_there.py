@@ -12,7 +12,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
-from putback.model.called import counted, named, verb_s
+from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
@@ -118,12 +118,13 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
 def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, int, str] | None:
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
+    within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
     many = isinstance(thing, Fastener) and thing.count > 1
     if state.places and action.at:
         return _named_pieces(action, thing, state)
     if isinstance(action, Install):
         if state.out == 0:
-            return f"{named(thing)} {be} in already", state.on_by, "put in here"
+            return f"{named(thing)} {be} {within} already", state.on_by, "put in here"
         if wanted is not None and wanted > state.out:
             return (
                 f"the step puts in {number(wanted)}, but only {_some(state.out)} out",
@@ -133,7 +134,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
         return None
     if inside == 0:
         if isinstance(action, Remove | Replace):
-            return f"{named(thing)} {be} out already", state.off_by, "taken out here"
+            return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
             f"{named(thing)} cannot be {doing}: {'they are' if many else 'it is'} out",

@@ -33,7 +33,7 @@ parts:
   belt-guard: {}
   ^^^^^^^^^^ belt guard has nothing that holds it: guard bolts are not there (only when drive = gear)
 fasteners:
-  guard-bolts: {count: 2, thread: M6 x 1.0, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
+  guard-bolts: {count: 2, thread: M6, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
 """
 
 PASSES = """
@@ -45,7 +45,7 @@ parts:
   pump: {}
   belt-guard: {when: {drive: belt}}
 fasteners:
-  guard-bolts: {count: 2, thread: M6 x 1.0, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
+  guard-bolts: {count: 2, thread: M6, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
 """
 
 

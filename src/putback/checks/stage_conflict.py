@@ -1,22 +1,26 @@
-"""A step turns a fastener on by another angle than the machine file gives.
+"""A step tightens by another angle or share than the machine file gives, or by the same angle twice.
 
-An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing.
+An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. No click of a
+wrench shows that it was turned on already. A share of a torque that is not there says nothing.
 
-Write the angle of the machine file's `stages`, one a step. When a step needs another one, say `because: why` at the step.
+Write the angle of the machine file's `stages`, one a step; loosen what was turned on before. When a step needs another
+one, say `because: why` at the step.
 """
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, cause
 from putback.joints.stages import StageKind
+from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.model.called import named
-from putback.model.job import Step
+from putback.model.called import named, verb_s
+from putback.model.groups import standing
 from putback.model.machine import Fastener
+from putback.model.reach import OUT, degrees, is_below
+from putback.model.states import GroupState, chosen
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.units import Quantity
 
 LEVEL = Level.ERROR
 GROUP = Group.TORQUE
@@ -27,7 +31,14 @@ machine: Bench pump
 parts:
   head: {}
 fasteners:
-  head-bolts: {name: head bolt, count: 2, class: "10.9", thread: M10 x 1.5, stages: [40 N·m, 90°], reuse: they are long, secures: head}
+  head-bolts:
+    name: head bolt
+    count: 2
+    thread: M10 x 1.5
+    class: "10.9"
+    stages: [40 N·m, 90°]
+    reuse: they are long
+    secures: head
 # jobs/example.yaml
 steps:
   - remove: head-bolts
@@ -48,7 +59,14 @@ machine: Bench pump
 parts:
   head: {}
 fasteners:
-  head-bolts: {name: head bolt, count: 2, class: "10.9", thread: M10 x 1.5, stages: [40 N·m, 90°], reuse: they are long, secures: head}
+  head-bolts:
+    name: head bolt
+    count: 2
+    thread: M10 x 1.5
+    class: "10.9"
+    stages: [40 N·m, 90°]
+    reuse: they are long
+    secures: head
 # jobs/example.yaml
 steps:
   - remove: head-bolts
@@ -64,33 +82,65 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield angles of steps that are none of their fastener's."""
+    """Yield angles and shares of steps that are none of their fastener's."""
     machine = opened.guide.machine
     for sequence in opened.nesting.sequences() if machine else ():
         for step in sequence.steps():
-            for ref in step.things if isinstance(step.action, Tighten) and not step.because else ():
-                thing = machine.things.get(ref.name) if machine else None
-                if isinstance(thing, Fastener):
-                    yield from _of_step(step, thing)
+            if isinstance(step.action, Tighten) and step.action.stage and not step.because:
+                for ref in step.things:
+                    thing = machine.things.get(ref.name) if machine else None
+                    if isinstance(thing, Fastener):
+                        yield from _of_step(step.action, thing)
+    for book in opened.in_place():
+        for entry in book.of(Tighten):
+            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+            if isinstance(thing, Fastener) and thing.by_angle:
+                yield from _once_more(book, entry, thing)
 
 
-def _of_step(step: Step, thing: Fastener) -> Iterator[Fault]:
-    stage = step.action.stage if isinstance(step.action, Tighten) else None
-    if stage is None or stage.kind is not StageKind.ANGLE or stage.quantity is None:
+def _of_step(action: Tighten, thing: Fastener) -> Iterator[Fault]:
+    stage, span = action.stage, action.torque_span
+    quantity = stage.quantity if stage else None
+    if stage is None or span is None or quantity is None:
         return
-    span = step.action.torque_span if isinstance(step.action, Tighten) else None
+    also = (Also(thing.torque_span or thing.span, f"the torque of {named(thing)}"),)
+    if stage.kind is StageKind.SHARE:
+        shown, due = action.shown(thing), thing.due_torque
+        if due is None:
+            yield Fault(span, f"{quantity.text} here, but the machine file gives {named(thing)} no torque", also)
+        elif shown is not None and is_below(due, shown):
+            yield Fault(span, f"{quantity.text} of {due.text} is more than {named(thing)} may have", also)
+        return
     known = [each.quantity for each in thing.stages if each.kind is StageKind.ANGLE and each.quantity]
-    if span is None or any(_degrees(each) == _degrees(stage.quantity) for each in known):
+    if any(abs(degrees(each) - degrees(quantity)) < 1 for each in known):
         return
     texts = dict.fromkeys(each.text for each in known)
     said = f"the machine file says {listed([*texts])} for {named(thing)}"
     if not known:
         said = f"the machine file gives {named(thing)} no angle"
-    also = (Also(thing.torque_span or thing.span, f"the torque of {named(thing)}"),)
     hint = f"write '{known[0].text}'" if len(texts) == 1 else None
-    yield Fault(span, f"{stage.quantity.text} further here, but {said}", also, hint)
+    yield Fault(span, f"{quantity.text} further here, but {said}", also, hint)
 
 
-def _degrees(angle: Quantity) -> object:
-    turned = angle.to("°")
-    return turned.low, turned.high
+def _once_more(book: Book, entry: Entry, thing: Fastener) -> Iterator[Fault]:
+    """Yield a step that turns pieces on by an angle that they were turned on by before."""
+    action = entry.step.action
+    if not isinstance(action, Tighten) or entry.target is None or action.torque is not None:
+        return
+    again = action.stage is not None and action.stage.kind is StageKind.ANGLE
+    if action.stage is not None and not again:
+        return
+    for variants, state in book.before(thing.key, entry):
+        if not isinstance(state, GroupState) or (state.on_by < 0 and not state.staged):
+            continue  # what nothing has loosened is told by `no-effect`
+        pieces = [some for some in standing(state) if some.level > OUT]
+        named_ones = chosen(thing, action.at) if state.places else ()
+        pieces = [some for some in pieces if not named_ones or some.piece in named_ones]
+        turned = sum(some.count for some in pieces if some.level.done or (some.level.angle and not again))
+        ready = sum(some.count for some in pieces) - turned
+        if turned and (action.count is None or named_ones or action.count > ready):
+            have, them = verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
+            message = f"{named(thing)} {have} been turned on by the angle before: this stretches {them} once more"
+            also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
+            hint = f"add 'loosen: {thing.key}' before it"
+            yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))

@@ -14,6 +14,7 @@ from putback.ledger.locks import Lock, locks_on
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
 from putback.model.machine import AnyThing, Fastener
+from putback.model.setting import Setting
 from putback.model.states import GroupState, State, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.marking import Align
@@ -94,8 +95,8 @@ def _fault(book: Book, entry: Entry, thing: AnyThing, lock: Lock) -> Fault:
     tight = counted(nut, len(lock.at) or pressing) if nut.count > 1 else named(nut)
     be = verb_s(nut, "is", "are", len(lock.at) or pressing)
     message = f"{named(thing)} cannot {_done(entry, thing)}: {tight}{where} {be} still tight"
-    rule = next(ref.span for ref in nut.locks if ref.name == thing.key)
-    also = (Also(rule, f"the machine file says that {named(nut)} {verb_s(nut, 'locks', 'lock')} it"), *entry.ways)
+    rule = next((ref.span for ref in nut.locks if ref.name == thing.key), nut.span)
+    also = (Also(rule, f"the machine file says what {named(nut)} {verb_s(nut, 'locks', 'lock')}"), *entry.ways)
     span = entry.target.span if entry.target else entry.step.key
     root = Root(book.sequence.path, nut.key, "off", lock.state.on_by, entry.index)
     return Fault(span, message, also, _hint(book, entry, lock), lock.variants, book.reached(entry), root)
@@ -105,6 +106,8 @@ def _done(entry: Entry, thing: AnyThing) -> str:
     """Return what cannot be done: `be turned`, `come off`."""
     if entry.step.verb.way is Way.OFF:
         return "come out" if isinstance(thing, Fastener) else "come off"
+    if isinstance(thing, Setting):
+        return "be adjusted"
     return "be moved" if isinstance(entry.step.action, Align) else "be turned"
 
 

@@ -14,13 +14,14 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
-from putback.joints.readings import likely, meant
-from putback.joints.stages import by_angle, disagree
-from putback.joints.turning import Elongation, stretch
+from putback.joints.readings import advised
+from putback.joints.stages import StageKind, by_angle, disagree
+from putback.joints.turning import stretch
 from putback.ledger.opened import Opened
-from putback.model.fastened import band_of, joint_of, kind_of
+from putback.model.fastened import band_of, joint_of, kind_of, other_thread
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
+from putback.model.said import place_of
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -68,35 +69,34 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
-            if isinstance(step.action, Tighten) and step.action.torque and step.action.torque_span:
-                span, torque = step.action.torque_span, step.action.torque
-                for ref in step.things:
-                    group = machine.things.get(ref.name)
-                    # What is less than due is a stage, and the ledger looks for the rest.
-                    if isinstance(group, Fastener) and not step.action.is_stage(group):
-                        yield from _judged(group, torque, span, machine, opened.guide.library)
+            action = step.action
+            if isinstance(action, Tighten) and action.torque and action.torque_span:
+                for group in (machine.things.get(ref.name) for ref in step.things):
+                    if isinstance(group, Fastener) and not action.is_stage(group):  # the ledger asks for the rest
+                        yield from _judged(group, action.torque, action.torque_span, machine, opened.guide.library)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if low is None or high is None or thing.torque_confirmed:
+    if low is None or high is None:
         return
     also = (Also(thing.span, "the fastener"),) if thing.torque_span != span else ()
     judgement = judge((low, high), joint) if joint else None
+    if thing.torque_confirmed and not (judgement and judgement.breaks):
+        return  # nobody can confirm what breaks the bolt in any case
     if joint is None or judgement is None:
         band = band_of(thing)
         side = sized.off((low, high), band, sized.FAR) if band else None
         if band and side:
-            usual = f"{digits(band.low)} to {digits(band.high)} N·m"
+            usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
             yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also)
         return
     if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
         return
     if judgement.wrong is Wrong.LOW and by_angle(thing.stages):
         return  # the angle does the rest
-    reading = meant(torque, joint) or "if it is right, add 'torque-confirmed: by what'"
-    hint = f"{likely(joint, torque.unit)}; {reading}"
+    hint = advised(torque, joint, other_thread(thing), sure=judgement.breaks)
     yield Fault(span, _message(thing, torque, joint, judgement), also, hint)
 
 
@@ -104,27 +104,20 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
     """Yield the angle by which a bolt is stretched too far, whatever the friction and the stiffness are."""
     joint = joint_of(thing, machine, library) if by_angle(thing.stages) and not thing.torque_confirmed else None
     found = stretch(thing.stages, thing.torque, joint) if joint else None
-    if found and found.too_far and thing.angle_span:
-        what = " ".join(filter(None, [thing.thread, thing.grade]))
-        yield Fault(thing.angle_span, f"{_turned(thing, found)} {what} by {_strain(found)}", (), _ANGLE_HINT)
-
-
-_ANGLE_HINT = "look up how far it is turned, all stages together; if it is right, add 'torque-confirmed: by what'"
-
-
-def _turned(thing: Fastener, found: Elongation) -> str:
-    torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
-    return f"{torque}{digits(found.angle)}° stretch"
-
-
-def _strain(found: Elongation) -> str:
-    length = f"of its {digits(found.length)} mm" if found.known else f"even if it is {digits(found.length)} mm long"
-    return f"{found.strain * 100:.1f} % or more {length}; published angles stay below {found.most * 100:.2f} %"
+    angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
+    if joint and found and found.too_far:
+        span = place_of(angles[-1].text, thing.span)
+        torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
+        what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
+        message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
+        yield Fault(
+            span, message, (), "add up all stages and look them up; if it is right, add 'torque-confirmed: by what'"
+        )
 
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
     film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, thing.grade])) + film
+    what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade])) + film
     low, high = judgement.share
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"

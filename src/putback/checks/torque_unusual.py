@@ -16,11 +16,11 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import is_loose_on_purpose, judge
-from putback.joints.readings import likely, meant
+from putback.joints.readings import CONFIRM, advised
 from putback.joints.stages import by_angle, disagree
 from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
-from putback.model.fastened import band_of, joint_of
+from putback.model.fastened import band_of, joint_of, other_thread
 from putback.model.machine import Fastener
 from putback.source.finding import Level
 from putback.source.span import Span
@@ -54,8 +54,6 @@ fasteners:
     torque: 24 N·m
 """
 
-_CONFIRM = "if it is right, add 'torque-confirmed: by what'"
-
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file that are not wrong for certain, and outside of what is common."""
@@ -80,7 +78,7 @@ def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Faul
     side = sized.off((low, high), band)
     if side:
         usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
-        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), _CONFIRM)
+        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), CONFIRM)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iterator[Fault]:
@@ -91,7 +89,8 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
     if judgement is None or (judgement.wrong and not is_loose_on_purpose(joint)):
         return  # torque-unlikely tells it
     film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, thing.grade or ("" if joint.seals else "of no class")])) + film
+    grade = joint.strength.text if joint.strength else thing.grade
+    what = " ".join(filter(None, [thing.thread, grade or ("" if joint.seals else "of no class")])) + film
     match unusual((low, high), joint):
         case Unusual.HIGH:
             message = f"{torque.text} is more than almost every table gives {what}"
@@ -103,4 +102,4 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
             message = f"{torque.text} on {what} may strip {member}{deep}"
         case _:
             return
-    yield Fault(span, message, (), f"{likely(joint, torque.unit)}; {meant(torque, joint) or _CONFIRM}")
+    yield Fault(span, message, (), advised(torque, joint, other_thread(thing)))

@@ -59,6 +59,8 @@ def fault_of(unknown: UnknownName) -> Fault:
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
         hint = f"write '{use.verb.better[kind]}: {name}'"
+    elif kind == "part" and use.kinds == ("fastener",):
+        hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([_one(each) for each in use.kinds], "or")
     return Fault(use.ref.span, f"{quote(name)} is {_one(kind)}; '{use.user}' takes {wanted}", hint=hint)
 

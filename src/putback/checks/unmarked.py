@@ -14,7 +14,7 @@ from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
 from putback.model.job import Block
 from putback.model.machine import Line, Part
-from putback.model.states import LineState, MarkState, PartState, is_whole
+from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
 from putback.model.verbs.lines import Disconnect
 from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Remove, Replace
@@ -90,7 +90,7 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
         if target is None or not isinstance(thing, Part | Line):
             continue
         for variants, state in book.before(target.name, entry):
-            if isinstance(state, PartState | LineState) and not is_whole(state):
+            if isinstance(state, PartState | GroupState | LineState) and not is_whole(state):
                 message = f"{thing.name} is aligned here, and is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
                 yield Fault(target.span, message, also, "align it after it goes back", variants, book.reached(entry))
@@ -108,7 +108,7 @@ def _astray(book: Book) -> Iterator[Fault]:
                 continue
             for held, piece in book.closing(key, end):
                 here = book.graph.space.both(variants, held)
-                if here == NONE or not isinstance(piece, PartState | LineState) or not is_whole(piece):
+                if here == NONE or not isinstance(piece, PartState | GroupState | LineState) or not is_whole(piece):
                     continue
                 entry = book.by(piece.on_by)
                 also = (

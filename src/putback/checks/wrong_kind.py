@@ -3,7 +3,8 @@
 The number was copied from another line, or its unit was: the trade says pounds for a force and for a pressure, and
 pound-feet for whatever is tight. Who has the gauge in his hand cannot read that unit on it.
 
-Look up what was printed, and write its unit: a gap in millimetres or inches, the tension of a belt in newtons or pounds-force (`lbf`).
+Look up what was printed, and write its unit: a gap in millimetres or inches, the tension of a belt in newtons or
+pounds-force (`lbf`).
 """
 
 from collections.abc import Iterator
@@ -16,7 +17,7 @@ from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.quoting import quote
 from putback.units import Kind, Quantity
-from putback.units.confused import asked, fitting, meant
+from putback.units.confused import meant, usual_units
 from putback.units.quantity import named
 
 LEVEL = Level.ERROR
@@ -43,14 +44,19 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits that nothing can be measured against that is called so."""
     for judged in judged_in(opened):
-        quantity, what = judged.limit.quantity, judged.what if judged.limit.quantity else None
+        quantity = judged.quantity
+        what = judged.what if quantity else None
         if quantity is None or what is None or quantity.kind in what.kinds:
             continue
+        if judged.differs and quantity.kind in (Kind.SHARE, Kind.DIFFERENCE):
+            continue  # by so much of a reading, or so many degrees
         kind = _likeliest(quantity, what)
         units = meant(named(quantity.unit), kind)
         question = f": was {listed(units, 'or')} meant?" if units else ""
-        message = f"{quote(judged.limit.text)} is {quantity.kind.one}, and {_one(what.term)} is {kind.one}{question}"
-        yield Fault(judged.limit.span, message, hint=_hint(quantity, kind))
+        it = "what is measured" if what.term == kind else _one(what.term)
+        message = f"{quote(judged.limit.text)} is {quantity.kind.one}, and {it} is {kind.one}{question}"
+        unit = listed(units, "or") or f"a unit of {kind.value}, such as {listed(usual_units(kind), 'or')}"
+        yield Fault(judged.limit.span, message, hint=f"look up what was printed, and write it in {unit}")
 
 
 def _likeliest(quantity: Quantity, what: Measured) -> Kind:
@@ -61,11 +67,3 @@ def _likeliest(quantity: Quantity, what: Measured) -> Kind:
 
 def _one(term: str) -> str:
     return f"{'an' if term[0] in 'aeio' else 'a'} {term}"
-
-
-def _hint(quantity: Quantity, kind: Kind) -> str:
-    unit = named(quantity.unit)
-    return (
-        asked(unit, kind)
-        or f"look up what was printed, and write it in a unit of {kind.value}, such as {fitting(unit, kind)}"
-    )

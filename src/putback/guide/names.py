@@ -9,9 +9,10 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
+from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -44,7 +45,8 @@ class Names:
     def __init__(self, machine: Machine | None, library: Library) -> None:
         self.kind: dict[str, dict[str, str]] = {}
         for key, thing in (machine.things if machine else {}).items():
-            self.add(noun(thing), key)
+            for kind in kinds_of(thing):
+                self.add(kind, key)
         for kind, entries in (
             ("equipment", library.equipment),
             ("consumable", library.consumables),
@@ -143,7 +145,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
-                yield NameUse(ref, SOLID, "locks")
+                yield NameUse(ref, (*SOLID, "setting"), "locks")
             if thing.counterhold:
                 yield NameUse(thing.counterhold, ("fastener",), "counterhold")
             if thing.to:

@@ -118,7 +118,7 @@ def threads_of(drive: Drive) -> list[float]:
 
 
 def all_threads_of(drive: Drive) -> list[float]:
-    """Return all metric diameters that a hexagon is found on, mm, the smallest first; of a bare one, inside the usual."""
+    """Return all metric diameters that a hexagon is found on, mm, smallest first; of a bare one, inside the usual."""
     found = set[float]()
     if not drive.inside:
         found |= {d for d, row in _OUTSIDE.items() if row[0] - _SLACK <= drive.size <= row[1] + _SLACK}

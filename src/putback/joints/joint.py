@@ -34,6 +34,10 @@ class Joint:
     """Whether it is a plug or a cap, which only seals."""
     thin: bool = False
     """Whether it is a thin shell, as a spark plug is."""
+    light: bool = False
+    """Whether it is turned in lightly, as a stud is."""
+    locks: bool = False
+    """Whether it is a lock nut, which holds by another nut as well."""
     bore: float | None = None
     """The bore of a hollow bolt, mm."""
     shank: float | None = None

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from putback.joints.friction import Band
-from putback.joints.joint import WEAKEST, Joint
+from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import MemberLoad
 
 MOST = 1.0
@@ -30,7 +30,7 @@ MOST_OF_PLUG, LEAST_OF_PLUG = 1.0, 0.07
 """The same, of class 4.6, for a plug or a cap, which seals and holds nothing together; a stated class raises the upper
 one. Published plugs, hollow bolts and spark plugs go from 0.10 to 0.79."""
 MOST_OF_THIN = 0.65
-"""The upper one for a spark plug, whose shell is thin; published ones go up to 0.46."""
+"""The upper one for a spark plug, whose shell is thin; published ones go up to 0.37."""
 LARGE = 20.0
 """Diameter, mm, from which a bolt of no stated class may be meant to be loose: a pivot, a nut on a bearing."""
 
@@ -55,6 +55,8 @@ class Judgement:
     """What it can press together with, N."""
     share: tuple[float, float]
     """The same by what bears least: the proof load, or what the threads bear."""
+    breaks: bool = False
+    """Whether it breaks the bolt whatever the friction is; of no stated class, the strongest one."""
 
 
 def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
@@ -79,9 +81,10 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
         wrong, limit = Wrong.HIGH, most if joint.seals and not joint.strength else proof
     else:
         limit = bears
-        if high < least:
+        if high < least and not joint.light:
             wrong = Wrong.LOW
-    return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit))
+    tensile = (joint.strength or STRONGEST).at(joint.thread.diameter).tensile * joint.area
+    return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit), low > tensile)
 
 
 def is_loose_on_purpose(joint: Joint) -> bool:

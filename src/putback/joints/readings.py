@@ -14,6 +14,21 @@ _FIGURES = (2, 3)
 """Figures of a safe torque; the more where both ends would come out alike."""
 
 
+CONFIRM = "if it is right, add 'torque-confirmed: by what'"
+"""What to do about a torque that is right."""
+
+
+def advised(torque: Quantity, joint: Joint, other: str | None = None, *, sure: bool = False) -> str:
+    """Return a hint for a torque that does not fit; `other` is the thread that the spanner speaks for.
+
+    With `sure`, it breaks the bolt in any case, and nobody can confirm it.
+    """
+    if other is not None:
+        return f"the spanner is that of {other}: look at the thread first"
+    rest = meant(torque, joint) or ("" if sure else CONFIRM)
+    return f"{likely(joint, torque.unit)}{'; ' if rest else ''}{rest}"
+
+
 def likely(joint: Joint, unit: str) -> str:
     """Return the safe torques of a joint in words, in a unit: `likely is 15 to 18 N·m`."""
     least, most = (Decimal(repr(value)) / _size(unit) for value in safe(joint))

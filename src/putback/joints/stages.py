@@ -1,4 +1,4 @@
-"""Stages of tightening: snug, shares of the torque, torques, angles."""
+"""Stages of tightening: snug, shares of the torque, torques, angles, and back by an angle."""
 
 from __future__ import annotations
 
@@ -26,6 +26,8 @@ class StageKind(StrEnum):
     """To a torque."""
     ANGLE = "angle"
     """Further by an angle."""
+    BACK = "back"
+    """Loosened again by an angle, as the nut of a wheel bearing is once it has seated the rollers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,8 @@ class Stage:
     """The share, the torque or the angle; None for snug."""
 
 
-_HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, or an angle such as 90°"
+_HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, an angle such as 90°, or 'back 90°'"
+_BACK = "back "
 _KINDS = {Kind.SHARE: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
 
 
@@ -46,17 +49,25 @@ def read_stage(text: str) -> Stage:
     """Return the stage that a text names. Raises StageError."""
     if text.strip().lower() == "snug":
         return Stage(StageKind.SNUG)
+    back = text.strip().lower().startswith(_BACK)
     try:
-        quantity = parse_any(text)
+        quantity = parse_any(text.strip().removeprefix(_BACK).removeprefix("off ") if back else text)
     except QuantityError as error:
         raise StageError(str(error), _HINT) from None
     kind = _KINDS.get(quantity.kind)
+    if back:
+        kind = StageKind.BACK if kind is StageKind.ANGLE else None
     if kind is None:
         raise StageError(f"'{text}' is {quantity.kind.one}, and no stage of tightening", _HINT)
     low, _ = si(quantity)
     if low is None or low <= 0:
         raise StageError(f"'{text}' tightens nothing", _HINT)
     return Stage(kind, quantity)
+
+
+def ends_back(stages: Sequence[Stage]) -> bool:
+    """Tell whether the last stage loosens again."""
+    return bool(stages) and stages[-1].kind is StageKind.BACK
 
 
 def final_torque(stages: Sequence[Stage], torque: Quantity | None) -> Quantity | None:
@@ -124,6 +135,11 @@ def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Stag
                 yield StageFault(index, f"the angle {words} begins from nothing", "put 'snug' or a torque before it")
             angled = True
             continue
+        if stage.kind is StageKind.BACK:
+            if not index:
+                yield StageFault(index, f"'{words}' comes first, when nothing is tight", "put a torque before it")
+            before, angled = 0.0, False
+            continue
         if angled:
             yield StageFault(
                 index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned"
@@ -141,7 +157,9 @@ def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Stag
 
 
 def _last(stages: Sequence[Stage]) -> Stage | None:
-    """Return the last stage that is no angle; None when there is none, or nothing but snug before an angle."""
+    """Return the last stage that is no angle; None without one, after `back`, or with only snug before an angle."""
+    if ends_back(stages):
+        return None
     last = next((stage for stage in reversed(stages) if stage.kind is not StageKind.ANGLE), None)
     return None if last is not None and last.kind is StageKind.SNUG and by_angle(stages) else last
 

@@ -13,6 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from putback.joints import JointError
+from putback.joints.hands import without_hand
 from putback.joints.thread_sizes import (
     FORMER,
     INCH,
@@ -113,7 +114,6 @@ _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8",
 _N = r"[0-9]{1,3}(?:[.,][0-9]{1,4})?"
 _SIZE = r"(?:#|no\.?\s*)?(?:(?:[0-9]{1,2}(?:\s+|\s*-\s*))?[0-9]{1,2}/[0-9]{1,2}|[0-9]{0,2}\.[0-9]{2,4}|[0-9]{1,2})"
 _INCH = r"(?:\s*(?:\"|''|inch|in\.?))?"
-_HAND = Late(r"[\s,-]*\b(?:(lh|left[\s-]?hand(?:ed)?)|rh|right[\s-]?hand(?:ed)?)(?:\s+thread)?$")
 _METRIC = Late(
     rf"m\s*(?P<d>{_N})(?:\s*[x-]\s*(?P<p>{_N}))?(?:\s*mm)?(?:\s*x\s*(?P<length>{_N})(?:\s*mm)?)?"
     r"(?:\s*-?\s*[3-9][efgh](?:\s*/?\s*[3-9][efgh])?)?(?:[\s,-]*\b(?P<word>coarse|fine))?"
@@ -154,10 +154,7 @@ def read_thread(text: str) -> Thread:
     plain = said.translate(_CHARS).lower()
     for sign, fraction in _FRACTIONS.items():
         plain = plain.replace(sign, f" {fraction}")
-    plain = plain.strip()
-    hand = _HAND.search(plain)
-    left = bool(hand and hand[1])
-    plain = plain[: hand.start()] if hand else plain
+    plain, left = without_hand(plain)
     if match := _METRIC.fullmatch(plain):
         return _metric(said, match, left=left)
     if (match := _PIPE.fullmatch(plain)) and (match["before"] or match["after"]):
@@ -168,8 +165,9 @@ def read_thread(text: str) -> Thread:
 
 
 def is_other(text: str) -> bool:
-    """Tell whether a text names a kind of thread that is not judged: Whitworth, wood screws."""
-    return _OTHER.search(text[:_LONGEST].lower()) is not None
+    """Tell whether a text names a kind of thread that is not judged: Whitworth, wood screws; or its hand alone."""
+    said = text[:_LONGEST].lower()
+    return _OTHER.search(said) is not None or (said.strip() != "" and not without_hand(said)[0])
 
 
 def _made(said: str, system: ThreadSystem, size: tuple[float, float], name: str, series: Series, left: bool) -> Thread:

@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from putback.joints.joint import Joint
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.units import Quantity, si
+from putback.units import Quantity, digits, si
 
 ELASTICITY = 205_000
 """Of steel, N/mm²."""
@@ -54,6 +54,12 @@ class Elongation(NamedTuple):
     def most(self) -> float:
         """The limit."""
         return MOST_OF_KNOWN if self.known else MOST
+
+    @property
+    def told(self) -> str:
+        """The strain in words, with the limit."""
+        length = f"of its {digits(self.length)} mm" if self.known else f"even if it is {digits(self.length)} mm long"
+        return f"{self.strain * 100:.1f} % or more {length}; published angles stay below {self.most * 100:.2f} %"
 
 
 def stretch(stages: Sequence[Stage], torque: Quantity | None, joint: Joint) -> Elongation | None:

@@ -8,7 +8,7 @@ friction and of the share of the proof load together. Of 1070 torques of tables 
 - SAE grades 1 and 2 and the like, whose proof stress falls above 3/4 in: up to 0.284;
 - stainless and non-ferrous: 0.058 to 0.234; nylon 0.173 to 0.286;
 - no class, by the proof stress of 8.8: the middle 98 % of all, as if no class were stated, 0.027 to 0.266;
-- plugs and caps, by that of 4.6: 0.012 to 0.238; spark plugs up to 0.10.
+- plugs and caps, by that of 4.6: 0.012 to 0.238; spark plugs up to 0.125.
 
 Single parts get less than tables give, so the lower limit of steel is lower. In soft metal it is halved: a tractor's
 manual asks for half of its table there (read).
@@ -41,7 +41,7 @@ THIN_NUT = (0.03, 0.19)
 """For thin nuts, which mostly only lock."""
 NO_CLASS = (0.03, 0.25)
 """For bolts of no stated class, by the proof stress of class 8.8."""
-PLUG, SPARK_PLUG = (0.012, 0.24), (0.012, 0.12)
+PLUG, SPARK_PLUG = (0.012, 0.27), (0.012, 0.14)
 """For what only seals, by the proof stress of class 4.6."""
 
 SAFE = 0.90
@@ -132,6 +132,8 @@ def unusual(torque: tuple[float, float], joint: Joint) -> Unusual | None:
         return Unusual.HIGH
     if _strips(middle, joint):
         return Unusual.STRIPS
+    if joint.light or joint.locks:
+        return None
     return Unusual.LOW if middle < _least(joint, safe(joint)[1]) else None
 
 

@@ -97,18 +97,16 @@ def added(torque: Quantity, running: Quantity) -> Quantity:
     low, high = si(running)
     ends = [end for end in (low, high) if end is not None]
     one = si(parse(f"1 {torque.unit}", Kind.TORQUE))[0]
-    nominal = torque.nominal if torque.nominal is not None else torque.high or torque.low
-    if not ends or not one or not nominal:
+    if not ends or not one:
         return torque
-    more = Decimal(repr(sum(ends) / len(ends) / one))
-    stated = _stated(torque, 1 + more / nominal, None)
+    stated = _stated(torque, Decimal(1), None, Decimal(repr(sum(ends) / len(ends) / one)))
     return parse(stated, Kind.TORQUE) if stated else torque
 
 
-def _stated(torque: Quantity, size: Decimal, mark: Decimal | None) -> str | None:
-    """Return a torque times `size` as text, in whole marks; None where they are too coarse."""
+def _stated(torque: Quantity, size: Decimal, mark: Decimal | None, more: Decimal = Decimal(0)) -> str | None:
+    """Return a torque times `size`, and `more`, as text, in whole marks; None where they are too coarse."""
     unit, form, margin = torque.unit, torque.form, torque.margin
-    low, high, middle = (None if v is None else v * size for v in (torque.low, torque.high, torque.nominal))
+    low, high, middle = (None if v is None else v * size + more for v in (torque.low, torque.high, torque.nominal))
 
     def at_mark(value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
         one = mark or _resolution(value)

@@ -127,7 +127,7 @@ def said(entry: Entry) -> str:
 
 
 def words_of(state: State, at: tuple[int, ...]) -> str:
-    """Return what is wrong with a thing that is not back: `off`, `out`, `loose` or `not connected`."""
+    """Return what is wrong with a thing that is not back: `off`, `out`, `loose`, `not tight yet` or `not connected`."""
     match state:
         case PartState():
             return "off"
@@ -135,6 +135,7 @@ def words_of(state: State, at: tuple[int, ...]) -> str:
             return "not connected"
         case GroupState() as group:
             out = any(group.places[n] == "out" for n in at) if at and group.places else bool(group.out)
-            return "out" if out else "loose"
+            staged = sum(some.count for some in group.staged if not at or some.piece in at)
+            return "out" if out else "not tight yet" if staged == (len(at) or group.loose) else "loose"
         case _:
             return "disturbed"

@@ -1,8 +1,8 @@
-"""What a guide measures, tests and looks for: each limit with what is judged by it, in the words of the author."""
+"""What a guide measures, adjusts and tests: each limit with what is judged by it, in the words of the author."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from putback.ledger.opened import Opened
@@ -10,7 +10,11 @@ from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
 from putback.model.measured import Measured, measured
 from putback.model.said import Limit
+from putback.model.setting import Setting
+from putback.model.spoken import read_spoken
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
+from putback.units import Quantity, parse_any
 
 
 class Judged(NamedTuple):
@@ -24,6 +28,16 @@ class Judged(NamedTuple):
     """The name of the thing; empty where a step has words."""
     measures: bool
     """Whether it is measured, so that only numbers can tell; else it is checked, and words may."""
+    differs: bool = False
+    """Whether it is for the difference between readings, and not for a reading."""
+
+    @property
+    def quantity(self) -> Quantity | None:
+        """The limit as a quantity, also where words say one: `no more than 0.3 mm`."""
+        if self.limit.quantity is not None or self.limit.unread:
+            return self.limit.quantity
+        plain = read_spoken(self.limit.text)[1]
+        return parse_any(plain) if plain else None
 
     @property
     def what(self) -> Measured | None:
@@ -38,12 +52,23 @@ def judged_in(opened: Opened) -> Iterator[Judged]:
     for thing in things.values():
         if isinstance(thing, Part) and thing.wear and thing.wear.limit:
             yield Judged(thing.wear.limit, thing.wear.measure or thing.name, thing.name, measures=True)
+        elif isinstance(thing, Setting) and thing.limit:
+            yield Judged(thing.limit, thing.name, "", measures=True)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
-            action = step.action
-            if isinstance(action, Measure | Verify) and action.limit:
-                words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
-                yield Judged(action.limit, words, of, isinstance(action, Measure))
+            yield from _in_step(step, things)
+
+
+def _in_step(step: Step, things: Mapping[str, AnyThing]) -> Iterator[Judged]:
+    action = step.action
+    if not isinstance(action, Measure | Verify | Adjust):
+        return
+    words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
+    if action.limit:
+        differs = isinstance(action, Measure) and action.judge == "difference"
+        yield Judged(action.limit, words, of, not isinstance(action, Verify), differs)
+    if isinstance(action, Measure) and action.difference:
+        yield Judged(action.difference, f"difference of {words}", of, measures=True, differs=True)
 
 
 def what_is_judged(step: Step, thing: AnyThing | None) -> tuple[str, str]:

@@ -193,13 +193,13 @@ def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
         carrier = waiting.popleft()
         for fastener in graph.fixed_to.get(carrier, ()):
             held = both(found[carrier], _on(book, entry, fastener.key))
-            for ref in fastener.secures:
-                if not isinstance(graph.machine.things.get(ref.name), Part) or not hangs(ref.name, held):
+            for name in (fastener.key, *(ref.name for ref in fastener.secures)):
+                if not isinstance(graph.machine.things.get(name), Part) or not hangs(name, held):
                     continue
-                if ref.name not in waiting:
-                    waiting.append(ref.name)
-                for inner in graph.under(ref.name):
-                    hangs(inner, found[ref.name])
+                if name not in waiting:
+                    waiting.append(name)
+                for inner in graph.under(name):
+                    hangs(inner, found[name])
     del found[key]
     return found
 

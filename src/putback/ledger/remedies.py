@@ -1,9 +1,9 @@
 """Remedies: what is done when a value is out of limit, and whether that value is asked for once more after it.
 
-A remedy changes what was asked: it tightens, turns, fits, cleans, fills. What only looks, notes or makes safe is none.
-It has proved itself when the same is asked again behind it, before the job goes on or later on; when a `back-to` leads
-to the question, or before it; or when the job stops. A worn part that goes out for a new one needs no proof: the new
-one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
+A remedy changes what was asked: it tightens, turns, fits, cleans, fills; or a note says so. What only looks or
+makes safe is none. It has proved itself when the same is asked again behind it, before the job goes on or later on;
+when a `back-to` leads to the question, or before it; or when the job stops. A worn part that goes out for a new one
+needs no proof: the new one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
 """
 
 from __future__ import annotations
@@ -27,14 +27,42 @@ from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop
 from putback.model.verbs.turning import Turn
+from putback.source.late import Late
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 _SMALL = {
     "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
-    "all", "any",
+    "all", "any", "now", "still",
 }  # fmt: skip
-_FITTED = {"gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "runout", "protrusion"}
+_FITTED = {
+    "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
+}  # fmt: skip
 """Words of what comes of fitting: a new part does not bring it along."""
+_CLEAN = {
+    "clean",
+    "clear",
+    "free",
+    "dirt",
+    "dust",
+    "dry",
+    "open",
+    "blocked",
+    "clogged",
+    "deposit",
+    "rust",
+    "bare",
+    "residue",
+}
+"""Words of what cleaning alone brings about."""
+
+
+_ADJUSTS = Late(
+    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
+    re.IGNORECASE | re.DOTALL,
+)
+"""A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
 
 
 class Remedy(NamedTuple):
@@ -42,10 +70,8 @@ class Remedy(NamedTuple):
 
     asked: Step
     """The question."""
-    by: Step
-    """What changes it."""
-    ref: Ref | None
-    """The thing that is changed; None for a step that names none."""
+    span: Span
+    """The place of what changes it: the name of a thing; of a block that is done there, when it lies in one."""
     variants: VariantSet
     """The variants in which it is so."""
     outermost: bool
@@ -63,26 +89,37 @@ class _Course(NamedTuple):
 def unproved(book: Book) -> Iterator[Remedy]:
     """Yield the remedies that have not proved themselves; of one change, for the innermost question around it."""
     found: dict[tuple[int, Ref | None], Remedy] = {}
+    subjects: dict[int, set[str]] = {}
     stack: list[tuple[list[Order], list[Order]]] = [(book.program.orders, [])]
     while stack:
         orders, behind = stack.pop(0)
         for place, order in enumerate(orders):
+            asking = order.asking
+            if not asking:
+                continue
             after = [*orders[place + 1 :], *behind]
-            stack += [(asked.branch, after) for asked in order.asking]
-            if isinstance(order.step.action, Measure | Verify):
-                for asked in order.asking:
+            stack += [(asked.branch, after) for asked in asking]
+            for asked in asking if isinstance(order.step.action, Measure | Verify) else ():
+                left = _Follower(book, order, subjects).left(asked.branch, after)
+                for key, (by, variants) in left.items():
                     outermost = orders is book.program.orders
-                    found |= {
-                        key: Remedy(order.step, by.step, key[1], variants, outermost)
-                        for key, (by, variants) in _Follower(book, order).left(asked.branch, after).items()
-                    }
+                    found[key] = Remedy(order.step, _place(order, by, key[1]), variants, outermost)
     yield from found.values()
+
+
+def _place(asked: Order, by: Order, ref: Ref | None) -> Span:
+    blocks = by.via[len(asked.via) :]
+    if blocks:
+        return blocks[0].things[0].span if blocks[0].things else blocks[0].key
+    return ref.span if ref else by.step.key
 
 
 class _Follower:
     """Follows what is done when one answer is out of limit."""
 
-    def __init__(self, book: Book, asked: Order) -> None:
+    def __init__(self, book: Book, asked: Order, subjects: dict[int, set[str]]) -> None:
+        self.subjects = subjects
+        """What steps look at, worked out once: by the numbers that Python has for them."""
         self.space = book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
@@ -113,8 +150,8 @@ class _Follower:
             for ref in self.changed(order):
                 way = self.without(way, here)
                 way.changes[order.number, ref] = (order, here)
-            ways = [self.walk(asked.branch, way) for asked in order.asking]
-            way = self.together([way, *ways])
+            if asking := order.asking:
+                way = self.together([way, *(self.walk(asked.branch, way) for asked in asking)])
         return way
 
     def changed(self, order: Order) -> list[Ref | None]:
@@ -128,17 +165,30 @@ class _Follower:
         closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
         if closes and any(self.opened.get(f"{how} {name}") for name in named for how in "lr"):
             return []
-        if isinstance(action, Fill) and self.reaches_limit(order.step):
+        if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
             return []
+        if isinstance(action, Note):
+            return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
-        if fits or order.step.verb.name == "adjust" or (isinstance(action, Turn) and self.adjusts(order)):
+        if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]
         return []
 
-    def reaches_limit(self, step: Step) -> bool:
-        """Tell whether a step says itself that it goes on until all is good: a fluid is topped up to its mark."""
-        good, words = _said(self.asked.step), _words(f"{step.text or ''} {step.note or ''}")
-        return bool(good) and 2 * len(good & words) >= len(good)
+    def shows(self, step: Step) -> bool:
+        """Tell whether who does a step sees that what was checked is good then.
+
+        A fluid is topped up to its mark, a bolt that was not tight is brought to its torque, dirt is cleaned off.
+        """
+        good, same = _said(self.asked.step), not self.subject(self.asked.step).isdisjoint(self.subject(step))
+        match step.action:
+            case Fill():
+                return not good.isdisjoint(_words(f"{step.text or ''} {step.note or ''}"))
+            case Tighten():
+                return same
+            case Clean():
+                return same and not good.isdisjoint(_CLEAN)
+            case _:
+                return False
 
     def adjusts(self, order: Order) -> bool:
         """Tell whether turning something changes what was asked, and not only where a shaft stands."""
@@ -164,7 +214,8 @@ class _Follower:
                 renewed = new or (isinstance(done, Fill) and name in drained)
                 if name in names and (renewed or (worn and isinstance(action, Measure))):
                     return True
-                if renewed and asked.isdisjoint(_FITTED) and (words := _words(name)) and words <= asked:
+                head = _words(name.replace("-", " ").split()[-1])
+                if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
 
@@ -185,7 +236,9 @@ class _Follower:
 
     def subject(self, step: Step) -> set[str]:
         """Return the words of what a step looks at."""
-        return _words(" ".join(ref.name for ref in step.things))
+        if id(step) not in self.subjects:
+            self.subjects[id(step)] = _words(" ".join(ref.name for ref in step.things))
+        return self.subjects[id(step)]
 
     def without(self, way: _Course, variants: VariantSet) -> _Course:
         changes = {key: (order, self.space.without(held, variants)) for key, (order, held) in way.changes.items()}

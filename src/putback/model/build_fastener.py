@@ -23,8 +23,8 @@ from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind, Quantity
 
 
-def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    """Return the fastener that a mapping describes; `shared` are the facts that all things have."""
+def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
+    """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
     lengths = _lengths(reader, facts.get("length"))
@@ -35,7 +35,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
-    return Fastener(
+    return make(
         **shared,
         kind=kind,
         count=count,
@@ -45,7 +45,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fa
         strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
         lengths=lengths,
-        **_driven(reader, facts.get("drive")),
+        drive=_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
         releases_when_loose=reader.text(facts.get("releases-when")) == "loose",
@@ -73,15 +73,14 @@ def _kind(reader: Reader, node: Node | None) -> str | None:
     return meant
 
 
-def _driven(reader: Reader, node: Node | None) -> dict[str, Any]:
+def _driven(reader: Reader, node: Node | None) -> str | None:
     """Return what turns a fastener; a hexagon wants its unit."""
     text = reader.text(node)
     drive = read_drive(text) if text else None
     if node and text and drive and drive.unit is None:
-        unit = "in" if "/" in text else "mm"
-        message, hint = f"{quote(text)} has no unit", f"write '{text} {unit}'"
+        message, hint = f"{quote(text)} has no unit", f"write '{text} {'in' if '/' in text else 'mm'}'"
         reader.faults.append(Finding("bare-number", Level.ERROR, node.span, message, hint=hint))
-    return {"drive": text, "drive_span": node.span if node else None}
+    return text
 
 
 def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
@@ -96,6 +95,8 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "passes": reader.whole(facts.get("passes")) or 1,
         "retighten_after": reader.quantity(facts.get("retighten-after"), Kind.TIME),
         "slacken": reader.positive(facts.get("slacken"), Kind.ANGLE),
+        "past_hand_tight": reader.positive(facts.get("past-hand-tight"), Kind.ANGLE),
+        "past_hand_tight_span": past.span if (past := facts.get("past-hand-tight")) else None,
         "reuse": reader.text(facts.get("reuse")),
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
@@ -103,7 +104,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "bore": reader.positive(facts.get("bore"), Kind.LENGTH),
         "shank": reader.positive(facts.get("shank"), Kind.LENGTH),
         "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
-        "angle_span": _angle_span(facts.get("stages"), stages),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
         "condition_span": condition.span if condition else None,
@@ -127,13 +127,6 @@ def _stages(
         )
     given = [item.span for item, stage in zip(items, stages, strict=True) if stage.kind is StageKind.TORQUE]
     return tuple(stages), given[-1] if given else None
-
-
-def _angle_span(node: Node | None, stages: tuple[Stage, ...]) -> Span | None:
-    """Return the place of the last angle among the stages."""
-    items = node.items if isinstance(node, Listing) else []
-    angles = [item.span for item, stage in zip(items, stages, strict=False) if stage.kind is StageKind.ANGLE]
-    return angles[-1] if angles else None
 
 
 def _stage(reader: Reader, node: Node) -> Stage | None:

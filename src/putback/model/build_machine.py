@@ -10,6 +10,7 @@ from putback.model.build_fastener import build_fastener
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
+from putback.model.screwed import PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
 from putback.model.together import faults_of_joints, joined
@@ -135,18 +136,37 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, phrases=phrases)
 
 
+_SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
+"""With one of these, a part is screwed on by its own thread."""
+_OF_SCREWED = frozenset({
+    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "insert", "kind", "length", "locks",
+    "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
+    "to", "tool", "torque-confirmed", "wrench-angle",
+})  # fmt: skip
+"""What is said of such a part only."""
+
+
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
     wear = facts.get("wear")
-    return Part(
+    own = {
         **shared,
         **_bought(reader, facts),
-        mass=reader.quantity(facts.get("mass"), Kind.MASS),
-        adjustable=reader.flag(facts.get("adjustable")),
-        rotation=way.name if (way := reader.direction(facts.get("rotation"))) else None,
-        material=_material(reader, facts.get("material")),
-        loosen_evenly=reader.flag(facts.get("loosen-evenly")),
-        wear=_wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
-    )
+        "mass": reader.quantity(facts.get("mass"), Kind.MASS),
+        "adjustable": reader.flag(facts.get("adjustable")),
+        "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
+        "material": _material(reader, facts.get("material")),
+        "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
+        "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
+    }
+    if any(key in facts.entries for key in _SCREWED):
+        screwed = build_fastener(reader, facts, own, ScrewedPart)
+        assert isinstance(screwed, ScrewedPart)
+        return screwed
+    for key in [key for key in facts.entries if key in _OF_SCREWED][:1]:
+        message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
+        hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
+    return PlainPart(**own)
 
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
@@ -167,7 +187,7 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)})
+    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)}, Fastener)
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from putback.model.machine import AnyThing, Fastener
+from putback.model.details import Kit
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part, noun
+from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
 
@@ -37,6 +39,23 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
     several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
     return singular if several == 1 else plural_form
+
+
+def kinds_of(thing: AnyThing) -> tuple[str, ...]:
+    """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
+    return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
+
+
+def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
+    """Return the kit in which a thing is bought; one that the file does not describe has its name alone."""
+    if thing.kit is None:
+        return None
+    return machine.kits.get(thing.kit) or Kit(thing.kit.replace("-", " "))
+
+
+def goes_in(thing: AnyThing) -> bool:
+    """Tell whether a thing is said to be in or out, as a bolt is, and not on or off."""
+    return isinstance(thing, Fastener) and not isinstance(thing, Part)
 
 
 def title_of(thing: AnyThing) -> str:

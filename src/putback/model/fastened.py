@@ -6,25 +6,33 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from putback.joints import sized
-from putback.joints.drives import read_drive
+from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
 from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
-from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
 from putback.source.nearest import distance, nearest
-from putback.units import Quantity, si
+from putback.units import Quantity, digits, si
 
 SEALING = frozenset({
     "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
     "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
     "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
-    "grease nipple",
+    "grease nipple", "filter", "oil filter", "fuel filter",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
-_BY_NAME = tuple(kind for kind in sorted(SEALING) if len(kind.split()) > 1 or kind in ("plug", "bleeder"))
+LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
+"""Kinds that are turned in lightly: what is tightened on them later does the holding."""
+LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
+"""Kinds that hold by something else beside their preload."""
+_BY_NAME = tuple(
+    kind
+    for kind in sorted(SEALING | LIGHT | LOCKING)
+    if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
+)
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
 
 
@@ -42,26 +50,38 @@ def kind_of(thing: Fastener) -> str:
 
 def is_sealing(thing: Fastener) -> bool:
     """Tell whether a fastener seals, and holds nothing together."""
-    return kind_of(thing) in SEALING
+    return kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
     """Return what is known of a fastener's joint; None for a thread that is not judged."""
     if thing.screw is None:
         return None
+    other = machine.things.get(thing.counterhold.name) if thing.counterhold else None
+    bolt = other if thing.is_nut and isinstance(other, Fastener) else thing
     return Joint(
         thing.screw,
-        thing.strength,
+        _weaker(thing, other).strength if isinstance(other, Fastener) else thing.strength,
         condition_of(thing, library),
         _material(thing, machine),
         _mm(thing.engagement),
         insert=thing.insert,
         seals=is_sealing(thing),
+        light=kind_of(thing) in LIGHT,
+        locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
-        bore=_mm(thing.bore),
-        shank=_mm(thing.shank),
-        length=_mm(thing.length),
+        bore=_mm(bolt.bore),
+        shank=_mm(bolt.shank),
+        length=_mm(bolt.length),
     )
+
+
+def _weaker(thing: Fastener, other: Fastener) -> Fastener:
+    """Return which of a bolt and its nut says by its class how much their joint bears."""
+    if thing.strength is None or other.strength is None or thing.screw is None:
+        return thing if thing.strength else other
+    size = thing.screw.diameter
+    return other if other.strength.at(size).tensile < thing.strength.at(size).tensile else thing
 
 
 def _mm(length: Quantity | None) -> float | None:
@@ -86,13 +106,13 @@ def band_of(thing: Fastener) -> sized.UsualBand | None:
     return band
 
 
-BOLTS = frozenset(
-    {"bolt", "screw", "nut", "stud", "cap screw", "lock nut", "self-locking nut", "flange bolt", "flange nut"}
+BOLTS = LOCKING | frozenset(
+    {"bolt", "screw", "nut", "stud", "cap screw", "self-locking nut", "flange bolt", "flange nut", "set screw"}
 )
 """Kinds whose head or nut goes by the thread."""
 
 
-_KINDS = SEALING | BOLTS | frozenset({
+_KINDS = SEALING | BOLTS | LIGHT | frozenset({
     "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
     "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
     "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",
@@ -113,6 +133,15 @@ def meant_kind(kind: str) -> str | None:
     if near is None or said[0] != near[0] or distance(said, near) > 1:
         return None
     return near if len(near) != len(said) or sorted(near) == sorted(said) else None
+
+
+def other_thread(thing: Fastener) -> str | None:
+    """Return the thread that a hexagon is usual on, where it does not go with the one that is stated: M10."""
+    drive = read_drive(thing.drive) if thing.drive else None
+    if drive is None or drive.unit != "mm" or thing.screw is None or (kind_of(thing) or "bolt") not in BOLTS:
+        return None
+    usual = threads_of(drive)
+    return f"M{digits(usual[0])}" if usual and not suits(drive, thing.screw) else None
 
 
 def set_to(thing: Fastener, torque: Quantity) -> Quantity:
@@ -142,16 +171,16 @@ def _material(thing: Fastener, machine: Machine) -> Material | None:
 
 
 def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bool = False) -> Iterator[AnyThing]:
-    """Yield what is held while a fastener is turned: the other one of its joint, and, while it stays in, what it locks."""
+    """Yield what is held while a fastener is turned: the other of its joint, and, while it stays in, what it locks."""
     names = [thing.counterhold] if thing.counterhold else []
     for ref in (*names, *(() if comes_out else thing.locks)):
         held = machine.get(ref.name)
-        if held is not None and held.key != thing.key:
+        if isinstance(held, Part | Fastener | Line) and held.key != thing.key:
             yield held
 
 
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
-    """Return the tool that holds a fastener while another is turned: one that the step names, or else the last that fits.
+    """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 
     It is not the one that turns; None when no other is listed.
     """

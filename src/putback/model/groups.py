@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from putback.model.reach import FULL, LOOSE, OUT, Aim, Reach
+from putback.model.reach import FULL, FULLY, LOOSE, OUT, Aim, Reach
 from putback.model.states import NEVER, Chosen, GroupState, Reached
 
 _PLAIN = {OUT: "out", LOOSE: "loose", FULL: "tight"}
@@ -51,7 +51,7 @@ def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> G
     return moved._replace(off_by=by if moved != state and not state.out else state.off_by, on_by=by)
 
 
-def tighten(state: GroupState, count: int | None, at: Chosen = (), aim: Aim = Aim(), by: int = NEVER) -> GroupState:
+def tighten(state: GroupState, count: int | None, at: Chosen = (), aim: Aim = FULLY, by: int = NEVER) -> GroupState:
     """Bring looser ones to their torque, or as far as a step says."""
     moved = _moved(state, count, at, lambda level: level > OUT and aim.of(level) > level, aim.of)
     before = {(some.level, some.piece): some.count for some in state.staged}

@@ -40,9 +40,11 @@ class Control(Thing):
         return dict(self.phrases).get(position)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Part(Thing):
-    """What comes off in one piece."""
+    """What comes off in one piece. It has no slots, so that a part that is screwed on can be a fastener as well."""
+
+    __slots__ = ()
 
     mass: Quantity | None = None
     """Mass, kg."""
@@ -98,8 +100,6 @@ class Fastener(Thing):
     """Length by position, when they differ, mm."""
     drive: str | None = None
     """What turns it: hex 10 mm."""
-    drive_span: Span | None = None
-    """Where it stands."""
     secures: tuple[Ref, ...] = ()
     """What comes off only when it is out."""
     at: Ref | None = None
@@ -130,10 +130,12 @@ class Fastener(Thing):
     """After how many running hours it is tightened once more."""
     slacken: Quantity | None = None
     """How far each piece is loosened before that, °."""
-    angle_span: Span | None = None
-    """Where the last angle of its stages stands."""
     reuse: str | None = None
     """Why it may be used again, although it is tightened by an angle."""
+    past_hand_tight: Quantity | None = None
+    """How far it is turned past hand-tight, ° or turns: of pipe threads, filters and plugs with a gasket."""
+    past_hand_tight_span: Span | None = None
+    """Where that stands."""
     by_hand: str | None = None
     """How it is tightened by hand, instead of a torque."""
     no_torque: str | None = None
@@ -189,10 +191,8 @@ class Fastener(Thing):
     @property
     def turned(self) -> bool:
         """Whether installing leaves it hand-tight, to be tightened with a tool; not so when it is held meanwhile."""
-        if self.held_for is not None:
-            return False
-        said = self.thread or self.torque or self.stages or self.drive or self.no_torque
-        return self.by_hand is None and (bool(said) or self.threaded)
+        said = self.thread or self.torque or self.stages or self.past_hand_tight or self.drive or self.no_torque
+        return self.held_for is None and self.by_hand is None and (bool(said) or self.threaded)
 
     @property
     def is_nut(self) -> bool:
@@ -290,13 +290,6 @@ class Machine:
         seal(self, "options", "things", "kits", "verb_needs", "verb_results")
 
 
-def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
-    """Return the kit in which a thing is bought; one that the file does not describe has its name alone."""
-    if thing.kit is None:
-        return None
-    return machine.kits.get(thing.kit) or Kit(thing.kit.replace("-", " "))
-
-
 def noun(thing: AnyThing) -> str:
     """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
-    return type(thing).__name__.lower()
+    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()

@@ -1,8 +1,8 @@
 """What the trade measures, in English: the kinds of quantity that each can have, and the side on which it wears.
 
-A term that is not here says nothing, and nothing is found. One with two meanings has the kinds of both: the tension of a
-belt is a force on a gauge, or a length by which it gives. The first kind is the most usual. Terms are lower case and
-singular, hyphens are blanks.
+A term that is not here says nothing, and nothing is found. One with two meanings has the kinds of both: the tension
+of a belt is a force on a gauge, or a length by which it gives. The first kind is the most usual. Terms are lower case
+and singular, hyphens are blanks.
 """
 
 from __future__ import annotations
@@ -25,8 +25,9 @@ TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
     (
         (_L, _A),
         """play, free play, backlash, deflection, travel, free travel, toe, toe in, toe out, camber, twist, slack,
-        pitch, misalignment""",
+        alignment, pitch, misalignment""",
     ),
+    ((_L, Kind.DISTANCE), "distance"),
     ((_L, _A, Kind.SHARE), "taper, opening"),
     ((_L, Kind.SHARE, Kind.MASS), "wear"),
     ((_L, Kind.SHARE), "elongation"),
@@ -43,7 +44,7 @@ TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
         pressure, opening pressure, cracking pressure, depression""",
     ),
     ((_P, Kind.RATIO), "compression, compression pressure, cylinder pressure"),
-    ((_P, Kind.FLOW, Kind.VOLUME, Kind.SHARE, Kind.CURRENT), "leakage, leak down, leakdown, leak off"),
+    ((_P, Kind.FLOW, Kind.VOLUME, Kind.SHARE, Kind.CURRENT, Kind.COUNT), "leakage, leak down, leakdown, leak off"),
     ((Kind.TEMPERATURE, Kind.DIFFERENCE), "temperature, freezing point, freeze point, boiling point, flash point"),
     ((Kind.VOLTAGE,), "voltage, voltage drop, volt drop, potential difference"),
     ((Kind.CURRENT,), "current, amperage, current draw, charging current"),
@@ -113,7 +114,7 @@ SIDES: tuple[tuple[str, str, str], ...] = (
     ("width", "belt", DOWN),
     ("width", "groove keyway slot", UP),
     ("height", "lobe cam", DOWN),
-    ("lobe lift, cam lift, lift, tread depth, margin", "", DOWN),
+    ("lobe lift, cam lift, tread depth, margin", "", DOWN),
     ("depth", "tread", DOWN),
     ("depth", "groove score pit scratch nick dent step", UP),
     ("compression, compression pressure, insulation resistance", "", DOWN),
@@ -130,7 +131,9 @@ SIDES: tuple[tuple[str, str, str], ...] = (
 
 EITHER: tuple[tuple[str, str], ...] = (
     ("free length, free height, length", "extension tension return pull pullback"),
-    ("play", "pedal clutch lever handle rope cable throttle wheel steering"),
+    ("depth", "ring keyway"),
+    ("length, height", "fitted installed assembled compressed loaded load"),
+    ("play", "pedal clutch lever handle rope cable throttle steering"),
     ("clearance, gap, end gap, ring gap", "new shim spacer fan"),
 )
-"""Terms, and words beside which their limit may be on either side: a return spring wears long, a pedal needs some play."""
+"""Terms, and words beside which their limit may be on either side: a return spring wears long, a pedal needs play."""

@@ -1,7 +1,7 @@
 """What is measured, from the words of an author: `clearance of the exhaust valve` is a clearance, and that is a length.
 
-English puts first what is measured, then of what: the last known term before the first preposition is taken, and nothing
-when the words before it end in one that is not known (a `pressure switch` is no pressure).
+English puts first what is measured, then of what: the last known term before the first preposition is taken, and
+nothing when the words before it end in one that is not known (a `pressure switch` is no pressure).
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ _WORDS = Late(r"[^\W_]+(?:['’][^\W_]+)?|[,;:.(]")
 _PARTS = frozenset(
     """of at in on between under over with when after before while from to for by without against across along through
     during within around above below until till per as that which where than if is are has have must stays stands
-    measured taken pulled pushed pressed turned""".split()  # noqa: SIM905
+    needed drawn past measured taken pulled pushed pressed turned""".split()  # noqa: SIM905
 )
 """Words that end the name of what is measured."""
 _BESIDE = frozenset(
-    """a an the its their each every both all this that these those again now once here there only cold hot warm left right
-    front rear upper lower inner outer minimum maximum min max total side first second third last new old used actual
+    """a an the its their each every both all this that these those again now once here there only cold hot warm left
+    right front rear upper lower inner outer minimum maximum min max total first second third last new old used actual
     same largest smallest greatest least most deepest worst""".split()  # noqa: SIM905
 )
 _LONGEST = 3
@@ -45,6 +45,9 @@ def measured(words: str, of: str = "") -> Measured | None:
     """Return what some words say is measured, `of` a thing where they do not say it; None when nobody can tell."""
     phrases = _phrases(words)
     found = _head(phrases)
+    if found is None and len(phrases) > 1 and phrases[1][0] == "to":  # valve stem to guide clearance
+        phrases = [("", phrases[0][1] + phrases[1][1]), *phrases[2:]]
+        found = _head(phrases)
     if found is None:
         return None
     term, before, carried = found
@@ -80,7 +83,7 @@ def _phrases(words: str) -> list[tuple[str, list[str]]]:
 
 
 def _hosts(phrases: list[tuple[str, list[str]]]) -> list[str]:
-    """Return what it is measured of, the nearest first: `length of 20 links of the chain`, `between piston and cylinder`."""
+    """Return what it is measured of, the nearest first: `of 20 links of the chain`, `between piston and cylinder`."""
     found: list[str] = []
     for how, phrase in phrases[1:]:
         if how not in ("of", "between"):
@@ -109,6 +112,8 @@ def _head(phrases: list[tuple[str, list[str]]]) -> tuple[str, list[str], bool] |
 
 
 def _single(word: str) -> str:
+    if word.endswith(("shes", "ches", "xes", "sses")):
+        return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith(("ss", "us")) and word != "revs" else word
 
 
@@ -128,7 +133,12 @@ def _sides() -> dict[str, list[tuple[frozenset[str], str]]]:
 
 @cache
 def _either() -> dict[str, frozenset[str]]:
-    return {" ".join(term.split()): frozenset(words.split()) for terms, words in EITHER for term in terms.split(",")}
+    found: dict[str, frozenset[str]] = {}
+    for terms, words in EITHER:
+        for term in terms.split(","):
+            name = " ".join(term.split())
+            found[name] = found.get(name, frozenset()) | frozenset(words.split())
+    return found
 
 
 def _side(term: str, hosts: list[str], every: set[str]) -> str | None:

@@ -26,7 +26,7 @@ class Border(NamedTuple):
     """-1 just before that value, 0 at it, 1 just after it."""
 
 
-class Interval(NamedTuple):
+class ValueSpan(NamedTuple):
     """The values that lead to an outcome."""
 
     low: Border
@@ -40,26 +40,26 @@ def comparable(one: Quantity, other: Quantity) -> bool:
     return one.kind is other.kind and named(one.unit).si == named(other.unit).si
 
 
-def reach_of(quantity: Quantity, unit: str) -> Interval:
+def reach_of(quantity: Quantity, unit: str) -> ValueSpan:
     """Return the values of a quantity, in a unit of its kind."""
     here, open_ended = quantity.to(unit), quantity.form in _OPEN
     low = Border(-_INFINITE, 0) if here.low is None else Border(here.low, int(open_ended))
     high = Border(_INFINITE, 0) if here.high is None else Border(here.high, -int(open_ended))
-    return Interval(low, high)
+    return ValueSpan(low, high)
 
 
-def overlap(one: Interval, other: Interval) -> Interval | None:
+def overlap(one: ValueSpan, other: ValueSpan) -> ValueSpan | None:
     """Return the values of both; None when there are none."""
     low, high = max(one.low, other.low), min(one.high, other.high)
-    return Interval(low, high) if low <= high else None
+    return ValueSpan(low, high) if low <= high else None
 
 
-def left_out(reaches: Iterable[Interval], kind: Kind) -> list[Interval]:
+def left_out(reaches: Iterable[ValueSpan], kind: Kind) -> list[ValueSpan]:
     """Return the values that lie in none of some spans, of all that a measurement of a kind can give.
 
     Each gap ends just before its `high`.
     """
-    found, at = list[Interval](), Border(-_INFINITE, 0)
+    found, at = list[ValueSpan](), Border(-_INFINITE, 0)
     if kind is not Kind.TEMPERATURE:
         # Below nothing there is nothing; who means a value below it writes one that is.
         at = Border(Decimal(0), 0)
@@ -68,10 +68,10 @@ def left_out(reaches: Iterable[Interval], kind: Kind) -> list[Interval]:
         at = Border(-_INFINITE, 0)
     for low, high in spans:
         if low > at:
-            found.append(Interval(at, low))
+            found.append(ValueSpan(at, low))
         at = max(at, _after(high))
     if at.value != _INFINITE and not (kind is Kind.SHARE and at > Border(Decimal(100), 0)):
-        found.append(Interval(at, Border(_INFINITE, 0)))
+        found.append(ValueSpan(at, Border(_INFINITE, 0)))
     return found
 
 

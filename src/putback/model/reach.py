@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
-from putback.joints.stages import Stage, StageKind, torque_of
+from putback.joints.stages import Stage, StageKind, ends_back, torque_of
 from putback.model.machine import Fastener
 from putback.units import Quantity, si
 from putback.units.agreeing import agree
@@ -53,16 +53,22 @@ class Aim(NamedTuple):
         return FULL if after >= self.least else after
 
 
+FULLY = Aim()
+"""All that is due."""
+
+
 def aim_of(torque: Quantity | None, stage: Stage | None, thing: Fastener) -> Aim:
     """Return how tight a step makes a fastener: all that is due, unless it gives a torque or a stage of its own."""
     due, angles = thing.due_torque, _angles(thing)
     if stage is not None and stage.kind is StageKind.ANGLE and angles:
-        return Aim(further=_value(stage.quantity), least=Reach(False, _least(due), angles - _SLACK))
+        return Aim(further=degrees(stage.quantity), least=Reach(False, _least(due), angles - _SLACK))
     if stage is not None and stage.kind is StageKind.SNUG and (due is not None or angles):
         return Aim(SNUG)
     torque = torque_of(stage, due) if stage is not None else torque
+    if torque is not None and ends_back(thing.stages):
+        return Aim(Reach(False, _most(torque)))
     if torque is None or (due is None and not angles):
-        return Aim()
+        return FULLY
     if due is not None and not is_below(torque, due):
         # The angle that is still due comes on top.
         if angles:
@@ -101,10 +107,11 @@ _SLACK = 0.5
 
 def _angles(thing: Fastener) -> float:
     """Return how far a fastener is turned on, °, in all; 0 when a torque is the end."""
-    return sum(_value(stage.quantity) for stage in thing.stages if stage.kind is StageKind.ANGLE)
+    return sum(degrees(stage.quantity) for stage in thing.stages if stage.kind is StageKind.ANGLE)
 
 
-def _value(angle: Quantity | None) -> float:
+def degrees(angle: Quantity | None) -> float:
+    """Return an angle, °; the least of a range."""
     value = angle.to("°").nominal if angle else None
     low = angle.to("°").low if angle else None
     return float(value if value is not None else low or Decimal(0))

@@ -17,12 +17,33 @@ from putback.model.said import Limit, Said
 from putback.model.terms import Clause, Need, Ref, Waiver, When
 from putback.source.characters import is_blank, visible
 from putback.source.finding import Finding, Level
+from putback.source.grammar import listed
+from putback.source.late import Late
 from putback.source.quoting import quote
 from putback.source.tree import Listing, Mapping, Node, Pair, Text
 from putback.units import Kind, Quantity, QuantityError, parse, parse_any
+from putback.units.table import usual
 
 _Meant = TypeVar("_Meant")
 _NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
+_ONE_UNIT = Late(r"[<>=≤≥ ]*[0-9][0-9.,/]*\s*[^\W\d_]+\.?")
+"""A number and a word that can only be a unit."""
+_NO_EXAMPLE = {
+    "write a known unit, as in '18 N·m'": "write a known unit",
+    "write it as in '18 N·m'": "write a number and a unit",
+}
+"""Hints for what is measured by something that nobody knows: a torque is no example of it."""
+_RATES = (
+    Kind.SPEED,
+    Kind.FREQUENCY,
+    Kind.POWER,
+    Kind.SHARE,
+    Kind.VOLTAGE,
+    Kind.CURRENT,
+    Kind.TEMPERATURE,
+    Kind.PRESSURE,
+)
+"""What something can run at."""
 _LONGEST = 200
 """Characters of a text that means something about a fastener."""
 
@@ -90,7 +111,10 @@ class Reader:
         return None
 
     def limit(self, node: Node | None, words: str, of: str) -> Limit | None:
-        """Return a limit, of what `words` name, that must be a quantity; a faulty one is a finding, and a limit all the same."""
+        """Return a limit that must be a quantity; `words` name what is measured, `of` the thing.
+
+        A faulty one is a finding, and a limit all the same.
+        """
         if not isinstance(node, Text):
             return None
         quantity = self._judging(node, words, of)
@@ -106,11 +130,13 @@ class Reader:
         try:
             quantity = parse_any(node.value)
         except QuantityError as error:
-            unread = error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value) is not None)
             words = things[0].name if things else ""
-            if unread and (strict or measured(words)):
-                self._judging(node, words, "")
-                return Limit(_said(node), unread=True)
+            what = measured(words)
+            unread = error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value) is not None)
+            unread = unread or (what is not None and _ONE_UNIT.fullmatch(node.value) is not None)
+            if unread and (strict or what):
+                meant = self._judging(node, words, "")
+                return Limit(_said(node), meant, unread=meant is None)
             return Limit(_said(node))
         return Limit(said := _said(node), replace(quantity, text=said))
 
@@ -120,13 +146,41 @@ class Reader:
             return replace(parse_any(node.value), text=_said(node))
         except QuantityError as error:
             what = measured(words, of)
-            if what is not None:
-                try:
-                    parse(node.value, what.kinds[0])
-                except QuantityError as closer:
-                    self._not_read(node, closer)
-                    return None
-            self._not_read(node, error, "write the unit behind the number" if error.bare else None)
+            kinds = what.kinds if what else ()
+            if error.bare and kinds == (Kind.DENSITY,):
+                return self._density(node)
+            if kinds and not (error.bare and len(kinds) > 1):
+                self._not_read(node, _closer(error, node.value, kinds[0]))
+                return None
+            units = listed([usual(kind).symbol for kind in kinds], "or")
+            hint = (
+                f"write the unit behind the number{units and ': '}{units}"
+                if error.bare
+                else _NO_EXAMPLE.get(error.hint)
+            )
+            self._not_read(node, error, hint)
+            return None
+
+    def rate(self, node: Node | None) -> Said | None:
+        """Return at what something runs: words, or a speed, a power, a share; another quantity is a finding."""
+        if not isinstance(node, Text):
+            return None
+        try:
+            kind = parse_any(node.value).kind
+        except QuantityError as error:
+            if error.bare:
+                self._not_read(node, _closer(error, node.value, Kind.SPEED))
+            return _said(node)
+        if kind not in _RATES:
+            self.quantity(node, Kind.SPEED)
+        return _said(node)
+
+    def _density(self, node: Text) -> Quantity | None:
+        """Return a specific gravity, which the trade writes without a unit."""
+        try:
+            return replace(parse(f"{node.value} SG", Kind.DENSITY), text=_said(node))
+        except QuantityError as error:
+            self._not_read(node, error)
             return None
 
     def _not_read(self, node: Text, error: QuantityError, hint: str | None = None) -> None:
@@ -173,6 +227,15 @@ class Reader:
     def waive(self, node: Node | None) -> tuple[Waiver, ...]:
         """Return waivers: check → reason."""
         return tuple(Waiver(Ref(key.value, key.span), self.text(value) or "") for key, value in entries(node))
+
+
+def _closer(error: QuantityError, text: str, kind: Kind) -> QuantityError:
+    """Return what is wrong with a text as a quantity of a kind, or else what is wrong with it at all."""
+    try:
+        parse(text, kind)
+    except QuantityError as closer:
+        return closer
+    return error
 
 
 def _said(node: Text) -> Said:

@@ -48,6 +48,11 @@ class Said(str):
         return self
 
 
+def place_of(words: str, otherwise: Span) -> Span:
+    """Return where words stand, when an author said them; else another place."""
+    return words.span if isinstance(words, Said) else otherwise
+
+
 @dataclass(frozen=True, slots=True)
 class Limit:
     """Within what something is good."""

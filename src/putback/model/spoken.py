@@ -7,6 +7,7 @@ from enum import Enum, auto
 
 from putback.source.late import Late
 from putback.units import Form, QuantityError, parse_any
+from putback.units.table import find
 
 
 class Bound(Enum):
@@ -47,11 +48,14 @@ _BOUND = Late(
     r"|^(?:over|under|above|below)\b",
     re.IGNORECASE,
 )
+_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_NUMBER = Late(rf"\b({'|'.join(_NUMBERS)}) ([a-z]+)", re.IGNORECASE)
 _SAME = Late(r"^(?:the )?(?:same|equal)\b", re.IGNORECASE)
 
 
 def read_spoken(text: str) -> tuple[Bound, str | None]:
     """Return what words say, and how a limit is written that says just that; None when none does."""
+    text = _NUMBER.sub(_in_digits, text)
     if not any(letter.isdigit() for letter in text):
         return Bound.WORDS, None
     for form, written in _FORMS:
@@ -62,6 +66,11 @@ def read_spoken(text: str) -> tuple[Bound, str | None]:
     if _BOUND.search(text) and not _SAME.search(text):
         return Bound.RANGE, None
     return Bound.POINT, None
+
+
+def _in_digits(found: re.Match[str]) -> str:
+    """Return `1 inch` of `one inch`; `one side` stays as it is."""
+    return f"{_NUMBERS.index(found[1].lower()) + 1} {found[2]}" if find(found[2]) else found[0]
 
 
 def _is_a_span(text: str) -> bool:

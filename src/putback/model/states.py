@@ -52,7 +52,7 @@ class GroupState(NamedTuple):
     places: tuple[str, ...] = ()
     """For pieces with names, in their order: `tight`, `loose` or `out`; empty for pieces that are all alike."""
     reached: tuple[Reached, ...] = ()
-    """Pieces that are neither plainly loose nor just done, the looser first: a stage was reached, or more than is due."""
+    """Pieces that are neither loose nor just done, the looser first: a stage was reached, or more than is due."""
     to_by: int = NEVER
     """The last entry that tightened some to less than they are due, while there are such."""
 
@@ -185,15 +185,15 @@ def bare(state: State) -> State:
 def opening(thing: AnyThing, *, undone: bool = False) -> State:
     """Return how an account opens: in place, tight, connected, full, normal, set; or the opposite when `undone`."""
     match thing:
-        case Part():
-            return PartState(on=not undone)
-        case Fastener():
+        case Fastener():  # a part that is screwed on as well
             places = ("out" if undone else "tight",) * thing.count if thing.positions else ()
             return (
                 GroupState(0, 0, thing.count, thing.count, places=places)
                 if undone
                 else GroupState(thing.count, places=places)
             )
+        case Part():
+            return PartState(on=not undone)
         case Line():
             return LineState(ends(thing) if undone else frozenset())
         case Fluid():

@@ -1,4 +1,4 @@
-"""What a fastener is told of by others: by the one that is turned while it is held, and by steps that have its torque."""
+"""What a fastener is told of by others: by the one that is turned while it is held, and by steps with its torque."""
 
 from __future__ import annotations
 
@@ -34,35 +34,35 @@ def faults_of_joints(machine: Machine) -> Iterator[Finding]:
             continue
         for ref in thing.locks:
             if ref.name == thing.key:
-                yield _bad(
-                    ref, f"{named(thing)} cannot lock {verb_s(thing, 'itself', 'themselves')}", "name what it locks"
-                )
-        ref_ = thing.counterhold
-        held = machine.things.get(ref_.name) if ref_ else None
-        if ref_ is None or not isinstance(held, Fastener):
-            continue
-        be = verb_s(held, "is", "are")
-        if held.key == thing.key:
-            other = "name the other fastener of the joint"
-            yield _bad(ref_, f"{named(thing)} cannot be held while {verb_s(thing, 'it is', 'they are')} turned", other)
-        elif held.key in seen:
-            also = (Also(seen[held.key].span, "here"),)
-            yield _bad(ref_, f"{named(held)} {be} held for others already", "make them one group", also)
-        elif held.counterhold is not None:
-            also = (Also(held.counterhold.span, "here"),)
-            message = (
-                f"{named(held)} cannot be held: something is held while {verb_s(held, 'it is', 'they are')} turned"
-            )
-            yield _bad(ref_, message, "name the other at one of the two", also)
-        elif held.count != thing.count:
-            also = (Also(held.span, "the other fastener of the joint"),)
-            yield _bad(ref_, f"{counted(thing)} and {counted(held)} are one joint", "give both the same count", also)
-        elif held.torque_span is not None:
-            also = (Also(thing.span, "what is turned"),)
-            message = f"{named(held)} {be} held, and {verb_s(held, 'has', 'have')} a torque: the torque of the joint is that of {named(thing)}"
-            where = Ref(held.key, held.torque_span)
-            yield _bad(where, message, f"leave it out here, and give {thing.key} its torque", also)
-        seen.setdefault(ref_.name, ref_)
+                itself = verb_s(thing, "itself", "themselves")
+                yield _bad(ref, f"{named(thing)} cannot lock {itself}", "name what it locks")
+        pair = thing.counterhold
+        held = machine.things.get(pair.name) if pair else None
+        if pair is not None and isinstance(held, Fastener):
+            yield from _of_pair(thing, held, pair, seen.get(held.key))
+            seen.setdefault(held.key, pair)
+
+
+def _of_pair(thing: Fastener, held: Fastener, pair: Ref, other: Ref | None) -> Iterator[Finding]:
+    be, have = verb_s(held, "is", "are"), verb_s(held, "has", "have")
+    turned = f"while {verb_s(held, 'it is', 'they are')} turned"
+    if held.key == thing.key:
+        yield _bad(pair, f"{named(held)} cannot be held {turned}", "name the other fastener of the joint")
+    elif other is not None:
+        also = (Also(other.span, "here"),)
+        yield _bad(pair, f"{named(held)} {be} held for others already", "make them one group", also)
+    elif held.counterhold is not None:
+        also = (Also(held.counterhold.span, "here"),)
+        message = f"{named(held)} cannot be held: something is held {turned}"
+        yield _bad(pair, message, "name the other at one of the two", also)
+    elif held.count != thing.count:
+        also = (Also(held.span, "the other fastener of the joint"),)
+        yield _bad(pair, f"{counted(thing)} and {counted(held)} are one joint", "give both the same count", also)
+    elif held.torque_span is not None:
+        also = (Also(thing.span, "what is turned"),)
+        message = f"{named(held)} {be} held, and {have} a torque: the torque of the joint is that of {named(thing)}"
+        hint = f"leave it out here, and give {thing.key} its torque"
+        yield _bad(Ref(held.key, held.torque_span), message, hint, also)
 
 
 def _bad(ref: Ref, message: str, hint: str, also: tuple[Also, ...] = ()) -> Finding:
@@ -70,7 +70,7 @@ def _bad(ref: Ref, message: str, hint: str, also: tuple[Also, ...] = ()) -> Find
 
 
 def with_torques_of_steps(machine: Machine, sequences: Iterable[Sequence]) -> Machine:
-    """Return a machine in which a fastener without a torque is due the greatest that a step brings all its pieces to."""
+    """Return a machine in which a fastener without a torque is due the greatest that a step brings its pieces to."""
     greatest: dict[str, Quantity] = {}
     for sequence in sequences:
         for step in sequence.steps():

@@ -1,8 +1,9 @@
 """Words of English that say nothing of what is good: two people would judge by them in two ways.
 
-`properly seated` is what somebody takes for proper; `seated on its shoulder all round` can be seen. A text says nothing
-when every word of it is empty; when what it says of its subject is (`the belt tension is correct`); or when it asks for a
-good one of something (`proper alignment of the marks`). A number, or one concrete word beside these, makes it say something.
+`properly seated` is what somebody takes for proper; `seated on its shoulder all round` can be seen. A text says
+nothing when every word of it is empty; when what it says of its subject is (`the belt tension is correct`); or when it
+asks for a good one of something (`proper alignment of the marks`). A number, or one concrete word beside these, makes
+it say something.
 """
 
 from __future__ import annotations
@@ -14,6 +15,8 @@ from putback.model.measurands import TERMS
 from putback.source.late import Late
 
 _WORDS = Late(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+_PHRASE = Late(r"\b(?:fit for|sound(?= condition)|(?:about|just|all) right|alright)\b")
+"""Words that judge only beside each other."""
 _NUMBER = Late(r"\d")
 _CLAUSE = Late(r"[,;:.()]|\b(?:and|but|or|with|without)\b")
 
@@ -34,18 +37,19 @@ _FUNCTION = _set(
 _NAYS = _set("no none not nothing without never")
 
 _JUDGING = _set(
-    """good well fine ok okay proper properly correct correctly rightly ready satisfactory satisfactorily satisfying
-    acceptable acceptably adequate adequately sufficient sufficiently suitable suitably appropriate
-    appropriately normal normally usual usually regular expected reasonable reasonably serviceable
-    serviceability unserviceable safe safely safety required needed necessary desired applicable specified
-    recommended prescribed nominal standard perfect perfectly excellent okayed approved faultless flawless
-    trouble bad poor abnormal abnormality abnormalities unusual improper improperly incorrect incorrectly wrong
-    defective faulty unsatisfactory unacceptable inadequate insufficient unsuitable unsafe dangerous dangerously
-    hazardous endanger endangers endangered endangering endangerment impair impairs impaired jeopardise
-    jeopardize jeopardizes jeopardises compromise compromises affect affects effective effectively efficient
-    efficiently reliable reliably secure securely functional okays pass passes passed passing undesirable
-    optimal optimum best ideal ideally decent careful carefully nice nicely accurate accurately usable operable
-    operative inoperative"""
+    """according accordance conformance intended specification specifications spec specs manufacturer manufacturer's
+    manufacturers maker maker's makers good well fine ok okay proper properly correct correctly rightly ready
+    satisfactory satisfactorily satisfying acceptable acceptably adequate adequately sufficient sufficiently
+    suitable suitably appropriate appropriately normal normally usual usually regular expected reasonable
+    reasonably serviceable serviceability unserviceable safe safely safety required needed necessary desired
+    applicable specified recommended prescribed nominal standard perfect perfectly excellent okayed approved
+    faultless flawless trouble bad poor abnormal abnormality abnormalities unusual improper improperly incorrect
+    incorrectly wrong defective faulty unsatisfactory unacceptable inadequate insufficient unsuitable unsafe
+    dangerous dangerously hazardous endanger endangers endangered endangering endangerment impair impairs
+    impaired jeopardise jeopardize jeopardizes jeopardises compromise compromises affect affects effective
+    effectively efficient efficiently reliable reliably secure securely functional okays pass passes passed
+    passing undesirable optimal optimum best ideal ideally decent careful carefully nice nicely accurate
+    accurately usable enough operable operative inoperative"""
 )
 """Words that judge, and leave to the reader by what."""
 
@@ -58,7 +62,7 @@ _BAD = _set(
 _STRONG = _set(
     """proper properly correct correctly adequate adequately sufficient sufficiently satisfactory satisfactorily
     acceptable acceptably appropriate appropriately suitable suitably serviceable required specified recommended
-    prescribed reasonable normal normally ok okay good"""
+    prescribed reasonable normal normally ok okay good enough"""
 )
 """Those of them that say nothing of whatever they stand beside, at the end; `good` and `normal` may begin something."""
 
@@ -78,7 +82,8 @@ _GENERIC = _set(
     part parts thing things person persons personnel people operator operators crew user users driver machine
     machinery guidance amount meet meets met comply complies compliance conform conforms see look looks looking
     seem seems appear appears refer check checks checked inspect inspected test tested tests make sure ensure
-    verify verified confirm found sign signs indication indications evidence"""
+    verify verified confirm found sign signs indication indications evidence repair fulfil fulfils fulfill
+    fulfills fulfilled applied"""
 )
 """Words that stand for anything."""
 
@@ -90,13 +95,14 @@ _WEAK = _set(
     fitted fitting fits fit mounted mounting fastened fastening fixed attached attachment secured securing
     tightened tightness tight torqued tensioned lubricated lubrication routed routing connected connection
     connections located location positioned position positions placed placement assembled assembly closed closes
-    closing opened opens opening running runs run moving moves move movement turning turns turn rotating rotates
-    rotation returns return returning engaged engages engagement sealed seals sealing contact contacts meshed
-    mesh meshing latched latches locked locks locking charged filled cleaned cleanliness supported support set
-    sets setting settings timed tuned balanced calibrated bonded grounded earthed started starts starting stops
-    stopping shifting shifts respond responds response reacts behaves behaviour behavior idles idling performs
-    ground earth engine system brake brakes light lights lamp lamps noise sound wear worn damage level colour
-    color size type kind reading readings signal action motion feel feels sounds load effect fit sound right"""
+    closing opened opens opening turned given stated stowed decent running runs run moving moves move movement
+    turning turns turn rotating rotates rotation returns return returning engaged engages engagement sealed
+    seals sealing contact contacts meshed mesh meshing latched latches locked locks locking charged filled
+    cleaned cleanliness supported support set sets setting settings timed tuned balanced calibrated bonded
+    grounded earthed started starts starting stops stopping shifting shifts respond responds response reacts
+    behaves behaviour behavior idles idling performs ground earth engine system performs stage brake brakes
+    light lights lamp lamps noise sound wear worn damage level colour color size type kind reading readings
+    signal action motion feel feels sounds load effect fit sound right"""
 )
 """Words that say something alone, and nothing of which somebody only says that it is good."""
 
@@ -105,10 +111,10 @@ def says_nothing(text: str, of: Collection[str] = ()) -> bool:
     """Tell whether an English text leaves to the reader what is good; `of` are words that name what is looked at."""
     if _NUMBER.search(text):
         return False
-    names = {word for name in of for word in _words(name)}
-    words = _words(text.lower().replace("fit for ", "suitable for ").replace("sound condition", "good condition"))
+    words = _words(_PHRASE.sub("acceptable", text.lower()))
     if not words or not any(_judges(word) for word in words):
         return False
+    names = {word for name in of for word in _words(name)}
     if _empty(words, names):
         return True
     clauses = [clause for clause in map(_words, _CLAUSE.ready.split(text)) if clause]

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
 
+from putback.model.called import kinds_of
 from putback.model.machine import AnyThing, Machine
 from putback.model.reading import Reader
 from putback.model.sealed import seal
@@ -187,6 +188,10 @@ class Verb(Generic[A]):
     def on_things(self) -> bool:
         """Whether its value can only be the name of a thing of the machine."""
         return bool(self.takes) and not self.words and set(self.takes) <= set(MEASURABLE)
+
+    def takes_thing(self, thing: AnyThing) -> bool:
+        """Tell whether it can be done to a thing of the machine."""
+        return not set(self.takes).isdisjoint(kinds_of(thing))
 
     @property
     def releases(self) -> bool:

@@ -79,8 +79,8 @@ def _of_step(step: Step, machine: Machine) -> tuple[tuple[Fastener, ...], tuple[
         return (), ()
     things = (machine.things.get(ref.name) for ref in step.things)
     own = tuple(thing for thing in things if isinstance(thing, Fastener))
-    torque = step.action.torque if isinstance(step.action, Tighten) else None
-    return own, (Torque(torque, None, in_step=True),) if torque else ()
+    aims = [step.action.shown(thing) for thing in own] if isinstance(step.action, Tighten) else []
+    return own, tuple(Torque(torque, None, in_step=True) for torque in aims if torque)
 
 
 def _of_row(row: TableRow, settled: Settled) -> Iterator[Wording]:

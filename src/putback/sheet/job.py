@@ -10,6 +10,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Sequence
 from putback.model.machine import Fastener, Line, Part
 from putback.model.terms import When
+from putback.sheet.adjusted import SettingBack, settings_back
 from putback.sheet.counting import Counted, counted
 from putback.sheet.followup import FollowUp, follow_ups
 from putback.sheet.limits import Limits
@@ -52,6 +53,8 @@ class JobSheet:
     """What to lay out before."""
     count_back: tuple[CountBack, ...]
     """What to count after, in the order in which it comes off."""
+    settings: tuple[SettingBack, ...]
+    """What it disturbs, and is within its limit again at its end."""
     follow_ups: tuple[FollowUp, ...]
     """What to tighten once more later."""
 
@@ -90,6 +93,7 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
         sections,
         SetUpWriter(survey, limits).set_up(counts, worn_at),
         tuple(row for each in counts for row in _rows(limits, each)),
+        tuple(settings_back(survey, limits)),
         tuple(follow_ups(survey, limits)),
     )
 

@@ -17,7 +17,7 @@ from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import CountBack, JobSheet, LaidOut, SetUp, SheetSection, SheetStep
+from putback.sheet import CountBack, JobSheet, LaidOut, SettingBack, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.figures import Pictures
@@ -59,7 +59,9 @@ class JobPage:
         page += self.set_up(self.sheet.set_up)
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
-        page += self.counted(self.sheet.count_back)
+        counted = self.counted(self.sheet.count_back)
+        counted += self.settings(self.sheet.settings)
+        page += counted
         follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
         if follow is not None:
             page += follow
@@ -275,6 +277,22 @@ class JobPage:
         heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
         page += table(heads, body, (56, 10, 10, 10, 14), "count-back")
         return page
+
+    def settings(self, rows: Sequence[SettingBack]) -> list[nodes.Node]:
+        """Return the settings that are within their limits again; nothing for none."""
+        words, labels = self.words, self.words.labels.machine
+        body = [
+            (
+                words.row(words.title_of(row.setting), row.when, row.only_if),
+                words.limit(row.setting.limit) if row.setting.limit else "–",
+                row.step or "–",
+                "☐",
+            )
+            for row in rows
+        ]
+        heads = [labels.setting, labels.limit, self.labels.at_step, self.labels.within]
+        lead = paragraph(self.labels.settings_lead, "leads-in")
+        return [lead, table(heads, body, (48, 28, 10, 14), "count-back")] if body else []
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

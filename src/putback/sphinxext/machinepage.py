@@ -9,7 +9,8 @@ from docutils import nodes
 
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, kit_of
+from putback.model.called import kit_of
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.setting import Setting
 from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
@@ -75,12 +76,14 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
-            name = _name(thing, words)
+            screwed = isinstance(thing, Part)
+            name = _name(thing, words, target=not screwed)
             if thing.count > 1:
                 name.insert(0, nodes.Text(f"{thing.count} × "))
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
-            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), _remarks(thing, words)])
+            remarks = _remarks(thing, words, of_thread=screwed)
+            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), remarks])
     if not rows:
         return None
     labels = words.labels.machine
@@ -240,8 +243,8 @@ def thing_id(key: str) -> str:
     return nodes.make_id(f"{key}-thing")
 
 
-def _remarks(thing: AnyThing, words: Language) -> str:
-    return " ".join(words.remarks(thing)) or "–"
+def _remarks(thing: AnyThing, words: Language, *, of_thread: bool = False) -> str:
+    return " ".join(words.remarks(thing, of_thread=of_thread)) or "–"
 
 
 def job_table(guide: Guide, words: Language) -> nodes.Node:

@@ -6,7 +6,10 @@ never assumed: the number belongs to the unit that was printed.
 
 from __future__ import annotations
 
+from itertools import islice
+
 from putback.units.kinds import Kind, System, Unit
+from putback.units.listed import UNITS
 from putback.units.table import usual
 
 _LB_TORQUE, _KG_TORQUE = ("lbf·ft", "lbf·in"), ("kgf·m", "kgf·cm")
@@ -65,9 +68,8 @@ def asked(unit: Unit, kind: Kind) -> str | None:
     return f"did you mean {units[0]}?" if units else None
 
 
-_US_UNITS = {Kind.TORQUE: "lbf·ft", Kind.LENGTH: "in", Kind.MASS: "lb", Kind.PRESSURE: "psi", Kind.FORCE: "lbf"}
-
-
-def fitting(unit: Unit, kind: Kind) -> str:
-    """Return the unit of `kind` that a reader of a unit expects: `in` of one who wrote in pounds."""
-    return _US_UNITS.get(kind, usual(kind).symbol) if unit.system is System.US else usual(kind).symbol
+def usual_units(kind: Kind) -> tuple[str, ...]:
+    """Return the units of a kind that are used most, one of each family: `mm` and `in`."""
+    first = usual(kind)
+    other = (unit.symbol for unit in UNITS if unit.kind is kind and {unit.system, first.system} == {*System})
+    return first.symbol, *islice(other, 1)

@@ -6,8 +6,6 @@ A sentence that is made says all of it. An author's own text may leave something
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from enum import Enum
-from typing import NamedTuple
 
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.fastened import condition_of, dial_of, held_with, set_to
@@ -16,6 +14,7 @@ from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
+from putback.model.screwed import left_handed
 from putback.model.terms import Ref
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -27,71 +26,7 @@ from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop, Wait
 from putback.model.verbs.turning import Turn
 from putback.units import Quantity, QuantityError, parse_any, show
-
-
-class FactKind(Enum):
-    """What a fact says."""
-
-    TORQUE = "torque"
-    """How tight: a torque, a stage, or what is set on the wrench; a quantity."""
-    LIMIT = "limit"
-    DIFFERENCE = "difference"
-    """Within what it is good: a quantity or words."""
-    SEEK = "seek"
-    """What is looked for, words."""
-    COUNT = "count"
-    """How many pieces."""
-    SIZE = "size"
-    """Thread, length or drive, as it is marked."""
-    NUMBER = "number"
-    """A part number."""
-    TURN = "turn"
-    """The way to turn: clockwise or anticlockwise."""
-    SEEN_FROM = "seen-from"
-    """Whence that way is seen, words."""
-    ANGLE = "angle"
-    """How far something is turned, a quantity."""
-    GENTLY = "gently"
-    """Loosened a little at a time, in the opposite order: empty, there is but one such way."""
-    HOLD = "hold"
-    """What is held while something is turned: its key, and how many pieces of it."""
-    BY_HAND = "by-hand"
-    """How it is tightened without a torque, words."""
-    ORDER = "order"
-    """The order of a group: the key of the thing that has it."""
-    ROUNDS = "rounds"
-    """How often the last stage goes round."""
-    FILM = "film"
-    """The state of the thread that the torque is meant for: a `Film`."""
-    GRADE = "grade"
-    """What a fluid is, words."""
-    AMOUNT = "amount"
-    """How much of a fluid the step lets out or fills in, a quantity."""
-    WHOLE = "whole"
-    """How much of a fluid there is in all, a quantity."""
-    SPEED = "speed"
-    """At which speed the machine runs: a quantity or words."""
-    TIME = "time"
-    """How long, a quantity."""
-    MASS = "mass"
-    """What is lifted, a quantity."""
-    PEOPLE = "people"
-    """How many lift."""
-    UNTIL = "until"
-    """How long, words."""
-    AGAINST = "against"
-    """What a mark is made against, words."""
-    WORDS = "words"
-    """The author's words that the action itself is: why a job ends."""
-
-
-class Fact(NamedTuple):
-    """One fact of a step."""
-
-    kind: FactKind
-    """What it says."""
-    value: Quantity | int | str
-    """That."""
+from putback.words.fact import Fact, FactKind
 
 
 def facts_of(step: Step, things: Mapping[str, AnyThing], library: Library) -> tuple[Fact, ...]:
@@ -104,18 +39,22 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
         case Remove(things=refs, count=count, at=at) | Loosen(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
             yield from _held(refs, count or len(at), things, comes_out=isinstance(step.action, Remove))
+            yield from _left_hand(refs, things, out=True)
             if warping(refs, things) and (count is None or isinstance(step.action, Remove)):
                 yield Fact(FactKind.GENTLY, "")
         case Install() as action:
             yield from _pieces(action.things, action.count, action.at, things)
             yield from _new(action.things if action.new else (), things)
             yield from _by_hand(action.things, things)
+            yield from _left_hand(action.things, things, out=False)
             if action.turn:
                 yield Fact(FactKind.TURN, action.turn.name)
         case Replace(things=refs, count=count, at=at):
             yield from _pieces(refs, count, at, things)
             yield from _new(refs, things)
             yield from _by_hand(refs, things)
+            yield from _left_hand(refs, things, out=True)
+            yield from _left_hand(refs, things, out=False)
         case Tighten() as action:
             yield from _tight(step, action, things, library)
             yield from _held(action.things, action.count or len(action.at), things, comes_out=False)
@@ -222,6 +161,15 @@ def _by_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing]) -> Iterator[
     for group in _groups(refs, things):
         if group.by_hand and not group.turned:
             yield Fact(FactKind.BY_HAND, group.by_hand)
+            if group.past_hand_tight:
+                yield Fact(FactKind.TORQUE, group.past_hand_tight)
+
+
+def _left_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing], *, out: bool) -> Iterator[Fact]:
+    """Yield that left-hand threads are turned the other way, to come out or to go in."""
+    for group in _groups(refs, things):
+        if left_handed(group):
+            yield Fact(FactKind.UNSCREWED if out else FactKind.SCREWED_IN, group.key)
 
 
 def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
@@ -234,12 +182,16 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
                 yield from _stage(stage, group)
         elif action.torque or group.torque:
             yield Fact(FactKind.TORQUE, action.torque or group.torque or "")
+        elif group.past_hand_tight and not group.by_hand:
+            yield Fact(FactKind.TORQUE, group.past_hand_tight)
         elif words := group.by_hand or group.no_torque:
             yield Fact(FactKind.BY_HAND, words)
+            if group.past_hand_tight:
+                yield Fact(FactKind.TORQUE, group.past_hand_tight)
         if (action.count or len(action.at) or group.count) >= group.count:
             yield from _round(group)
         film = condition_of(group, library).film
-        if film and action.stage is None and (action.torque or group.torque or group.stages):
+        if film and action.stage is None and (action.torque or group.torque or group.stages or group.past_hand_tight):
             yield Fact(FactKind.FILM, film.value)
         torque = action.shown(group)
         dial = dial_of(group, torque, library, step.tools) if torque else None
@@ -247,6 +199,7 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
             yield Fact(FactKind.TORQUE, dial.setting)
         elif torque and group.running_torque:
             yield Fact(FactKind.TORQUE, set_to(group, torque))
+    yield from _left_hand(action.things, things, out=False)
 
 
 def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *, comes_out: bool) -> Iterator[Fact]:
@@ -256,7 +209,8 @@ def _held(refs: tuple[Ref, ...], pieces: int, things: Mapping[str, AnyThing], *,
 
 
 def _stage(stage: Stage, group: Fastener) -> Iterator[Fact]:
-    aim = stage.quantity if stage.kind is StageKind.ANGLE else torque_of(stage, group.due_torque)
+    turned = stage.kind in (StageKind.ANGLE, StageKind.BACK)
+    aim = stage.quantity if turned else torque_of(stage, group.due_torque)
     if aim:
         yield Fact(FactKind.TORQUE, aim)
 

@@ -55,6 +55,12 @@ class JobLabels:
     """What to do with it."""
     nothing_off: str
     """There is nothing to count."""
+    settings_lead: str
+    """What to do with the table of settings that were disturbed."""
+    at_step: str
+    """Head: the number of the step that brings a setting back."""
+    within: str
+    """Head: the box to tick when it is within its limit."""
     piece: str
     """Head: what is counted."""
     out: str

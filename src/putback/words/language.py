@@ -188,8 +188,8 @@ class Language(Protocol):
     def bought(self, thing: Fastener | Line) -> str:
         """Return how a thing is bought; nothing when that is not said."""
 
-    def remarks(self, thing: AnyThing) -> Iterator[str]:
-        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+    def remarks(self, thing: AnyThing, *, of_thread: bool = False) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; with `of_thread`, of how a part is screwed on."""
 
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""

@@ -14,8 +14,8 @@ BOTH = """
 job: Look at the guard
 ^^^ this job has no time
 steps:
-  - inspect: belt-gard
-             ^^^^^^^^^ [unknown-name] nothing is called 'belt-gard'
+  - clean: belt-gard
+           ^^^^^^^^^ [unknown-name] nothing is called 'belt-gard'
 """
 
 

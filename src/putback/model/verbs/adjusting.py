@@ -34,5 +34,6 @@ ADJUST = Verb(
     way=Way.REACH,
     moves=True,
     reaches=True,
+    shifts=True,
     settles=True,
 )

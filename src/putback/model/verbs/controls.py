@@ -72,7 +72,7 @@ def _read_set(reader: Reader, value: Node, node: Mapping) -> Set:
 
 
 def _read_run(reader: Reader, value: Node, node: Mapping) -> Run:
-    return Run(reader.refs(value), reader.text(node.get("at")), reader.quantity(node.get("for"), Kind.TIME))
+    return Run(reader.refs(value), reader.rate(node.get("at")), reader.quantity(node.get("for"), Kind.TIME))
 
 
 SET = Verb(

@@ -190,7 +190,7 @@ def _stage(words: Said | None) -> Stage | None:
         stage = read_stage(words) if words else None
     except StageError:
         return None
-    if stage is None or stage.kind is StageKind.TORQUE:
+    if stage is None or stage.kind in (StageKind.TORQUE, StageKind.BACK):
         return None
     return stage if stage.quantity is None or words is None else Stage(stage.kind, replace(stage.quantity, text=words))
 

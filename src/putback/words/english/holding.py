@@ -1,4 +1,4 @@
-"""What is held while something else is turned, in English: a bolt while its nut is, an adjuster while its lock nut is."""
+"""What is held while something else is turned, in English: a bolt while its nut is, an adjuster at its lock nut."""
 
 from __future__ import annotations
 

@@ -9,6 +9,7 @@ from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
@@ -16,7 +17,7 @@ from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
-from putback.words.english.safety import Safety
+from putback.words.english.safety import LEFT_HAND, Safety
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -26,8 +27,14 @@ class Remarks(Safety):
 
     # Of a thing, on the machine's page.
 
-    def remarks(self, thing: AnyThing) -> Iterator[str]:
-        """Yield what a table has no column for, a sentence each; the author's note comes last."""
+    def remarks(self, thing: AnyThing, *, of_thread: bool = False) -> Iterator[str]:
+        """Yield what a table has no column for, a sentence each; the author's note comes last.
+
+        With `of_thread`, it is said of how a part is screwed on; the rest stands in another table.
+        """
+        if of_thread and isinstance(thing, Fastener):
+            yield from self._of_fastener(thing)
+            return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
         match thing:
@@ -83,7 +90,10 @@ class Remarks(Safety):
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
-        yield from filter(None, [self.bought(thing)])
+        if left_handed(thing):
+            yield LEFT_HAND
+        if not isinstance(thing, Part):
+            yield from filter(None, [self.bought(thing)])
         yield from self._of_joint(thing)
         if thing.positions:
             places = joined([place.replace("-", " ") for place in thing.positions])
@@ -99,7 +109,8 @@ class Remarks(Safety):
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
         if thing.running_torque:
-            yield f"It turns hard by itself, with {self.quantity(thing.running_torque)}, which is added on the wrench."
+            running = self.quantity(thing.running_torque)
+            yield f"It takes {running} to turn it before it grips; the wrench is set so much higher."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:

@@ -8,6 +8,7 @@ from putback.model.called import counted
 from putback.model.job import Job
 from putback.model.library import Hazard
 from putback.model.machine import Fastener
+from putback.model.screwed import left_handed
 from putback.sheet.limits import StepNumber
 from putback.source.grammar import number
 from putback.units import Quantity, QuantityError, digits
@@ -15,6 +16,9 @@ from putback.words.english.labels import LABELS
 from putback.words.english.rows import Rows
 from putback.words.english.things import joined
 from putback.words.pieces import Phrase, Piece, Role, phrase
+
+LEFT_HAND = "Left-hand thread: loosened clockwise, tightened anticlockwise."
+"""What is said of a left-hand thread where no step turns it."""
 
 
 class Safety(Rows):
@@ -81,7 +85,7 @@ class Safety(Rows):
             again = "them again, one at a time" if count > 1 else "it again"
             begin = phrase("A", after[1:], ", loosen ", group, f" by {self.quantity(slacken)} and tighten {again}")
         to = phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None
-        return phrase(begin, f", {order} {where}", to, ".")
+        return phrase(begin, f", {order} {where}", to, ".", f" {LEFT_HAND}" if left_handed(thing) else None)
 
     def running_hours(self, hours: Quantity) -> str:
         """Return running hours: `10 running hours`, `1 running hour`; a range or another form as it is written."""

@@ -11,12 +11,14 @@ from putback.joints.patterns import Rule
 from putback.model.called import named
 from putback.model.job import Step
 from putback.model.machine import Fastener
+from putback.prose.hands import ANTICLOCKWISE, CLOCKWISE
 from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.steps import Steps
 from putback.words.english.things import joined
 from putback.words.english.tightening import FILMS
-from putback.words.facts import Fact, FactKind, facts_of
+from putback.words.fact import Fact, FactKind
+from putback.words.facts import facts_of
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.stated import as_words, states_quantity, states_size, states_words
 
@@ -29,8 +31,6 @@ _NUMBERS = {number(value): value for value in range(1, 13)} | {
 _NUMBER_WORDS = re.compile(rf"\b({'|'.join(_NUMBERS)})\b", re.IGNORECASE)
 _TWO = re.compile(r"\b(both|pair|either|two)\b", re.IGNORECASE)
 _ONE = re.compile(r"\b(one|a single|each|1)\b", re.IGNORECASE)
-_ANTI = re.compile(r"\b(?:anti-?|counter-?)clockwise\b|\bagainst the clock\b", re.IGNORECASE)
-_CLOCKWISE = re.compile(r"(?<![-\w])clockwise\b|\bwith the clock\b", re.IGNORECASE)
 _GENTLY = re.compile(
     r"\b(?:half|quarter|part) (?:of )?(?:a )?turn\b|\blittle (?:by little|at a time)\b|"
     r"\bbit by bit\b|\bin stages\b|\bevenly\b",
@@ -94,7 +94,7 @@ class Saying(Steps):
     def states(self, text: str, fact: Fact) -> bool:
         """Tell whether a text states a fact: values are compared, in digits or in words."""
         match fact.kind, fact.value:
-            case FactKind.ANGLE, Quantity() as angle if states_words(text, self.turned(angle)):
+            case FactKind.ANGLE | FactKind.TORQUE, Quantity() as angle if states_words(text, self.turned(angle)):
                 return True
             case _, Quantity() as quantity:
                 digits = _NUMBER_WORDS.sub(lambda found: str(_NUMBERS[found[1].lower()]), text)
@@ -104,8 +104,12 @@ class Saying(Steps):
             case FactKind.SIZE, str() as size:
                 return states_size(text, size)
             case FactKind.TURN, str() as way:
-                found = {"clockwise": _CLOCKWISE, "anticlockwise": _ANTI}.get(way)
+                found = {"clockwise": CLOCKWISE, "anticlockwise": ANTICLOCKWISE}.get(way)
                 return states_words(text, way) if found is None else found.search(text) is not None
+            case FactKind.UNSCREWED, _:
+                return CLOCKWISE.search(text) is not None
+            case FactKind.SCREWED_IN, _:
+                return ANTICLOCKWISE.search(text) is not None
             case FactKind.HOLD, _:
                 return _HELD.search(text) is not None
             case FactKind.GENTLY, _:
@@ -155,6 +159,8 @@ class Saying(Steps):
                 return phrase(f"part number {shown}")
             case FactKind.TURN:
                 return phrase(self.turning(shown))
+            case FactKind.UNSCREWED | FactKind.SCREWED_IN:
+                return phrase(self.left_hand(shown, out=fact.kind is FactKind.UNSCREWED))
             case FactKind.GENTLY:
                 return phrase("in the opposite order, half a turn at a time, until all are loose")
             case FactKind.HOLD:

@@ -39,7 +39,7 @@ class Steps(Work, Holding):
         else:
             say: Callable[[Action, Tools], Phrase] = getattr(self, f"say_{step.verb.key}")
             body = say(step.action, step.tools)
-        return phrase(*body, *self.holding(step.action, step.tools, stays_in))
+        return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
         """`Put the drain pan in place: under the drain plug.`"""

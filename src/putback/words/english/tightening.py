@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from decimal import Decimal
 
 from putback.joints.friction import Film
+from putback.joints.hands import ways
 from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.build_fastener import MOST_DRAWN
+from putback.model.called import named, verb_s
 from putback.model.fastened import condition_of, dial_of, set_to
+from putback.model.job import Step
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
-from putback.units import Quantity, show
-from putback.words.english.things import Things, at_angle, joined
-from putback.words.facts import warping
+from putback.units import Quantity, digits, show
+from putback.words.english.things import Things, at_angle, joined, sentence
+from putback.words.fact import FactKind
+from putback.words.facts import facts_of, warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 FILMS = {
@@ -47,6 +52,37 @@ class Tightening(Things):
         """Return the torque of a fastener in the guide's units."""
         quantity = stated or thing.torque
         return self.quantity(quantity) if quantity else None
+
+    def turned(self, angle: Quantity) -> str:
+        """`two turns` · `half a turn` · `2 to 3 turns` · `90°`."""
+        if angle.unit != "turn" or angle.low is None or angle.high is None or angle.also:
+            return self.quantity(angle)
+        if angle.nominal is None:
+            return f"{digits(float(angle.low))} to {digits(float(angle.high))} turns"
+        if angle.nominal in _PARTS_OF_A_TURN:
+            return _PARTS_OF_A_TURN[angle.nominal]
+        whole = angle.nominal == angle.nominal.to_integral_value()
+        count = number(int(angle.nominal)) if whole else self.quantity(angle).split("\N{NO-BREAK SPACE}")[0]
+        return f"{count} turn{'' if angle.nominal == 1 else 's'}"
+
+    def by_hand(self, thing: Fastener) -> str:
+        """`by hand until the gasket touches, then three quarters of a turn further`."""
+        further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
+        return f"by hand{until(thing.by_hand or '')}{further}"
+
+    def left_hand(self, key: str, *, out: bool) -> str:
+        """`Left-hand thread: turn the fan nut clockwise to loosen it`."""
+        thing = self.things.get(key)
+        name, them = (named(thing), verb_s(thing, "it", "them")) if thing else (key, "it")
+        way = ways(left_hand=True)[0 if out else 1]
+        return f"left-hand thread: turn the {name} {way} to {'loosen' if out else 'tighten'} {them}"
+
+    def hands(self, step: Step) -> str:
+        """Return the way in which the left-hand threads of a step are turned, a sentence each; nothing for others."""
+        kinds = (FactKind.UNSCREWED, FactKind.SCREWED_IN)
+        facts = [fact for fact in facts_of(step, self.things, self.library) if fact.kind in kinds]
+        said = [self.left_hand(str(fact.value), out=fact.kind is FactKind.UNSCREWED) for fact in facts]
+        return "".join(f" {sentence(each)}" for each in said)
 
     def threads(self, thing: Fastener, pieces: int) -> str | None:
         """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
@@ -84,6 +120,8 @@ class Tightening(Things):
         """Return one stage of tightening: `snug`, `to 14 N·m (10 lbf·ft)`, `90° further`."""
         if stage.kind is StageKind.ANGLE and stage.quantity:
             return (Piece(self.quantity(stage.quantity), Role.TORQUE), Piece(" further"))
+        if stage.kind is StageKind.BACK and stage.quantity:
+            return phrase("back by ", Piece(self.quantity(stage.quantity), Role.TORQUE))
         aim = torque_of(stage, torque)
         if aim:
             return phrase("to ", Piece(self.quantity(aim), Role.TORQUE))
@@ -109,7 +147,7 @@ class Tightening(Things):
         torque = action.shown(thing)
         dial = dial_of(thing, torque, self.library, tools) if torque else None
         if dial is None or dial.wrench.lever is None:
-            return self._running(thing, torque)
+            return self._running(thing, torque, staged=bool(thing.stages) and action.torque is None)
         how = at_angle(dial.angle)
         wrench = f"{dial.wrench.name} (lever {show(dial.wrench.lever)})"
         setting = Piece(self.quantity(dial.setting), Role.TORQUE)
@@ -117,14 +155,15 @@ class Tightening(Things):
             f" With the {dial.through.name} {how}, set the {wrench} to ", setting, ": the fastener then has its torque."
         )
 
-    def _running(self, thing: Fastener, torque: Quantity | None) -> Phrase:
-        """` It turns with 3 N·m (2.2 lbf·ft) by itself: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+    def _running(self, thing: Fastener, torque: Quantity | None, *, staged: bool) -> Phrase:
+        """` It takes 3 N·m (27 lbf·in) to turn it before it grips: set the torque wrench to 28 N·m (21 lbf·ft).`"""
         if thing.running_torque is None or torque is None:
             return ()
-        them = "It turns" if thing.count == 1 else "Each turns"
+        them = "it before it grips" if thing.count == 1 else "one before it grips"
+        how = "that much higher at each stage, at the last to " if staged else "to "
         setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
         return phrase(
-            f" {them} with {self.quantity(thing.running_torque)} by itself: set the torque wrench to ", setting, "."
+            f" It takes {self.quantity(thing.running_torque)} to turn {them}: set the torque wrench {how}", setting, "."
         )
 
     def tightened(self, ref: Ref, action: Tighten, tools: Sequence[Ref] = (), stays_in: Collection[str] = ()) -> Phrase:
@@ -151,7 +190,9 @@ class Tightening(Things):
             around = " for now" if action.is_stage(thing) else "" if some else self.times_round(thing)
             body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
         elif thing.by_hand:
-            return phrase(body, f"{order} by hand{until(thing.by_hand)}")
+            return phrase(body, f"{order} {self.by_hand(thing)}")
+        elif thing.past_hand_tight:
+            body = phrase(body, f"{order} ", Piece(self.turned(thing.past_hand_tight), Role.TORQUE), " past hand-tight")
         else:
             return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
@@ -188,8 +229,11 @@ class Tightening(Things):
             body = self.stages(thing)
         elif torque:
             body = phrase(Piece(torque, Role.TORQUE), self.times_round(thing))
+        elif thing.past_hand_tight and not thing.by_hand:
+            body = phrase(Piece(self.turned(thing.past_hand_tight), Role.TORQUE), " past hand-tight")
         else:
-            return phrase(f"by hand: {thing.by_hand}" if thing.by_hand else thing.no_torque or "–")
+            further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
+            return phrase(f"by hand: {thing.by_hand}{further}" if thing.by_hand else thing.no_torque or "–")
         return phrase(body, f", {order}" if order else None)
 
     def joint(self, held: Sequence[str], base: str | None) -> str:
@@ -198,6 +242,13 @@ class Tightening(Things):
         if names and base:
             return f"{names} to {base}"
         return names or (f"in {base}" if base else "")
+
+
+_PARTS_OF_A_TURN = {
+    Decimal("0.25"): "a quarter of a turn",
+    Decimal("0.5"): "half a turn",
+    Decimal("0.75"): "three quarters of a turn",
+}
 
 
 def until(words: str) -> str:

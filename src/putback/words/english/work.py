@@ -6,7 +6,6 @@ Each verb has a method, found by its key.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
 from typing import TypeAlias
 
 from putback.model.machine import Control, Fastener, Fluid, Part
@@ -20,7 +19,7 @@ from putback.model.verbs.turning import Turn
 from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.things import joined, spaced
-from putback.words.english.tightening import Tightening, until
+from putback.words.english.tightening import Tightening
 from putback.words.pieces import Phrase, phrase
 
 Tools: TypeAlias = Sequence[Ref]
@@ -42,7 +41,8 @@ class Work(Tightening):
         first = self.things.get(action.things[0].name) if action.things else None
         body = self.all_of(action.things, action.count, article, facts=True, at=action.at, new=action.new)
         end = self.how_far(action.things)
-        if action.turn and not isinstance(first, Fastener):
+        on_shaft = isinstance(first, Part) and (first.rotation or not isinstance(first, Fastener))
+        if action.turn and on_shaft:
             end = f" while you turn the shaft {self.turning(action.turn.name)}"
         elif action.turn:
             end = f"{end}, turned {self.turning(action.turn.name)}"
@@ -117,16 +117,6 @@ class Work(Tightening):
         end = f"{',' if far else ''} until {action.until}" if action.until else ""
         return phrase("Turn ", self.all_of(action.things), f"{way}{seen}{means}{far}{end}.")
 
-    def turned(self, angle: Quantity) -> str:
-        """`two turns` · `half a turn` · `90°`."""
-        if angle.unit != "turn" or angle.nominal is None or angle.also:
-            return self.quantity(angle)
-        if angle.nominal in _PARTS_OF_A_TURN:
-            return _PARTS_OF_A_TURN[angle.nominal]
-        whole = angle.nominal == angle.nominal.to_integral_value()
-        count = number(int(angle.nominal)) if whole else self.quantity(angle).split("\N{NO-BREAK SPACE}")[0]
-        return f"{count} turn{'' if angle.nominal == 1 else 's'}"
-
     def say_lift(self, action: Lift, _tools: Tools) -> Phrase:
         """`Lift the cylinder head with the hoist, two people: 24 kg (53 lb).`"""
         means = f" with {self.other(action.with_.name)}" if action.with_ else ""
@@ -147,7 +137,7 @@ class Work(Tightening):
         first = self.things.get(things[0].name) if things else None
         if isinstance(first, Fastener) and first.turned:
             return " hand-tight"
-        return f" by hand{until(first.by_hand)}" if isinstance(first, Fastener) and first.by_hand else ""
+        return f" {self.by_hand(first)}" if isinstance(first, Fastener) and first.by_hand else ""
 
     def turning(self, way: str) -> str:
         """`clockwise, never anticlockwise`."""
@@ -174,10 +164,3 @@ class Work(Tightening):
             (t.volume for ref in things if isinstance(t := self.things.get(ref.name), Fluid) and t.volume), None
         )
         return self.quantity(quantity) if quantity else None
-
-
-_PARTS_OF_A_TURN = {
-    Decimal("0.25"): "a quarter of a turn",
-    Decimal("0.5"): "half a turn",
-    Decimal("0.75"): "three quarters of a turn",
-}
