@@ -58,7 +58,8 @@ _CLEAN = {
 
 
 _ADJUSTS = Late(
-    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
+    r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
     r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
     re.IGNORECASE | re.DOTALL,
 )

@@ -15,9 +15,10 @@ from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import CountBack, JobSheet, LaidOut, SettingBack, SetUp, SheetSection, SheetStep
+from putback.sheet import JobSheet, LaidOut, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
@@ -57,9 +58,7 @@ class JobPage:
         page += self.set_up(self.sheet.set_up)
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
-        counted = self.counted(self.sheet.count_back)
-        counted += self.settings(self.sheet.settings)
-        page += counted
+        page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
         follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
         if follow is not None:
             page += follow
@@ -238,42 +237,6 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
-
-    def counted(self, rows: Sequence[CountBack]) -> nodes.section:
-        """Return the count-back table."""
-        page = section(self.labels.count_back, self.ident("count-back"))
-        if not rows:
-            page += paragraph(self.labels.nothing_off)
-            return page
-        page += paragraph(self.labels.count_lead, "leads-in")
-        body = [
-            (
-                self.words.row(self.words.title_of(row.thing), row.when, row.only_if),
-                *(self.words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
-                "☐",
-            )
-            for row in rows
-        ]
-        labels = self.labels
-        heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
-        page += table(heads, body, (56, 10, 10, 10, 14), "count-back")
-        return page
-
-    def settings(self, rows: Sequence[SettingBack]) -> list[nodes.Node]:
-        """Return the settings that are within their limits again; nothing for none."""
-        words, labels = self.words, self.words.labels.machine
-        body = [
-            (
-                words.row(words.title_of(row.setting), row.when, row.only_if),
-                words.limit(row.setting.limit) if row.setting.limit else "–",
-                row.step or "–",
-                "☐",
-            )
-            for row in rows
-        ]
-        heads = [labels.setting, labels.limit, self.labels.at_step, self.labels.within]
-        lead = paragraph(self.labels.settings_lead, "leads-in")
-        return [lead, table(heads, body, (48, 28, 10, 14), "count-back")] if body else []
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
