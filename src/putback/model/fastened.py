@@ -28,9 +28,15 @@ LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
 """Kinds that are turned in lightly: what is tightened on them later does the holding."""
 LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
 """Kinds that hold by something else beside their preload."""
+SHAFT = frozenset({
+    "axle nut", "hub nut", "wheel hub nut", "propeller nut", "prop nut", "pulley nut", "flywheel nut", "pinion nut",
+    "bearing nut", "spindle nut", "shaft nut", "sprocket nut", "impeller nut", "rotor nut", "arbor nut", "fan nut",
+    "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
+})  # fmt: skip
+"""Kinds on the end of a shaft, or a pivot: a taper, a bearing or the play limits their torque, and not the thread."""
 _BY_NAME = tuple(
     kind
-    for kind in sorted(SEALING | LIGHT | LOCKING)
+    for kind in sorted(SEALING | LIGHT | LOCKING | SHAFT)
     if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
 )
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
@@ -68,6 +74,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         insert=thing.insert,
         seals=is_sealing(thing),
         light=kind_of(thing) in LIGHT,
+        shaft=kind_of(thing) in SHAFT,
         locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
         bore=_mm(bolt.bore),
@@ -112,7 +119,7 @@ BOLTS = LOCKING | frozenset(
 """Kinds whose head or nut goes by the thread."""
 
 
-_KINDS = SEALING | BOLTS | LIGHT | frozenset({
+_KINDS = SEALING | BOLTS | LIGHT | SHAFT | frozenset({
     "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
     "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
     "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",

@@ -8,11 +8,9 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.good import limit_of
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
-from putback.model.readings import readings_of
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
@@ -24,7 +22,7 @@ from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
-from putback.sphinxext.stepfacts import step_facts
+from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -188,7 +186,7 @@ class JobPage:
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure | Adjust):
-            node += list(self.blanks(step.action))
+            node += list(blanks(step.action, self.words))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
@@ -203,16 +201,6 @@ class JobPage:
         for inner in steps:
             branch += list(self.line(inner))
         return branch
-
-    def blanks(self, action: Measure | Adjust) -> Iterator[own.blank]:
-        """Yield a line to write on for each reading, and one for what is worked out of them."""
-        if isinstance(action, Adjust):
-            yield own.blank(label=self.labels.measured, unit=self.unit(action))
-            return
-        readings, unit = readings_of(action, self.words.things), self.unit(action)
-        lines = [self.words.reading(name) if name else self.labels.measured for name in readings]
-        for label in (*lines, *self.words.worked_out(action)):
-            yield own.blank(label=label, unit=unit)
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
@@ -247,13 +235,6 @@ class JobPage:
         limit = self.words.only_when(line.when)
         if limit:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
-
-    def unit(self, action: Measure | Adjust) -> str:
-        """Return the unit of what is measured, for the line to write on."""
-        limit = limit_of(action, self.guide.machine.things if self.guide.machine else {})
-        if limit is None and isinstance(action, Measure):
-            limit = action.difference
-        return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
 
     # The end.
 
