@@ -16,7 +16,7 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import is_loose_on_purpose, judge
-from putback.joints.readings import CONFIRM, advised
+from putback.joints.readings import CONFIRM, advised, meant_within
 from putback.joints.stages import by_angle, disagree
 from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
@@ -78,7 +78,9 @@ def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Faul
     side = sized.off((low, high), band)
     if side:
         usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
-        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), CONFIRM)
+        meant = meant_within(torque, band.low, band.high)
+        hint = f"{meant}; {CONFIRM}" if meant else CONFIRM
+        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), hint)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iterator[Fault]:

@@ -14,6 +14,7 @@ from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
+from putback.source.late import Late
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, digits, si
 
@@ -21,10 +22,11 @@ SEALING = frozenset({
     "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
     "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
     "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
-    "grease nipple", "filter", "oil filter", "fuel filter",
+    "grease nipple", "filter", "oil filter", "fuel filter", "drain bolt", "drain screw", "sender", "o2 sensor",
+    "lambda sensor", "nozzle holder", "valve holder", "injector", "bleed valve", "bleeder valve", "decompression valve",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
-LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
+LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "adjusting bolt", "adjusting nut", "stop screw"})
 """Kinds that are turned in lightly: what is tightened on them later does the holding."""
 LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
 """Kinds that hold by something else beside their preload."""
@@ -37,9 +39,16 @@ SHAFT = frozenset({
 _BY_NAME = tuple(
     kind
     for kind in sorted(SEALING | LIGHT | LOCKING | SHAFT)
-    if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
+    if len(kind.split()) > 1
+    or kind in ("plug", "bleeder", "filter", "stud", "adjuster", "sensor", "sender", "switch", "injector")
 )
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
+_ONE_WORD = Late(r"\b(lock|jam|check|castle|axle|hub|flywheel|pinion|union|flare|tube)nut(?=s?\b)")
+"""Kinds that the trade writes as one word as well: locknut."""
+_PLACE = Late(
+    r"(?: (?:[a-z]|no|number|[0-9]+|front|rear|left|right|upper|lower|inner|outer|top|bottom|fore|aft|port|starboard))+$"
+)
+"""What the end of a name says of the place: drain plug 2, banjo bolts front."""
 
 
 def kind_of(thing: Fastener) -> str:
@@ -47,11 +56,16 @@ def kind_of(thing: Fastener) -> str:
 
     Empty when neither says anything of it.
     """
-    names = [f" {name.replace('-', ' ').lower().removesuffix('s')}" for name in (thing.key, thing.name)]
-    kind = (thing.kind or "").lower()
+    names = [f" {_plain(name).removesuffix('s')}" for name in (thing.key, thing.name)]
+    kind = _plain(thing.kind or "")
     kind = kind if kind in _KINDS else kind.removesuffix("s")
     told = [each for each in _BY_NAME for name in names if name.endswith(f" {each}") and each.endswith(kind)]
     return max(told, key=len, default=kind)
+
+
+def _plain(name: str) -> str:
+    """Return a name as kinds are written, without what it says of the place: `Lock-nuts front` is lock nuts."""
+    return _PLACE.sub("", _ONE_WORD.sub(r"\1 nut", " ".join(name.replace("-", " ").lower().split())))
 
 
 def is_sealing(thing: Fastener) -> bool:
