@@ -22,6 +22,7 @@ from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, other_thread
 from putback.model.machine import Fastener
+from putback.model.said import place_of
 from putback.source.finding import Level
 from putback.source.span import Span
 from putback.units import Quantity, digits, si
@@ -55,6 +56,10 @@ fasteners:
 """
 
 
+_MOST_RUNNING = 0.5
+"""Share of the torque that a self-locking nut may take to turn; ISO 2320 has up to 0.36 when it is new (memory)."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file that are not wrong for certain, and outside of what is common."""
     machine = opened.guide.machine
@@ -64,11 +69,21 @@ def find(opened: Opened) -> Iterator[Fault]:
         torque, span = thing.last_torque, thing.torque_span
         if torque is None or span is None or not machine or by_angle(thing.stages):
             continue
+        yield from _running(thing, torque)
         joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.thread.stress_area is None:
             yield from _out_of_band(thing, torque, span)
         else:
             yield from _judged(thing, torque, span, joint)
+
+
+def _running(thing: Fastener, torque: Quantity) -> Iterator[Fault]:
+    """Yield what it takes to turn a self-locking nut, where it is much of the torque itself."""
+    running, least = si(thing.running_torque)[1] if thing.running_torque else None, si(torque)[0] or si(torque)[1]
+    if thing.running_torque and running and least and running > _MOST_RUNNING * least:
+        text = thing.running_torque.text
+        message = f"a nut that takes {text} to turn is unusual at {torque.text}: tables give a third at the most"
+        yield Fault(place_of(text, thing.span), message, (), CONFIRM)
 
 
 def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Fault]:

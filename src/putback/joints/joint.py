@@ -12,6 +12,8 @@ from putback.joints.threads import Thread
 
 WEAKEST, STRONGEST = read_class("4.6"), read_class("12.9")
 """What a bolt of no stated class may be."""
+_HOLLOW = read_class("5.8")
+"""What a hollow bolt of pipes mostly is, at the least: those of brakes get 25 to 35 N·m on M10 (read)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,11 @@ class Joint:
     def nut_factors(self) -> Band:
         """The band of nut factors."""
         return nut_factors(self.condition, stainless=self.strength is not None and self.strength.stainless)
+
+    @property
+    def soft(self) -> StrengthClass:
+        """What a plug or a cap of no stated class is taken for."""
+        return WEAKEST if self.bore is None else _HOLLOW
 
     @property
     def area(self) -> float:

@@ -94,7 +94,7 @@ def _limits(joint: Joint) -> tuple[float, float]:
 
 def _reference(joint: Joint) -> float:
     """Return the torque, N·m, at which x is one."""
-    unknown = WEAKEST if joint.seals else _COMMON
+    unknown = joint.soft if joint.seals else _COMMON
     load = joint.proof_load(unknown if joint.strength is None else None)
     return load * joint.thread.diameter / 1000
 
