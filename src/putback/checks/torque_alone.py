@@ -78,7 +78,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         torque, span = thing.last_torque, thing.torque_span
         joint = joint_of(thing, machine, opened.guide.library)
         low, high = si(torque) if torque else (None, None)
-        if joint and torque and span and low and high and not _told(joint, (low, high)):
+        if not joint or joint.light or joint.locks:
+            continue  # they get less, and nobody wonders
+        if torque and span and low and high and not _told(joint, (low, high)):
             # a filter, a sensor and a hollow bolt have little in common but that they seal
             alike = (_alike(joint), kind_of(thing) if joint.seals else None)
             groups.setdefault(alike, []).append(_Tight(thing, torque, span, (low + high) / 2))

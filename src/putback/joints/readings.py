@@ -58,7 +58,7 @@ def _size(unit: str) -> Decimal:
 def meant(torque: Quantity, joint: Joint) -> str | None:
     """Return a question that names other readings of a torque which would be usual and safe; None when there are none.
 
-    A slip of the decimal point comes first, then inches for feet, then a common unit, then the one that comes nearest to what is safe.
+    A slip of the decimal point comes first, then inches for feet, then the common units, those nearest to what is safe first.
     """
     found = [(read, supposed) for read in _readings(torque) if (supposed := fits(read.size, joint)) is not None]
     if not found:
@@ -98,7 +98,9 @@ def _readings(torque: Quantity) -> Iterator[_Reading]:
     for unit in _UNITS:
         if unit != torque.unit:
             near = {unit, torque.unit} == {"lbf·in", "lbf·ft"}
-            yield _Reading(1 if near else 2 if unit in _COMMON else 3, float(value * _size(unit)), f"{_plain(value)} {unit}")
+            yield _Reading(
+                1 if near else 2 if unit in _COMMON else 3, float(value * _size(unit)), f"{_plain(value)} {unit}"
+            )
 
 
 def _or(texts: list[str]) -> str:

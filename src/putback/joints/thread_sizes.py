@@ -120,7 +120,7 @@ UNIFIED: dict[str, dict[Fraction, int]] = {
     "8-UN": {Fraction(size, 16): 8 for size in _UN[8]},
     "12-UN": {Fraction(size, 16): 12 for size in _UN[12]},
     "16-UN": {Fraction(size, 16): 16 for size in _UN[16]},
-    "UNS": _rows("1-14"),
+    "UNS": _rows("1-14,9/16-20,7/8-18"),
 }
 """Threads per inch by diameter, in; the first series that has a pair names it."""
 

@@ -23,17 +23,23 @@ SEALING = frozenset({
     "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
     "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
     "grease nipple", "filter", "oil filter", "fuel filter", "drain bolt", "drain screw", "sender", "o2 sensor",
-    "lambda sensor", "nozzle holder", "valve holder", "injector", "bleed valve", "bleeder valve", "decompression valve",
+    "lambda sensor", "nozzle holder", "nozzle holder assembly", "bleeder screw", "bleed nipple", "hose bolt",
+    "pipe retaining nut", "valve holder", "injector", "bleed valve", "bleeder valve", "decompression valve",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
-LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "adjusting bolt", "adjusting nut", "stop screw"})
-"""Kinds that are turned in lightly: what is tightened on them later does the holding."""
+HOLLOW = frozenset({"banjo bolt", "hollow bolt", "union bolt", "hose bolt"})
+"""Those of them that are bolts, of bolt steel."""
+LIGHT = frozenset({
+    "stud", "adjuster", "adjusting screw", "adjusting bolt", "adjusting nut", "stop screw", "terminal bolt",
+    "terminal nut", "terminal screw", "terminal stud", "battery terminal",
+})  # fmt: skip
+"""Kinds that are turned in lightly: what is tightened on them later does the holding, or they sit in soft metal."""
 LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
 """Kinds that hold by something else beside their preload."""
 SHAFT = frozenset({
     "axle nut", "hub nut", "wheel hub nut", "propeller nut", "prop nut", "pulley nut", "flywheel nut", "pinion nut",
     "bearing nut", "spindle nut", "shaft nut", "sprocket nut", "impeller nut", "rotor nut", "arbor nut", "fan nut",
-    "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
+    "lock ring", "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
 })  # fmt: skip
 """Kinds on the end of a shaft, or a pivot: a taper, a bearing or the play limits their torque, and not the thread."""
 _BY_NAME = tuple(
@@ -43,10 +49,11 @@ _BY_NAME = tuple(
     or kind in ("plug", "bleeder", "filter", "stud", "adjuster", "sensor", "sender", "switch", "injector")
 )
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
-_ONE_WORD = Late(r"\b(lock|jam|check|castle|axle|hub|flywheel|pinion|union|flare|tube)nut(?=s?\b)")
+_ONE_WORD = Late(r"\b(lock|jam|check|castle|axle|hub|flywheel|pinion|union|flare|tube)(nut|ring)(?=s?\b)")
 """Kinds that the trade writes as one word as well: locknut."""
 _PLACE = Late(
-    r"(?: (?:[a-z]|no|number|[0-9]+|front|rear|left|right|upper|lower|inner|outer|top|bottom|fore|aft|port|starboard))+$"
+    r"(?: (?:[a-z]|no|number|[0-9]+|front|rear|left|right|upper|lower|inner|outer|top|bottom|fore|aft|port|"
+    r"starboard))+$"
 )
 """What the end of a name says of the place: drain plug 2, banjo bolts front."""
 
@@ -65,7 +72,7 @@ def kind_of(thing: Fastener) -> str:
 
 def _plain(name: str) -> str:
     """Return a name as kinds are written, without what it says of the place: `Lock-nuts front` is lock nuts."""
-    return _PLACE.sub("", _ONE_WORD.sub(r"\1 nut", " ".join(name.replace("-", " ").lower().split())))
+    return _PLACE.sub("", _ONE_WORD.sub(r"\1 \2", " ".join(name.replace("-", " ").lower().split())))
 
 
 def is_sealing(thing: Fastener) -> bool:
@@ -91,6 +98,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         shaft=kind_of(thing) in SHAFT,
         locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
+        hollow=kind_of(thing) in HOLLOW,
         bore=_mm(bolt.bore),
         shank=_mm(bolt.shank),
         length=_mm(bolt.length),
