@@ -58,7 +58,7 @@ def _size(unit: str) -> Decimal:
 def meant(torque: Quantity, joint: Joint) -> str | None:
     """Return a question that names other readings of a torque which would be usual and safe; None when there are none.
 
-    A slip of the decimal point comes first, then inches for feet, then the common units, those nearest to what is safe first.
+    A slip of the decimal point comes first, then inches for feet, then the common units, the nearest first.
     """
     found = [(read, supposed) for read in _readings(torque) if (supposed := fits(read.size, joint)) is not None]
     if not found:
