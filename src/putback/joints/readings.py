@@ -77,7 +77,7 @@ def meant_within(torque: Quantity, low: float, high: float) -> str | None:
     return f"was {_or(texts[:_READINGS])} meant?" if texts else None
 
 
-class _Reading(NamedTuple):
+class _Meant(NamedTuple):
     """What may have been meant."""
 
     rank: int
@@ -88,17 +88,17 @@ class _Reading(NamedTuple):
     """As the author would write it."""
 
 
-def _readings(torque: Quantity) -> Iterator[_Reading]:
+def _readings(torque: Quantity) -> Iterator[_Meant]:
     """Yield what else a number may mean: the decimal point moved, another unit."""
     value = torque.nominal or torque.high
     if not value:
         return
     for each in (value / 10, value * 10):
-        yield _Reading(0, float(each * _size(torque.unit)), f"{_plain(each)} {torque.unit}")
+        yield _Meant(0, float(each * _size(torque.unit)), f"{_plain(each)} {torque.unit}")
     for unit in _UNITS:
         if unit != torque.unit:
             near = {unit, torque.unit} == {"lbf·in", "lbf·ft"}
-            yield _Reading(
+            yield _Meant(
                 1 if near else 2 if unit in _COMMON else 3, float(value * _size(unit)), f"{_plain(value)} {unit}"
             )
 

@@ -88,6 +88,17 @@ FORMER: dict[float, float] = {1.7: 0.35, 2.3: 0.4, 2.6: 0.45}
 """Pitch by diameter, mm, of threads outside ISO 261 that small machines still have; read in a tap maker's tables."""
 
 
+def is_large(diameter: float) -> bool:
+    """Tell whether a metric diameter, mm, may have pitches beside the table."""
+    return LARGE <= diameter <= LARGEST and diameter.is_integer()
+
+
+def pitches(diameter: float) -> tuple[float, ...]:
+    """Return the pitches, mm, that are listed for a metric diameter, mm, or else those of large ones."""
+    former = FORMER.get(diameter)
+    return METRIC.get(diameter) or ((former,) if former else LARGE_PITCHES)
+
+
 def _rows(text: str) -> dict[Fraction, int]:
     pairs = (pair.rsplit("-", 1) for pair in text.split(","))
     return {inches(size): int(threads) for size, threads in pairs}
@@ -102,7 +113,7 @@ def inches(size: str) -> Fraction:
     return sum((Fraction(part) for part in size.split()), Fraction(0))
 
 
-_UN = {threads: range(first, 48) for threads, first in ((8, 17), (12, 10), (16, 7))}  # sizes in sixteenths of an inch
+_UN = {threads: range(first, 49) for threads, first in ((8, 17), (12, 10), (16, 7))}  # sizes in sixteenths of an inch
 
 UNIFIED: dict[str, dict[Fraction, int]] = {
     "UNC": _rows(
