@@ -20,7 +20,7 @@ from putback.source.finding import Also, Finding, Level
 from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
-from putback.units import Kind, Quantity
+from putback.units import Kind, Quantity, si
 
 
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
@@ -35,12 +35,13 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
+    screw = _screw(reader, facts.get("thread"))
     return make(
         **shared,
         kind=kind,
         count=count,
         thread=reader.text(facts.get("thread")),
-        screw=_screw(reader, facts.get("thread")),
+        screw=screw,
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
@@ -54,6 +55,8 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
+        bore=_within(reader, facts, "bore", screw),
+        shank=_within(reader, facts, "shank", screw),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
         **_ordered(reader, facts, count),
@@ -101,8 +104,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
-        "bore": reader.positive(facts.get("bore"), Kind.LENGTH),
-        "shank": reader.positive(facts.get("shank"), Kind.LENGTH),
         "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
@@ -110,6 +111,17 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "tool": reader.ref(facts.get("tool")),
         "wrench_angle": reader.quantity(facts.get("wrench-angle"), Kind.ANGLE),
     }
+
+
+def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:
+    """Return the bore of a fastener or its thinnest place, which must be less than its thread is wide."""
+    node = facts.get(key)
+    quantity = reader.positive(node, Kind.LENGTH)
+    if node and quantity and screw and (si(quantity)[0] or 0) * 1000 >= screw.diameter:
+        message = f"a {key} of {quantity.text} is as wide as the thread, {screw.designation}, or wider"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look both up"))
+        return None
+    return quantity
 
 
 def _stages(

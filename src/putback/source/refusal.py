@@ -21,7 +21,13 @@ from putback.source.rules import Rules
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
-_EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"), ("otherwise", "outcomes"))
+_EXCLUSIVE = (
+    ("steps", "sections"),
+    ("torque", "by-hand", "no-torque"),
+    ("torque", "past-hand-tight"),
+    ("stages", "past-hand-tight"),
+    ("otherwise", "outcomes"),
+)
 """Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
 
 
@@ -258,8 +264,8 @@ class _Explanation(Places):
 
     def together(self, place: Place) -> None:
         entries = self.mapping(place[:-1]).entries
-        group = next(group for group in _EXCLUSIVE if place[-1] in group)
-        stand = [key for key in entries if key in group]
+        groups = ([key for key in entries if key in group] for group in _EXCLUSIVE if place[-1] in group)
+        stand = next(keys for keys in groups if len(keys) > 1)
         first, last = entries[stand[0]].key.span, entries[stand[-1]].key.span
         also = (Also(first, f"'{stand[0]}' stands here"),)
         self.add(last, f"{quoted(stand)} cannot stand together", "keep one of them", also)

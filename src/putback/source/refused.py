@@ -101,6 +101,8 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
             advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
         case "minItems" | "minProperties" | "minLength" if not fault.value:
             message, advice = f"{thing} is empty", f"it must be {wanted}"
+        case "maxItems" if isinstance(node, Listing) and fault.wanted > 9:
+            message = f"{thing} must have at most {fault.wanted} items, and has {len(node.items)}"
         case "minItems" | "maxItems" if isinstance(node, Listing):
             count = len(node.items)
             message = f"{thing} must be {wanted}, and has {count} item{'s' if count > 1 else ''}"
