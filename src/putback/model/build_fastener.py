@@ -15,27 +15,28 @@ from putback.joints.threads import Thread, ThreadError, is_other, read_thread
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
+from putback.model.sizes import lengths_by_position, widths
 from putback.source.characters import visible
 from putback.source.finding import Also, Finding, Level
 from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
-from putback.units import Kind, Quantity, si
+from putback.units import Kind, Quantity
 
 
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
     """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
-    lengths = _lengths(reader, facts.get("length"))
+    lengths = lengths_by_position(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
     if not _fits(reader, facts, positions, count):
         positions, lengths = (), ()
+    screw = _screw(reader, facts.get("thread"))
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
-    screw = _screw(reader, facts.get("thread"))
     return make(
         **shared,
         kind=kind,
@@ -55,8 +56,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
-        bore=_within(reader, facts, "bore", screw),
-        shank=_within(reader, facts, "shank", screw),
+        **widths(reader, facts, screw),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
         **_ordered(reader, facts, count),
@@ -113,17 +113,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
     }
 
 
-def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:
-    """Return the bore of a fastener or its thinnest place, which must be less than its thread is wide."""
-    node = facts.get(key)
-    quantity = reader.positive(node, Kind.LENGTH)
-    if node and quantity and screw and (si(quantity)[0] or 0) * 1000 >= screw.diameter:
-        message = f"a {key} of {quantity.text} is as wide as the thread, {screw.designation}, or wider"
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look both up"))
-        return None
-    return quantity
-
-
 def _stages(
     reader: Reader, node: Node | None, torque: Quantity | None, stated: Node | None
 ) -> tuple[tuple[Stage, ...], Span | None]:
@@ -156,12 +145,6 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
         return read_thread(node.value)
     except ThreadError:
         return None if is_other(node.value) else reader.meant(node, read_thread)
-
-
-def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
-    """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, reader.positive(value, Kind.LENGTH)) for key, value in entries(node))
-    return tuple((position, length) for position, length in pairs if length is not None)
 
 
 def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int) -> bool:

@@ -54,6 +54,19 @@ class Refused(NamedTuple):
         return cls(tuple(error.absolute_path), keyword, error.validator_value, schema, error.instance, of_name)
 
 
+class Repair(NamedTuple):
+    """What a word in a file was meant for, where there can be no doubt."""
+
+    place: Place
+    """Where: a value, or the mapping that the key is in."""
+    key: str | None
+    """The key; None for a value."""
+    word: str
+    """What was meant."""
+    old: bool = False
+    """Whether it is a word that has another name now: what stands below is looked at as well."""
+
+
 class ValueWords(NamedTuple):
     """What is said of a value that is refused."""
 
