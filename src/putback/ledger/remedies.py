@@ -227,8 +227,9 @@ class _Follower:
         mine, other = self.subject(first), self.subject(step)
         if strictly:
             # Another measurement later on, or a check, may be of something near it.
-            near = mine == other or (len(mine) > 1 and mine <= other and len(other) < len(mine) + 3)
-            return (bool(names) or (bool(mine) and near)) and (not measured or isinstance(step.action, Measure))
+            return (bool(names) or (bool(mine) and mine == other)) and (
+                not measured or isinstance(step.action, Measure)
+            )
         if names:
             return True
         kinds = {limit.quantity.kind for each in (first, step) if (limit := _limit(each)) and limit.quantity}
