@@ -32,12 +32,10 @@ steps:
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 6 mm"
-        steps:
-          - stop: Fit a new guard.
+        steps: [{stop: Fit a new guard.}]
       - found: "<= 2 mm"
                ^^^^^^^^^ 2 mm lies in the limit as well, '2 mm .. 5 mm'
-        steps:
-          - stop: Bend the guard.
+        steps: [{stop: Bend the guard.}]
 """
 
 PASSES = """
@@ -46,11 +44,9 @@ steps:
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 5 mm"
-        steps:
-          - stop: Fit a new guard.
+        steps: [{stop: Fit a new guard.}]
       - found: "< 2 mm"
-        steps:
-          - stop: Bend the guard.
+        steps: [{stop: Bend the guard.}]
 """
 
 
@@ -67,6 +63,11 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
+    first: dict[str, Said] = {}
+    for each in action.readings if isinstance(action.readings, tuple) else ():
+        if (before := first.setdefault(each.casefold(), each)) is not each:
+            also = (Also(before.span, "the first of them"),)
+            yield Fault(each.span, f"two readings are called '{each}'", also, "give each a name of its own")
     several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
     if not several and isinstance(action.judge, Said) and action.judge != "each":
         yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)
