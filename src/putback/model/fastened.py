@@ -55,8 +55,11 @@ def kind_of(thing: Fastener) -> str:
 
 
 def is_sealing(thing: Fastener) -> bool:
-    """Tell whether a fastener seals, and holds nothing together."""
-    return kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
+    """Tell whether a fastener seals, and holds nothing together: a plug, or a hollow bolt, whatever it is called."""
+    hollow = thing.bore is not None
+    return (
+        hollow or kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
+    )
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
