@@ -65,7 +65,10 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(thing, Fastener) or disagree(thing.stages, thing.torque):
             continue  # which of the two is wrong, nobody knows
         if thing.last_torque and thing.torque_span:
-            yield from _judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library)
+            told = list(_judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library))
+            yield from told
+            if told:
+                continue  # the angle after it adds nothing
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():

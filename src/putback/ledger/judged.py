@@ -8,13 +8,14 @@ from typing import NamedTuple
 from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
+from putback.model.measurands import DOWN, UP
 from putback.model.measured import Measured, measured
 from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.spoken import read_spoken
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
-from putback.units import Quantity, parse_any
+from putback.units import Form, Quantity, parse_any
 
 
 class Judged(NamedTuple):
@@ -43,6 +44,18 @@ class Judged(NamedTuple):
     def what(self) -> Measured | None:
         """What is measured; None when nobody can tell from the words."""
         return measured(self.words, self.of)
+
+    @property
+    def wrong_side(self) -> str | None:
+        """The side on which a thing wears, when its limit has one end, and that the other one."""
+        quantity, what = self.quantity, None if self.differs else self.what
+        if quantity is None or what is None or what.side is None or quantity.kind not in what.kinds:
+            return None
+        return what.side if quantity.form in _ENDS[what.side] else None
+
+
+_ENDS = {UP: (Form.AT_LEAST, Form.MORE_THAN), DOWN: (Form.AT_MOST, Form.LESS_THAN)}
+"""By the side on which a thing wears: forms of limits on the other one."""
 
 
 def judged_in(opened: Opened) -> Iterator[Judged]:

@@ -58,7 +58,8 @@ _CLEAN = {
 
 
 _ADJUSTS = Late(
-    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|"
+    r"saw|scrape|hone|ream|lap|deepen|undercut|back off|"
     r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
     re.IGNORECASE | re.DOTALL,
 )
