@@ -196,7 +196,15 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
         *(
             (other, name)
             for name, setting in machine.get("settings", {}).items()
-            for other in (*setting.get("disturbed-by", []), *setting.get("adjusted-by", []))
+            for other in (
+                *setting.get("disturbed-by", []),
+                *setting.get("adjusted-by", []),
+                *(
+                    lock
+                    for lock, facts in machine.get("fasteners", {}).items()
+                    if not {name, *setting.get("adjusted-by", [])}.isdisjoint(facts.get("locks", []))
+                ),
+            )
         ),
     ]
     kin = {name: {name, *(a for a, b in rules if b == name), *(b for a, b in rules if a == name)} for name in names}

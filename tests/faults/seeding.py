@@ -12,7 +12,8 @@ from putback.guide.library import folder_for
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.model.job import Block
-from putback.model.machine import Control, Fastener, Machine
+from putback.model.machine import AnyThing, Control, Fastener, Machine
+from putback.model.setting import Setting
 from putback.model.terms import Need, Signal
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.controls import Set
@@ -96,6 +97,10 @@ class _Context:
             if need.control.name in controls and need.position.name != controls[need.control.name].normal.name
         }
 
+    def things_of(self, step: Step) -> list[AnyThing | None]:
+        """Return the things that a step names."""
+        return [self.machine.things.get(name) for name in step.names]
+
     def fault(self, kind: str, step: Step, text: str, names: tuple[str, ...] = ()) -> Fault:
         stops = step.otherwise and any(other.verb == "stop" for other in step.siblings)
         return Fault(kind, self.path, step.first, f"{step.verb}: {step.value}", text, names, stops)
@@ -138,6 +143,8 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
     if verb in NAMED | TAKING | {"caution", "do", "reverse"}:
         names = tuple(step.names) if verb in NAMED else ()
         yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
+    elif not step.otherwise and verb in ("measure", "adjust") and isinstance(context.things_of(step)[0], Setting):
+        yield context.fault("setting never looked at", step, whole.without_step(step))
     elif step.otherwise and verb == "measure":
         yield context.fault("new measurement deleted", step, whole.without_step(step))
 
@@ -184,6 +191,10 @@ _WORKING = {
 
 def _dependent(one: Step, other: Step, context: _Context) -> bool:
     """Tell whether the order of two steps matters: one thing, or two that the machine file puts in order."""
+    if other.verb == "measure" and one.verb in ("install", "connect", "tighten"):
+        thing = context.things_of(other)[0]
+        disturbers = (*thing.disturbed_by, *thing.adjusted_by) if isinstance(thing, Setting) else ()
+        return any(disturber.ref.name in one.names for disturber in disturbers)
     if not {one.verb, other.verb} <= _WORKING | {"place", "take-away", "set"}:
         return False
     if set(one.names) & set(other.names):

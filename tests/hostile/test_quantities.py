@@ -157,7 +157,7 @@ parts:
                 "bad-quantity: 'about 1 kg' is not a quantity: a number and then a unit are expected",
             ),
             ("~1 kg", '"~1 kg"', "bad-quantity: '~1 kg' is not a quantity: a number and then a unit are expected"),
-            ("1 kg min", '"1 kg min"', "bad-quantity: '1 kg min' has the unknown unit of mass 'kg min'"),
+            ("1 kg min kg", '"1 kg min kg"', "bad-quantity: '1 kg min kg' has the unknown unit of mass 'kg min kg'"),
             ("max 1", '"max 1"', "bare-number: 'max 1' has no unit"),
             ("1 ton", '"1 ton"', "bad-quantity: '1 ton' has the unknown unit of mass 'ton'"),
             ("1 stone", '"1 stone"', "bad-quantity: '1 stone' has the unknown unit of mass 'stone'"),

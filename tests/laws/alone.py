@@ -207,8 +207,12 @@ class Bench:
     def disturbers(self, setting: str, *keys: str) -> list[str]:
         """Return what disturbs a setting, of what this machine has."""
         facts = self.facts[setting]
-        named = [name for key in keys or ("disturbed-by", "adjusted-by") for name in facts.get(key, [])]
-        return [name for name in named if name in self.kind]
+        keys = keys or ("disturbed-by", "adjusted-by")
+        named = [name for key in keys for name in facts.get(key, [])]
+        if "adjusted-by" in keys:
+            by = {setting, *facts.get("adjusted-by", [])}
+            named += [name for name in self.kind if not by.isdisjoint(self.facts[name].get("locks", []))]
+        return [name for name in dict.fromkeys(named) if name in self.kind]
 
     def back(self, name: str, *, loose: bool = False) -> bool:
         """Tell whether a thing is back, and tight."""

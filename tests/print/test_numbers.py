@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -95,13 +96,23 @@ def calculated(manual: Printed) -> Iterator[Quantity]:
         yield from filter(None, (tool.range, tool.step, tool.lever, tool.extends))
 
 
+def parts_of(words: str) -> list[Quantity]:
+    """Return both parts of a limit that holds at something: `10 mm at 30 N`."""
+    try:
+        quantity = parse_any(words)
+    except QuantityError:
+        return []
+    return [replace(quantity, at=None), quantity.at] if quantity.at else []
+
+
 @pytest.mark.parametrize("name", GUIDES)
 def test_every_number_comes_from_the_files_or_from_a_calculation(manuals: dict[str, Printed], name: str) -> None:
     manual = manuals[name]
     forms = Forms(manual.guide, English(manual.opened))
     scalars = list(scalars_of(manual.guide))
     known = {flat(way) for scalar in scalars for way in forms.of(scalar)}
-    known |= {flat(both(quantity, System.METRIC, System.US)) for quantity in calculated(manual)}
+    told_apart = [*calculated(manual), *(part for scalar in scalars for part in parts_of(scalar.words))]
+    known |= {flat(both(quantity, System.METRIC, System.US)) for quantity in told_apart}
     written = flat(" ".join([*(scalar.words for scalar in scalars), *manual.guide.pages.values()]))
     strange = []
     for page, text in manual.pages.items():

@@ -51,7 +51,8 @@ sections:
       - tighten: lid-screws
   - title: Prove
     steps:
-      - clean: guard
+      - inspect: guard
+        note: Look for cracks.
       - measure: gap at the lid
         limit: "<= 0.2 mm"
         otherwise:

@@ -208,7 +208,7 @@ def test_a_file_that_a_guide_gets_or_loses_is_read_with_the_pages_that_it_touche
     (root / "blocks").mkdir()
     assert changed(root, "blocks/unused.yaml", "block: Look\nsteps:\n  - clean: lid\n") == {"index"}
     assert changed(root, "blocks/look.yaml", "block: Look\nsteps:\n  - clean: lid\n") == {"index", "jobs/other"}
-    assert "Inspect" in html(root, "jobs/other")
+    assert "Clean" in html(root, "jobs/other")
     (root / "jobs" / "other.yaml").unlink()
     assert changed(root, "other.txt", "") == {"index"}
     assert "Look only" not in html(root, "index")

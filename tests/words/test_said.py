@@ -204,6 +204,7 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{install: rotor, turn: clockwise, text: Press it in.}", "Press it in. Clockwise, never anticlockwise."),
         ("{install: rotor, turn: clockwise, text: Turn the shaft anticlockwise.}", "Turn the shaft anticlockwise. Clockwise, "),
         ("{remove: cover-screws, text: Take the screws (M6) out.}", "Take the screws (M6) out. Two pieces, 30 mm, 45 mm."),
+        ("{measure: slit, limit: 68 .. 72 kPa (9.9 .. 10.4 psi), text: Pump to 70 kPa.}", "Pump to 70 kPa. Limit: 68–72 kPa (9.9–10.4 psi)."),
         ("{measure: slit, limit: 0.2 mm .. 0.4 mm, text: Try 0.3 mm.}", "Try 0.3 mm. Limit: 0.2–0.4 mm (0.0079–0.0157 in)."),
         ("{measure: slit, limit: 0.2 mm .. 0.4 mm, text: It is between 0.2 and 0.4 mm.}", "It is between 0.2 and 0.4 mm."),
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it over.}", "Turn it over. Clockwise, never anticlockwise, two turns."),

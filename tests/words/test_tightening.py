@@ -111,6 +111,12 @@ def guide_in(folder: Path, steps: str) -> Guide:
         ("tighten: worded", "Tighten the four box screws after the pan screws to 9 N·m (6.6 lbf·ft)."),
         ("tighten: three", "Tighten the three lug screws to 9 N·m (6.6 lbf·ft)."),
         ("{tighten: cover-screws, count: 2}", "Tighten two of the four cover screws to 9 N·m (6.6 lbf·ft), threads clean and dry."),
+        ("{tighten: cover-screws, torque: 4 N·m}", "Tighten the four cover screws crosswise to 4 N·m (35 lbf·in) for now, threads clean and dry."),
+        ("{tighten: cover-screws, torque: 50 %}", "Tighten the four cover screws crosswise to 4.5 N·m (40 lbf·in), 50 % of the torque, for now."),
+        ("{tighten: cover-screws, torque: snug}", "Tighten the four cover screws crosswise until they are snug, for now."),
+        ("{tighten: side-nut, torque: snug}", "Tighten the side nut until it is snug, for now."),
+        ("{tighten: rod-bolts, torque: 12 N·m}", "Tighten the two rod bolts to 12 N·m (9 lbf·ft) for now."),
+        ("{tighten: rod-bolts, torque: 90°}", "Tighten the two rod bolts 90° further."),
         (
             "tighten: stiff",
             "Tighten the stop nut to 25 N·m (18.4 lbf·ft). It takes 3 N·m (27 lbf·in) to turn it before it grips: set "

@@ -12,16 +12,17 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
-from putback.ledger.disturbing import is_back, last_back, pieces, said, wanted_back, words_of
+from putback.ledger.disturbing import disturbers_of, hides, is_back, last_back, pieces, said, wanted_back, words_of
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, State
 from putback.model.verbs import VERBS
-from putback.source.finding import Level
+from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
+from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -59,6 +60,8 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that adjust or measure a setting too early; of all that is not back, the first is told."""
+    if opened.graph is not None:
+        yield from _never(opened.graph)
     for book in opened.books:
         for entry in book.of(*_SETTLING):
             setting = book.graph.machine.things.get(entry.target.name) if entry.target else None
@@ -70,9 +73,23 @@ _SETTLING = tuple(verb.arguments for verb in VERBS.values() if verb.settles)
 """The records of the verbs that adjust or measure."""
 
 
+def _never(graph: Graph) -> Iterator[Fault]:
+    """Yield what must be off to reach a setting, and back before it is adjusted: no step can do that."""
+    for setting in graph.machine.things.values():
+        for disturber in setting.disturbed_by if isinstance(setting, Setting) else ():
+            edge = hides(graph, setting.key, disturber)
+            if edge is not None:
+                thing = graph.machine.things[disturber.ref.name]
+                message = f"{named(thing)} must be off to reach the {setting.name}, and back before it is adjusted"
+                also = (Also(edge.span, f"the machine file says here that {setting.name} is behind it"),)
+                yield Fault(disturber.ref.span, message, also, "leave it out here", edge.variants)
+
+
 def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
     space, machine, told = book.graph.space, book.graph.machine, NONE
-    for disturber, loose in wanted_back(setting, entry):
+    for disturber, loose in wanted_back(book.graph, setting, entry):
+        if hides(book.graph, setting.key, disturber):
+            continue  # told at the machine file
         thing, at = machine.things.get(disturber.ref.name), pieces(machine, disturber)
         for held, state in book.before(disturber.ref.name, entry) if thing else ():
             if thing is None or is_back(state, at, loose=loose):
@@ -114,7 +131,7 @@ def _fault(
     message = f"{setting.name} is {done} while {what} {how}"
     since = _since(state, how)
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
-    wanted = setting.disturbed_by if done == "adjusted" else setting.disturbers
+    wanted = setting.disturbed_by if done == "adjusted" else disturbers_of(book.graph, setting)
     last = last_back(book, wanted, variants)
     hint = f"move it after {said(last)}" if last and last.index > entry.index else None
     span = entry.target.span if entry.target else entry.step.key

@@ -68,11 +68,9 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
     elif entry and isinstance(entry.step.action, Loosen):
         done = f"{be} loosened"
     else:
-        done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight"
-        done += "" if entry else " or loose"
+        done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight{'' if entry else ' or loose'}"
     message = f"{counted(thing, count)}{_where(thing, plain)} {done} and {be} never tightened"
-    if state.staged:
-        message += f"; {_reached(book, state, thing)}"
+    message += f"; {_reached(book, state, thing)}" if state.staged else ""
     return Fault(
         entry.target.span if entry and entry.target else left.span,
         message,
@@ -103,17 +101,14 @@ def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
 
 
 def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
-    turned = max((some.level.angle for some in state.staged), default=0.0)
-    if turned:  # all stages once more would turn it too far
+    if turned := max((some.level.angle for some in state.staged), default=0.0):  # all again would be too far
         angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
         left = sum(degrees(angle) for angle in angles) - turned
         rest = [angle.text for angle in angles if abs(degrees(angle) - left) < 1]
         if rest and len({some.level for some in state.staged}) == 1:
             return f"add 'tighten: {thing.key}' with 'torque: {rest[-1]}'"
         return f"add 'loosen: {thing.key}' and 'tighten: {thing.key}'"
-    if thing.no_torque:
-        return f"add 'tighten: {thing.key}'"
-    if thing.last_torque is None and thing.torque_of_steps is not None:
+    if thing.last_torque is None and thing.torque_of_steps is not None and not thing.no_torque:
         back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
         return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{back}"
     return f"add 'tighten: {thing.key}'"

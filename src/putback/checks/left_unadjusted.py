@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end
 from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.disturbing import last_back, said
+from putback.ledger.disturbing import disturbers_of, last_back, said
 from putback.ledger.opened import Opened
 from putback.model.setting import Setting
 from putback.model.states import SettingState
@@ -71,7 +71,7 @@ def _fault(book: Book, alike: list[Unfinished]) -> Fault:
 
 
 def _hint(book: Book, left: Unfinished, settings: list[Setting]) -> str:
-    disturbers = tuple(disturber for setting in settings for disturber in setting.disturbers)
+    disturbers = tuple(disturber for setting in settings for disturber in disturbers_of(book.graph, setting))
     last = last_back(book, disturbers, left.variants)
     if last is None or (left.entry and last.index < left.entry.index):
         last = left.entry

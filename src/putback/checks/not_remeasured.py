@@ -5,7 +5,8 @@ goes on, and the fault goes back with it.
 
 End what hangs on the answer with the same measurement once more and a `stop` for when it fails again, with a `back-to`
 that leads to the question, or with `stop`. A worn part that is replaced by a new one needs no measuring; a gap or a
-setting does. What only looks, notes or makes safe changes nothing.
+setting does. What only looks, tells or makes safe changes nothing; a note that says "turn the star wheel" does, unless
+it says until when.
 """
 
 from collections.abc import Iterator

@@ -8,11 +8,11 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.preload import Wrong, judge
+from putback.joints.preload import Wrong
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import dial_of, joint_of, set_to
+from putback.model.fastened import dial_of, set_to, surely_wrong
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -56,8 +56,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     for thing in machine.things.values():
         torque = thing.last_torque if isinstance(thing, Fastener) else None
-        if isinstance(thing, Fastener) and torque and _unlikely(thing, torque, opened):
-            continue
+        if isinstance(thing, Fastener) and torque and surely_wrong(thing, torque, machine, library) is Wrong.HIGH:
+            continue  # torque-unlikely tells it
         if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, set_to(thing, torque)):
             message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"
             yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
@@ -67,16 +67,6 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 yield from _named(step, step.action, opened)
-
-
-def _unlikely(thing: Fastener, torque: Quantity, opened: Opened) -> bool:
-    """Tell whether the number is wrong more likely than the list of tools: torque-unlikely tells it."""
-    machine, (low, high) = opened.guide.machine, si(torque)
-    joint = joint_of(thing, machine, opened.guide.library) if machine else None
-    if joint is None or low is None or high is None or thing.torque_confirmed:
-        return False
-    judged = judge((low, high), joint)
-    return judged is not None and judged.wrong is Wrong.HIGH
 
 
 def _through(thing: Fastener, torque: Quantity, name: Ref, library: Library) -> Iterator[Fault]:

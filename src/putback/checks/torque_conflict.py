@@ -11,8 +11,10 @@ import re
 from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group
+from putback.joints.preload import Wrong
 from putback.ledger.opened import Opened
 from putback.model.called import named
+from putback.model.fastened import surely_wrong
 from putback.model.machine import Fastener
 from putback.model.reach import is_stage
 from putback.model.verbs.pieces import Tighten
@@ -66,9 +68,17 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and not step.because:
                 found = [machine.things.get(ref.name) for ref in step.things]
-                yield from _of_step(step.action, [each for each in found if isinstance(each, Fastener)], settled)
+                torque = step.action.torque
+                groups = [each for each in found if isinstance(each, Fastener) and not _unlikely(opened, each, torque)]
+                yield from _of_step(step.action, groups, settled)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
+
+
+def _unlikely(opened: Opened, thing: Fastener, torque: Quantity | None) -> bool:
+    """Tell whether torque-unlikely tells of a torque, which has the better hint."""
+    machine, library = opened.guide.machine, opened.guide.library
+    return bool(torque and not thing.torque_confirmed and surely_wrong(thing, torque, machine, library) is Wrong.HIGH)
 
 
 def _of_step(action: Tighten, things: list[Fastener], settled: Settled) -> Iterator[Fault]:

@@ -25,7 +25,7 @@ from putback.model.said import place_of
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
-from putback.units import Quantity, digits, si
+from putback.units import Quantity, digits, disagreement, si
 
 LEVEL = Level.ERROR
 GROUP = Group.TORQUE
@@ -82,8 +82,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if low is None or high is None:
-        return
+    if low is None or high is None or disagreement(torque):
+        return  # of a pair that does not agree, nobody knows which is right
     also = (Also(thing.span, "the fastener"),) if thing.torque_span != span else ()
     judgement = judge((low, high), joint) if joint else None
     if thing.torque_confirmed and not (judgement and judgement.breaks):

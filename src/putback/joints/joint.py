@@ -36,6 +36,8 @@ class Joint:
     """Whether it is a thin shell, as a spark plug is."""
     light: bool = False
     """Whether it is turned in lightly, as a stud is."""
+    shaft: bool = False
+    """Whether it is a nut on the end of a shaft, or a pivot, which get less than their thread bears."""
     locks: bool = False
     """Whether it is a lock nut, which holds by another nut as well."""
     bore: float | None = None

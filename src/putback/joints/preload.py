@@ -31,6 +31,8 @@ MOST_OF_PLUG, LEAST_OF_PLUG = 1.0, 0.07
 one. Published plugs, hollow bolts and spark plugs go from 0.10 to 0.79."""
 MOST_OF_THIN = 0.65
 """The upper one for a spark plug, whose shell is thin; published ones go up to 0.37."""
+LEAST_OF_SHAFT = 0.08
+"""The same for a nut on the end of a shaft; nuts of propellers and axles go down to 0.20 (common practice)."""
 LARGE = 20.0
 """Diameter, mm, from which a bolt of no stated class may be meant to be loose: a pivot, a nut on a bearing."""
 
@@ -69,7 +71,8 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     factors, diameter = joint.nut_factors, joint.thread.diameter / 1000
     low, high = torque[0] / (factors.high * diameter), torque[1] / (factors.low * diameter)
     proof, threads, bears = joint.proof_load(), joint.strip_load(), joint.bears()
-    most, least = proof * (MOST if joint.strength else MOST_OF_UNKNOWN), LEAST * bears
+    most = proof * (MOST if joint.strength else MOST_OF_UNKNOWN)
+    least = (LEAST_OF_SHAFT if joint.shaft else LEAST) * bears
     if joint.seals:
         soft = joint.proof_load(WEAKEST)
         share = MOST_OF_THIN if joint.thin else MOST_OF_PLUG

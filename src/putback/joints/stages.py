@@ -41,7 +41,6 @@ class Stage:
 
 
 _HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, an angle such as 90°, or 'back 90°'"
-_BACK = "back "
 _KINDS = {Kind.SHARE: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
 
 
@@ -49,9 +48,10 @@ def read_stage(text: str) -> Stage:
     """Return the stage that a text names. Raises StageError."""
     if text.strip().lower() == "snug":
         return Stage(StageKind.SNUG)
-    back = text.strip().lower().startswith(_BACK)
+    first, _, behind = text.strip().partition(" ")
+    back = first.lower() == "back" and bool(behind)
     try:
-        quantity = parse_any(text.strip().removeprefix(_BACK).removeprefix("off ") if back else text)
+        quantity = parse_any(behind.removeprefix("off ") if back else text)
     except QuantityError as error:
         raise StageError(str(error), _HINT) from None
     kind = _KINDS.get(quantity.kind)

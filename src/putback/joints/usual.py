@@ -8,7 +8,8 @@ friction and of the share of the proof load together. Of 1070 torques of tables 
 - SAE grades 1 and 2 and the like, whose proof stress falls above 3/4 in: up to 0.284;
 - stainless and non-ferrous: 0.058 to 0.234; nylon 0.173 to 0.286;
 - no class, by the proof stress of 8.8: the middle 98 % of all, as if no class were stated, 0.027 to 0.266;
-- plugs and caps, by that of 4.6: 0.012 to 0.238; spark plugs up to 0.125.
+- plugs and caps, by that of 4.6: 0.012 to 0.238, hollow bolts of pipes a little more (common practice); spark plugs up
+  to 0.125.
 
 Single parts get less than tables give, so the lower limit of steel is lower. In soft metal it is halved: a tractor's
 manual asks for half of its table there (read).
@@ -41,6 +42,8 @@ THIN_NUT = (0.03, 0.19)
 """For thin nuts, which mostly only lock."""
 NO_CLASS = (0.03, 0.25)
 """For bolts of no stated class, by the proof stress of class 8.8."""
+SHAFT = 0.02
+"""Lower limit for a nut on the end of a shaft, and for a pivot; common practice."""
 PLUG, SPARK_PLUG = (0.012, 0.27), (0.012, 0.14)
 """For what only seals, by the proof stress of class 4.6."""
 
@@ -112,7 +115,7 @@ def safe(joint: Joint) -> tuple[float, float]:
 
 
 def _least(joint: Joint, most: float) -> float:
-    low = _limits(joint)[0] * _reference(joint)
+    low = (min(SHAFT, _limits(joint)[0]) if joint.shaft else _limits(joint)[0]) * _reference(joint)
     if joint.material is not None and joint.material.name in SOFT:
         low /= 2
     if joint.seals and joint.strength is not None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, equipment_account, memory_account, once
-from putback.ledger.disturbing import away_at
+from putback.ledger.disturbing import away_at, disturbers_of
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
 from putback.model.job import Block
@@ -120,7 +120,7 @@ def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
     if entry is None or not entry.via or not isinstance(entry.via[0].action, Do):
         return None
     thing = book.graph.machine.things.get(key)
-    disturbers = thing.disturbers if isinstance(thing, Setting) else ()
+    disturbers = disturbers_of(book.graph, thing) if isinstance(thing, Setting) else ()
     names = {key, *(disturber.ref.name for disturber in disturbers)}
     for ref in entry.via[0].things:
         block = book.library.blocks.get(ref.name)

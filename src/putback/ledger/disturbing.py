@@ -11,10 +11,12 @@ from putback.ledger.journey import End
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, SettingState, State, chosen, of
+from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.pieces import Replace
 from putback.variants import NONE, VariantSet
+from putback.variants.graph import Edge, Graph
 
 
 class Disturbed(NamedTuple):
@@ -26,14 +28,31 @@ class Disturbed(NamedTuple):
     """Of a fastener: the numbers of the pieces that do so; empty for all."""
 
 
-def disturbed_by(machine: Machine) -> dict[str, list[Disturbed]]:
+def disturbed_by(graph: Graph) -> dict[str, list[Disturbed]]:
     """Return the settings that each thing disturbs, by its name."""
     found: dict[str, list[Disturbed]] = {}
-    for key, setting in machine.things.items():
-        for disturber in setting.disturbers if isinstance(setting, Setting) else ():
+    for key, setting in graph.machine.things.items():
+        for disturber in disturbers_of(graph, setting) if isinstance(setting, Setting) else ():
             if disturber.ref.name != key:
-                found.setdefault(disturber.ref.name, []).append(Disturbed(key, pieces(machine, disturber)))
+                found.setdefault(disturber.ref.name, []).append(Disturbed(key, pieces(graph.machine, disturber)))
     return found
+
+
+def disturbers_of(graph: Graph, setting: Setting) -> tuple[Disturber, ...]:
+    """Return everything that disturbs a setting."""
+    return (*setting.disturbed_by, *adjusters_of(graph, setting))
+
+
+def adjusters_of(graph: Graph, setting: Setting) -> tuple[Disturber, ...]:
+    """Return what is loosened or turned to adjust a setting: what stands there, and what locks that or the setting."""
+    found = {disturber.ref.name: disturber for disturber in setting.adjusted_by}
+    other = {disturber.ref.name for disturber in setting.disturbed_by}
+    for name, at in ((setting.key, ()), *((ref.name, at) for ref, at in setting.adjusted_by)):
+        for lock in graph.locked_by.get(name, ()):
+            if lock.key not in found and lock.key not in other:
+                places = at if all(ref.name in lock.positions for ref in at) else ()
+                found[lock.key] = Disturber(Ref(lock.key, lock.span), places)
+    return tuple(found.values())
 
 
 def pieces(machine: Machine, disturber: Disturber) -> tuple[int, ...]:
@@ -97,17 +116,22 @@ def is_back(state: State, at: tuple[int, ...] = (), *, loose: bool = False) -> b
 def away_at(book: Book, setting: Setting, end: End) -> VariantSet:
     """Return the variants and ways in which something that disturbs a setting is not back at an end: that is told."""
     space, found = book.graph.space, NONE
-    for disturber in setting.disturbers:
+    for disturber in disturbers_of(book.graph, setting):
         for variants, state in book.closing(disturber.ref.name, end):
             if not is_back(state, pieces(book.graph.machine, disturber)):
                 found = space.either(found, variants)
     return found
 
 
-def wanted_back(setting: Setting, entry: Entry) -> Iterator[tuple[Disturber, bool]]:
+def wanted_back(graph: Graph, setting: Setting, entry: Entry) -> Iterator[tuple[Disturber, bool]]:
     """Yield what must be back before an entry adjusts or measures a setting, each with whether it may be loose."""
     yield from ((disturber, False) for disturber in setting.disturbed_by)
-    yield from ((disturber, isinstance(entry.step.action, Adjust)) for disturber in setting.adjusted_by)
+    yield from ((disturber, isinstance(entry.step.action, Adjust)) for disturber in adjusters_of(graph, setting))
+
+
+def hides(graph: Graph, setting: str, disturber: Disturber) -> Edge | None:
+    """Return the rule by which what disturbs a setting must be off to reach it; None when it hides nothing."""
+    return next((edge for edge in graph.outside(setting) if edge.outer == disturber.ref.name), None)
 
 
 def last_back(book: Book, disturbers: tuple[Disturber, ...], variants: VariantSet) -> Entry | None:

@@ -58,8 +58,9 @@ _CLEAN = {
 
 
 _ADJUSTS = Late(
-    r"^(?!.*\buntil\b)(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|"
-    r"saw|scrape|hone|ream|lap|deepen|undercut|back off|"
+    r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
+    r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"saw|scrape|hone|ream|lap|deepen|undercut|"
     r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
     re.IGNORECASE | re.DOTALL,
 )
@@ -227,8 +228,9 @@ class _Follower:
         mine, other = self.subject(first), self.subject(step)
         if strictly:
             # Another measurement later on, or a check, may be of something near it.
-            near = mine == other or (len(mine) > 1 and mine <= other and len(other) < len(mine) + 3)
-            return (bool(names) or (bool(mine) and near)) and (not measured or isinstance(step.action, Measure))
+            return (bool(names) or (bool(mine) and mine == other)) and (
+                not measured or isinstance(step.action, Measure)
+            )
         if names:
             return True
         kinds = {limit.quantity.kind for each in (first, step) if (limit := _limit(each)) and limit.quantity}

@@ -65,7 +65,7 @@ class _Walker:
             if isinstance(thing, Fluid):
                 for ref in thing.drains:
                     self.drained.setdefault(ref.name, []).append(key)
-        self.disturbed = disturbed_by(book.graph.machine)
+        self.disturbed = disturbed_by(book.graph)
 
     def open(self, account: str, state: State) -> None:
         self.held[account] = ((self.space.built, state),)

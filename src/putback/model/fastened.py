@@ -10,6 +10,7 @@ from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
 from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
+from putback.joints.preload import Wrong, judge
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
@@ -28,9 +29,15 @@ LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
 """Kinds that are turned in lightly: what is tightened on them later does the holding."""
 LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
 """Kinds that hold by something else beside their preload."""
+SHAFT = frozenset({
+    "axle nut", "hub nut", "wheel hub nut", "propeller nut", "prop nut", "pulley nut", "flywheel nut", "pinion nut",
+    "bearing nut", "spindle nut", "shaft nut", "sprocket nut", "impeller nut", "rotor nut", "arbor nut", "fan nut",
+    "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
+})  # fmt: skip
+"""Kinds on the end of a shaft, or a pivot: a taper, a bearing or the play limits their torque, and not the thread."""
 _BY_NAME = tuple(
     kind
-    for kind in sorted(SEALING | LIGHT | LOCKING)
+    for kind in sorted(SEALING | LIGHT | LOCKING | SHAFT)
     if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
 )
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
@@ -68,12 +75,20 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         insert=thing.insert,
         seals=is_sealing(thing),
         light=kind_of(thing) in LIGHT,
+        shaft=kind_of(thing) in SHAFT,
         locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
         bore=_mm(bolt.bore),
         shank=_mm(bolt.shank),
         length=_mm(bolt.length),
     )
+
+
+def surely_wrong(thing: Fastener, torque: Quantity, machine: Machine | None, library: Library) -> Wrong | None:
+    """Return how a torque is wrong for a fastener, whatever its friction is; None where it may be right."""
+    joint, (low, high) = joint_of(thing, machine, library) if machine else None, si(torque)
+    judged = judge((low, high), joint) if joint and low is not None and high is not None else None
+    return judged.wrong if judged else None
 
 
 def _weaker(thing: Fastener, other: Fastener) -> Fastener:
@@ -112,7 +127,7 @@ BOLTS = LOCKING | frozenset(
 """Kinds whose head or nut goes by the thread."""
 
 
-_KINDS = SEALING | BOLTS | LIGHT | frozenset({
+_KINDS = SEALING | BOLTS | LIGHT | SHAFT | frozenset({
     "nail", "pin", "clip", "clamp", "washer", "rivet", "cotter pin", "split pin", "circlip", "snap ring", "hose clamp",
     "key", "strap", "tie", "latch", "hook", "retainer", "stopper", "seal", "cover", "set screw", "cap nut", "wing nut",
     "wing screw", "knob", "collar", "wire", "packing", "filter", "roll pin", "dowel", "spring", "bracket", "ring",

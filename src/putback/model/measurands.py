@@ -89,6 +89,9 @@ CARRIED = _set(
 SPRINGS_BACK = _set("spring gasket seal ring mount mounting rubber packing valve o bush bushing pad buffer")
 """What is compressed by a length: its compression is no pressure."""
 
+PRESSES = _set("spring belt pedal contact brush roller pad shoe thumb finger hand blade arm clamp lever")
+"""What presses on something: its pressure is a force."""
+
 TURNS = _set("turning rolling turn rotation motion movement moving sliding swivelling")
 """A resistance to these is a torque or a force."""
 

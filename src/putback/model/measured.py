@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from putback.model.measurands import CARRIED, EITHER, SIDES, SPRINGS_BACK, TERMS, TURNS
+from putback.model.measurands import CARRIED, EITHER, PRESSES, SIDES, SPRINGS_BACK, TERMS, TURNS
 from putback.source.late import Late
 from putback.units import Kind
 
@@ -63,7 +63,7 @@ def _kinds_of(term: str, every: set[str]) -> tuple[Kind, ...]:
         return Kind.TORQUE, Kind.FORCE
     if term == "compression" and every & SPRINGS_BACK:
         return *kinds, Kind.LENGTH, Kind.FORCE
-    if "pressure" in term and "spring" in every:
+    if "pressure" in term and every & PRESSES:
         return Kind.FORCE, *kinds
     return kinds
 

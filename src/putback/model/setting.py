@@ -31,8 +31,3 @@ class Setting(Thing):
     """What must be back, and tight, before it is adjusted or measured."""
     adjusted_by: tuple[Disturber, ...] = ()
     """Fasteners that are loosened or turned to adjust it: they disturb it as well, and are tightened after it."""
-
-    @property
-    def disturbers(self) -> tuple[Disturber, ...]:
-        """Everything that disturbs it."""
-        return (*self.disturbed_by, *self.adjusted_by)

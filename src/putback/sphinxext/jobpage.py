@@ -8,22 +8,21 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.good import limit_of
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
-from putback.model.readings import readings_of
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import CountBack, JobSheet, LaidOut, SettingBack, SetUp, SheetSection, SheetStep
+from putback.sheet import JobSheet, LaidOut, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
-from putback.sphinxext.stepfacts import step_facts
+from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -59,9 +58,7 @@ class JobPage:
         page += self.set_up(self.sheet.set_up)
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
-        counted = self.counted(self.sheet.count_back)
-        counted += self.settings(self.sheet.settings)
-        page += counted
+        page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
         follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
         if follow is not None:
             page += follow
@@ -189,7 +186,7 @@ class JobPage:
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure | Adjust):
-            node += list(self.blanks(step.action))
+            node += list(blanks(step.action, self.words))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
@@ -204,16 +201,6 @@ class JobPage:
         for inner in steps:
             branch += list(self.line(inner))
         return branch
-
-    def blanks(self, action: Measure | Adjust) -> Iterator[own.blank]:
-        """Yield a line to write on for each reading, and one for what is worked out of them."""
-        if isinstance(action, Adjust):
-            yield own.blank(label=self.labels.measured, unit=self.unit(action))
-            return
-        readings, unit = readings_of(action, self.words.things), self.unit(action)
-        lines = [self.words.reading(name) if name else self.labels.measured for name in readings]
-        for label in (*lines, *self.words.worked_out(action)):
-            yield own.blank(label=label, unit=unit)
 
     def remarks(self, step: Step) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
@@ -249,50 +236,7 @@ class JobPage:
         if limit:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
-    def unit(self, action: Measure | Adjust) -> str:
-        """Return the unit of what is measured, for the line to write on."""
-        limit = limit_of(action, self.guide.machine.things if self.guide.machine else {})
-        if limit is None and isinstance(action, Measure):
-            limit = action.difference
-        return self.words.unit_of(limit.quantity) if limit and limit.quantity else ""
-
     # The end.
-
-    def counted(self, rows: Sequence[CountBack]) -> nodes.section:
-        """Return the count-back table."""
-        page = section(self.labels.count_back, self.ident("count-back"))
-        if not rows:
-            page += paragraph(self.labels.nothing_off)
-            return page
-        page += paragraph(self.labels.count_lead, "leads-in")
-        body = [
-            (
-                self.words.row(self.words.title_of(row.thing), row.when, row.only_if),
-                *(self.words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
-                "☐",
-            )
-            for row in rows
-        ]
-        labels = self.labels
-        heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
-        page += table(heads, body, (56, 10, 10, 10, 14), "count-back")
-        return page
-
-    def settings(self, rows: Sequence[SettingBack]) -> list[nodes.Node]:
-        """Return the settings that are within their limits again; nothing for none."""
-        words, labels = self.words, self.words.labels.machine
-        body = [
-            (
-                words.row(words.title_of(row.setting), row.when, row.only_if),
-                words.limit(row.setting.limit) if row.setting.limit else "–",
-                row.step or "–",
-                "☐",
-            )
-            for row in rows
-        ]
-        heads = [labels.setting, labels.limit, self.labels.at_step, self.labels.within]
-        lead = paragraph(self.labels.settings_lead, "leads-in")
-        return [lead, table(heads, body, (48, 28, 10, 14), "count-back")] if body else []
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

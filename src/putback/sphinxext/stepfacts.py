@@ -1,4 +1,4 @@
-"""What stands below the sentence of a step: the author's note and reason, tools, masses, how long it takes."""
+"""What stands below the sentence of a step: the author's note and reason, tools, masses, time, lines to write on."""
 
 from __future__ import annotations
 
@@ -8,10 +8,15 @@ from docutils import nodes
 
 from putback.joints.wrench import Use, usable, wrench_of
 from putback.model.fastened import dial_of, set_to
+from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
+from putback.model.readings import readings_of
+from putback.model.verbs.adjusting import Adjust
+from putback.model.verbs.asking import Measure
 from putback.model.verbs.pieces import Tighten
+from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.units import Quantity
 from putback.words import Language
@@ -36,6 +41,20 @@ def step_facts(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterato
     facts = " ".join(words.step_facts(step))
     if facts:
         yield paragraph(facts, "facts")
+
+
+def blanks(action: Measure | Adjust, words: Language) -> Iterator[own.blank]:
+    """Yield a line to write on for each reading, and one for what is worked out of them."""
+    limit, measured = limit_of(action, words.things), words.labels.job.measured
+    if limit is None and isinstance(action, Measure):
+        limit = action.difference
+    unit = words.unit_of(limit.quantity) if limit and limit.quantity else ""
+    lines = [measured]
+    if isinstance(action, Measure):
+        lines = [words.reading(name) if name else measured for name in readings_of(action, words.things)]
+        lines += words.worked_out(action)
+    for label in lines:
+        yield own.blank(label=label, unit=unit)
 
 
 def _tool(name: str, library: Library, words: Language) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import lru_cache
 
@@ -24,6 +25,11 @@ _TURN_ABOUT = Late(
 )
 """22 lbf·ft (30 N·m) to 28 lbf·ft (38 N·m): each end with its second unit."""
 _THOUSANDS = Late(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
+_BEHIND = Late(
+    r"([^<>=≤≥]*[0-9][^<>=≤≥]*[^0-9\s])\s+(max|maximum|or less|at most|min|minimum|or more|at least)\.?", re.IGNORECASE
+)
+"""0.3 mm (0.012 in) max.: a limit whose sign stands behind it."""
+_MOST_WORDS = ("max", "maximum", "or less", "at most")
 _MORE = Late(r"\s*(?:,\s|;|\s/\s|(?<![<>])=|\bor\b)\s*")
 _SLASHED = Late(r"([^()]*[^0-9 /<>=]) ?(?:/|=) ?([<>≤≥]*\s*\.?[0-9][^()]*)")
 _AT = Late(
@@ -92,6 +98,7 @@ def _at(plain: str) -> tuple[str, str] | None:
 
 def _stated(plain: str, written: str, kind: Kind | None) -> Quantity:
     """Read what is stated in one unit, or in up to three. What `1,500` means, a second unit tells."""
+    plain = _sign_in_front(plain)
     try:
         return _as_stated(plain, written, kind)
     except QuantityError:
@@ -148,6 +155,11 @@ def _fault(written: str, message: str, hint: str) -> QuantityError:
     return QuantityError(f"'{written}' {message}", hint)
 
 
+def _sign_in_front(plain: str) -> str:
+    behind = _BEHIND.fullmatch(plain)
+    return f"{'<=' if behind[2].lower() in _MOST_WORDS else '>='} {behind[1]}" if behind else plain
+
+
 def _split(inside: str) -> list[str]:
     """Return the statements that stand in one pair of brackets."""
     parts: list[str] = []
@@ -160,18 +172,23 @@ def _split(inside: str) -> list[str]:
 
 def _second(first: Quantity, text: str, written: str) -> tuple[Quantity, Quantity]:
     """Return a quantity, and the same as it is stated in another unit."""
-    second = read_statement(text, text, first.kind, designation(named(first.unit)))
+    second = read_statement(_sign_in_front(text), text, first.kind, designation(named(first.unit)))
     first, second = _gallons(first, second)
     here, there = named(first.unit), named(second.unit)
     if here == there:
         raise _fault(written, f"gives {first.unit} twice", "write the value in brackets in another unit")
     if here.si != there.si and first.kind not in SCALES_APART:
         raise _fault(written, f"gives {there.symbol} for {here.symbol}, which do not convert", "leave out one of them")
-    if second.form is Form.VALUE and first.form in _OPEN:
-        # ">= 6.4 mm (0.252 in)": the sign is meant for both.
-        low, high = (second.low, None) if first.high is None else (None, second.high)
-        second = replace(second, low=low, high=high, form=first.form, nominal=None)
-    return first, second
+    # ">= 6.4 mm (0.252 in)": the sign is meant for both.
+    return _opened_like(first, second), _opened_like(second, first)
+
+
+def _opened_like(quantity: Quantity, other: Quantity) -> Quantity:
+    """Return a value as the limit that the other statement of it is."""
+    if quantity.form is not Form.VALUE or other.form not in _OPEN:
+        return quantity
+    low, high = (quantity.low, None) if other.high is None else (None, quantity.high)
+    return replace(quantity, low=low, high=high, form=other.form, nominal=None)
 
 
 def _gallons(first: Quantity, second: Quantity) -> tuple[Quantity, Quantity]:

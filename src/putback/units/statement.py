@@ -31,16 +31,19 @@ _MARKED = Late(
 _GRADE = Late(r"(?:SAE |ISO |NLGI |API |VG |ISO ?VG )[\w -]+|[0-9]{1,2} ?W ?[-/] ?[0-9]{2,3}", re.IGNORECASE)
 """Names of oils and greases, which look like numbers with a unit."""
 _LIMIT = Late(
-    r"(>=|=>|≥|<=|=<|≤|>|<|at least\b|at most\b|up to\b|more than\b|less than\b|min\b\.?|max\b\.?)\s*(.*)",
+    r"(>=|=>|≥|<=|=<|≤|>|<|at least\b|at most\b|up to\b|more than\b|less than\b|no(?:t)? (?:more|less) than\b"
+    r"|min(?:imum\b|\b\.?)|max(?:imum\b|\b\.?)|not (?:over|under)\b|over\b|under\b|above\b|below\b)\s*(.*)",
     re.IGNORECASE,
 )
 _FEW = Late(r"[1-9]")
 _MIXED = Late(r"([^0-9]+?)\s*([0-9].*)")
 _LIMITS = {
-    **dict.fromkeys((">=", "=>", "≥", "at least", "min", "min."), Form.AT_LEAST),
-    **dict.fromkeys(("<=", "=<", "≤", "at most", "up to", "max", "max."), Form.AT_MOST),
-    **dict.fromkeys((">", "more than"), Form.MORE_THAN),
-    **dict.fromkeys(("<", "less than"), Form.LESS_THAN),
+    **dict.fromkeys((">=", "=>", "≥", "at least", "min", "min.", "minimum"), Form.AT_LEAST),
+    **dict.fromkeys(("not less than", "no less than", "not under"), Form.AT_LEAST),
+    **dict.fromkeys(("<=", "=<", "≤", "at most", "up to", "max", "max.", "maximum"), Form.AT_MOST),
+    **dict.fromkeys(("not more than", "no more than", "not over"), Form.AT_MOST),
+    **dict.fromkeys((">", "more than", "over", "above"), Form.MORE_THAN),
+    **dict.fromkeys(("<", "less than", "under", "below"), Form.LESS_THAN),
 }
 _SIGNED = frozenset({Kind.TEMPERATURE, Kind.DIFFERENCE, Kind.ANGLE, Kind.VOLTAGE, Kind.CURRENT, Kind.PRESSURE})
 """Kinds that have values below zero; a pressure has when it is read on a gauge."""

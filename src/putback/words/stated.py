@@ -42,7 +42,9 @@ def states_quantity(text: str, wanted: Quantity) -> bool:
         return False
     for form in _forms(wanted):
         ends = [_read(f"{value:f} {form.unit}") for value in dict.fromkeys((form.low, form.high)) if value is not None]
-        if all(end is not None and any(_alike(one, end) for one in said) for end in ends):
+        told = [{place for place, one in enumerate(said) if end is not None and _alike(one, end)} for end in ends]
+        # One value between two ends that lie close is not both of them.
+        if all(told) and len(set[int]().union(*told)) >= len(ends):
             return True
     return False
 

@@ -80,6 +80,7 @@ SET = Verb(
     arguments=Set,
     read=_read_set,
     takes=("control",),
+    better={"setting": "adjust"},
     other_words=("close", "move", "open", "press", "shift", "switch", "switch-off", "switch-on"),
     mentions=_position,
     lets_out=True,

@@ -64,6 +64,7 @@ ALIGN = Verb(
     arguments=Align,
     read=_read_align,
     takes=SOLID,
+    better={"setting": "adjust"},
     other_words=("centre", "center", "line-up", "realign"),
     way=Way.REACH,
     reaches=True,

@@ -1,0 +1,57 @@
+"""What is looked at before a job is signed off: pieces are counted, and settings are within their limits again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from docutils import nodes
+
+from putback.sheet import CountBack, JobSheet, SettingBack
+from putback.sphinxext.building import paragraph, table
+from putback.words import Language
+
+
+def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
+    """Yield the tables of both, each with what leads to it."""
+    labels = words.labels.job
+    if sheet.count_back:
+        yield paragraph(labels.count_lead, "leads-in")
+        yield _pieces(sheet.count_back, words)
+    else:
+        yield paragraph(labels.nothing_off)
+    if sheet.settings:
+        yield paragraph(labels.settings_lead, "leads-in")
+        yield _settings(sheet.settings, words)
+
+
+def _pieces(rows: Sequence[CountBack], words: Language) -> nodes.table:
+    body = [
+        (
+            words.row(words.title_of(row.thing), row.when, row.only_if),
+            *(words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
+            "☐",
+        )
+        for row in rows
+    ]
+    labels = words.labels.job
+    heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
+    return table(heads, body, (56, 10, 10, 10, 14), "count-back")
+
+
+def _settings(rows: Sequence[SettingBack], words: Language) -> nodes.table:
+    body = [
+        (
+            words.row(words.title_of(row.setting), row.when, row.only_if),
+            words.limit(row.setting.limit) if row.setting.limit else "–",
+            row.step or "–",
+            "☐",
+        )
+        for row in rows
+    ]
+    heads = [
+        words.labels.machine.setting,
+        words.labels.machine.limit,
+        words.labels.job.at_step,
+        words.labels.job.within,
+    ]
+    return table(heads, body, (48, 28, 10, 14), "count-back")

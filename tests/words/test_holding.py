@@ -1,0 +1,98 @@
+# ruff: noqa: E501 - a sentence stands whole on one line
+"""What is held while something else is turned, and with what."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from putback.guide.reading import read_guide
+from putback.ledger.opened import Opened, open_guide
+from putback.sheet import sheet_of
+from putback.words import as_text, catalogue
+from tests.sphinxext.projects import write
+
+MACHINE = """\
+machine: Test engine
+parts:
+  block: {}
+  cover: {}
+  idle-screw: {}
+fasteners:
+  cover-nuts: {name: cover nut, kind: nut, count: 4, drive: hex 13 mm, torque: 20 N·m, counterhold: cover-bolts}
+  cover-bolts: {name: cover bolt, kind: bolt, count: 4, drive: hex 13 mm, secures: cover}
+  side-bolt: {name: side bolt, kind: bolt, drive: hex 10 mm, torque: 9 N·m, counterhold: side-nut}
+  side-nut: {name: side nut, kind: nut, drive: hex 11 mm}
+  lock-nuts:
+    {name: lock nut, kind: nut, count: 2, positions: [inlet, exhaust], drive: hex 13 mm, torque: 14 N·m, locks: adjusters}
+  adjusters: {name: adjuster, kind: screw, count: 2, positions: [inlet, exhaust], drive: slot 6 mm, no-torque: until it clicks}
+  idle-nut: {name: idle nut, kind: nut, drive: hex 8 mm, torque: 4 N·m, locks: idle-screw}
+"""
+
+SOCKETS = "socket-13: {name: 13 mm socket, drives: hex 13 mm}\nsocket-10: {name: 10 mm socket, drives: hex 10 mm}\n"
+SPANNERS = "spanner-13: {name: 13 mm spanner, drives: hex 13 mm}\nblade: {name: screwdriver, drives: slot 6 mm}\n"
+
+
+def opened(folder: Path, steps: str, tools: str) -> Opened:
+    files = {"guide.yaml": "title: Test\n", "machine.yaml": MACHINE, "jobs/job.yaml": f"job: Test\nsteps:\n{steps}"}
+    write(folder / "guide", files)
+    write(folder / "shared", {"tools.yaml": tools})
+    guide = read_guide(folder / "guide")
+    assert guide.faults == ()
+    return open_guide(guide)
+
+
+def told(case: Opened) -> list[str]:
+    sheet, words = sheet_of(case.guide.jobs["job"], case), catalogue(case)
+    assert sheet is not None
+    lines = [line for section in sheet.sections for line in section.walk()]
+    return [as_text(words.step(line.step, line.stays_in)).replace("\N{NO-BREAK SPACE}", " ") for line in lines]
+
+
+@pytest.mark.parametrize(
+    ("step", "end"),
+    [
+        ("loosen: cover-nuts", " Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
+        ("{loosen: cover-nuts, count: 1}", " Hold the cover bolt with the 13 mm spanner, and turn the cover nut with the 13 mm socket."),
+        ("loosen: side-bolt", " Hold the side nut (hex 11 mm), and turn the side bolt with the 10 mm socket."),
+        ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver meanwhile."),
+        ("loosen: lock-nuts", " Hold the adjusters with the screwdriver meanwhile."),
+        ("loosen: idle-nut", " Hold the idle screw meanwhile."),
+    ],
+)  # fmt: skip
+def test_what_is_held(tmp_path: Path, step: str, end: str) -> None:
+    (sentence,) = told(opened(tmp_path, f"  - {step}\n", SOCKETS + SPANNERS))
+    assert sentence.endswith(end)
+
+
+def test_what_comes_out_is_not_kept_from_turning(tmp_path: Path) -> None:
+    assert told(opened(tmp_path, "  - remove: idle-nut\n", SOCKETS)) == ["Remove the idle nut (hex 8 mm)."]
+
+
+def test_what_is_out_is_not_held(tmp_path: Path) -> None:
+    both = told(opened(tmp_path, "  - remove: side-nut\n  - {remove: side-bolt, text: Pull it out.}\n", SOCKETS))
+    assert both[1] == "Pull it out. Hex 10 mm."
+
+
+def test_an_own_text_that_says_it_is_not_told_twice(tmp_path: Path) -> None:
+    steps = "  - {loosen: idle-nut, text: "
+    (own,) = told(opened(tmp_path / "a", f"{steps}Hold the screw and loosen the nut (hex 8 mm).}}\n", SOCKETS))
+    assert own == "Hold the screw and loosen the nut (hex 8 mm)."
+    (bare,) = told(opened(tmp_path / "b", f"{steps}Loosen the nut.}}\n", SOCKETS))
+    assert bare == "Loosen the nut. Hex 8 mm, hold the idle screw meanwhile."
+
+
+@pytest.mark.parametrize(
+    ("tools", "laid_out"),
+    [
+        (SOCKETS, ["13 mm socket (2)", "13 mm socket"]),
+        (SOCKETS + SPANNERS, ["13 mm spanner", "13 mm socket"]),
+        ("", ["hex 13 mm"]),
+    ],
+)
+def test_both_tools_are_laid_out(tmp_path: Path, tools: str, laid_out: list[str]) -> None:
+    case = opened(tmp_path, "  - loosen: cover-nuts\n  - tighten: cover-nuts\n", tools or "{}")
+    sheet = sheet_of(case.guide.jobs["job"], case)
+    assert sheet is not None
+    assert [row.what for row in sheet.set_up.tools] == laid_out
