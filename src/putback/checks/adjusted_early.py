@@ -15,6 +15,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.disturbing import disturbers_of, hides, is_back, last_back, pieces, said, wanted_back, words_of
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
+from putback.model.job import Block
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, State
@@ -94,6 +95,8 @@ def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
         for held, state in book.before(disturber.ref.name, entry) if thing else ():
             if thing is None or is_back(state, at, loose=loose):
                 continue
+            if not isinstance(book.sequence, Block) and last_back(book, (disturber,), held) is None:
+                continue  # never put back at all: that is told
             variants = space.without(_back_later(book, disturber, held), told)
             if variants != NONE:
                 told = space.either(told, variants)

@@ -67,8 +67,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         if thing.last_torque and thing.torque_span:
             told = list(_judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library))
             yield from told
-            if told:
-                continue  # the angle after it adds nothing
+            if told or any(disagreement(stage.quantity) for stage in thing.stages if stage.quantity):
+                continue  # the angle adds nothing to what is wrong already
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
