@@ -59,6 +59,7 @@ TERMS: tuple[tuple[tuple[Kind, ...], str], ...] = (
     ((Kind.VOLUME, Kind.MASS), "quantity"),
     ((Kind.VOLUME, _L), "displacement"),
     ((Kind.MASS, _F), "weight, mass"),
+    ((_F, Kind.MASS, Kind.CURRENT, Kind.POWER, Kind.SHARE, Kind.RESISTANCE), "load"),
     ((Kind.SHARE,), "concentration, duty cycle, humidity"),
     ((Kind.RATIO,), "compression ratio, gear ratio, mixing ratio"),
     ((Kind.DENSITY,), "density, electrolyte density, specific gravity"),
