@@ -10,7 +10,8 @@ from typing import Any, NamedTuple
 
 from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
-from putback.source.load import Mapping, Node, Plain, Text
+from putback.source.grammar import counted_word
+from putback.source.load import Listing, Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.places import Places
@@ -276,7 +277,19 @@ class _Explanation(Places):
         words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
         if words.meant and isinstance(node, Text):
             self.repair(fault.place, None, node.value, words.meant)
-        self.add(node.span, words.message, words.advice)
+        alike = self.like_it(fault) if words.meant else [fault.place[-1]]
+        if alike[0] == fault.place[-1]:
+            more = f"; {counted_word(len(alike) - 1, 'other')} in this list as well" if len(alike) > 1 else ""
+            self.add(node.span, words.message + more, words.advice)
+
+    def like_it(self, fault: Refused) -> list[str | int]:
+        """Return which items of a list of positions are no names, in order: the first tells it for all."""
+        *above, last = fault.place
+        holder = self.at(tuple(above)) if above and above[-1] in ("positions", "at") else None
+        if not isinstance(holder, Listing):
+            return [last]
+        items = enumerate(holder.items)
+        return [n for n, item in items if isinstance(item, Text) and as_name(item.value) != item.value] or [last]
 
     # Places
 
