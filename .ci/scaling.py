@@ -207,7 +207,7 @@ def long_when(n: int) -> Texts:
 def fasteners(n: int) -> Texts:
     """Single fasteners out and in."""
     things = "parts: {cover: {}}\nfasteners:\n" + "".join(
-        f"  f{i}: {{kind: bolt, thread: M6, torque: 8 N·m, secures: cover}}\n" for i in range(n)
+        f'  f{i}: {{kind: bolt, thread: M6, class: "8.8", torque: 8 N·m, secures: cover}}\n' for i in range(n)
     )
     names = "[" + ", ".join(f"f{i}" for i in range(n)) + "]"
     steps = f"  - remove: {names}\n  - remove: cover\n  - install: cover\n  - install: {names}\n  - tighten: {names}\n"

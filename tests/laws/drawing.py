@@ -116,7 +116,8 @@ def machines(draw: st.DrawFn) -> Plain:
         fluids[f"q{n}"] = limited({"drains": drains, "fills": drains if through else []})
         fluids[f"q{n}"] = {key: value for key, value in fluids[f"q{n}"].items() if value != []}
     machine["fluids"] = fluids
-    machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made))}
+    locked = {name for facts in groups["fasteners"].values() for name in facts.get("locks", [])}
+    machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made, locked))}
     return {key: value for key, value in machine.items() if value not in ({}, [])}
 
 
@@ -148,15 +149,17 @@ def locking(draw: st.DrawFn, groups: dict[str, Plain], made: list[str]) -> None:
 
 
 @st.composite
-def settings_of(draw: st.DrawFn, order: list[str], made: set[str]) -> list[tuple[str, Plain]]:
-    """Draw settings that things disturb, and one another."""
+def settings_of(draw: st.DrawFn, order: list[str], made: set[str], locked: set[str]) -> list[tuple[str, Plain]]:
+    """Draw settings that things disturb, and one another; often one is adjusted by what is locked."""
     found: list[tuple[str, Plain]] = []
     number = draw(st.integers(0, 2))
     for n in range(number):
         others = [*(name for name in order if name in made), *(f"s{m}" for m in range(number) if m != n)]
         facts: Plain = {"limit": "1 mm .. 2 mm"}
         facts["disturbed-by"] = [name for name in others if draw(st.integers(0, 2)) == 0]
-        facts["adjusted-by"] = [name for name in others if name[0] == "f" and draw(st.integers(0, 2)) == 0]
+        facts["adjusted-by"] = [
+            name for name in others if name[0] == "f" and draw(st.integers(0, 1 if name in locked else 2)) == 0
+        ]
         found.append((f"s{n}", {key: value for key, value in facts.items() if value}))
     return found
 

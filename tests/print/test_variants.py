@@ -10,7 +10,8 @@ from docutils import nodes
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
-from putback.model.called import kit_of, title_of
+from putback.model.called import title_of
+from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.sphinxext.machinepage import machine_page, narrowed
 from putback.words import catalogue

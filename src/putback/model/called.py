@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.model.details import Kit
-from putback.model.machine import AnyThing, Fastener, Line, Machine, Part, noun
+from putback.model.machine import AnyThing, Fastener, Part, noun
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
@@ -46,13 +45,6 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
 def kinds_of(thing: AnyThing) -> tuple[str, ...]:
     """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
     return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
-
-
-def kit_of(machine: Machine, thing: Part | Fastener | Line) -> Kit | None:
-    """Return the kit in which a thing is bought; one that the file does not describe has its name alone."""
-    if thing.kit is None:
-        return None
-    return machine.kits.get(thing.kit) or Kit(thing.kit.replace("-", " "))
 
 
 def goes_in(thing: AnyThing) -> bool:

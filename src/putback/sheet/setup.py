@@ -12,9 +12,9 @@ from typing import Generic, TypeVar
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
-from putback.model.called import kit_of
 from putback.model.details import Kit
 from putback.model.fastened import held_with, holding_tool, set_to, turning_tool
+from putback.model.kits import kit_of
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.terms import Ref, Signal, When

@@ -9,7 +9,7 @@ from docutils import nodes
 
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
-from putback.model.called import kit_of
+from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.setting import Setting
 from putback.model.terms import Signal

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterable, Sequence
 
 from putback.ledger.opened import Opened
-from putback.model.called import counted, kit_of, named
+from putback.model.called import counted, named
 from putback.model.details import Kit
+from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.terms import Clause, Ref, When
