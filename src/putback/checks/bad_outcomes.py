@@ -9,7 +9,7 @@ meet, the end belongs to the one that stands first, the limit before all.
 from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group
-from putback.ledger.judged import judged_in
+from putback.ledger.judged import turned_round
 from putback.ledger.opened import Opened
 from putback.model.good import limit_of
 from putback.model.job import Step
@@ -58,17 +58,12 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield what cannot be judged of readings, and outcomes that do not part all values among them."""
     things = opened.guide.machine.things if opened.guide.machine else {}
-    turned: set[Limit] | None = None
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             if isinstance(step.action, Measure):
                 yield from _of_readings(step, step.action, things)
                 good = limit_of(step.action, things)
-                if step.outcomes and good and good.quantity:
-                    if turned is None:
-                        turned = {judged.limit for judged in judged_in(opened) if judged.wrong_side}
-                    if good in turned:
-                        continue  # limit-reversed tells it
+                if step.outcomes and good and good.quantity and not turned_round(step, good, things):
                     yield from _of_outcomes(step, good, good.quantity)
 
 

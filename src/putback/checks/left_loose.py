@@ -10,15 +10,16 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
 from putback.joints.stages import StageKind
-from putback.ledger import Book, Entry
+from putback.ledger import Book
 from putback.ledger.closing import Unfinished, unfinished
+from putback.ledger.loosened import loosened_by, some_loose
 from putback.ledger.opened import Opened
-from putback.model.called import counted, named, placed, verb_s, with_at
+from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
 from putback.model.reach import LOOSE, Reach, degrees
 from putback.model.states import GroupState, Reached
-from putback.model.verbs.pieces import Install, Loosen, OfPieces, Replace, Tighten
+from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed, number
 
@@ -60,7 +61,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, plain: list[Reached]) -> Fault:
     """Pieces that nothing tightens; what is said of others, which only a stage was reached of, goes with it."""
-    entry, count = _loosened_by(book, state, thing, plain), sum(some.count for some in plain)
+    entry, count = loosened_by(book, state, thing, plain), sum(some.count for some in plain)
     be = verb_s(thing, "is", "are", count)
     other = book.graph.machine.things.get(entry.target.name) if entry and entry.target else None
     if other is not None and other.key != thing.key:
@@ -79,25 +80,6 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
         variants=left.variants,
         among=left.among,
     )
-
-
-def _loosened_by(book: Book, state: GroupState, thing: Fastener, plain: list[Reached]) -> Entry | None:
-    """Return the entry that left them loose: of pieces with names, the last that was for one of them."""
-    last = book.by(state.on_by)
-    names = {thing.positions[some.piece] for some in plain if some.piece >= 0}
-    if last is None or not _misses(last, thing, names):
-        return last
-    for entry in reversed(book.entries[: last.index]):
-        own = entry.target is not None and entry.target.name == thing.key
-        if own and isinstance(entry.step.action, Install | Loosen | Replace) and not _misses(entry, thing, names):
-            return entry
-    return last
-
-
-def _misses(entry: Entry, thing: Fastener, names: set[str]) -> bool:
-    """Tell whether an entry is for other pieces of the group."""
-    at = entry.step.action.at if isinstance(entry.step.action, OfPieces) else ()
-    return bool(names and at) and entry.target is not None and names.isdisjoint(ref.name for ref in at)
 
 
 def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> Fault:
@@ -120,11 +102,6 @@ def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
 
 
 def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
-    wanting = {some.piece for some in standing(state) if some.level == LOOSE}
-    if 0 < len(wanting) < len(thing.positions) and not state.staged:
-        some = with_at([thing.positions[piece] for piece in sorted(wanting)])
-        if thing.no_torque or thing.last_torque is not None or thing.torque_of_steps is None:
-            return f"add 'tighten: {thing.key}'{some}"
     if turned := max((some.level.angle for some in state.staged), default=0.0):  # all again would be too far
         angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
         left = sum(degrees(angle) for angle in angles) - turned
@@ -135,7 +112,7 @@ def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
     if thing.last_torque is None and thing.torque_of_steps is not None and not thing.no_torque:
         back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
         return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{back}"
-    return f"add 'tighten: {thing.key}'"
+    return f"add 'tighten: {thing.key}'{some_loose(state, thing)}"
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:

@@ -8,11 +8,10 @@ List a wrench with the right range in tools.yaml, or name another one at the ste
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.preload import Wrong
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import dial_of, set_to, surely_wrong
+from putback.model.fastened import dial_of, set_to, tears
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -56,7 +55,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     for thing in machine.things.values():
         torque = thing.last_torque if isinstance(thing, Fastener) else None
-        if isinstance(thing, Fastener) and torque and surely_wrong(thing, torque, machine, library) is Wrong.HIGH:
+        if isinstance(thing, Fastener) and torque and tears(thing, torque, machine, library):
             continue  # torque-unlikely tells it
         if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, set_to(thing, torque)):
             message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"

@@ -11,10 +11,9 @@ import re
 from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group
-from putback.joints.preload import Wrong
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import surely_wrong
+from putback.model.fastened import tears
 from putback.model.machine import Fastener
 from putback.model.reach import is_stage
 from putback.model.verbs.pieces import Tighten
@@ -68,25 +67,19 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and not step.because:
                 found = [machine.things.get(ref.name) for ref in step.things]
-                torque = step.action.torque
-                groups = [each for each in found if isinstance(each, Fastener) and not _unlikely(opened, each, torque)]
-                yield from _of_step(step.action, groups, settled)
+                groups = [each for each in found if isinstance(each, Fastener)]
+                yield from _of_step(step.action, groups, settled, opened)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
 
 
-def _unlikely(opened: Opened, thing: Fastener, torque: Quantity | None) -> bool:
-    """Tell whether torque-unlikely tells of a torque, which has the better hint."""
-    machine, library = opened.guide.machine, opened.guide.library
-    return bool(torque and not thing.torque_confirmed and surely_wrong(thing, torque, machine, library) is Wrong.HIGH)
-
-
-def _of_step(action: Tighten, things: list[Fastener], settled: Settled) -> Iterator[Fault]:
+def _of_step(action: Tighten, things: list[Fastener], settled: Settled, opened: Opened) -> Iterator[Fault]:
     """Yield a torque that is more than is due: what is less is a stage, and `left-loose` asks for the rest."""
     if (torque := action.torque) is None or (span := action.torque_span) is None:
         return
     for thing in things:
-        if thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
+        told = tears(thing, torque, opened.guide.machine, opened.guide.library)  # by torque-unlikely
+        if not told and thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
             words = _shown(torque.text, torque, [thing])
             yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
 

@@ -84,6 +84,12 @@ def _in_step(step: Step, things: Mapping[str, AnyThing]) -> Iterator[Judged]:
         yield Judged(action.difference, f"difference of {words}", of, measures=True, differs=True)
 
 
+def turned_round(step: Step, limit: Limit, things: Mapping[str, AnyThing]) -> bool:
+    """Tell whether the limit that a step judges by is the wrong way round for what it measures."""
+    words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
+    return Judged(limit, words, of, measures=True).wrong_side is not None
+
+
 def what_is_judged(step: Step, thing: AnyThing | None) -> tuple[str, str]:
     """Return what a step asks about, in words, and the name of the thing, if it is one."""
     if thing is None:

@@ -84,11 +84,11 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
     )
 
 
-def surely_wrong(thing: Fastener, torque: Quantity, machine: Machine | None, library: Library) -> Wrong | None:
-    """Return how a torque is wrong for a fastener, whatever its friction is; None where it may be right."""
+def tears(thing: Fastener, torque: Quantity, machine: Machine | None, library: Library) -> bool:
+    """Tell whether a torque is too much for a fastener whatever its friction is, and nothing confirms it."""
     joint, (low, high) = joint_of(thing, machine, library) if machine else None, si(torque)
     judged = judge((low, high), joint) if joint and low is not None and high is not None else None
-    return judged.wrong if judged else None
+    return judged is not None and judged.wrong is Wrong.HIGH and not thing.torque_confirmed
 
 
 def _weaker(thing: Fastener, other: Fastener) -> Fastener:

@@ -10,13 +10,12 @@ from typing import Any, NamedTuple
 
 from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
-from putback.source.grammar import counted_word
-from putback.source.load import Listing, Mapping, Node, Plain, Text
+from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
-from putback.source.refused import Refused, hint_for_none, words_for
+from putback.source.refused import Refused, also_in_list, bad_positions, hint_for_none, words_for
 from putback.source.renamed import new_name, now_called
 from putback.source.rules import Rules
 from putback.source.span import Span
@@ -277,19 +276,9 @@ class _Explanation(Places):
         words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
         if words.meant and isinstance(node, Text):
             self.repair(fault.place, None, node.value, words.meant)
-        alike = self.like_it(fault) if words.meant else [fault.place[-1]]
-        if alike[0] == fault.place[-1]:
-            more = f"; {counted_word(len(alike) - 1, 'other')} in this list as well" if len(alike) > 1 else ""
-            self.add(node.span, words.message + more, words.advice)
-
-    def like_it(self, fault: Refused) -> list[str | int]:
-        """Return which items of a list of positions are no names, in order: the first tells it for all."""
-        *above, last = fault.place
-        holder = self.at(tuple(above)) if above and above[-1] in ("positions", "at") else None
-        if not isinstance(holder, Listing):
-            return [last]
-        items = enumerate(holder.items)
-        return [n for n, item in items if isinstance(item, Text) and as_name(item.value) != item.value] or [last]
+        others = bad_positions(fault, self.at(fault.place[:-1]) if fault.place else node)
+        if not others or others[0] == fault.place[-1]:
+            self.add(node.span, words.message + also_in_list(len(others) - 1), words.advice)
 
     # Places
 
