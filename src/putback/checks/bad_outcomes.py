@@ -9,6 +9,7 @@ meet, the end belongs to the one that stands first, the limit before all.
 from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group
+from putback.ledger.judged import turned_round
 from putback.ledger.opened import Opened
 from putback.model.good import limit_of
 from putback.model.job import Step
@@ -58,7 +59,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(step.action, Measure):
                 yield from _of_readings(step, step.action, things)
                 good = limit_of(step.action, things)
-                if step.outcomes and good and good.quantity:
+                if step.outcomes and good and good.quantity and not turned_round(step, good, things):
                     yield from _of_outcomes(step, good, good.quantity)
 
 

@@ -24,7 +24,7 @@ from putback.model.fastened import band_of, joint_of, other_thread
 from putback.model.machine import Fastener
 from putback.source.finding import Level
 from putback.source.span import Span
-from putback.units import Quantity, digits, si
+from putback.units import Quantity, digits, disagreement, si
 
 LEVEL = Level.ADVICE
 GROUP = Group.TORQUE
@@ -64,6 +64,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         torque, span = thing.last_torque, thing.torque_span
         if torque is None or span is None or not machine or by_angle(thing.stages):
             continue
+        if disagreement(torque):
+            continue  # units-disagree tells it, and which of them is right nobody knows
         joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.thread.stress_area is None:
             yield from _out_of_band(thing, torque, span)

@@ -10,6 +10,7 @@ from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
 from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
+from putback.joints.preload import Wrong, judge
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
@@ -84,6 +85,13 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         shank=_mm(bolt.shank),
         length=_mm(bolt.length),
     )
+
+
+def tears(thing: Fastener, torque: Quantity, machine: Machine | None, library: Library) -> bool:
+    """Tell whether a torque is too much for a fastener whatever its friction is, and nothing confirms it."""
+    joint, (low, high) = joint_of(thing, machine, library) if machine else None, si(torque)
+    judged = judge((low, high), joint) if joint and low is not None and high is not None else None
+    return judged is not None and judged.wrong is Wrong.HIGH and not thing.torque_confirmed
 
 
 def _weaker(thing: Fastener, other: Fastener) -> Fastener:

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from jsonschema import ValidationError
 
+from putback.source.grammar import counted_word
 from putback.source.load import Listing, Node, Text
 from putback.source.nearest import nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, shown, with_colon
@@ -135,3 +136,15 @@ def expected(fault: Refused) -> str:
     types = fault.schema.get("type", [])
     names = [_TYPES[name] for name in ([types] if isinstance(types, str) else types)]
     return fault.schema.get("title") or " or ".join(names) or "something else"
+
+
+def bad_positions(fault: Refused, holder: Node) -> list[int]:
+    """Return which items of a list of positions are no names, in order: the first tells it for all."""
+    if len(fault.place) < 2 or fault.place[-2] not in ("positions", "at") or not isinstance(holder, Listing):
+        return []
+    return [n for n, item in enumerate(holder.items) if isinstance(item, Text) and as_name(item.value) != item.value]
+
+
+def also_in_list(others: int) -> str:
+    """Return what is said of other items of a list that are the same: `; 2 others in this list as well`."""
+    return f"; {counted_word(others, 'other')} in this list as well" if others > 0 else ""
