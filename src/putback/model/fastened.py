@@ -128,6 +128,10 @@ _KINDS = SEALING | BOLTS | LIGHT | SHAFT | frozenset({
 """Words that a kind may be without a slip; many others are right as well."""
 
 
+_HANDLED = ("spanner", "wrench", "driver", "key")
+"""In the names of tools that have a handle."""
+
+
 def meant_kind(kind: str) -> str | None:
     """Return the kind that was probably meant by one with a slip: plug for plugg; None for what may be right.
 
@@ -193,18 +197,39 @@ def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequ
     """
     if not isinstance(held, Fastener) or held.drive is None:
         return None
+    return hand_tool(held.drive, library, tools, but=turning_tool(turned, library))
+
+
+def hand_tool(drive: str, library: Library, tools: Sequence[Ref] = (), *, but: Tool | None = None) -> Tool | None:
+    """Return the tool that fits a drive and is held in the hand: one that a step names, or the last with a handle."""
     named = [library.tools[ref.name] for ref in tools if ref.name in library.tools]
-    fitting = [each for each in (*library.tools.values(), *reversed(named)) if held.drive in each.drives]
-    turning = turning_tool(turned, library)
-    return next((each for each in reversed(fitting) if each.extends is None and each is not turning), None)
+    fitting = [
+        each
+        for each in (*library.tools.values(), *reversed(named))
+        if drive in each.drives and each.extends is None and each is not but
+    ]
+    chosen = next((each for each in reversed(fitting) if each in named or _in_hand(each)), None)
+    return chosen or (fitting[-1] if fitting else None)
 
 
 def turning_tool(thing: Fastener, library: Library) -> Tool | None:
-    """Return the tool that turns a fastener: its own, or else the first that fits its drive."""
+    """Return the tool that turns a fastener: its own, or else the one that fits its drive."""
     if thing.tool is not None and thing.tool.name in library.tools:
         return library.tools[thing.tool.name]
-    fitting = (each for each in library.tools.values() if each.extends is None and thing.drive in each.drives)
-    return next(fitting, None) if thing.drive else None
+    return fitting_tool(thing.drive, library, torqued=thing.last_torque is not None) if thing.drive else None
+
+
+def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
+    """Return the first tool that fits a drive; for a torque wrench, a socket or a bit goes before what has a handle."""
+    fitting = [each for each in library.tools.values() if each.extends is None and drive in each.drives]
+    fitting.sort(key=lambda each: torqued and _in_hand(each))
+    return fitting[0] if fitting else None
+
+
+def _in_hand(tool: Tool) -> bool:
+    """Tell whether a tool has a handle of its own, by its name: a spanner, a screwdriver, and no socket or bit."""
+    words = tool.name.lower()
+    return any(word in words for word in _HANDLED) and not any(word in words for word in ("socket", "bit"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,11 @@ inspection is good, and when one is not. Every output prints the same sheet.
 from putback.sheet.adjusted import SettingBack
 from putback.sheet.followup import FollowUp
 from putback.sheet.job import CountBack, JobSheet, sheet_of
-from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
+from putback.sheet.lines import SecondTool, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.protection import wear_of
 from putback.sheet.setup import LaidOut, NewPart, SetUp
 
 __all__ = [
-    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SetUp", "SettingBack", "SheetOutcome", "SheetSection",
-    "SheetStep",
-    "Shown", "sheet_of", "wear_of",
+    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SecondTool", "SetUp", "SettingBack", "SheetOutcome",
+    "SheetSection", "SheetStep", "Shown", "sheet_of", "wear_of",
 ]  # fmt: skip

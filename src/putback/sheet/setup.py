@@ -13,11 +13,13 @@ from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.fastened import held_with, holding_tool, set_to, turning_tool
+from putback.model.fastened import fitting_tool, hand_tool, held_with, holding_tool, set_to, turning_tool
 from putback.model.kits import kit_of
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.controls import Set
 from putback.model.verbs.equipment import Place
@@ -27,6 +29,7 @@ from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.limits import Limits
+from putback.sheet.lines import SecondTool
 from putback.sheet.survey import Branch, Survey
 from putback.units import Quantity
 from putback.variants import NONE, VariantSet
@@ -116,7 +119,11 @@ class SetUpWriter:
         self.limits = limits
         self.machine = survey.book.graph.machine
         self.library = survey.book.library
-        self.tools, self.drives = _Wanted[str](survey), _Wanted[str](survey)
+        self.tools, self.seconds, self.drives = (
+            _Wanted[str](survey),
+            _Wanted[str](survey),
+            _Wanted[tuple[str, bool]](survey),
+        )
         self.consumables, self.equipment = _Wanted[str](survey), _Wanted[str](survey)
         self.fluids = _Wanted[tuple[Fluid, Quantity | None]](survey)
         self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
@@ -139,7 +146,7 @@ class SetUpWriter:
             positions=tuple(self.set_first()),
             parts=tuple(self.bought(counts)),
             fluids=tuple(self.fluids.laid_out(self.limits)),
-            tools=tuple(self.tools.laid_out(self.limits)),
+            tools=(*self.tools.laid_out(self.limits), *self.seconds.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
@@ -186,33 +193,49 @@ class SetUpWriter:
                 self.fluids.add(f"{thing.key} {amount}", (thing, volume), branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 if thing.drive:
-                    self.drives.add(thing.drive, thing.drive, branch, variants)
+                    self.drive(thing.drive, branch, variants, torqued=thing.last_torque is not None)
                 self.hold(entry, thing, branch, variants)
-                if isinstance(action, Tighten | Replace):
-                    torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
-                    set_to_it = [(set_to(thing, torque), branch, variants)] if torque and variants != NONE else []
-                    self.torques += set_to_it
+                torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
+                if isinstance(action, Tighten | Replace) and torque and variants != NONE:
+                    self.torques.append((set_to(thing, torque), branch, variants))
                 if thing.tool and isinstance(action, Tighten):
                     self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):
                     self.consume(thing.compound.name, branch, variants)
+            case Adjust(), Setting():
+                self.adjust(entry, thing, branch, variants)
             case _:
                 pass
+
+    def adjust(self, entry: Entry, setting: Setting, branch: Branch, variants: VariantSet) -> None:
+        """Note the tools that turn what a setting is adjusted by."""
+        for ref, _ in setting.adjusted_by:
+            thing = self.machine.things.get(ref.name)
+            if isinstance(thing, Fastener) and thing.drive and thing.last_torque is None:
+                here = self.survey.space.both(variants, self.survey.book.graph.present(thing.key))
+                tool = hand_tool(thing.drive, self.library, entry.step.tools)
+                key, name = (tool.key, tool.name) if tool else (f"for {thing.drive}", thing.drive)
+                self.tools.add(key, name, branch, here)
 
     def hold(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
         """Note the tools that hold what is held while a fastener is turned."""
         if isinstance(entry.step.action, Install | Replace):
             return
-        out = isinstance(entry.step.action, Remove)
-        for held in held_with(thing, self.machine.things, comes_out=out):
+        for held in held_with(thing, self.machine.things, comes_out=isinstance(entry.step.action, Remove)):
             tool = holding_tool(held, thing, self.library, entry.step.tools)
             turning = turning_tool(thing, self.library)
             if tool is not None:
                 self.tools.add(tool.key, tool.name, branch, variants)
-            elif isinstance(held, Fastener) and held.drive and turning and held.drive in turning.drives:
-                self.tools.add(f"second {turning.key}", f"{turning.name} (2)", branch, variants)
+            elif turning and isinstance(held, Fastener) and held.drive in turning.drives:
+                self.seconds.add(turning.key, SecondTool(turning.name), branch, variants)
+            elif isinstance(held, Fastener) and held.drive and held.drive == thing.drive:
+                self.seconds.add(held.drive, SecondTool(held.drive), branch, variants)
             elif isinstance(held, Fastener) and held.drive:
-                self.drives.add(held.drive, held.drive, branch, variants)
+                self.drive(held.drive, branch, variants, torqued=False)
+
+    def drive(self, drive: str, branch: Branch, variants: VariantSet, *, torqued: bool) -> None:
+        """Note a drive."""
+        self.drives.add(f"{drive} {torqued}", (drive, torqued), branch, variants)
 
     def consume(self, name: str, branch: Branch, variants: VariantSet) -> None:
         """Note a consumable, by its name in the library or by other words."""
@@ -265,13 +288,13 @@ class SetUpWriter:
     def needed_tools(self) -> None:
         """Add tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""
         tools = self.library.tools
-        for drive, uses in self.drives.uses.values():
-            fitting = [tool for tool in tools.values() if drive in tool.drives and tool.extends is None]
-            key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", drive)
+        for (drive, torqued), uses in self.drives.uses.values():
+            fitting = fitting_tool(drive, self.library, torqued=torqued)
+            key, name = (fitting.key, fitting.name) if fitting else (f"for {drive}", drive)
             for branch, variants in uses.items():
                 self.tools.add(key, name, branch, variants)
-        wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
-        chosen = fewest(wrenches, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
+        known = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
+        chosen = fewest(known, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
         for torque, branch, variants in self.torques:
             fits = [wrench.key for wrench in chosen if usable(wrench, torque) is not Use.OUT]
             for key in fits[:1]:

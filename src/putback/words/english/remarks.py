@@ -110,7 +110,7 @@ class Remarks(Safety):
             yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
         if thing.running_torque:
             running = self.quantity(thing.running_torque)
-            yield f"It takes {running} to turn it before it grips; the wrench is set so much higher."
+            yield f"It takes {running} to turn it before it seats; the wrench is set so much higher."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:
@@ -125,14 +125,17 @@ class Remarks(Safety):
 
     def _of_joint(self, thing: Fastener) -> Iterator[str]:
         """Yield what is held while a fastener is turned, and while what it is held itself."""
-        turned = "they are turned" if thing.count > 1 else "it is turned"
+        turned = f"the {named(thing)} {'are' if thing.count > 1 else 'is'} turned"
         if thing.counterhold:
             yield f"The {self._listed([thing.counterhold])} {self._are([thing.counterhold])} held while {turned}."
         if thing.held_for:
             yield f"Held while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
-        if thing.locks:
-            locks, are = "They lock" if thing.count > 1 else "It locks", self._are(thing.locks)
-            yield f"{locks} the {self._listed(thing.locks)}, which {are} held while {turned}."
+        locks = "They lock" if thing.count > 1 else "It locks"
+        settings = [ref for ref in thing.locks if isinstance(self.things.get(ref.name), Setting)]
+        if held := [ref for ref in thing.locks if ref not in settings]:
+            yield f"{locks} the {self._listed(held)}, which {self._are(held)} held while {turned}."
+        if settings:
+            yield f"{locks} the {self._listed(settings)}."
 
     def held(self, thing: Fastener) -> str:
         """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""

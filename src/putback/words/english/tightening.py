@@ -156,10 +156,10 @@ class Tightening(Things):
         )
 
     def _running(self, thing: Fastener, torque: Quantity | None, *, staged: bool) -> Phrase:
-        """` It takes 3 N·m (27 lbf·in) to turn it before it grips: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+        """` It takes 3 N·m (27 lbf·in) to turn it before it seats: set the torque wrench to 28 N·m (21 lbf·ft).`"""
         if thing.running_torque is None or torque is None:
             return ()
-        them = "it before it grips" if thing.count == 1 else "one before it grips"
+        them = "it before it seats" if thing.count == 1 else "one before it seats"
         how = "that much higher at each stage, at the last to " if staged else "to "
         setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
         return phrase(
