@@ -124,6 +124,15 @@ def test_what_a_setting_is_adjusted_by_wants_its_tool(tmp_path: Path) -> None:
     assert [row.what for row in sheet.set_up.tools] == ["6 mm screwdriver"]
 
 
+def test_no_socket_holds_what_sits_inside_a_lock_nut(tmp_path: Path) -> None:
+    tools = "bit: {name: 6 mm slotted bit, drives: slot 6 mm}\n"
+    case = opened(tmp_path, "  - loosen: lock-nuts\n", tools)
+    sheet = sheet_of(case.guide.jobs["job"], case)
+    assert sheet is not None
+    assert [row.what for row in sheet.set_up.tools] == ["slot 6 mm", "hex 13 mm"]
+    assert told(case)[0].endswith(" Hold the adjusters (slot 6 mm) meanwhile.")
+
+
 @pytest.mark.parametrize(
     ("drive", "name"),
     [
@@ -135,7 +144,7 @@ def test_what_a_setting_is_adjusted_by_wants_its_tool(tmp_path: Path) -> None:
     ],
 )
 def test_a_tool_that_the_library_has_none_of(tmp_path: Path, drive: str, name: str) -> None:
-    assert catalogue(opened(tmp_path, "  - note: x\n", "{}")).tool_for(drive) == name
+    assert catalogue(opened(tmp_path, "  - note: x\n", "{}")).tool_for(drive).replace("\N{NO-BREAK SPACE}", " ") == name
 
 
 def test_a_lock_nut_holds_no_setting(tmp_path: Path) -> None:

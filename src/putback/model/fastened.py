@@ -193,11 +193,26 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
     """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 
-    It is not the one that turns; None when no other is listed.
+    It is not the one that turns, and no socket on what sits inside the lock nut that is turned; None when no other is
+    listed.
     """
     if not isinstance(held, Fastener) or held.drive is None:
         return None
-    return hand_tool(held.drive, library, tools, but=turning_tool(turned, library))
+    return adjusting_tool(held, turned, library, tools, but=turning_tool(turned, library))
+
+
+def adjusting_tool(
+    thing: Fastener, nut: Fastener, library: Library, tools: Sequence[Ref] = (), *, but: Tool | None = None
+) -> Tool | None:
+    """Return the tool that turns or holds a fastener in the hand, beside what locks it: one that a step names first."""
+    found = hand_tool(thing.drive or "", library, tools, but=but)
+    own = found is not None and found.key in {ref.name for ref in tools}
+    return None if found and is_locked(thing, nut) and _on_a_square(found) and not own else found
+
+
+def is_locked(held: AnyThing, turned: Fastener) -> bool:
+    """Tell whether what is held is locked by the fastener that is turned: it sits inside that."""
+    return held.key in {ref.name for ref in turned.locks}
 
 
 def hand_tool(drive: str, library: Library, tools: Sequence[Ref] = (), *, but: Tool | None = None) -> Tool | None:
@@ -228,8 +243,11 @@ def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
 
 def _in_hand(tool: Tool) -> bool:
     """Tell whether a tool has a handle of its own, by its name: a spanner, a screwdriver, and no socket or bit."""
-    words = tool.name.lower()
-    return any(word in words for word in _HANDLED) and not any(word in words for word in ("socket", "bit"))
+    return any(word in tool.name.lower() for word in _HANDLED) and not _on_a_square(tool)
+
+
+def _on_a_square(tool: Tool) -> bool:
+    return any(word in tool.name.lower() for word in ("socket", "bit"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,15 @@ from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.fastened import fitting_tool, hand_tool, held_with, holding_tool, set_to, turning_tool
+from putback.model.fastened import (
+    adjusting_tool,
+    fitting_tool,
+    held_with,
+    holding_tool,
+    is_locked,
+    set_to,
+    turning_tool,
+)
 from putback.model.kits import kit_of
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -213,7 +221,9 @@ class SetUpWriter:
             thing = self.machine.things.get(ref.name)
             if isinstance(thing, Fastener) and thing.drive and thing.last_torque is None:
                 here = self.survey.space.both(variants, self.survey.book.graph.present(thing.key))
-                tool = hand_tool(thing.drive, self.library, entry.step.tools)
+                others = (each for each in self.machine.things.values() if isinstance(each, Fastener))
+                nut = next((each for each in others if is_locked(thing, each)), thing)
+                tool = adjusting_tool(thing, nut, self.library, entry.step.tools)
                 key, name = (tool.key, tool.name) if tool else (f"for {thing.drive}", thing.drive)
                 self.tools.add(key, name, branch, here)
 
@@ -226,6 +236,8 @@ class SetUpWriter:
             turning = turning_tool(thing, self.library)
             if tool is not None:
                 self.tools.add(tool.key, tool.name, branch, variants)
+            elif isinstance(held, Fastener) and held.drive and is_locked(held, thing):
+                self.tools.add(f"for {held.drive}", held.drive, branch, variants)
             elif turning and isinstance(held, Fastener) and held.drive in turning.drives:
                 self.seconds.add(turning.key, SecondTool(turning.name), branch, variants)
             elif isinstance(held, Fastener) and held.drive and held.drive == thing.drive:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from putback.joints.drives import read_drive
 from putback.model.job import Interval
-from putback.source.grammar import counted_word
+from putback.source.grammar import counted_word, unbroken
 from putback.words.english.labels import LABELS
 from putback.words.english.remarks import Remarks
 from putback.words.english.saying import Saying
@@ -48,12 +48,12 @@ class English(Saying, Remarks):
 
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of: `socket or spanner for hex 21 mm`."""
-        hexagon = read_drive(drive)
+        hexagon, said = read_drive(drive), unbroken(drive)
         if hexagon is not None and (hexagon.inside or (hexagon.inside is None and hexagon.size < _LEAST_HEAD)):
-            return f"key or bit for {drive}" if hexagon.inside else f"tool for {drive}"
+            return f"key or bit for {said}" if hexagon.inside else f"tool for {said}"
         turned_by_blade = any(word in drive.lower().split() for word in _SCREWDRIVER)
         kind = "socket or spanner" if hexagon else "screwdriver or bit" if turned_by_blade else "tool"
-        return f"{kind} for {drive}"
+        return f"{kind} for {said}"
 
     def second_tool(self, name: str) -> str:
         """Return the name of one of two alike tools: the other turns, this one holds."""

@@ -10,6 +10,7 @@ from putback.model.machine import AnyThing, Fastener
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.source.grammar import unbroken
 from putback.words.english.things import Things, spaced
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -30,10 +31,10 @@ class Holding(Things):
                 continue
             pieces = action.count or len(action.at) or thing.count
             tool, other = holding_tool(held, thing, self.library, tools), turning_tool(thing, self.library)
-            drive = f" ({held.drive})" if isinstance(held, Fastener) and held.drive else ""
-            means = f" with the {tool.name}" if tool else drive
+            drive = f" ({unbroken(held.drive)})" if isinstance(held, Fastener) and held.drive else ""
+            means = f" with the {unbroken(tool.name)}" if tool else drive
             if thing.counterhold is not None and thing.counterhold.name == held.key and other is not None:
-                end = f", and turn the {named(thing, pieces)} with the {other.name}."
+                end = f", and turn the {named(thing, pieces)} with the {unbroken(other.name)}."
             else:
                 end = " meanwhile."
             result = phrase(*result, " Hold the ", *self._pieces(action, held, pieces), means, end)

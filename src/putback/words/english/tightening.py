@@ -17,7 +17,7 @@ from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
-from putback.units import Quantity, digits, show
+from putback.units import Quantity, show
 from putback.words.english.things import Things, at_angle, joined, sentence
 from putback.words.fact import FactKind
 from putback.words.facts import facts_of, warping
@@ -58,7 +58,8 @@ class Tightening(Things):
         if angle.unit != "turn" or angle.low is None or angle.high is None or angle.also:
             return self.quantity(angle)
         if angle.nominal is None:
-            return f"{digits(float(angle.low))} to {digits(float(angle.high))} turns"
+            ends = self.quantity(angle).split("\N{NO-BREAK SPACE}")[0].replace("–", " to ")
+            return f"{ends} turn{'' if angle.high <= 1 else 's'}"
         if angle.nominal in _PARTS_OF_A_TURN:
             return _PARTS_OF_A_TURN[angle.nominal]
         whole = angle.nominal == angle.nominal.to_integral_value()
