@@ -7,23 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Generic, TypeVar
 
-from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.fastened import (
-    adjusting_tool,
-    fitting_tool,
-    held_with,
-    holding_tool,
-    is_locked,
-    set_to,
-    turning_tool,
-)
 from putback.model.kits import kit_of
-from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
+from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
@@ -37,24 +26,11 @@ from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.limits import Limits
-from putback.sheet.lines import SecondTool
 from putback.sheet.survey import Branch, Survey
+from putback.sheet.tooling import Tooling
+from putback.sheet.wanted import LaidOut, Wanted
 from putback.units import Quantity
 from putback.variants import NONE, VariantSet
-
-T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class LaidOut(Generic[T]):
-    """Something to lay out."""
-
-    what: T
-    """It, or its name."""
-    when: When | None
-    """The variants that need it; None for all."""
-    only_if: tuple[str, ...] = ()
-    """The steps of which only a branch needs it; empty when it is needed in any case."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,25 +75,6 @@ class SetUp:
     """Hazards whose work a licensed professional must do or oversee."""
 
 
-class _Wanted(Generic[T]):
-    """What is wanted, by name, in the order in which the job calls for it."""
-
-    def __init__(self, survey: Survey) -> None:
-        self.survey = survey
-        self.uses: dict[str, tuple[T, dict[Branch, VariantSet]]] = {}
-
-    def add(self, name: str, what: T, branch: Branch, variants: VariantSet) -> None:
-        if variants != NONE:
-            _, uses = self.uses.setdefault(name, (what, {}))
-            uses[branch] = self.survey.space.either(uses.get(branch, NONE), variants)
-
-    def laid_out(self, limits: Limits) -> Iterator[LaidOut[T]]:
-        """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
-        for what, uses in self.uses.values():
-            for variants, branches in limits.in_two(uses):
-                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches, variants))
-
-
 class SetUpWriter:
     """Goes through a book and notes what each entry needs."""
 
@@ -127,18 +84,13 @@ class SetUpWriter:
         self.limits = limits
         self.machine = survey.book.graph.machine
         self.library = survey.book.library
-        self.tools, self.seconds, self.drives = (
-            _Wanted[str](survey),
-            _Wanted[str](survey),
-            _Wanted[tuple[str, bool]](survey),
-        )
-        self.consumables, self.equipment = _Wanted[str](survey), _Wanted[str](survey)
-        self.fluids = _Wanted[tuple[Fluid, Quantity | None]](survey)
-        self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
+        self.tooling = Tooling(survey)
+        self.consumables, self.equipment = Wanted[str](survey), Wanted[str](survey)
+        self.fluids = Wanted[tuple[Fluid, Quantity | None]](survey)
         self.positions: dict[tuple[str, str], VariantSet] = {}
         self.opening = survey.book.graph.space.built
         self.first = dict(self.first_sections())
-        self.cautions, self.wear = _Wanted[SafetyMessage](survey), _Wanted[str](survey)
+        self.cautions, self.wear = Wanted[SafetyMessage](survey), Wanted[str](survey)
 
     def set_up(self, counts: list[Counted], worn: Mapping[tuple[int, str], tuple[str, ...]]) -> SetUp:
         """Return what the job needs."""
@@ -147,14 +99,14 @@ class SetUpWriter:
             self.take(entry, self.survey.branch(entry), variants)
             for item in worn.get((entry.order, entry.target.name), ()) if entry.target else ():
                 self.wear.add(item, item, (), variants)
-        self.needed_tools()
+        self.tooling.needed_tools()
         grave = list(Signal)
         cautions = self.cautions.laid_out(self.limits)
         return SetUp(
             positions=tuple(self.set_first()),
             parts=tuple(self.bought(counts)),
             fluids=tuple(self.fluids.laid_out(self.limits)),
-            tools=(*self.tools.laid_out(self.limits), *self.seconds.laid_out(self.limits)),
+            tools=(*self.tooling.tools.laid_out(self.limits), *self.tooling.seconds.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
@@ -166,7 +118,7 @@ class SetUpWriter:
         """Note what one entry needs."""
         known = self.library
         for tool in entry.step.tools:
-            self.tools.add(tool.name, _name(known.tools, tool.name), branch, variants)
+            self.tooling.named(tool.name, branch, variants)
         thing = self.machine.things.get(entry.target.name) if entry.target else None
         if thing is not None:
             self.take_thing(entry, thing, branch, variants)
@@ -200,54 +152,13 @@ class SetUpWriter:
                 amount = volume.text if volume else ""
                 self.fluids.add(f"{thing.key} {amount}", (thing, volume), branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
-                if thing.drive:
-                    self.drive(thing.drive, branch, variants, torqued=thing.last_torque is not None)
-                self.hold(entry, thing, branch, variants)
-                torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
-                if isinstance(action, Tighten | Replace) and torque and variants != NONE:
-                    self.torques.append((set_to(thing, torque), branch, variants))
-                if thing.tool and isinstance(action, Tighten):
-                    self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
+                self.tooling.turn(entry, thing, branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):
                     self.consume(thing.compound.name, branch, variants)
             case Adjust(), Setting():
-                self.adjust(entry, thing, branch, variants)
+                self.tooling.adjust(entry, thing, branch, variants)
             case _:
                 pass
-
-    def adjust(self, entry: Entry, setting: Setting, branch: Branch, variants: VariantSet) -> None:
-        """Note the tools that turn what a setting is adjusted by."""
-        for ref, _ in setting.adjusted_by:
-            thing = self.machine.things.get(ref.name)
-            if isinstance(thing, Fastener) and thing.drive and thing.last_torque is None:
-                here = self.survey.space.both(variants, self.survey.book.graph.present(thing.key))
-                others = (each for each in self.machine.things.values() if isinstance(each, Fastener))
-                nut = next((each for each in others if is_locked(thing, each)), thing)
-                tool = adjusting_tool(thing, nut, self.library, entry.step.tools)
-                key, name = (tool.key, tool.name) if tool else (f"for {thing.drive}", thing.drive)
-                self.tools.add(key, name, branch, here)
-
-    def hold(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
-        """Note the tools that hold what is held while a fastener is turned."""
-        if isinstance(entry.step.action, Install | Replace):
-            return
-        for held in held_with(thing, self.machine.things, comes_out=isinstance(entry.step.action, Remove)):
-            tool = holding_tool(held, thing, self.library, entry.step.tools)
-            turning = turning_tool(thing, self.library)
-            if tool is not None:
-                self.tools.add(tool.key, tool.name, branch, variants)
-            elif isinstance(held, Fastener) and held.drive and is_locked(held, thing):
-                self.tools.add(f"for {held.drive}", held.drive, branch, variants)
-            elif turning and isinstance(held, Fastener) and held.drive in turning.drives:
-                self.seconds.add(turning.key, SecondTool(turning.name), branch, variants)
-            elif isinstance(held, Fastener) and held.drive and held.drive == thing.drive:
-                self.seconds.add(held.drive, SecondTool(held.drive), branch, variants)
-            elif isinstance(held, Fastener) and held.drive:
-                self.drive(held.drive, branch, variants, torqued=False)
-
-    def drive(self, drive: str, branch: Branch, variants: VariantSet, *, torqued: bool) -> None:
-        """Note a drive."""
-        self.drives.add(f"{drive} {torqued}", (drive, torqued), branch, variants)
 
     def consume(self, name: str, branch: Branch, variants: VariantSet) -> None:
         """Note a consumable, by its name in the library or by other words."""
@@ -297,21 +208,6 @@ class SetUpWriter:
                     row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
                 )
 
-    def needed_tools(self) -> None:
-        """Add tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""
-        tools = self.library.tools
-        for (drive, torqued), uses in self.drives.uses.values():
-            fitting = fitting_tool(drive, self.library, torqued=torqued)
-            key, name = (fitting.key, fitting.name) if fitting else (f"for {drive}", drive)
-            for branch, variants in uses.items():
-                self.tools.add(key, name, branch, variants)
-        known = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
-        chosen = fewest(known, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
-        for torque, branch, variants in self.torques:
-            fits = [wrench.key for wrench in chosen if usable(wrench, torque) is not Use.OUT]
-            for key in fits[:1]:
-                self.tools.add(key, tools[key].name, branch, variants)
 
-
-def _name(entries: Mapping[str, Tool | Consumable | Equipment], key: str) -> str:
+def _name(entries: Mapping[str, Consumable | Equipment], key: str) -> str:
     return entries[key].name if key in entries else key
