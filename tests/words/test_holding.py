@@ -29,6 +29,7 @@ fasteners:
     {name: lock nut, kind: nut, count: 2, positions: [inlet, exhaust], drive: hex 13 mm, torque: 14 N·m, locks: adjusters}
   adjusters: {name: adjuster, kind: screw, count: 2, positions: [inlet, exhaust], drive: slot 6 mm, no-torque: until it clicks}
   idle-nut: {name: idle nut, kind: nut, drive: hex 8 mm, torque: 4 N·m, locks: idle-screw}
+  fan-nut: {name: fan nut, kind: nut, thread: M8 LH, torque: 20 N·m}
   play-nut: {name: play nut, kind: nut, torque: 4 N·m, locks: [idle-screw, play]}
 settings:
   play: {limit: 1 mm .. 2 mm, adjusted-by: [adjusters, play-nut]}
@@ -63,6 +64,9 @@ def told(case: Opened) -> list[str]:
         ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver meanwhile."),
         ("loosen: lock-nuts", " Hold the adjusters with the screwdriver meanwhile."),
         ("loosen: idle-nut", " Hold the idle screw meanwhile."),
+        ("replace: cover-nuts", " with new ones, hand-tight. Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
+        ("replace: idle-nut", " with a new one, hand-tight."),
+        ("replace: fan-nut", " Left-hand thread: turn the fan nut clockwise to loosen it, anticlockwise to tighten it."),
     ],
 )  # fmt: skip
 def test_what_is_held(tmp_path: Path, step: str, end: str) -> None:

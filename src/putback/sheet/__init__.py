@@ -1,9 +1,9 @@
 """A job as a mechanic works through it, read from its book: numbered steps, what to lay out, what to count after.
 
 `steps` numbers what the ledger's program has, `parting` says each to those who have its things, `setup` says what the
-job needs, `tooling` with which tools, `counting` what comes off and goes back, `adjusted` which settings it disturbs, `followup` what is tightened
-once more later, `protection` what to wear and what is waste. `survey` and `ways` ask the book what happens when every
-inspection is good, and when one is not. Every output prints the same sheet.
+job needs, `tooling` with which tools, `counting` what comes off and goes back, `adjusted` which settings it disturbs,
+`followup` what is tightened once more later, `protection` what to wear and what is waste. `survey` and `ways` ask the
+book what happens when every inspection is good, and when one is not. Every output prints the same sheet.
 """
 
 from putback.sheet.adjusted import SettingBack

@@ -66,9 +66,9 @@ class Tooling:
 
     def hold(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
         """Note the tools that hold what is held while a fastener is turned."""
-        if isinstance(entry.step.action, Install | Replace):
+        if isinstance(entry.step.action, Install):
             return
-        for held in held_with(thing, self.machine.things, comes_out=isinstance(entry.step.action, Remove)):
+        for held in held_with(thing, self.machine.things, comes_out=isinstance(entry.step.action, Remove | Replace)):
             tool = holding_tool(held, thing, self.library, entry.step.tools)
             turning = turning_tool(thing, self.library)
             if tool is not None:

@@ -71,19 +71,23 @@ class Tightening(Things):
         further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
         return f"by hand{until(thing.by_hand or '')}{further}"
 
-    def left_hand(self, key: str, *, out: bool) -> str:
-        """`Left-hand thread: turn the fan nut clockwise to loosen it`."""
+    def left_hand(self, key: str, *, out: bool | None) -> str:
+        """`Left-hand thread: turn the fan nut clockwise to loosen it`; with None for `out`, both ways."""
         thing = self.things.get(key)
         name, them = (named(thing), verb_s(thing, "it", "them")) if thing else (key, "it")
-        way = ways(left_hand=True)[0 if out else 1]
-        return f"left-hand thread: turn the {name} {way} to {'loosen' if out else 'tighten'} {them}"
+        loosen, tighten = ways(left_hand=True)
+        said = [] if out is False else [f"{loosen} to loosen {them}"]
+        said += [] if out else [f"{tighten} to tighten {them}"]
+        return f"left-hand thread: turn the {name} {', '.join(said)}"
 
     def hands(self, step: Step) -> str:
         """Return the way in which the left-hand threads of a step are turned, a sentence each; nothing for others."""
-        kinds = (FactKind.UNSCREWED, FactKind.SCREWED_IN)
-        facts = [fact for fact in facts_of(step, self.things, self.library) if fact.kind in kinds]
-        said = [self.left_hand(str(fact.value), out=fact.kind is FactKind.UNSCREWED) for fact in facts]
-        return "".join(f" {sentence(each)}" for each in said)
+        turned: dict[str, bool | None] = {}
+        for fact in facts_of(step, self.things, self.library):
+            if fact.kind in (FactKind.UNSCREWED, FactKind.SCREWED_IN):
+                key = str(fact.value)
+                turned[key] = None if key in turned else fact.kind is FactKind.UNSCREWED
+        return "".join(f" {sentence(self.left_hand(key, out=out))}" for key, out in turned.items())
 
     def threads(self, thing: Fastener, pieces: int) -> str | None:
         """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
