@@ -122,7 +122,7 @@ def _fault(
     done = _PAST.get(entry.step.verb.name, entry.step.verb.name)
     how = words_of(state, pieces(book.graph.machine, disturber))
     count = len(disturber.at) or None
-    places = f" at {listed([place.name for place in disturber.at])}" if disturber.at else ""
+    places = f" at {listed([place.name.replace('-', ' ') for place in disturber.at])}" if disturber.at else ""
     what = f"{named(thing, count)}{places} {verb_s(thing, 'is', 'are', count)}"
     message = f"{setting.name} is {done} while {what} {how}"
     since = _since(state, how)
