@@ -248,6 +248,7 @@ STEPS = [
     ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, count, at, text, note, tool, figure, time, when, because, name, waive")]),
     ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, and is 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, and is 'most'", None)]),
     ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: the values, for example "> 0.3 mm" or 0.3 mm .. 0.4 mm'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot stand together", 'keep one of them')]),
+    (f'- measure: cam\n  readings: [{", ".join(["a"] * 100)}]', [('4:13', f'[{", ".join(["a"] * 100)}]', "'readings' must have at most 99 items, and has 100", None)]),
     ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, and is 'stop'", None)]),
 ]
 

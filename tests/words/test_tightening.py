@@ -119,13 +119,13 @@ def guide_in(folder: Path, steps: str) -> Guide:
         ("{tighten: rod-bolts, torque: 90°}", "Tighten the two rod bolts 90° further."),
         (
             "tighten: stiff",
-            "Tighten the stop nut to 25 N·m (18.4 lbf·ft). It takes 3 N·m (27 lbf·in) to turn it before it grips: set "
+            "Tighten the stop nut to 25 N·m (18.4 lbf·ft). It takes 3 N·m (27 lbf·in) to turn it before it seats: set "
             "the torque wrench to 28 N·m (21 lbf·ft).",
         ),
         (
             "tighten: stiffer",
             "Tighten the two end nuts in stages: to 10 N·m (7.4 lbf·ft), then to 25 N·m (18.4 lbf·ft). It takes 2–4 N·m "
-            "(18–35 lbf·in) to turn one before it grips: set the torque wrench that much higher at each stage, at the "
+            "(18–35 lbf·in) to turn one before it seats: set the torque wrench that much higher at each stage, at the "
             "last to 28 N·m (21 lbf·ft).",
         ),
         (

@@ -12,7 +12,17 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
-from putback.ledger.disturbing import disturbers_of, hides, is_back, last_back, pieces, said, wanted_back, words_of
+from putback.ledger.disturbing import (
+    back_later,
+    disturbers_of,
+    hides,
+    is_back,
+    last_back,
+    pieces,
+    said,
+    wanted_back,
+    words_of,
+)
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
@@ -94,24 +104,10 @@ def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
         for held, state in book.before(disturber.ref.name, entry) if thing else ():
             if thing is None or is_back(state, at, loose=loose):
                 continue
-            variants = space.without(_back_later(book, disturber, held), told)
+            variants = space.without(back_later(book, disturber, held), told)
             if variants != NONE:
                 told = space.either(told, variants)
                 yield _fault(book, entry, setting, disturber, thing, state, variants)
-
-
-def _back_later(book: Book, disturber: Disturber, variants: VariantSet) -> VariantSet:
-    """Leave out the variants in which it is never put back: that is told as such.
-
-    A job that stops early never puts it back either, so those ways alone do not make a fault.
-    """
-    space, at, name = book.graph.space, pieces(book.graph.machine, disturber), disturber.ref.name
-    if all(is_back(state, at) or space.both(variants, held) == NONE for held, state in book.closing(name)):
-        return variants
-    for held, state in book.standing(name):
-        if not is_back(state, at):
-            variants = space.without(variants, held)
-    return variants
 
 
 def _fault(
@@ -126,7 +122,7 @@ def _fault(
     done = _PAST.get(entry.step.verb.name, entry.step.verb.name)
     how = words_of(state, pieces(book.graph.machine, disturber))
     count = len(disturber.at) or None
-    places = f" at {listed([place.name for place in disturber.at])}" if disturber.at else ""
+    places = f" at {listed([place.name.replace('-', ' ') for place in disturber.at])}" if disturber.at else ""
     what = f"{named(thing, count)}{places} {verb_s(thing, 'is', 'are', count)}"
     message = f"{setting.name} is {done} while {what} {how}"
     since = _since(state, how)

@@ -3,8 +3,8 @@
 The setting of the torque wrench is worked out from the angle: in line, a crowfoot lengthens the lever, and at a right
 angle it does not. Who holds it as the text says, with the setting that is printed, gives the bolt another torque.
 
-Write how it is held into the machine file only, as `angle` at the fastener (in line when it is not given). Steps print
-it with the setting.
+Write how it is held into the machine file only, as `wrench-angle` at the fastener (in line when it is not given). Steps
+print it with the setting.
 """
 
 import re

@@ -55,7 +55,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             variants = opened.graph.space.built
             for edge in loop:
                 variants = opened.graph.space.both(variants, edge.variants)
-            message = f"nothing can come off first: {', '.join(pairs)}"
+            shown = pairs if len(pairs) < 9 else [*pairs[:3], "…", pairs[-1]]
+            message = f"nothing can come off first: {', '.join(shown)}"
             yield Fault(loop[0].span, message, also, variants=variants)
     for way in opened.nesting.loops():
         told = way[-1:] + way

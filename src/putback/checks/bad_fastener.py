@@ -1,7 +1,8 @@
-"""How a fastener is described makes no sense.
+"""How a fastener or a setting is described makes no sense.
 
 A thread that no tap cuts, a class that no head is marked with, five places for six bolts: the torque, the order and
-the drawing that follow from it would be wrong.
+the drawing that follow from it would be wrong. Two nuts that lock each other, or a setting that disturbs itself: no
+order of work can satisfy that.
 
 Write what is marked on the piece, or what the drawing shows. The hint says what is known.
 """

@@ -9,6 +9,7 @@ meet, the end belongs to the one that stands first, the limit before all.
 from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group
+from putback.ledger.judged import turned_round
 from putback.ledger.opened import Opened
 from putback.model.good import limit_of
 from putback.model.job import Step
@@ -32,12 +33,10 @@ steps:
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 6 mm"
-        steps:
-          - stop: Fit a new guard.
+        steps: [{stop: Fit a new guard.}]
       - found: "<= 2 mm"
                ^^^^^^^^^ 2 mm lies in the limit as well, '2 mm .. 5 mm'
-        steps:
-          - stop: Bend the guard.
+        steps: [{stop: Bend the guard.}]
 """
 
 PASSES = """
@@ -46,11 +45,9 @@ steps:
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 5 mm"
-        steps:
-          - stop: Fit a new guard.
+        steps: [{stop: Fit a new guard.}]
       - found: "< 2 mm"
-        steps:
-          - stop: Bend the guard.
+        steps: [{stop: Bend the guard.}]
 """
 
 
@@ -62,11 +59,16 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(step.action, Measure):
                 yield from _of_readings(step, step.action, things)
                 good = limit_of(step.action, things)
-                if step.outcomes and good and good.quantity:
+                if step.outcomes and good and good.quantity and not turned_round(step, good, things):
                     yield from _of_outcomes(step, good, good.quantity)
 
 
 def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
+    first: dict[str, Said] = {}
+    for each in action.readings if isinstance(action.readings, tuple) else ():
+        if (before := first.setdefault(each.casefold(), each)) is not each:
+            also = (Also(before.span, "the first of them"),)
+            yield Fault(each.span, f"two readings are called '{each}'", also, "give each a name of its own")
     several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
     if not several and isinstance(action.judge, Said) and action.judge != "each":
         yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)

@@ -13,7 +13,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, named, verb_s
-from putback.model.machine import AnyThing, Fastener, Fluid, Line
+from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_open, is_shut, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.fluids import Drain, Fill
@@ -244,7 +244,14 @@ def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing]
     if variants != NONE:
         names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
         message = f"{fluid.name} cannot run out: {names} still closed"
-        yield Fault(span, message, entry.ways, variants=variants, among=book.reached(entry))
+        yield Fault(span, message, entry.ways, _to_open(drains[0]), variants, book.reached(entry))
+
+
+def _to_open(drain: AnyThing) -> str | None:
+    """Return how a drain is opened; one that is only loosened stays in."""
+    if isinstance(drain, Fastener | Part):
+        return f"add 'remove: {drain.key}' before it; what is only turned, such as a cock, is one of the 'controls'"
+    return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) else None
 
 
 def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Span) -> Iterator[Fault]:

@@ -12,6 +12,7 @@ from putback.checks import Fault, Group, cause
 from putback.joints.stages import StageKind
 from putback.ledger import Book
 from putback.ledger.closing import Unfinished, unfinished
+from putback.ledger.loosened import loosened_by, some_loose
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
@@ -60,7 +61,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, plain: list[Reached]) -> Fault:
     """Pieces that nothing tightens; what is said of others, which only a stage was reached of, goes with it."""
-    entry, count = book.by(state.on_by), sum(some.count for some in plain)
+    entry, count = loosened_by(book, state, thing, plain), sum(some.count for some in plain)
     be = verb_s(thing, "is", "are", count)
     other = book.graph.machine.things.get(entry.target.name) if entry and entry.target else None
     if other is not None and other.key != thing.key:
@@ -111,7 +112,7 @@ def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
     if thing.last_torque is None and thing.torque_of_steps is not None and not thing.no_torque:
         back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
         return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{back}"
-    return f"add 'tighten: {thing.key}'"
+    return f"add 'tighten: {thing.key}'{some_loose(state, thing)}"
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:

@@ -15,7 +15,6 @@ from putback.ledger.opened import Opened
 from putback.model.measurands import DOWN, UP
 from putback.source.finding import Level
 from putback.source.quoting import quote
-from putback.units import Form
 
 LEVEL = Level.WARNING
 GROUP = Group.PROOF
@@ -37,25 +36,17 @@ steps:
       - stop: Fit a new spring.
 """
 
-_LOW = (Form.AT_LEAST, Form.MORE_THAN)
-_HIGH = (Form.AT_MOST, Form.LESS_THAN)
-_WRONG = {UP: (_LOW, "more", "greatest", "<="), DOWN: (_HIGH, "less", "least", ">=")}
-"""By the side on which a thing wears: limits on the other one, what becomes of it, what is missing, the sign for it."""
+_WRONG = {UP: ("more", "greatest", "<="), DOWN: ("less", "least", ">=")}
+"""By the side on which a thing wears: what becomes of it, what its limit lacks, and the sign for that."""
 
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits with one end, and that the wrong one for what is measured."""
     for judged in judged_in(opened):
-        quantity = judged.quantity
-        if judged.differs or quantity is None or quantity.form not in (*_LOW, *_HIGH):
+        side, what = judged.wrong_side, judged.what
+        if side is None or what is None:
             continue
-        what = judged.what
-        if what is None or what.side is None or quantity.kind not in what.kinds:
-            continue
-        forms, becomes, lacks, sign = _WRONG[what.side]
-        if quantity.form in forms:
-            article = "an" if what.term[0] in "aeio" else "a"
-            message = (
-                f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
-            )
-            yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? else write both ends")
+        becomes, lacks, sign = _WRONG[side]
+        article = "an" if what.term[0] in "aeiou" else "a"
+        message = f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
+        yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? else write both ends")

@@ -78,7 +78,7 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
     closings, left = _closings(book, end)
     for held, state in book.closing(PROOF, end) if left != NONE else ():
         if isinstance(state, ProofState) and not state.proved:
-            # Where no test follows at all, `unproved` tells it.
+            # Where no test follows at all, `no-final-test` tells it.
             left = space.without(left, held)
     for entry, variants in reversed(closings):
         here = space.both(left, variants)

@@ -62,4 +62,4 @@ def find(opened: Opened) -> Iterator[Fault]:
             for ref in step.things if isinstance(step.action, Reverse) else ():
                 if ref.name in blocks and not blocks[ref.name].ends_with and step.key not in stuck_at:
                     also = (Also(blocks[ref.name].span, "the block has no 'ends-with'"),)
-                    yield Fault(ref.span, f"'{ref.name}' leaves nothing undone, so there is nothing to reverse", also)
+                    yield Fault(ref.span, f"'{ref.name}' leaves all as it was, so there is nothing to reverse", also)

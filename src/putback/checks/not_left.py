@@ -22,7 +22,7 @@ FAILS = """
 # blocks/guard-off.yaml
 block: Take off the belt guard
 ends-with: [guard-bolts, belt-guard]
-                         ^^^^^^^^^^ belt guard is listed under 'ends-with', but the block leaves nothing of it undone
+                         ^^^^^^^^^^ belt guard is listed under 'ends-with', but the block does not leave it so
 steps:
   - remove: guard-bolts
 # jobs/example.yaml
@@ -74,5 +74,5 @@ def _found(opened: Opened) -> Iterator[Fault]:
                 name = named(thing) if thing else equipment.name if equipment else ref.name
                 several = thing is not None and verb_s(thing, "is", "are") == "are"
                 listed = f"{name} {'are' if several else 'is'} listed under 'ends-with'"
-                message = f"{listed}, but the block leaves nothing of {'them' if several else 'it'} undone"
+                message = f"{listed}, but the block does not leave {'them' if several else 'it'} so"
                 yield Fault(ref.span, message, root=leaving(book, ref.name))

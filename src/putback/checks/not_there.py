@@ -13,6 +13,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, named, verb_s
+from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
@@ -65,11 +66,20 @@ def find(opened: Opened) -> Iterator[Fault]:
                 yield from _held_meanwhile(book, entry, things[name])
                 for variants, state in book.before(name, entry):
                     wrong = _wrong(entry, things[name], state)
-                    if wrong:
+                    if wrong and not _once_more(book, entry, name, wrong[1]):
                         message, since, what = wrong
                         also = (*cause(book, since, what), *entry.ways)
                         root = _root(book, entry, name, since)
                         yield Fault(entry.target.span, message, also, None, variants, book.reached(entry), root)
+
+
+def _once_more(book: Book, entry: Entry, name: str, since: int) -> bool:
+    """Tell whether a loop comes again to what took something off that nothing puts back: that is told."""
+    before = book.entries[since] if since >= 0 else None
+    if before is None or not entry.again or before.order != entry.order or isinstance(book.sequence, Block):
+        return False
+    back = (other for other in book.entries if other.target and other.target.name == name and other.index > since)
+    return entry.step.verb.way is Way.OFF and not any(other.step.verb.way is Way.ON for other in back)
 
 
 def _held_meanwhile(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Fault]:

@@ -12,7 +12,7 @@ from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.locks import Lock, locks_on
 from putback.ledger.opened import Opened
-from putback.model.called import counted, named, verb_s
+from putback.model.called import counted, named, verb_s, with_at
 from putback.model.machine import AnyThing, Fastener
 from putback.model.setting import Setting
 from putback.model.states import GroupState, State, is_whole
@@ -114,7 +114,7 @@ def _done(entry: Entry, thing: AnyThing) -> str:
 def _hint(book: Book, entry: Entry, lock: Lock) -> str:
     """Return what mends it: loosened before, and, where no later step tightens it, tightened after."""
     nut = lock.fastener
-    some = f" with 'at: {', '.join(ref.name for ref in lock.at)}'" if lock.at else ""
+    some = with_at([ref.name for ref in lock.at])
     if not some and lock.number < nut.count:
         some = f" with 'count: {lock.number}'"
     later = any(

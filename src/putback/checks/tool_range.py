@@ -11,7 +11,7 @@ from putback.checks import Fault, Group
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import dial_of, set_to
+from putback.model.fastened import dial_of, set_to, tears
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
@@ -55,6 +55,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     for thing in machine.things.values():
         torque = thing.last_torque if isinstance(thing, Fastener) else None
+        if isinstance(thing, Fastener) and torque and tears(thing, torque, machine, library):
+            continue  # torque-unlikely tells it
         if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, set_to(thing, torque)):
             message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"
             yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")

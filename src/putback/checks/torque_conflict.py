@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named
+from putback.model.fastened import tears
 from putback.model.machine import Fastener
 from putback.model.reach import is_stage
 from putback.model.verbs.pieces import Tighten
@@ -66,17 +67,19 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten) and not step.because:
                 found = [machine.things.get(ref.name) for ref in step.things]
-                yield from _of_step(step.action, [each for each in found if isinstance(each, Fastener)], settled)
+                groups = [each for each in found if isinstance(each, Fastener)]
+                yield from _of_step(step.action, groups, settled, opened)
     for wording in wordings(guide, machine, sequences, settled):
         yield from _of(wording, settled)
 
 
-def _of_step(action: Tighten, things: list[Fastener], settled: Settled) -> Iterator[Fault]:
+def _of_step(action: Tighten, things: list[Fastener], settled: Settled, opened: Opened) -> Iterator[Fault]:
     """Yield a torque that is more than is due: what is less is a stage, and `left-loose` asks for the rest."""
     if (torque := action.torque) is None or (span := action.torque_span) is None:
         return
     for thing in things:
-        if thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
+        told = tears(thing, torque, opened.guide.machine, opened.guide.library)  # by torque-unlikely
+        if not told and thing.last_torque and not (action.is_stage(thing) or same(torque, thing.last_torque)):
             words = _shown(torque.text, torque, [thing])
             yield Fault(span, _message(words, [thing], settled), _also([thing]), _HINT)
 

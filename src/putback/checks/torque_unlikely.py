@@ -25,7 +25,7 @@ from putback.model.said import place_of
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.span import Span
-from putback.units import Quantity, digits, si
+from putback.units import Quantity, digits, disagreement, si
 
 LEVEL = Level.ERROR
 GROUP = Group.TORQUE
@@ -65,7 +65,10 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(thing, Fastener) or disagree(thing.stages, thing.torque):
             continue  # which of the two is wrong, nobody knows
         if thing.last_torque and thing.torque_span:
-            yield from _judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library)
+            told = list(_judged(thing, thing.last_torque, thing.torque_span, machine, opened.guide.library))
+            yield from told
+            if told or any(disagreement(stage.quantity) for stage in thing.stages if stage.quantity):
+                continue  # the angle adds nothing to what is wrong already
         yield from _stretched(thing, machine, opened.guide.library)
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
@@ -79,8 +82,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, library: Library) -> Iterator[Fault]:
     joint = joint_of(thing, machine, library)
     low, high = si(torque)
-    if low is None or high is None:
-        return
+    if low is None or high is None or disagreement(torque):
+        return  # of a pair that does not agree, nobody knows which is right
     also = (Also(thing.span, "the fastener"),) if thing.torque_span != span else ()
     judgement = judge((low, high), joint) if joint else None
     if thing.torque_confirmed and not (judgement and judgement.breaks):

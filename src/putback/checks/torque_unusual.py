@@ -25,7 +25,7 @@ from putback.model.machine import Fastener
 from putback.model.said import place_of
 from putback.source.finding import Level
 from putback.source.span import Span
-from putback.units import Quantity, digits, si
+from putback.units import Quantity, digits, disagreement, si
 
 LEVEL = Level.ADVICE
 GROUP = Group.TORQUE
@@ -70,6 +70,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         if torque is None or span is None or not machine or by_angle(thing.stages):
             continue
         yield from _running(thing, torque)
+        if disagreement(torque):
+            continue  # units-disagree tells it, and which of them is right nobody knows
         joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.thread.stress_area is None:
             yield from _out_of_band(thing, torque, span)

@@ -14,6 +14,7 @@ from putback.ledger.opened import Opened
 from putback.model.terms import Ref
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.source.phrases import as_name
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
@@ -36,8 +37,17 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield names that stand for nothing, or for the wrong kind of thing."""
     for unknown in opened.unknown:
-        if unknown.use.kinds != ("tool",):
+        if unknown.use.kinds != ("tool",) and not _renamed(unknown, opened):
             yield fault_of(unknown)
+
+
+def _renamed(unknown: UnknownName, opened: Opened) -> bool:
+    """Tell whether a position is no name in the machine file either: that is told there, and once."""
+    use, machine = unknown.use, opened.guide.machine
+    if use.kinds != ("position",) or machine is None or machine.path not in opened.guide.mended:
+        return False
+    plain = as_name(use.ref.name)
+    return plain != use.ref.name and plain in (use.known or ())
 
 
 def fault_of(unknown: UnknownName) -> Fault:

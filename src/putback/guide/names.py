@@ -5,7 +5,7 @@ The check `unknown-name` compares the two; an editor completes with them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
@@ -228,18 +228,22 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Name
         for top in section.steps:
             if top.name:
                 labels.append(top.name.name)
+            inner = [step.name.name for step in walk((top,)) if step.name and step is not top]
             for step in walk((top,)):
-                yield from _step_uses(step, machine, tuple(labels))
+                yield from _step_uses(step, machine, tuple(labels), inner)
 
 
-def _step_uses(step: Step, machine: Machine | None, labels: tuple[str, ...]) -> Iterator[NameUse]:
+def _step_uses(
+    step: Step, machine: Machine | None, labels: tuple[str, ...], inner: Collection[str]
+) -> Iterator[NameUse]:
     yield from _when(machine, step.when)
     for tool in step.tools:
         yield NameUse(tool, ("tool",), "tool")
     verb = step.verb
     if isinstance(step.action, BackTo):
         for ref in step.things:
-            yield NameUse(ref, ("step",), "no earlier step has the name", known=labels)
+            told = "only a step of an 'otherwise' or an outcome has" if ref.name in inner else "no earlier step has"
+            yield NameUse(ref, ("step",), f"{told} the name", known=labels)
         return
     for ref in step.things if verb.takes else ():
         yield NameUse(ref, verb.takes, verb.name, verb, free=verb.words)

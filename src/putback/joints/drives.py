@@ -2,7 +2,8 @@
 
 Sizes across flats: ISO 272 and ISO 4014, with those of older standards (17 and 19 for M10 and M12), of JIS, of small
 heads and flanges, and of heavy nuts; sockets: ISO 4762, ISO 7380, ISO 10642, ISO 4026. Read in three tables; small
-heads, flanges and heavy nuts from memory. Each row is the smallest and the largest that is common, and the usual one.
+heads, flanges, heavy nuts and wheel nuts (3/4 with 1 1/2 in) from memory.
+Each row is the smallest and the largest that is common, and the usual one.
 """
 
 from __future__ import annotations
@@ -52,7 +53,7 @@ def _inch(rows: str) -> dict[float, tuple[float, float, float]]:
 
 _OUTSIDE_INCH = (
     "#6:1/4:5/16:5/16,#8:1/4:3/8:11/32,#10:1/4:7/16:3/8,1/4:5/16:9/16:7/16,5/16:3/8:5/8:1/2,3/8:7/16:3/4:9/16,"
-    "7/16:1/2:13/16:5/8,1/2:9/16:15/16:3/4,9/16:11/16:1:13/16,5/8:3/4:1 1/8:15/16,3/4:7/8:1 3/8:1 1/8,"
+    "7/16:1/2:13/16:5/8,1/2:9/16:15/16:3/4,9/16:11/16:1:13/16,5/8:3/4:1 1/8:15/16,3/4:7/8:1 1/2:1 1/8,"
     "7/8:1 1/16:1 9/16:1 5/16,1:1 1/4:1 3/4:1 1/2"
 )
 """The same by Unified diameter, in."""

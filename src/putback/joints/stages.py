@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -123,6 +124,10 @@ def faults(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFa
     yield from (each for each in _ends(stages, torque) if all(each.place != other.place for other in found))
 
 
+_WHOLE_TURN = 2 * math.pi + 0.01
+"""rad: what is loosened further at the end only hangs on its thread."""
+
+
 def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[StageFault]:
     before, shown = 0.0, ""
     angled = False
@@ -138,12 +143,15 @@ def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Stag
         if stage.kind is StageKind.BACK:
             if not index:
                 yield StageFault(index, f"'{words}' comes first, when nothing is tight", "put a torque before it")
+            elif index == len(stages) - 1 and stage.quantity and (si(stage.quantity)[0] or 0.0) > _WHOLE_TURN:
+                yield StageFault(index, f"after '{words}' nothing is tight", "a last stage goes back by a turn at most")
             before, angled = 0.0, False
             continue
         if angled:
             yield StageFault(
                 index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned"
             )
+            continue
         if stage.kind is StageKind.SHARE and torque is None:
             yield StageFault(index, f"{words} of no torque", "give the fastener its 'torque'")
             continue

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
+from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, SettingState, State, chosen, of
@@ -142,6 +143,23 @@ def last_back(book: Book, disturbers: tuple[Disturber, ...], variants: VariantSe
         if entry.target and entry.target.name in names and entry.step.verb.shuts and both(entry.variants, variants):
             return entry
     return None
+
+
+def back_later(book: Book, disturber: Disturber, variants: VariantSet) -> VariantSet:
+    """Leave out the variants in which a thing is never put back: that is told as such.
+
+    A job that stops early never puts it back either, so those ways alone do not make a fault. Where no step of a job
+    puts it back, that is so in all variants.
+    """
+    space, at, name = book.graph.space, pieces(book.graph.machine, disturber), disturber.ref.name
+    if not isinstance(book.sequence, Block) and last_back(book, (disturber,), space.built) is None:
+        return NONE
+    if all(is_back(state, at) or space.both(variants, held) == NONE for held, state in book.closing(name)):
+        return variants
+    for held, state in book.standing(name):
+        if not is_back(state, at):
+            variants = space.without(variants, held)
+    return variants
 
 
 def said(entry: Entry) -> str:

@@ -18,6 +18,7 @@ from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
+from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
@@ -179,9 +180,11 @@ def exposures(book: Book) -> list[Exposure]:
     there: dict[int, list[Risk]] = {}
     for risk in risks(book):
         there.setdefault(risk.entry.index, []).append(risk)
+    rounds = _Rounds(book)
     for entries in sections.values():
-        answered: dict[str, VariantSet] = {}
+        answered: _Answered = {}
         for position, entry in enumerate(entries):
+            rounds.follow(entry, answered)
             message = caution_at(book, entry)
             if message:
                 for covered in message.covers:
@@ -196,6 +199,48 @@ def exposures(book: Book) -> list[Exposure]:
                     # One fault is one finding: the rest of the section is not told again.
                     answered[key] = space.either(answered.get(key, NONE), left)
     return found
+
+
+_Answered: TypeAlias = dict[str, VariantSet]
+"""Hazards that cautions of a section answer, each with the variants in which they do."""
+
+
+class _Rounds:
+    """What was read before a `back-to` went back within a section.
+
+    The steps that are done once more want their caution once more. Behind the `back-to`, the reader is where nobody
+    went back, and what stands above in the section was read.
+    """
+
+    def __init__(self, book: Book) -> None:
+        self.space = book.graph.space
+        self.leaps = {each.first: book.entries[each.after - 1] for each in book.passes if each.after}
+        self.sections: dict[int, int] = {}
+        self.at_leaps: dict[int, _Answered] = {}
+        self.leap: Entry | None = None
+        self.earlier: _Answered = {}
+
+    def follow(self, entry: Entry, answered: _Answered) -> None:
+        """Go on to the next entry; behind the `back-to`, add what was read before it."""
+        if not entry.again:
+            self.sections[entry.order] = entry.section
+        if entry.index in self.leaps:
+            self.leap = self.leaps[entry.index]
+            self.earlier = self.at_leaps.get(self.leap.index, {})
+        leap = self.leap
+        if leap is not None and entry.order > leap.order:
+            if self.sections.get(entry.order) == self.sections.get(leap.order):
+                self._add(answered)
+            self.leap = None
+        if isinstance(entry.step.action, BackTo):
+            read = dict(answered)
+            if self.leap is not None:
+                self._add(read)
+            self.at_leaps[entry.index] = read
+
+    def _add(self, answered: _Answered) -> None:
+        for hazard, variants in self.earlier.items():
+            answered[hazard] = self.space.either(answered.get(hazard, NONE), variants)
 
 
 def _risky_verbs(book: Book) -> set[str]:

@@ -8,13 +8,14 @@ from typing import NamedTuple
 from putback.ledger.opened import Opened
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
+from putback.model.measurands import DOWN, UP
 from putback.model.measured import Measured, measured
 from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.spoken import read_spoken
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
-from putback.units import Quantity, parse_any
+from putback.units import Form, Quantity, parse_any
 
 
 class Judged(NamedTuple):
@@ -44,6 +45,18 @@ class Judged(NamedTuple):
         """What is measured; None when nobody can tell from the words."""
         return measured(self.words, self.of)
 
+    @property
+    def wrong_side(self) -> str | None:
+        """The side on which a thing wears, when its limit has one end, and that the other one."""
+        quantity, what = self.quantity, None if self.differs else self.what
+        if quantity is None or what is None or what.side is None or quantity.kind not in what.kinds:
+            return None
+        return what.side if quantity.form in _ENDS[what.side] else None
+
+
+_ENDS = {UP: (Form.AT_LEAST, Form.MORE_THAN), DOWN: (Form.AT_MOST, Form.LESS_THAN)}
+"""By the side on which a thing wears: forms of limits on the other one."""
+
 
 def judged_in(opened: Opened) -> Iterator[Judged]:
     """Yield every limit of a guide, once: those of its parts, then those of its steps in the order of the files."""
@@ -69,6 +82,12 @@ def _in_step(step: Step, things: Mapping[str, AnyThing]) -> Iterator[Judged]:
         yield Judged(action.limit, words, of, not isinstance(action, Verify), differs)
     if isinstance(action, Measure) and action.difference:
         yield Judged(action.difference, f"difference of {words}", of, measures=True, differs=True)
+
+
+def turned_round(step: Step, limit: Limit, things: Mapping[str, AnyThing]) -> bool:
+    """Tell whether the limit that a step judges by is the wrong way round for what it measures."""
+    words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
+    return Judged(limit, words, of, measures=True).wrong_side is not None
 
 
 def what_is_judged(step: Step, thing: AnyThing | None) -> tuple[str, str]:

@@ -60,7 +60,8 @@ _CLEAN = {
 _ADJUSTS = Late(
     r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
     r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
-    r"(?:add|remove|take out|put in|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
+    r"saw|scrape|hone|ream|lap|deepen|undercut|inflate|deflate|"
+    r"(?:add|remove|take out|put|fit|insert|swap|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
     re.IGNORECASE | re.DOTALL,
 )
 """A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""

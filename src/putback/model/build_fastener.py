@@ -15,6 +15,7 @@ from putback.joints.threads import Thread, ThreadError, is_other, read_thread
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
+from putback.model.sizes import lengths_by_position, widths
 from putback.source.characters import visible
 from putback.source.finding import Also, Finding, Level
 from putback.source.quoting import quote
@@ -27,11 +28,12 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
-    lengths = _lengths(reader, facts.get("length"))
+    lengths = lengths_by_position(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
     count = reader.whole(facts.get("count")) or len(positions) or 1
     if not _fits(reader, facts, positions, count):
         positions, lengths = (), ()
+    screw = _screw(reader, facts.get("thread"))
     if count > 1 and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
@@ -40,7 +42,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         kind=kind,
         count=count,
         thread=reader.text(facts.get("thread")),
-        screw=_screw(reader, facts.get("thread")),
+        screw=screw,
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
@@ -54,6 +56,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
+        **widths(reader, facts, screw),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
         **_ordered(reader, facts, count),
@@ -101,8 +104,6 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
-        "bore": reader.positive(facts.get("bore"), Kind.LENGTH),
-        "shank": reader.positive(facts.get("shank"), Kind.LENGTH),
         "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),
@@ -144,12 +145,6 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
         return read_thread(node.value)
     except ThreadError:
         return None if is_other(node.value) else reader.meant(node, read_thread)
-
-
-def _lengths(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
-    """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, reader.positive(value, Kind.LENGTH)) for key, value in entries(node))
-    return tuple((position, length) for position, length in pairs if length is not None)
 
 
 def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int) -> bool:

@@ -7,6 +7,7 @@ from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
+from putback.model.circular import straightened
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
@@ -53,7 +54,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
     reader.faults += faults_of_joints(machine)
-    return joined(machine), reader.faults
+    machine, circular = straightened(machine)
+    return joined(machine), [*reader.faults, *circular]
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from putback.model.machine import AnyThing, Fastener, Part, noun
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
@@ -54,3 +56,9 @@ def title_of(thing: AnyThing) -> str:
     """Return a thing's name as a row or heading: `Cover screws`."""
     name = named(thing)
     return name[:1].upper() + name[1:]
+
+
+def with_at(positions: Sequence[str]) -> str:
+    """Return what a hint adds for pieces with names: ` with 'at: left'`, ` with 'at: [left, right]'`."""
+    many = ", ".join(positions)
+    return f" with 'at: {many if len(positions) < 2 else f'[{many}]'}'" if positions else ""

@@ -10,6 +10,7 @@ from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
 from putback.joints.joint import Joint
 from putback.joints.members import Material, MaterialError, read_material
+from putback.joints.preload import Wrong, judge
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
@@ -76,8 +77,11 @@ def _plain(name: str) -> str:
 
 
 def is_sealing(thing: Fastener) -> bool:
-    """Tell whether a fastener seals, and holds nothing together."""
-    return kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
+    """Tell whether a fastener seals, and holds nothing together: a plug, or a hollow bolt, whatever it is called."""
+    hollow = thing.bore is not None
+    return (
+        hollow or kind_of(thing) in SEALING or (isinstance(thing, Part) and not thing.secures and thing.grade is None)
+    )
 
 
 def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | None:
@@ -103,6 +107,13 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         shank=_mm(bolt.shank),
         length=_mm(bolt.length),
     )
+
+
+def tears(thing: Fastener, torque: Quantity, machine: Machine | None, library: Library) -> bool:
+    """Tell whether a torque is too much for a fastener whatever its friction is, and nothing confirms it."""
+    joint, (low, high) = joint_of(thing, machine, library) if machine else None, si(torque)
+    judged = judge((low, high), joint) if joint and low is not None and high is not None else None
+    return judged is not None and judged.wrong is Wrong.HIGH and not thing.torque_confirmed
 
 
 def _weaker(thing: Fastener, other: Fastener) -> Fastener:
@@ -148,6 +159,10 @@ _KINDS = SEALING | BOLTS | LIGHT | SHAFT | frozenset({
     "band",
 })  # fmt: skip
 """Words that a kind may be without a slip; many others are right as well."""
+
+
+_HANDLED = ("spanner", "wrench", "driver", "key")
+"""In the names of tools that have a handle."""
 
 
 def meant_kind(kind: str) -> str | None:
@@ -211,22 +226,61 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
     """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 
-    It is not the one that turns; None when no other is listed.
+    It is not the one that turns, and no socket on what sits inside the lock nut that is turned; None when no other is
+    listed.
     """
     if not isinstance(held, Fastener) or held.drive is None:
         return None
+    return adjusting_tool(held, turned, library, tools, but=turning_tool(turned, library))
+
+
+def adjusting_tool(
+    thing: Fastener, nut: Fastener, library: Library, tools: Sequence[Ref] = (), *, but: Tool | None = None
+) -> Tool | None:
+    """Return the tool that turns or holds a fastener in the hand, beside what locks it: one that a step names first."""
+    found = hand_tool(thing.drive or "", library, tools, but=but)
+    own = found is not None and found.key in {ref.name for ref in tools}
+    return None if found and is_locked(thing, nut) and _on_a_square(found) and not own else found
+
+
+def is_locked(held: AnyThing, turned: Fastener) -> bool:
+    """Tell whether what is held is locked by the fastener that is turned: it sits inside that."""
+    return held.key in {ref.name for ref in turned.locks}
+
+
+def hand_tool(drive: str, library: Library, tools: Sequence[Ref] = (), *, but: Tool | None = None) -> Tool | None:
+    """Return the tool that fits a drive and is held in the hand: one that a step names, or the last with a handle."""
     named = [library.tools[ref.name] for ref in tools if ref.name in library.tools]
-    fitting = [each for each in (*library.tools.values(), *reversed(named)) if held.drive in each.drives]
-    turning = turning_tool(turned, library)
-    return next((each for each in reversed(fitting) if each.extends is None and each is not turning), None)
+    fitting = [
+        each
+        for each in (*library.tools.values(), *reversed(named))
+        if drive in each.drives and each.extends is None and each is not but
+    ]
+    chosen = next((each for each in reversed(fitting) if each in named or _in_hand(each)), None)
+    return chosen or (fitting[-1] if fitting else None)
 
 
 def turning_tool(thing: Fastener, library: Library) -> Tool | None:
-    """Return the tool that turns a fastener: its own, or else the first that fits its drive."""
+    """Return the tool that turns a fastener: its own, or else the one that fits its drive."""
     if thing.tool is not None and thing.tool.name in library.tools:
         return library.tools[thing.tool.name]
-    fitting = (each for each in library.tools.values() if each.extends is None and thing.drive in each.drives)
-    return next(fitting, None) if thing.drive else None
+    return fitting_tool(thing.drive, library, torqued=thing.last_torque is not None) if thing.drive else None
+
+
+def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
+    """Return the first tool that fits a drive; for a torque wrench, a socket or a bit goes before what has a handle."""
+    fitting = [each for each in library.tools.values() if each.extends is None and drive in each.drives]
+    fitting.sort(key=lambda each: torqued and _in_hand(each))
+    return fitting[0] if fitting else None
+
+
+def _in_hand(tool: Tool) -> bool:
+    """Tell whether a tool has a handle of its own, by its name: a spanner, a screwdriver, and no socket or bit."""
+    return any(word in tool.name.lower() for word in _HANDLED) and not _on_a_square(tool)
+
+
+def _on_a_square(tool: Tool) -> bool:
+    return any(word in tool.name.lower() for word in ("socket", "bit"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,9 +25,14 @@ from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 from putback.units.table import usual
 
 _Meant = TypeVar("_Meant")
-_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9][0-9.,/ ]*([^\W\d_].*|[°%\"].*)?")
+_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9O][0-9O.,/ ]*([^\W\d_].*|[°%\"].*)?")
 _ONE_UNIT = Late(r"[<>=≤≥ ]*[0-9][0-9.,/]*\s*[^\W\d_]+\.?")
 """A number and a word that can only be a unit."""
+_TOLERANCE = Late(
+    r"[<>=≤≥ ]*[0-9O.,]+\s*[^\s\d(±+<>≤≥]*\s*(?:±|\+\s*/?\s*[-−]|(?:and\b|,)?\s*[<>≤≥]=?)"
+    r"\s*[0-9O.,]+\s*[^\s\d(]*\s*(?:\(.*\)\s*)?(?:at\b.*)?"
+)
+"""A number, by how much it may be off, or the other end, and nothing else but a second unit: never words."""
 _NO_EXAMPLE = {
     "write a known unit, as in '18 N·m'": "write a known unit",
     "write it as in '18 N·m'": "write a number and a unit",
@@ -134,6 +139,7 @@ class Reader:
             what = measured(words)
             unread = error.bare or (".." in node.value and _NUMBERS.fullmatch(node.value) is not None)
             unread = unread or (what is not None and _ONE_UNIT.fullmatch(node.value) is not None)
+            unread = unread or _TOLERANCE.fullmatch(node.value) is not None
             if unread and (strict or what):
                 meant = self._judging(node, words, "")
                 return Limit(_said(node), meant, unread=meant is None)

@@ -27,15 +27,11 @@ def joined(machine: Machine) -> Machine:
 
 
 def faults_of_joints(machine: Machine) -> Iterator[Finding]:
-    """Yield what makes no sense of two fasteners that are one joint, and of what locks what."""
+    """Yield what makes no sense of two fasteners that are one joint."""
     seen: dict[str, Ref] = {}
     for thing in machine.things.values():
         if not isinstance(thing, Fastener):
             continue
-        for ref in thing.locks:
-            if ref.name == thing.key:
-                itself = verb_s(thing, "itself", "themselves")
-                yield _bad(ref, f"{named(thing)} cannot lock {itself}", "name what it locks")
         pair = thing.counterhold
         held = machine.things.get(pair.name) if pair else None
         if pair is not None and isinstance(held, Fastener):
@@ -52,6 +48,8 @@ def _of_pair(thing: Fastener, held: Fastener, pair: Ref, other: Ref | None) -> I
         also = (Also(other.span, "here"),)
         yield _bad(pair, f"{named(held)} {be} held for others already", "make them one group", also)
     elif held.counterhold is not None:
+        if held.counterhold.name == thing.key and thing.span < held.span:
+            return  # told at the other
         also = (Also(held.counterhold.span, "here"),)
         message = f"{named(held)} cannot be held: something is held {turned}"
         yield _bad(pair, message, "name the other at one of the two", also)

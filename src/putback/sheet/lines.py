@@ -87,3 +87,9 @@ class SheetSection:
         """Yield all steps, those under `otherwise` behind theirs."""
         for step in self.steps:
             yield from step.walk()
+
+
+class SecondTool(str):
+    """The name or the drive of a tool of which two are needed: one that turns, and one that holds."""
+
+    __slots__ = ()

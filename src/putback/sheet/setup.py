@@ -7,17 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Generic, TypeVar
 
-from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
 from putback.model.details import Kit
-from putback.model.fastened import held_with, holding_tool, set_to, turning_tool
 from putback.model.kits import kit_of
-from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
+from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.controls import Set
 from putback.model.verbs.equipment import Place
@@ -28,22 +27,10 @@ from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.limits import Limits
 from putback.sheet.survey import Branch, Survey
+from putback.sheet.tooling import Tooling
+from putback.sheet.wanted import LaidOut, Wanted
 from putback.units import Quantity
 from putback.variants import NONE, VariantSet
-
-T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class LaidOut(Generic[T]):
-    """Something to lay out."""
-
-    what: T
-    """It, or its name."""
-    when: When | None
-    """The variants that need it; None for all."""
-    only_if: tuple[str, ...] = ()
-    """The steps of which only a branch needs it; empty when it is needed in any case."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,25 +75,6 @@ class SetUp:
     """Hazards whose work a licensed professional must do or oversee."""
 
 
-class _Wanted(Generic[T]):
-    """What is wanted, by name, in the order in which the job calls for it."""
-
-    def __init__(self, survey: Survey) -> None:
-        self.survey = survey
-        self.uses: dict[str, tuple[T, dict[Branch, VariantSet]]] = {}
-
-    def add(self, name: str, what: T, branch: Branch, variants: VariantSet) -> None:
-        if variants != NONE:
-            _, uses = self.uses.setdefault(name, (what, {}))
-            uses[branch] = self.survey.space.either(uses.get(branch, NONE), variants)
-
-    def laid_out(self, limits: Limits) -> Iterator[LaidOut[T]]:
-        """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
-        for what, uses in self.uses.values():
-            for variants, branches in limits.in_two(uses):
-                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches, variants))
-
-
 class SetUpWriter:
     """Goes through a book and notes what each entry needs."""
 
@@ -116,14 +84,13 @@ class SetUpWriter:
         self.limits = limits
         self.machine = survey.book.graph.machine
         self.library = survey.book.library
-        self.tools, self.drives = _Wanted[str](survey), _Wanted[str](survey)
-        self.consumables, self.equipment = _Wanted[str](survey), _Wanted[str](survey)
-        self.fluids = _Wanted[tuple[Fluid, Quantity | None]](survey)
-        self.torques: list[tuple[Quantity, Branch, VariantSet]] = []
+        self.tooling = Tooling(survey)
+        self.consumables, self.equipment = Wanted[str](survey), Wanted[str](survey)
+        self.fluids = Wanted[tuple[Fluid, Quantity | None]](survey)
         self.positions: dict[tuple[str, str], VariantSet] = {}
         self.opening = survey.book.graph.space.built
         self.first = dict(self.first_sections())
-        self.cautions, self.wear = _Wanted[SafetyMessage](survey), _Wanted[str](survey)
+        self.cautions, self.wear = Wanted[SafetyMessage](survey), Wanted[str](survey)
 
     def set_up(self, counts: list[Counted], worn: Mapping[tuple[int, str], tuple[str, ...]]) -> SetUp:
         """Return what the job needs."""
@@ -132,14 +99,14 @@ class SetUpWriter:
             self.take(entry, self.survey.branch(entry), variants)
             for item in worn.get((entry.order, entry.target.name), ()) if entry.target else ():
                 self.wear.add(item, item, (), variants)
-        self.needed_tools()
+        self.tooling.needed_tools()
         grave = list(Signal)
         cautions = self.cautions.laid_out(self.limits)
         return SetUp(
             positions=tuple(self.set_first()),
             parts=tuple(self.bought(counts)),
             fluids=tuple(self.fluids.laid_out(self.limits)),
-            tools=tuple(self.tools.laid_out(self.limits)),
+            tools=(*self.tooling.tools.laid_out(self.limits), *self.tooling.seconds.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
@@ -151,7 +118,7 @@ class SetUpWriter:
         """Note what one entry needs."""
         known = self.library
         for tool in entry.step.tools:
-            self.tools.add(tool.name, _name(known.tools, tool.name), branch, variants)
+            self.tooling.named(tool.name, branch, variants)
         thing = self.machine.things.get(entry.target.name) if entry.target else None
         if thing is not None:
             self.take_thing(entry, thing, branch, variants)
@@ -185,34 +152,13 @@ class SetUpWriter:
                 amount = volume.text if volume else ""
                 self.fluids.add(f"{thing.key} {amount}", (thing, volume), branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
-                if thing.drive:
-                    self.drives.add(thing.drive, thing.drive, branch, variants)
-                self.hold(entry, thing, branch, variants)
-                if isinstance(action, Tighten | Replace):
-                    torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
-                    set_to_it = [(set_to(thing, torque), branch, variants)] if torque and variants != NONE else []
-                    self.torques += set_to_it
-                if thing.tool and isinstance(action, Tighten):
-                    self.tools.add(thing.tool.name, _name(self.library.tools, thing.tool.name), branch, variants)
+                self.tooling.turn(entry, thing, branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):
                     self.consume(thing.compound.name, branch, variants)
+            case Adjust(), Setting():
+                self.tooling.adjust(entry, thing, branch, variants)
             case _:
                 pass
-
-    def hold(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
-        """Note the tools that hold what is held while a fastener is turned."""
-        if isinstance(entry.step.action, Install | Replace):
-            return
-        out = isinstance(entry.step.action, Remove)
-        for held in held_with(thing, self.machine.things, comes_out=out):
-            tool = holding_tool(held, thing, self.library, entry.step.tools)
-            turning = turning_tool(thing, self.library)
-            if tool is not None:
-                self.tools.add(tool.key, tool.name, branch, variants)
-            elif isinstance(held, Fastener) and held.drive and turning and held.drive in turning.drives:
-                self.tools.add(f"second {turning.key}", f"{turning.name} (2)", branch, variants)
-            elif isinstance(held, Fastener) and held.drive:
-                self.drives.add(held.drive, held.drive, branch, variants)
 
     def consume(self, name: str, branch: Branch, variants: VariantSet) -> None:
         """Note a consumable, by its name in the library or by other words."""
@@ -262,21 +208,6 @@ class SetUpWriter:
                     row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
                 )
 
-    def needed_tools(self) -> None:
-        """Add tools that fit the fasteners' drives, and the fewest torque wrenches that cover the torques."""
-        tools = self.library.tools
-        for drive, uses in self.drives.uses.values():
-            fitting = [tool for tool in tools.values() if drive in tool.drives and tool.extends is None]
-            key, name = (fitting[0].key, fitting[0].name) if fitting else (f"for {drive}", drive)
-            for branch, variants in uses.items():
-                self.tools.add(key, name, branch, variants)
-        wrenches = [wrench_of(tool.key, tool.range) for tool in tools.values() if tool.range]
-        chosen = fewest(wrenches, list({torque.text: torque for torque, _, _ in self.torques}.values())).wrenches
-        for torque, branch, variants in self.torques:
-            fits = [wrench.key for wrench in chosen if usable(wrench, torque) is not Use.OUT]
-            for key in fits[:1]:
-                self.tools.add(key, tools[key].name, branch, variants)
 
-
-def _name(entries: Mapping[str, Tool | Consumable | Equipment], key: str) -> str:
+def _name(entries: Mapping[str, Consumable | Equipment], key: str) -> str:
     return entries[key].name if key in entries else key

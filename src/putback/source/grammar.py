@@ -16,7 +16,10 @@ def number(count: int) -> str:
 
 
 def plural(name: str) -> str:
-    """Return the regular plural of an English name: `cover screws`, `bushes`, `keys`, `assemblies`."""
+    """Return the regular plural of an English name: `cover screws`, `bushes`, `assemblies`, `nuts of the cover`."""
+    head, of, rest = name.partition(" of ")
+    if of and head:
+        return f"{plural(head)}{of}{rest}"
     if name.endswith(("s", "x", "ch", "sh", "z")):
         return f"{name}es"
     if name.endswith("y") and name[-2:-1] not in "aeiou":

@@ -6,7 +6,7 @@ Imported only when a file was refused, because `jsonschema` is slow to import an
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
-from typing import Any, NamedTuple
+from typing import Any
 
 from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
@@ -15,25 +15,20 @@ from putback.source.nearest import is_slip, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
-from putback.source.refused import Refused, hint_for_none, words_for
+from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, words_for
 from putback.source.renamed import new_name, now_called
 from putback.source.rules import Rules
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
-_EXCLUSIVE = (("steps", "sections"), ("torque", "by-hand", "no-torque"), ("otherwise", "outcomes"))
+_EXCLUSIVE = (
+    ("steps", "sections"),
+    ("torque", "by-hand", "no-torque"),
+    ("torque", "past-hand-tight"),
+    ("stages", "past-hand-tight"),
+    ("otherwise", "outcomes"),
+)
 """Keys of which only one may stand in a mapping: the schemas say so with an empty `not`."""
-
-
-class Repair(NamedTuple):
-    """What a word in a file was meant for, where there can be no doubt."""
-
-    place: Place
-    """Where: a value, or the mapping that the key is in."""
-    key: str | None
-    """The key; None for a value."""
-    word: str
-    """What was meant."""
 
 
 class Refusal(Rules):
@@ -124,7 +119,7 @@ class _Explanation(Places):
         """Tell what an old word is called now, and read it so: a key of a mapping, or a value."""
         if key is not None:
             self.suggested.add((place, now))
-        self.repairs.append(Repair(place, key, now))
+        self.repairs.append(Repair(place, key, now, old=True))
         self.add(self.mapping(place).entries[key].key.span if key else self.at(place).span, now_called(word, now))
 
     # Keys
@@ -246,6 +241,8 @@ class _Explanation(Places):
                 self.repair(fault.place, fault.value, fault.value, likely)
                 hint = None if likely else _verbs_are(fault.wanted)
                 self.add(span, f"{quote(fault.value)} is no verb" + did_you_mean(likely), hint)
+            elif fault.place[-1:] == ("waive",) and (now := new_name("check", fault.value)):
+                self.renamed(fault.place, fault.value, fault.value, now)
             else:
                 self.add(span, no_name(fault.value))
                 self.repair(fault.place, fault.value, fault.value, as_name(fault.value))
@@ -258,8 +255,8 @@ class _Explanation(Places):
 
     def together(self, place: Place) -> None:
         entries = self.mapping(place[:-1]).entries
-        group = next(group for group in _EXCLUSIVE if place[-1] in group)
-        stand = [key for key in entries if key in group]
+        groups = ([key for key in entries if key in group] for group in _EXCLUSIVE if place[-1] in group)
+        stand = next(keys for keys in groups if len(keys) > 1)
         first, last = entries[stand[0]].key.span, entries[stand[-1]].key.span
         also = (Also(first, f"'{stand[0]}' stands here"),)
         self.add(last, f"{quoted(stand)} cannot stand together", "keep one of them", also)
@@ -276,7 +273,9 @@ class _Explanation(Places):
         words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
         if words.meant and isinstance(node, Text):
             self.repair(fault.place, None, node.value, words.meant)
-        self.add(node.span, words.message, words.advice)
+        others = bad_positions(fault, self.at(fault.place[:-1]) if fault.place else node)
+        if not others or others[0] == fault.place[-1]:
+            self.add(node.span, words.message + also_in_list(len(others) - 1), words.advice)
 
     # Places
 

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from jsonschema import ValidationError
 
+from putback.source.grammar import counted_word
 from putback.source.load import Listing, Node, Text
 from putback.source.nearest import nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, shown, with_colon
@@ -52,6 +53,19 @@ class Refused(NamedTuple):
         keyword = str(error.validator)
         of_name = "propertyNames" in error.absolute_schema_path
         return cls(tuple(error.absolute_path), keyword, error.validator_value, schema, error.instance, of_name)
+
+
+class Repair(NamedTuple):
+    """What a word in a file was meant for, where there can be no doubt."""
+
+    place: Place
+    """Where: a value, or the mapping that the key is in."""
+    key: str | None
+    """The key; None for a value."""
+    word: str
+    """What was meant."""
+    old: bool = False
+    """Whether it is a word that has another name now: what stands below is looked at as well."""
 
 
 class ValueWords(NamedTuple):
@@ -101,6 +115,8 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
             advice = f"write it with a hyphen: '{short(written.replace('_', '-'))}'"
         case "minItems" | "minProperties" | "minLength" if not fault.value:
             message, advice = f"{thing} is empty", f"it must be {wanted}"
+        case "maxItems" if isinstance(node, Listing) and fault.wanted > 9:
+            message = f"{thing} must have at most {fault.wanted} items, and has {len(node.items)}"
         case "minItems" | "maxItems" if isinstance(node, Listing):
             count = len(node.items)
             message = f"{thing} must be {wanted}, and has {count} item{'s' if count > 1 else ''}"
@@ -120,3 +136,15 @@ def expected(fault: Refused) -> str:
     types = fault.schema.get("type", [])
     names = [_TYPES[name] for name in ([types] if isinstance(types, str) else types)]
     return fault.schema.get("title") or " or ".join(names) or "something else"
+
+
+def bad_positions(fault: Refused, holder: Node) -> list[int]:
+    """Return which items of a list of positions are no names, in order: the first tells it for all."""
+    if len(fault.place) < 2 or fault.place[-2] not in ("positions", "at") or not isinstance(holder, Listing):
+        return []
+    return [n for n, item in enumerate(holder.items) if isinstance(item, Text) and as_name(item.value) != item.value]
+
+
+def also_in_list(others: int) -> str:
+    """Return what is said of other items of a list that are the same: `; 2 others in this list as well`."""
+    return f"; {counted_word(others, 'other')} in this list as well" if others > 0 else ""

@@ -7,6 +7,7 @@ at again, by `refusal`, which costs a hundred times as much and finds words for 
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -84,10 +85,16 @@ def review(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = 
     faults, repairs = _refusal(kind).explain(loaded.root, plain, loaded.path, other_words or {})
     mended = loaded.root
     # The innermost first: a place is told by the keys as they are written.
-    for place, key, word in sorted(repairs, key=lambda repair: -len(repair.place)):
+    for place, key, word, _ in sorted(repairs, key=lambda repair: -len(repair.place)):
         mended = _mended(mended, place, key, word)
-    good = bool(repairs) and _compiled(kind).is_valid(mended.plain())
-    return Reviewed(faults, mended if good else None)
+    now = mended.plain()
+    if bool(repairs) and _compiled(kind).is_valid(now):
+        return Reviewed(faults, mended)
+    if any(repair.old for repair in repairs) and now != plain:
+        deeper = review(replace(loaded, root=mended), kind, other_words)
+        told = {(fault.span, fault.message): fault for fault in (*deeper.faults, *faults)}
+        return Reviewed(sorted(told.values(), key=lambda fault: fault.order), deeper.root)
+    return Reviewed(faults, None)
 
 
 def validate(loaded: Loaded, kind: FileKind, other_words: dict[str, str] | None = None) -> list[Finding]:

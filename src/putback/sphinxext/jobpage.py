@@ -15,7 +15,7 @@ from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import JobSheet, LaidOut, SetUp, SheetSection, SheetStep
+from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.countback import count_back
@@ -135,7 +135,10 @@ class JobPage:
                 return told(entries[what])
             return self.words.tool_for(what) if what in drives else what
 
-        return [self.words.row(name(row.what), row.when, row.only_if) for row in laid_out]
+        def full(what: str) -> str:
+            return self.words.second_tool(name(str(what))) if isinstance(what, SecondTool) else name(what)
+
+        return [self.words.row(full(row.what), row.when, row.only_if) for row in laid_out]
 
     def or_none(self, items: list[str]) -> nodes.Node:
         """Say that none are needed, rather than leave the reader to wonder."""

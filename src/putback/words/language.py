@@ -90,6 +90,9 @@ class Language(Protocol):
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of, by the drive that it turns."""
 
+    def second_tool(self, name: str) -> str:
+        """Return the name of one of two alike tools: the other turns, this one holds."""
+
     def due(self, interval: Interval | None) -> str:
         """Return when a job is due."""
 

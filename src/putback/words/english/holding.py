@@ -9,7 +9,8 @@ from putback.model.fastened import held_with, holding_tool, turning_tool
 from putback.model.machine import AnyThing, Fastener
 from putback.model.terms import Ref
 from putback.model.verb import Action
-from putback.model.verbs.pieces import Loosen, Remove, Tighten
+from putback.model.verbs.pieces import Loosen, Remove, Replace, Tighten
+from putback.source.grammar import unbroken
 from putback.words.english.things import Things, spaced
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -23,33 +24,33 @@ class Holding(Things):
         What is `gone` is not held.
         """
         result: Phrase = ()
-        if not isinstance(action, Remove | Loosen | Tighten):
+        if not isinstance(action, Remove | Replace | Loosen | Tighten):
             return result
         for thing, held in self._held_at(action):
             if held.key in gone:
                 continue
             pieces = action.count or len(action.at) or thing.count
             tool, other = holding_tool(held, thing, self.library, tools), turning_tool(thing, self.library)
-            drive = f" ({held.drive})" if isinstance(held, Fastener) and held.drive else ""
-            means = f" with the {tool.name}" if tool else drive
+            drive = f" ({unbroken(held.drive)})" if isinstance(held, Fastener) and held.drive else ""
+            means = f" with the {unbroken(tool.name)}" if tool else drive
             if thing.counterhold is not None and thing.counterhold.name == held.key and other is not None:
-                end = f", and turn the {named(thing, pieces)} with the {other.name}."
+                end = f", and turn the {named(thing, pieces)} with the {unbroken(other.name)}."
             else:
                 end = " meanwhile."
             result = phrase(*result, " Hold the ", *self._pieces(action, held, pieces), means, end)
         return result
 
-    def _pieces(self, action: Remove | Loosen | Tighten, held: AnyThing, pieces: int) -> Phrase:
+    def _pieces(self, action: Remove | Replace | Loosen | Tighten, held: AnyThing, pieces: int) -> Phrase:
         """Return what is held, with its place where the pieces have names: `rocker adjuster at inlet`."""
         name = Piece(named(held, pieces) if isinstance(held, Fastener) else held.name, Role.THING, held.key)
         places = [ref.name for ref in action.at]
         known = isinstance(held, Fastener) and bool(places) and all(place in held.positions for place in places)
         return (name, Piece(f" at {self.names([spaced(place) for place in places])}")) if known else (name,)
 
-    def _held_at(self, action: Remove | Loosen | Tighten) -> Iterator[tuple[Fastener, AnyThing]]:
+    def _held_at(self, action: Remove | Replace | Loosen | Tighten) -> Iterator[tuple[Fastener, AnyThing]]:
         """Yield what is held while a step turns its fasteners, each with the fastener that is turned."""
         for ref in action.things:
             thing = self.things.get(ref.name)
             if isinstance(thing, Fastener):
-                for held in held_with(thing, self.things, comes_out=isinstance(action, Remove)):
+                for held in held_with(thing, self.things, comes_out=isinstance(action, Remove | Replace)):
                     yield thing, held

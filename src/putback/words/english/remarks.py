@@ -14,7 +14,7 @@ from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
-from putback.source.grammar import counted_word
+from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
@@ -110,7 +110,8 @@ class Remarks(Safety):
             yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
         if thing.running_torque:
             running = self.quantity(thing.running_torque)
-            yield f"It takes {running} to turn it before it grips; the wrench is set so much higher."
+            one = "one" if thing.count > 1 else "it"
+            yield f"It takes {running} to turn {one} before it seats; the wrench is set so much higher."
         if thing.compound:
             yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
         if thing.tool:
@@ -125,14 +126,17 @@ class Remarks(Safety):
 
     def _of_joint(self, thing: Fastener) -> Iterator[str]:
         """Yield what is held while a fastener is turned, and while what it is held itself."""
-        turned = "they are turned" if thing.count > 1 else "it is turned"
+        turned = f"the {named(thing)} {'are' if thing.count > 1 else 'is'} turned"
         if thing.counterhold:
             yield f"The {self._listed([thing.counterhold])} {self._are([thing.counterhold])} held while {turned}."
         if thing.held_for:
             yield f"Held while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
-        if thing.locks:
-            locks, are = "They lock" if thing.count > 1 else "It locks", self._are(thing.locks)
-            yield f"{locks} the {self._listed(thing.locks)}, which {are} held while {turned}."
+        locks = "They lock" if thing.count > 1 else "It locks"
+        settings = [ref for ref in thing.locks if isinstance(self.things.get(ref.name), Setting)]
+        if held := [ref for ref in thing.locks if ref not in settings]:
+            yield f"{locks} the {self._listed(held)}, which {self._are(held)} held while {turned}."
+        if settings:
+            yield f"{locks} the {self._listed(settings)}."
 
     def held(self, thing: Fastener) -> str:
         """Return how a crowfoot is held by the wrench: `in line with the wrench`, `at 90° to the wrench`."""
@@ -209,11 +213,11 @@ class Remarks(Safety):
         """
         facts = [self.quantity(tool.range)] if tool.range else []
         if briefly:
-            return ", ".join([tool.name, *facts])
+            return ", ".join([unbroken(tool.name), *facts])
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
-        return ", ".join([tool.name, *facts])
+        return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:
         """Return a piece of equipment with its rated load: `hoist, rated load 250 kg (550 lb)`."""

@@ -75,7 +75,9 @@ class Safety(Rows):
         `After 10 running hours, loosen the six head bolts by 90° and tighten them again, one at a time, in the same …`
         """
         order = "in the same order as in" if (thing.order or thing.sequence) and count > 1 else "as in"
-        where = f"step {steps[0]}" if len(steps) == 1 else f"steps {steps[0]} to {steps[-1]}"
+        run = len(steps) > 2 and all(each.isdigit() for each in steps) and int(steps[-1]) - int(steps[0]) < len(steps)
+        several = f"{steps[0]} to {steps[-1]}" if run else joined(steps)
+        where = f"step{'s' if len(steps) > 1 else ''} {several}"
         some = f"{number(count)} of " if count < thing.count else ""
         group = Piece(f"{some}the {counted(thing)}", Role.THING, thing.key)
         after = f"after {self.running_hours(hours)}"

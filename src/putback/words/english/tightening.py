@@ -17,7 +17,7 @@ from putback.model.machine import Fastener
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
-from putback.units import Quantity, digits, show
+from putback.units import Quantity, show
 from putback.words.english.things import Things, at_angle, joined, sentence
 from putback.words.fact import FactKind
 from putback.words.facts import facts_of, warping
@@ -58,7 +58,8 @@ class Tightening(Things):
         if angle.unit != "turn" or angle.low is None or angle.high is None or angle.also:
             return self.quantity(angle)
         if angle.nominal is None:
-            return f"{digits(float(angle.low))} to {digits(float(angle.high))} turns"
+            ends = self.quantity(angle).split("\N{NO-BREAK SPACE}")[0].replace("–", " to ")
+            return f"{ends} turn{'' if angle.high <= 1 else 's'}"
         if angle.nominal in _PARTS_OF_A_TURN:
             return _PARTS_OF_A_TURN[angle.nominal]
         whole = angle.nominal == angle.nominal.to_integral_value()
@@ -70,19 +71,23 @@ class Tightening(Things):
         further = f", then {self.turned(thing.past_hand_tight)} further" if thing.past_hand_tight else ""
         return f"by hand{until(thing.by_hand or '')}{further}"
 
-    def left_hand(self, key: str, *, out: bool) -> str:
-        """`Left-hand thread: turn the fan nut clockwise to loosen it`."""
+    def left_hand(self, key: str, *, out: bool | None) -> str:
+        """`Left-hand thread: turn the fan nut clockwise to loosen it`; with None for `out`, both ways."""
         thing = self.things.get(key)
         name, them = (named(thing), verb_s(thing, "it", "them")) if thing else (key, "it")
-        way = ways(left_hand=True)[0 if out else 1]
-        return f"left-hand thread: turn the {name} {way} to {'loosen' if out else 'tighten'} {them}"
+        loosen, tighten = ways(left_hand=True)
+        said = [] if out is False else [f"{loosen} to loosen {them}"]
+        said += [] if out else [f"{tighten} to tighten {them}"]
+        return f"left-hand thread: turn the {name} {', '.join(said)}"
 
     def hands(self, step: Step) -> str:
         """Return the way in which the left-hand threads of a step are turned, a sentence each; nothing for others."""
-        kinds = (FactKind.UNSCREWED, FactKind.SCREWED_IN)
-        facts = [fact for fact in facts_of(step, self.things, self.library) if fact.kind in kinds]
-        said = [self.left_hand(str(fact.value), out=fact.kind is FactKind.UNSCREWED) for fact in facts]
-        return "".join(f" {sentence(each)}" for each in said)
+        turned: dict[str, bool | None] = {}
+        for fact in facts_of(step, self.things, self.library):
+            if fact.kind in (FactKind.UNSCREWED, FactKind.SCREWED_IN):
+                key = str(fact.value)
+                turned[key] = None if key in turned else fact.kind is FactKind.UNSCREWED
+        return "".join(f" {sentence(self.left_hand(key, out=out))}" for key, out in turned.items())
 
     def threads(self, thing: Fastener, pieces: int) -> str | None:
         """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
@@ -156,10 +161,10 @@ class Tightening(Things):
         )
 
     def _running(self, thing: Fastener, torque: Quantity | None, *, staged: bool) -> Phrase:
-        """` It takes 3 N·m (27 lbf·in) to turn it before it grips: set the torque wrench to 28 N·m (21 lbf·ft).`"""
+        """` It takes 3 N·m (27 lbf·in) to turn it before it seats: set the torque wrench to 28 N·m (21 lbf·ft).`"""
         if thing.running_torque is None or torque is None:
             return ()
-        them = "it before it grips" if thing.count == 1 else "one before it grips"
+        them = "it before it seats" if thing.count == 1 else "one before it seats"
         how = "that much higher at each stage, at the last to " if staged else "to "
         setting = Piece(self.quantity(set_to(thing, torque)), Role.TORQUE)
         return phrase(

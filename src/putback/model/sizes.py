@@ -1,0 +1,33 @@
+"""How long a fastener is, and how wide."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from putback.joints.threads import Thread
+from putback.model.reading import Reader, entries
+from putback.source.finding import Finding, Level
+from putback.source.tree import Mapping, Node
+from putback.units import Kind, Quantity, si
+
+
+def lengths_by_position(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
+    """Return lengths by position, where a mapping gives them."""
+    pairs = ((key.value, reader.positive(value, Kind.LENGTH)) for key, value in entries(node))
+    return tuple((position, length) for position, length in pairs if length is not None)
+
+
+def widths(reader: Reader, facts: Mapping, screw: Thread | None) -> dict[str, Any]:
+    """Return the bore of a fastener and its thinnest place."""
+    return {key: _within(reader, facts, key, screw) for key in ("bore", "shank")}
+
+
+def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:
+    """Return the bore of a fastener or its thinnest place, which must be less than its thread is wide."""
+    node = facts.get(key)
+    quantity = reader.positive(node, Kind.LENGTH)
+    if node and quantity and screw and (si(quantity)[0] or 0) * 1000 >= screw.diameter:
+        message = f"a {key} of {quantity.text} is as wide as the thread, {screw.designation}, or wider"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look both up"))
+        return None
+    return quantity
