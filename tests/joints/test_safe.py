@@ -128,14 +128,14 @@ def test_another_reading_is_safe_for_what_it_supposes(thread: Thread) -> None:
 
 def test_a_slip_of_ten_is_offered_first() -> None:
     joint = Joint(read_thread("M8"), read_class("8.8"), Condition(Film.DRY))
-    assert meant(parse("240 N·m", Kind.TORQUE), joint) == "was 24 N·m, or 240 kgf·cm meant?"
+    assert meant(parse("240 N·m", Kind.TORQUE), joint) == "was 24 N·m, 240 lbf·in, or 240 kgf·cm meant?"
     assert meant(parse("2.4 N·m", Kind.TORQUE), joint) == "was 24 N·m, or 2.4 kgf·m meant?"
 
 
 def test_a_reading_says_what_it_supposes() -> None:
     joint = Joint(read_thread("M8"))
     assert meant(parse("250 N·m", Kind.TORQUE), joint) == (
-        "was 25 N·m, or 250 kgf·cm meant, for class 8.8 and dry threads?"
+        "was 25 N·m, 250 lbf·in, or 250 kgf·cm meant, for class 8.8 and dry threads?"
     )
 
 
@@ -176,3 +176,9 @@ def test_set_screws_bear_their_proof_torque_and_no_more() -> None:
         assert judged is not None
         assert judged.wrong is None
         assert judge((proof * 1.5, proof * 1.5), joint).wrong is Wrong.HIGH  # type: ignore[union-attr]
+
+
+def test_feet_are_offered_for_inches_before_other_units() -> None:
+    joint = Joint(read_thread("3/8-16"), read_class("grade 5"), Condition(Film.DRY))
+    hint = meant(parse("31 lbf·in", Kind.TORQUE), joint)
+    assert hint == "was 310 lbf·in, 31 lbf·ft, or 31 N·m meant?"

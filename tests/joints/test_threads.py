@@ -22,6 +22,14 @@ SPELLINGS = {
     "M8 × 1": ["M8x1", "M8 x 1.0", "M8x1 fine"],
     "M8 × 1.25": ["M8", "M8x1.25-6g", "M8-1.25", "M8 x 1,25"],
     "M10 × 1.25 LH": ["M10 x 1.25 LH", "M10x1.25-LH", "M10 x 1.25 left hand", "M10 x 1.25, left-handed thread"],
+    "M6 × 0.5": ["M6 x 0.5"],
+    "M26 × 1": ["M26 x 1"],
+    "M41 × 1.5": ["M41 x 1.5"],
+    "M70 × 2": ["M70 x 2"],
+    "1 5/8-12 UN": ["1 5/8-12"],
+    "2 1/2-12 UN": ["2 1/2-12 UN"],
+    "9/16-20 UNS": ["9/16-20"],
+    "#2-56 UNC": ["2-56"],
     "M2.6 × 0.45": ["M2.6", "M2,6 x 0,45"],
     "1/4-20 UNC": [
         "1/4-20", '1/4"-20 UNC', "¼-20 UNC-2A", "1/4 - 20", "0.250-20", ".250-20", "1/4-20UNC", "1/4 UNC", "1/4-20 NC",
@@ -75,15 +83,15 @@ def test_which_pipe_threads_taper() -> None:
     assert not read_thread("M10").taper
 
 
-KNOWN = "write it as M6, M8 x 1, 1/4-20 UNC, #10-32, G 1/8, R 1/4 or 1/4 NPT"
+KNOWN = "write it as M6, M8 x 1, 1/4-20 UNC, #10-32, G 1/8, R 1/4 or 1/4 NPT; others by name: self-tapping"
 QUARTER = "1/4 in has 20 (UNC), 28 (UNF) and 32 (UNEF); a pipe thread is G 1/4, R 1/4 or 1/4 NPT"
 ERRORS = [
-    ("M6 x 1.2", "M6 has no pitch 1.2", "M6 has the pitches 1 (coarse) and 0.75"),
-    ("M26 x 2", "M26 has no pitch 2", "M26 has the pitch 1.5"),
+    ("M6 x 1.2", "M6 has no pitch 1.2", "M6 has the pitches 1 (coarse), 0.75 and 0.5"),
+    ("M26 x 1.25", "M26 has no pitch 1.25", "M26 has the pitch 1.5"),
     ("M2.6 x 0.5", "M2.6 has no pitch 0.5", "M2.6 has the pitch 0.45"),
     ("M13", "M13 is no thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
     ("M13 x 30", "M13 is no thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
-    ("M72", "M72 is no thread of ISO 261 from M1 to M64", "near it: M64"),
+    ("M72", "M72 is no thread of ISO 261 from M1 to M64", "if it is a special one, add its pitch: M72 x 1.5"),
     ("M0", "M0 is no thread of ISO 261 from M1 to M64", "near it: M1"),
     ("M15", "'M15' needs its pitch: M15 has no coarse pitch", "M15 has the pitches 1.5 and 1"),
     (
@@ -96,22 +104,25 @@ ERRORS = [
     ("M8 x 1.25 x 17,5 mm", "'M8 x 1.25 x 17,5 mm' gives a length", "put it into 'length': 17.5 mm"),
     ("1/4-28 UNC", "1/4-28 is UNF, not UNC", QUARTER),
     ("1/4-20 UNS", "1/4-20 is UNC, not UNS", QUARTER),
-    ("1/4-24", "1/4 in has no 24 threads per inch", QUARTER),
+    ("1/4-24", "1/4 in has no 24 threads per inch", f"{QUARTER}; a special one is written 1/4-24 UNS"),
     ("1/4", "'1/4' does not say how many threads per inch", QUARTER),
     ("1/4 UNS", "'1/4 UNS' does not say how many threads per inch", QUARTER),
     (
         "5/16 in", "'5/16 in' does not say how many threads per inch", "5/16 in has 18 (UNC), 24 (UNF) and 32 (UNEF)",
     ),
     ("#10", "'#10' does not say how many threads per inch", "#10 has 24 (UNC) and 32 (UNF)"),
-    ("#10-28", "#10 has no 28 threads per inch", "#10 has 24 (UNC) and 32 (UNF)"),
+    (
+        "#10-28", "#10 has no 28 threads per inch",
+        "#10 has 24 (UNC) and 32 (UNF); a special one is written #10-28 UNS",
+    ),
     (
         "1-32", "1 in has no 32 threads per inch",
         "1 in has 8 (UNC), 12 (UNF), 20 (UNEF), 16 (16-UN) and 14 (UNS); #1 has 64 (UNC) and 72 (UNF); "
-        "a pipe thread is G 1, R 1 or 1 NPT",
+        "a pipe thread is G 1, R 1 or 1 NPT; a special one is written 1-32 UNS",
     ),
-    ("#7-32", "'#7-32' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 1 1/2 in"),
-    ("1/0-20", "'1/0-20' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 1 1/2 in"),
-    ("0.260-20", "'0.260-20' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 1 1/2 in"),
+    ("#7-32", "'#7-32' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 3 in"),
+    ("1/0-20", "'1/0-20' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 3 in"),
+    ("0.260-20", "'0.260-20' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 3 in"),
     ("1/4-20 x 1 1/2", "'1/4-20 x 1 1/2' gives a length", "put it into 'length'"),
     ("R 5/8", "R has no size 5/8", "R has the sizes 1/16, 1/8, 1/4, 3/8, 1/2, 3/4, 1, 1 1/4, 1 1/2 and 2"),
     ("1/4-19 NPT", "NPT 1/4 has no 19 threads per inch", "it has 18"),

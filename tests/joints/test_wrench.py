@@ -156,8 +156,11 @@ def test_a_range_becomes_a_wrench() -> None:
         ("0.9 N·m", Use.OUT),
         ("25 N·m", Use.COVERED),
         ("25.1 N·m", Use.OUT),
-        ("20 N·m .. 30 N·m", Use.OUT),
-        ("4 N·m .. 6 N·m", Use.LOWEST_FIFTH),
+        ("20 N·m .. 30 N·m", Use.COVERED),  # it is set to 25
+        ("15.3 N·m .. 28.4 N·m", Use.COVERED),
+        ("24 N·m .. 30 N·m", Use.OUT),
+        ("4 N·m .. 6 N·m", Use.COVERED),
+        ("3 N·m .. 5 N·m", Use.LOWEST_FIFTH),
         ("25 N·m ± 2 N·m", Use.COVERED),  # it is set to 25
         ("25 N·m ± 10 %", Use.COVERED),
         (">= 6 N·m", Use.COVERED),

@@ -14,7 +14,16 @@ import pytest
 
 from putback.joints import usual
 from putback.joints.friction import NOT_STATED, nut_factors, read_condition
-from putback.joints.preload import LEAST, LEAST_OF_PLUG, MOST, MOST_OF_PLUG, MOST_OF_THIN, MOST_OF_UNKNOWN
+from putback.joints.preload import (
+    LEAST,
+    LEAST_OF_PLUG,
+    MOST,
+    MOST_OF_PLUG,
+    MOST_OF_THIN,
+    MOST_OF_UNKNOWN,
+    WIDE,
+    small_share,
+)
 from tests.published.__main__ import report
 from tests.published.tables import (
     DRY,
@@ -37,22 +46,22 @@ BOLTS = [torque for torque in TORQUES if not torque.joint.seals and str(torque) 
 PLUGS = [torque for torque in TORQUES if torque.joint.seals]
 
 FLOORS = {
-    "decimal point to the right (× 10)": (1.0, 0.955, 1.0, 0.986),
-    "decimal point to the left (÷ 10)": (1.0, 0.654, 1.0, 0.970),
-    "lbf·in written as N·m (× 8.85)": (1.0, 0.955, 1.0, 0.975),
-    "N·m written as lbf·in (÷ 8.85)": (1.0, 0.552, 1.0, 0.954),
-    "lbf·in written as lbf·ft (× 12)": (1.0, 0.955, 1.0, 0.991),
+    "decimal point to the right (× 10)": (1.0, 0.952, 1.0, 0.970),
+    "decimal point to the left (÷ 10)": (1.0, 0.651, 1.0, 0.967),
+    "lbf·in written as N·m (× 8.85)": (1.0, 0.952, 1.0, 0.960),
+    "N·m written as lbf·in (÷ 8.85)": (1.0, 0.547, 1.0, 0.947),
+    "lbf·in written as lbf·ft (× 12)": (1.0, 0.955, 1.0, 0.977),
     "lbf·ft written as lbf·in (÷ 12)": (1.0, 0.751, 1.0, 0.975),
-    "kgf·m written as N·m (÷ 9.81)": (1.0, 0.646, 1.0, 0.970),
-    "N·m written as kgf·m (× 9.81)": (1.0, 0.955, 1.0, 0.986),
+    "kgf·m written as N·m (÷ 9.81)": (1.0, 0.639, 1.0, 0.965),
+    "N·m written as kgf·m (× 9.81)": (1.0, 0.952, 1.0, 0.970),
     "N·m written as N·cm (÷ 100)": (1.0, 0.924, 1.0, 1.0),
     "N·cm written as N·m (× 100)": (1.0, 1.0, 1.0, 1.0),
-    "two sizes up in the table": (0.704, 0.325, 0.952, 0.587),
-    "two sizes down in the table": (0.336, 0.023, 0.902, 0.360),
-    "one size up in the table": (0.122, 0.044, 0.744, 0.189),
+    "two sizes up in the table": (0.704, 0.325, 0.950, 0.587),
+    "two sizes down in the table": (0.320, 0.023, 0.902, 0.345),
+    "one size up in the table": (0.122, 0.039, 0.741, 0.189),
 }
 """Shares that were found at the least: errors with the class stated and without, then errors and advice together.
-Measured 2026-11-26, rounded down."""
+Measured 2026-11-27, rounded down; the plugs of plug_screws.yaml lowered those without a class."""
 
 HIDDEN = {
     "N·m written as lbf·ft (× 1.36)",
@@ -170,7 +179,10 @@ def test_the_limits_for_plugs() -> None:
     # 225 N/mm²: proof stress of 4.6, ISO 898-1
     assert not any(torque.has_class for torque in PLUGS)
     assert max(strain(torque, 225)[0] for torque in PLUGS) == pytest.approx(0.79, abs=0.005)
-    assert min(strain(torque, 225)[1] for torque in PLUGS) == pytest.approx(0.10, abs=0.005)
+    wide = [torque for torque in PLUGS if torque.joint.thread.diameter > WIDE]
+    assert min(strain(torque, 225)[1] for torque in PLUGS if torque not in wide) == pytest.approx(0.10, abs=0.005)
+    assert min(strain(torque, 225)[1] for torque in wide) == pytest.approx(0.051, abs=0.0005)
+    assert max(LEAST_OF_PLUG * small_share(torque.joint) for torque in wide) == pytest.approx(0.06, abs=0.0005)
     assert (LEAST_OF_PLUG, MOST_OF_PLUG) == (0.07, 1.0)
     assert max(strain(torque, 225)[0] for torque in PLUGS if torque.joint.thin) == pytest.approx(0.37, abs=0.005)
     assert MOST_OF_THIN == 0.65

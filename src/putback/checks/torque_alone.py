@@ -16,7 +16,7 @@ from putback.joints.stages import by_angle, disagree
 from putback.joints.usual import unusual
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
-from putback.model.fastened import joint_of
+from putback.model.fastened import joint_of, kind_of
 from putback.model.machine import Fastener
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -78,8 +78,12 @@ def find(opened: Opened) -> Iterator[Fault]:
         torque, span = thing.last_torque, thing.torque_span
         joint = joint_of(thing, machine, opened.guide.library)
         low, high = si(torque) if torque else (None, None)
-        if joint and torque and span and low and high and not _told(joint, (low, high)):
-            groups.setdefault(_alike(joint), []).append(_Tight(thing, torque, span, (low + high) / 2))
+        if not joint or joint.light or joint.locks:
+            continue  # they get less, and nobody wonders
+        if torque and span and low and high and not _told(joint, (low, high)):
+            # a filter, a sensor and a hollow bolt have little in common but that they seal
+            alike = (_alike(joint), kind_of(thing) if joint.seals else None)
+            groups.setdefault(alike, []).append(_Tight(thing, torque, span, (low + high) / 2))
     for group in groups.values():
         yield from _alone(group)
 

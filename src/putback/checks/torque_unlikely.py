@@ -14,7 +14,7 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
-from putback.joints.readings import advised
+from putback.joints.readings import CONFIRM, advised, meant_within
 from putback.joints.stages import StageKind, by_angle, disagree
 from putback.joints.turning import stretch
 from putback.ledger.opened import Opened
@@ -93,7 +93,8 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, lib
         side = sized.off((low, high), band, sized.FAR) if band else None
         if band and side:
             usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
-            yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also)
+            hint = meant_within(torque, band.low, band.high) or CONFIRM
+            yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also, hint)
         return
     if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
         return

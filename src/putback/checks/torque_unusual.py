@@ -16,12 +16,13 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import is_loose_on_purpose, judge
-from putback.joints.readings import CONFIRM, advised
+from putback.joints.readings import CONFIRM, advised, meant_within
 from putback.joints.stages import by_angle, disagree
 from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, other_thread
 from putback.model.machine import Fastener
+from putback.model.said import place_of
 from putback.source.finding import Level
 from putback.source.span import Span
 from putback.units import Quantity, digits, disagreement, si
@@ -55,6 +56,10 @@ fasteners:
 """
 
 
+_MOST_RUNNING = 0.5
+"""Share of the torque that a self-locking nut may take to turn; ISO 2320 has up to 0.36 when it is new (memory)."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield torques of the machine file that are not wrong for certain, and outside of what is common."""
     machine = opened.guide.machine
@@ -66,11 +71,21 @@ def find(opened: Opened) -> Iterator[Fault]:
             continue
         if disagreement(torque):
             continue  # units-disagree tells it, and which of them is right nobody knows
+        yield from _running(thing, torque)
         joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.thread.stress_area is None:
             yield from _out_of_band(thing, torque, span)
         else:
             yield from _judged(thing, torque, span, joint)
+
+
+def _running(thing: Fastener, torque: Quantity) -> Iterator[Fault]:
+    """Yield what it takes to turn a self-locking nut, where it is much of the torque itself."""
+    running, least = si(thing.running_torque)[1] if thing.running_torque else None, si(torque)[0] or si(torque)[1]
+    if thing.running_torque and running and least and running > _MOST_RUNNING * least:
+        text = thing.running_torque.text
+        message = f"a nut that takes {text} to turn is unusual at {torque.text}: tables give a third at the most"
+        yield Fault(place_of(text, thing.span), message, (), CONFIRM)
 
 
 def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Fault]:
@@ -80,7 +95,9 @@ def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Faul
     side = sized.off((low, high), band)
     if side:
         usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
-        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), CONFIRM)
+        meant = meant_within(torque, band.low, band.high)
+        hint = f"{meant}; {CONFIRM}" if meant else CONFIRM
+        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), hint)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iterator[Fault]:

@@ -57,6 +57,8 @@ _OUTSIDE_INCH = (
     "7/8:1 1/16:1 9/16:1 5/16,1:1 1/4:1 3/4:1 1/2"
 )
 """The same by Unified diameter, in."""
+_OLDER = {17: 10, 19: 12, 22: 14}
+"""Metric diameters that older standards give a hexagon, mm, where the newer ones have a rarer thread or none."""
 _SLACK = 0.6
 """mm: heads are called by the nearest spanner, 14.3 mm by 14."""
 
@@ -111,6 +113,8 @@ def _sides(drive: Drive) -> tuple[bool, ...]:
 
 def threads_of(drive: Drive) -> list[float]:
     """Return the metric diameters that a hexagon is usual on, mm; of a bare one, outside if there are any."""
+    if not drive.inside and drive.size in _OLDER:
+        return [_OLDER[int(drive.size)]]
     for table in (_INSIDE if inside else _OUTSIDE for inside in _sides(drive)):
         usual = [d for d, row in table.items() if abs(row[2] - drive.size) < _SLACK / 2]
         if usual:

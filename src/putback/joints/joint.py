@@ -12,6 +12,8 @@ from putback.joints.threads import Thread
 
 WEAKEST, STRONGEST = read_class("4.6"), read_class("12.9")
 """What a bolt of no stated class may be."""
+_HOLLOW = read_class("5.8")
+"""What a hollow bolt of pipes mostly is, at the least: those of brakes get 25 to 54 N·m on M10 (read)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,8 @@ class Joint:
     """Whether it is a nut on the end of a shaft, or a pivot, which get less than their thread bears."""
     locks: bool = False
     """Whether it is a lock nut, which holds by another nut as well."""
+    hollow: bool = False
+    """Whether it is the hollow bolt of a pipe or hose, with or without a stated bore."""
     bore: float | None = None
     """The bore of a hollow bolt, mm."""
     shank: float | None = None
@@ -51,6 +55,11 @@ class Joint:
     def nut_factors(self) -> Band:
         """The band of nut factors."""
         return nut_factors(self.condition, stainless=self.strength is not None and self.strength.stainless)
+
+    @property
+    def soft(self) -> StrengthClass:
+        """What a plug or a cap of no stated class is taken for."""
+        return _HOLLOW if self.hollow or self.bore is not None else WEAKEST
 
     @property
     def area(self) -> float:

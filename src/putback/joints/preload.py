@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from putback.joints.friction import Band
-from putback.joints.joint import STRONGEST, WEAKEST, Joint
+from putback.joints.joint import STRONGEST, Joint
 from putback.joints.members import MemberLoad
 
 MOST = 1.0
@@ -29,6 +29,8 @@ LEAST = 0.30
 MOST_OF_PLUG, LEAST_OF_PLUG = 1.0, 0.07
 """The same, of class 4.6, for a plug or a cap, which seals and holds nothing together; a stated class raises the upper
 one. Published plugs, hollow bolts and spark plugs go from 0.10 to 0.79."""
+WIDE = 36.0
+"""Diameter, mm, above which a plug needs a smaller share: the plugs of a large diesel, M42 to M60, get less (read)."""
 MOST_OF_THIN = 0.65
 """The upper one for a spark plug, whose shell is thin; published ones go up to 0.37."""
 LEAST_OF_SHAFT = 0.08
@@ -74,9 +76,9 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     most = proof * (MOST if joint.strength else MOST_OF_UNKNOWN)
     least = (LEAST_OF_SHAFT if joint.shaft else LEAST) * bears
     if joint.seals:
-        soft = joint.proof_load(WEAKEST)
+        soft = joint.proof_load(joint.soft)
         share = MOST_OF_THIN if joint.thin else MOST_OF_PLUG
-        most, least = (most if joint.strength else share * soft), LEAST_OF_PLUG * min(bears, soft)
+        most, least = (most if joint.strength else share * soft), LEAST_OF_PLUG * small_share(joint) * min(bears, soft)
     wrong = None
     if threads and threads.high < most and low > threads.high:
         wrong, limit = Wrong.STRIPS, threads.high
@@ -88,6 +90,11 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
             wrong = Wrong.LOW
     tensile = (joint.strength or STRONGEST).at(joint.thread.diameter).tensile * joint.area
     return Judgement(wrong, factors, MemberLoad(low, high), (low / limit, high / limit), low > tensile)
+
+
+def small_share(joint: Joint) -> float:
+    """Return what part of the least torque a wide plug gets: its seal asks for less than its thread bears."""
+    return min(1.0, WIDE / joint.thread.diameter)
 
 
 def is_loose_on_purpose(joint: Joint) -> bool:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from typing import NamedTuple
 
 from putback.joints.joint import Joint
 from putback.joints.usual import fits, safe
@@ -10,6 +12,10 @@ from putback.units import Kind, Quantity, digits, parse, si
 
 _UNITS = ("N·m", "lbf·in", "lbf·ft", "kgf·m", "kgf·cm", "N·cm", "ozf·in")
 """Units that are mistaken for each other."""
+_COMMON = ("N·m", "lbf·in", "lbf·ft", "kgf·m")
+"""Those that most manuals have."""
+_READINGS = 3
+"""How many are offered."""
 _FIGURES = (2, 3)
 """Figures of a safe torque; the more where both ends would come out alike."""
 
@@ -52,30 +58,54 @@ def _size(unit: str) -> Decimal:
 def meant(torque: Quantity, joint: Joint) -> str | None:
     """Return a question that names other readings of a torque which would be usual and safe; None when there are none.
 
-    A slip of the decimal point comes first, then the unit that comes nearest to what is safe.
+    A slip of the decimal point comes first, then inches for feet, then the common units, the nearest first.
     """
-    value = torque.nominal or torque.high
-    if not value:
-        return None
-    points = [_read(each, torque.unit, joint) for each in (value / 10, value * 10)]
-    units = [_read(value, unit, joint) for unit in _UNITS if unit != torque.unit]
-    found = [each for each in points if each] + sorted((each for each in units if each), key=lambda each: each[0])
+    found = [(read, supposed) for read in _readings(torque) if (supposed := fits(read.size, joint)) is not None]
     if not found:
-        return None
-    _, first, supposed = found[0]
-    second = next((f", or {text}" for _, text, words in found[1:] if words == supposed), "")
-    return f"was {first}{second} meant{f', for {supposed}' if supposed else ''}?"
-
-
-def _read(value: Decimal, unit: str, joint: Joint) -> tuple[float, str, str] | None:
-    """Return how far a reading is from the middle of what is safe, the reading, and what it supposes."""
-    size = float(value * _size(unit))
-    supposed = fits(size, joint)
-    if supposed is None:
         return None
     least, most = safe(joint)
     middle = (least * most) ** 0.5
-    return max(size / middle, middle / size), f"{_plain(value)} {unit}", supposed
+    found.sort(key=lambda each: (each[0].rank, max(each[0].size / middle, middle / each[0].size)))
+    supposed = found[0][1]
+    texts = [read.text for read, words in found if words == supposed]
+    return f"was {_or(texts[:_READINGS])} meant{f', for {supposed}' if supposed else ''}?"
+
+
+def meant_within(torque: Quantity, low: float, high: float) -> str | None:
+    """Return the same for a torque of which no more is known than that it is between two usual ones, N·m."""
+    texts = [read.text for read in sorted(_readings(torque)) if low <= read.size <= high]
+    return f"was {_or(texts[:_READINGS])} meant?" if texts else None
+
+
+class _Meant(NamedTuple):
+    """What may have been meant."""
+
+    rank: int
+    """The likelier slip first."""
+    size: float
+    """N·m."""
+    text: str
+    """As the author would write it."""
+
+
+def _readings(torque: Quantity) -> Iterator[_Meant]:
+    """Yield what else a number may mean: the decimal point moved, another unit."""
+    value = torque.nominal or torque.high
+    if not value:
+        return
+    for each in (value / 10, value * 10):
+        yield _Meant(0, float(each * _size(torque.unit)), f"{_plain(each)} {torque.unit}")
+    for unit in _UNITS:
+        if unit != torque.unit:
+            near = {unit, torque.unit} == {"lbf·in", "lbf·ft"}
+            yield _Meant(
+                1 if near else 2 if unit in _COMMON else 3, float(value * _size(unit)), f"{_plain(value)} {unit}"
+            )
+
+
+def _or(texts: list[str]) -> str:
+    *most, last = texts
+    return f"{', '.join(most)}, or {last}" if most else last
 
 
 def _plain(value: Decimal) -> str:

@@ -33,7 +33,7 @@ METRIC: dict[float, tuple[float, ...]] = {
     4.5: (0.75, 0.5),
     5: (0.8, 0.5),
     5.5: (0.5,),
-    6: (1, 0.75),
+    6: (1, 0.75, 0.5),
     7: (1, 0.75),
     8: (1.25, 1, 0.75),
     9: (1.25, 1, 0.75),
@@ -78,8 +78,25 @@ METRIC: dict[float, tuple[float, ...]] = {
 NO_COARSE = frozenset({5.5, 15, 17, 25, 26, 28, 32, 34, 35, 38, 40, 50, 55, 58, 62})
 """Diameters, mm, that have fine pitches only."""
 
+LARGE, LARGE_PITCHES = 25.0, (1.0, 1.5, 2.0, 3.0)
+"""Diameter, mm, from which any whole one may have one of these pitches, when it is stated: nuts of bearings and of
+steering heads, caps of forks. ISO 261 allows them beside its table (memory)."""
+LARGEST = 300.0
+"""The largest diameter of ISO 261, mm."""
+
 FORMER: dict[float, float] = {1.7: 0.35, 2.3: 0.4, 2.6: 0.45}
 """Pitch by diameter, mm, of threads outside ISO 261 that small machines still have; read in a tap maker's tables."""
+
+
+def is_large(diameter: float) -> bool:
+    """Tell whether a metric diameter, mm, may have pitches beside the table."""
+    return LARGE <= diameter <= LARGEST and diameter.is_integer()
+
+
+def pitches(diameter: float) -> tuple[float, ...]:
+    """Return the pitches, mm, that are listed for a metric diameter, mm, or else those of large ones."""
+    former = FORMER.get(diameter)
+    return METRIC.get(diameter) or ((former,) if former else LARGE_PITCHES)
 
 
 def _rows(text: str) -> dict[Fraction, int]:
@@ -96,12 +113,12 @@ def inches(size: str) -> Fraction:
     return sum((Fraction(part) for part in size.split()), Fraction(0))
 
 
-_UN = {threads: range(first, 25) for threads, first in ((8, 17), (12, 10), (16, 7))}  # sizes in sixteenths of an inch
+_UN = {threads: range(first, 49) for threads, first in ((8, 17), (12, 10), (16, 7))}  # sizes in sixteenths of an inch
 
 UNIFIED: dict[str, dict[Fraction, int]] = {
     "UNC": _rows(
         "#1-64,#2-56,#3-48,#4-40,#5-40,#6-32,#8-32,#10-24,#12-24,1/4-20,5/16-18,3/8-16,7/16-14,1/2-13,9/16-12,"
-        "5/8-11,3/4-10,7/8-9,1-8,1 1/8-7,1 1/4-7,1 3/8-6,1 1/2-6"
+        "5/8-11,3/4-10,7/8-9,1-8,1 1/8-7,1 1/4-7,1 3/8-6,1 1/2-6,1 3/4-5"
     ),
     "UNF": _rows(
         "#0-80,#1-72,#2-64,#3-56,#4-48,#5-44,#6-40,#8-36,#10-32,#12-28,1/4-28,5/16-24,3/8-24,7/16-20,1/2-20,9/16-18,"
@@ -109,12 +126,12 @@ UNIFIED: dict[str, dict[Fraction, int]] = {
     ),
     "UNEF": _rows(
         "#12-32,1/4-32,5/16-32,3/8-32,7/16-28,1/2-28,9/16-24,5/8-24,11/16-24,3/4-20,13/16-20,7/8-20,15/16-20,1-20,"
-        "1 1/16-18,1 1/8-18,1 3/16-18,1 1/4-18,1 5/16-18,1 3/8-18,1 7/16-18,1 1/2-18"
+        "1 1/16-18,1 1/8-18,1 3/16-18,1 1/4-18,1 5/16-18,1 3/8-18,1 7/16-18,1 1/2-18,1 9/16-18,1 5/8-18,1 11/16-18"
     ),
     "8-UN": {Fraction(size, 16): 8 for size in _UN[8]},
     "12-UN": {Fraction(size, 16): 12 for size in _UN[12]},
     "16-UN": {Fraction(size, 16): 16 for size in _UN[16]},
-    "UNS": _rows("1-14"),
+    "UNS": _rows("1-14,9/16-20,7/8-18"),
 }
 """Threads per inch by diameter, in; the first series that has a pair names it."""
 

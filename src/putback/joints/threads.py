@@ -17,6 +17,7 @@ from putback.joints.hands import without_hand
 from putback.joints.thread_sizes import (
     FORMER,
     INCH,
+    LARGE_PITCHES,
     METRIC,
     NO_COARSE,
     NPT,
@@ -25,8 +26,10 @@ from putback.joints.thread_sizes import (
     PIPE,
     UNIFIED,
     inches,
+    is_large,
     mixed,
     named_size,
+    pitches,
 )  # fmt: skip
 from putback.source.late import Late
 from putback.units import digits
@@ -107,7 +110,7 @@ class Thread:
 
 
 _LONGEST = 80
-_KNOWN = "write it as M6, M8 x 1, 1/4-20 UNC, #10-32, G 1/8, R 1/4 or 1/4 NPT"
+_KNOWN = "write it as M6, M8 x 1, 1/4-20 UNC, #10-32, G 1/8, R 1/4 or 1/4 NPT; others by name: self-tapping"
 _CHARS = str.maketrans(dict.fromkeys("‐‑–—−", "-") | dict.fromkeys("×✕⨯*", "x") | dict.fromkeys("″”“", '"'))
 _FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
@@ -181,7 +184,7 @@ def _and(words: Iterable[str], last: str = "and") -> str:
 
 def _pitches(d: float) -> str:
     """Return the pitches of a diameter in words: 1 (coarse) and 0.75."""
-    listed = METRIC.get(d) or (FORMER[d],)
+    listed = pitches(d)
     coarse = d in METRIC and d not in NO_COARSE
     words = [f"{digits(p)} (coarse)" if coarse and not index else digits(p) for index, p in enumerate(listed)]
     return f"M{digits(d)} has the {'pitches' if len(words) > 1 else 'pitch'} {_and(words)}"
@@ -189,20 +192,20 @@ def _pitches(d: float) -> str:
 
 def _metric(said: str, match: re.Match[str], *, left: bool) -> Thread:
     d, p = float(match["d"].replace(",", ".")), float(match["p"].replace(",", ".")) if match["p"] else None
-    if d not in METRIC and d not in FORMER:
-        smaller, larger = [s for s in METRIC if s < d], [s for s in METRIC if s > d]
-        near = _and([f"M{digits(size)}" for size in smaller[-1:] + larger[:1]])
-        raise ThreadError(f"M{digits(d)} is no thread of ISO 261 from M1 to M64", f"near it: {near}")
+    if d not in METRIC and d not in FORMER and not (is_large(d) and p):
+        near = _and(f"M{digits(s)}" for s in [*[s for s in METRIC if s < d][-1:], *[s for s in METRIC if s > d][:1]])
+        hint = f"if it is a special one, add its pitch: M{digits(d)} x 1.5" if is_large(d) else f"near it: {near}"
+        raise ThreadError(f"M{digits(d)} is no thread of ISO 261 from M1 to M64", hint)
     if length := match["length"] or (match["p"] if p is not None and p >= d / 2 else None):
         raise ThreadError(f"'{said}' gives a length", f"put it into 'length': {length.replace(',', '.')} mm")
-    listed = METRIC.get(d) or (FORMER[d],)
+    listed = pitches(d)
     if p is None and (d in NO_COARSE or match["word"] == "fine"):
         lack = "has no coarse pitch" if d in NO_COARSE else "may have more than one fine pitch"
         raise ThreadError(f"'{said}' needs its pitch: M{digits(d)} {lack}", _pitches(d))
     pitch = listed[0] if p is None else p
-    if pitch not in listed:
+    if pitch not in listed and not (is_large(d) and pitch in LARGE_PITCHES):
         raise ThreadError(f"M{digits(d)} has no pitch {digits(pitch)}", _pitches(d))
-    series = Series.SPECIAL if d in FORMER else Series.FINE
+    series = Series.SPECIAL if d in FORMER or pitch not in listed else Series.FINE
     if d not in NO_COARSE and d in METRIC and pitch == listed[0]:
         series = Series.COARSE
     if match["word"] and match["word"] != series:
@@ -242,7 +245,7 @@ def _unified(said: str, match: re.Match[str], *, left: bool) -> Thread:
         raise ThreadError(f"'{said}' gives a length", "put it into 'length'")
     sizes = _diameters(match)
     if not sizes:
-        raise ThreadError(f"'{said}' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 1 1/2 in")
+        raise ThreadError(f"'{said}' has no size of the Unified threads", "the sizes are #0 to #12 and 1/4 to 3 in")
     given = (match["series"] or "").upper().replace("-", "")
     series = re.sub(r"^(\d*)U?N", lambda m: f"{m[1]}{'-' if m[1] else ''}UN", given)
     n = int(match["n"]) if match["n"] else None
@@ -255,7 +258,8 @@ def _unified(said: str, match: re.Match[str], *, left: bool) -> Thread:
         if not found and series == "UNS" and 4 <= n <= 80:
             return _inch(said, sizes[0], n, "UNS", left=left)
     if not found:
-        raise ThreadError(f"{named_size(sizes[0])} has no {n} threads per inch", _which(sizes))
+        special = f"; a special one is written {mixed(sizes[0])}-{n} UNS" if n and n >= 4 and not series else ""
+        raise ThreadError(f"{named_size(sizes[0])} has no {n} threads per inch", f"{_which(sizes)}{special}")
     size, threads = found[0]
     right = next(name for name, rows in UNIFIED.items() if rows.get(size) == threads)
     if series not in ("", right) and not (series == "UN" and right.endswith("-UN")):

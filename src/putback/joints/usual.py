@@ -25,7 +25,7 @@ from putback.joints.friction import LUBRICATED, NOT_STATED, Condition, Film
 from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import SOFT
 from putback.joints.members import STEEL as IRON
-from putback.joints.preload import LEAST, judge
+from putback.joints.preload import LEAST, judge, small_share
 from putback.joints.strength import Standard, read_class
 
 STEEL, STEEL_LUBRICATED = (0.085, 0.19), (0.085, 0.165)
@@ -94,7 +94,7 @@ def _limits(joint: Joint) -> tuple[float, float]:
 
 def _reference(joint: Joint) -> float:
     """Return the torque, N·m, at which x is one."""
-    unknown = WEAKEST if joint.seals else _COMMON
+    unknown = joint.soft if joint.seals else _COMMON
     load = joint.proof_load(unknown if joint.strength is None else None)
     return load * joint.thread.diameter / 1000
 
@@ -120,6 +120,8 @@ def _least(joint: Joint, most: float) -> float:
         low /= 2
     if joint.seals and joint.strength is not None:
         low = PLUG[0] * joint.proof_load(WEAKEST) * joint.thread.diameter / 1000
+    if joint.seals:
+        low *= small_share(joint)
     return min(low, _SPAN * most)
 
 

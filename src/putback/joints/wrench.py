@@ -192,8 +192,8 @@ def wrench_of(key: str, scale: Quantity) -> Wrench:
 def usable(wrench: Wrench, torque: Quantity) -> Use:
     """Return how well a wrench suits a torque.
 
-    It must reach all of a range, and the value aimed at of a tolerance. Of a torque without an upper or a lower end,
-    the end that is stated counts.
+    It must reach what is aimed at: the middle of a range or of a tolerance. Of a torque without an upper or a lower
+    end, the end that is stated counts.
     """
     low, high = _span(torque)
     if low < wrench.low * (1 - _NEAR) or high > wrench.high * (1 + _NEAR):
@@ -204,7 +204,7 @@ def usable(wrench: Wrench, torque: Quantity) -> Use:
 def _span(torque: Quantity) -> tuple[float, float]:
     """Return the least and the greatest torque that a wrench must show, N·m."""
     low, high = si(torque)
-    if torque.form in (Form.MARGIN, Form.PERCENT) and low is not None and high is not None:
+    if low is not None and high is not None:
         low = high = (low + high) / 2
     least = high if low is None else low
     most = low if high is None else high

@@ -15,6 +15,7 @@ from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.terms import Ref
+from putback.source.late import Late
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, digits, si
 
@@ -22,25 +23,40 @@ SEALING = frozenset({
     "plug", "cap", "sensor", "spark plug", "glow plug", "drain plug", "filler plug", "level plug", "bleed screw",
     "bleeder", "banjo bolt", "hollow bolt", "union bolt", "union nut", "flare nut", "tube nut", "pipe nut", "fitting",
     "union", "adapter", "switch", "temperature sensor", "oxygen sensor", "pressure switch", "drain cock",
-    "grease nipple", "filter", "oil filter", "fuel filter",
+    "grease nipple", "filter", "oil filter", "fuel filter", "drain bolt", "drain screw", "sender", "o2 sensor",
+    "lambda sensor", "nozzle holder", "nozzle holder assembly", "bleeder screw", "bleed nipple", "hose bolt",
+    "pipe retaining nut", "valve holder", "injector", "bleed valve", "bleeder valve", "decompression valve",
 })  # fmt: skip
 """Kinds that seal and hold nothing together."""
-LIGHT = frozenset({"stud", "adjuster", "adjusting screw", "stop screw"})
-"""Kinds that are turned in lightly: what is tightened on them later does the holding."""
+HOLLOW = frozenset({"banjo bolt", "hollow bolt", "union bolt", "hose bolt"})
+"""Those of them that are bolts, of bolt steel."""
+LIGHT = frozenset({
+    "stud", "adjuster", "adjusting screw", "adjusting bolt", "adjusting nut", "stop screw", "terminal bolt",
+    "terminal nut", "terminal screw", "terminal stud", "battery terminal",
+})  # fmt: skip
+"""Kinds that are turned in lightly: what is tightened on them later does the holding, or they sit in soft metal."""
 LOCKING = frozenset({"lock nut", "jam nut", "check nut", "castle nut", "slotted nut"})
 """Kinds that hold by something else beside their preload."""
 SHAFT = frozenset({
     "axle nut", "hub nut", "wheel hub nut", "propeller nut", "prop nut", "pulley nut", "flywheel nut", "pinion nut",
     "bearing nut", "spindle nut", "shaft nut", "sprocket nut", "impeller nut", "rotor nut", "arbor nut", "fan nut",
-    "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
+    "lock ring", "pivot", "pivot bolt", "pivot nut", "hinge bolt", "steering wheel nut",
 })  # fmt: skip
 """Kinds on the end of a shaft, or a pivot: a taper, a bearing or the play limits their torque, and not the thread."""
 _BY_NAME = tuple(
     kind
     for kind in sorted(SEALING | LIGHT | LOCKING | SHAFT)
-    if len(kind.split()) > 1 or kind in ("plug", "bleeder", "filter", "stud", "adjuster")
+    if len(kind.split()) > 1
+    or kind in ("plug", "bleeder", "filter", "stud", "adjuster", "sensor", "sender", "switch", "injector")
 )
 """Those that a name tells as well as a kind; a bearing cap is a cap that seals nothing."""
+_ONE_WORD = Late(r"\b(lock|jam|check|castle|axle|hub|flywheel|pinion|union|flare|tube)(nut|ring)(?=s?\b)")
+"""Kinds that the trade writes as one word as well: locknut."""
+_PLACE = Late(
+    r"(?: (?:[a-z]|no|number|[0-9]+|front|rear|left|right|upper|lower|inner|outer|top|bottom|fore|aft|port|"
+    r"starboard))+$"
+)
+"""What the end of a name says of the place: drain plug 2, banjo bolts front."""
 
 
 def kind_of(thing: Fastener) -> str:
@@ -48,11 +64,16 @@ def kind_of(thing: Fastener) -> str:
 
     Empty when neither says anything of it.
     """
-    names = [f" {name.replace('-', ' ').lower().removesuffix('s')}" for name in (thing.key, thing.name)]
-    kind = (thing.kind or "").lower()
+    names = [f" {_plain(name).removesuffix('s')}" for name in (thing.key, thing.name)]
+    kind = _plain(thing.kind or "")
     kind = kind if kind in _KINDS else kind.removesuffix("s")
     told = [each for each in _BY_NAME for name in names if name.endswith(f" {each}") and each.endswith(kind)]
     return max(told, key=len, default=kind)
+
+
+def _plain(name: str) -> str:
+    """Return a name as kinds are written, without what it says of the place: `Lock-nuts front` is lock nuts."""
+    return _PLACE.sub("", _ONE_WORD.sub(r"\1 \2", " ".join(name.replace("-", " ").lower().split())))
 
 
 def is_sealing(thing: Fastener) -> bool:
@@ -81,6 +102,7 @@ def joint_of(thing: Fastener, machine: Machine, library: Library) -> Joint | Non
         shaft=kind_of(thing) in SHAFT,
         locks=kind_of(thing) in LOCKING or bool(thing.locks),
         thin=kind_of(thing) == "spark plug",
+        hollow=kind_of(thing) in HOLLOW,
         bore=_mm(bolt.bore),
         shank=_mm(bolt.shank),
         length=_mm(bolt.length),
