@@ -10,8 +10,8 @@ from dataclasses import replace
 import pytest
 
 from putback.joints.stages import torque_of
-from putback.model.fastened import dial_of, set_to
 from putback.model.machine import Fastener
+from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.units import Quantity, QuantityError, both, parse_any
 from putback.units.kinds import System

@@ -9,7 +9,7 @@ import pytest
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import Opened, open_guide
-from putback.model.fastened import fitting_tool
+from putback.model.turned import fitting_tool
 from putback.sheet import SecondTool, sheet_of
 from putback.words import as_text, catalogue
 from tests.sphinxext.projects import write

@@ -13,8 +13,9 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.joints.friction import Film
 from putback.ledger.opened import open_guide
-from putback.model.fastened import condition_of, dial_of
+from putback.model.fastened import condition_of
 from putback.model.machine import Fastener
+from putback.model.turned import dial_of
 from putback.words import as_text, catalogue
 from tests.sphinxext.projects import build, write
 

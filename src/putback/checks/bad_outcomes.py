@@ -2,8 +2,7 @@
 
 A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings it must be clear which value counts.
 
-Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm` and `< 0.2 mm`. Of two ranges that
-meet, the end belongs to the one that stands first, the limit before all.
+Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm`, `< 0.2 mm`. The first has the end.
 """
 
 from collections.abc import Iterator, Mapping
@@ -67,8 +66,8 @@ def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) ->
     first: dict[str, Said] = {}
     for each in action.readings if isinstance(action.readings, tuple) else ():
         if (before := first.setdefault(each.casefold(), each)) is not each:
-            also = (Also(before.span, "the first of them"),)
-            yield Fault(each.span, f"two readings are called '{each}'", also, "give each a name of its own")
+            hint, also = "give each a name of its own", (Also(before.span, "the first of them"),)
+            yield Fault(each.span, f"two readings are called '{each}'", also, hint)
     several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
     if not several and isinstance(action.judge, Said) and action.judge != "each":
         yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)
@@ -78,8 +77,8 @@ def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) ->
         also = (Also(action.limit.span, "the other one"),)
         yield Fault(action.difference.span, "the difference has two limits", also, "keep one of them")
     elif action.difference and step.outcomes:
-        hint = "measure it in a step of its own, with an 'otherwise'"
-        yield Fault(action.difference.span, "no outcome says what to do when the readings differ by more", (), hint)
+        message = "no outcome says what to do when the readings differ by more"
+        yield Fault(action.difference.span, message, (), "measure it in a step of its own, with an 'otherwise'")
 
 
 def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]:
@@ -95,8 +94,8 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
             yield Fault(found.span, message, also, "write both in units of one kind")
             return
         if values.at and values.at != quantity.at:
-            message = f"{quote(found.text)} does not hold at what the limit holds at"
-            yield Fault(found.span, message, (Also(good.span, "the limit"),), "leave it out here, or write the same")
+            also, hint = (Also(good.span, "the limit"),), "leave it out here, or write the same"
+            yield Fault(found.span, f"{quote(found.text)} does not hold at what the limit holds at", also, hint)
         reach = reach_of(values, unit)
         for other, before in known:
             both = overlap(reach, before)

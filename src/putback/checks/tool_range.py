@@ -11,11 +11,12 @@ from putback.checks import Fault, Group
 from putback.joints.wrench import Use, Wrench, usable, wrench_of
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.fastened import dial_of, set_to, tears
+from putback.model.fastened import tears
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
+from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.units import Quantity, show, si

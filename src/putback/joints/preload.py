@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from putback.joints.friction import Band
-from putback.joints.joint import STRONGEST, Joint
+from putback.joints.joint import STRONGEST, WEAKEST, Joint
 from putback.joints.members import MemberLoad
 
 MOST = 1.0
@@ -76,9 +76,9 @@ def judge(torque: tuple[float, float], joint: Joint) -> Judgement | None:
     most = proof * (MOST if joint.strength else MOST_OF_UNKNOWN)
     least = (LEAST_OF_SHAFT if joint.shaft else LEAST) * bears
     if joint.seals:
-        soft = joint.proof_load(joint.soft)
+        least = LEAST_OF_PLUG * min(bears, joint.proof_load(WEAKEST))
         share = MOST_OF_THIN if joint.thin else MOST_OF_PLUG
-        most, least = (most if joint.strength else share * soft), LEAST_OF_PLUG * small_share(joint) * min(bears, soft)
+        most, least = (most if joint.strength else share * joint.proof_load(joint.soft)), small_share(joint) * least
     wrong = None
     if threads and threads.high < most and low > threads.high:
         wrong, limit = Wrong.STRIPS, threads.high

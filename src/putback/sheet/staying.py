@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from putback.ledger.entries import Entry
-from putback.model.fastened import held_with
 from putback.model.machine import Fastener
 from putback.model.states import GroupState, PartState
+from putback.model.turned import held_with
 from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.sheet.survey import Survey
 from putback.variants import NONE

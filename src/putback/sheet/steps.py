@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from putback.ledger.program import Order
-from putback.model.fastened import held_with
 from putback.model.job import Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
+from putback.model.turned import held_with
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting

@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
-from putback.model.fastened import (
-    adjusting_tool,
-    fitting_tool,
-    held_with,
-    holding_tool,
-    is_locked,
-    set_to,
-    turning_tool,
-)
 from putback.model.machine import Fastener
 from putback.model.setting import Setting
+from putback.model.turned import adjusting_tool, fitting_tool, held_with, holding_tool, is_locked, set_to, turning_tool
 from putback.model.verbs.pieces import Install, Remove, Replace, Tighten
 from putback.sheet.lines import SecondTool
 from putback.sheet.survey import Branch, Survey

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.joints.wrench import Use, usable, wrench_of
-from putback.model.fastened import dial_of, set_to
 from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library, Tool
 from putback.model.machine import Fastener
 from putback.model.readings import readings_of
+from putback.model.turned import dial_of, set_to
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.pieces import Tighten

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.model.fastened import condition_of, dial_of, held_with, set_to
+from putback.model.fastened import condition_of
 from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library
@@ -16,6 +16,7 @@ from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.said import Limit
 from putback.model.screwed import left_handed
 from putback.model.terms import Ref
+from putback.model.turned import dial_of, held_with, set_to
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Run

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from putback.model.called import named
-from putback.model.fastened import held_with, holding_tool, turning_tool
 from putback.model.machine import AnyThing, Fastener
 from putback.model.terms import Ref
+from putback.model.turned import held_with, holding_tool, turning_tool
 from putback.model.verb import Action
 from putback.model.verbs.pieces import Loosen, Remove, Replace, Tighten
 from putback.source.grammar import unbroken

@@ -11,10 +11,11 @@ from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.build_fastener import MOST_DRAWN
 from putback.model.called import named, verb_s
-from putback.model.fastened import condition_of, dial_of, set_to
+from putback.model.fastened import condition_of
 from putback.model.job import Step
 from putback.model.machine import Fastener
 from putback.model.terms import Ref
+from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
 from putback.units import Quantity, show
