@@ -2,7 +2,7 @@
 
 A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings it must be clear which value counts.
 
-Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm`, `< 0.2 mm`. The first has the end.
+Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm`. The first has the end.
 """
 
 from collections.abc import Iterator, Mapping

@@ -69,9 +69,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         torque, span = thing.last_torque, thing.torque_span
         if torque is None or span is None or not machine or by_angle(thing.stages):
             continue
+        yield from _running(thing, torque)
         if disagreement(torque):
             continue  # units-disagree tells it, and which of them is right nobody knows
-        yield from _running(thing, torque)
         joint = joint_of(thing, machine, opened.guide.library)
         if joint is None or joint.thread.stress_area is None:
             yield from _out_of_band(thing, torque, span)
