@@ -100,7 +100,14 @@ def machines(draw: st.DrawFn) -> Plain:
     machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
     joined(draw, groups["fasteners"], [name for name in order if name in groups["fasteners"]])
     locking(draw, groups, sorted(made))
-    machine["access-after"] = {inner: outers for inner, [*outers] in access_after.items() if {inner, *outers} <= made}
+    halves = {name for name, facts in groups["fasteners"].items() if "counterhold" in facts}
+    halves |= {groups["fasteners"][name]["counterhold"] for name in halves}
+    machine["access-after"] = {
+        # A bolt and its nut are reached alike: a way back would turn one that the way there did not touch.
+        inner: outers
+        for inner, [*outers] in access_after.items()
+        if {inner, *outers} <= made and inner not in halves
+    }
     stacks: list[Any] = []
     for _ in range(draw(st.integers(0, 2))):
         stack = [name for name in parts if draw(st.booleans())]
