@@ -165,7 +165,11 @@ def settings_of(draw: st.DrawFn, order: list[str], made: set[str], locked: set[s
         facts: Plain = {"limit": "1 mm .. 2 mm"}
         facts["disturbed-by"] = [name for name in others if draw(st.integers(0, 2)) == 0]
         facts["adjusted-by"] = [
-            name for name in others if name[0] == "f" and draw(st.integers(0, 1 if name in locked else 2)) == 0
+            name
+            for name in others
+            if name not in facts["disturbed-by"]
+            and name[0] == "f"
+            and draw(st.integers(0, 1 if name in locked else 2)) == 0
         ]
         found.append((f"s{n}", {key: value for key, value in facts.items() if value}))
     return found

@@ -79,7 +79,7 @@ def _once_more(book: Book, entry: Entry, name: str, since: int) -> bool:
     if before is None or not entry.again or before.order != entry.order or isinstance(book.sequence, Block):
         return False
     back = (other for other in book.entries if other.target and other.target.name == name and other.index > since)
-    return entry.step.verb.way is Way.OFF and not any(other.step.verb.way is Way.ON for other in back)
+    return entry.step.verb.way is Way.OFF and not any(other.step.verb.way in (Way.ON, Way.HELD) for other in back)
 
 
 def _held_meanwhile(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Fault]:

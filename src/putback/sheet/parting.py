@@ -101,7 +101,9 @@ class Parting:
                 at = tuple(Ref(place, step.key) for place in places)
                 some = 0 < count < thing.count
                 result.append((action._replace(count=count, at=at) if some else action, here))
-        return result if len(result) == 1 or all(self.short(here) for _, here in result) else whole
+        if len(result) == 1:  # for all who read it, be it that some of them came to a stop before
+            return [(result[0][0], variants)]
+        return result if all(self.short(here) for _, here in result) else whole
 
     def short(self, variants: VariantSet) -> When | None:
         """Return the condition that just these variants meet; None for all, or when no short one says it."""
