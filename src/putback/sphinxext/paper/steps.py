@@ -93,7 +93,10 @@ def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, run: _Run) ->
         f" ends: {0 if branches else run.ends}, followed: {yes(followed)},"
         f" measured: {yes(may_be_tall([*before, *rest]))})"
     )
-    return "\n".join([call, *(_branch(pen, branch, run.at(last=branch is branches[-1])) for branch in branches)])
+    # What is found is read as one list: the label of the next outcome stays with the one before.
+    before_last = replace(run.at(last=False), goes_on=True)
+    runs = [run if branch is branches[-1] else before_last for branch in branches]
+    return "\n".join([call, *(_branch(pen, branch, each) for branch, each in zip(branches, runs, strict=True))])
 
 
 def _branch(pen: Pen, node: nodes.Element, outer: _Run) -> str:
@@ -124,6 +127,11 @@ def is_short(branch: nodes.Element) -> bool:
         True for _ in branch.findall(lambda node: isinstance(node, BULKY) and not isinstance(node, own.otherwise))
     )
     lines = sum(1 for _ in branch.findall(lambda node: isinstance(node, LINES)))
+    nested = any(True for inner in branch.findall(own.otherwise) if inner is not branch)
+    if (
+        nested
+    ):  # its own tests are kept as well: a run of steps that is kept from the top of a page on is parted anywhere
+        lines += MOST_LINES // 2 + sum(1 for _ in branch.findall(own.step))
     return not bulky and lines <= MOST_LINES and len(branch.astext()) <= SURELY_LOW
 
 
