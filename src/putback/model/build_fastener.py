@@ -237,6 +237,10 @@ def _without_another(reader: Reader, facts: Mapping) -> None:
         if key in facts.entries and other not in facts.entries:
             span, hint = facts.entries[key].key.span, f"add '{other}: …', or leave it out"
             reader.faults.append(Finding("bad-fastener", Level.ERROR, span, f"'{key}' {why}", hint=hint))
+    if "retighten-after" in facts.entries and "past-hand-tight" in facts.entries:
+        span, hint = facts.entries["retighten-after"].key.span, "leave it out, or give a torque in place of the turns"
+        message = "'retighten-after' would turn it past hand-tight once more, and too far"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:
