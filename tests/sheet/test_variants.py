@@ -220,6 +220,15 @@ def test_a_step_without_a_count_says_how_many_are_left(steps: str, wanted: list[
     assert told == wanted
 
 
+def test_who_came_to_a_stop_reads_no_other_step_for_it() -> None:
+    found, _ = sheet(
+        "  - stop: Enough.\n    when: {drive: belt, cylinders: one}\n"
+        "  - remove: bolts\n    count: 2\n  - install: bolts\n  - tighten: bolts\n"
+    )
+    _, _, install, tighten = found.walk()
+    assert install.variants == tighten.variants
+
+
 def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
     found, words = sheet("""\
   - inspect: [first-cap, second-cap]

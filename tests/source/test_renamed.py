@@ -100,6 +100,7 @@ def test_a_word_is_old_only_in_its_place() -> None:
     assert new_name("machine", "angle", ("parts", "nut")) is None
     assert new_name("machine", "behind", ()) == "access-after"
     assert new_name("step", "angle") is None
+    assert new_name("check", "Unproved") == "no-final-test"
 
 
 OLD: dict[str, str | bytes | None] = {
