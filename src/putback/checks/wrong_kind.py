@@ -44,8 +44,8 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits that nothing can be measured against that is called so."""
     for judged in judged_in(opened):
-        quantity = judged.quantity
-        what = judged.what if quantity else None
+        what = judged.what
+        quantity = judged.quantity if what else None
         if quantity is None or what is None or quantity.kind in what.kinds:
             continue
         if judged.differs and quantity.kind in (Kind.SHARE, Kind.DIFFERENCE):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import importlib
 import os
 import shlex
@@ -83,6 +84,7 @@ def main(args: Sequence[str] | None = None) -> None:
 
     0 all right; 1 errors found; 2 called wrongly, not readable, not writable, or a fault of Putback; 130 interrupted.
     """
+    gc.set_threshold(20_000, 20, 20)  # tens of thousands of records are made, and hardly a ring among them
     if not hold():
         say("Error: standard output is closed; there is nowhere to write to")
         sys.exit(2)

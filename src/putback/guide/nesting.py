@@ -7,6 +7,7 @@ none may lie too deep. This is found out here, before anything is written out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import NamedTuple
 
 from putback.model.job import Block, Sequence, Step
@@ -95,6 +96,10 @@ class Nesting:
 
     def sequences(self) -> list[Sequence]:
         """Return the guide's own jobs and blocks, and the shared blocks that these lead to, each once."""
+        return list(self._sequences)
+
+    @cached_property
+    def _sequences(self) -> list[Sequence]:
         found = list(self.own)
         seen = {id(sequence) for sequence in found}
         for sequence in found:

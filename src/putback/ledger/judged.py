@@ -48,10 +48,12 @@ class Judged(NamedTuple):
     @property
     def wrong_side(self) -> str | None:
         """The side on which a thing wears, when its limit has one end, and that the other one."""
-        quantity, what = self.quantity, None if self.differs else self.what
-        if quantity is None or what is None or what.side is None or quantity.kind not in what.kinds:
+        what = None if self.differs else self.what
+        if what is None or what.side is None:
             return None
-        return what.side if quantity.form in _ENDS[what.side] else None
+        quantity = self.quantity
+        worn = quantity is not None and quantity.kind in what.kinds and quantity.form in _ENDS[what.side]
+        return what.side if worn else None
 
 
 _ENDS = {UP: (Form.AT_LEAST, Form.MORE_THAN), DOWN: (Form.AT_MOST, Form.LESS_THAN)}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from putback.joints import sized
 from putback.joints.drives import read_drive, suits, threads_of
 from putback.joints.friction import Condition, Film
@@ -59,10 +61,15 @@ def kind_of(thing: Fastener) -> str:
 
     Empty when neither says anything of it.
     """
-    names = [f" {_plain(name).removesuffix('s')}" for name in (thing.key, thing.name)]
-    kind = _plain(thing.kind or "")
+    return _kind(thing.kind or "", thing.key, thing.name)
+
+
+@lru_cache(maxsize=4096)
+def _kind(kind: str, key: str, name: str) -> str:
+    names = [f" {_plain(each).removesuffix('s')}" for each in (key, name)]
+    kind = _plain(kind)
     kind = kind if kind in _KINDS else kind.removesuffix("s")
-    told = [each for each in _BY_NAME for name in names if name.endswith(f" {each}") and each.endswith(kind)]
+    told = [each for each in _BY_NAME for said in names if said.endswith(f" {each}") and each.endswith(kind)]
     return max(told, key=len, default=kind)
 
 

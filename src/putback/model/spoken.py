@@ -55,7 +55,8 @@ _SAME = Late(r"^(?:the )?(?:same|equal)\b", re.IGNORECASE)
 
 def read_spoken(text: str) -> tuple[Bound, str | None]:
     """Return what words say, and how a limit is written that says just that; None when none does."""
-    text = _NUMBER.sub(_in_digits, text)
+    if any(number in text.lower() for number in _NUMBERS):
+        text = _NUMBER.sub(_in_digits, text)
     if not any(letter.isdigit() for letter in text):
         return Bound.WORDS, None
     for form, written in _FORMS:

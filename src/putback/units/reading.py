@@ -66,7 +66,9 @@ def _read(text: str, kind: Kind | None) -> Quantity:
             f"the text is too long for a quantity ({len(text)} characters)", "write a number and a unit"
         )
     written = _BREAK.sub(" ", text.strip())
-    plain = _PER_MINUTE.sub("1/min", " ".join(written.translate(PLAIN).split()))
+    plain = " ".join(written.translate(PLAIN).split())
+    if "min" in plain:
+        plain = _PER_MINUTE.sub("1/min", plain)
     if not plain:
         what = kind.one if kind else "a quantity"
         raise QuantityError(f"the text is empty, and {what} is expected", f"write it {as_in(kind)}")
@@ -84,6 +86,8 @@ def _read(text: str, kind: Kind | None) -> Quantity:
 
 def _at(plain: str) -> tuple[str, str] | None:
     """Return what is stated, and what it holds at, each with its other units; None when it holds anyhow."""
+    if not any(word in plain for word in ("@", "at", "under", "with")):
+        return None
     for found in _AT.finditer(plain):
         left, right = plain[: found.start()], plain[found.end() :]
         if left.count("(") != left.count(")"):
@@ -114,16 +118,17 @@ def _stated(plain: str, written: str, kind: Kind | None) -> Quantity:
 
 
 def _as_stated(plain: str, written: str, kind: Kind | None) -> Quantity:
-    about = _TURN_ABOUT.fullmatch(plain)
+    bracketed = "(" in plain or "[" in plain
+    about = _TURN_ABOUT.fullmatch(plain) if bracketed else None
     if about is not None:
         link = about[3] if about[3].strip(".–—-") else ".."
         again = about[5] or (about[4] if "%" in about[4] else None)
         second = f"{about[2]} {link} {again}" if again else about[2]
         plain = f"{about[1]} {link} {about[4]} ({second})"
     others: list[str] = []
-    while (last := _LAST.fullmatch(plain)) and last[1] and last[2]:
+    while bracketed and (last := _LAST.fullmatch(plain)) and last[1] and last[2]:
         plain, others = last[1], [*_split(last[2]), *others]
-    if not others and (slashed := _SLASHED.fullmatch(plain)):
+    if not others and ("/" in plain or "=" in plain) and (slashed := _SLASHED.fullmatch(plain)):
         plain, others = slashed[1], [slashed[2]]
     if not others:
         return read_statement(plain, written, kind)

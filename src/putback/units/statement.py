@@ -35,6 +35,7 @@ _LIMIT = Late(
     r"|min(?:imum\b|\b\.?)|max(?:imum\b|\b\.?)|not (?:over|under)\b|over\b|under\b|above\b|below\b)\s*(.*)",
     re.IGNORECASE,
 )
+_SIGNS = frozenset("<>=≤≥")
 _FEW = Late(r"[1-9]")
 _MIXED = Late(r"([^0-9]+?)\s*([0-9].*)")
 _LIMITS = {
@@ -77,23 +78,26 @@ class _Reader:
         return QuantityError(f"'{self.text}' {message}", hint, bare=bare)
 
     def quantity(self, plain: str) -> Quantity:
-        if _SIGNED_END.fullmatch(plain):
+        # Looked for only where its signs are: most statements are a number and a unit.
+        if not _SIGNS.isdisjoint(plain) and _SIGNED_END.fullmatch(plain):
             raise self.fault("has a sign at an end of a range", "write both ends without it, or one limit with it")
-        if _OPEN.fullmatch(plain):
+        if (plain[0] in ".–—-t" or plain[-1] in ".–—-o") and _OPEN.fullmatch(plain):
             raise self.fault("has one end of a range", "write both ends, or '>=' or '<=' before the one")
-        marked = _MARKED.fullmatch(plain)
+        named = plain.lstrip("<>=≤≥ ")[:1].isalpha()
+        marked = _MARKED.fullmatch(plain) if named else None
         if marked is not None:
             return self.marked(marked["mark"], marked["sign"] + marked["rest"])
-        if _GRADE.fullmatch(plain):
+        if (named or "w" in plain.lower()) and _GRADE.fullmatch(plain):
             what = f", and {self.kind.one} is expected" if self.kind else ""
             raise self.fault(f"is the name of a grade{what}", f"write it {as_in(self.kind)}")
         limit = _LIMIT.fullmatch(plain)
         if limit is not None:
             return self.limit(_LIMITS[limit[1].lower()], limit[2])
-        margin = _MARGIN.fullmatch(plain)
+        margin = _MARGIN.fullmatch(plain) if "±" in plain or "+" in plain else None
         if margin is not None:
             return self.margin(margin[1], margin[2])
-        deviations = _DEVIATIONS.fullmatch(plain)
+        signed = "+" in plain or plain.count("-") > 1 or (" 0" in plain and "-" in plain)
+        deviations = _DEVIATIONS.fullmatch(plain) if signed else None
         if deviations is not None:
             return self.deviations(*deviations.groups())
         span = _SPAN.fullmatch(plain)
