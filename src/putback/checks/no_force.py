@@ -49,7 +49,7 @@ _GAUGE = Late(r"\bgau?ge|\btester\b|\bscale\b|\btension", re.IGNORECASE)
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield limits on the give of a belt without a force, of the machine file and of steps."""
+    """Yield limits on the deflection of a belt without a force, of the machine file and of steps."""
     things = opened.guide.machine.things if opened.guide.machine else {}
     for thing in things.values():
         words, limit = _of_thing(thing)
