@@ -109,6 +109,8 @@ class Equipment(LibraryEntry):
 
     rated_load: Quantity | None
     """The mass that it can bear, kg."""
+    tags: tuple[Ref, ...] = ()
+    """What it brings about while it is handled, and while it is in place."""
 
 
 @dataclass(frozen=True, slots=True)

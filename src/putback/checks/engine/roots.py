@@ -129,7 +129,7 @@ def _is_away(root: Root, book: Book) -> bool:
         return root.wanted == _LEFT
     if isinstance(thing, Control):
         return root.wanted != thing.normal.name
-    return root.wanted == ("off" if thing is not None else "placed")
+    return root.wanted in ("off", "loose", "empty", "placed")
 
 
 def _moved(block: Block) -> set[str]:
