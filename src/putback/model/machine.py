@@ -279,7 +279,7 @@ class Machine:
     access_after: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
-    """Control positions before a verb: run, …"""
+    """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
