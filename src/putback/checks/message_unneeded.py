@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger.involved import carried_tags
 from putback.ledger.opened import Opened, wider
 from putback.model.library import SafetyMessage
 from putback.model.verbs.telling import Caution
@@ -105,10 +106,7 @@ def _described(book: Book, key: str) -> bool:
     hazard = book.library.hazards.get(key)
     if hazard is None:
         return False
-    consumables = book.library.consumables.values()
-    carried = {tag.name for entry in consumables for tag in entry.tags}
-    carried |= {tag.name for tag in book.graph.machine.tag_refs}
-    return not hazard.tags or bool(carried & set(hazard.tags))
+    return not hazard.tags or not carried_tags(book.graph.machine, book.library).isdisjoint(hazard.tags)
 
 
 def _sections(book: Book) -> Iterable[list[Entry]]:

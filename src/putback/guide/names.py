@@ -88,7 +88,8 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
         yield from _machine_uses(machine, guide.library)
     yield from _hazard_uses(guide, machine)
     tags = tuple(dict.fromkeys(tag for hazard in guide.library.hazards.values() for tag in hazard.tags))
-    carried = [tag for entry in guide.library.consumables.values() for tag in entry.tags]
+    shelves = (guide.library.consumables, guide.library.tools, guide.library.equipment)
+    carried = [tag for shelf in shelves for entry in shelf.values() for tag in entry.tags]
     for tag in (*(machine.tag_refs if machine else ()), *carried):
         yield NameUse(tag, ("tag",), "no hazard has the tag", free=True, known=tags)
     for message in guide.library.cautions.values():

@@ -1,4 +1,4 @@
-"""Whether what a thing, a verb or a hazard wants first is so: a control set, equipment in place or away, a thing off."""
+"""Whether what a thing, a verb or a hazard wants first is so: a control set, equipment placed or away, a thing off."""
 
 from __future__ import annotations
 

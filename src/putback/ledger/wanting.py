@@ -31,7 +31,9 @@ def wanting(book: Book, need: Need, thing: AnyThing | None, state: State) -> Lac
     if thing is None:
         equipment = book.library.equipment[name].name
         if word == PLACED:
-            return Lack(f"{equipment} in place first", f"add 'place: {name}' before", "it was taken away here", state.off_by)
+            return Lack(
+                f"{equipment} in place first", f"add 'place: {name}' before", "it was taken away here", state.off_by
+            )
         message = f"{equipment} taken away first; it is still in place"
         return Lack(message, f"add 'take-away: {name}' before", "it was put in place here", state.on_by)
     if isinstance(thing, Control):
@@ -41,7 +43,9 @@ def wanting(book: Book, need: Need, thing: AnyThing | None, state: State) -> Lac
     if isinstance(thing, Fluid):
         if word == EMPTY:
             return Lack(f"{thing.name} drained first; it is still in", f"add 'drain: {name}' before", "", state.on_by)
-        return Lack(f"{thing.name} filled in first; it is out", f"add 'fill: {name}' before", "it ran out here", state.off_by)
+        return Lack(
+            f"{thing.name} filled in first; it is out", f"add 'fill: {name}' before", "it ran out here", state.off_by
+        )
     if word == OFF:
         verb = "disconnect" if isinstance(thing, Line) else "remove"
         off, be = "out" if goes_in(thing) else "off", verb_s(thing, "it is", "they are")
@@ -62,7 +66,9 @@ def _of_group(thing: Fastener, state: GroupState, word: str) -> Lack:
     message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
     steps = (["install"] if state.out else []) + (["tighten"] if thing.turned else [])
     hint = " and ".join(f"'{verb}: {thing.key}'" for verb in steps)
-    return Lack(message, f"add {hint} before", "it came out here" if state.out else "it was loosened here", state.off_by)
+    return Lack(
+        message, f"add {hint} before", "it came out here" if state.out else "it was loosened here", state.off_by
+    )
 
 
 def _back_on(thing: AnyThing, state: State) -> Lack:
@@ -72,4 +78,9 @@ def _back_on(thing: AnyThing, state: State) -> Lack:
     count = state.out if isinstance(state, GroupState) else 1
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
     it = which if isinstance(thing, Fastener) and thing.count > 1 else "it is"
-    return Lack(f"{named(thing)} {on} first; {it} {off} here", f"add '{verb}: {thing.key}' before", "it came off here", state.off_by)
+    return Lack(
+        f"{named(thing)} {on} first; {it} {off} here",
+        f"add '{verb}: {thing.key}' before",
+        "it came off here",
+        state.off_by,
+    )
