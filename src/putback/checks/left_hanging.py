@@ -9,7 +9,7 @@ Before the `stop`, set it down, put something under it, or tighten what holds it
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger.hanging import Hanging, hangs
+from putback.ledger.hanging import Hung, hangs
 from putback.ledger.opened import Opened
 from putback.ledger.running import words_before
 from putback.model.called import named
@@ -77,7 +77,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     yield Fault(entry.step.key, _message(hanging), also, hint, hanging.variants, entry.variants)
 
 
-def _message(hanging: Hanging) -> str:
+def _message(hanging: Hung) -> str:
     on = f"the {hanging.hoist.name}" if hanging.hoist else "its last fasteners"
     return f"{named(hanging.part)} hangs on {on} when the job stops here"
 

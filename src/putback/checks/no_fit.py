@@ -10,15 +10,11 @@ says with `in` whose hole it is.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
-from putback.joints import JointError
-from putback.joints.threads import Thread, read_thread
 from putback.ledger import Book, Entry
-from putback.ledger.holes import Sitter, holes_taken, sitting_in
+from putback.ledger.holes import Sitter, differ, fits, holes_taken, is_in, sitting_in
 from putback.ledger.opened import Opened
 from putback.model.called import goes_in, named, verb_s, with_at
-from putback.model.library import Equipment
 from putback.model.machine import AnyThing, Fastener
-from putback.model.states import GroupState, PartState, State
 from putback.model.verbs.equipment import Place
 from putback.model.verbs.fluids import Fill
 from putback.model.verbs.pieces import Install, Replace
@@ -78,14 +74,17 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _kept_out(book: Book, entry: Entry, thing: AnyThing, action: Install | Replace, span: Span) -> Iterator[Fault]:
     """Fasteners go in where something sits."""
-    sitters = list(sitting_in(book, entry, thing.key))
+    wanted = {ref.name for ref in action.at}
+    sitters = [
+        each for each in sitting_in(book, entry, thing.key) if not (each.at and wanted.isdisjoint(each.at) and wanted)
+    ]
     for variants, state in book.before(thing.key, entry):
         here, told = variants, list[Sitter]()
         for sitter in sitters:
             both = book.graph.space.both(here, sitter.variants)
             if both != NONE:
                 here, told = both, [*told, sitter]
-        if told and not _fits(thing, state, action, told):
+        if told and not fits(thing, state, action, told):
             names = listed([sitter.equipment.name for sitter in told])
             where = "its hole" if not isinstance(thing, Fastener) or thing.count == 1 else "a hole of theirs"
             message = f"{named(thing)} {verb_s(thing, 'does', 'do')} not fit: {names} {_sits(told)} in {where}"
@@ -100,17 +99,6 @@ def _sits(sitters: list[Sitter]) -> str:
     return "sits" if len(sitters) == 1 else "sit"
 
 
-def _fits(thing: AnyThing, state: State, action: Install | Replace, sitters: list[Sitter]) -> bool:
-    """Tell whether as many holes are free as pieces go in, and those that they are meant for."""
-    if not isinstance(state, GroupState) or not isinstance(thing, Fastener):
-        return not isinstance(state, PartState) or state.on
-    taken = {at for sitter in sitters for at in sitter.at}
-    wanted = {ref.name for ref in action.at}
-    if wanted and state.places:
-        return taken.isdisjoint(wanted) and state.out - len(wanted) >= sum(not sitter.at for sitter in sitters)
-    return (action.count or state.out) <= state.out - sum(sitter.count for sitter in sitters)
-
-
 def _placed(book: Book, entry: Entry, action: Place, span: Span) -> Iterator[Fault]:
     """Equipment goes in where something is, or into another thread."""
     things = book.graph.machine.things
@@ -119,11 +107,11 @@ def _placed(book: Book, entry: Entry, action: Place, span: Span) -> Iterator[Fau
         thing, positions = things.get(hole.name), tuple(ref.name for ref in at)
         if thing is None or equipment is None:
             continue
-        sizes = f"{equipment.thread} does not go into {thing.thread}" if _differ(equipment, thing) else ""
-        if sizes and isinstance(thing, Fastener):
+        if isinstance(thing, Fastener) and differ(equipment, thing):
+            sizes = f"{equipment.thread} does not go into {thing.thread}"
             yield Fault(span, f"{equipment.name} does not fit {named(thing)}: {sizes}", entry.ways)
         for variants, state in book.before(thing.key, entry):
-            if _is_in(state, thing, positions):
+            if is_in(state, thing, positions):
                 message = f"{equipment.name} does not fit: {_still(thing, positions)}"
                 some = with_at(positions)
                 hint = f"add 'remove: {thing.key}'{some} before"
@@ -137,28 +125,6 @@ def _still(thing: AnyThing, positions: tuple[str, ...]) -> str:
     where = f" at {listed([at.replace('-', ' ') for at in positions])}" if positions else ""
     be = verb_s(thing, "is", "are", many)
     return f"{named(thing, many)}{where} {be} still {'in' if goes_in(thing) else 'on'}"
-
-
-def _is_in(state: State, thing: AnyThing, positions: tuple[str, ...]) -> bool:
-    """Tell whether the piece is in, or all pieces are, in whose hole something is placed."""
-    if isinstance(state, GroupState):
-        if positions and state.places and isinstance(thing, Fastener):
-            return any(state.places[thing.positions.index(at)] != "out" for at in positions if at in thing.positions)
-        return state.out == 0
-    return isinstance(state, PartState) and state.on
-
-
-def _differ(equipment: Equipment, thing: AnyThing) -> bool:
-    """Tell whether two threads are known and differ."""
-    own, other = _thread(equipment.thread), thing.screw if isinstance(thing, Fastener) else None
-    return own is not None and other is not None and (own.diameter, own.pitch) != (other.diameter, other.pitch)
-
-
-def _thread(text: str | None) -> Thread | None:
-    try:
-        return read_thread(text) if text else None
-    except JointError:
-        return None
 
 
 _STOPPERS = ("plug", "bung", "stopper", "cork", "pin", "bolt", "screw", "stud", "rag")

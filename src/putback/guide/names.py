@@ -13,12 +13,12 @@ from putback.guide.record import Guide
 from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 
 PARTS = ("part",)
@@ -87,6 +87,7 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     if machine:
         yield from _machine_uses(machine, guide.library)
     yield from _hazard_uses(guide, machine)
+    yield from _equipment_uses(guide, machine)
     tags = tuple(dict.fromkeys(tag for hazard in guide.library.hazards.values() for tag in hazard.tags))
     shelves = (guide.library.consumables, guide.library.tools, guide.library.equipment)
     carried = [tag for shelf in shelves for entry in shelf.values() for tag in entry.tags]
@@ -127,6 +128,17 @@ def _hazard_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
                     yield from _needed_equipment(guide.library, need)
 
 
+def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
+    """Yield what the guide's own equipment keeps; that of the library may keep what a machine lacks."""
+    own = shown_path(guide.root / "equipment.yaml")
+    for equipment in guide.library.equipment.values():
+        if equipment.span.path == own:
+            for ref in equipment.stills:
+                yield NameUse(ref, PARTS, "keeps")
+            for need in equipment.keeps:
+                yield from _need(machine, guide.library, need, "keeps")
+
+
 def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
     for thing in machine.things.values():
         yield from _thing_uses(machine, thing)
@@ -153,6 +165,8 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     yield from _when(machine, thing.when)
     for ref in thing.instead_of:
         yield NameUse(ref, MEASURABLE, "instead-of")
+    for ref in thing.turns_with if isinstance(thing, Part) else ():
+        yield NameUse(ref, PARTS, "turns-with")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
@@ -176,7 +190,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
                 yield NameUse(thing.tool, ("tool",), "tool")
         case Line():
             for ref in thing.joins:
-                yield NameUse(ref, PIECES, "joins")
+                yield NameUse(ref, SOLID, "joins")
         case Fluid():
             for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
                 for ref in refs:

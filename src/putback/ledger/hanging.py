@@ -19,10 +19,10 @@ HEAVY = 5.0
 """kg: what hurts whom it falls on. Of less, nobody says in a manual how it hangs."""
 _TAG = "heavy"
 
-_HOISTS = frozenset({"chain", "crane", "gantry", "hoist", "jack", "lift", "sling", "strap", "tackle", "winch"})
+_HOISTS = frozenset({"chain", "crane", "gantry", "hoist", "sling", "strap", "tackle", "winch"})
 
 
-class Hanging(NamedTuple):
+class Hung(NamedTuple):
     """A part that falls when what it hangs on gives way."""
 
     part: Part
@@ -35,7 +35,7 @@ class Hanging(NamedTuple):
     """The variants in which it does."""
 
 
-def hangs(book: Book, entry: Entry) -> Iterator[Hanging]:
+def hangs(book: Book, entry: Entry) -> Iterator[Hung]:
     """Yield what hangs at an entry: parts that were lifted and not set down, and those on their last fasteners."""
     lifted = list(_lifted(book, entry))
     yield from lifted
@@ -45,7 +45,7 @@ def hangs(book: Book, entry: Entry) -> Iterator[Hanging]:
 
 
 def is_hoist(equipment: Equipment) -> bool:
-    """Tell whether something hangs from equipment, or stands on it as long as nobody lets it down."""
+    """Tell whether something hangs from equipment of this name, and does not stand on it."""
     return not _HOISTS.isdisjoint(equipment.name.lower().replace("-", " ").split())
 
 
@@ -68,7 +68,7 @@ def _is_heavy(part: Part) -> bool:
     return (mass or 0) >= HEAVY or any(tag.name == _TAG for tag in part.tags)
 
 
-def _lifted(book: Book, entry: Entry) -> Iterator[Hanging]:
+def _lifted(book: Book, entry: Entry) -> Iterator[Hung]:
     """Yield what was lifted with a hoist that is still there, and has not been set down or put back since."""
     space, seen = book.graph.space, set[str]()
     for lift in reversed(book.of(Lift)):
@@ -82,7 +82,7 @@ def _lifted(book: Book, entry: Entry) -> Iterator[Hanging]:
             continue
         here = space.both(lift.variants, book.where(equipment_account(hoist.key), entry, _is_there))
         if here != NONE and is_hoist(hoist) and not _set_down(book, part, lift, entry):
-            yield Hanging(part, hoist, lift, here)
+            yield Hung(part, hoist, lift, here)
 
 
 def _is_there(state: object) -> bool:
@@ -98,23 +98,29 @@ def _set_down(book: Book, part: Part, lift: Entry, entry: Entry) -> bool:
     return back or any(isinstance(each.step.action, Place) for each in between)
 
 
-def _on_last(book: Book, entry: Entry, part: Part, fasteners: tuple[Fastener, ...]) -> Iterator[Hanging]:
-    """Yield a part that is on with some of its fasteners out, the others loose, and nothing under it."""
-    space = book.graph.space
-    here, some_out, since = book.where(part.key, entry, is_whole), NONE, -1
-    for fastener in fasteners:
-        tight = NONE
+def _on_last(book: Book, entry: Entry, part: Part, fasteners: tuple[Fastener, ...]) -> Iterator[Hung]:
+    """Yield a part that is on with none of its fasteners tight: on a hoist, or on those that are still in."""
+    space, some_out, since = book.graph.space, NONE, -1
+    here = book.where(part.key, entry, is_whole)
+    for fastener in fasteners if here != NONE else ():
         for variants, state in book.before(fastener.key, entry):
             if isinstance(state, GroupState) and state.pressing:
-                tight = space.either(tight, variants)
-            elif isinstance(state, GroupState) and state.out and state.loose:
-                some_out, since = space.either(some_out, variants), max(since, state.off_by, state.on_by)
-        here = space.without(here, tight)
-    here = space.both(here, some_out)
+                here = space.without(here, variants)
+            elif isinstance(state, GroupState):
+                since = max(since, state.off_by, state.on_by)
+                some_out = space.either(some_out, variants) if state.out and state.loose else some_out
     by = book.by(since)
-    if here != NONE and by is not None:
-        for name, equipment in book.library.equipment.items():
-            if here != NONE and not is_hoist(equipment) and equipment.rated_load is not None:
-                here = space.without(here, book.where(equipment_account(name), entry, _is_there))
-        if here != NONE:
-            yield Hanging(part, None, by, here)
+    if here == NONE or by is None:
+        return
+    for name, equipment in book.library.equipment.items():
+        held = book.where(equipment_account(name), entry, _is_there) if _bears(equipment) else NONE
+        if space.both(here, held) != NONE:
+            if is_hoist(equipment):
+                yield Hung(part, equipment, by, space.both(here, held))
+            here = space.without(here, held)
+    if space.both(here, some_out) != NONE:
+        yield Hung(part, None, by, space.both(here, some_out))
+
+
+def _bears(equipment: Equipment) -> bool:
+    return equipment.rated_load is not None or is_hoist(equipment)

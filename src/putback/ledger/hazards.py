@@ -13,6 +13,7 @@ from typing import NamedTuple, TypeAlias
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.heat import given_off, looks_closely, running_at
 from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
@@ -58,7 +59,7 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
             continue
         variants, source = NONE, None
         for name, here in _sources(book, entry, hazard, here_involved):
-            source = source or name
+            source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
@@ -75,8 +76,11 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
     if hazard.mass is not None and (by_verb or (not hazard.verbs and verb.carries)):
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
-        releases = not hazard.verbs and verb.releases
-        yield from _tagged(book, entry, hazard, [each for each in met if by_verb or releases or _is_used(each, hazard)])
+        every = by_verb or (not hazard.verbs and verb.releases)
+        yield from _tagged(book, entry, hazard, [each for each in met if every or _is_used(each, hazard)])
+        if not every and looks_closely(entry) and given_off(hazard):
+            for name, here in _tagged(book, entry, hazard, met):
+                yield name, book.graph.space.both(here, running_at(book, entry))
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
         yield None, entry.variants
 
@@ -232,7 +236,7 @@ def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
     hazards = book.library.hazards.values()
     found = {verb for hazard in hazards for verb in hazard.verbs} | {
-        verb.name for verb in VERBS.values() if verb.releases or verb.carries
+        verb.name for verb in VERBS.values() if verb.releases or verb.carries or (verb.asks and verb.reaches)
     }
     if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
         found |= {verb.name for verb in VERBS.values() if verb.reaches}

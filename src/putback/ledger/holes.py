@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from putback.joints import JointError
+from putback.joints.threads import Thread, read_thread
 from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.model.library import Equipment
-from putback.model.states import EquipmentState
+from putback.model.machine import AnyThing, Fastener
+from putback.model.states import EquipmentState, GroupState, PartState, State
 from putback.model.verbs.equipment import Place
+from putback.model.verbs.pieces import Install, Replace
 from putback.variants import VariantSet
 
 
@@ -26,7 +30,7 @@ class Sitter(NamedTuple):
     """The variants in which it sits there."""
 
     @property
-    def count(self) -> int:
+    def takes(self) -> int:
         """How many holes it takes."""
         return max(1, len(self.at))
 
@@ -52,3 +56,36 @@ def sitting_in(book: Book, entry: Entry, key: str) -> Iterator[Sitter]:
                 at = dict(state.holes).get(key) if isinstance(state, EquipmentState) and state.there else None
                 if at is not None and isinstance(state, EquipmentState):
                     yield Sitter(book.library.equipment[name], at, state.on_by, variants)
+
+
+def fits(thing: AnyThing, state: State, action: Install | Replace, sitters: list[Sitter]) -> bool:
+    """Tell whether as many holes are free as pieces go in, and those that they are meant for."""
+    if not isinstance(state, GroupState) or not isinstance(thing, Fastener):
+        return not isinstance(state, PartState) or state.on
+    taken = {at for sitter in sitters for at in sitter.at}
+    wanted = {ref.name for ref in action.at}
+    if wanted and state.places:
+        return taken.isdisjoint(wanted) and state.out - len(wanted) >= sum(not sitter.at for sitter in sitters)
+    return (action.count or state.out) <= state.out - sum(sitter.takes for sitter in sitters)
+
+
+def is_in(state: State, thing: AnyThing, positions: tuple[str, ...]) -> bool:
+    """Tell whether the piece is in, or all pieces are, in whose hole something is placed."""
+    if isinstance(state, GroupState):
+        if positions and state.places and isinstance(thing, Fastener):
+            return any(state.places[thing.positions.index(at)] != "out" for at in positions if at in thing.positions)
+        return state.out == 0
+    return isinstance(state, PartState) and state.on
+
+
+def differ(equipment: Equipment, thing: Fastener) -> bool:
+    """Tell whether two threads are known and differ."""
+    own, other = _thread(equipment.thread), thing.screw
+    return own is not None and other is not None and (own.diameter, own.pitch) != (other.diameter, other.pitch)
+
+
+def _thread(text: str | None) -> Thread | None:
+    try:
+        return read_thread(text) if text else None
+    except JointError:
+        return None

@@ -32,8 +32,6 @@ class Control(Thing):
     """The position before and after any job."""
     any_at_end: bool = False
     """Its position at the end is of no account."""
-    guard: bool = False
-    """Nothing may run unless it is in its normal position."""
     phrases: tuple[tuple[str, str], ...] = ()
     """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
 
@@ -60,8 +58,6 @@ class Part(Thing):
     """Its position is marked or measured before it comes off, and aligned after."""
     turns_with: tuple[Ref, ...] = ()
     """What turns when it is turned, and turns it."""
-    guard: bool = False
-    """Nothing may run without it."""
     rotation: str | None = None
     """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
     wear: Wear | None = None
@@ -218,7 +214,7 @@ class Line(Thing):
     kind: str | None = None
     """hose, pipe, cable, …"""
     joins: tuple[Ref, ...] = ()
-    """The parts that it joins."""
+    """The parts that it joins; another line, at a tee."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
     single_use: bool = False
