@@ -375,14 +375,33 @@ def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
     told: Told = set()
     if verb == "note":
         return told
-    for control, position in machine.get("needs", {}).get(verb, {}).items():
-        if control in bench.at and bench.at[control] != position:
-            told.add(("not-isolated", name))
+    needs = list(machine.get("needs", {}).get(verb, {}).items())
     if name in bench.kind and (verb in HANDLING or bench.whole(name)):
-        for control, position in bench.facts[name].get("needs", {}).items():
-            if control in bench.at and bench.at[control] != position:
-                told.add(("not-isolated", name))
+        needs += bench.facts[name].get("needs", {}).items()
+    known = {other for group in GROUPS for other in machine.get(group, {})}
+    for needed, word in needs:
+        if (needed in bench.kind or needed not in known) and not is_so(bench, needed, word):
+            told.add(("not-isolated", name))
     return told
+
+
+def is_so(bench: Bench, name: str, word: str) -> bool:
+    """Tell whether a thing or equipment is as something needs it."""
+    match bench.kind.get(name), word:
+        case None, _:
+            return (name in bench.there) == (word == "placed")
+        case "control", _:
+            return bench.at[name] == word
+        case "fastener", "loose":
+            return bench.pressing(name) == 0
+        case "fastener", "tight":
+            return bench.tight(name) == len(bench.pieces[name])
+        case _, "off":
+            return bench.off(name)
+        case "fluid", _:
+            return bench.full[name] == (word == "full")
+        case _:
+            return bench.whole(name)
 
 
 def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:

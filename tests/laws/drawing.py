@@ -125,8 +125,22 @@ def machines(draw: st.DrawFn) -> Plain:
     machine["fluids"] = fluids
     locked = {name for facts in groups["fasteners"].values() for name in facts.get("locks", [])}
     machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made, locked))}
+    things = [*sorted(made), *fluids, *EQUIPMENT[:1]]
+    needed = draw(st.sets(st.sampled_from(things), max_size=2))
+    machine["needs"] = (
+        {"run": {name: draw(st.sampled_from(WORDS[name[0]])) for name in sorted(needed)}} if needed else {}
+    )
     return {key: value for key, value in machine.items() if value not in ({}, [])}
 
+
+WORDS = {
+    "p": ("on", "off"),
+    "f": ("on", "off", "loose", "tight"),
+    "l": ("connected", "off"),
+    "q": ("full", "empty"),
+    "a": ("placed", "away"),
+}
+"""How a thing can be needed, by the first letter of its name."""
 
 TORQUES = ("4 N·m", "4 N·m", "9 N·m", "12 N·m", "snug", "50 %")
 """What a step may tighten to; the machine file has 9 N·m, or none."""

@@ -43,6 +43,7 @@ VALUES = {
 
 NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
+    "place/in": "plug",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
     "turn/way": "clockwise", "measure/judge": "largest",
 }  # fmt: skip

@@ -56,6 +56,9 @@ NOT_PRINTED = {
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
+    "tools/*/tags/*": _HAZARDS,
+    "equipment/*/tags/*": _HAZARDS,
+    "equipment/*/may-stay": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
@@ -64,6 +67,7 @@ AS = {
     "machine/*/*/replace": "new every time",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
+    "machine/*/*/guard": "nothing runs",
     "step/new": "new",
 }
 """How a page says what is only `true` or `always` in the file."""

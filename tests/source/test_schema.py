@@ -359,7 +359,7 @@ FULL = [
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
         "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
-        "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b",
+        "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b, in: c", "place: a, in: {b: [c, d]}",
         "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",
         "measure: a, readings: [x, y], judge: largest, difference: <= 1 mm, outcomes: [{found: '> 1 mm', steps: [{back-to: b}]}]",
@@ -379,12 +379,12 @@ needs: {run: {cooling-water: on}}
 results-in: {run: {heat: hot}}
 access-after: {a: [b]}
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
-controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise,
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
   condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b],
-  material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
@@ -404,9 +404,10 @@ fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
     ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
-    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm]}, b: {}}"),
+    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
-    ("equipment", "{a: {name: x, rated-load: 60 kg}}"),
+    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true},"
+                  " d: {keeps: {c: off}}}"),
 ]  # fmt: skip
 
 

@@ -109,6 +109,8 @@ class EquipmentState(NamedTuple):
     """The entry that cleared it."""
     on_by: int = NEVER
     """The entry that placed it."""
+    holes: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """The fasteners, or parts, in whose holes it sits, each with the positions."""
 
 
 class MarkState(NamedTuple):

@@ -28,5 +28,7 @@ class Thing:
     """A remark for the machine's page."""
     tags: tuple[Ref, ...] = ()
     """What it brings about: hazards look for these."""
+    guard: bool = False
+    """Of a part or control: nothing may run without it, or unless it is in its normal position."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""

@@ -48,6 +48,8 @@ class Remarks(Safety):
                 yield f"Air goes in and out at the {self._listed(vents)}."
             case Setting(measured=str() as measured):
                 yield sentence(f"Measured {measured}")
+            case Control(guard=True):
+                yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
             case Line() | Fluid() | Control() | Setting():
                 pass
         if thing.instead_of:
@@ -77,6 +79,10 @@ class Remarks(Safety):
             yield _MARKED
         if thing.loosen_evenly:
             yield "It warps unless its fasteners are loosened a little at a time, in the opposite order."
+        if thing.turns_with:
+            yield f"It turns with the {self._listed(thing.turns_with)}."
+        if thing.guard:
+            yield "A guard: nothing runs without it."
         if thing.rotation:
             yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
@@ -221,11 +227,12 @@ class Remarks(Safety):
 
     def equipment(self, equipment: Equipment) -> str:
         """Return a piece of equipment with its rated load: `hoist, rated load 250 kg (550 lb)`."""
-        return (
-            f"{equipment.name}, rated load {self.quantity(equipment.rated_load)}"
-            if equipment.rated_load
-            else equipment.name
-        )
+        facts = [equipment.thread] if equipment.thread else []
+        facts += [f"{self.quantity(equipment.length)} long"] if equipment.length else []
+        facts += [f"rated load {self.quantity(equipment.rated_load)}"] if equipment.rated_load else []
+        facts += [f"keeps the {self._listed(equipment.stills)} from turning"] if equipment.stills else []
+        facts += [f"keeps the {self._listed([kept])} {spaced(how.name)}" for kept, how in equipment.keeps]
+        return ", ".join([equipment.name, *facts])
 
     # Of a step, below its sentence.
 
