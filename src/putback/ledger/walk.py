@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from putback.guide.written import Written
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
@@ -29,14 +30,14 @@ MOST_CAUSES = 16
 _Position = Callable[[AnyThing | None, MarkState, int], MarkState]
 
 
-def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
+def open_book(sequence: Sequence, graph: Graph, library: Library, written: Written | None = None) -> Book:
     """Walk a job or block over a machine and return its book.
 
     Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
     was right is for the checks to say.
     """
     program = write_program(sequence, graph, library.blocks)
-    book = Book(sequence, graph, library, program)
+    book = Book(sequence, graph, library, program, written)
     undone = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():

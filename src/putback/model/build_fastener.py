@@ -12,6 +12,7 @@ from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positio
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.model.counts import one_count, read_count
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader, entries
@@ -27,20 +28,24 @@ from putback.units import Kind, Quantity
 def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make: type[Fastener]) -> Fastener:
     """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
+    one_count(reader, facts)
     kind = _kind(reader, facts.get("kind"))
     lengths = lengths_by_position(reader, facts.get("length"))
     positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
-    count = reader.whole(facts.get("count")) or len(positions) or 1
+    how_many = read_count(reader, facts.get("count"))
+    count = how_many.count or len(positions) or 1
     if not _fits(reader, facts, positions, count):
         positions, lengths = (), ()
     screw = _screw(reader, facts.get("thread"))
-    if count > 1 and facts.get("name") is None and shared["plural"] is None:
+    if (count > 1 or how_many.uncounted) and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
     return make(
         **shared,
         kind=kind,
         count=count,
+        counts=how_many.counts,
+        uncounted=how_many.uncounted,
         thread=reader.text(facts.get("thread")),
         screw=screw,
         grade=reader.text(facts.get("class")),

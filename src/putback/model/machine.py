@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
+from putback.model.alike import Places
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.setting import Setting
@@ -54,6 +55,8 @@ class Part(Thing):
     """Part number."""
     kit: str | None = None
     """The kit that it is sold in."""
+    own_places: bool = False
+    """Each piece goes back where it came from, and is marked before it comes off."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
     rotation: str | None = None
@@ -73,7 +76,13 @@ class Fastener(Thing):
     kind: str | None = None
     """bolt, nut, screw, pin, …"""
     count: int = 1
-    """How many pieces."""
+    """How many pieces; the most of all variants."""
+    counts: tuple[tuple[When, int], ...] = ()
+    """How many in which variants, when that differs."""
+    uncounted: bool = False
+    """Nobody knows how many they are: all come off or none, and they count as one."""
+    own_places: bool = False
+    """Each piece goes back where it came from, and is marked before it comes off."""
     thread: str | None = None
     """Thread, as written: M6 x 1.0."""
     screw: Thread | None = None
@@ -272,6 +281,8 @@ class Machine:
     """The place of the key `exclude`, when there is one."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)
     """Everything, by name, in the order of the file."""
+    places: Mapping[str, Places] = field(default_factory=dict)
+    """Alike places, by what one of them is called."""
     kits: Mapping[str, Kit] = field(default_factory=dict)
     """Kits that the file describes, by what things have as their kit."""
     stacks: tuple[Stack, ...] = ()
@@ -287,7 +298,7 @@ class Machine:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "options", "things", "kits", "verb_needs", "verb_results")
+        seal(self, "options", "things", "places", "kits", "verb_needs", "verb_results")
 
 
 def noun(thing: AnyThing) -> str:

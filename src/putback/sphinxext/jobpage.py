@@ -15,7 +15,7 @@ from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.countback import count_back
@@ -180,7 +180,7 @@ class JobPage:
             yield note
             yield from self.remarks(step)
             return
-        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
+        node = own.step(number=line.number, box=not line.grids, classes=[f"verb-{step.verb.name}"])
         node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
@@ -188,15 +188,34 @@ class JobPage:
         node += text
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
+        node += [own.grid(label=self.words.option(grid.places), places=self.names(grid)) for grid in line.grids]
         if isinstance(step.action, Measure | Adjust):
-            node += list(blanks(step.action, self.words))
+            node += [blank for grid in line.grids for blank in self.blanks_at(step.action, grid)]
+            node += [] if line.grids else list(blanks(step.action, self.words))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
         if line.otherwise:
             node += self.branch(self.words.otherwise(step), line.otherwise)
         node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
+        if line.each:
+            grid = next((grid for inner in line.each for grid in inner.grids), None)
+            node["box"] = True
+            node += self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)
         yield node
+
+    def names(self, grid: Grid) -> list[str]:
+        """Return the names of places, as they are printed."""
+        return [self.words.position_name(name) for name in grid.names]
+
+    def blanks_at(self, action: Measure | Adjust, grid: Grid) -> Iterator[own.blank]:
+        """Yield a place to write on for each reading at each place."""
+        for name in self.names(grid):
+            for blank in blanks(action, self.words):
+                label = f"{self.words.option(grid.places)} {name}"
+                measured = blank["label"] == self.labels.measured
+                blank["label"] = label if measured else f"{label}, {blank['label']}"
+                yield blank
 
     def branch(self, label: str, steps: Sequence[SheetStep]) -> own.otherwise:
         """Return what is done when the answer of a step is not as it should be."""
@@ -221,7 +240,7 @@ class JobPage:
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
-        things = self.guide.machine.things if self.guide.machine else {}
+        things = self.words.things
         words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))

@@ -73,7 +73,7 @@ class Things:
 
     def __init__(self, opened: Opened) -> None:
         guide = opened.guide
-        self.things = guide.machine.things if guide.machine else {}
+        self.things = opened.written.printed if opened.written else {}
         self.machine = guide.machine
         self.library = guide.library
         self.graph = opened.graph
