@@ -63,7 +63,7 @@ class Names:
         for option in machine.options if machine else ():
             self.add("option", option)
         for places in machine.places if machine else ():
-            self.add("places", places)
+            self.add("place", places)
 
     def add(self, kind: str, name: str) -> None:
         """Note that a name stands for a kind of thing."""
@@ -141,7 +141,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     for ref in thing.instead_of:
         yield NameUse(ref, MEASURABLE, "instead-of")
     if thing.each:
-        yield NameUse(thing.each, ("places",), "each")
+        yield NameUse(thing.each, ("place",), "each")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
@@ -223,9 +223,7 @@ def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[
         yield NameUse(position, ("position",), f"{control} has no position", known=positions)
 
 
-def _sequence_uses(
-    sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]
-) -> Iterator[NameUse]:
+def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
     taken = {name.name: kind.name for name, kind in sequence.takes} if isinstance(sequence, Block) else {}
     for use in _own_uses(sequence, machine, blocks):
         # What a name that the block takes stands for is looked at where the block is done.

@@ -6,12 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from putback.guide.spread import MARK, Spot, Spread, base_of
-from putback.model.alike import Round
-from putback.model.job import Block, Sequence, Step
-from putback.model.machine import AnyThing, Line
+from putback.guide.spread import MARK, Spot, Spread
+from putback.model.job import Block, Repeat, Step
 from putback.model.terms import Ref, both
-from putback.model.verb import Action
 from putback.model.verbs.blocks import Do, Each, Reverse
 from putback.model.verbs.pieces import OfPieces
 
@@ -22,9 +19,16 @@ MOST_BLOCKS = 2_000
 class _Around(NamedTuple):
     """Where a step is done: at which places, and what the names of its block stand for."""
 
-    spot: Spot = {}
-    rounds: tuple[Round, ...] = ()
-    given: Mapping[str, str] = {}
+    spot: Spot
+    """The place of each kind of places that is settled."""
+    rounds: tuple[Repeat, ...]
+    """The same, as steps carry it along."""
+    given: Mapping[str, str]
+    """What the names stand for that its block takes."""
+
+
+NOWHERE = _Around({}, (), {})
+"""Of a job or block by itself."""
 
 
 class Rounds:
@@ -40,9 +44,8 @@ class Rounds:
         for key, block in blocks.items():
             self.blocks[key] = self.sequence(block)
 
-    def sequence(self, sequence: Any, around: _Around | None = None) -> Any:
+    def sequence(self, sequence: Any, around: _Around = NOWHERE) -> Any:
         """Return a job or block written out."""
-        around = around or _Around()
         sections = tuple(
             replace(section, steps=tuple(self.steps(section.steps, around))) for section in sequence.sections
         )
@@ -68,7 +71,7 @@ class Rounds:
             places = self.known.machine.places.get(ref.name)
             for name in places.names if places else ():
                 spot = {**around.spot, ref.name: name}
-                here = around._replace(spot=spot, rounds=(*around.rounds, Round(step.key, ref.name, name, step)))
+                here = around._replace(spot=spot, rounds=(*around.rounds, Repeat(step.key, ref.name, name, step)))
                 for inner in self.steps(step.steps, here):
                     yield replace(inner, when=both(step.when, inner.when)) if step.when else inner
 
@@ -79,8 +82,14 @@ class Rounds:
         refs = tuple(
             Ref(self.way(ref.name, around._replace(given=given)), ref.span) if around.rounds or given else ref
             for ref in step.things
+            if not self.wants(ref.name, given)
         )
         return replace(step, action=action._replace(things=refs), rounds=around.rounds)  # type: ignore[attr-defined]
+
+    def wants(self, name: str, given: Mapping[str, str]) -> bool:
+        """Tell whether a block takes what nobody gives it: that is told, and then nothing is done."""
+        block = self.written.get(name)
+        return block is not None and any(taken.name not in given for taken, _ in block.takes)
 
     def way(self, name: str, around: _Around) -> str:
         """Return the name of a block as it is done here."""
@@ -108,7 +117,7 @@ class Rounds:
                 return
             if kind and kind not in around.spot:
                 for place in places:
-                    turn = Round(step.key, kind, place, None)
+                    turn = Repeat(step.key, kind, place, None)
                     here = {**around.spot, kind: place}
                     yield self.bound(step, around._replace(spot=here, rounds=(*around.rounds, turn)), at=at)
                 return
@@ -118,6 +127,7 @@ class Rounds:
         """Return a step with single things in it, and all that hangs on its answer."""
         action: Any = step.action
         changes: dict[str, Any] = {}
+        some: tuple[Ref, ...] = () if at is None or isinstance(at, Ref) else at
         for field in action._fields:
             value = getattr(action, field)
             if field == "at" or not value:
@@ -125,17 +135,15 @@ class Rounds:
             if isinstance(value, Ref):
                 changes[field] = next(iter(self.refs((value,), around)), value)
             elif isinstance(value, tuple) and all(isinstance(item, Ref) for item in value):
-                changes[field] = self.refs(value, around, at if isinstance(at, tuple) else ())
-        if isinstance(at, tuple) and at and isinstance(action, OfPieces):
-            rest = tuple(ref for ref in at if not any(ref.name in self.places_of(one.name) for one in step.things))
+                changes[field] = self.refs(value, around, some)
+        if some and isinstance(action, OfPieces):
+            rest = tuple(ref for ref in some if not any(ref.name in self.places_of(one.name) for one in step.things))
             changes["at"] = rest
             if not step.counted:
                 changes["count"] = len(rest) or None
         elif hasattr(action, "at"):
             changes["at"] = next(iter(self.refs((at,), around)), at) if isinstance(at, Ref) else at
-        outcomes = tuple(
-            replace(outcome, steps=tuple(self.steps(outcome.steps, around))) for outcome in step.outcomes
-        )
+        outcomes = tuple(replace(outcome, steps=tuple(self.steps(outcome.steps, around))) for outcome in step.outcomes)
         return replace(
             step,
             action=action._replace(**changes),
@@ -151,7 +159,12 @@ class Rounds:
             ref = Ref(around.given.get(written.name, written.name), written.span)
             kind = self.kind_of(ref.name) if at else None
             chosen = [place.name for place in at if kind and place.name in self.places_of(ref.name)]
-            for spot in [{**around.spot, kind: place} for place in chosen if kind] or [around.spot]:
+            thing = self.known.printed.get(ref.name)
+            if kind and not chosen and not getattr(thing, "positions", ()):
+                found.append(Ref(f"{MARK}?", ref.span))  # at no place that there is: that is told
+                continue
+            spots: list[Spot] = [{**around.spot, kind: place} for place in chosen if kind]
+            for spot in spots or [around.spot]:
                 found += self.known.of(ref, spot)
         return tuple(found)
 

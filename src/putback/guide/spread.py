@@ -1,7 +1,7 @@
 """A machine with each thing that is there several times written out: one for each place, and for each of its counts.
 
-What follows works with single things: rocker 3 comes off before push rod 3, and not before push rod 2. A relation between
-two things of the same places holds place by place; one between a thing of places and another holds for all of them.
+What follows works with single things: rocker 3 comes off before push rod 3, and not before push rod 2. A relation
+between two things of the same places holds place by place; one between a thing of places and another for all of them.
 """
 
 from __future__ import annotations
@@ -83,13 +83,13 @@ def spread(machine: Machine) -> Spread:
 def _ones(machine: Machine, thing: AnyThing) -> Iterator[One]:
     counts = thing.counts if isinstance(thing, Fastener) else ()
     clauses = [when.cases[0][0] for when, _ in counts]
-    choices = [(f"{MARK}{each.option.name}", each.choices[0].name) for each in clauses] or [None]
+    choices = [(f"{MARK}{each.option.name}", each.choices[0].name) for each in clauses] or [("", "")]
     places = machine.places.get(thing.each.name) if thing.each else None
-    for choice, place in product(choices, places.names if places else [None]):
+    for (option, choice), place in product(choices, places.names if places else [None]):
         key, spot = thing.key, dict[str, str]()
-        if choice:
-            spot[choice[0]] = choice[1]
-            key += f"{choice[0]}={choice[1]}"
+        if option:
+            spot[option] = choice
+            key += f"{option}={choice}"
         if places and place:
             spot[places.key] = place
             key += f"{MARK}{place}"

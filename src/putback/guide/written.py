@@ -60,4 +60,3 @@ def written_out(guide: Guide, machine: Machine) -> Written:
 
 def _has_several(machine: Machine) -> bool:
     return bool(machine.places) or any(getattr(thing, "counts", ()) for thing in machine.things.values())
-

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from putback.model.alike import Round
+from putback.ledger.repeated import repeats
 from putback.model.job import Block, Step, walk
 from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
@@ -108,22 +108,7 @@ class _Reverser:
             self.stuck.append(step)
         elif step.verb.back:
             for action in step.verb.back(step.action, _At(self, step)):
-                yield replace(_made(step, action), rounds=self.rounds(step, action))
-
-    def rounds(self, step: Step, action: Action) -> tuple[Round, ...]:
-        """Return the places that a step of the way back is for: what came off at all of them goes on one by one."""
-        refs = action.to if isinstance(action, Apply) else action.things
-        spots = {
-            (thing.each.name, thing.place)
-            for ref in refs
-            if (thing := self.machine.things.get(ref.name)) and thing.place and thing.each
-        }
-        if len(spots) != 1 or not self.machine.places:
-            return step.rounds
-        (kind, place), *_ = spots
-        if any(each.places == kind for each in step.rounds):
-            return step.rounds
-        return (*step.rounds, Round(step.key, kind, place, None))
+                yield replace(_made(step, action), rounds=repeats(step, action, self.machine))
 
     def earlier(self, step: Step, ref: Ref) -> Iterator[Step]:
         """Yield the steps of the block that name a thing before a step does."""

@@ -11,9 +11,10 @@ from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
+from putback.model.called import goes_to_its_place
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.posting import slackened
 from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
@@ -42,7 +43,7 @@ def open_book(sequence: Sequence, graph: Graph, library: Library, written: Writt
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
-        if isinstance(thing, Part | Line) and thing.adjustable:
+        if goes_to_its_place(thing):
             walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
     for name in library.equipment:
         walker.open(equipment_account(name), EquipmentState(there=name in undone))

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
+from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
-from putback.model.alike import Places
 from putback.model.circular import straightened
-from putback.model.counts import faults_of_counts
+from putback.model.counts import completed
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
@@ -56,9 +56,10 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
-    reader.faults += [*faults_of_joints(machine), *faults_of_counts(machine)]
+    reader.faults += faults_of_joints(machine)
     machine, circular = straightened(machine)
-    return joined(machine), [*reader.faults, *circular]
+    machine, uncounted = completed(machine)
+    return joined(machine), [*reader.faults, *circular, *uncounted]
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
@@ -125,11 +126,11 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
     }
 
 
-def _places(key: Text, node: Node) -> Places:
+def _places(key: Text, node: Node) -> AlikePlaces:
     if isinstance(node, Listing):
-        return Places(key.value, key.span, tuple(item.value for item in node.items if isinstance(item, Text)))
+        return AlikePlaces(key.value, key.span, tuple(item.value for item in node.items if isinstance(item, Text)))
     number = node.plain() if isinstance(node, Text) else None
-    return Places(key.value, key.span, tuple(str(n + 1) for n in range(number if isinstance(number, int) else 0)))
+    return AlikePlaces(key.value, key.span, tuple(str(n + 1) for n in range(number if isinstance(number, int) else 0)))
 
 
 def _kit(reader: Reader, key: str, node: Node) -> Kit:
@@ -183,7 +184,11 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
         hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
-    return build_fastener(reader, facts, own, AlikeParts) if alike else PlainPart(**own)
+    if not alike:
+        return PlainPart(**own)
+    several = build_fastener(reader, facts, own, AlikeParts)
+    assert isinstance(several, AlikeParts)
+    return several
 
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
@@ -205,7 +210,10 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
     return build_fastener(
-        reader, facts, {**shared, **_bought(reader, facts), "own_places": reader.flag(facts.get("own-places"))}, Fastener
+        reader,
+        facts,
+        {**shared, **_bought(reader, facts), "own_places": reader.flag(facts.get("own-places"))},
+        Fastener,
     )
 
 

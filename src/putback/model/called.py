@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.model.machine import AnyThing, Fastener, Part, noun
+from putback.model.machine import AnyThing, Fastener, Line, Part, noun
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
@@ -61,6 +61,16 @@ def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int |
 def kinds_of(thing: AnyThing) -> tuple[str, ...]:
     """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
     return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
+
+
+def has_own_places(thing: AnyThing | None) -> bool:
+    """Tell whether each of several alike pieces goes back where it came from."""
+    return isinstance(thing, Part | Fastener) and thing.own_places
+
+
+def goes_to_its_place(thing: AnyThing) -> bool:
+    """Tell whether it is of account how a thing sat: it is marked before it comes off."""
+    return has_own_places(thing) or (isinstance(thing, Part | Line) and thing.adjustable)
 
 
 def goes_in(thing: AnyThing) -> bool:

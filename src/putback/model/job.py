@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from putback.model.alike import Round
 from putback.model.said import Limit, Said
 from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
@@ -27,6 +27,19 @@ class Figure:
     """Where it stands."""
     width: Quantity | None = None
     """How wide it is printed; as wide as the text when not given."""
+
+
+class Repeat(NamedTuple):
+    """One of the places for which steps are done that are written once."""
+
+    each: Span
+    """The place, in the file, of what is done for each."""
+    places: str
+    """Which places they are: `cylinder`."""
+    place: str
+    """The one of them."""
+    lead: Step | None
+    """The `each` step above it: all its steps are done for one place before the next."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +81,7 @@ class Step:
     """Of `each`: what is done for each place."""
     counted: bool = False
     """Whether it says how many pieces it is for."""
-    rounds: tuple[Round, ...] = ()
+    rounds: tuple[Repeat, ...] = ()
     """The places that it is done for here, when it is written once and done for each; the outermost first."""
 
     @property

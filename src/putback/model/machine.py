@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
-from putback.model.alike import Places
+from putback.model.alike import AlikePlaces
+from putback.model.control import Control as Control
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.setting import Setting
@@ -21,24 +22,6 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Control(Thing):
-    """A thing with positions that a job must set and put back."""
-
-    positions: tuple[Ref, ...]
-    """All positions."""
-    normal: Ref
-    """The position before and after any job."""
-    any_at_end: bool = False
-    """Its position at the end is of no account."""
-    phrases: tuple[tuple[str, str], ...] = ()
-    """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
-
-    def phrase(self, position: str) -> str | None:
-        """Return the author's words for what brings it to a position."""
-        return dict(self.phrases).get(position)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -281,7 +264,7 @@ class Machine:
     """The place of the key `exclude`, when there is one."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)
     """Everything, by name, in the order of the file."""
-    places: Mapping[str, Places] = field(default_factory=dict)
+    places: Mapping[str, AlikePlaces] = field(default_factory=dict)
     """Alike places, by what one of them is called."""
     kits: Mapping[str, Kit] = field(default_factory=dict)
     """Kits that the file describes, by what things have as their kit."""

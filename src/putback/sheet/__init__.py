@@ -15,6 +15,6 @@ from putback.sheet.setup import NewPart, SetUp
 from putback.sheet.wanted import LaidOut
 
 __all__ = [
-    "CountBack", "FollowUp", "Grid", "JobSheet", "LaidOut", "NewPart", "SecondTool", "SetUp", "SettingBack", "SheetOutcome",
-    "SheetSection", "SheetStep", "Shown", "sheet_of", "wear_of",
+    "CountBack", "FollowUp", "Grid", "JobSheet", "LaidOut", "NewPart", "SecondTool", "SetUp", "SettingBack",
+    "SheetOutcome", "SheetSection", "SheetStep", "Shown", "sheet_of", "wear_of",
 ]  # fmt: skip

@@ -15,7 +15,7 @@ from putback.sheet.followup import FollowUp
 from putback.sheet.lines import Grid
 
 
-class Run(NamedTuple):
+class Repeated(NamedTuple):
     """Orders that are done one place after the other."""
 
     first: list[Order]
@@ -28,7 +28,7 @@ class Run(NamedTuple):
     """The `each` step above them."""
 
 
-def runs(orders: Iterable[Order], depth: int) -> Iterator[Order | Run]:
+def runs(orders: Iterable[Order], depth: int) -> Iterator[Order | Repeated]:
     """Yield orders, those that are done for each place together."""
     waiting: list[Order] = []
     for order in orders:
@@ -49,14 +49,14 @@ def _key(order: Order, depth: int) -> object:
     return (rounds[depth].each, beyond) if len(rounds) > depth else None
 
 
-def _run(orders: list[Order], depth: int) -> Run:
+def _run(orders: list[Order], depth: int) -> Repeated:
     by_place: dict[str, list[Order]] = {}
     for order in orders:
         by_place.setdefault(order.step.rounds[depth].place, []).append(order)
     first, *others = by_place.values()
     here = first[0].step.rounds[depth]
     names = tuple(by_place)
-    return Run(first, [order for each in others for order in each], Grid(here.places, names), here.lead)
+    return Repeated(first, [order for each in others for order in each], Grid(here.places, names), here.lead)
 
 
 def same_lines(first: list[Order], others: list[Order]) -> Iterator[tuple[Order, Order]]:

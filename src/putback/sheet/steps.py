@@ -10,8 +10,9 @@ from putback.model.job import Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.turned import held_with
-from putback.model.verbs.telling import Caution, Note
-from putback.sheet.folding import Run, folded, runs, same_lines
+from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.telling import Caution, Note, Stop
+from putback.sheet.folding import Repeated, folded, runs, same_lines
 from putback.sheet.lines import Grid, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
@@ -105,7 +106,7 @@ class StepWriter:
     ) -> Iterator[SheetStep]:
         """Yield steps as they stand on a page, or in a branch of it that lies in some blocks."""
         for order in runs(orders, depth):
-            if isinstance(order, Run):
+            if isinstance(order, Repeated):
                 yield from self.run(order, page, inside, depth)
                 inside = order.first[-1].via
                 continue
@@ -120,7 +121,7 @@ class StepWriter:
                     when = None if self.space.within(page.within, here) else limit
                     yield self.step(order, step, here, when, page)
 
-    def run(self, run: Run, page: _Page, inside: tuple[Step, ...], depth: int) -> Iterator[SheetStep]:
+    def run(self, run: Repeated, page: _Page, inside: tuple[Step, ...], depth: int) -> Iterator[SheetStep]:
         """Yield what is done for each place, once."""
         names = run.grid.names
         if page.grid is not None:
@@ -156,6 +157,7 @@ class StepWriter:
         # Who is not led into a branch does not read what stands there.
         branches = self.branches(order, number, here, page)
         shown, grids = folded(step, self.book.written)
+        ends = isinstance(step.action, BackTo | Stop)
         return SheetStep(
             step=shown,
             number=number,
@@ -168,7 +170,7 @@ class StepWriter:
                 for asked, steps in zip(order.asking, branches, strict=True)
                 if asked.outcome
             ),
-            grids=(*((page.grid,) if page.grid and number else ()), *grids),
+            grids=(*((page.grid,) if page.grid and number and not ends else ()), *grids),
             conditional=page.conditional,
             waste=waste,
             messages=self.messages(order, step),
@@ -255,9 +257,7 @@ class StepWriter:
         things = self.graph.machine.things
         groups = [group for ref in step.things if isinstance(group := things.get(ref.name), Fastener)]
         held = [each.key for group in groups for each in held_with(group, things)]
-        staying = (
-            name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying
-        )
+        staying = (name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying)
         return frozenset(self.book.written.printed_name(name) if self.book.written else name for name in staying)
 
 

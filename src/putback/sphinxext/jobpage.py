@@ -8,17 +8,19 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
+from putback.model.called import is_uncounted
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
+from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
-from putback.sphinxext.countback import count_back
+from putback.sphinxext.countback import count_back, pieces_of
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
@@ -106,7 +108,7 @@ class JobPage:
                     self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
                     self.words.kit(new.kit),
-                    self.words.count(new.count, varies=new.varies),
+                    pieces_of(new.thing, new.count, new.varies, self.words),
                 )
                 for new in layout.parts
             ]
@@ -188,21 +190,35 @@ class JobPage:
         node += text
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        node += [own.grid(label=self.words.option(grid.places), places=self.names(grid)) for grid in line.grids]
-        if isinstance(step.action, Measure | Adjust):
-            node += [blank for grid in line.grids for blank in self.blanks_at(step.action, grid)]
-            node += [] if line.grids else list(blanks(step.action, self.words))
+        node += list(self.to_fill(line))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
+        node += list(self.below(line))
+        yield node
+
+    def to_fill(self, line: SheetStep) -> Iterator[nodes.Node]:
+        """Yield what a step leaves to tick for each place, and to write."""
+        action = line.step.action
+        for grid in line.grids:
+            yield own.grid(label=self.words.option(grid.places), places=self.names(grid))
+        if isinstance(action, Remove) and any(is_uncounted(self.words.things.get(ref.name)) for ref in action.things):
+            yield own.blank(label=self.labels.counted, unit="")
+        if isinstance(action, Measure | Adjust):
+            for grid in line.grids:
+                yield from self.blanks_at(action, grid)
+            if not line.grids:
+                yield from blanks(action, self.words)
+
+    def below(self, line: SheetStep) -> Iterator[own.otherwise]:
+        """Yield the steps that hang on the answer of a step, or are done for each place."""
         if line.otherwise:
-            node += self.branch(self.words.otherwise(step), line.otherwise)
-        node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
+            yield self.branch(self.words.otherwise(line.step), line.otherwise)
+        for each in line.outcomes:
+            yield self.branch(self.words.outcome(line.step, each.found), each.steps)
         if line.each:
             grid = next((grid for inner in line.each for grid in inner.grids), None)
-            node["box"] = True
-            node += self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)
-        yield node
+            yield self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)
 
     def names(self, grid: Grid) -> list[str]:
         """Return the names of places, as they are printed."""

@@ -8,6 +8,7 @@ from functools import cache
 
 from putback.checks.engine.form import Fault
 from putback.checks.engine.known import KnownCheck
+from putback.guide.spread import MARK
 from putback.guide.written import Written
 from putback.ledger.opened import Opened
 from putback.source.finding import Also
@@ -27,6 +28,11 @@ def _numbers() -> re.Pattern[str]:
     return re.compile(rf"\b(?:{'|'.join(map(number, range(13)))}|[0-9]+)\b")
 
 
+@cache
+def _twice() -> re.Pattern[str]:
+    return re.compile(r"(?<![a-z0-9-])([a-z][a-z0-9 '-]*)(?:(?:, | and | or )\1(?![a-z0-9-]))+")
+
+
 def as_written(found: Sequence[Found], opened: Opened) -> list[Found]:
     """Return faults that speak of things as the files call them; those of several places or counts as one."""
     written = opened.written
@@ -44,8 +50,9 @@ def as_written(found: Sequence[Found], opened: Opened) -> list[Found]:
 
 def plain(text: str) -> str:
     """Return words with things as the files call them, whatever place they stand for."""
-    words = _names().sub(lambda match: f"{match['before'] or ''}{match['name']}{match['after'] or ''}", text)
-    return re.sub(r"\b([a-z0-9-]+)(?:(?:, | and | or )\1\b(?![a-z0-9-]))+", r"\1", words) if words != text else text
+    if MARK in text:
+        text = _names().sub(lambda match: f"{match['before'] or ''}{match['name']}{match['after'] or ''}", text)
+    return _twice().sub(r"\1", text)
 
 
 def _speaker(faults: Iterable[Fault], written: Written) -> Callable[[str], str]:
@@ -77,13 +84,13 @@ def _speaker(faults: Iterable[Fault], written: Written) -> Callable[[str], str]:
         return f"{before}{match['name']}{after} of {thing.each.name} {thing.place}"
 
     def say(text: str) -> str:
-        return plain(_names().sub(at, text)) if "@" in text else text
+        return plain(_names().sub(at, text)) if MARK in text else plain(text)
 
     return say
 
 
 def _said(fault: Fault, say: Callable[[str], str]) -> Fault:
-    also = tuple(Also(each.span, say(each.message)) for each in fault.also)
+    also = tuple(dict.fromkeys(Also(each.span, say(each.message)) for each in fault.also))
     return fault._replace(message=say(fault.message), hint=say(fault.hint) if fault.hint else None, also=also)
 
 
@@ -122,4 +129,3 @@ def _either(one: str, other: str) -> str:
         return match[0] if match[0] == there else listed([match[0], there], "or")
 
     return _numbers().sub(both, one)
-

@@ -66,7 +66,7 @@ def _read_back_to(reader: Reader, value: Node, _node: Mapping) -> BackTo:
 DO = Verb(name="do", arguments=Do, read=_read_do, takes=("block",), other_words=("call", "perform"), back=_undo)
 REVERSE = Verb(name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), other_words=(), back=_redo)
 EACH = Verb(
-    name="each", arguments=Each, read=_read_each, takes=("places",), other_words=("for-each", "every"), repeats=True
+    name="each", arguments=Each, read=_read_each, takes=("place",), other_words=("for-each", "every"), repeats=True
 )
 BACK_TO = Verb(
     name="back-to",
