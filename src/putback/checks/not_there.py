@@ -12,7 +12,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
-from putback.model.called import counted, goes_in, named, verb_s
+from putback.model.called import counted, goes_in, is_uncounted, named, verb_s
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
@@ -130,6 +130,8 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
     many = isinstance(thing, Fastener) and thing.count > 1
+    if wanted is not None and is_uncounted(thing):
+        return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
     if isinstance(action, Install):

@@ -6,12 +6,13 @@ The check `unknown-name` compares the two; an editor completes with them.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from collections.abc import Mapping as MappingABC
 from typing import NamedTuple
 
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.called import kinds_of
-from putback.model.job import Block, Sequence, Step, walk
+from putback.model.job import Block, Sequence, Step, in_turn, walk
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
@@ -63,6 +64,8 @@ class Names:
             self.add(kind, key)
         for option in machine.options if machine else ():
             self.add("option", option)
+        for places in machine.places if machine else ():
+            self.add("place", places)
 
     def add(self, kind: str, name: str) -> None:
         """Note that a name stands for a kind of thing."""
@@ -97,7 +100,7 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
     for sequence in _sequences(guide):
-        yield from _sequence_uses(sequence, machine)
+        yield from _sequence_uses(sequence, machine, guide.library.blocks)
 
 
 def _sequences(guide: Guide) -> Iterator[Sequence]:
@@ -167,11 +170,15 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, MEASURABLE, "instead-of")
     for ref in thing.turns_with if isinstance(thing, Part) else ():
         yield NameUse(ref, PARTS, "turns-with")
+    if thing.each:
+        yield NameUse(thing.each, ("place",), "each")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
     match thing:
         case Fastener():
+            for when, _ in thing.counts:
+                yield from _when(machine, when)
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
@@ -257,7 +264,15 @@ def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[
         yield NameUse(position, ("position",), f"{control} has no position", known=positions)
 
 
-def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[NameUse]:
+def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
+    taken = {name.name: kind.name for name, kind in sequence.takes} if isinstance(sequence, Block) else {}
+    for use in _own_uses(sequence, machine, blocks):
+        # What a name that the block takes stands for is looked at where the block is done.
+        if taken.get(use.ref.name) not in use.kinds:
+            yield use
+
+
+def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
     if isinstance(sequence, Block):
         for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
             for ref in refs:
@@ -266,12 +281,24 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Name
         yield from _when(machine, section.when)
     labels: list[str] = []
     for section in sequence.sections:
-        for top in section.steps:
+        for top in in_turn(section.steps):
             if top.name:
                 labels.append(top.name.name)
-            inner = [step.name.name for step in walk((top,)) if step.name and step is not top]
-            for step in walk((top,)):
+            below = [top] if top.steps else [*walk((top,))]
+            inner = [step.name.name for step in below if step.name and step is not top]
+            for step in below:
                 yield from _step_uses(step, machine, tuple(labels), inner)
+                yield from _given(step, blocks)
+
+
+def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
+    """Yield what a step gives a block under `with`: a name that it takes, and a thing of that kind."""
+    for name, ref in step.action.with_ if isinstance(step.action, Do | Reverse) else ():
+        for block in (blocks[each.name] for each in step.things if each.name in blocks):
+            takes = {taken.name: kind.name for taken, kind in block.takes}
+            yield NameUse(name, ("taken",), f"the block {block.key} takes no", known=tuple(takes))
+            if name.name in takes:
+                yield NameUse(ref, (takes[name.name],), "with")
 
 
 def _step_uses(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, NamedTuple, TypeAlias, TypeVar
 
+from putback.guide.written import Written
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
 from putback.ledger.program import Program
@@ -81,6 +82,8 @@ class Book:
     """Cautions, hazards, equipment, blocks."""
     program: Program
     """The same, written out."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out."""
     entries: list[Entry] = field(default_factory=list)
     """In order."""
     ends: list[End] = field(default_factory=list)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from putback.ledger.repeated import repeats
 from putback.model.job import Block, Step, walk
 from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
@@ -107,7 +108,7 @@ class _Reverser:
             self.stuck.append(step)
         elif step.verb.back:
             for action in step.verb.back(step.action, _At(self, step)):
-                yield _made(step, action)
+                yield replace(_made(step, action), rounds=repeats(step, action, self.machine))
 
     def earlier(self, step: Step, ref: Ref) -> Iterator[Step]:
         """Yield the steps of the block that name a thing before a step does."""

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from putback.guide.written import Written
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
+from putback.model.called import goes_to_its_place
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.posting import slackened
 from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
@@ -29,19 +31,19 @@ MOST_CAUSES = 16
 _Position = Callable[[AnyThing | None, MarkState, int], MarkState]
 
 
-def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
+def open_book(sequence: Sequence, graph: Graph, library: Library, written: Written | None = None) -> Book:
     """Walk a job or block over a machine and return its book.
 
     Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
     was right is for the checks to say.
     """
     program = write_program(sequence, graph, library.blocks)
-    book = Book(sequence, graph, library, program)
+    book = Book(sequence, graph, library, program, written)
     undone = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
-        if isinstance(thing, Part | Line) and thing.adjustable:
+        if goes_to_its_place(thing):
             walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
     for name in library.equipment:
         walker.open(equipment_account(name), EquipmentState(there=name in undone))

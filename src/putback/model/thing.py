@@ -32,3 +32,9 @@ class Thing:
     """Of a part or control: nothing may run without it, or unless it is in its normal position."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""
+    each: Ref | None = None
+    """It is there once for each of these places: cylinder, corner."""
+    of: str | None = None
+    """Of one that stands for one place, or for some variants: the key of the thing that it is one of."""
+    place: str | None = None
+    """Of one that stands for one place: its name."""

@@ -18,6 +18,7 @@ from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
+from putback.words.english.several import each_place, how_many, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -37,6 +38,8 @@ class Remarks(Safety):
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
+        yield from how_many(thing)
+        yield from each_place(thing, self.machine)
         match thing:
             case Part():
                 yield from self._of_part(thing)
@@ -249,6 +252,7 @@ class Remarks(Safety):
             yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
+        yield from to_own_places(step, self.things)
         if step.time:
             yield f"Time: {self.quantity(step.time)}."
 

@@ -16,7 +16,7 @@ from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.blocks import BackTo, Do, Each, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
@@ -112,6 +112,10 @@ class Steps(Work, Holding):
         first = self.things.get(action.things[0].name) if action.things else None
         return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
 
+    def each_of(self, places: str, names: Sequence[str]) -> str:
+        """Return what stands above the steps for each place: `Cylinder 1, 2 and 3`."""
+        return f"{self.option(places)} {joined(names)}"
+
     def measured(self, thing: AnyThing | None) -> str:
         """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
         return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
@@ -136,6 +140,10 @@ class Steps(Work, Holding):
     def say_reverse(self, action: Reverse, _tools: Tools) -> Phrase:
         """`In reverse order: Make safe.`"""
         return phrase(f"In reverse order: {joined([self.block(ref.name) for ref in action.things])}.")
+
+    def say_each(self, action: Each, _tools: Tools) -> Phrase:
+        """`Do this for each cylinder, one after the other.`"""
+        return phrase(f"Do this for each {joined([spaced(ref.name) for ref in action.things])}, one after the other.")
 
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
         """`Go back to the step “fill” and go on from there.`"""
