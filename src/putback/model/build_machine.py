@@ -110,6 +110,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "note": reader.text(facts.get("note")),
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
+        "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
     }
 
 

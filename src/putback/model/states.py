@@ -246,6 +246,8 @@ def is_open(thing: AnyThing, state: State) -> bool:
     """Tell whether a fluid runs out here."""
     if isinstance(thing, Control) and isinstance(state, ControlState):
         return state.position != thing.normal.name
+    if isinstance(state, GroupState) and _frees_loose(thing):
+        return state.pressing < state.all
     return not is_whole(state)
 
 

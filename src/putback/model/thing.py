@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 
@@ -30,3 +31,5 @@ class Thing:
     """What it brings about: hazards look for these."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""
+    inspect_when_off: tuple[Said, ...] = ()
+    """What must be looked for whenever it is off: of parts, fasteners and lines."""

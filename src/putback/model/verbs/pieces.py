@@ -266,6 +266,7 @@ LOOSEN = Verb(
     mentions=_positions,
     way=Way.HELD,
     opens=True,
+    lets_out=True,
     reaches=True,
     shifts=True,
     effect=posting.slackened,

@@ -12,6 +12,8 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
+from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.controls import Run
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
@@ -50,6 +52,9 @@ class Remarks(Safety):
                 yield sentence(f"Measured {measured}")
             case Line() | Fluid() | Control() | Setting():
                 pass
+        if thing.inspect_when_off:
+            be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+            yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -242,6 +247,8 @@ class Remarks(Safety):
             yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
+        if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
+            yield f"This proves the {self._listed(step.action.proves)}."
         if step.time:
             yield f"Time: {self.quantity(step.time)}."
 
