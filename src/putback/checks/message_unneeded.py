@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.model.library import SafetyMessage
 from putback.model.verbs.telling import Caution
@@ -78,7 +79,7 @@ def _found(opened: Opened) -> Iterator[Fault]:
             for entry in reversed(section):
                 message = caution_at(book, entry)
                 if message is None:
-                    for risk in hazards_at(book, entry):
+                    for risk in (*hazards_at(book, entry), *lifted_at(book, entry)):
                         before = risks.get(risk.hazard.key, NONE)
                         risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
                 elif entry.target is not None:

@@ -73,7 +73,9 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
     for entry, variants, looked in found:
         here = space.without(variants, silent)
         if here != NONE and entry.target:
-            message = f"after the work on {named(book.graph.machine.things[entry.target.name])}, no check looks for leaks"
+            message = (
+                f"after the work on {named(book.graph.machine.things[entry.target.name])}, no check looks for leaks"
+            )
             also = entry.ways
             if looked is not None and looked.target is not None:
                 also = (Also(looked.target.span, "here it is too early"), *also)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import NamedTuple
 
 from putback.ledger.book import Book
@@ -39,7 +40,7 @@ def shut_fillers(book: Book, entry: Entry, fluid: Fluid) -> list[ShutFiller]:
     left, found = out, list[ShutFiller]()
     fillers = [things[ref.name] for ref in fluid.fills if ref.name in things]
     for filler in fillers if out != NONE else ():
-        left = space.without(left, book.where(filler.key, entry, lambda state, of=filler: _lets_in(of, state)))
+        left = space.without(left, book.where(filler.key, entry, partial(_lets_in, filler)))
         seat = filler.to if isinstance(filler, Fastener) else None
         if seat is not None:
             left = space.without(left, book.where(seat.name, entry, _is_off))

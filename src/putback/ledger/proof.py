@@ -14,9 +14,9 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.goes_with import goes_with, wants_no_proof
 from putback.ledger.journey import End
 from putback.ledger.leaks import looks_for_leaks
-from putback.ledger.goes_with import goes_with, wants_no_proof
 from putback.model.machine import Control
 from putback.model.setting import Setting
 from putback.model.verbs.asking import Measure, Verify
@@ -153,9 +153,7 @@ class _Back:
     def earlier_test(self, place: int, variants: VariantSet) -> Entry | None:
         """Return the last test behind it, which does not prove it; or else the last one before."""
         tests = [
-            entry
-            for entry, held in self.path
-            if entry.step.verb.proves and self.space.both(held, variants) != NONE
+            entry for entry, held in self.path if entry.step.verb.proves and self.space.both(held, variants) != NONE
         ]
         index = self.path[place][0].index
         behind = [entry for entry in tests if entry.index > index]

@@ -74,7 +74,12 @@ def _read_set(reader: Reader, value: Node, node: Mapping) -> Set:
 
 
 def _read_run(reader: Reader, value: Node, node: Mapping) -> Run:
-    return Run(reader.refs(value), reader.rate(node.get("at")), reader.quantity(node.get("for"), Kind.TIME), reader.refs(node.get("proves")))
+    return Run(
+        reader.refs(value),
+        reader.rate(node.get("at")),
+        reader.quantity(node.get("for"), Kind.TIME),
+        reader.refs(node.get("proves")),
+    )
 
 
 SET = Verb(
