@@ -247,6 +247,8 @@ class Remarks(Safety):
             yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
+        if isinstance(step.action, Install) and step.action.without:
+            yield f"Leave out the {self._listed(step.action.without)} for now."
         if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
             yield f"This proves the {self._listed(step.action.proves)}."
         if step.time:
