@@ -9,8 +9,9 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger import Entry
+from putback.ledger.goes_with import is_silent
 from putback.ledger.opened import Opened
-from putback.ledger.proof import is_silent, not_tested
+from putback.ledger.proof import not_tested
 from putback.model.called import named
 from putback.model.job import Block
 from putback.source.finding import Also, Level

@@ -37,10 +37,12 @@ def shut_fillers(book: Book, entry: Entry, fluid: Fluid) -> list[ShutFiller]:
         return []
     space, things = book.graph.space, book.graph.machine.things
     out = book.where(fluid.key, entry, lambda state: isinstance(state, FluidState) and not state.full)
-    left, found = out, list[ShutFiller]()
+    left, found, drains = out, list[ShutFiller](), {ref.name for ref in fluid.drains}
     fillers = [things[ref.name] for ref in fluid.fills if ref.name in things]
     for filler in fillers if out != NONE else ():
-        left = space.without(left, book.where(filler.key, entry, partial(_lets_in, filler)))
+        left = space.without(
+            left, book.where(filler.key, entry, partial(_lets_in, filler, drains=filler.key in drains))
+        )
         seat = filler.to if isinstance(filler, Fastener) else None
         if seat is not None:
             left = space.without(left, book.where(seat.name, entry, _is_off))
@@ -53,8 +55,8 @@ def shut_fillers(book: Book, entry: Entry, fluid: Fluid) -> list[ShutFiller]:
     return found
 
 
-def _lets_in(filler: AnyThing, state: State) -> bool:
-    if isinstance(filler, Control) and isinstance(state, ControlState):
+def _lets_in(filler: AnyThing, state: State, *, drains: bool) -> bool:
+    if isinstance(filler, Control) and isinstance(state, ControlState) and not drains:
         return state.position not in _SHUT
     return is_open(filler, state)
 

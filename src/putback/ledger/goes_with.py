@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import re
+
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.model.machine import Fluid
 from putback.model.states import FluidState
+from putback.model.verbs.controls import Run
 from putback.model.verbs.fluids import Fill
+from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph, Why
 
+_SEEN = Late(r"\b(look|listen|watch|see|feel|smell|check|must|should|may not|no|without|until)\b", re.IGNORECASE)
+"""Words of a run that say what to see at it."""
 _FAR = 2
 """Steps from one thing to the next: from a cover by its bolts to the washers under them."""
 
@@ -42,3 +48,9 @@ def wants_no_proof(book: Book, entry: Entry) -> VariantSet:
         if isinstance(thing, Fluid) and name in {ref.name for ref in thing.fills} - {ref.name for ref in thing.drains}:
             return entry.variants
     return NONE
+
+
+def is_silent(entry: Entry) -> bool:
+    """Tell whether it is a run of which the step does not say what to see at it."""
+    said = f"{entry.step.text or ''} {entry.step.note or ''}"
+    return isinstance(entry.step.action, Run) and not _SEEN.search(said)

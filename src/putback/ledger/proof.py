@@ -8,24 +8,19 @@ as a battery cable, proves no more than that thing.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
-from putback.ledger.goes_with import goes_with, wants_no_proof
+from putback.ledger.goes_with import goes_with, is_silent, wants_no_proof
 from putback.ledger.journey import End
 from putback.ledger.leaks import looks_for_leaks
 from putback.model.machine import Control
 from putback.model.setting import Setting
 from putback.model.verbs.asking import Measure, Verify
 from putback.model.verbs.controls import Run
-from putback.source.late import Late
 from putback.variants import NONE, VariantSet
-
-_SEEN = Late(r"\b(look|listen|watch|see|feel|smell|check|must|should|may not|no|without|until)\b", re.IGNORECASE)
-"""Words of a run that say what to see at it."""
 
 
 class Untested(NamedTuple):
@@ -39,12 +34,6 @@ class Untested(NamedTuple):
     """The variants in which no test follows."""
     test: Entry | None
     """A test behind it that does not prove it, the run at which nothing is asked first; or else the last one before."""
-
-
-def is_silent(entry: Entry) -> bool:
-    """Tell whether it is a run of which the step does not say what to see at it."""
-    said = f"{entry.step.text or ''} {entry.step.note or ''}"
-    return isinstance(entry.step.action, Run) and not _SEEN.search(said)
 
 
 def named_by(entry: Entry) -> frozenset[str]:
@@ -73,8 +62,16 @@ class _Back:
         self.blocks: dict[int, VariantSet] = {}
         """The same by the place in the path at which a block begins: all after it."""
         self.asked = NONE
-        self.own = _worked_on(book, self.path, in_blocks=False)
-        self.all = _worked_on(book, self.path, in_blocks=True)
+        self.own, self.all = self.worked_on(in_blocks=False), self.worked_on(in_blocks=True)
+
+    def worked_on(self, *, in_blocks: bool) -> dict[str, VariantSet]:
+        """Return what is put together on the way, and in which variants, by blocks or not by them."""
+        found: dict[str, VariantSet] = {}
+        for entry, variants in self.path:
+            if entry.step.verb.assembles and entry.target and (in_blocks or not entry.via):
+                name = entry.target.name
+                found[name] = self.space.either(found.get(name, NONE), variants)
+        return found
 
     def go(self) -> Iterator[Untested]:
         """Yield what nothing proves, once in each variant."""
@@ -90,55 +87,66 @@ class _Back:
             here = self.not_proved(place, entry, here)
             if here != NONE:
                 left = self.space.without(left, here)
-                yield Untested(self.end, entry, here, self.earlier_test(place, here))
+                yield Untested(self.end, entry, here, self.other_test(place, here))
 
     def test(self, place: int, entry: Entry, variants: VariantSet) -> None:
         """Add what a test proves."""
-        either, target = self.space.either, entry.target
         if is_silent(entry):
             variants = self.space.both(variants, self.asked)
         names = named_by(entry)
+        target = {entry.target.name} if entry.target else set[str]()
         if names:
-            names |= {target.name} if target else set()
+            self.add(names | target, variants)
+        elif isinstance(entry.step.action, Run) or looks_for_leaks(self.book, entry):
+            self.proved = self.space.either(self.proved, variants)
         else:
-            start = self.own_work(place, entry)
-            if start is not None:
-                self.blocks[start] = either(self.blocks.get(start, NONE), variants)
-                names = frozenset({target.name} if target else ())
-            elif self.is_beside(entry):
-                names = frozenset({target.name} if target else ())
-            else:
-                self.proved = either(self.proved, variants)
-                return
-        for name in names:
-            for other in goes_with(self.book.graph, name):
-                self.things[other] = either(self.things.get(other, NONE), variants)
+            rest = self.of_blocks(place, entry, variants)
+            self.add(target, self.space.without(variants, rest))
+            beside = self.beside(entry, rest)
+            self.add(target, beside)
+            self.proved = self.space.either(self.proved, self.space.without(rest, beside))
 
-    def own_work(self, place: int, entry: Entry) -> int | None:
-        """Return where the block begins whose own work a test is for; None when it is for all."""
-        if isinstance(entry.step.action, Run) or looks_for_leaks(self.book, entry):
-            return None
-        via = entry.via
-        for depth in range(len(via), 0, -1):
-            works, begin = False, place
+    def add(self, names: Iterable[str], variants: VariantSet) -> None:
+        """Add that things are proved, with what goes with them."""
+        for near in {near for name in names for near in goes_with(self.book.graph, name)}:
+            self.things[near] = self.space.either(self.things.get(near, NONE), variants)
+
+    def of_blocks(self, place: int, entry: Entry, variants: VariantSet) -> VariantSet:
+        """Add what a test of a block proves of that block's own work; return the variants in which it is for all."""
+        both, either, without = self.space.both, self.space.either, self.space.without
+        for depth in range(len(entry.via), 0, -1):
+            works, runs, begin = NONE, NONE, place
             for number in range(place + 1, len(self.path)):
-                other = self.path[number][0]
-                if other.via[:depth] != via[:depth]:
+                other, held = self.path[number]
+                if other.via[:depth] != entry.via[:depth]:
                     break
-                if isinstance(other.step.action, Run):
-                    return None
-                works, begin = works or other.step.verb.assembles, number
-            if works:
-                return begin
-        return None
+                begin = number
+                if other.step.verb.assembles:
+                    works = either(works, held)
+                elif isinstance(other.step.action, Run):
+                    runs = either(runs, held)
+            ran = both(variants, runs)
+            self.proved = either(self.proved, ran)
+            own = without(both(variants, works), ran)
+            if own != NONE:
+                self.blocks[begin] = either(self.blocks.get(begin, NONE), own)
+            variants = without(variants, either(ran, own))
+        return variants
 
-    def is_beside(self, entry: Entry) -> bool:
-        """Tell whether a test is on a thing that only blocks of the job put together, and the job itself others."""
-        thing = self.book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if entry.via or thing is None or isinstance(thing, Control | Setting) or looks_for_leaks(self.book, entry):
-            return False
+    def beside(self, entry: Entry, variants: VariantSet) -> VariantSet:
+        """Return the variants in which a test is on what only blocks put together, and the job itself other things."""
+        space, thing = self.space, self.book.graph.machine.things.get(entry.target.name) if entry.target else None
+        if variants == NONE or entry.via or thing is None or isinstance(thing, Control | Setting):
+            return NONE
         near = goes_with(self.book.graph, thing.key)
-        return not near.isdisjoint(self.all) and bool(self.own) and near.isdisjoint(self.own)
+        touched, by_itself, others = NONE, NONE, NONE
+        for name, held in self.all.items():
+            touched = space.either(touched, held) if name in near else touched
+        for name, held in self.own.items():
+            by_itself, others = (
+                (space.either(by_itself, held), others) if name in near else (by_itself, space.either(others, held))
+            )
+        return space.without(space.both(variants, space.both(touched, others)), by_itself)
 
     def not_proved(self, place: int, entry: Entry, variants: VariantSet) -> VariantSet:
         """Leave out the variants in which what an entry put together is proved, or wants no proof."""
@@ -150,7 +158,7 @@ class _Back:
                 left = without(left, here)
         return left if left == NONE else without(left, wants_no_proof(self.book, entry))
 
-    def earlier_test(self, place: int, variants: VariantSet) -> Entry | None:
+    def other_test(self, place: int, variants: VariantSet) -> Entry | None:
         """Return the last test behind it, which does not prove it; or else the last one before."""
         tests = [
             entry for entry, held in self.path if entry.step.verb.proves and self.space.both(held, variants) != NONE
@@ -159,11 +167,3 @@ class _Back:
         behind = [entry for entry in tests if entry.index > index]
         silent = [entry for entry in behind if is_silent(entry)]
         return next(iter([*silent, *behind, *tests]), None)
-
-
-def _worked_on(book: Book, path: list[tuple[Entry, VariantSet]], *, in_blocks: bool) -> set[str]:
-    return {
-        entry.target.name
-        for entry, _ in path
-        if entry.step.verb.assembles and entry.target and (in_blocks or not entry.via)
-    }

@@ -141,6 +141,8 @@ class ProofState(NamedTuple):
     """
 
     proved: bool = True
+    ran: bool = False
+    """It was run since, and nobody has said yet what must be seen."""
     off_by: int = NEVER
     on_by: int = NEVER
 
