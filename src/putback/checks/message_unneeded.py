@@ -14,6 +14,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
 from putback.ledger.heat import beside_it
 from putback.ledger.involved import carried_tags
+from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.model.library import SafetyMessage
 from putback.model.verbs.controls import Run
@@ -82,7 +83,7 @@ def _found(opened: Opened) -> Iterator[Fault]:
                 message = caution_at(book, entry)
                 if message is None:
                     runs += [entry] if isinstance(entry.step.action, Run) else []
-                    for risk in hazards_at(book, entry):
+                    for risk in (*hazards_at(book, entry), *lifted_at(book, entry)):
                         before = risks.get(risk.hazard.key, NONE)
                         risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
                 elif entry.target is not None:

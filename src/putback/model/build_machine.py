@@ -115,6 +115,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
         "each": reader.ref(facts.get("each")),
+        "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
     }
 
 

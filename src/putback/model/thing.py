@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 
@@ -38,3 +39,5 @@ class Thing:
     """Of one that stands for one place, or for some variants: the key of the thing that it is one of."""
     place: str | None = None
     """Of one that stands for one place: its name."""
+    inspect_when_off: tuple[Said, ...] = ()
+    """What must be looked for whenever it is off: of parts, fasteners and lines."""

@@ -12,6 +12,8 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
+from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.controls import Run
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
@@ -55,6 +57,9 @@ class Remarks(Safety):
                 yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
             case Line() | Fluid() | Control() | Setting():
                 pass
+        if thing.inspect_when_off:
+            be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+            yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -253,6 +258,10 @@ class Remarks(Safety):
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
         yield from to_own_places(step, self.things)
+        if isinstance(step.action, Install) and step.action.without:
+            yield f"Leave out the {self._listed(step.action.without)} for now."
+        if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
+            yield f"This proves the {self._listed(step.action.proves)}."
         if step.time:
             yield f"Time: {self.quantity(step.time)}."
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Sequence
 
 from putback.model.called import named
-from putback.model.good import limit_of
+from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.outcomes import shared_ends
@@ -89,7 +89,8 @@ class Steps(Work, Holding):
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
-        seek = f" for {joined(action.for_, 'or')}" if action.for_ else ""
+        wanted = looked_for(action, self.things)
+        seek = f" for {joined(wanted, 'or')}" if wanted else ""
         return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
