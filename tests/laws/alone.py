@@ -271,7 +271,7 @@ def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain])
         for name in kind
         if (other := facts[name].get("counterhold")) in kind and facts[name]["kind"] == "nut"
     ]
-    before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
+    before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", []) if inner[0] != "l"]
     before += [
         (outer, inner, "access-after") for inner, outers in machine.get("access-after", {}).items() for outer in outers
     ]

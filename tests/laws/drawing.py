@@ -95,6 +95,9 @@ def machines(draw: st.DrawFn) -> Plain:
             outer = draw(st.sampled_from(order[:place]))
             access_after[name] = [outer]
         groups[{"p": "parts", "f": "fasteners", "l": "lines"}[name[0]]][name] = limited(facts)
+    if len(groups["lines"]) == 2 and draw(st.booleans()):
+        branch, main = draw(st.permutations(sorted(groups["lines"])))
+        groups["lines"][branch]["joins"].append(main)  # a tee
     made = {name for group in groups.values() for name in group}
     parts = [name for name in order if name in groups["parts"]]
     machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
@@ -224,6 +227,7 @@ def edges(machine: Plain) -> list[tuple[str, str]]:
         for group in ("fasteners", "lines")
         for name, thing in machine.get(group, {}).items()
         for inner in (*thing.get("secures", []), *thing.get("joins", []))
+        if not (inner[0] == name[0] == "l")
     ]
     found += [
         (name, thing["counterhold"])
@@ -322,6 +326,8 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
     steps = [*off, *back_again(machine, off, draw)]
     steps += [{draw(st.sampled_from(["adjust", "measure"])): name} for name in machine.get("settings", {})]
     steps += [{"run": "engine"}] if draw(st.booleans()) else []
+    if "needs" in machine:
+        steps.insert(draw(st.integers(0, len(steps))), {"run": "engine"})
 
     def place() -> int:
         return draw(st.integers(0, len(steps)))
