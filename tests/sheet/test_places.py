@@ -156,6 +156,7 @@ def test_a_thing_holds_its_own_place_alone(tmp_path: Path) -> None:
   - remove: rocker
     at: 2
   - mark: push-rods
+    at: 2
   - remove: push-rods
     at: {place}
   - install: push-rods
@@ -167,16 +168,15 @@ def test_a_thing_holds_its_own_place_alone(tmp_path: Path) -> None:
   - tighten: rocker-nuts
     at: 2
   - adjust: valve-clearance
+    at: 2
 """
-    # A mark of all of them would need all rockers off.
-    one = one.replace("  - mark: push-rods\n", "")
-    machine = MACHINE.replace("own-places: true", "own-places: false")
-    assert told(opened(tmp_path / "a", START + one.format(place=2) + END, machine)) == []
-    wrong = told(opened(tmp_path / "b", START + one.format(place=3) + END, machine))
-    assert wrong[0] == "push rods cannot come off: rocker is still on it"
-    assert "Remove the two push rods. [2]" in " ".join(
-        lines(opened(tmp_path / "c", START + one.format(place=2) + END, machine))
-    )
+    assert told(opened(tmp_path / "a", START + one.format(place=2) + END)) == []
+    wrong = told(opened(tmp_path / "b", START + one.format(place=3) + END))
+    assert wrong == [
+        "push rods cannot come off: rocker is still on it",
+        "push rods come off, and nothing tells which piece goes back where",
+    ]
+    assert "7 Remove the two push rods. [2]" in lines(opened(tmp_path / "c", START + one.format(place=2) + END))
 
 
 def test_what_came_off_at_all_places_goes_back_place_by_place(tmp_path: Path) -> None:
@@ -228,7 +228,8 @@ def test_what_is_not_counted_is_all_or_none(tmp_path: Path) -> None:
 
 
 def test_places_within_places(tmp_path: Path) -> None:
-    inner = "  - each: side\n    steps:\n      - each: cylinder\n        steps:\n          - inspect: push-rods\n            for: a bend\n"
+    look = "          - inspect: push-rods\n            for: a bend\n"
+    inner = f"  - each: side\n    steps:\n      - each: cylinder\n        steps:\n{look}"
     machine = MACHINE.replace("[valve-cover, rocker, push-rods, head]", "[valve-cover, rocker, head]")
     found = opened(
         tmp_path, START + inner + "            otherwise:\n              - stop: Renew them.\n" + END, machine
