@@ -250,3 +250,47 @@ def test_six_times_forty_steps_are_fast(tmp_path: Path) -> None:
     found = opened(tmp_path, START + forty * 4 + END, machine)
     assert told(found) == []
     assert time.process_time() - start < 5
+
+
+BY_HAND = ("rocker", "push-rods", "rocker-nuts", "injector", "injector-pipe", "valve-clearance")
+
+
+def by_hand(text: str, places: range) -> str:
+    """Write out what stands in a machine file or a job for each cylinder, as an author without places would."""
+    written: list[str] = []
+    for line in re.sub(r",\n +", ", ", text).splitlines():
+        if line.startswith("places:"):
+            continue
+        each = re.match(r"  ([a-z-]+): [{\[]", line)
+        if each and each[1] in BY_HAND:
+            name = each[1].replace("-", " ")
+            named = f"name: {name.removesuffix('s') if 'count' in line else name}"
+            written += [numbered(line, place).replace("each: cylinder", named) for place in places]
+        elif "[valve-cover, rocker" in line:
+            written += [numbered(line, place) for place in places]
+        else:
+            written.append(line)
+    return "\n".join(written) + "\n"
+
+
+def numbered(text: str, place: int) -> str:
+    names = "|".join(sorted(BY_HAND, key=len, reverse=True))
+    return re.sub(rf"(?<![a-z-])({names})(?=[,:\]\n}}]|$)", rf"\1-{place}", text)
+
+
+def round_by_hand(text: str, places: range) -> str:
+    """Write out the steps for each cylinder."""
+    _, steps = text.split("    steps:\n")
+    return "".join(numbered(re.sub(r"^    ", "", steps, flags=re.MULTILINE), place) for place in places)
+
+
+@pytest.mark.parametrize(
+    "lost", ["", "install: rocker", "tighten: rocker-nuts", "remove: rocker-nuts", "mark: push-rods"]
+)
+def test_places_say_what_an_author_would_write_out_by_hand(lost: str, tmp_path: Path) -> None:
+    steps = ROUND.replace(f"      - {lost}\n", "") if lost else ROUND
+    each = opened(tmp_path / "a", START + steps + END)
+    hand = opened(tmp_path / "b", START + round_by_hand(steps, range(1, 4)) + END, by_hand(MACHINE, range(1, 4)))
+    assert hand.guide.faults == ()
+    assert sorted(set(told(hand))) == sorted(told(each))
+    assert bool(lost) is bool(told(each))
