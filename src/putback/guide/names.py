@@ -21,6 +21,7 @@ from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
 from putback.model.verb import MEASURABLE, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.cleaning import Apply
 
 PARTS = ("part",)
 
@@ -291,6 +292,15 @@ def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[st
                 yield from _given(step, blocks)
 
 
+def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
+    """Yield a place that a step names, with those of its things."""
+    refs = step.action.to if isinstance(step.action, Apply) else step.things
+    for thing in (machine.things.get(ref.name) for ref in refs) if machine else ():
+        places = machine.places.get(thing.each.name) if machine and thing and thing.each else None
+        if thing is not None:
+            yield NameUse(place, ("position",), f"{thing.key} has no place", known=places.names if places else ())
+
+
 def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
     """Yield what a step gives a block under `with`: a name that it takes, and a thing of that kind."""
     for name, ref in step.action.with_ if isinstance(step.action, Do | Reverse) else ():
@@ -313,6 +323,8 @@ def _step_uses(
             told = "only a step of an 'otherwise' or an outcome has" if ref.name in inner else "no earlier step has"
             yield NameUse(ref, ("step",), f"{told} the name", known=labels)
         return
+    for place in step.at if machine else ():
+        yield from _at_place(place, step, machine)
     for ref in step.things if verb.takes else ():
         yield NameUse(ref, verb.takes, verb.name, verb, free=verb.words)
     for mention in verb.mentions(step.action, machine) if verb.mentions else ():

@@ -106,7 +106,7 @@ class Rounds:
 
     def placed(self, step: Step, around: _Around) -> Iterator[Step]:
         """Yield a step with the single things that it is for; one for each place, where it names an end of a line."""
-        at: tuple[Ref, ...] | Ref | None = getattr(step.action, "at", None)
+        at: tuple[Ref, ...] | Ref | None = step.at or getattr(step.action, "at", None)
         if isinstance(at, Ref):
             lines = [ref for ref in step.things if self.known.ones.get(ref.name)]
             places = self.places_of(lines[0].name) if lines else ()
@@ -141,7 +141,7 @@ class Rounds:
             changes["at"] = rest
             if not step.counted:
                 changes["count"] = len(rest) or None
-        elif hasattr(action, "at"):
+        elif "at" in action._fields:
             changes["at"] = next(iter(self.refs((at,), around)), at) if isinstance(at, Ref) else at
         outcomes = tuple(replace(outcome, steps=tuple(self.steps(outcome.steps, around))) for outcome in step.outcomes)
         return replace(
@@ -150,6 +150,7 @@ class Rounds:
             otherwise=tuple(self.steps(step.otherwise, around)),
             outcomes=outcomes,
             rounds=around.rounds,
+            at=(),
         )
 
     def refs(self, refs: tuple[Ref, ...], around: _Around, at: tuple[Ref, ...] = ()) -> tuple[Ref, ...]:

@@ -77,7 +77,9 @@ def _is_job(opened: Opened, path: str) -> bool:
 def _not_read(opened: Opened, walked: dict[str, Book], wanted: Collection[str] | None) -> Iterator[str]:
     """Yield what else could not be looked at: blocks, pages, files of the library."""
     guide = opened.guide
-    blocks = [block for block in guide.blocks.values() if wanted is None or block.path in wanted]
+    # What takes things is looked at in each job that does it.
+    own = [block for block in guide.blocks.values() if not block.takes]
+    blocks = [block for block in own if wanted is None or block.path in wanted]
     lost = guide.lost_blocks if wanted is None else ()
     done = [block for block in blocks if block.path in walked]
     yield from _missing(len(done), len(blocks) + len(lost), "block")

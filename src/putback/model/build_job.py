@@ -105,6 +105,7 @@ def _step(reader: Reader, node: Mapping) -> Step:
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
         outcomes=_outcomes(reader, node.get("outcomes"), node.get(verb.name)) if verb.sorts else (),
         steps=_steps(reader, node.get("steps")) if verb.repeats else (),
+        at=reader.refs(node.get("at")) if verb.at_places else (),
         counted="count" in node.entries,
     )
 

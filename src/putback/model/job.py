@@ -79,6 +79,8 @@ class Step:
     """Instead of that: what to do, by how the value is out of limit."""
     steps: tuple[Step, ...] = ()
     """Of `each`: what is done for each place."""
+    at: tuple[Ref, ...] = ()
+    """The places of its things that it is for; none for all of them, and for verbs whose own `at` says it."""
     counted: bool = False
     """Whether it says how many pieces it is for."""
     rounds: tuple[Repeat, ...] = ()

@@ -123,7 +123,8 @@ class StepWriter:
 
     def run(self, run: Repeated, page: _Page, inside: tuple[Step, ...], depth: int) -> Iterator[SheetStep]:
         """Yield what is done for each place, once."""
-        names = run.grid.names
+        places = self.graph.machine.places[run.grid.places].names
+        names = tuple(name for name in places if name in run.grid.names)
         if page.grid is not None:
             names = tuple(f"{outer}, {name}" for outer in page.grid.names for name in names)
         grid = run.grid._replace(names=names)

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from docutils import nodes
 
-from putback.model.called import is_uncounted
-from putback.model.machine import AnyThing
+from putback.model.machine import AnyThing, Fastener
 from putback.sheet import CountBack, JobSheet, SettingBack
 from putback.sphinxext.building import paragraph, table
 from putback.words import Language
@@ -45,7 +44,8 @@ def _pieces(rows: Sequence[CountBack], words: Language) -> nodes.table:
 
 def pieces_of(thing: AnyThing, pieces: int, varies: bool, words: Language) -> str:
     """Return a number of pieces; a place to write it, where nobody knows how many there are."""
-    return TO_WRITE if pieces and is_uncounted(thing) else words.count(pieces, varies=varies)
+    uncounted = isinstance(thing, Fastener) and thing.uncounted
+    return TO_WRITE if pieces and uncounted else words.count(pieces, varies=varies)
 
 
 def _settings(rows: Sequence[SettingBack], words: Language) -> nodes.table:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.called import is_uncounted
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
@@ -202,7 +201,8 @@ class JobPage:
         action = line.step.action
         for grid in line.grids:
             yield own.grid(label=self.words.option(grid.places), places=self.names(grid))
-        if isinstance(action, Remove) and any(is_uncounted(self.words.things.get(ref.name)) for ref in action.things):
+        things = [self.words.things.get(ref.name) for ref in action.things]
+        if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
             yield own.blank(label=self.labels.counted, unit="")
         if isinstance(action, Measure | Adjust):
             for grid in line.grids:
