@@ -9,7 +9,7 @@ Correct the condition, or take out what it limits.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger.absent import NOBODY, Limits, is_dead
+from putback.ledger.absent import NOBODY, Conditions, is_dead
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
 from putback.variants import NONE
@@ -59,9 +59,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     for when in whens:
         if when is not None and is_dead(when, graph):
             yield Fault(when.span, NOBODY)
-    limits = Limits(graph, opened.guide.library.blocks)
+    conditions = Conditions(graph, opened.guide.library.blocks)
     for sequence in opened.guide.sequences():
         for section in sequence.sections:
-            within = limits.meant(section.when, limits.space.built)
-            for absent in limits.steps(section.steps, section.when, within):
+            within = conditions.meant(section.when, conditions.space.built)
+            for absent in conditions.steps(section.steps, section.when, within):
                 yield Fault(absent.span, absent.message, absent.also)

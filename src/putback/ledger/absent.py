@@ -45,7 +45,7 @@ def is_dead(when: When, graph: Graph) -> bool:
     return is_known(when, graph.machine) and not graph.applies(when)
 
 
-class Limits:
+class Conditions:
     """Goes through steps, and looks whether the variants that they are for have what they name."""
 
     def __init__(self, graph: Graph, blocks: Mapping[str, Block]) -> None:
