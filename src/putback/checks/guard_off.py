@@ -38,6 +38,10 @@ steps:
   - tighten: guard-bolts
   - run: engine
     for: 1 min
+  - check: belt-guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
 """
 
 PASSES = """
@@ -50,6 +54,10 @@ steps:
   - caution: running-engine
   - run: engine
     for: 5 min
+  - check: belt-guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
 """
 
 
