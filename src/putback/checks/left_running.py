@@ -96,5 +96,5 @@ def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
         message += f": {listed(list(dict.fromkeys(away)))}"
     # What a block does not set back is told at the block.
     root = at_end(book, moved[0].key)._replace(follows=True) if moved else None
-    hint = f"add 'set: {moved[0].key}' with 'to: {moved[0].normal.name}' before" if moved else None
+    hint = f"add 'set: {moved[0].key}' with 'to: {moved[0].normal.name}' before it" if moved else None
     return Fault(stop.step.key, message, also, hint, variants, stop.variants, root)

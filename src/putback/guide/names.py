@@ -121,15 +121,19 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
 
 
 def _hazard_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
-    """Yield what hazards ask of a machine that may lack it; of the library's, which many machines share, equipment."""
+    """Yield what hazards ask of a machine that may lack it.
+
+    Those of the library are shared by many machines, which may call a state otherwise. What is there only while
+    something is as it never is, is never told at all.
+    """
     own = shown_path(guide.root / "hazards.yaml")
     for hazard in guide.library.hazards.values():
         for key, needs in (("while", hazard.while_), ("safe-when", hazard.safe_when)):
             for need in needs:
                 if hazard.span.path == own:
                     yield from _need(machine, guide.library, need, key, free=True)
-                elif machine is None or need.control.name not in machine.things:
-                    yield from _needed_equipment(guide.library, need)
+                elif key == "while" or machine is None or need.control.name not in machine.things:
+                    yield from _state(machine, guide.library, need)
 
 
 def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
@@ -244,18 +248,18 @@ def _needs(machine: Machine, library: Library, needs: tuple[Need, ...]) -> Itera
 
 def _need(machine: Machine | None, library: Library, need: Need, user: str, *, free: bool = False) -> Iterator[NameUse]:
     yield NameUse(need.control, KINDS, user, free=free)
+    yield from _state(machine, library, need)
+
+
+def _state(machine: Machine | None, library: Library, need: Need) -> Iterator[NameUse]:
     thing = machine.things.get(need.control.name) if machine else None
     if isinstance(thing, Control):
         yield from _position(machine, thing.key, need.position)
-    elif thing is None:
-        yield from _needed_equipment(library, need)
-    elif known := words_for(thing):
-        yield NameUse(need.position, ("state",), f"{thing.key} is never", known=known)
-
-
-def _needed_equipment(library: Library, need: Need) -> Iterator[NameUse]:
-    if need.control.name in library.equipment:
-        yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=OF_EQUIPMENT)
+    else:
+        equipment = OF_EQUIPMENT if need.control.name in library.equipment else ()
+        known = words_for(thing) if thing is not None else equipment
+        if known:
+            yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=known)
 
 
 def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[NameUse]:
