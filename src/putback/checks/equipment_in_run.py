@@ -75,4 +75,4 @@ def _still_there(book: Book, entry: Entry, name: str, told: dict[tuple[str, int]
         also = (*cause(book, state.on_by, "it was put in place here"), *entry.ways)
         # What is never taken away is told as such.
         root = Root(book.sequence.path, name, "away", state.on_by, entry.index, follows=True)
-        yield Fault(span, message, also, sooner(book, entry, "take-away", name), here, book.reached(entry), root)
+        yield Fault(span, message, also, sooner(book, entry, "take-away", name, here), here, book.reached(entry), root)

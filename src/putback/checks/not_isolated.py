@@ -117,7 +117,7 @@ def _unmet(
         for held, state in unmet(book, need, entry, variants):
             if _found_so(book, need, state) or tested_under(book, entry, need, state):
                 continue
-            lack = wanting(book, entry, need, thing, state)
+            lack = wanting(book, entry, need, thing, state, held)
             since = (key, name, lack.since)
             here = space.without(held, told.get(since, NONE))
             if here == NONE:

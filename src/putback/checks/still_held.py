@@ -146,5 +146,5 @@ def _told(
         if here != NONE and isinstance(state, EquipmentState) and state.there:
             also = (*cause(book, state.on_by, "it was put in place here"), *entry.ways)
             root = Root(book.sequence.path, holder.key, "away", state.on_by, entry.index)
-            message, hint = f"{what}: {holder.name} keeps {held}", sooner(book, entry, "take-away", holder.key)
+            message, hint = f"{what}: {holder.name} keeps {held}", sooner(book, entry, "take-away", holder.key, here)
             yield Fault(span, message, also, hint, here, book.reached(entry), root)

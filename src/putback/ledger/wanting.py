@@ -12,6 +12,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.needed import EMPTY, LOOSE, OFF, PLACED, TIGHT
 from putback.model.states import ControlState, GroupState, State, of
 from putback.model.terms import Need
+from putback.variants import VariantSet
 
 
 class Lack(NamedTuple):
@@ -19,20 +20,20 @@ class Lack(NamedTuple):
 
     message: str
     """How it is needed and how it is, after the subject: `seacock closed first; it is open here`."""
-    hint: str
-    """The step that mends it."""
+    hint: str | None
+    """The step that mends it; None when no step alone does."""
     cause: str
     """What the entry did that made it as it is."""
     since: int
     """The number of that entry."""
 
 
-def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state: State) -> Lack:
+def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state: State, variants: VariantSet) -> Lack:
     """Return what to say of a need for a thing, or for equipment (None), that stands otherwise at an entry."""
     name, word = need.control.name, need.position.name
 
     def lack(message: str, verb: str, cause: str, since: int, *keys: str) -> Lack:
-        return Lack(message, sooner(book, entry, verb, name, keys), cause, since)
+        return Lack(message, sooner(book, entry, verb, name, variants, keys), cause, since)
 
     match thing:
         case None if word == PLACED:
@@ -59,18 +60,19 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
             message = f"{named(thing)} loose first; {verb_s(thing, 'it is', 'they are')} still tight"
             return lack(message, "loosen", "put in place here", state.on_by)
         case Fastener() if word == TIGHT and isinstance(state, GroupState):
-            return _not_tight(book, entry, thing, state)
+            return _not_tight(book, entry, thing, state, variants)
     verb = "connect" if isinstance(thing, Line) else "install"
     return lack(_off(thing, state), verb, "it came off here", state.off_by, *_new(thing))
 
 
-def _not_tight(book: Book, entry: Entry, thing: Fastener, state: GroupState) -> Lack:
+def _not_tight(book: Book, entry: Entry, thing: Fastener, state: GroupState, variants: VariantSet) -> Lack:
     """Return what to say of fasteners that must be tight."""
     count = state.out or state.loose
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}" if thing.count > 1 else "it is"
     message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
-    hint = sooner(book, entry, "install" if state.out else "tighten", thing.key, _new(thing) if state.out else ())
-    if state.out and thing.turned and hint.startswith("add"):
+    verb, keys = ("install", _new(thing)) if state.out else ("tighten", ())
+    hint = sooner(book, entry, verb, thing.key, variants, keys)
+    if state.out and thing.turned and hint is not None and hint.startswith("add"):
         hint = f"{hint.removesuffix(' before it')} and 'tighten: {thing.key}' before it"
     return Lack(message, hint, "it came out here" if state.out else "it was loosened here", state.off_by)
 
