@@ -14,7 +14,7 @@ from putback.ledger.journey import End, Pass
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Fastener, Line
+from putback.model.machine import AnyThing, Fastener, Line, Part
 from putback.model.states import LineState, State, ends, is_off, is_whole
 from putback.model.terms import Ref
 from putback.model.verb import Action
@@ -199,9 +199,18 @@ class Book:
             yield from self._still_on(edge, entry)
 
     def obstacles_reach(self, entry: Entry, key: str) -> Iterator[Obstacle]:
-        """Yield what covers `key` at this entry: it cannot be reached."""
+        """Yield what covers `key` at this entry: it cannot be reached.
+
+        A nut or a pin in a stack covers nothing of what lies under it; what lies on the nut covers both.
+        """
         for edge in self.graph.outside(key):
-            if edge.why in (Why.BEHIND, Why.STACK):
+            outer = self.graph.machine.things[edge.outer]
+            if edge.why is Why.STACK and isinstance(outer, Fastener) and not isinstance(outer, Part):
+                for obstacle in self.obstacles_reach(entry, edge.outer):
+                    here = self.graph.space.both(obstacle.variants, edge.variants)
+                    if here != NONE and obstacle.edge.why is Why.STACK:
+                        yield obstacle._replace(variants=here)
+            elif edge.why in (Why.BEHIND, Why.STACK):
                 yield from self._still_on(edge, entry)
 
     def obstacles_in(self, entry: Entry, key: str) -> Iterator[Obstacle]:

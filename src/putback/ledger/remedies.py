@@ -15,7 +15,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.program import Order
 from putback.model.job import Step
-from putback.model.machine import Fastener, Part
+from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.model.verbs.asking import Measure, Verify
@@ -125,6 +125,7 @@ class _Follower:
         self.space = book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
+        self.fillers = {ref.name for thing in self.things.values() if isinstance(thing, Fluid) for ref in thing.fills}
         self.opened: dict[str, bool] = {}
         """What was opened on the way, and whether somebody looked at it since then: closing it changes nothing."""
 
@@ -167,6 +168,8 @@ class _Follower:
         closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
         if closes and any(self.opened.get(f"{how} {name}") for name in named for how in "lr"):
             return []
+        if closes and self.fillers.issuperset(named):
+            return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
             return []
         if isinstance(action, Note):
