@@ -8,7 +8,7 @@ Add a `set` step before the first step that needs it, or move it up.
 
 from collections.abc import Iterable, Iterator
 
-from putback.checks import Fault, Group, Root, cause
+from putback.checks import Fault, Group, Root, cause, chain_to, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
@@ -131,7 +131,14 @@ def _unmet(
             also = (*_moved(book, state), Also(need.control.span, "the machine file says so here"), *entry.ways)
             hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
             root = Root(book.sequence.path, control.key, need.position.name, state.on_by, entry.index)
-            yield Fault(span, message, also, hint, here, book.reached(entry), root)
+            at = _to_blame(book, entry, state, span) if need.position.name == control.normal.name else span
+            yield Fault(at, message, also, hint, here, book.reached(entry), root._replace(chain=chain_to(entry, at)))
+
+
+def _to_blame(book: Book, entry: Entry, state: ControlState, span: Span) -> Span:
+    """Return where to tell it: a block that needs all normal is not to blame for what a job moved before it."""
+    mover = book.by(state.on_by)
+    return met_at(entry, mover) if mover is not None and mover.via != entry.via else span
 
 
 def _not_so(

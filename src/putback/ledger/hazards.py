@@ -11,14 +11,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
-from putback.ledger.book import Book, once
+from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
+from putback.model.states import FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
-from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
@@ -47,13 +47,15 @@ class InForce(NamedTuple):
     """Where it stands."""
 
 
-def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None) -> Iterator[Risk]:
-    """Yield the hazards of one entry, each with the variants in which no control keeps it away.
+def hazards_at(
+    book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None, *, kept_away: bool = False
+) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which nothing keeps it away.
 
-    They are those of the library, or the ones given.
+    They are those of the library, or the ones given; with `kept_away`, also where something keeps them away.
     """
-    involved = list(_involved(book, entry))
-    tags = {tag.name for _, tags in involved for tag in tags}
+    involved = list(_involved(book, entry, kept_away=kept_away))
+    tags = {tag.name for _, tags, _ in involved for tag in tags}
     for hazard in book.library.hazards.values() if hazards is None else hazards:
         if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
             continue
@@ -63,14 +65,14 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
             variants = book.graph.space.either(variants, here)
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
-        if variants != NONE and hazard.safe_when:
+        if variants != NONE and hazard.safe_when and not kept_away:
             variants = book.graph.space.without(variants, all_met(book, hazard.safe_when, entry, variants))
         if variants != NONE:
             yield Risk(hazard, entry, variants, source)
 
 
-_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
-"""Things and consumables of an entry, each with its tags."""
+_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...], VariantSet]]
+"""Things and consumables of an entry, each with its tags and the variants in which they count."""
 
 
 def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
@@ -96,18 +98,20 @@ def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | No
 
 def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
-    for name, tags in involved:
+    for name, tags, there in involved:
         if any(tag.name in hazard.tags for tag in tags):
-            variants = book.graph.space.both(entry.variants, book.graph.present(name))
+            variants = book.graph.space.both(there, book.graph.present(name))
             if variants != NONE:
                 yield name, variants
 
 
-def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
-    names = []
-    if entry.target:
-        # Opening a drain lets the fluid out, whatever the step is called.
-        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
+def _involved(book: Book, entry: Entry, *, kept_away: bool) -> Iterator[tuple[str, tuple[Ref, ...], VariantSet]]:
+    names = [entry.target.name] if entry.target else []
+    # Opening a drain lets the fluid out, whatever the step is called; once it is out, nothing comes.
+    for name in book.graph.lets_out.get(entry.target.name, ()) if entry.target else ():
+        tags = book.graph.machine.things[name].tags
+        if tags:
+            yield name, tags, entry.variants if kept_away else book.where(name, entry, _is_full)
     action = entry.step.action
     if isinstance(action, Apply):
         names += [ref.name for ref in action.to]
@@ -116,7 +120,17 @@ def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]
     for name in names:
         known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
         if known is not None and known.tags:
-            yield name, known.tags
+            yield name, known.tags, entry.variants
+
+
+def _is_full(state: State) -> bool:
+    return isinstance(state, FluidState) and state.full
+
+
+def brought_about(book: Book, entry: Entry, hazard: Hazard) -> bool:
+    """Tell whether an entry makes so what a hazard is there for: it compresses the spring, or puts the load up."""
+    names = [need.control.name for need in hazard.while_]
+    return any(book.changed(name if name in book.history else equipment_account(name), entry) for name in names)
 
 
 @once
@@ -180,22 +194,20 @@ def exposures(book: Book) -> list[Exposure]:
     there: dict[int, list[Risk]] = {}
     for risk in risks(book):
         there.setdefault(risk.entry.index, []).append(risk)
-    rounds = _Rounds(book)
     for entries in sections.values():
         answered: _Answered = {}
+        for above in standing_above(book, entries[0]):
+            _answer(book, above.message, above.variants, answered)
         for position, entry in enumerate(entries):
-            rounds.follow(entry, answered)
             message = caution_at(book, entry)
             if message:
-                for covered in message.covers:
-                    before = answered.get(covered.name, NONE)
-                    answered[covered.name] = space.either(before, entry.variants)
+                _answer(book, message, entry.variants, answered)
                 continue
             for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
                 left = space.without(risk.variants, answered.get(key, NONE))
                 if left != NONE:
-                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key, left)))
+                    found.append(Exposure(risk, left, _later(book, risk, entries[position + 1 :], left)))
                     # One fault is one finding: the rest of the section is not told again.
                     answered[key] = space.either(answered.get(key, NONE), left)
     return found
@@ -205,42 +217,36 @@ _Answered: TypeAlias = dict[str, VariantSet]
 """Hazards that cautions of a section answer, each with the variants in which they do."""
 
 
-class _Rounds:
-    """What was read before a `back-to` went back within a section.
+def _answer(book: Book, message: SafetyMessage, variants: VariantSet, answered: _Answered) -> None:
+    for covered in message.covers:
+        answered[covered.name] = book.graph.space.either(answered.get(covered.name, NONE), variants)
 
-    The steps that are done once more want their caution once more. Behind the `back-to`, the reader is where nobody
-    went back, and what stands above in the section was read.
+
+class Above(NamedTuple):
+    """A safety message that stands above the step that a way goes back to, in its section."""
+
+    message: SafetyMessage
+    """The message."""
+    ref: Ref
+    """Its name, where it stands."""
+    variants: VariantSet
+    """The variants that it is for."""
+
+
+def standing_above(book: Book, entry: Entry) -> Iterator[Above]:
+    """Yield what is in force at an entry where a `back-to` led to: all that stands above it in its section.
+
+    Who goes back to a step below it need not read it twice. Nothing for an entry that no way back begins with.
     """
-
-    def __init__(self, book: Book) -> None:
-        self.space = book.graph.space
-        self.leaps = {each.first: book.entries[each.after - 1] for each in book.passes if each.after}
-        self.sections: dict[int, int] = {}
-        self.at_leaps: dict[int, _Answered] = {}
-        self.leap: Entry | None = None
-        self.earlier: _Answered = {}
-
-    def follow(self, entry: Entry, answered: _Answered) -> None:
-        """Go on to the next entry; behind the `back-to`, add what was read before it."""
-        if not entry.again:
-            self.sections[entry.order] = entry.section
-        if entry.index in self.leaps:
-            self.leap = self.leaps[entry.index]
-            self.earlier = self.at_leaps.get(self.leap.index, {})
-        leap = self.leap
-        if leap is not None and entry.order > leap.order:
-            if self.sections.get(entry.order) == self.sections.get(leap.order):
-                self._add(answered)
-            self.leap = None
-        if isinstance(entry.step.action, BackTo):
-            read = dict(answered)
-            if self.leap is not None:
-                self._add(read)
-            self.at_leaps[entry.index] = read
-
-    def _add(self, answered: _Answered) -> None:
-        for hazard, variants in self.earlier.items():
-            answered[hazard] = self.space.either(answered.get(hazard, NONE), variants)
+    starts = [number for number, one in enumerate(book.passes) if number and one.first == entry.index]
+    orders = book.program.orders if starts else []
+    section = next((order.section for order in reversed(orders) if order.number <= entry.order), None)
+    for order in orders:
+        if order.number < entry.order and order.section == section and isinstance(order.step.action, Caution):
+            for ref, present in order.targets:
+                message = book.library.cautions.get(ref.name) if ref else None
+                if ref is not None and message is not None:
+                    yield Above(message, ref, book.graph.space.both(order.variants, present))
 
 
 def _risky_verbs(book: Book) -> set[str]:
@@ -261,8 +267,12 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     return None
 
 
-def _later(book: Book, entries: list[Entry], hazard: str, variants: VariantSet) -> InForce | None:
+def _later(book: Book, risk: Risk, entries: list[Entry], variants: VariantSet) -> InForce | None:
+    """Return the message behind a risk that should stand before it; not one that is right in a block of its own."""
+    hazard, via = risk.hazard.key, [step.key for step in risk.entry.via]
     for entry in entries:
+        if [step.key for step in entry.via] != via[: len(entry.via)]:
+            continue
         message = caution_at(book, entry)
         if message is None or book.graph.space.both(entry.variants, variants) == NONE:
             continue
