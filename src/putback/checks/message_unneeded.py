@@ -3,8 +3,9 @@
 People stop reading cautions that mean nothing, and then they do not read the one that does. A caution is in force to
 the end of its section; a hazard that an isolation has taken away is not there.
 
-Take it away, or put it into the section with the risk. When there is a risk, the machine file does not know of it: give
-the thing its tag.
+Put it into the section with the risk. When there is a risk, the machine file does not know of it: give the thing its
+tag. What is not the machine (a trailer that may tip, traffic, a dog in the yard) has a message with `covers: []`, and
+nobody asks what brings it about.
 """
 
 from collections.abc import Iterator
@@ -12,14 +13,18 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import brought_about, exposures, hazards_at, risks
+from putback.ledger.heat import beside_it
+from putback.ledger.involved import carried_tags
+from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering
-from putback.model.called import named
 from putback.model.library import Hazard, SafetyMessage
+from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.span import Span
+from putback.variants import NONE
 
 LEVEL = Level.WARNING
 GROUP = Group.SAFETY
@@ -87,7 +92,8 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
     hazards = [one for one in known if one and (one.verbs or one.tags or one.mass or one.while_)]
     if not hazards or len(hazards) < len(known):
         return None  # It is about what is not the machine, or about a hazard that nobody knows.
-    unknown = [hazard for hazard in hazards if hazard.tags and _carried(book).isdisjoint(hazard.tags)]
+    carried = carried_tags(book.graph.machine, book.library)
+    unknown = [hazard for hazard in hazards if hazard.tags and carried.isdisjoint(hazard.tags)]
     if unknown and len(unknown) < len(hazards):
         return None  # It may warn of more than the files know.
     if unknown:
@@ -96,17 +102,26 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return f"no thing of the machine has the tag '{tag}', so nothing here brings about {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]
-    if any(brought_about(book, other, hazard) for hazard in hazards for other in later):
+    runs = [entry, *(other for other in later if isinstance(other.step.action, Run))]
+    if any(_is_true(book, hazard, later, runs) for hazard in hazards):
         return None
     near = [risk for other in later for risk in hazards_at(book, other, hazards, kept_away=True)]
     if near:
         kept = next((risk for risk in near if risk.hazard.safe_when), None)
-        return kept and (
-            f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}",
-            "take it away",
-        )
-    message_words = f"nothing in this section after it brings about what it warns of: {names}"
-    return message_words, _hint(hazards, book)
+        if kept is None:
+            return None
+        return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "take it away"
+    return f"nothing in this section after it brings about what it warns of: {names}", _hint(hazards, book)
+
+
+def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:
+    """Tell whether it comes up all the same: it is made so, an engine gives it off, a load has no `lift` step."""
+    lifted = (risk.hazard.key for other in later for risk in lifted_at(book, other))
+    return (
+        any(brought_about(book, other, hazard) for other in later)
+        or any(beside_it(book, run, hazard) != NONE for run in runs)
+        or hazard.key in lifted
+    )
 
 
 def _hint(hazards: list[Hazard], book: Book) -> str:
@@ -124,17 +139,8 @@ def _hint(hazards: list[Hazard], book: Book) -> str:
 
 def _safe(hazard: Hazard, book: Book) -> str:
     """Say what keeps a hazard away."""
-    things, equipment = book.graph.machine.things, book.library.equipment
-    found = []
-    for need in hazard.safe_when:
-        thing, tool = things.get(need.control.name), equipment.get(need.control.name)
-        if thing or tool:
-            name = named(thing) if thing else tool.name if tool else ""
-            found.append(f"{name} is {need.position.name}")
-    return listed(found)
-
-
-def _carried(book: Book) -> set[str]:
-    """Return the tags of all things and consumables, and of equipment."""
-    found = {tag.name for entry in book.library.consumables.values() for tag in entry.tags}
-    return found | {tag.name for tag in book.graph.machine.tag_refs}
+    known = {**book.library.equipment, **book.graph.machine.things}
+    found = [
+        (known[need.control.name].name, need.position.name) for need in hazard.safe_when if need.control.name in known
+    ]
+    return listed([f"{name} is {position}" for name, position in found])

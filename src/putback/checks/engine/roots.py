@@ -59,15 +59,22 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
         root, number = each
         return root.follows or not speaking[number], _hangs(found[number][1], opened), root.at, number
 
-    misplaced, chains = list[Fault](), set[tuple[Span, ...]]()
+    misplaced, chains, at = list[Fault](), set[tuple[Span, ...]](), set[tuple[str, int]]()
     for root, number in sorted(rooted, key=later):
         fault = found[number][1]
         if root.last:
             continue
         if told.covers(root, fault.variants, speaks=speaking[number] and not root.follows) or (
-            speaking[number] and (_is_by(root, misplaced, opened) or root.chain in chains)
+            speaking[number]
+            and (
+                _is_by(root, misplaced, opened)
+                or root.chain in chains
+                or (root.chain and (root.path, root.since) in at)
+            )
         ):
             left_out.add(number)
+        # What a step does that is wrong itself is not held against a block that comes after it.
+        at.add((root.path, root.at))
         if root.chain and speaking[number]:
             misplaced.append(fault)
             chains.add(root.chain)
@@ -168,6 +175,9 @@ class _Told:
                 if path == root.path and what == "misfit" and names <= _things_of(book, span):
                     yield path, span, what, number
         away = _is_away(root, book)
+        if not away and root.since >= 0:
+            # Back before it is needed, it is back at the end as well.
+            yield from ((root.path, name, _AT_END, root.since) for name in root.account.split(","))
         for block in self._blocks(root, book, away=away):
             if all(is_whole_in(book, name, entry) is away for name in _moved(block)) or (
                 not away and _never_reversed(book, block, root.since)
@@ -206,7 +216,7 @@ def _is_away(root: Root, book: Book) -> bool:
         return wanted == _LEFT
     if isinstance(thing, Control):
         return wanted != thing.normal.name
-    return wanted == ("off" if thing is not None else "placed")
+    return wanted in ("off", "loose", "empty", "placed")
 
 
 def _moved(block: Block) -> set[str]:
