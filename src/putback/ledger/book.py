@@ -100,6 +100,7 @@ class Book:
 
     Half a number is between two entries, where ways part or join."""
     _by_verb: dict[type[Action], list[Entry]] = field(default_factory=dict)
+    _alike: dict[tuple[Span, Ref | None], list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
@@ -276,13 +277,20 @@ class Book:
         return not self.undecided and any(end.variants != NONE for end in self.ends)
 
     def reached(self, entry: Entry) -> VariantSet:
-        """Return the variants and ways that got as far as an entry's step, on any way there."""
-        if not self._reached:
-            either = self.graph.space.either
+        """Return the variants and ways that got as far as an entry's step, on any way there.
+
+        What an inspection led away before is no way there: a finding need not say that it did not.
+        """
+        if not self._alike:
             for other in self.entries:
-                key = (other.step.key, other.target)
-                self._reached[key] = either(self._reached.get(key, NONE), other.reached)
-        return self._reached.get((entry.step.key, entry.target), entry.reached)
+                self._alike.setdefault((other.step.key, other.target), []).append(other)
+        key = (entry.step.key, entry.target)
+        if key not in self._reached:
+            either, without, found = self.graph.space.either, self.graph.space.without, NONE
+            for other in self._alike.get(key, [entry]):
+                found = either(found, without(other.reached, other.gone))
+            self._reached[key] = found
+        return self._reached[key]
 
     def by(self, number: int) -> Entry | None:
         """Return the entry with a number that a state carries; None for no entry."""
