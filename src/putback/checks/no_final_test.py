@@ -12,7 +12,7 @@ from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Block
+from putback.model.job import Job
 from putback.model.states import ProofState
 from putback.source.finding import Level
 from putback.variants import NONE
@@ -43,7 +43,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last assembling step of jobs that no test follows."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
+        if not book.is_last:
             continue
         for end in book.ends:
             yield from _at_end(book, end)
@@ -65,3 +65,6 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             continue
         message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
         yield Fault(entry.target.span, message, entry.ways, variants=variants, among=end.variants)
+    if left != NONE and book.earlier is not None and isinstance(book.sequence, Job) and book.sequence.after:
+        message = "nothing is put together after the job before, and nothing tests what that one did"
+        yield Fault(book.sequence.after.span, message, variants=left, among=end.variants)

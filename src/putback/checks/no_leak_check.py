@@ -15,7 +15,6 @@ from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Block
 from putback.model.machine import AnyThing, Control, Fluid, Line
 from putback.model.states import ProofState
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -67,7 +66,7 @@ _LEAKS = re.compile(
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that fills or closes, where no look for leaks follows on some way to the end."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
+        if not book.is_last:
             continue
         for end in book.ends:
             yield from _at_end(book, end)
@@ -93,7 +92,7 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
 def _closings(book: Book, end: End) -> tuple[list[tuple[Entry, VariantSet]], VariantSet]:
     """Return every entry that closed what had been opened, and the end's ways that were not looked at since."""
     space, things = book.graph.space, book.graph.machine.things
-    opened: dict[str, VariantSet] = {}
+    opened: dict[str, VariantSet] = dict.fromkeys(book.found, space.built)
     closed: dict[str, VariantSet] = {}
     found: list[tuple[Entry, VariantSet]] = []
     for entry, on_the_way in reversed(list(book.before_end(end))):

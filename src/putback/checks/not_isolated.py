@@ -13,7 +13,6 @@ from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
 from putback.model.called import goes_in, named, verb_s
-from putback.model.job import Block
 from putback.model.machine import Control, Line
 from putback.model.states import ControlState, is_whole
 from putback.model.terms import Need
@@ -106,7 +105,7 @@ def _unmet(
     told: dict[tuple[str, str, int], VariantSet],
 ) -> Iterator[Fault]:
     space, variants = book.graph.space, entry.variants
-    found_moved = {ref.name for ref in book.sequence.begins_with} if isinstance(book.sequence, Block) else set()
+    found_moved = book.found if book.earlier is None else ()
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)

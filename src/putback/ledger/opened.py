@@ -5,17 +5,20 @@ It is made once for a run. Checks, sheets and pages read the same one, so that w
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
 from putback.ledger.book import Book
+from putback.ledger.handover import hand_over, left_by
 from putback.ledger.length import Lengths
+from putback.ledger.program import write_program
 from putback.ledger.walk import open_book
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Job, Sequence
 from putback.model.terms import Ref, When
 from putback.model.together import joined, with_torques_of_steps
 from putback.model.verbs.blocks import Do, Reverse
@@ -54,6 +57,8 @@ class Opened:
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
     unknown: tuple[UnknownName, ...] = ()
     """Names that stand for nothing, or for nothing that fits."""
+    chains: Chains = field(default_factory=lambda: Chains({}))
+    """Which jobs go on from which."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -102,12 +107,13 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         cycles = graph.cycles()
     except EntangledError:
         return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)
-    books: list[Book] = []
+    books: dict[str, Book] = {}
     entangled: list[Sequence | None] = []
     too_long: list[TooLong] = []
     lengths = Lengths(guide.library.blocks)
     sound = graph.space.built != NONE and not cycles
-    for sequence in guide.sequences() if sound else ():
+    chains = Chains(guide.jobs)
+    for sequence in (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values()) if sound else ():
         if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
             continue
         if lengths.too_long(sequence):
@@ -117,10 +123,32 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
                 too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
             continue
         try:
-            books.append(open_book(sequence, graph, guide.library))
+            books[sequence.path] = _open(sequence, guide, graph, chains, books)
         except EntangledError:
             entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown)
+    in_order = tuple(books[sequence.path] for sequence in guide.sequences() if sequence.path in books)
+    return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, chains)
+
+
+def _open(sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books: Mapping[str, Book]) -> Book:
+    """Walk a job from where the one before it left the machine, or a block."""
+    earlier = (
+        guide.jobs[chains.earlier[sequence.key]]
+        if isinstance(sequence, Job) and sequence.key in chains.earlier
+        else None
+    )
+    after = None
+    if earlier is not None:
+        following = (guide.jobs[key] for key in chains.behind(earlier.key))
+        behind = (write_program(job, graph, guide.library.blocks) for job in following)
+        after = hand_over(earlier, books.get(earlier.path), graph.machine, graph.space, behind)
+    book = open_book(sequence, graph, guide.library, after)
+    later = isinstance(sequence, Job) and sequence.key in chains.later
+    book.is_last = book.is_last and not later and not sequence.ends_with
+    if later and not sequence.ends_with:
+        # Between two others, a job leaves what it finds when it does not say more.
+        book.leaves = book.found if after is not None else frozenset(left_by(book))
+    return book
 
 
 def wider(opened: Opened) -> Opened:

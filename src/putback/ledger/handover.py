@@ -1,0 +1,169 @@
+"""What one job of a chain hands over to the next: how the machine stands when the next one begins.
+
+A job begins with what the one before it leaves, in every variant that comes to its end; a `stop` is no such end. What
+is loose, marked, half tightened or disturbed stays so. Where a job does not leave what it says under `ends-with`, that
+is told of it; the next one then begins with what its own steps want, so that one slip is one fault.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
+from putback.ledger.closing import closes
+from putback.ledger.program import Order, Program
+from putback.model import states
+from putback.model.job import Job, Step
+from putback.model.machine import AnyThing, Control, Line, Machine, Part
+from putback.model.states import EquipmentState, GroupState, MarkState, ProofState, State
+from putback.model.verb import Way
+from putback.model.verbs.controls import Set
+from putback.model.verbs.equipment import Place, TakeAway
+from putback.model.verbs.marking import Align
+from putback.model.verbs.pieces import Tighten
+from putback.variants import NONE, Space, VariantSet
+
+
+@dataclass(frozen=True, slots=True)
+class Handover:
+    """What a job goes on from."""
+
+    job: Job
+    """The job before it."""
+    book: Book | None
+    """That one, walked; None when it could not be."""
+    accounts: Mapping[str, Holdings]
+    """What accounts hold that do not open whole."""
+    leaves: frozenset[str]
+    """The names of what that job leaves, as it says."""
+
+
+def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behind: Iterable[Program]) -> Handover:
+    """Return what a job hands over; `behind` are those that follow it, the next one first."""
+    said = book.leaves if book is not None else frozenset(ref.name for ref in job.ends_with)
+    left = frozenset(left_by(book)) if book is not None else said
+    wanted = [*behind] if said != left else []
+    accounts: dict[str, Holdings] = {}
+    for name in sorted(said | left):
+        thing = machine.things.get(name)
+        agreed = name in said and name in left
+        need = None if agreed else first_need(name, thing, wanted)
+        if not agreed and need is None:
+            continue
+        for account, state in undone(name, thing, loose=need is not None and isinstance(need.action, Tighten)):
+            known = book is not None and name in left and account in book.history
+            accounts[account] = at_the_end(book, account, thing) if known and book else ((space.built, state),)
+    if book is not None:
+        accounts[PROOF] = at_the_end(book, PROOF, None)
+    return Handover(job, book, accounts, said)
+
+
+def left_by(book: Book) -> Iterator[str]:
+    """Yield the things and equipment that do not end as on a whole machine, in some variant that comes to the end."""
+    for name in (*book.graph.machine.things, *book.library.equipment):
+        if is_left(book, name):
+            yield name
+
+
+def is_left(book: Book, name: str) -> bool:
+    """Tell whether a thing or equipment ends otherwise than on a whole machine, in some variant that ends."""
+    thing = book.graph.machine.things.get(name)
+    accounts = (name, memory_account(name)) if thing is not None else (equipment_account(name),)
+    return any(not closes(thing, state) for account in accounts for _, state in _ending(book, account))
+
+
+def found_in(book: Book) -> Iterator[str]:
+    """Yield the things and equipment that a job finds otherwise than on a whole machine, in some variant."""
+    things = book.graph.machine.things
+    for name in (*things, *book.library.equipment):
+        thing = things.get(name)
+        accounts = (name, memory_account(name)) if thing is not None else (equipment_account(name),)
+        opened = (book.history[account][1][0] for account in accounts if account in book.history)
+        if any(not closes(thing, state) for holdings in opened for _, state in holdings):
+            yield name
+
+
+def at_the_end(book: Book, account: str, thing: AnyThing | None) -> Holdings:
+    """Return what an account holds at the end, by variants; of several ways there, the one on which more is left."""
+    space = book.graph.space
+    held, left, found = list(_ending(book, account)), space.built, dict[State, VariantSet]()
+    for variants, state in sorted(held, key=lambda each: closes(thing, each[1])):
+        here = space.both(left, space.variants_of(variants))
+        if here != NONE:
+            bare = states.bare(state)
+            found[bare] = space.either(found.get(bare, NONE), here)
+            left = space.without(left, here)
+    if left != NONE:
+        # They never come to the end.
+        whole = _whole(account, thing)
+        found[whole] = space.either(found.get(whole, NONE), left)
+    return tuple((variants, state) for state, variants in found.items())
+
+
+def unsure_in(book: Book, name: str) -> VariantSet:
+    """Return the variants and ways that leave a thing, where other ways of the same variants do not."""
+    space, thing = book.graph.space, book.graph.machine.things.get(name)
+    open_, closed = NONE, NONE
+    for variants, state in _ending(book, name if thing is not None else equipment_account(name)):
+        if closes(thing, state):
+            closed = space.either(closed, variants)
+        else:
+            open_ = space.either(open_, variants)
+    return space.both(open_, space.variants_of(closed))
+
+
+def _ending(book: Book, account: str) -> Iterator[tuple[VariantSet, State]]:
+    if account not in book.history:
+        return
+    both, present = book.graph.space.both, book.graph.present(account)
+    for end in book.ends:
+        for held, state in end.accounts[account]:
+            here = both(both(held, end.through), present)
+            if here != NONE:
+                yield here, state
+
+
+def undone(name: str, thing: AnyThing | None, *, loose: bool = False) -> Iterator[tuple[str, State]]:
+    """Yield the accounts of what is found off, open, out (or `loose`), moved, disturbed or in place, with what they hold."""
+    if thing is None:
+        yield equipment_account(name), EquipmentState(there=True)
+        return
+    state = states.opening(thing, undone=True)
+    if loose and isinstance(state, GroupState):
+        state = GroupState(0, state.out, places=("loose",) * len(state.places))
+    yield name, state
+    if isinstance(thing, Part | Line) and thing.adjustable:
+        yield memory_account(name), MarkState(marked=True, astray=True)
+
+
+def _whole(account: str, thing: AnyThing | None) -> State:
+    if account == PROOF:
+        return ProofState()
+    if thing is None:
+        return EquipmentState()
+    return MarkState() if account != thing.key else states.opening(thing)
+
+
+def first_need(name: str, thing: AnyThing | None, behind: Iterable[Program]) -> Step | None:
+    """Return the step, in the jobs that follow, that needs a thing off, open or moved, when none before needs it whole."""
+    for program in behind:
+        for order in program.orders:
+            for inner in order.walk():
+                if any(ref is not None and ref.name == name for ref, _ in inner.targets):
+                    wanted = _wants(inner, thing)
+                    if wanted is not None:
+                        return inner.step if wanted else None
+    return None
+
+
+def _wants(order: Order, thing: AnyThing | None) -> bool | None:
+    """Tell whether a step needs its thing off, open or moved; None when it works either way."""
+    verb, action = order.step.verb, order.step.action
+    if isinstance(action, Set):
+        return isinstance(thing, Control) and action.to.name == thing.normal.name
+    if isinstance(action, Place | TakeAway):
+        return isinstance(action, TakeAway)
+    if verb.assembles or verb.settles or isinstance(action, Align):
+        return not verb.opens
+    return False if verb.way is Way.OFF or verb.opens else None
