@@ -4,8 +4,8 @@ A job that leaves things off names the job behind it (`before`), and that one na
 Who does the first must know that it is half of the work, and who does the second with what it begins. A chain that
 leads into itself, or that nobody ends, leaves the machine apart.
 
-Let each of the two name the other, list what is left off under `ends-with`, and end the chain with a job that puts all of
-it back.
+Let each of the two name the other, list what is left off under `ends-with`, and end the chain with a job that puts it
+all back.
 """
 
 from collections.abc import Iterator
@@ -30,7 +30,7 @@ FAILS = """
 # jobs/guard-off.yaml
 job: Take off the belt guard
 before: guard-on
-        ^^^^^^^^ 'guard-off' leaves guard bolts and belt guard off, and does not list them
+        ^^^^^^^^ 'guard-off' leaves belt guard and guard bolts off, and does not list them
 steps:
   - remove: guard-bolts
   - remove: belt-guard
@@ -127,6 +127,7 @@ def _left(book: Book, job: Job, chains: Chains) -> Iterator[Fault]:
             be = verb_s(things[ref.name], "is", "are") if ref.name in things else "is"
             message = f"{names[ref.name]} {be} left so on some ways through the job only: the next one cannot know"
             yield Fault(ref.span, message, variants=unsure)
+            return
 
 
 def _them(book: Book, names: list[str]) -> str:

@@ -1,7 +1,7 @@
 """A block, or a job, says that it leaves something off, and does not.
 
-The job that does the block, the one that goes on from the job, and the next one to change it, rely on `ends-with`. What is listed there without need hides
-the day when something is really forgotten.
+The job that does the block, the one that goes on from the job, and the next one to change it, rely on `ends-with`. What
+is listed there without need hides the day when something is really forgotten.
 
 Take the name out of `ends-with`, or add the step that is missing.
 """

@@ -53,10 +53,14 @@ class Chains:
             self._join()
 
     def _join(self) -> None:
+        followers = {ref.name: key for key, ref in self._after.items()}
         for key in self.jobs:
-            claims = [other for other, ref in self._before.items() if ref.name == key]
-            if key in self._after or claims:
-                self.earlier[key] = self._after[key].name if key in self._after else claims[0]
+            # Of a job that another says to come after, the name is most likely wrong when it names a third one.
+            claims = [other for other, ref in self._before.items() if ref.name == key == followers.get(other, key)]
+            said = [self._after[key].name] if key in self._after else []
+            if said or claims:
+                # A name that is answered, or else what another job says.
+                self.earlier[key] = next((name for name in said if name in claims), [*claims, *said][0])
         done: set[str] = set()
         for key in self.jobs:
             way: list[str] = []
@@ -72,7 +76,9 @@ class Chains:
         for key, other in self.earlier.items():
             self.later.setdefault(other, key)
         for key, ref in self._before.items():
-            self.later[key] = ref.name
+            if self.earlier.get(ref.name) == key:
+                self.later[key] = ref.name
+            self.later.setdefault(key, ref.name)
 
     @property
     def round(self) -> frozenset[str]:

@@ -16,6 +16,7 @@ from putback.ledger.program import Order, Program
 from putback.model import states
 from putback.model.job import Job, Step
 from putback.model.machine import AnyThing, Control, Line, Machine, Part
+from putback.model.setting import Setting
 from putback.model.states import EquipmentState, GroupState, MarkState, ProofState, State
 from putback.model.verb import Way
 from putback.model.verbs.controls import Set
@@ -47,7 +48,8 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
     accounts: dict[str, Holdings] = {}
     for name in sorted(said | left):
         thing = machine.things.get(name)
-        agreed = name in said and name in left
+        # What disturbs a setting is listed, and the setting need not be.
+        agreed = name in left and (name in said or isinstance(thing, Setting))
         need = None if agreed else first_need(name, thing, wanted)
         if not agreed and need is None:
             continue
@@ -125,7 +127,7 @@ def _ending(book: Book, account: str) -> Iterator[tuple[VariantSet, State]]:
 
 
 def undone(name: str, thing: AnyThing | None, *, loose: bool = False) -> Iterator[tuple[str, State]]:
-    """Yield the accounts of what is found off, open, out (or `loose`), moved, disturbed or in place, with what they hold."""
+    """Yield the accounts of what is found off, open, out (or loose), moved, disturbed or in place, as states."""
     if thing is None:
         yield equipment_account(name), EquipmentState(there=True)
         return
@@ -146,7 +148,7 @@ def _whole(account: str, thing: AnyThing | None) -> State:
 
 
 def first_need(name: str, thing: AnyThing | None, behind: Iterable[Program]) -> Step | None:
-    """Return the step, in the jobs that follow, that needs a thing off, open or moved, when none before needs it whole."""
+    """Return the step that needs a thing off, open or moved, in the jobs that follow; None when one needs it whole."""
     for program in behind:
         for order in program.orders:
             for inner in order.walk():
