@@ -53,10 +53,13 @@ class Chains:
             self._join()
 
     def _join(self) -> None:
-        followers = {ref.name: key for key, ref in self._after.items()}
+        followers: dict[str, set[str]] = {}
+        for key, ref in self._after.items():
+            followers.setdefault(ref.name, set()).add(key)
         for key in self.jobs:
             # Of a job that another says to come after, the name is most likely wrong when it names a third one.
-            claims = [other for other, ref in self._before.items() if ref.name == key == followers.get(other, key)]
+            named = [other for other, ref in self._before.items() if ref.name == key]
+            claims = [other for other in named if key in followers.get(other, {key})]
             said = [self._after[key].name] if key in self._after else []
             if said or claims:
                 # A name that is answered, or else what another job says.
