@@ -45,7 +45,7 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
     said = book.leaves if book is not None else frozenset(ref.name for ref in job.ends_with)
     left = frozenset(left_by(book)) if book is not None else said
     wanted = [*behind] if said != left else []
-    accounts: dict[str, Holdings] = {}
+    accounts = dict(_as_it_stands(book, said ^ left)) if book is not None else dict[str, Holdings]()
     for name in sorted(said | left):
         thing = machine.things.get(name)
         # What disturbs a setting is listed, and the setting need not be.
@@ -56,9 +56,24 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
         for account, state in undone(name, thing, loose=need is not None and isinstance(need.action, Tighten)):
             known = book is not None and name in left and account in book.history
             accounts[account] = at_the_end(book, account, thing) if known and book else ((space.built, state),)
-    if book is not None:
-        accounts[PROOF] = at_the_end(book, PROOF, None)
     return Handover(job, book, accounts, said)
+
+
+def _as_it_stands(book: Book, but: frozenset[str]) -> Iterator[tuple[str, Holdings]]:
+    """Yield what accounts hold at the end that the job changed or found so: what is marked stays marked."""
+    things, equipment = book.graph.machine.things, book.library.equipment
+    names = {account: name for name in (*things, *equipment) for account in accounts_of(name, things.get(name))}
+    for account in (*names, PROOF):
+        name = names.get(account, PROOF)
+        if name not in but and (len(book.history.get(account, ([], []))[0]) > 1 or book.earlier is not None):
+            yield account, at_the_end(book, account, things.get(name))
+
+
+def accounts_of(name: str, thing: AnyThing | None) -> tuple[str, ...]:
+    """Return the accounts of a thing, or of a piece of equipment."""
+    if thing is None:
+        return (equipment_account(name),)
+    return (name, memory_account(name)) if isinstance(thing, Part | Line) and thing.adjustable else (name,)
 
 
 def left_by(book: Book) -> Iterator[str]:
@@ -71,8 +86,7 @@ def left_by(book: Book) -> Iterator[str]:
 def is_left(book: Book, name: str) -> bool:
     """Tell whether a thing or equipment ends otherwise than on a whole machine, in some variant that ends."""
     thing = book.graph.machine.things.get(name)
-    accounts = (name, memory_account(name)) if thing is not None else (equipment_account(name),)
-    return any(not closes(thing, state) for account in accounts for _, state in _ending(book, account))
+    return any(not closes(thing, state) for account in accounts_of(name, thing) for _, state in _ending(book, account))
 
 
 def found_in(book: Book) -> Iterator[str]:
@@ -80,8 +94,7 @@ def found_in(book: Book) -> Iterator[str]:
     things = book.graph.machine.things
     for name in (*things, *book.library.equipment):
         thing = things.get(name)
-        accounts = (name, memory_account(name)) if thing is not None else (equipment_account(name),)
-        opened = (book.history[account][1][0] for account in accounts if account in book.history)
+        opened = (book.history[account][1][0] for account in accounts_of(name, thing))
         if any(not closes(thing, state) for holdings in opened for _, state in holdings):
             yield name
 
