@@ -17,7 +17,7 @@ from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section, table
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
@@ -80,6 +80,7 @@ class JobPage:
             facts += fact(self.labels.time, self.words.quantity(job.time))
         facts += fact(self.labels.people, str(job.people))
         facts += list(short_form(job, layout, self.words))
+        facts += list(self.chained())
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -89,6 +90,20 @@ class JobPage:
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
+
+    def chained(self) -> Iterator[own.fact]:
+        """Yield the job before it and the one behind it, and how the machine stands between them."""
+        key, chains = self.job.key, self.opened.chains
+        for label, other, stands, rows in (
+            (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
+            (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
+        ):
+            if other is not None:
+                line = nodes.paragraph()
+                line += link("job", other, chains.jobs[other].title)
+                yield fact(label, line)
+            if rows:
+                yield fact(stands, bullets(self.words.standing(rows)))
 
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""

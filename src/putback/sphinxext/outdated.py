@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from putback.guide.chains import Chains
 from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
 from putback.model.job import Sequence
@@ -84,8 +85,11 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     files = files_of_every_page(guide)
     if job is None:
         return [*guide.files]
-    waiting: list[Sequence] = [job]
-    seen: set[str] = set()
+    # How the machine stands when it begins is for the jobs before it to say; who follows may say it alone.
+    chains = Chains(guide.jobs)
+    chain = [key for key in guide.jobs if job.key in chains.behind(key) or key in chains.behind(job.key)]
+    waiting: list[Sequence] = [job, *(guide.jobs[key] for key in chain)]
+    seen: set[str] = {guide.jobs[key].path for key in chain}
     while waiting:
         for step in waiting.pop().steps():
             if isinstance(step.action, Do | Reverse):

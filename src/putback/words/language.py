@@ -13,6 +13,8 @@ from putback.model.said import Limit
 from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
+from putback.sheet.between import Away
+from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
@@ -153,6 +155,9 @@ class Language(Protocol):
 
     def position_name(self, position: str) -> str:
         """Return the name of a position."""
+
+    def standing(self, rows: Sequence[LaidOut[Away]]) -> list[str]:
+        """Return how a machine stands that is apart, a line for each kind of state."""
 
     # Settings.
 
