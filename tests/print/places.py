@@ -110,6 +110,8 @@ class Forms:
             yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
+        if text in self.guide.jobs:
+            yield self.guide.jobs[text].title
         if text in self.guide.library.cautions:
             yield self.guide.library.cautions[text].hazard
         if fnmatchcase(scalar.place, "machine/*/*/name"):
