@@ -20,6 +20,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section, table
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
+from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
@@ -47,6 +48,7 @@ class JobPage:
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
+        self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
 
@@ -63,6 +65,7 @@ class JobPage:
         if follow is not None:
             page += follow
         page += self.sign_off()
+        self.pointers.put_in(page)
         return page
 
     # The block that opens the job.
@@ -207,7 +210,8 @@ class JobPage:
             node += list(blanks(step.action, self.words))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
+            sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
+            node += self.pictures.picture(step.figure, sentence, line.number)
         if line.otherwise:
             node += self.branch(self.words.otherwise(step), line.otherwise)
         node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
@@ -231,13 +235,14 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+            yield self.pictures.picture(step.figure, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
         things = self.guide.machine.things if self.guide.machine else {}
-        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
+        sentence = self.pointers.in_words(as_text(self.sentence(line)), line.number)
+        words = f"{line.number} {sentence}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))
         return ident

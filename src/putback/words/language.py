@@ -124,6 +124,12 @@ class Language(Protocol):
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
 
+    def step_named(self, number: str, title: str = "") -> str:
+        """Return a step by its number; of another job, with the title of that one."""
+
+    def figure_named(self, number: str, title: str = "") -> str:
+        """Return a picture by the number of the step at which it stands."""
+
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
 
