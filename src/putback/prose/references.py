@@ -22,7 +22,7 @@ _CODE = Late(r"^(?P<fence>`{3,}|~{3,})(?!\{).*?^(?P=fence)", re.MULTILINE | re.D
 _NUMBER = Late(
     r"(?:(?:(?<![\w-])(?:see|as in|repeat|redo|undo|back to|go to|return to|skip to|on to|from|after|before|until)"
     r"(?: the)?|^|[.!?])\s*(?P<step>\b(?:steps?|jobs?)\s+[0-9]{1,3}[a-z]?)"
-    r"|(?<![\w-])(?P<other>(?:figures?|fig\.)\s?[0-9]{1,3}))"
+    r"|(?<![\w-])(?P<other>(?:figures?|fig\.)\s?[0-9]{1,3}[a-z]?))"
     r"(?![\w.-]*[0-9]|\s*(?:of|in)\s+(?:the|its|this|that|your|an?)\b|\s+from\s+the\b)",
     re.IGNORECASE,
 )
