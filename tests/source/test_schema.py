@@ -355,7 +355,7 @@ FULL = [
     ("guide", "{title: x, units: [us]}"),
     ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
             "waive: {no-final-test: y}, sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
-    ("block", "{block: x, ends-with: [a], begins-with: [b], steps: [{remove: [a, b], count: 2}]}"),
+    ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",
         "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",

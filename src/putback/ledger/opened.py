@@ -73,7 +73,8 @@ class Opened:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
 
         What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
-        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
+        that some job does, these things are looked at in the job; in the block as well where that is printed alone. A
+        job that could not be read may do any of them.
         """
         done: set[str] = set()
         sequences: list[Sequence] = list(self.guide.jobs.values())
@@ -87,7 +88,8 @@ class Opened:
                             sequences.append(block)
         unsure = self.guide.misses_jobs
         for book in self.books:
-            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
+            block = book.sequence if isinstance(book.sequence, Block) else None
+            if block is None or block.own_page or not (unsure or block.key in done):
                 yield book
 
 

@@ -52,6 +52,7 @@ def build_block(root: Mapping, path: str) -> tuple[Block, list[Finding]]:
         waive=reader.waive(root.get("waive")),
         ends_with=reader.refs(root.get("ends-with")),
         begins_with=reader.refs(root.get("begins-with")),
+        own_page=reader.flag(root.get("own-page")),
     )
     return block, reader.faults
 

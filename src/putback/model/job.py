@@ -166,6 +166,8 @@ class Block(Sequence):
 
     begins_with: tuple[Ref, ...] = ()
     """What it finds off, open, out or not normal."""
+    own_page: bool = False
+    """Whether it is printed alone as well."""
 
 
 def walk(steps: tuple[Step, ...]) -> Iterator[Step]:

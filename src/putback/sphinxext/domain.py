@@ -65,8 +65,9 @@ class PointerRole(SphinxRole):
             reference = Reference(kind, *target, 0, 0, (0, 0), (0, 0))
             pointed = Pointers(opened, catalogue(opened)).found(reference)
             if pointed is not None:
-                plain = nodes.Text(pointed.words)
-                return [link(pointed.kind, pointed.target, pointed.words) if pointed.kind else plain], []
+                title, named, _ = self.text.partition("<")
+                words = title.strip() if named and title.strip() else pointed.words
+                return [link(pointed.kind, pointed.target, words) if pointed.kind else nodes.Text(words)], []
         message = f"'putback:{kind}': no {kind} is called '{self.text}' in this guide, or more than one"
         return [nodes.problematic(self.rawtext, self.rawtext)], [self.inliner.reporter.error(message, line=self.lineno)]
 
@@ -79,6 +80,7 @@ class PutbackDomain(Domain):
     object_types = {  # noqa: RUF012 - Sphinx reads a class attribute
         "thing": ObjType("thing", "thing", "part", "fastener", "line", "fluid", "control"),
         "job": ObjType("job", "job"),
+        "block": ObjType("block"),
         "caution": ObjType("safety message", "caution"),
         "step": ObjType("step"),
     }
@@ -175,6 +177,6 @@ class PutbackDomain(Domain):
 
 
 def guide_folder(docname: str) -> str:
-    """Return the folder of a page's guide in the project: that of the page, or the one above `jobs`."""
+    """Return the folder of a page's guide in the project: that of the page, or the one above `jobs` or `blocks`."""
     folder = docname.rpartition("/")[0]
-    return folder.rpartition("/")[0] if folder == "jobs" or folder.endswith("/jobs") else folder
+    return folder.rpartition("/")[0] if folder.rpartition("/")[2] in ("jobs", "blocks") else folder

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job, Step
+from putback.model.job import Block, Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
@@ -35,9 +35,9 @@ _E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
-    """Makes the doctree of one job."""
+    """Makes the doctree of one job, or of a block that is printed alone."""
 
-    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job | Block, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
         self.sheet = sheet
         self.guide = opened.guide
@@ -74,15 +74,9 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        job = self.job
-        if job.purpose:
-            facts += fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            facts += fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            facts += fact(self.labels.time, self.words.quantity(job.time))
-        facts += fact(self.labels.people, str(job.people))
-        facts += list(short_form(job, layout, self.words))
+        if isinstance(self.job, Job):
+            facts += list(self.about(self.job))
+        facts += list(short_form(self.job, layout, self.words))
         facts += list(self.chained())
         if layout.positions:
             facts += fact(
@@ -94,6 +88,16 @@ class JobPage:
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
 
+    def about(self, job: Job) -> Iterator[own.fact]:
+        """Yield what the author says of the whole job."""
+        if job.purpose:
+            yield fact(self.labels.purpose, job.purpose)
+        if job.interval:
+            yield fact(self.labels.due, self.words.due(job.interval))
+        if job.time:
+            yield fact(self.labels.time, self.words.quantity(job.time))
+        yield fact(self.labels.people, str(job.people))
+
     def chained(self) -> Iterator[own.fact]:
         """Yield the job before it and the one behind it, and how the machine stands between them."""
         key, chains = self.job.key, self.opened.chains
@@ -101,7 +105,7 @@ class JobPage:
             (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
             (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
         ):
-            if other is not None:
+            if other is not None and isinstance(self.job, Job):
                 line = nodes.paragraph()
                 line += link("job", other, chains.jobs[other].title)
                 yield fact(label, line)

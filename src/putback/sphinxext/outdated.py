@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -71,7 +71,8 @@ def touched(app: Sphinx, env: BuildEnvironment, added: set[str], changed: set[st
 def _files_of_page(page: str, seen: _Seen) -> Collection[str]:
     guide = cached_guide(seen.root, stamp_of(seen.root))
     folder, _, name = f"/{page}".rpartition("/")
-    job = guide.jobs.get(name) if folder.endswith("/jobs") else None
+    own: Mapping[str, Sequence] = guide.blocks if folder.endswith("/blocks") else guide.jobs
+    job = own.get(name) if folder.endswith(("/jobs", "/blocks")) else None
     if seen.whole:
         return guide.files
     return files_of_job(guide, job) if job else files_of_every_page(guide)

@@ -14,7 +14,7 @@ from docutils import nodes
 
 from putback.guide.named import Named
 from putback.ledger.opened import Opened
-from putback.model.job import Job
+from putback.model.job import Block, Sequence
 from putback.prose.references import Reference, references
 from putback.sheet import JobSheet, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
@@ -38,14 +38,16 @@ class Pointed(NamedTuple):
 class Pointers:
     """Finds what the texts of one page refer to: of a job, or of a page that lies in none."""
 
-    def __init__(self, opened: Opened, words: Language, job: Job | None = None, sheet: JobSheet | None = None) -> None:
+    def __init__(
+        self, opened: Opened, words: Language, job: Sequence | None = None, sheet: JobSheet | None = None
+    ) -> None:
         self.opened = opened
         self.words = words
         self.job = job
         self.named = Named(opened.guide, opened.nesting)
         self._lines: dict[str, list[SheetStep]] = {}
         if job is not None and sheet is not None:
-            self._lines[job.key] = list(sheet.walk())
+            self._lines[job.path] = list(sheet.walk())
 
     def put_in(self, page: nodes.Element) -> None:
         """Put what is meant in the place of each reference on a page."""
@@ -89,29 +91,34 @@ class Pointers:
         if reference.kind == "limit":
             limit = self.named.limit(name, self.job)
             return Pointed(self.words.limit(limit)) if limit is not None else None
-        job = jobs.get(reference.of) if reference.of else self.job
+        job: Sequence | None = jobs.get(reference.of) if reference.of else self.job
         if job is None and not reference.of:
             job = jobs.get(self.named.in_one_job(reference.kind).get(name, ""))
         return self._at_step(reference, job, number) if job is not None else None
 
-    def _at_step(self, reference: Reference, job: Job, number: str) -> Pointed | None:
-        title = "" if self.job is not None and job.key == self.job.key else job.title
+    def _at_step(self, reference: Reference, job: Sequence, number: str) -> Pointed | None:
+        title = "" if self.job is not None and job.path == self.job.path else job.title
         said = self.words.step_named if reference.kind == "step" else self.words.figure_named
         line = self._line(job, reference, "" if title else number)
         if line is not None:
-            return Pointed(said(line.number, title), "step", f"{job.key}.{line.number}")
+            return Pointed(said(line.number, title), "step", step_target(job, line.number))
         # The manual of one kind of machine has no step that is for others.
-        return Pointed(said("")) if reference.name in self.named.known(reference.kind, job.key, job) else None
+        return Pointed(said("")) if reference.name in self.named.known(reference.kind, None, job) else None
 
-    def _line(self, job: Job, reference: Reference, number: str) -> SheetStep | None:
+    def _line(self, job: Sequence, reference: Reference, number: str) -> SheetStep | None:
         """Return the step of that name, or that shows that picture; where a block is done twice, the nearer one."""
-        if job.key not in self._lines:
+        if job.path not in self._lines:
             sheet = sheet_of(job, self.opened)
-            self._lines[job.key] = list(sheet.walk()) if sheet else []
-        lines = self._lines[job.key]
+            self._lines[job.path] = list(sheet.walk()) if sheet else []
+        lines = self._lines[job.path]
         here = next((place for place, line in enumerate(lines) if number and line.number == number), 0)
         found = [(abs(place - here), place) for place, line in enumerate(lines) if _is_meant(line, reference)]
         return lines[min(found)[1]] if found else None
+
+
+def step_target(sequence: Sequence, number: str) -> str:
+    """Return the name by which the domain knows a step of a job, or of a block with a page of its own."""
+    return f"{'block ' if isinstance(sequence, Block) else ''}{sequence.key}.{number}"
 
 
 def _is_meant(line: SheetStep, reference: Reference) -> bool:
