@@ -14,8 +14,9 @@ from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory
 from putback.ledger.closing import closes
 from putback.ledger.program import Order, Program
 from putback.model import states
+from putback.model.called import goes_to_its_place
 from putback.model.job import Job, Step
-from putback.model.machine import AnyThing, Control, Line, Machine, Part
+from putback.model.machine import AnyThing, Control, Machine
 from putback.model.setting import Setting
 from putback.model.states import EquipmentState, GroupState, MarkState, ProofState, State
 from putback.model.verb import Way
@@ -73,7 +74,7 @@ def accounts_of(name: str, thing: AnyThing | None) -> tuple[str, ...]:
     """Return the accounts of a thing, or of a piece of equipment."""
     if thing is None:
         return (equipment_account(name),)
-    return (name, memory_account(name)) if isinstance(thing, Part | Line) and thing.adjustable else (name,)
+    return (name, memory_account(name)) if goes_to_its_place(thing) else (name,)
 
 
 def left_by(book: Book) -> Iterator[str]:
@@ -148,7 +149,7 @@ def undone(name: str, thing: AnyThing | None, *, loose: bool = False) -> Iterato
     if loose and isinstance(state, GroupState):
         state = GroupState(0, state.out, places=("loose",) * len(state.places))
     yield name, state
-    if isinstance(thing, Part | Line) and thing.adjustable:
+    if goes_to_its_place(thing):
         yield memory_account(name), MarkState(marked=True, astray=True)
 
 

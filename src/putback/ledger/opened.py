@@ -13,6 +13,7 @@ from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
 from putback.ledger.handover import hand_over, left_by
 from putback.ledger.length import Lengths
@@ -57,6 +58,8 @@ class Opened:
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
     unknown: tuple[UnknownName, ...] = ()
     """Names that stand for nothing, or for nothing that fits."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out; None without a machine."""
     chains: Chains = field(default_factory=lambda: Chains({}))
     """Which jobs go on from which."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
@@ -104,35 +107,40 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         return Opened(guide, only, None, nesting, unknown=unknown)
     machine = with_torques_of_steps(joined(guide.machine) if unknown else guide.machine, nesting.sequences())
     guide = replace(guide, machine=machine) if machine is not guide.machine else guide
+    written = written_out(guide, machine)
     try:
-        graph = Graph(machine, only, _conditions(guide))
+        graph = Graph(written.machine, only, _conditions(guide))
         cycles = graph.cycles()
     except EntangledError:
-        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)
+        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
     books: dict[str, Book] = {}
     entangled: list[Sequence | None] = []
     too_long: list[TooLong] = []
-    lengths = Lengths(guide.library.blocks)
+    lengths = Lengths(written.library.blocks)
     sound = graph.space.built != NONE and not cycles
     chains = Chains(guide.jobs)
     for sequence in (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values()) if sound else ():
         if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
             continue
-        if lengths.too_long(sequence):
+        if isinstance(sequence, Block) and sequence.takes:
+            continue  # with which things, only a job says
+        if lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
                 # What does a block of this guide that is too long is too long as well, and that is told there.
                 too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
             continue
         try:
-            books[sequence.path] = _open(sequence, guide, graph, chains, books)
+            books[sequence.path] = _open(sequence, guide, graph, chains, books, written)
         except EntangledError:
             entangled.append(sequence)
     in_order = tuple(books[sequence.path] for sequence in guide.sequences() if sequence.path in books)
-    return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, chains)
+    return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, written, chains)
 
 
-def _open(sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books: Mapping[str, Book]) -> Book:
+def _open(
+    sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books: Mapping[str, Book], written: Written
+) -> Book:
     """Walk a job from where the one before it left the machine, or a block."""
     earlier = (
         guide.jobs[chains.earlier[sequence.key]]
@@ -141,10 +149,10 @@ def _open(sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books:
     )
     after = None
     if earlier is not None:
-        following = (guide.jobs[key] for key in chains.behind(earlier.key))
-        behind = (write_program(job, graph, guide.library.blocks) for job in following)
-        after = hand_over(earlier, books.get(earlier.path), graph.machine, graph.space, behind)
-    book = open_book(sequence, graph, guide.library, after)
+        following = (written.sequence(guide.jobs[key]) for key in chains.behind(earlier.key))
+        behind = (write_program(job, graph, written.library.blocks) for job in following)
+        after = hand_over(written.sequence(earlier), books.get(earlier.path), graph.machine, graph.space, behind)
+    book = open_book(written.sequence(sequence), graph, written.library, written, after)
     later = isinstance(sequence, Job) and sequence.key in chains.later
     book.is_last = book.is_last and not later and not sequence.ends_with
     if later and not sequence.ends_with:
