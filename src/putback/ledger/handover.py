@@ -51,7 +51,7 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
         thing = machine.things.get(name)
         # What disturbs a setting is listed, and the setting need not be.
         agreed = name in left and (name in said or isinstance(thing, Setting))
-        need = None if agreed else first_need(name, thing, wanted)
+        need = None if agreed else first_need(name, thing, wanted, space)
         if not agreed and need is None:
             continue
         for account, state in undone(name, thing, loose=need is not None and isinstance(need.action, Tighten)):
@@ -161,12 +161,13 @@ def _whole(account: str, thing: AnyThing | None) -> State:
     return MarkState() if account != thing.key else states.opening(thing)
 
 
-def first_need(name: str, thing: AnyThing | None, behind: Iterable[Program]) -> Step | None:
+def first_need(name: str, thing: AnyThing | None, behind: Iterable[Program], space: Space) -> Step | None:
     """Return the step that needs a thing off, open or moved, in the jobs that follow; None when one needs it whole."""
     for program in behind:
         for order in program.orders:
             for inner in order.walk():
-                if any(ref is not None and ref.name == name for ref, _ in inner.targets):
+                named = (there for ref, there in inner.targets if ref is not None and ref.name == name)
+                if any(space.both(there, inner.variants) != NONE for there in named):
                     wanted = _wants(inner, thing)
                     if wanted is not None:
                         return inner.step if wanted else None
