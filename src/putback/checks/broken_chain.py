@@ -121,12 +121,13 @@ def _left(book: Book, job: Job, chains: Chains) -> Iterator[Fault]:
         hint = f"add 'ends-with: [{', '.join(names)}]'"
         yield Fault(job.before.span if job.before else job.span, message, hint=hint)
         return
-    for ref in job.ends_with:
-        unsure = unsure_in(book, ref.name) if ref.name in names else NONE
+    listed_at = {ref.name: ref.span for ref in job.ends_with}
+    for name in (*listed_at, *(each for each in book.leaves if each not in listed_at)):
+        unsure = unsure_in(book, name) if name in names else NONE
         if unsure != NONE:
-            be = verb_s(things[ref.name], "is", "are") if ref.name in things else "is"
-            message = f"{names[ref.name]} {be} left so on some ways through the job only: the next one cannot know"
-            yield Fault(ref.span, message, variants=unsure)
+            be = verb_s(things[name], "is", "are") if name in things else "is"
+            message = f"{names[name]} {be} left so on some ways through the job only: the next one cannot know"
+            yield Fault(listed_at.get(name) or (job.before.span if job.before else job.span), message, variants=unsure)
             return
 
 

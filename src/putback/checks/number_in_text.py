@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.checks.unknown_reference import texts_of
 from putback.ledger.opened import Opened
-from putback.prose.pages import passage_of
+from putback.prose.markdown import read_page
+from putback.prose.pages import Passage, passage_of
 from putback.prose.references import bare_numbers
 from putback.source.finding import Level
 from putback.source.quoting import quote
@@ -38,17 +39,26 @@ steps:
 """
 
 _HINTS = {
-    "step": "give the step a 'name', and write '{step NAME}'",
-    "job": "write '{job NAME}', with the name of its file",
-    "figu": "write '{figure FILE}', with the name of the picture's file",
+    "step": ("give the step a 'name', and write '{step NAME}'", "write '{putback:step}`NAME of JOB`'"),
+    "job": ("write '{job NAME}', with the name of its file", "write '{putback:job}`NAME`'"),
+    "fig": ("write '{figure FILE}', with the name of the picture's file", "write '{putback:figure}`FILE of JOB`'"),
 }
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield numbers of steps, jobs and figures in the texts of jobs, blocks, the machine and safety messages."""
+    """Yield numbers of steps, jobs and figures in texts of jobs, blocks, the machine, safety messages, and on pages."""
     for field, said, _ in texts_of(opened):
-        for start, end in bare_numbers(said) if field not in ("limit", "found", "name", "title") else ():
-            words = said[start:end]
-            hint = _HINTS["figu" if words.lower().startswith("fig") else words[:4].lower().strip()]
-            message = f"{quote(words)} is a number, and will be another one some day"
-            yield Fault(passage_of(said).span(start, end), message, hint=hint)
+        if field not in ("limit", "found", "name", "title"):
+            yield from _told(passage_of(said), on_page=False)
+    for path, page in opened.guide.pages.items():
+        if any(bare_numbers(page)):
+            for passage in read_page(path, page).passages:
+                yield from _told(passage, on_page=True)
+
+
+def _told(passage: Passage, *, on_page: bool) -> Iterator[Fault]:
+    for start, end in bare_numbers(passage.text):
+        words = passage.text[start:end]
+        hint = next(hints[on_page] for word, hints in _HINTS.items() if words.lower().startswith(word))
+        message = f"{quote(words)} is a number, and will be another one some day"
+        yield Fault(passage.span(start, end), message, hint=hint)

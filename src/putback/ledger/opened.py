@@ -124,6 +124,8 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
             continue
         if isinstance(sequence, Block) and sequence.takes:
             continue  # with which things, only a job says
+        if isinstance(sequence, Job) and not _has_start(sequence, guide, chains, books):
+            continue  # with what it begins, a job says that is not there, or could not be walked
         if lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
@@ -136,6 +138,14 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
             entangled.append(sequence)
     in_order = tuple(books[sequence.path] for sequence in guide.sequences() if sequence.path in books)
     return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, written, chains)
+
+
+def _has_start(job: Job, guide: Guide, chains: Chains, books: Mapping[str, Book]) -> bool:
+    """Tell whether it is known how the machine stands when a job begins."""
+    earlier = guide.jobs.get(chains.earlier.get(job.key, ""))
+    if earlier is None:
+        return job.after is None
+    return earlier.path in books or bool(earlier.ends_with)
 
 
 def _open(
