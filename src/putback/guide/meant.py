@@ -82,6 +82,8 @@ def _is_unsure(use: NameUse, guide: Guide) -> bool:
         return True
     if guide.library.unlisted & set(use.kinds) or (use.kinds == ("block",) and guide.library.is_lost(use.ref.name)):
         return True
+    if use.kinds == ("job",) and guide.misses_jobs:
+        return True
     return guide.machine is None and not _OF_MACHINE.isdisjoint(use.kinds)
 
 

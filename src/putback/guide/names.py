@@ -100,6 +100,10 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
+    for job in guide.jobs.values():
+        for named in (job.after, job.before):
+            if named is not None:
+                yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from _sequence_uses(sequence, machine, guide.library.blocks)
 
@@ -278,10 +282,10 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingA
 
 
 def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    if isinstance(sequence, Block):
-        for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
-            for ref in refs:
-                yield NameUse(ref, (*MEASURABLE, "equipment"), key)
+    found = sequence.begins_with if isinstance(sequence, Block) else ()
+    for key, refs in (("ends-with", sequence.ends_with), ("begins-with", found)):
+        for ref in refs:
+            yield NameUse(ref, (*MEASURABLE, "equipment"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
     labels: list[str] = []

@@ -104,6 +104,14 @@ class Book:
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
+    found: frozenset[str] = frozenset()
+    """The names of what it finds off, open, out, moved, disturbed or in place."""
+    leaves: frozenset[str] = frozenset()
+    """The names of what it leaves so, as it says."""
+    earlier: Book | None = None
+    """Of a job that goes on from another: the ledger of that one."""
+    is_last: bool = True
+    """Whether the machine is whole after it: no block, and no job that another goes on from."""
 
     @property
     def stuck(self) -> list[tuple[Step, Step]]:

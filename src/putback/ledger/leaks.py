@@ -58,7 +58,8 @@ class _Leaks:
 
     def __init__(self, book: Book) -> None:
         self.book, self.space = book, book.graph.space
-        self.opened: dict[str, VariantSet] = {}
+        # What the job before opened is shut in this one.
+        self.opened: dict[str, VariantSet] = dict.fromkeys(book.found, self.space.built)
         self.closed: dict[str, VariantSet] = {}
         self.found: list[Closing] = []
         self.looks: list[tuple[Entry, VariantSet]] = []

@@ -32,6 +32,9 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         people=reader.whole(root.get("people")) or 1,
         time=reader.quantity(root.get("time"), Kind.TIME),
         skill=reader.text(root.get("skill")),
+        after=reader.ref(root.get("after")),
+        before=reader.ref(root.get("before")),
+        ends_with=reader.refs(root.get("ends-with")),
     )
     return job, reader.faults
 
@@ -49,6 +52,7 @@ def build_block(root: Mapping, path: str) -> tuple[Block, list[Finding]]:
         waive=reader.waive(root.get("waive")),
         ends_with=reader.refs(root.get("ends-with")),
         begins_with=reader.refs(root.get("begins-with")),
+        own_page=reader.flag(root.get("own-page")),
         takes=reader.pairs(root.get("takes")),
     )
     return block, reader.faults

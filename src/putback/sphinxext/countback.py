@@ -23,6 +23,8 @@ def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
         yield _pieces(sheet.count_back, words)
     else:
         yield paragraph(labels.nothing_off)
+    if sheet.ends:
+        yield paragraph(labels.left_lead)
     if sheet.settings:
         yield paragraph(labels.settings_lead, "leads-in")
         yield _settings(sheet.settings, words)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job, Step
+from putback.model.job import Block, Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
@@ -18,9 +18,10 @@ from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
+from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section, table
 from putback.sphinxext.countback import count_back, pieces_of
 from putback.sphinxext.figures import Pictures
+from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
@@ -35,9 +36,9 @@ _E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
-    """Makes the doctree of one job."""
+    """Makes the doctree of one job, or of a block that is printed alone."""
 
-    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job | Block, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
         self.sheet = sheet
         self.guide = opened.guide
@@ -48,6 +49,7 @@ class JobPage:
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
+        self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
 
@@ -64,6 +66,7 @@ class JobPage:
         if follow is not None:
             page += follow
         page += self.sign_off()
+        self.pointers.put_in(page)
         return page
 
     # The block that opens the job.
@@ -72,15 +75,10 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        job = self.job
-        if job.purpose:
-            facts += fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            facts += fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            facts += fact(self.labels.time, self.words.quantity(job.time))
-        facts += fact(self.labels.people, str(job.people))
-        facts += list(short_form(job, layout, self.words))
+        if isinstance(self.job, Job):
+            facts += list(self.about(self.job))
+        facts += list(short_form(self.job, layout, self.words))
+        facts += list(self.chained())
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -90,6 +88,30 @@ class JobPage:
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
+
+    def about(self, job: Job) -> Iterator[own.fact]:
+        """Yield what the author says of the whole job."""
+        if job.purpose:
+            yield fact(self.labels.purpose, job.purpose)
+        if job.interval:
+            yield fact(self.labels.due, self.words.due(job.interval))
+        if job.time:
+            yield fact(self.labels.time, self.words.quantity(job.time))
+        yield fact(self.labels.people, str(job.people))
+
+    def chained(self) -> Iterator[own.fact]:
+        """Yield the job before it and the one behind it, and how the machine stands between them."""
+        key, chains = self.job.key, self.opened.chains
+        for label, other, stands, rows in (
+            (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
+            (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
+        ):
+            if other is not None and isinstance(self.job, Job):
+                line = nodes.paragraph()
+                line += link("job", other, chains.jobs[other].title)
+                yield fact(label, line)
+            if rows:
+                yield fact(stands, bullets(self.words.standing(rows)))
 
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
@@ -192,7 +214,8 @@ class JobPage:
         node += list(self.to_fill(line))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
+            sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
+            node += self.pictures.picture(step.figure, sentence, line.number)
         node += list(self.below(line))
         yield node
 
@@ -251,13 +274,14 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+            yield self.pictures.picture(step.figure, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
         things = self.words.things
-        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
+        sentence = self.pointers.in_words(as_text(self.sentence(line)), line.number)
+        words = f"{line.number} {sentence}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))
         return ident

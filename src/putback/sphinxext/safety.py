@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job
+from putback.model.job import Block, Job
 from putback.model.library import Hazard, SafetyMessage
 from putback.prose.contents import jobs_in_order
 from putback.sheet import FollowUp, LaidOut, SetUp, sheet_of
@@ -46,10 +46,11 @@ def hazards(rows: Sequence[LaidOut[SafetyMessage]], words: Language) -> nodes.No
     return listed
 
 
-def short_form(job: Job, layout: SetUp, words: Language) -> Iterator[own.fact]:
-    """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
+def short_form(job: Job | Block, layout: SetUp, words: Language) -> Iterator[own.fact]:
+    """Yield what stands in the block that opens a page: skill, when to call a professional, what goes first."""
     labels = words.labels.safety
-    yield fact(labels.skill, words.skill(job))
+    if isinstance(job, Job):
+        yield fact(labels.skill, words.skill(job))
     if layout.licensed:
         yield fact(labels.licensed, " ".join(_by_variants(layout.licensed, words)))
     yield fact(labels.stop, labels.stop_and_call)

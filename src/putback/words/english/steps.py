@@ -22,6 +22,7 @@ from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.source.grammar import unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.holding import Holding
@@ -170,6 +171,16 @@ class Steps(Work, Holding):
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
         return phrase(f"Go back to step {number} and go on from there.")
+
+    def step_named(self, number: str, title: str = "") -> str:
+        """Return a step by its number: `step 4`, `step 4 of Change the oil`."""
+        if not number:
+            return "a step for other machines"
+        return f"{unbroken(f'step {number}')}{f' of {title}' if title else ''}"
+
+    def figure_named(self, number: str, title: str = "") -> str:
+        """Return a picture by the number of its step: `the picture at step 4`."""
+        return f"the picture at {self.step_named(number, title)}" if number else "a picture for other machines"
 
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""
