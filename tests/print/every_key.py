@@ -38,13 +38,14 @@ VALUES = {
     "adjust": "play", "apply": "paste", "clean": "frame", "inspect": "frame", "measure": "frame",
     "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "reverse": "plain",
     "caution": "fingers", "stop": "stop for {}", "back-to": "first-look", "note": "remark {}", "turn": "lid",
+    "act": "do {} of it",
 }  # fmt: skip
 """What each verb works on."""
 
 NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
-    "turn/way": "clockwise", "measure/judge": "largest",
+    "act/on": "frame", "turn/way": "clockwise", "measure/judge": "largest",
 }  # fmt: skip
 """What stands behind keys that take a name; `at` of a piece is a position, which the lid has none of."""
 _UNITS = {

@@ -12,7 +12,7 @@ from putback.guide.record import Guide
 from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -137,6 +137,10 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     yield from _needs(machine, thing.needs)
     for ref in thing.instead_of:
         yield NameUse(ref, MEASURABLE, "instead-of")
+    for ref in thing.clean_before:
+        yield NameUse(ref, SOLID, "clean-before")
+    if isinstance(thing, Part) and thing.lubricant:
+        yield NameUse(thing.lubricant, ("consumable",), "lubricant")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))

@@ -18,6 +18,7 @@ from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
+from putback.model.verbs.acting import Act
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.telling import Caution
@@ -82,8 +83,13 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> I
     if hazard.tags:
         if by_verb or (not hazard.verbs and verb.releases):
             yield from _tagged(book, entry, hazard, involved)
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _reaches(entry: Entry) -> bool:
+    """Tell whether somebody reaches into the machine: not with an action that touches nothing of it."""
+    return entry.step.verb.reaches and not (isinstance(entry.step.action, Act) and entry.target is None)
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:

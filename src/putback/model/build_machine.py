@@ -110,6 +110,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "note": reader.text(facts.get("note")),
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
+        "clean_before": reader.refs(facts.get("clean-before")),
     }
 
 
@@ -157,6 +158,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "adjustable": reader.flag(facts.get("adjustable")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
+        "lubricant": reader.ref(facts.get("lubricant")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     }

@@ -28,5 +28,7 @@ class Thing:
     """A remark for the machine's page."""
     tags: tuple[Ref, ...] = ()
     """What it brings about: hazards look for these."""
+    clean_before: tuple[Ref, ...] = ()
+    """What goes on only after this was cleaned: the gasket, of a face that it sits on."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""

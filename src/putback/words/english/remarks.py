@@ -50,6 +50,8 @@ class Remarks(Safety):
                 yield sentence(f"Measured {measured}")
             case Line() | Fluid() | Control() | Setting():
                 pass
+        if thing.clean_before:
+            yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -77,6 +79,8 @@ class Remarks(Safety):
             yield _MARKED
         if thing.loosen_evenly:
             yield "It warps unless its fasteners are loosened a little at a time, in the opposite order."
+        if thing.lubricant:
+            yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
         if thing.rotation:
             yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
@@ -154,6 +158,9 @@ class Remarks(Safety):
         things = [self.things.get(ref.name) for ref in refs]
         several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
         return "are" if several else "is"
+
+    def _go(self, refs: Sequence[Ref]) -> str:
+        return "go" if self._are(refs) == "are" else "goes"
 
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)
