@@ -107,7 +107,8 @@ def _wanted(fitting: Fitting) -> str | None:
         return None
     new = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
     # New ones can have their thread-locker on.
-    return None if new and thing.condition.film is Film.THREAD_LOCKER else _WANTED.get(thing.condition.film)
+    film = thing.condition.film
+    return None if film is None or (new and film is Film.THREAD_LOCKER) else _WANTED.get(film)
 
 
 def _compounds(book: Book, thing: Fastener) -> list[str]:
@@ -118,9 +119,7 @@ def _compounds(book: Book, thing: Fastener) -> list[str]:
     return [key for key, each in known.items() if each.threads is thing.condition.film]
 
 
-def _fault(
-    book: Book, fitting: Fitting, thing: Fastener, names: list[str], variants: VariantSet, off_by: int
-) -> Fault:
+def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], variants: VariantSet, off_by: int) -> Fault:
     threads = f"{verb_s(thing, 'its', 'their')} {verb_s(thing, 'thread', 'threads')}"
     go = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without"
     also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)

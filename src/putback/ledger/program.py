@@ -183,7 +183,6 @@ class _Writer:
                 self.stuck += inner.stuck
                 yield from inner.orders
 
-
     def still_to_do(self, back: tuple[Step, ...], within: _Within) -> Iterator[Step]:
         """Leave out of a way back what was cleaned or coated already, and nothing came off there since."""
         for step in back:

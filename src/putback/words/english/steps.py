@@ -138,7 +138,9 @@ class Steps(Work, Holding):
         left = [ref for ref in action.things if not self._spoken_of(ref.name, action.words)]
         if not left:
             return phrase(ended(action.words))
-        touched = joined([named(self.things[ref.name]) if ref.name in self.things else self.other(ref.name) for ref in left])
+        touched = joined(
+            [named(self.things[ref.name]) if ref.name in self.things else self.other(ref.name) for ref in left]
+        )
         return phrase(f"{action.words.rstrip('.')} (", touched, ").")
 
     def _spoken_of(self, name: str, words: str) -> bool:
