@@ -267,7 +267,7 @@ JOBS = [
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
     ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
     ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}')]),
-    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
+    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
 MACHINES = [
@@ -354,7 +354,7 @@ FULL = [
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
     ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, "
-            "waive: {no-final-test: y}, sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
+            "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
     ("block", "{block: x, ends-with: [a], begins-with: [b], steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise", "replace: a, count: 1",

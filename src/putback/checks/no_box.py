@@ -67,8 +67,7 @@ def _later(step: Step, deed: Deed) -> Fault:
 
 def _fault(step: Step, deed: Deed, known: Objects) -> Fault:
     about = known.object_of(deed)
-    touched = [about] if about else sorted(known.all_in(deed.words))
-    on = f", with 'on: {touched[0] if len(touched) == 1 else '[' + ', '.join(touched) + ']'}'" if touched else ""
+    on = f", with 'on: {about}'" if about else ""
     verb = verb_for(deed, known)
     message = f"a note orders work, and has no box: {quote(deed.words, SENTENCE)}"
     return Fault(_span(step), message, hint=f"write {verb}" if verb else f"write 'act' in place of 'note'{on}")

@@ -15,6 +15,7 @@ from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
+from putback.model.job import Later
 from putback.model.machine import AnyThing, Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
@@ -58,6 +59,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
+            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
+                continue  # what has settled is tightened once more
             step = (entry.step.key, entry.target)
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):

@@ -12,7 +12,7 @@ from putback.ledger import Book, End
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Block
+from putback.model.job import Block, Later
 from putback.model.states import ProofState
 from putback.source.finding import Level
 from putback.variants import NONE
@@ -43,7 +43,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last assembling step of jobs that no test follows."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
+        if isinstance(book.sequence, Block | Later):
             continue
         for end in book.ends:
             yield from _at_end(book, end)

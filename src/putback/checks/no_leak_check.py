@@ -15,7 +15,7 @@ from putback.ledger import Book, End, Entry
 from putback.ledger.book import PROOF
 from putback.ledger.opened import Opened
 from putback.model.called import named
-from putback.model.job import Block
+from putback.model.job import Block, Later
 from putback.model.machine import AnyThing, Control, Fluid, Line
 from putback.model.states import ProofState
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -67,7 +67,7 @@ _LEAKS = re.compile(
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that fills or closes, where no look for leaks follows on some way to the end."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
+        if isinstance(book.sequence, Block | Later):
             continue
         for end in book.ends:
             yield from _at_end(book, end)

@@ -19,7 +19,7 @@ from putback.ledger.opened import Opened
 from putback.lifting import LiftError
 from putback.lifting.equation import SHARES, people_for, recommended
 from putback.model.called import named
-from putback.model.job import Job
+from putback.model.job import Job, Later
 from putback.model.machine import Part
 from putback.model.states import EquipmentState
 from putback.model.verbs.lifting import Lift
@@ -87,7 +87,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _people(book: Book, action: object) -> int:
     stated = action.people if isinstance(action, Lift) else None
-    return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
+    return stated or (book.sequence.people if isinstance(book.sequence, Job | Later) else 1)
 
 
 def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_name: str | None) -> VariantSet:

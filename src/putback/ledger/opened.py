@@ -71,7 +71,7 @@ class Opened:
         that some job does, these things are looked at in the job. A job that could not be read may do any of them.
         """
         done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
+        sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:
             for step in sequences.pop().steps():
                 if isinstance(step.action, Do | Reverse):
@@ -130,6 +130,6 @@ def wider(opened: Opened) -> Opened:
 
 def _conditions(guide: Guide) -> Iterator[When]:
     """Yield the conditions under which jobs and blocks do something."""
-    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+    for sequence in (*guide.jobs.values(), *guide.laters(), *guide.library.blocks.values()):
         yield from (section.when for section in sequence.sections if section.when)
         yield from (step.when for step in sequence.steps() if step.when)

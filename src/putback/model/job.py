@@ -99,6 +99,8 @@ class Section:
     """What is done, in order."""
     when: When | None = None
     """The variants it is for."""
+    after: Said | None = None
+    """Of a follow-up: after what it is due, `2 h` of running or `the first run`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +141,14 @@ class Sequence:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Later(Sequence):
+    """What is due some time after a job: its follow-ups, a section each. They begin and end with a whole machine."""
+
+    people: int = 1
+    """How many people the job takes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job(Sequence):
     """A procedure that begins and ends with a whole machine."""
 
@@ -152,6 +162,8 @@ class Job(Sequence):
     """How long it takes."""
     skill: Said | None = None
     """Who can do it."""
+    later: Later | None = None
+    """Its follow-ups."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from putback.ledger.program import Order
-from putback.model.job import Section, Step
+from putback.model.job import Later, Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.turned import held_with
@@ -61,6 +61,8 @@ class StepWriter:
         """Conditions as authors wrote them, by the variants that meet them."""
         for key, thing in self.graph.machine.things.items():
             self.say(thing.when, self.graph.present(key))
+        self.prefix = "F" if isinstance(self.book.sequence, Later) else ""
+        """What stands before the numbers of follow-ups, which go on no list of the job's own steps."""
         self.waiting: list[int] = []
         self.page = _Page("", self.space.built, {}, {})
 
@@ -78,7 +80,7 @@ class StepWriter:
         self.page.shown = {}
         self.page.within = self.space.both(self.space.built, self.graph.meaning(section.when))
         steps = tuple(self.steps(orders, self.page))
-        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
+        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps, after=section.after)
 
     def steps(self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = ()) -> Iterator[SheetStep]:
         """Yield steps as they stand on a page, or in a branch of it that lies in some blocks."""
@@ -99,7 +101,7 @@ class StepWriter:
         number = ""
         if not isinstance(step.action, Caution | Note):
             page.count += 1
-            number = f"{page.above}{_letters(page.count - 1)}" if page.above else str(page.count)
+            number = f"{page.above}{_letters(page.count - 1)}" if page.above else f"{self.prefix}{page.count}"
         self.numbered(order, number)
         self.printed.setdefault(order.number, []).append((number, here))
         waste = self.waste(order, step, here, page.disposed)

@@ -15,12 +15,12 @@ from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.figures import Pictures
-from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -59,7 +59,7 @@ class JobPage:
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
         page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
-        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
         if follow is not None:
             page += follow
         page += self.sign_off()
@@ -240,6 +240,22 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
+
+    def later(self) -> Iterator[nodes.Node]:
+        """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
+        sheet = sheet_of(self.job.later, self.opened) if self.job.later else None
+        for part in sheet.sections if sheet else ():
+            heading = paragraph("", "follow-up-after")
+            limit = self.words.only_when(part.when)
+            if limit:
+                heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
+            heading += nodes.strong("", self.words.due_after(part.after or ""))
+            run = [node for step in part.steps for node in self.line(step)]
+            last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
+            if last is not None:
+                last += done_at(part.after or "", self.words)
+            yield heading
+            yield from run
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
-from putback.model.job import Sequence
+from putback.model.job import Job, Sequence
 from putback.model.verbs.blocks import Do, Reverse
 from putback.sphinxext.sources import is_page
 
@@ -84,7 +84,7 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     files = files_of_every_page(guide)
     if job is None:
         return [*guide.files]
-    waiting: list[Sequence] = [job]
+    waiting: list[Sequence] = [job, *([job.later] if isinstance(job, Job) and job.later else [])]
     seen: set[str] = set()
     while waiting:
         for step in waiting.pop().steps():
