@@ -191,7 +191,7 @@ class Reader:
             if error.bare:
                 self._not_read(node, error, "write the unit behind the number: h or km")
             return _said(node)
-        if kind not in (Kind.TIME, Kind.LENGTH):
+        if kind not in (Kind.TIME, Kind.LENGTH, Kind.DISTANCE):
             self.quantity(node, Kind.TIME)
         return _said(node)
 

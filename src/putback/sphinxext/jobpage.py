@@ -244,6 +244,8 @@ class JobPage:
     def later(self) -> Iterator[nodes.Node]:
         """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
         sheet = sheet_of(self.job.later, self.opened) if self.job.later else None
+        if sheet:
+            yield from self.laid_out_later(sheet.set_up)
         for part in sheet.sections if sheet else ():
             heading = paragraph("", "follow-up-after")
             limit = self.words.only_when(part.when)
@@ -256,6 +258,24 @@ class JobPage:
                 last += done_at(part.after or "", self.words)
             yield heading
             yield from run
+
+    def laid_out_later(self, layout: SetUp) -> Iterator[nodes.Node]:
+        """Yield what a follow-up needs: new parts, tools, consumables, equipment, each in a line."""
+        labels, row = self.labels, self.words.row
+        titles = [(self.words.title_of(new.thing), new) for new in layout.parts]
+        parts = [f"{row(title, new.when, new.only_if)}: {new.thing.number or new.count}" for title, new in titles]
+        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        consumables = [row(each.what, each.when, each.only_if) for each in layout.consumables]
+        consumables += [row(self.words.fluid(*each.what), each.when, each.only_if) for each in layout.fluids]
+        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
+        for label, items in (
+            (labels.new_parts, parts),
+            (labels.tools, tools),
+            (labels.consumables, consumables),
+            (labels.equipment, equipment),
+        ):
+            if items:
+                yield paragraph(f"{label}: {'; '.join(items)}.", "follow-up-needs")
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

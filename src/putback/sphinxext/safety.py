@@ -118,7 +118,7 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
 def done_at(after: str, words: Language) -> own.blank:
     """Return the place for what the hour meter, or the one for the distance, shows when a follow-up is done."""
     labels, due = words.labels.safety, quantity_or_words(after)
-    if isinstance(due, Quantity) and due.kind is Kind.LENGTH:
+    if isinstance(due, Quantity) and due.kind in (Kind.LENGTH, Kind.DISTANCE):
         return own.blank(label=labels.follow_up_done, unit=words.unit_of(due))
     return own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
 
