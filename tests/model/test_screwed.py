@@ -71,6 +71,7 @@ def test_a_fact_of_a_thread_needs_one_that_makes_a_part_a_screwed_one() -> None:
         "wear",
         "loosen-evenly",
         "own-places",
+        "clean-before",
     }
     of_thread = (set(definitions["fastener"]["properties"]) | {"kind"}) - ONLY_FASTENERS - (others - {"kind"})
     assert of_thread == set(building._SCREWED) | building._OF_SCREWED

@@ -181,6 +181,10 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, PARTS, "turns-with")
     if thing.each:
         yield NameUse(thing.each, ("place",), "each")
+    for ref in thing.clean_before:
+        yield NameUse(ref, SOLID, "clean-before")
+    if isinstance(thing, Part) and thing.lubricant:
+        yield NameUse(thing.lubricant, ("consumable",), "lubricant")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))

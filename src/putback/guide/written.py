@@ -52,7 +52,7 @@ def written_out(guide: Guide, machine: Machine) -> Written:
         return Written(machine, guide.library, machine.things)
     known = spread(machine)
     rounds = Rounds(known, blocks)
-    sequences = {each.path: rounds.sequence(each) for each in guide.jobs.values()}
+    sequences = {each.path: rounds.sequence(each) for each in (*guide.jobs.values(), *guide.laters())}
     sequences |= {each.path: rounds.blocks.get(key, each) for key, each in guide.blocks.items()}
     library = replace(guide.library, blocks=rounds.blocks)
     return Written(known.machine, library, known.printed, several=True, _sequences=sequences)

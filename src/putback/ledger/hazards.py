@@ -20,6 +20,7 @@ from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
+from putback.model.verbs.acting import Act
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -83,8 +84,13 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
         if not every and looks_closely(entry) and given_off(hazard):
             for name, here in _tagged(book, entry, hazard, met):
                 yield name, book.graph.space.both(here, running_at(book, entry))
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _reaches(entry: Entry) -> bool:
+    """Tell whether somebody reaches into the machine: not with an action that touches nothing of it."""
+    return entry.step.verb.reaches and not (isinstance(entry.step.action, Act) and entry.target is None)
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:

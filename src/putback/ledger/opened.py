@@ -80,7 +80,7 @@ class Opened:
         job that could not be read may do any of them.
         """
         done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
+        sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:
             for step in sequences.pop().steps():
                 if isinstance(step.action, Do | Reverse):
@@ -119,7 +119,8 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
     lengths = Lengths(written.library.blocks)
     sound = graph.space.built != NONE and not cycles
     chains = Chains(guide.jobs)
-    for sequence in (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values()) if sound else ():
+    ordered = (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values(), *guide.laters())
+    for sequence in ordered if sound else ():
         if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
             continue
         if isinstance(sequence, Block) and sequence.takes:
@@ -178,6 +179,6 @@ def wider(opened: Opened) -> Opened:
 
 def _conditions(guide: Guide) -> Iterator[When]:
     """Yield the conditions under which jobs and blocks do something."""
-    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+    for sequence in (*guide.jobs.values(), *guide.laters(), *guide.library.blocks.values()):
         yield from (section.when for section in sequence.sections if section.when)
         yield from (step.when for step in sequence.steps() if step.when)

@@ -116,6 +116,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "needs": reader.needs(facts.get("needs")),
         "each": reader.ref(facts.get("each")),
         "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
+        "clean_before": reader.refs(facts.get("clean-before")),
     }
 
 
@@ -175,6 +176,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "guard": reader.flag(facts.get("guard")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
+        "lubricant": reader.ref(facts.get("lubricant")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,

@@ -50,6 +50,8 @@ class Part(Thing):
     """Its wear limit."""
     material: Ref | None = None
     """What it is made of."""
+    lubricant: Ref | None = None
+    """What is put on it before it goes on: grease, on the lip of a seal."""
     loosen_evenly: bool = False
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
 

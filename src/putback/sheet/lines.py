@@ -96,6 +96,8 @@ class SheetSection:
     """The variants it is for; None for all."""
     steps: tuple[SheetStep, ...]
     """Its steps, blocks written out."""
+    after: str | None = None
+    """Of a follow-up: after what it is due."""
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield all steps, those under `otherwise` behind theirs."""

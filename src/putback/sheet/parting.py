@@ -12,6 +12,7 @@ from putback.model.machine import Fastener
 from putback.model.states import GroupState, State
 from putback.model.terms import Ref, When
 from putback.model.verb import Action, only
+from putback.model.verbs.acting import Act
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.pieces import Install, Remove
 from putback.model.verbs.telling import Caution
@@ -46,7 +47,8 @@ class Parting:
             present = [self.graph.present(ref.name) for ref in refs]
         else:
             present = [variants for _, variants in order.targets]
-        if (order.branch or step.text) and len(set(present)) > 1 and not isinstance(step.action, Apply):
+        whole = order.branch or step.text or isinstance(step.action, Act)
+        if whole and len(set(present)) > 1 and not isinstance(step.action, Apply):
             yield from self.together(order)
             return
         if len(set(present)) == 1:

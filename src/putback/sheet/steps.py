@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from putback.ledger.program import Order
-from putback.model.job import Section, Step
+from putback.model.job import Later, Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.turned import held_with
@@ -49,11 +49,13 @@ class _Page:
     """Whether it is a branch, into which not everybody is led."""
     grid: Grid | None = None
     """The places that its steps are done for, one after the other."""
+    prefix: str = ""
+    """What stands before a number on the page itself."""
 
     @property
     def number(self) -> str:
         """The number of its last step."""
-        return f"{self.above}{_letters(self.count - 1)}" if self.above else str(self.count)
+        return f"{self.above}{_letters(self.count - 1)}" if self.above else f"{self.prefix}{self.count}"
 
 
 class StepWriter:
@@ -83,7 +85,7 @@ class StepWriter:
         for key, thing in self.graph.machine.things.items():
             self.say(thing.when, self.graph.present(key))
         self.waiting: list[int] = []
-        self.page = _Page("", self.space.built, {}, {})
+        self.page = _Page("", self.space.built, {}, {}, prefix="F" if isinstance(self.book.sequence, Later) else "")
 
     def sections(self) -> Iterator[SheetSection]:
         """Yield the sections that some variant has."""
@@ -99,7 +101,7 @@ class StepWriter:
         self.page.shown = {}
         self.page.within = self.space.both(self.space.built, self.graph.meaning(section.when))
         steps = tuple(self.steps(orders, self.page))
-        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
+        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps, after=section.after)
 
     def steps(
         self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = (), depth: int = 0

@@ -16,13 +16,13 @@ from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section, table
 from putback.sphinxext.countback import count_back, pieces_of
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.pointers import Pointers
-from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -62,7 +62,7 @@ class JobPage:
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
         page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
-        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
         if follow is not None:
             page += follow
         page += self.sign_off()
@@ -299,6 +299,43 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
+
+    def later(self) -> Iterator[nodes.Node]:
+        """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
+        follows = self.job.later if isinstance(self.job, Job) else None
+        sheet = sheet_of(follows, self.opened) if follows else None
+        if sheet:
+            yield from self.laid_out_later(sheet.set_up)
+        for part in sheet.sections if sheet else ():
+            heading = paragraph("", "follow-up-after")
+            limit = self.words.only_when(part.when)
+            if limit:
+                heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
+            heading += nodes.strong("", self.words.due_after(part.after or ""))
+            run = [node for step in part.steps for node in self.line(step)]
+            last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
+            if last is not None:
+                last += done_at(part.after or "", self.words)
+            yield heading
+            yield from run
+
+    def laid_out_later(self, layout: SetUp) -> Iterator[nodes.Node]:
+        """Yield what a follow-up needs: new parts, tools, consumables, equipment, each in a line."""
+        labels, row = self.labels, self.words.row
+        titles = [(self.words.title_of(new.thing), new) for new in layout.parts]
+        parts = [f"{row(title, new.when, new.only_if)}: {new.thing.number or new.count}" for title, new in titles]
+        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        consumables = [row(each.what, each.when, each.only_if) for each in layout.consumables]
+        consumables += [row(self.words.fluid(*each.what), each.when, each.only_if) for each in layout.fluids]
+        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
+        for label, items in (
+            (labels.new_parts, parts),
+            (labels.tools, tools),
+            (labels.consumables, consumables),
+            (labels.equipment, equipment),
+        ):
+            if items:
+                yield paragraph(f"{label}: {'; '.join(items)}.", "follow-up-needs")
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

@@ -221,6 +221,8 @@ class SafetyLabels:
     """Heading: what is due later."""
     follow_up_lead: str
     """What to do with it."""
+    follow_up_done: str
+    """The label of the place where a distance is written."""
     follow_up_blank: str
     """Where the running hours are written."""
     hours_unit: str

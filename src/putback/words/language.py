@@ -225,6 +225,9 @@ class Language(Protocol):
     def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
         """Return which jobs need a licensed professional for a hazard."""
 
+    def due_after(self, after: str) -> str:
+        """Return after what a follow-up is due, as a heading: running hours, a distance, or the author's words."""
+
     def once_more(
         self,
         thing: Fastener,

@@ -130,6 +130,7 @@ _SAFETY = SafetyLabels(
     who="Who",
     follow_up="Follow-up",
     follow_up_lead="This is due later. Tick it when it is done, and write down the running hours.",
+    follow_up_done="Done at",
     follow_up_blank="Done at running hours",
     hours_unit="h",
     signals=(

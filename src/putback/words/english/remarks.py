@@ -60,6 +60,8 @@ class Remarks(Safety):
         if thing.inspect_when_off:
             be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
+        if thing.clean_before:
+            yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -91,6 +93,8 @@ class Remarks(Safety):
             yield f"It turns with the {self._listed(thing.turns_with)}."
         if thing.guard:
             yield "A guard: nothing runs without it."
+        if thing.lubricant:
+            yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
         if thing.rotation:
             yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
@@ -168,6 +172,9 @@ class Remarks(Safety):
         things = [self.things.get(ref.name) for ref in refs]
         several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
         return "are" if several else "is"
+
+    def _go(self, refs: Sequence[Ref]) -> str:
+        return "go" if self._are(refs) == "are" else "goes"
 
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)
