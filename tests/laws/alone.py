@@ -156,6 +156,8 @@ class Bench:
     """What went on over something that was off, with that."""
     unset: set[str] = field(default_factory=set)
     """Settings that were disturbed, and not adjusted or measured since."""
+    renew: dict[str, int] = field(default_factory=dict)
+    """How many pieces that are off come back new: they were condemned on the bench."""
 
     def out(self, name: str) -> int:
         return self.pieces[name].count(OUT)
@@ -388,7 +390,7 @@ def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
 def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     count, wrong = step.get("count"), False
     match bench.kind[name], verb:
-        case "part", "remove" | "replace":
+        case "part", "remove":
             wrong = not bench.on[name]
         case "part", "install":
             wrong = bench.on[name]
@@ -396,7 +398,7 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             wrong = bench.out(name) == 0 or (count or 0) > bench.out(name)
         case "fastener", "remove" | "replace" | "loosen" | "tighten":
             inside = len(bench.pieces[name]) - bench.out(name)
-            wrong = inside == 0 or (count or 0) > inside
+            wrong = (count or 0) > inside if inside else verb != "replace"
             held = bench.facts[name].get("counterhold")
             if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
                 wrong |= bool(bench.out(held))
@@ -518,14 +520,21 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     told: Told = set()
     facts, count = bench.facts[name], step.get("count")
     match bench.kind[name], verb:
+        case "fastener", "replace" if bench.out(name) == len(bench.pieces[name]):
+            more = bench.out(name) if count is None else count
+            bench.renew[name] = min(bench.out(name), bench.renew.get(name, 0) + more)
         case "part", "remove" | "replace" | "install":
             if verb == "install" and not bench.on[name] and facts.get("replace") and not step.get("new"):
-                told.add(("single-use-reused", name))
+                told |= set() if bench.renew.get(name) else {("single-use-reused", name)}
             if verb != "install" and facts.get("adjustable"):
                 if name not in bench.marked and name not in bench.astray:
                     told.add(("unmarked", name))
                 bench.astray.add(name)
+            if verb == "replace" and not bench.on[name]:
+                bench.renew[name] = 1
+                return told
             bench.on[name] = verb != "remove"
+            bench.renew[name] = 0 if bench.on[name] else bench.renew.get(name, 0)
         case "part", "mark" | "measure":
             if name not in bench.astray:
                 bench.marked.add(name)
@@ -535,12 +544,13 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             bench.marked.discard(name)
             bench.astray.discard(name)
         case "fastener", "remove" | "install" | "replace":
-            if verb == "install" and bench.out(name) and facts.get("replace") and not step.get("new"):
-                told.add(("single-use-reused", name))
+            if verb == "install" and bench.out(name) > bench.renew.get(name, 0):
+                told |= {("single-use-reused", name)} if facts.get("replace") and not step.get("new") else set()
             if verb != "install":
                 take_out(bench, name, count)
             if verb != "remove":
                 number = bench.out(name) if count is None else min(count, bench.out(name))
+                bench.renew[name] = max(0, bench.renew.get(name, 0) - number)
                 bring(bench, name, number, [OUT], LOOSE if is_turned(facts) and name not in bench.held else DONE)
             if verb != "install":
                 set_free(bench, name, count)

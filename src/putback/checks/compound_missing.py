@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
 from putback.ledger import Book, Entry
+from putback.ledger.newness import condemned
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import Fastener
@@ -96,8 +97,9 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tuple[VariantSet, int]:
     """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
-    space, found, off_by = book.graph.space, NONE, -1
+    space, found, off_by, later = book.graph.space, NONE, -1, condemned(book, entry)
     for variants, state in book.before(thing.key, entry):
+        variants = space.without(variants, later)
         if not isinstance(state, GroupState) or (not state.out and isinstance(entry.step.action, Install)):
             continue  # nothing goes in: told by `not-there`
         for other in ready:

@@ -186,6 +186,7 @@ class JobPage:
         text += list(self.limited(line))
         text += inlines(self.sentence(line))
         node += text
+        node += [paragraph(self.words.new_if(step, line.new_if), "new-one")] if line.new_if else []
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         if isinstance(step.action, Measure | Adjust):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from putback.model.details import Kit
+from putback.model.job import Step
+from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.sheet.limits import StepNumber
 from putback.words.english.things import Things, joined
@@ -28,6 +30,13 @@ class Rows(Things):
             what = f"{finding} {joined([self.briefly(limit) for limit in found], 'or')}" if found else asking
             told.setdefault(what, []).append(number)
         return ", or ".join(f"step {joined(numbers, 'or')} {what}" for what, numbers in told.items())
+
+    def new_if(self, step: Step, steps: Sequence[str]) -> str:
+        """Return when a new one goes on in place of what came off: `A new one, if step 4 condemned it.`"""
+        thing = self.things.get(step.things[0].name) if len(step.things) == 1 else None
+        one = thing is not None and not (isinstance(thing, Fastener) and thing.count > 1)
+        new, condemned = ("A new one", "condemned it") if one else ("New ones", "condemned them")
+        return f"{new}, if {self.led(steps, condemned, 'found')}."
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""
