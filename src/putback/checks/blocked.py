@@ -22,7 +22,7 @@ from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.variants.graph import Why
+from putback.variants.graph import Edge, Why
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -78,6 +78,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     else:
                         # What should have gone on before was told when the outer thing went on.
                         variants = space.without(variants, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
+                        variants = space.without(variants, _with_assembly(book, edge, too_early))
                     key = (edge.outer, edge.inner, state)
                     variants = space.without(variants, told.get(key, NONE))
                     if variants != NONE:
@@ -91,6 +92,15 @@ def find(opened: Opened) -> Iterator[Fault]:
                             among=book.reached(entry),
                             root=_root(book, entry, thing, obstacle),
                         )
+
+
+def _with_assembly(book: Book, edge: Edge, too_early: dict[tuple[str, str, int], VariantSet]) -> VariantSet:
+    """Return the variants in which an assembly went on too early, with the outer thing in it."""
+    found = NONE
+    for (outer, inner, _), variants in too_early.items() if book.graph.assemblies else ():
+        if inner == edge.inner and edge.outer in book.graph.assemblies.get(outer, ()):
+            found = book.graph.space.either(found, variants)
+    return found
 
 
 def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root | None:

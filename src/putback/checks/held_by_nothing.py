@@ -106,6 +106,8 @@ def _related(machine: Machine) -> set[str]:
                 refs = tuple(ref for ref, _ in (*disturbed_by, *adjusted_by))
             case _:
                 refs = ()
+        if isinstance(thing, Part) and thing.assembly:
+            found |= {thing.key, *(ref.name for ref in thing.assembly)}
         found |= {ref.name for ref in (*refs, *thing.instead_of, *(need.control for need in thing.needs))}
     return found
 

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
+from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
 from putback.model.called import goes_in, named, verb_s
@@ -110,6 +111,8 @@ def _unmet(
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)
+    if book.graph.assemblies:
+        variants = space.without(variants, with_assembly(book, entry, key))
     for need in needs:
         control = book.graph.machine.things.get(need.control.name)
         if not isinstance(control, Control):

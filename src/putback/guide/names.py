@@ -12,7 +12,7 @@ from putback.guide.record import Guide
 from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -118,6 +118,8 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
         yield from _when(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
+    for ref in (ref for some in machine.together for ref in some):
+        yield NameUse(ref, PIECES, "renew-together")
     for inner, outers in machine.access_after:
         yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
@@ -140,6 +142,8 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
+    for ref in thing.assembly if isinstance(thing, Part) else ():
+        yield NameUse(ref, SOLID, "assembly")
     match thing:
         case Fastener():
             for ref in thing.secures:

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from typing import TypeAlias
+
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.model.machine import Fastener
+from putback.ledger.journey import End
+from putback.model.machine import AnyThing, Fastener
 from putback.model.posting import off_already
 from putback.model.states import GroupState, PartState, State, chosen
 from putback.model.verbs.pieces import Install, Replace
 from putback.variants import NONE, VariantSet
+
+Renewals: TypeAlias = list[tuple[Entry, VariantSet]]
+"""The steps that put something new in, the last first, each with the ways on which they do."""
 
 
 def condemned(book: Book, entry: Entry) -> VariantSet:
@@ -34,3 +41,34 @@ def comes_new(book: Book, entry: Entry) -> VariantSet:
 def is_condemned(state: State) -> bool:
     """Tell whether what is off comes back new."""
     return isinstance(state, PartState | GroupState) and bool(state.renew)
+
+
+def renewals(book: Book, end: End, names: Collection[str]) -> dict[str, Renewals]:
+    """Return what of some things is renewed on the way to an end."""
+    found: dict[str, Renewals] = {}
+    for entry, ways in book.before_end(end):
+        if entry.target and entry.target.name in names and isinstance(entry.step.action, Install | Replace):
+            here = book.graph.space.both(ways, comes_new(book, entry))
+            if here != NONE:
+                found.setdefault(entry.target.name, []).append((entry, here))
+    return found
+
+
+def by_pieces(book: Book, thing: AnyThing, renewed: Renewals) -> dict[int, tuple[VariantSet, Entry]]:
+    """Return how many pieces of a thing are renewed in all, each number with its ways and the last step that does."""
+    space, sums = book.graph.space, {0: (book.graph.present(thing.key), renewed[0][0])}
+    for entry, ways in renewed:
+        more, after = _pieces(entry, thing), dict[int, tuple[VariantSet, Entry]]()
+        for before, (held, last) in sums.items():
+            for total, here in ((before + more, space.both(held, ways)), (before, space.without(held, ways))):
+                known, at = after.get(total, (NONE, last if before else entry))
+                after[total] = space.either(known, here), at
+        sums = after
+    return {pieces: known for pieces, known in sums.items() if pieces and known[0] != NONE}
+
+
+def _pieces(entry: Entry, thing: AnyThing) -> int:
+    action = entry.step.action
+    if not isinstance(thing, Fastener) or not isinstance(action, Install | Replace):
+        return 1
+    return action.count or len(chosen(thing, action.at)) or thing.count

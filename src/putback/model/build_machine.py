@@ -7,9 +7,10 @@ from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.build_fastener import build_fastener
+from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.details import Kit, Stack, Wear
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
@@ -46,6 +47,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         things=things,
         kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
+        together=tuple(reader.refs(item) for item in _list(root.get("renew-together"))),
         access_after=tuple(
             (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("access-after"))
         ),
@@ -121,6 +123,11 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
     }
 
 
+def _used(reader: Reader, facts: Mapping) -> dict[str, Any]:
+    uses = facts.get("uses")
+    return {**_bought(reader, facts), "uses": reader.whole(uses) or reader.texts(uses)}
+
+
 def _kit(reader: Reader, key: str, node: Node) -> Kit:
     facts = node if isinstance(node, Mapping) else Mapping({}, node.span)
     return Kit(reader.text(facts.get("name")) or key.replace("-", " "), reader.text(facts.get("number")))
@@ -152,11 +159,12 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
     wear = facts.get("wear")
     own = {
         **shared,
-        **_bought(reader, facts),
+        **_used(reader, facts),
         "mass": reader.quantity(facts.get("mass"), Kind.MASS),
         "adjustable": reader.flag(facts.get("adjustable")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
+        "assembly": reader.refs(facts.get("assembly")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     }
@@ -189,7 +197,7 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)}, Fastener)
+    return build_fastener(reader, facts, {**shared, **_used(reader, facts)}, Fastener)
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

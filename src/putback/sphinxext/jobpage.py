@@ -11,8 +11,6 @@ from putback.ledger.opened import Opened
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
-from putback.model.verbs.adjusting import Adjust
-from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
@@ -189,8 +187,7 @@ class JobPage:
         node += [paragraph(self.words.new_if(step, line.new_if), "new-one")] if line.new_if else []
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        if isinstance(step.action, Measure | Adjust):
-            node += list(blanks(step.action, self.words))
+        node += list(blanks(step, self.words))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)

@@ -104,6 +104,9 @@ class Language(Protocol):
     def reason(self, text: str) -> str:
         """Return why a step is done, as the author says it."""
 
+    def uses(self, step: Step) -> Iterator[str]:
+        """Yield what stands before the lines for which use of its things it is."""
+
     def new_if(self, step: Step, steps: Sequence[str]) -> str:
         """Return on which steps it hangs that a new one goes on, in place of what came off."""
 
