@@ -290,7 +290,7 @@ def test_what_is_condemned_on_the_bench_comes_back_new() -> None:
     ]
     said = [as_text(words.step(line.step)) for line in found.walk() if line.step.things[0].name in ("ring", "cover")]
     assert said == [
-        "Remove the ring.", "Lay out a new ring to go back, and discard the old one.", "Install the ring.",
+        "Lay out a new ring to go back, and discard the old one.", "Install the ring.",
         "Remove the cover.", "Lay out a new cover to go back, and discard the old one.", "Install a new cover.",
     ]  # fmt: skip
 
