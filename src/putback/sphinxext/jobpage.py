@@ -15,8 +15,8 @@ from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
-from putback.sphinxext.countback import count_back
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
@@ -99,17 +99,7 @@ class JobPage:
                 bullets(self.words.row(row.what, row.when) for row in layout.wear),
             )
         if layout.parts:
-            rows = [
-                (
-                    self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
-                    new.thing.number or "–",
-                    self.words.kit(new.kit),
-                    self.words.count(new.count, varies=new.varies),
-                )
-                for new in layout.parts
-            ]
-            heads = [labels.part, labels.number, labels.kit, labels.count]
-            yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
+            yield "new-parts", labels.new_parts, new_parts(layout.parts, self.words)
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
