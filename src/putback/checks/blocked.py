@@ -78,7 +78,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     else:
                         # What should have gone on before was told when the outer thing went on.
                         variants = space.without(variants, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
-                        variants = space.without(variants, _with_assembly(book, edge, too_early))
+                        variants = space.without(variants, _with_assembly(book, entry, edge, too_early))
                     key = (edge.outer, edge.inner, state)
                     variants = space.without(variants, told.get(key, NONE))
                     if variants != NONE:
@@ -94,12 +94,15 @@ def find(opened: Opened) -> Iterator[Fault]:
                         )
 
 
-def _with_assembly(book: Book, edge: Edge, too_early: dict[tuple[str, str, int], VariantSet]) -> VariantSet:
+def _with_assembly(
+    book: Book, entry: Entry, edge: Edge, too_early: dict[tuple[str, str, int], VariantSet]
+) -> VariantSet:
     """Return the variants in which an assembly went on too early, with the outer thing in it."""
-    found = NONE
-    for (outer, inner, _), variants in too_early.items() if book.graph.assemblies else ():
-        if inner == edge.inner and edge.outer in book.graph.assemblies.get(outer, ()):
-            found = book.graph.space.either(found, variants)
+    space, found = book.graph.space, NONE
+    for name, members in book.graph.assemblies.items():
+        for variants, state in book.before(name, entry) if edge.outer in members else ():
+            early = too_early.get((name, edge.inner, _on_by(state)), NONE)
+            found = space.either(found, space.both(early, variants))
     return found
 
 
