@@ -82,9 +82,17 @@ def find(opened: Opened) -> Iterator[Fault]:
     renewed = dict(_renewed(opened, seals)) if seals else {}
     for book in opened.books if renewed else ():
         for entry in book.of(Install):
-            for edge in book.graph.inside(entry.target.name) if entry.target else ():
+            for edge in _under(book, entry.target.name if entry.target else ""):
                 if edge.why is Why.STACK and edge.inner in renewed:
                     yield from _closed_on(book, entry, edge, renewed[edge.inner])
+
+
+def _under(book: Book, key: str) -> Iterator[Edge]:
+    """Yield what a thing lies on; an assembly lies on what its insides do."""
+    yield from book.graph.inside(key)
+    members = book.graph.assemblies.get(key, frozenset())
+    for name in sorted(members):
+        yield from (edge._replace(outer=key) for edge in book.graph.inside(name) if edge.inner not in members)
 
 
 def _seals(thing: AnyThing) -> bool:

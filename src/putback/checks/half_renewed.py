@@ -111,5 +111,4 @@ def _alone(book: Book, entry: Entry, thing: AnyThing, other: AnyThing, variants:
             return Fault(back.target.span, words, also, "add 'new: true'", variants, end.variants)
     be, not_ = verb_s(thing, "is", "are"), verb_s(other, "is not", "are not")
     message = f"the {named(thing)} {be} renewed and the {named(other)} {not_}: they are renewed together"
-    hint = f"add 'replace: {other.key}' as well"
-    return Fault(entry.target.span, message, entry.ways, hint, variants, end.variants)
+    return Fault(entry.target.span, message, entry.ways, None, variants, end.variants)
