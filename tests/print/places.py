@@ -34,6 +34,7 @@ NOT_PRINTED = {
     "hazards/*/waste": "it stands at what is scrapped, and not at what goes back",
     "block/block": "a block is written out under the headings of the job",
     "block/sections/*/title": "a block is written out under the headings of the job",
+    "block/own-page": "it gives the block a page of its own",
     "block/ends-with/*": _ORDERS,
     "block/begins-with/*": _ORDERS,
     "step*/name": "it is printed as the number of the step",
@@ -42,6 +43,8 @@ NOT_PRINTED = {
     "step*/figure/width": "it is the width at which the picture is printed",
     "step*/do": "a block is written out",
     "step*/reverse": "a block is written out",
+    "step*/with/*": "the sentences name the thing itself",
+    "block/takes/*": "the sentences name the thing that it stands for",
     "step*/back-to": "it is printed as the number of the step",
     "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
     "cautions/*/covers/*": _HAZARDS,
@@ -56,6 +59,9 @@ NOT_PRINTED = {
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
+    "tools/*/tags/*": _HAZARDS,
+    "equipment/*/tags/*": _HAZARDS,
+    "equipment/*/may-stay": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
@@ -64,6 +70,8 @@ AS = {
     "machine/*/*/replace": "new every time",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
+    "machine/*/*/guard": "nothing runs",
+    "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }
 """How a page says what is only `true` or `always` in the file."""
@@ -110,6 +118,8 @@ class Forms:
             yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
+        if text in self.guide.jobs:
+            yield self.guide.jobs[text].title
         if text in self.guide.library.cautions:
             yield self.guide.library.cautions[text].hazard
         if fnmatchcase(scalar.place, "machine/*/*/name"):
@@ -127,7 +137,7 @@ class Forms:
         yield self.words.quantity(quantity)
         if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
-        if fnmatchcase(scalar.place, "machine/*/*/retighten-after"):
+        if fnmatchcase(scalar.place, "machine/*/*/retighten-after") or scalar.place.endswith("/after"):
             yield self.words.running_hours(quantity)
 
     def positions(self, text: str) -> Iterator[str]:

@@ -135,14 +135,15 @@ STEPS = [
     "{turn: rotor, way: clockwise, seen-from: the rear, by: 2 turns}",
     "{turn: rotor, by: 90°, until: it clicks}",
     "{wait: 10 min, until: it is cold}",
+    "{act: Bleed it, on: [rotor, hoist]}",
     "caution: hot",
     "note: Mind the edges.",
     "stop: Call a workshop.",
 ]
 """Every verb that is printed as a step, with all that it can say."""
 
-NOT_PRINTED = {"do", "reverse", "back-to"}
-"""`do` and `reverse` are written out, and `back-to` names a step."""
+NOT_PRINTED = {"do", "reverse", "back-to", "each"}
+"""`do` and `reverse` are written out, `back-to` names a step, and `each` leads in to steps."""
 
 
 def guide_in(folder: Path, steps: str) -> Guide:

@@ -13,7 +13,8 @@ from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import AnyThing, Part
+from putback.model.screwed import ScrewedPart
 from putback.model.states import NEVER, GroupState, PartState, State, is_whole
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import Reverse
@@ -96,7 +97,7 @@ def _under(book: Book, key: str) -> Iterator[Edge]:
 
 
 def _seals(thing: AnyThing) -> bool:
-    if not isinstance(thing, Part) or isinstance(thing, Fastener) or not thing.single_use:
+    if not isinstance(thing, Part) or isinstance(thing, ScrewedPart) or not thing.single_use:
         return False
     words = thing.name.casefold().split()
     return words[-1] in _SEALS and _PRESSED_IN.isdisjoint(words)
@@ -139,7 +140,7 @@ def _opened_by(state: State) -> int:
 
 
 def _moved(state: State) -> int:
-    return max(state.off_by, state.on_by) if isinstance(state, PartState) else NEVER
+    return max(state.off_by, state.on_by) if isinstance(state, PartState | GroupState) else NEVER
 
 
 def _place(book: Book, entry: Entry, off_by: int) -> Span:

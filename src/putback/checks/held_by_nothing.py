@@ -13,6 +13,7 @@ from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine, Part
+from putback.model.screwed import ScrewedPart
 from putback.model.setting import Setting
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.finding import Level
@@ -87,7 +88,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _by_itself(thing: AnyThing) -> bool:
     """Tell whether it is a part that no thread of its own holds."""
-    return isinstance(thing, Part) and not isinstance(thing, Fastener)
+    return isinstance(thing, Part) and not isinstance(thing, ScrewedPart)
 
 
 def _related(machine: Machine) -> set[str]:

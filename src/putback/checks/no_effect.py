@@ -10,11 +10,13 @@ stands, waive it and say why.
 from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group, Root, cause
+from putback.guide.spread import base_of
 from putback.ledger import Entry
 from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
+from putback.model.job import Later
 from putback.model.machine import AnyThing, Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
@@ -58,7 +60,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
-            step = (entry.step.key, entry.target)
+            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
+                continue  # what has settled is tightened once more
+            # What does something at one place is done at all of them.
+            step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
@@ -73,7 +78,14 @@ def find(opened: Opened) -> Iterator[Fault]:
                 message, hint = _words(entry, book.graph.machine.things, state)
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
-                root = Root(book.sequence.path, ref.name, wanted, state.on_by, entry.index, misfit=bool(entry.via))
+                root = Root(
+                    book.sequence.path,
+                    entry.target.name if entry.target else ref.name,
+                    wanted,
+                    state.on_by,
+                    entry.index,
+                    misfit=bool(entry.via),
+                )
                 yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
 
 

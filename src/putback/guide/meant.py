@@ -24,7 +24,7 @@ from putback.source.span import Span
 MOST_ROUNDS = 4
 """How often names are looked up: one that was taken for a control shows which positions are known, and so on."""
 
-_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end"})
+_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end", "place"})
 """What only the machine file can tell the names of."""
 
 
@@ -81,6 +81,8 @@ def _is_unsure(use: NameUse, guide: Guide) -> bool:
     if use.kinds == ("tag",) and "hazard" in guide.library.broken:
         return True
     if guide.library.unlisted & set(use.kinds) or (use.kinds == ("block",) and guide.library.is_lost(use.ref.name)):
+        return True
+    if use.kinds == ("job",) and guide.misses_jobs:
         return True
     return guide.machine is None and not _OF_MACHINE.isdisjoint(use.kinds)
 
@@ -175,12 +177,23 @@ def _renamed(guide: Guide, meant: MappingABC[Span, str]) -> Guide:
     own = {key: blocks[key] if guide.library.blocks.get(key) is block else block for key, block in guide.blocks.items()}
     cautions = {key: _changed(caution, meant) for key, caution in guide.library.cautions.items()}
     consumables = {key: _changed(entry, meant) for key, entry in guide.library.consumables.items()}
+    hazards = {key: _changed(entry, meant) for key, entry in guide.library.hazards.items()}
+    tools = {key: _changed(entry, meant) for key, entry in guide.library.tools.items()}
+    equipment = {key: _changed(entry, meant) for key, entry in guide.library.equipment.items()}
     return replace(
         guide,
         machine=_changed(guide.machine, meant),
         jobs={key: _changed(job, meant) for key, job in guide.jobs.items()},
         blocks=own,
-        library=replace(guide.library, cautions=cautions, consumables=consumables, blocks=blocks),
+        library=replace(
+            guide.library,
+            cautions=cautions,
+            consumables=consumables,
+            hazards=hazards,
+            tools=tools,
+            equipment=equipment,
+            blocks=blocks,
+        ),
     )
 
 

@@ -8,13 +8,15 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, TypeAlias, TypeVar
 
+from putback.guide.written import Written
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
 from putback.ledger.obstacles import Obstacle, is_cleared
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
-from putback.model.states import State, is_off, is_whole
+from putback.model.machine import Fastener, Part
+from putback.model.states import LineState, State, is_off, is_whole
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.source.span import Span
@@ -65,6 +67,8 @@ class Book:
     """Cautions, hazards, equipment, blocks."""
     program: Program
     """The same, written out."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out."""
     entries: list[Entry] = field(default_factory=list)
     """In order."""
     ends: list[End] = field(default_factory=list)
@@ -81,9 +85,18 @@ class Book:
 
     Half a number is between two entries, where ways part or join."""
     _by_verb: dict[type[Action], list[Entry]] = field(default_factory=dict)
+    _alike: dict[tuple[Span, Ref | None], list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
+    found: frozenset[str] = frozenset()
+    """The names of what it finds off, open, out, moved, disturbed or in place."""
+    leaves: frozenset[str] = frozenset()
+    """The names of what it leaves so, as it says."""
+    earlier: Book | None = None
+    """Of a job that goes on from another: the ledger of that one."""
+    is_last: bool = True
+    """Whether the machine is whole after it: no block, and no job that another goes on from."""
 
     @property
     def stuck(self) -> list[tuple[Step, Step]]:
@@ -181,23 +194,40 @@ class Book:
         yield from self._of_assembly(entry, key)
 
     def obstacles_reach(self, entry: Entry, key: str) -> Iterator[Obstacle]:
-        """Yield what covers `key` at this entry: it cannot be reached."""
+        """Yield what covers `key` at this entry: it cannot be reached.
+
+        A nut or a pin in a stack covers nothing of what lies under it; what lies on the nut covers both.
+        """
         for edge in self.graph.outside(key):
-            if edge.why in (Why.BEHIND, Why.STACK):
+            outer = self.graph.machine.things[edge.outer]
+            if edge.why is Why.STACK and isinstance(outer, Fastener) and not isinstance(outer, Part):
+                for obstacle in self.obstacles_reach(entry, edge.outer):
+                    here = self.graph.space.both(obstacle.variants, edge.variants)
+                    if here != NONE and obstacle.edge.why is Why.STACK:
+                        yield obstacle._replace(variants=here)
+            elif edge.why in (Why.BEHIND, Why.STACK):
                 yield from self._still_on(edge, entry)
 
     def obstacles_in(self, entry: Entry, key: str) -> Iterator[Obstacle]:
         """Yield what hinders `key` from going on: an inner thing that is off, or an outer one that is on.
 
-        A line may be connected before or after its parts are in place, so it never hinders.
+        A line may be connected before or after its parts are in place, so it never hinders. Of a line, a clamp needs no
+        more than the end that it holds; and what a step leaves out for now does not hinder it.
         """
+        left_out = {ref.name for ref in getattr(entry.step.action, "without", ())}
         for edge in self.graph.inside(key):
-            if edge.why is not Why.JOINS:
+            if edge.why is not Why.JOINS and edge.inner not in left_out:
                 yield from self._still_off(edge, entry)
         for edge in self.graph.outside(key):
             if edge.why is not Why.JOINS:
                 yield from self._still_on(edge, entry)
         yield from self._of_assembly(entry, key, goes_on=True)
+
+    def _is_off_inside(self, key: str, state: State) -> bool:
+        clamp = self.graph.machine.things.get(key)
+        if isinstance(state, LineState) and isinstance(clamp, Fastener) and clamp.at is not None:
+            return clamp.at.name in state.open
+        return not is_whole(state)
 
     def _of_assembly(self, entry: Entry, key: str, *, goes_on: bool = False) -> Iterator[Obstacle]:
         """Yield what stands on the insides of an assembly, or lies under them, and does not belong to it."""
@@ -234,7 +264,7 @@ class Book:
 
     def _still_off(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
         for variants, state in self.before(edge.inner, entry):
-            if not is_whole(state):
+            if self._is_off_inside(edge.outer, state):
                 here = self.graph.space.both(variants, edge.variants)
                 if here != NONE and self.graph.assemblies:
                     here = self.graph.space.without(here, self._apart(edge, entry, along))
@@ -271,13 +301,20 @@ class Book:
         return not self.undecided and any(end.variants != NONE for end in self.ends)
 
     def reached(self, entry: Entry) -> VariantSet:
-        """Return the variants and ways that got as far as an entry's step, on any way there."""
-        if not self._reached:
-            either = self.graph.space.either
+        """Return the variants and ways that got as far as an entry's step, on any way there.
+
+        What an inspection led away before is no way there: a finding need not say that it did not.
+        """
+        if not self._alike:
             for other in self.entries:
-                key = (other.step.key, other.target)
-                self._reached[key] = either(self._reached.get(key, NONE), other.reached)
-        return self._reached.get((entry.step.key, entry.target), entry.reached)
+                self._alike.setdefault((other.step.key, other.target), []).append(other)
+        key = (entry.step.key, entry.target)
+        if key not in self._reached:
+            either, without, found = self.graph.space.either, self.graph.space.without, NONE
+            for other in self._alike.get(key, [entry]):
+                found = either(found, without(other.reached, other.gone))
+            self._reached[key] = found
+        return self._reached[key]
 
     def by(self, number: int) -> Entry | None:
         """Return the entry with a number that a state carries; None for no entry."""

@@ -12,15 +12,16 @@ from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
 from putback.ledger.bench import on_bench
-from putback.ledger.book import Book, once
+from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
+from putback.ledger.heat import given_off, looks_closely, running_at
+from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
-from putback.model.verbs.blocks import BackTo
-from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.acting import Act
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -36,7 +37,7 @@ class Risk(NamedTuple):
     variants: VariantSet
     """The variants in which it is there."""
     source: str | None
-    """The thing, fluid or consumable whose tag brings it about; None when the verb does."""
+    """The thing, fluid, consumable, tool or equipment whose tag brings it about; None when the verb does."""
 
 
 class InForce(NamedTuple):
@@ -48,46 +49,52 @@ class InForce(NamedTuple):
     """Where it stands."""
 
 
-def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None) -> Iterator[Risk]:
-    """Yield the hazards of one entry, each with the variants in which no control keeps it away.
+def hazards_at(
+    book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None, *, kept_away: bool = False
+) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which nothing keeps it away.
 
-    They are those of the library, or the ones given.
+    They are those of the library, or the ones given; with `kept_away`, also where something keeps them away.
     """
-    involved = list(_involved(book, entry))
-    tags = {tag.name for _, tags in involved for tag in tags}
+    here_involved = list(involved(book, entry, kept_away=kept_away))
+    tags = {tag.name for each in here_involved for tag in each.tags}
     for hazard in book.library.hazards.values() if hazards is None else hazards:
         if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
             continue
         variants, source = NONE, None
-        for name, here in _sources(book, entry, hazard, involved):
-            source = source or name
+        for name, here in _sources(book, entry, hazard, here_involved):
+            source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
         if variants != NONE and (hazard.while_ or hazard.safe_when) and not hazard.tags and hazard.mass is None:
             # On the bench, away from the machine, the state of the machine hurts nobody.
             variants = book.graph.space.without(variants, on_bench(book, entry))
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
-        if variants != NONE and hazard.safe_when:
+        if variants != NONE and hazard.safe_when and not kept_away:
             variants = book.graph.space.without(variants, all_met(book, hazard.safe_when, entry, variants))
         if variants != NONE:
             yield Risk(hazard, entry, variants, source)
 
 
-_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
-"""Things and consumables of an entry, each with its tags."""
-
-
-def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
+def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
     verb = entry.step.verb
     by_verb = verb.name in hazard.verbs
     if hazard.mass is not None and (by_verb or (not hazard.verbs and verb.carries)):
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
-        if by_verb or (not hazard.verbs and verb.releases):
-            yield from _tagged(book, entry, hazard, involved)
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
+        every = by_verb or (not hazard.verbs and verb.releases)
+        yield from _tagged(book, entry, hazard, [each for each in met if every or _is_used(each, hazard)])
+        if not every and looks_closely(entry) and given_off(hazard):
+            for name, here in _tagged(book, entry, hazard, met):
+                yield name, book.graph.space.both(here, running_at(book, entry))
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _reaches(entry: Entry) -> bool:
+    """Tell whether somebody reaches into the machine: not with an action that touches nothing of it."""
+    return entry.step.verb.reaches and not (isinstance(entry.step.action, Act) and entry.target is None)
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:
@@ -98,29 +105,25 @@ def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | No
         yield entry.target.name, load.over(low, or_equal=True)
 
 
-def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
+def _is_used(each: Involved, hazard: Hazard) -> bool:
+    """Tell whether it is a tool or equipment, of which a hazard does not say at which verbs it is there."""
+    return each.used and not hazard.verbs
+
+
+def _tagged(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
-    for name, tags in involved:
-        if any(tag.name in hazard.tags for tag in tags):
-            variants = book.graph.space.both(entry.variants, book.graph.present(name))
+    for each in met:
+        if any(tag.name in hazard.tags for tag in each.tags):
+            there = book.graph.space.built if each.used else book.graph.present(each.name)
+            variants = book.graph.space.both(each.variants, there)
             if variants != NONE:
-                yield name, variants
+                yield each.name, variants
 
 
-def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
-    names = []
-    if entry.target:
-        # Opening a drain lets the fluid out, whatever the step is called.
-        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
-    action = entry.step.action
-    if isinstance(action, Apply):
-        names += [ref.name for ref in action.to]
-    elif isinstance(action, Clean) and action.with_:
-        names.append(action.with_.name)
-    for name in names:
-        known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
-        if known is not None and known.tags:
-            yield name, known.tags
+def brought_about(book: Book, entry: Entry, hazard: Hazard) -> bool:
+    """Tell whether an entry makes so what a hazard is there for: it compresses the spring, or puts the load up."""
+    names = [need.control.name for need in hazard.while_]
+    return any(book.changed(name if name in book.history else equipment_account(name), entry) for name in names)
 
 
 @once
@@ -128,7 +131,7 @@ def risks(book: Book) -> Iterator[Risk]:
     """Yield the hazards of all entries, in order."""
     risky = _risky_verbs(book)
     for entry in book.entries:
-        if entry.step.verb.name in risky:
+        if entry.step.verb.name in risky or uses(book.library, entry):
             yield from hazards_at(book, entry)
 
 
@@ -184,22 +187,20 @@ def exposures(book: Book) -> list[Exposure]:
     there: dict[int, list[Risk]] = {}
     for risk in risks(book):
         there.setdefault(risk.entry.index, []).append(risk)
-    rounds = _Rounds(book)
     for entries in sections.values():
         answered: _Answered = {}
+        for above in standing_above(book, entries[0]):
+            _answer(book, above.message, above.variants, answered)
         for position, entry in enumerate(entries):
-            rounds.follow(entry, answered)
             message = caution_at(book, entry)
             if message:
-                for covered in message.covers:
-                    before = answered.get(covered.name, NONE)
-                    answered[covered.name] = space.either(before, entry.variants)
+                _answer(book, message, entry.variants, answered)
                 continue
             for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
                 left = space.without(risk.variants, answered.get(key, NONE))
                 if left != NONE:
-                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key, left)))
+                    found.append(Exposure(risk, left, _later(book, risk, entries[position + 1 :], left)))
                     # One fault is one finding: the rest of the section is not told again.
                     answered[key] = space.either(answered.get(key, NONE), left)
     return found
@@ -209,49 +210,43 @@ _Answered: TypeAlias = dict[str, VariantSet]
 """Hazards that cautions of a section answer, each with the variants in which they do."""
 
 
-class _Rounds:
-    """What was read before a `back-to` went back within a section.
+def _answer(book: Book, message: SafetyMessage, variants: VariantSet, answered: _Answered) -> None:
+    for covered in message.covers:
+        answered[covered.name] = book.graph.space.either(answered.get(covered.name, NONE), variants)
 
-    The steps that are done once more want their caution once more. Behind the `back-to`, the reader is where nobody
-    went back, and what stands above in the section was read.
+
+class Above(NamedTuple):
+    """A safety message that stands above the step that a way goes back to, in its section."""
+
+    message: SafetyMessage
+    """The message."""
+    ref: Ref
+    """Its name, where it stands."""
+    variants: VariantSet
+    """The variants that it is for."""
+
+
+def standing_above(book: Book, entry: Entry) -> Iterator[Above]:
+    """Yield what is in force at an entry where a `back-to` led to: all that stands above it in its section.
+
+    Who goes back to a step below it need not read it twice. Nothing for an entry that no way back begins with.
     """
-
-    def __init__(self, book: Book) -> None:
-        self.space = book.graph.space
-        self.leaps = {each.first: book.entries[each.after - 1] for each in book.passes if each.after}
-        self.sections: dict[int, int] = {}
-        self.at_leaps: dict[int, _Answered] = {}
-        self.leap: Entry | None = None
-        self.earlier: _Answered = {}
-
-    def follow(self, entry: Entry, answered: _Answered) -> None:
-        """Go on to the next entry; behind the `back-to`, add what was read before it."""
-        if not entry.again:
-            self.sections[entry.order] = entry.section
-        if entry.index in self.leaps:
-            self.leap = self.leaps[entry.index]
-            self.earlier = self.at_leaps.get(self.leap.index, {})
-        leap = self.leap
-        if leap is not None and entry.order > leap.order:
-            if self.sections.get(entry.order) == self.sections.get(leap.order):
-                self._add(answered)
-            self.leap = None
-        if isinstance(entry.step.action, BackTo):
-            read = dict(answered)
-            if self.leap is not None:
-                self._add(read)
-            self.at_leaps[entry.index] = read
-
-    def _add(self, answered: _Answered) -> None:
-        for hazard, variants in self.earlier.items():
-            answered[hazard] = self.space.either(answered.get(hazard, NONE), variants)
+    starts = [number for number, one in enumerate(book.passes) if number and one.first == entry.index]
+    orders = book.program.orders if starts else []
+    section = next((order.section for order in reversed(orders) if order.number <= entry.order), None)
+    for order in orders:
+        if order.number < entry.order and order.section == section and isinstance(order.step.action, Caution):
+            for ref, present in order.targets:
+                message = book.library.cautions.get(ref.name) if ref else None
+                if ref is not None and message is not None:
+                    yield Above(message, ref, book.graph.space.both(order.variants, present))
 
 
 def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
     hazards = book.library.hazards.values()
     found = {verb for hazard in hazards for verb in hazard.verbs} | {
-        verb.name for verb in VERBS.values() if verb.releases or verb.carries
+        verb.name for verb in VERBS.values() if verb.releases or verb.carries or (verb.asks and verb.reaches)
     }
     if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
         found |= {verb.name for verb in VERBS.values() if verb.reaches}
@@ -265,8 +260,12 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     return None
 
 
-def _later(book: Book, entries: list[Entry], hazard: str, variants: VariantSet) -> InForce | None:
+def _later(book: Book, risk: Risk, entries: list[Entry], variants: VariantSet) -> InForce | None:
+    """Return the message behind a risk that should stand before it; not one that is right in a block of its own."""
+    hazard, via = risk.hazard.key, [step.key for step in risk.entry.via]
     for entry in entries:
+        if [step.key for step in entry.via] != via[: len(entry.via)]:
+            continue
         message = caution_at(book, entry)
         if message is None or book.graph.space.both(entry.variants, variants) == NONE:
             continue

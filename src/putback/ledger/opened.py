@@ -5,17 +5,21 @@ It is made once for a run. Checks, sheets and pages read the same one, so that w
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
+from putback.ledger.handover import hand_over, left_by
 from putback.ledger.length import Lengths
+from putback.ledger.program import write_program
 from putback.ledger.walk import open_book
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Job, Sequence
 from putback.model.terms import Ref, When
 from putback.model.together import joined, with_torques_of_steps
 from putback.model.verbs.blocks import Do, Reverse
@@ -54,6 +58,10 @@ class Opened:
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
     unknown: tuple[UnknownName, ...] = ()
     """Names that stand for nothing, or for nothing that fits."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out; None without a machine."""
+    chains: Chains = field(default_factory=lambda: Chains({}))
+    """Which jobs go on from which."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -68,10 +76,11 @@ class Opened:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
 
         What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
-        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
+        that some job does, these things are looked at in the job; in the block as well where that is printed alone. A
+        job that could not be read may do any of them.
         """
         done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
+        sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:
             for step in sequences.pop().steps():
                 if isinstance(step.action, Do | Reverse):
@@ -82,7 +91,8 @@ class Opened:
                             sequences.append(block)
         unsure = self.guide.misses_jobs
         for book in self.books:
-            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
+            block = book.sequence if isinstance(book.sequence, Block) else None
+            if block is None or block.own_page or not (unsure or block.key in done):
                 yield book
 
 
@@ -97,30 +107,69 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         return Opened(guide, only, None, nesting, unknown=unknown)
     machine = with_torques_of_steps(joined(guide.machine) if unknown else guide.machine, nesting.sequences())
     guide = replace(guide, machine=machine) if machine is not guide.machine else guide
+    written = written_out(guide, machine)
     try:
-        graph = Graph(machine, only, _conditions(guide))
+        graph = Graph(written.machine, only, _conditions(guide))
         cycles = graph.cycles()
     except EntangledError:
-        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)
-    books: list[Book] = []
+        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
+    books: dict[str, Book] = {}
     entangled: list[Sequence | None] = []
     too_long: list[TooLong] = []
-    lengths = Lengths(guide.library.blocks)
+    lengths = Lengths(written.library.blocks)
     sound = graph.space.built != NONE and not cycles
-    for sequence in guide.sequences() if sound else ():
+    chains = Chains(guide.jobs)
+    ordered = (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values(), *guide.laters())
+    for sequence in ordered if sound else ():
         if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
             continue
-        if lengths.too_long(sequence):
+        if isinstance(sequence, Block) and sequence.takes:
+            continue  # with which things, only a job says
+        if isinstance(sequence, Job) and not _has_start(sequence, guide, chains, books):
+            continue  # with what it begins, a job says that is not there, or could not be walked
+        if lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
                 # What does a block of this guide that is too long is too long as well, and that is told there.
                 too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
             continue
         try:
-            books.append(open_book(sequence, graph, guide.library))
+            books[sequence.path] = _open(sequence, guide, graph, chains, books, written)
         except EntangledError:
             entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown)
+    in_order = tuple(books[sequence.path] for sequence in guide.sequences() if sequence.path in books)
+    return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, written, chains)
+
+
+def _has_start(job: Job, guide: Guide, chains: Chains, books: Mapping[str, Book]) -> bool:
+    """Tell whether it is known how the machine stands when a job begins."""
+    earlier = guide.jobs.get(chains.earlier.get(job.key, ""))
+    if earlier is None:
+        return job.after is None
+    return earlier.path in books or bool(earlier.ends_with)
+
+
+def _open(
+    sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books: Mapping[str, Book], written: Written
+) -> Book:
+    """Walk a job from where the one before it left the machine, or a block."""
+    earlier = (
+        guide.jobs[chains.earlier[sequence.key]]
+        if isinstance(sequence, Job) and sequence.key in chains.earlier
+        else None
+    )
+    after = None
+    if earlier is not None:
+        following = (written.sequence(guide.jobs[key]) for key in chains.behind(earlier.key))
+        behind = (write_program(job, graph, written.library.blocks) for job in following)
+        after = hand_over(written.sequence(earlier), books.get(earlier.path), graph.machine, graph.space, behind)
+    book = open_book(written.sequence(sequence), graph, written.library, written, after)
+    later = isinstance(sequence, Job) and sequence.key in chains.later
+    book.is_last = book.is_last and not later and not sequence.ends_with
+    if later and not sequence.ends_with:
+        # Between two others, a job leaves what it finds when it does not say more.
+        book.leaves = book.found if after is not None else frozenset(left_by(book))
+    return book
 
 
 def wider(opened: Opened) -> Opened:
@@ -130,6 +179,6 @@ def wider(opened: Opened) -> Opened:
 
 def _conditions(guide: Guide) -> Iterator[When]:
     """Yield the conditions under which jobs and blocks do something."""
-    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+    for sequence in (*guide.jobs.values(), *guide.laters(), *guide.library.blocks.values()):
         yield from (section.when for section in sequence.sections if section.when)
         yield from (step.when for step in sequence.steps() if step.when)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
@@ -16,14 +16,30 @@ def noun(thing: AnyThing) -> str:
 
 def named(thing: AnyThing, count: int | None = None) -> str:
     """Return a thing's name, in the plural when there are several: `impeller`, `cover screws`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    several = pieces_of(thing) if count is None or is_uncounted(thing) else count
     return thing.name if several == 1 else (thing.plural or plural(thing.name))
 
 
 def counted(thing: AnyThing, count: int | None = None) -> str:
     """Return a thing with its count: `six cover screws`; a single thing goes without one: `impeller`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    if is_uncounted(thing):
+        return named(thing)
+    several = pieces_of(thing) if count is None else count
     return thing.name if several == 1 and _single(thing) else f"{number(several)} {named(thing, several)}"
+
+
+UNCOUNTED = 0
+"""The number of pieces of what nobody has counted: it is spoken of in the plural."""
+
+
+def pieces_of(thing: AnyThing | None) -> int:
+    """Return how many pieces a thing has; `UNCOUNTED` when nobody knows."""
+    return (UNCOUNTED if thing.uncounted else thing.count) if isinstance(thing, Fastener) else 1
+
+
+def is_uncounted(thing: AnyThing | None) -> bool:
+    """Tell whether nobody knows how many pieces there are."""
+    return isinstance(thing, Fastener) and thing.uncounted
 
 
 def _single(thing: AnyThing) -> bool:
@@ -43,13 +59,23 @@ def placed(thing: AnyThing, state: tuple[str, ...], *, as_: str) -> str:
 
 def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int | None = None) -> str:
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    several = pieces_of(thing) if count is None or is_uncounted(thing) else count
     return singular if several == 1 else plural_form
 
 
 def kinds_of(thing: AnyThing) -> tuple[str, ...]:
     """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
     return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
+
+
+def has_own_places(thing: AnyThing | None) -> bool:
+    """Tell whether each of several alike pieces goes back where it came from."""
+    return isinstance(thing, Part | Fastener) and thing.own_places
+
+
+def goes_to_its_place(thing: AnyThing) -> bool:
+    """Tell whether it is of account how a thing sat: it is marked before it comes off."""
+    return has_own_places(thing) or (isinstance(thing, Part | Line) and thing.adjustable)
 
 
 def goes_in(thing: AnyThing) -> bool:
@@ -63,7 +89,41 @@ def title_of(thing: AnyThing) -> str:
     return name[:1].upper() + name[1:]
 
 
+def speaks_of(words: str, thing: AnyThing, things: Mapping[str, AnyThing]) -> bool:
+    """Tell whether a name, or words in the place of one, mean a thing; the `cylinder head` is not the `cylinder`."""
+    if words == thing.key:
+        return True
+    name, left = thing.name.lower(), words.lower()
+    if name not in left:
+        return False
+    for longer in sorted((each.name.lower() for each in things.values()), key=len, reverse=True):
+        if name in longer and name != longer:
+            left = left.replace(longer, "")
+    return name in left
+
+
 def with_at(positions: Sequence[str]) -> str:
     """Return what a hint adds for pieces with names: ` with 'at: left'`, ` with 'at: [left, right]'`."""
     many = ", ".join(positions)
     return f" with 'at: {many if len(positions) < 2 else f'[{many}]'}'" if positions else ""
+
+
+def position_word(control: Control, *, away: bool) -> str:
+    """Return the normal position of a control; with `away`, the other one, or that it is not the normal one."""
+    others = [position.name for position in control.positions if position.name != control.normal.name]
+    return control.normal.name if not away else others[0] if len(others) == 1 else f"not {control.normal.name}"
+
+
+def standing_word(thing: AnyThing | None, *, away: bool) -> str:
+    """Return how a thing, or a piece of equipment (None), is on a whole machine, or when it is away from that."""
+    if thing is None:
+        return "in place" if away else "not there"
+    if isinstance(thing, Control):
+        return position_word(thing, away=away)
+    if isinstance(thing, Fluid):
+        return "drained" if away else "full"
+    if isinstance(thing, Line):
+        return "disconnected" if away else "connected"
+    if isinstance(thing, Fastener | Part):
+        return ("out" if away else "in") if goes_in(thing) else ("off" if away else "in place")
+    return "disturbed" if away else "as it was"

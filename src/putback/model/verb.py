@@ -6,7 +6,7 @@ record; nobody keeps a list of verbs.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
@@ -83,6 +83,9 @@ class WayForth(Protocol):
     def taken_out_before(self, name: str) -> bool:
         """Tell whether an earlier step took a thing off or out."""
 
+    def to_clean_before(self, name: str) -> Iterable[str]:
+        """Return what must be cleaned before a thing goes on, and is not cleaned in the block."""
+
     def done_again(self, kind: type, ref: Ref) -> bool:
         """Tell whether a later step of the same kind does the same to the whole group, wherever this one happens."""
 
@@ -132,6 +135,8 @@ class Verb(Generic[A]):
     """Whether it asks for an answer: `otherwise` may stand beside it."""
     sorts: bool = False
     """Whether that is a value, of which `outcomes` may tell several kinds apart."""
+    repeats: bool = False
+    """Whether `steps` stand beside it, which are done for each place."""
 
     way: Way = Way.NOTHING
     """What must be out of the way first."""
@@ -177,7 +182,15 @@ class Verb(Generic[A]):
         fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
         found = [each for each in fields if each not in _NO_KEYS and not each.endswith("_span")]
         hanging = (*(("otherwise",) if self.asks else ()), *(("outcomes",) if self.sorts else ()))
+        hanging = (*hanging, *(("steps",) if self.repeats else ()), *(("at",) if self.at_places else ()))
         return (*(each.rstrip("_").replace("_", "-") for each in found), *hanging)
+
+    @property
+    def at_places(self) -> bool:
+        """Whether `at` names places of its things, and nothing else: neither pieces nor an end."""
+        fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
+        on_things = not {*self.takes}.isdisjoint(MEASURABLE) or "to" in fields
+        return on_things and "at" not in fields
 
     @property
     def key(self) -> str:

@@ -8,17 +8,21 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job, Step
+from putback.model.job import Block, Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
+from putback.model.verbs.adjusting import Adjust
+from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
+from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
-from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.pointers import Pointers
+from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -32,9 +36,9 @@ _E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
-    """Makes the doctree of one job."""
+    """Makes the doctree of one job, or of a block that is printed alone."""
 
-    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job | Block, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
         self.sheet = sheet
         self.guide = opened.guide
@@ -45,6 +49,7 @@ class JobPage:
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
+        self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
 
@@ -57,10 +62,11 @@ class JobPage:
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
         page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
-        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
         if follow is not None:
             page += follow
         page += self.sign_off()
+        self.pointers.put_in(page)
         return page
 
     # The block that opens the job.
@@ -69,15 +75,10 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        job = self.job
-        if job.purpose:
-            facts += fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            facts += fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            facts += fact(self.labels.time, self.words.quantity(job.time))
-        facts += fact(self.labels.people, str(job.people))
-        facts += list(short_form(job, layout, self.words))
+        if isinstance(self.job, Job):
+            facts += list(self.about(self.job))
+        facts += list(short_form(self.job, layout, self.words))
+        facts += list(self.chained())
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -87,6 +88,30 @@ class JobPage:
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
+
+    def about(self, job: Job) -> Iterator[own.fact]:
+        """Yield what the author says of the whole job."""
+        if job.purpose:
+            yield fact(self.labels.purpose, job.purpose)
+        if job.interval:
+            yield fact(self.labels.due, self.words.due(job.interval))
+        if job.time:
+            yield fact(self.labels.time, self.words.quantity(job.time))
+        yield fact(self.labels.people, str(job.people))
+
+    def chained(self) -> Iterator[own.fact]:
+        """Yield the job before it and the one behind it, and how the machine stands between them."""
+        key, chains = self.job.key, self.opened.chains
+        for label, other, stands, rows in (
+            (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
+            (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
+        ):
+            if other is not None and isinstance(self.job, Job):
+                line = nodes.paragraph()
+                line += link("job", other, chains.jobs[other].title)
+                yield fact(label, line)
+            if rows:
+                yield fact(stands, bullets(self.words.standing(rows)))
 
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
@@ -168,7 +193,7 @@ class JobPage:
             yield note
             yield from self.remarks(step)
             return
-        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
+        node = own.step(number=line.number, box=not line.grids, classes=[f"verb-{step.verb.name}"])
         node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
@@ -177,14 +202,51 @@ class JobPage:
         node += [paragraph(self.words.new_if(step, line.new_if), "new-one")] if line.new_if else []
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        node += list(blanks(step, self.words))
+        node += list(self.to_fill(line))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
-        if line.otherwise:
-            node += self.branch(self.words.otherwise(step), line.otherwise)
-        node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
+            sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
+            node += self.pictures.picture(step.figure, sentence, line.number)
+        node += list(self.below(line))
         yield node
+
+    def to_fill(self, line: SheetStep) -> Iterator[nodes.Node]:
+        """Yield what a step leaves to tick for each place, and to write."""
+        action = line.step.action
+        for grid in line.grids:
+            yield own.grid(label=self.words.option(grid.places), places=self.names(grid))
+        things = [self.words.things.get(ref.name) for ref in action.things]
+        if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
+            yield own.blank(label=self.labels.counted, unit="")
+        yield from (own.blank(label=label, unit="") for label in self.words.uses(line.step))
+        if isinstance(action, Measure | Adjust):
+            for grid in line.grids:
+                yield from self.blanks_at(action, grid)
+            if not line.grids:
+                yield from blanks(action, self.words)
+
+    def below(self, line: SheetStep) -> Iterator[own.otherwise]:
+        """Yield the steps that hang on the answer of a step, or are done for each place."""
+        if line.otherwise:
+            yield self.branch(self.words.otherwise(line.step), line.otherwise)
+        for each in line.outcomes:
+            yield self.branch(self.words.outcome(line.step, each.found), each.steps)
+        if line.each:
+            grid = next((grid for inner in line.each for grid in inner.grids), None)
+            yield self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)
+
+    def names(self, grid: Grid) -> list[str]:
+        """Return the names of places, as they are printed."""
+        return [self.words.position_name(name) for name in grid.names]
+
+    def blanks_at(self, action: Measure | Adjust, grid: Grid) -> Iterator[own.blank]:
+        """Yield a place to write on for each reading at each place."""
+        for name in self.names(grid):
+            for blank in blanks(action, self.words):
+                label = f"{self.words.option(grid.places)} {name}"
+                measured = blank["label"] == self.labels.measured
+                blank["label"] = label if measured else f"{label}, {blank['label']}"
+                yield blank
 
     def branch(self, label: str, steps: Sequence[SheetStep]) -> own.otherwise:
         """Return what is done when the answer of a step is not as it should be."""
@@ -204,13 +266,14 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+            yield self.pictures.picture(step.figure, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
-        things = self.guide.machine.things if self.guide.machine else {}
-        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
+        things = self.words.things
+        sentence = self.pointers.in_words(as_text(self.sentence(line)), line.number)
+        words = f"{line.number} {sentence}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))
         return ident
@@ -228,6 +291,43 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
+
+    def later(self) -> Iterator[nodes.Node]:
+        """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
+        follows = self.job.later if isinstance(self.job, Job) else None
+        sheet = sheet_of(follows, self.opened) if follows else None
+        if sheet:
+            yield from self.laid_out_later(sheet.set_up)
+        for part in sheet.sections if sheet else ():
+            heading = paragraph("", "follow-up-after")
+            limit = self.words.only_when(part.when)
+            if limit:
+                heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
+            heading += nodes.strong("", self.words.due_after(part.after or ""))
+            run = [node for step in part.steps for node in self.line(step)]
+            last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
+            if last is not None:
+                last += done_at(part.after or "", self.words)
+            yield heading
+            yield from run
+
+    def laid_out_later(self, layout: SetUp) -> Iterator[nodes.Node]:
+        """Yield what a follow-up needs: new parts, tools, consumables, equipment, each in a line."""
+        labels, row = self.labels, self.words.row
+        titles = [(self.words.title_of(new.thing), new) for new in layout.parts]
+        parts = [f"{row(title, new.when, new.only_if)}: {new.thing.number or new.count}" for title, new in titles]
+        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        consumables = [row(each.what, each.when, each.only_if) for each in layout.consumables]
+        consumables += [row(self.words.fluid(*each.what), each.when, each.only_if) for each in layout.fluids]
+        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
+        for label, items in (
+            (labels.new_parts, parts),
+            (labels.tools, tools),
+            (labels.consumables, consumables),
+            (labels.equipment, equipment),
+        ):
+            if items:
+                yield paragraph(f"{label}: {'; '.join(items)}.", "follow-up-needs")
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

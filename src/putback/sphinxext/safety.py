@@ -7,13 +7,15 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job
+from putback.model.job import Block, Job
 from putback.model.library import Hazard, SafetyMessage
 from putback.prose.contents import jobs_in_order
 from putback.sheet import FollowUp, LaidOut, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
+from putback.units import Kind, Quantity
 from putback.words import Language
+from putback.words.facts import quantity_or_words
 
 
 def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
@@ -46,10 +48,11 @@ def hazards(rows: Sequence[LaidOut[SafetyMessage]], words: Language) -> nodes.No
     return listed
 
 
-def short_form(job: Job, layout: SetUp, words: Language) -> Iterator[own.fact]:
-    """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
+def short_form(job: Job | Block, layout: SetUp, words: Language) -> Iterator[own.fact]:
+    """Yield what stands in the block that opens a page: skill, when to call a professional, what goes first."""
     labels = words.labels.safety
-    yield fact(labels.skill, words.skill(job))
+    if isinstance(job, Job):
+        yield fact(labels.skill, words.skill(job))
     if layout.licensed:
         yield fact(labels.licensed, " ".join(_by_variants(layout.licensed, words)))
     yield fact(labels.stop, labels.stop_and_call)
@@ -113,13 +116,25 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
     yield from found.values()
 
 
-def to_follow(rows: Sequence[FollowUp], words: Language, ident: str) -> nodes.section | None:
-    """Return what is tightened once more after running hours, each with a box and a place for the hour."""
-    if not rows:
+def done_at(after: str, words: Language) -> own.blank:
+    """Return the place for what the hour meter, or the one for the distance, shows when a follow-up is done."""
+    labels, due = words.labels.safety, quantity_or_words(after)
+    if isinstance(due, Quantity) and due.kind in (Kind.LENGTH, Kind.DISTANCE):
+        return own.blank(label=labels.follow_up_done, unit=words.unit_of(due))
+    return own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
+
+
+def to_follow(
+    rows: Sequence[FollowUp], words: Language, ident: str, before: Sequence[nodes.Node] = ()
+) -> nodes.section | None:
+    """Return what is due later, each with a box and a place for the hour: what is tightened once more stands last."""
+    if not rows and not before:
         return None
     run, labels = own.steps(), words.labels.safety
-    for index, row in enumerate(rows):
-        node = own.step(number=f"F{index + 1}", box=True, classes=["follow-up"])
+    run += before
+    first = sum(isinstance(node, own.step) for node in before) + 1
+    for number, row in enumerate(rows, first):
+        node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
         text = own.step_text()
         limit = words.only_when(row.when)
         if limit:

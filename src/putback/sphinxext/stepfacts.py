@@ -43,13 +43,8 @@ def step_facts(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterato
         yield paragraph(facts, "facts")
 
 
-def blanks(step: Step, words: Language) -> Iterator[own.blank]:
-    """Yield a line to write on for each reading, and for what is worked out of them; for which use of a part it is."""
-    action = step.action
-    for label in words.uses(step):
-        yield own.blank(label=label, unit="")
-    if not isinstance(action, Measure | Adjust):
-        return
+def blanks(action: Measure | Adjust, words: Language) -> Iterator[own.blank]:
+    """Yield a line to write on for each reading, and one for what is worked out of them."""
     limit, measured = limit_of(action, words.things), words.labels.job.measured
     if limit is None and isinstance(action, Measure):
         limit = action.difference

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 
-from putback.model.good import limit_of
+from putback.model.called import named, speaks_of
+from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Part
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.outcomes import shared_ends
 from putback.model.readings import readings_of
 from putback.model.said import Limit
 from putback.model.setting import Setting
+from putback.model.terms import Ref
 from putback.model.verb import Action
+from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.blocks import BackTo, Do, Each, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.source.grammar import unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.holding import Holding
@@ -42,9 +46,22 @@ class Steps(Work, Holding):
         return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
-        """`Put the drain pan in place: under the drain plug.`"""
+        """`Put the guide stud in place, in the hole of the cover bolt at front.`"""
         where = f": {self.place(action.at)}" if action.at else ""
-        return phrase("Put ", self.all_of(action.things), f" in place{where}.")
+        holes = joined([self.hole(hole.ref, hole.at) for hole in action.in_])
+        sits = f", in {holes}" if holes else ""
+        return phrase("Put ", self.all_of(action.things), f" in place{sits}{where}.")
+
+    def hole(self, ref: Ref, at: Sequence[Ref]) -> str:
+        """Return the hole of a fastener or part: `the hole of the drain plug`, `the holes of two cover bolts at …`."""
+        thing = self.things.get(ref.name)
+        many = max(1, len(at))
+        places = f" at {joined([spaced(place.name) for place in at])}" if at else ""
+        if thing is None:
+            return f"the hole of {spaced(ref.name)}"
+        several = isinstance(thing, Fastener) and thing.count > 1 and not at
+        whose = f"a {thing.name}" if several else f"the {named(thing, many)}"
+        return f"the {'hole' if many == 1 else 'holes'} of {whose}{places}"
 
     def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
@@ -74,7 +91,8 @@ class Steps(Work, Holding):
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
-        seek = f" for {joined(action.for_, 'or')}" if action.for_ else ""
+        wanted = looked_for(action, self.things)
+        seek = f" for {joined(wanted, 'or')}" if wanted else ""
         return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
@@ -96,6 +114,10 @@ class Steps(Work, Holding):
         to = f" to {self.limit(limit)}" if limit else ""
         first = self.things.get(action.things[0].name) if action.things else None
         return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
+
+    def each_of(self, places: str, names: Sequence[str]) -> str:
+        """Return what stands above the steps for each place: `Cylinder 1, 2 and 3`."""
+        return f"{self.option(places)} {joined(names)}"
 
     def measured(self, thing: AnyThing | None) -> str:
         """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
@@ -122,6 +144,10 @@ class Steps(Work, Holding):
         """`In reverse order: Make safe.`"""
         return phrase(f"In reverse order: {joined([self.block(ref.name) for ref in action.things])}.")
 
+    def say_each(self, action: Each, _tools: Tools) -> Phrase:
+        """`Do this for each cylinder, one after the other.`"""
+        return phrase(f"Do this for each {joined([spaced(ref.name) for ref in action.things])}, one after the other.")
+
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
         """`Go back to the step “fill” and go on from there.`"""
         named = joined([spaced(ref.name) for ref in action.things])
@@ -130,6 +156,23 @@ class Steps(Work, Holding):
     def say_caution(self, action: Caution, _tools: Tools) -> Phrase:
         """Return the hazards alone; a page shows the whole messages."""
         return phrase(joined([self.caution(ref.name) for ref in action.things]))
+
+    def say_act(self, action: Act, _tools: Tools) -> Phrase:
+        """`Prime the pump with the hand lever until no bubbles come (fuel lift pump).`"""
+        left = [ref for ref in action.things if not self._spoken_of(ref.name, action.words)]
+        if not left:
+            return phrase(ended(action.words))
+        touched = joined(
+            [named(self.things[ref.name]) if ref.name in self.things else self.other(ref.name) for ref in left]
+        )
+        return phrase(f"{action.words.rstrip('.')} (", touched, ").")
+
+    def _spoken_of(self, name: str, words: str) -> bool:
+        """Tell whether words name a thing, or a piece of equipment."""
+        thing, equipment = self.things.get(name), self.library.equipment.get(name)
+        if thing is not None:
+            return speaks_of(words, thing, self.things) or named(thing).lower() in words.lower()
+        return equipment is not None and equipment.name.lower() in words.lower()
 
     def say_note(self, action: Note, _tools: Tools) -> Phrase:
         """Return the author's words."""
@@ -146,6 +189,16 @@ class Steps(Work, Holding):
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
         return phrase(f"Go back to step {number} and go on from there.")
+
+    def step_named(self, number: str, title: str = "") -> str:
+        """Return a step by its number: `step 4`, `step 4 of Change the oil`."""
+        if not number:
+            return "a step for other machines"
+        return f"{unbroken(f'step {number}')}{f' of {title}' if title else ''}"
+
+    def figure_named(self, number: str, title: str = "") -> str:
+        """Return a picture by the number of its step: `the picture at step 4`."""
+        return f"the picture at {self.step_named(number, title)}" if number else "a picture for other machines"
 
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""
