@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from putback.checks import Fault, Group, Root, cause, chain_to, met_at
 from putback.ledger import Book, Entry
+from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
@@ -112,6 +113,8 @@ def _unmet(
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)
+    if book.graph.assemblies:
+        variants = space.without(variants, with_assembly(book, entry, key))
     for need in needs:
         name = need.control.name
         thing = book.graph.machine.things.get(name)

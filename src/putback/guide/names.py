@@ -19,7 +19,7 @@ from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
 
@@ -159,6 +159,8 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from _when(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
+    for ref in (ref for some in machine.together for ref in some):
+        yield NameUse(ref, PIECES, "renew-together")
     for inner, outers in machine.access_after:
         yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
@@ -188,6 +190,8 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
+    for ref in thing.assembly if isinstance(thing, Part) else ():
+        yield NameUse(ref, SOLID, "assembly")
     match thing:
         case Fastener():
             for when, _ in thing.counts:

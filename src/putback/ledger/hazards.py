@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
+from putback.ledger.bench import on_bench
 from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.heat import given_off, looks_closely, running_at
@@ -64,6 +65,9 @@ def hazards_at(
         for name, here in _sources(book, entry, hazard, here_involved):
             source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
+        if variants != NONE and (hazard.while_ or hazard.safe_when) and not hazard.tags and hazard.mass is None:
+            # On the bench, away from the machine, the state of the machine hurts nobody.
+            variants = book.graph.space.without(variants, on_bench(book, entry))
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
         if variants != NONE and hazard.safe_when and not kept_away:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
+from putback.ledger.newness import condemned
 from putback.model.called import speaks_of
 from putback.model.machine import AnyThing
 from putback.model.states import GroupState, LineState, PartState, is_off
@@ -55,10 +56,11 @@ def cleaned(book: Book, thing: AnyThing) -> list[Entry]:
 def bare(book: Book, fitting: Fitting, ready: Iterable[Entry]) -> tuple[VariantSet, int]:
     """Return the variants in which nothing of `ready` was done since a thing came off, and what took it off."""
     space, found, off_by = book.graph.space, NONE, -1
-    at_once = isinstance(fitting.entry.step.action, Replace)
+    at_once, later = isinstance(fitting.entry.step.action, Replace), condemned(book, fitting.entry)
     for variants, state in book.before(fitting.thing.key, fitting.entry):
         if not isinstance(state, GroupState | PartState | LineState):
             continue
+        variants = space.without(variants, later)  # that one goes on by another step
         if not at_once and not (state.out if isinstance(state, GroupState) else is_off(fitting.thing, state)):
             continue  # nothing goes on: told by `not-there`
         for other in ready:

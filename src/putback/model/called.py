@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
+
+
+def noun(thing: AnyThing) -> str:
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
+    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
 
 
 def named(thing: AnyThing, count: int | None = None) -> str:

@@ -227,8 +227,8 @@ class Verb(Generic[A]):
         return self.words or not _WORKED_ON.isdisjoint(self.takes)
 
 
-_NO_KEYS = {"things", "duration", "words", "stage"}
-"""Fields of the verb's own value, and what another key may give instead."""
+_NO_KEYS = {"things", "duration", "words", "stage", "later"}
+"""Fields of the verb's own value, what another key may give instead, and what only the page knows."""
 
 AnyVerb: TypeAlias = Verb[Any]
 """A verb, whatever its arguments."""

@@ -70,6 +70,8 @@ class SheetStep:
     """What to do with what comes out here and does not go back, where no step before it said so."""
     messages: tuple[Shown, ...] = ()
     """The safety messages of a caution."""
+    new_if: tuple[str, ...] = ()
+    """For `install`: the numbers of the steps that may have condemned the old one; then it goes back new."""
     goes_to: str | None = None
     """For `back-to`: the number of the step to go on from."""
     stays_in: frozenset[str] = frozenset()

@@ -18,8 +18,8 @@ from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section, table
-from putback.sphinxext.countback import count_back, pieces_of
+from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section
+from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
@@ -124,17 +124,7 @@ class JobPage:
                 bullets(self.words.row(row.what, row.when) for row in layout.wear),
             )
         if layout.parts:
-            rows = [
-                (
-                    self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
-                    new.thing.number or "–",
-                    self.words.kit(new.kit),
-                    pieces_of(new.thing, new.count, new.varies, self.words),
-                )
-                for new in layout.parts
-            ]
-            heads = [labels.part, labels.number, labels.kit, labels.count]
-            yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
+            yield "new-parts", labels.new_parts, new_parts(layout.parts, self.words)
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
@@ -209,6 +199,7 @@ class JobPage:
         text += list(self.limited(line))
         text += inlines(self.sentence(line))
         node += text
+        node += [paragraph(self.words.new_if(step, line.new_if), "new-one")] if line.new_if else []
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         node += list(self.to_fill(line))
@@ -227,6 +218,7 @@ class JobPage:
         things = [self.words.things.get(ref.name) for ref in action.things]
         if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
             yield own.blank(label=self.labels.counted, unit="")
+        yield from (own.blank(label=label, unit="") for label in self.words.uses(line.step))
         if isinstance(action, Measure | Adjust):
             for grid in line.grids:
                 yield from self.blanks_at(action, grid)

@@ -87,6 +87,8 @@ class JobLabels:
     """Head: its number."""
     kit: str
     """Head: its kit."""
+    same_kit: str
+    """What stands in place of a kit that stands above."""
     count: str
     """Head: how many of it."""
     sign_off: str

@@ -109,6 +109,12 @@ class Language(Protocol):
     def reason(self, text: str) -> str:
         """Return why a step is done, as the author says it."""
 
+    def uses(self, step: Step) -> Iterator[str]:
+        """Yield what stands before the lines for which use of its things it is."""
+
+    def new_if(self, step: Step, steps: Sequence[str]) -> str:
+        """Return on which steps it hangs that a new one goes on, in place of what came off."""
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 

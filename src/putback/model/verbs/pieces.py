@@ -43,11 +43,13 @@ class Install(NamedTuple):
 
 
 class Replace(NamedTuple):
-    """Off, and a new one on, in one go."""
+    """Off, and a new one on, in one go; of what is off already, the next one to go on is new."""
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     at: tuple[Ref, ...] = ()
+    later: bool = False
+    """For the page: whether it is off already, and a new one goes on later."""
 
 
 class Loosen(NamedTuple):
@@ -252,7 +254,7 @@ REPLACE = Verb(
     arguments=Replace,
     read=_read_replace,
     takes=PIECES,
-    other_words=("change", "exchange", "renew", "substitute", "swap"),
+    other_words=("change", "condemn", "discard", "exchange", "reject", "renew", "scrap", "substitute", "swap"),
     mentions=_positions,
     way=Way.OFF,
     opens=True,

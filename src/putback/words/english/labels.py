@@ -43,6 +43,7 @@ _JOB = JobLabels(
     part="Part",
     number="Number",
     kit="Kit",
+    same_kit="the same kit",
     count="Count",
     sign_off="Sign-off",
     to_sign=("Machine and serial number", "Running hours", "Date", "Name", "Signature"),

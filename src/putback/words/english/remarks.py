@@ -40,6 +40,9 @@ class Remarks(Safety):
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
+        if isinstance(thing, Part | Fastener) and thing.uses:
+            yield f"Fitted {self.how_often(thing)} before a new one is due."
+        yield from self._renewed_with(thing)
         yield from how_many(thing)
         yield from each_place(thing, self.machine)
         match thing:
@@ -82,9 +85,18 @@ class Remarks(Safety):
         name = named(thing, len(at) or None) if thing else ref.name
         return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
 
+    def _renewed_with(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what is renewed only together with a thing."""
+        for together in self.machine.together if self.machine else ():
+            if any(ref.name == thing.key for ref in together):
+                others = [ref for ref in together if ref.name != thing.key]
+                yield f"Renewed together with the {self._listed(others)}." if others else "Renewed all together."
+
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
             yield f"Of {thing.material.name}."
+        if thing.assembly:
+            yield f"Comes off as one with the {self._listed(thing.assembly)}."
         if thing.adjustable:
             yield _MARKED
         if thing.loosen_evenly:
