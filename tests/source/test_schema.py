@@ -365,7 +365,7 @@ FULL = [
         "measure: a, readings: [x, y], judge: largest, difference: <= 1 mm, outcomes: [{found: '> 1 mm', steps: [{back-to: b}]}]",
         "measure: a, readings: 2, proves: [b, c]",
         "check: a, limit: x, proves: b, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min, proves: [b, c]",
-        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a, with: {c: d}", "reverse: a, with: {c: d}", "each: cylinder, steps: [{remove: a, at: 3}]", "act: x, on: [a, b]", "caution: [a, b]", "note: x", "stop: x",
+        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a, with: {c: d}", "reverse: a, with: {c: d}", "each: cylinder, steps: [{remove: a, at: 3}]", "act: x, on: [a, b], at: 2", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
         "because: x, name: first, waive: {message-unneeded: x}",

@@ -21,8 +21,9 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
+from putback.sphinxext.later import follow_ups, laid_out, to_follow
 from putback.sphinxext.pointers import Pointers
-from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
+from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -293,41 +294,14 @@ class JobPage:
     # The end.
 
     def later(self) -> Iterator[nodes.Node]:
-        """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
+        """Yield the follow-ups that the author wrote, with what they need."""
         follows = self.job.later if isinstance(self.job, Job) else None
         sheet = sheet_of(follows, self.opened) if follows else None
         if sheet:
-            yield from self.laid_out_later(sheet.set_up)
-        for part in sheet.sections if sheet else ():
-            heading = paragraph("", "follow-up-after")
-            limit = self.words.only_when(part.when)
-            if limit:
-                heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
-            heading += nodes.strong("", self.words.due_after(part.after or ""))
-            run = [node for step in part.steps for node in self.line(step)]
-            last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
-            if last is not None:
-                last += done_at(part.after or "", self.words)
-            yield heading
-            yield from run
-
-    def laid_out_later(self, layout: SetUp) -> Iterator[nodes.Node]:
-        """Yield what a follow-up needs: new parts, tools, consumables, equipment, each in a line."""
-        labels, row = self.labels, self.words.row
-        titles = [(self.words.title_of(new.thing), new) for new in layout.parts]
-        parts = [f"{row(title, new.when, new.only_if)}: {new.thing.number or new.count}" for title, new in titles]
-        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
-        consumables = [row(each.what, each.when, each.only_if) for each in layout.consumables]
-        consumables += [row(self.words.fluid(*each.what), each.when, each.only_if) for each in layout.fluids]
-        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
-        for label, items in (
-            (labels.new_parts, parts),
-            (labels.tools, tools),
-            (labels.consumables, consumables),
-            (labels.equipment, equipment),
-        ):
-            if items:
-                yield paragraph(f"{label}: {'; '.join(items)}.", "follow-up-needs")
+            tools = self.entries(sheet.set_up.tools, self.guide.library.tools, self.words.tool)
+            equipment = self.entries(sheet.set_up.equipment, self.guide.library.equipment, self.words.equipment)
+            yield from laid_out(sheet.set_up, tools, equipment, self.words)
+            yield from follow_ups(sheet, self.line, self.words)
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
