@@ -89,7 +89,8 @@ def _found(opened: Opened) -> Iterator[Fault]:
                 elif entry.target is not None:
                     shown.setdefault(entry.target.span, (message, entry))
                     here = [risks.get(ref.name, NONE) for ref in message.covers]
-                    here += [_beside(book, entry, ref.name, runs) for ref in message.covers]
+                    if all(variants == NONE for variants in here):
+                        here = [_beside(book, entry, ref.name, runs) for ref in message.covers]
                     known = all(_described(book, ref.name) for ref in message.covers)
                     # It may warn of more than the files know: then nothing can be said.
                     if not known or any(book.graph.space.both(variants, entry.variants) != NONE for variants in here):
