@@ -18,7 +18,8 @@ from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import follow_ups, laid_out, to_follow
@@ -76,10 +77,9 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        if isinstance(self.job, Job):
-            facts += list(self.about(self.job))
+        facts += list(about(self.job, self.words))
         facts += list(short_form(self.job, layout, self.words))
-        facts += list(self.chained())
+        facts += list(chained(self.job, self.sheet, self.opened, self.words))
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -89,30 +89,6 @@ class JobPage:
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
-
-    def about(self, job: Job) -> Iterator[own.fact]:
-        """Yield what the author says of the whole job."""
-        if job.purpose:
-            yield fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            yield fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            yield fact(self.labels.time, self.words.quantity(job.time))
-        yield fact(self.labels.people, str(job.people))
-
-    def chained(self) -> Iterator[own.fact]:
-        """Yield the job before it and the one behind it, and how the machine stands between them."""
-        key, chains = self.job.key, self.opened.chains
-        for label, other, stands, rows in (
-            (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
-            (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
-        ):
-            if other is not None and isinstance(self.job, Job):
-                line = nodes.paragraph()
-                line += link("job", other, chains.jobs[other].title)
-                yield fact(label, line)
-            if rows:
-                yield fact(stands, bullets(self.words.standing(rows)))
 
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
