@@ -11,6 +11,7 @@ from putback.ledger.entries import Entry
 from putback.ledger.goes_with import goes_with, wants_no_proof
 from putback.ledger.journey import End
 from putback.model.called import named
+from putback.model.good import limit_of, looked_for
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Set
@@ -44,8 +45,14 @@ class Closing(NamedTuple):
 
 
 def looks_for_leaks(book: Book, entry: Entry) -> bool:
-    """Tell whether a check, a measurement or an inspection speaks of leaks."""
-    return bool(_LEAKS.search(_words(entry, _thing(book, entry))))
+    """Tell whether a check, a measurement or an inspection speaks of leaks.
+
+    What a check without a limit asks for nobody knows: that is told by `no-limit`.
+    """
+    step, things = entry.step, book.graph.machine.things
+    if isinstance(step.action, Verify) and not step.text and limit_of(step.action, things) is None:
+        return True
+    return bool(_LEAKS.search(_words(book, entry, _thing(book, entry))))
 
 
 def closings(book: Book, end: End) -> list[Closing]:
@@ -84,7 +91,7 @@ class _Leaks:
     def about(self, entry: Entry, thing: AnyThing | None) -> set[str] | None:
         """Return which of what was shut a look for leaks is about; None for all."""
         graph, action = self.book.graph, entry.step.action
-        words = _words(entry, thing)
+        words = _words(self.book, entry, thing)
         if _ALL.search(words):
             return None
         proves = {ref.name for ref in action.proves} if isinstance(action, Verify | Measure) else set()
@@ -168,12 +175,13 @@ def _holds_fluid(book: Book, thing: AnyThing) -> bool:
     )
 
 
-def _words(entry: Entry, thing: AnyThing | None) -> str:
+def _words(book: Book, entry: Entry, thing: AnyThing | None) -> str:
     """Return what a check says: what it looks at, its limit, what it looks for, its own sentence."""
     action = entry.step.action
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
     if isinstance(action, Measure | Verify):
-        said.append(action.limit.text if action.limit else "")
+        limit = limit_of(action, book.graph.machine.things)
+        said.append(limit.text if limit else "")
     elif isinstance(action, Inspect):
-        said += action.for_
+        said += looked_for(action, book.graph.machine.things)
     return "; ".join(said)

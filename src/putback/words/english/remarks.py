@@ -60,6 +60,9 @@ class Remarks(Safety):
         if thing.inspect_when_off:
             be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
+        if thing.check_when_back:
+            one = "filled" if isinstance(thing, Fluid) else "put back"
+            yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
