@@ -107,4 +107,9 @@ def _checked(entry: Entry, wanted: Mapping[str, AnyThing]) -> set[str]:
     name = entry.target.name if entry.target else ""
     found = {name, *named_by(entry)} & set(wanted)
     words = f" {name} {entry.step.text or ''} ".lower() if name not in wanted else ""
-    return found | {key for key, thing in wanted.items() if words and thing.name.lower() in words}
+    return found | {key for key, thing in wanted.items() if words and _called(thing) in words}
+
+
+def _called(thing: AnyThing) -> str:
+    """Return what a thing is called in passing: of a fluid the last word, as in `oil level`."""
+    return f" {thing.name.split()[-1].lower()} " if isinstance(thing, Fluid) else thing.name.lower()
