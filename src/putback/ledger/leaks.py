@@ -45,13 +45,7 @@ class Closing(NamedTuple):
 
 
 def looks_for_leaks(book: Book, entry: Entry) -> bool:
-    """Tell whether a check, a measurement or an inspection speaks of leaks.
-
-    What a check without a limit asks for nobody knows: that is told by `no-limit`.
-    """
-    step, things = entry.step, book.graph.machine.things
-    if isinstance(step.action, Verify) and not step.text and limit_of(step.action, things) is None:
-        return True
+    """Tell whether a check, a measurement or an inspection speaks of leaks."""
     return bool(_LEAKS.search(_words(book, entry, _thing(book, entry))))
 
 
@@ -74,7 +68,7 @@ class _Leaks:
         for entry, variants in path:
             thing = _thing(self.book, entry)
             if entry.step.verb.asks:
-                if self.closed and looks_for_leaks(self.book, entry):
+                if self.closed and (looks_for_leaks(self.book, entry) or self.asks_for_nothing(entry)):
                     self.look(entry, thing, variants)
             elif thing is not None and _holds_fluid(self.book, thing):
                 self.turn(entry, thing, variants)
@@ -87,6 +81,11 @@ class _Leaks:
                 self.opened.get(name, NONE), self.space.both(self.closed[name], variants)
             )
             self.closed[name] = self.space.without(self.closed[name], variants)
+
+    def asks_for_nothing(self, entry: Entry) -> bool:
+        """Tell whether it is a check without a limit: what it looks for nobody knows, and that is told by `no-limit`."""
+        action, things = entry.step.action, self.book.graph.machine.things
+        return isinstance(action, Verify) and not entry.step.text and limit_of(action, things) is None
 
     def about(self, entry: Entry, thing: AnyThing | None) -> set[str] | None:
         """Return which of what was shut a look for leaks is about; None for all."""
