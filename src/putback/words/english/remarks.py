@@ -65,6 +65,9 @@ class Remarks(Safety):
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.clean_before:
             yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
+        if thing.check_when_back:
+            one = "filled" if isinstance(thing, Fluid) else "put back"
+            yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
