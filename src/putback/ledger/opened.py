@@ -12,6 +12,7 @@ from typing import NamedTuple
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.rounds import MOST_WRITTEN
 from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
 from putback.ledger.length import Lengths
@@ -116,6 +117,9 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
             continue
         if isinstance(sequence, Block) and sequence.takes:
             continue  # with which things, only a job says
+        if sequence.path in written.too_long:
+            too_long.append(TooLong(sequence, MOST_WRITTEN, None))
+            continue
         if lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
