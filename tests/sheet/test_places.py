@@ -316,3 +316,10 @@ def test_too_many_places_in_each_other_are_told(tmp_path: Path) -> None:
     found = opened(tmp_path, steps, MACHINE.replace("cylinder: 3", "cylinder: 24"))
     assert [each.sequence.key for each in found.too_long] == ["job"]
     assert time.process_time() - start < 5
+
+
+def test_rows_of_all_places_are_in_the_plural(tmp_path: Path) -> None:
+    found = opened(tmp_path, START + ROUND + END)
+    words = catalogue(found)
+    titles = [words.title_of(row.thing) for row in sheet(found).count_back]
+    assert titles == ["Cover nuts", "Cover nuts", "Valve cover", "Rocker nuts", "Rockers", "Push rods"]

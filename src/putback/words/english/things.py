@@ -146,7 +146,8 @@ class Things:
 
     def title_of(self, thing: AnyThing) -> str:
         """Return a thing's name as a row or heading: `Cover screws`."""
-        name = named(thing)
+        at_places = thing.each and isinstance(thing, Part | Fastener | Line) and not self.several(thing)
+        name = named(thing, 2) if at_places else named(thing)
         return name[:1].upper() + name[1:]
 
     def facts(self, thing: AnyThing, *, sizes: bool = True, new: bool = False) -> str:
