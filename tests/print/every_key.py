@@ -44,8 +44,9 @@ VALUES = {
 
 NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
+    "place/in": "plug",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
-    "turn/way": "clockwise", "measure/judge": "largest",
+    "turn/way": "clockwise", "measure/judge": "largest", "install/without": "nozzle-ring", "proves": "hose",
 }  # fmt: skip
 """What stands behind keys that take a name; `at` of a piece is a position, which the lid has none of."""
 _UNITS = {

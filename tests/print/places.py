@@ -58,6 +58,9 @@ NOT_PRINTED = {
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
+    "tools/*/tags/*": _HAZARDS,
+    "equipment/*/tags/*": _HAZARDS,
+    "equipment/*/may-stay": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
@@ -66,6 +69,7 @@ AS = {
     "machine/*/*/replace": "new every time",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
+    "machine/*/*/guard": "nothing runs",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }

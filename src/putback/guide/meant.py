@@ -175,12 +175,23 @@ def _renamed(guide: Guide, meant: MappingABC[Span, str]) -> Guide:
     own = {key: blocks[key] if guide.library.blocks.get(key) is block else block for key, block in guide.blocks.items()}
     cautions = {key: _changed(caution, meant) for key, caution in guide.library.cautions.items()}
     consumables = {key: _changed(entry, meant) for key, entry in guide.library.consumables.items()}
+    hazards = {key: _changed(entry, meant) for key, entry in guide.library.hazards.items()}
+    tools = {key: _changed(entry, meant) for key, entry in guide.library.tools.items()}
+    equipment = {key: _changed(entry, meant) for key, entry in guide.library.equipment.items()}
     return replace(
         guide,
         machine=_changed(guide.machine, meant),
         jobs={key: _changed(job, meant) for key, job in guide.jobs.items()},
         blocks=own,
-        library=replace(guide.library, cautions=cautions, consumables=consumables, blocks=blocks),
+        library=replace(
+            guide.library,
+            cautions=cautions,
+            consumables=consumables,
+            hazards=hazards,
+            tools=tools,
+            equipment=equipment,
+            blocks=blocks,
+        ),
     )
 
 

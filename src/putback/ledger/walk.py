@@ -8,6 +8,7 @@ from putback.guide.written import Written
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
+from putback.ledger.goes_with import is_silent, wants_no_proof
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
@@ -210,10 +211,27 @@ class _Walker:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:
+        """A test follows, or what was done wants one; a run is one as soon as somebody looks at something."""
         verb = entry.step.verb
-        if verb.assembles or verb.proves:
-            state = ProofState(proved=verb.proves)
-            self.change(PROOF, entry.variants, entry.index, lambda _: state)
+        if verb.assembles:
+            here = self.space.without(entry.variants, wants_no_proof(self.book, entry))
+            if here != NONE:
+                self.change(PROOF, here, entry.index, lambda _: ProofState(proved=False))
+        elif is_silent(entry):
+            self.change(PROOF, entry.variants, entry.index, _ran)
+        elif verb.proves:
+            self.change(PROOF, entry.variants, entry.index, lambda _: ProofState())
+        elif verb.asks:
+            self.change(PROOF, entry.variants, entry.index, lambda state: ProofState() if _is_run(state) else state)
+
+
+def _ran(state: State) -> State:
+    proof = states.of(ProofState, state)
+    return proof._replace(ran=not proof.proved)
+
+
+def _is_run(state: State) -> bool:
+    return states.of(ProofState, state).ran
 
 
 def _spilt(state: State, by: int) -> State:

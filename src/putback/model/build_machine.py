@@ -115,6 +115,7 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
         "each": reader.ref(facts.get("each")),
+        "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
     }
 
 
@@ -142,12 +143,13 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     normal = reader.ref(facts.get("normal"))
     assert normal is not None
     any_at_end = reader.flag(facts.get("any-at-end"))
+    guard = reader.flag(facts.get("guard"))
     positions = facts.get("positions")
     if not isinstance(positions, Mapping):
-        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end)
+        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end, guard=guard)
     refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
     phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
-    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, phrases=phrases)
+    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, guard=guard, phrases=phrases)
 
 
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
@@ -169,6 +171,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         **_bought(reader, facts),
         "mass": reader.quantity(facts.get("mass"), Kind.MASS),
         "adjustable": reader.flag(facts.get("adjustable")),
+        "turns_with": reader.refs(facts.get("turns-with")),
+        "guard": reader.flag(facts.get("guard")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),

@@ -42,6 +42,8 @@ class Part(Thing):
     """Each piece goes back where it came from, and is marked before it comes off."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
+    turns_with: tuple[Ref, ...] = ()
+    """What turns when it is turned, and turns it."""
     rotation: str | None = None
     """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
     wear: Wear | None = None
@@ -204,7 +206,7 @@ class Line(Thing):
     kind: str | None = None
     """hose, pipe, cable, …"""
     joins: tuple[Ref, ...] = ()
-    """The parts that it joins."""
+    """The parts that it joins; another line, at a tee."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
     single_use: bool = False
@@ -273,7 +275,7 @@ class Machine:
     access_after: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
-    """Control positions before a verb: run, …"""
+    """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from putback.model.good import limit_of
+from putback.model.called import named
+from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Part
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.outcomes import shared_ends
 from putback.model.readings import readings_of
 from putback.model.said import Limit
 from putback.model.setting import Setting
+from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -42,9 +44,22 @@ class Steps(Work, Holding):
         return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
-        """`Put the drain pan in place: under the drain plug.`"""
+        """`Put the guide stud in place, in the hole of the cover bolt at front.`"""
         where = f": {self.place(action.at)}" if action.at else ""
-        return phrase("Put ", self.all_of(action.things), f" in place{where}.")
+        holes = joined([self.hole(hole.ref, hole.at) for hole in action.in_])
+        sits = f", in {holes}" if holes else ""
+        return phrase("Put ", self.all_of(action.things), f" in place{sits}{where}.")
+
+    def hole(self, ref: Ref, at: Sequence[Ref]) -> str:
+        """Return the hole of a fastener or part: `the hole of the drain plug`, `the holes of two cover bolts at …`."""
+        thing = self.things.get(ref.name)
+        many = max(1, len(at))
+        places = f" at {joined([spaced(place.name) for place in at])}" if at else ""
+        if thing is None:
+            return f"the hole of {spaced(ref.name)}"
+        several = isinstance(thing, Fastener) and thing.count > 1 and not at
+        whose = f"a {thing.name}" if several else f"the {named(thing, many)}"
+        return f"the {'hole' if many == 1 else 'holes'} of {whose}{places}"
 
     def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
@@ -74,7 +89,8 @@ class Steps(Work, Holding):
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
-        seek = f" for {joined(action.for_, 'or')}" if action.for_ else ""
+        wanted = looked_for(action, self.things)
+        seek = f" for {joined(wanted, 'or')}" if wanted else ""
         return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
