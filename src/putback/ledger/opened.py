@@ -109,28 +109,37 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
     books: list[Book] = []
     entangled: list[Sequence | None] = []
-    too_long: list[TooLong] = []
     lengths = Lengths(written.library.blocks)
     sound = graph.space.built != NONE and not cycles
-    for sequence in guide.sequences() if sound else ():
-        if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
-            continue
-        if isinstance(sequence, Block) and sequence.takes:
-            continue  # with which things, only a job says
+    walked = [each for each in guide.sequences() if _is_walked(each, nesting)] if sound else []
+    too_long = list(_too_long(walked, lengths, written, guide))
+    for sequence in walked:
+        if sequence.path not in written.too_long and not lengths.too_long(written.sequence(sequence)):
+            try:
+                books.append(open_book(written.sequence(sequence), graph, written.library, written))
+            except EntangledError:
+                entangled.append(sequence)
+    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown, written)
+
+
+def _is_walked(sequence: Sequence, nesting: Nesting) -> bool:
+    """Tell whether a job or block can be walked by itself; which things a block takes, only a job says."""
+    takes = isinstance(sequence, Block) and sequence.takes
+    return nesting.can_be_written_out(sequence) and nesting.is_known(sequence) and not takes
+
+
+def _too_long(walked: list[Sequence], lengths: Lengths, written: Written, guide: Guide) -> Iterator[TooLong]:
+    """Yield what is too long to be walked.
+
+    What does a block of this guide that is too long is too long as well, and that is told there.
+    """
+    for sequence in walked:
         if sequence.path in written.too_long:
-            too_long.append(TooLong(sequence, MOST_WRITTEN, None))
-            continue
-        if lengths.too_long(written.sequence(sequence)):
+            yield TooLong(sequence, MOST_WRITTEN, None)
+        elif lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
-                # What does a block of this guide that is too long is too long as well, and that is told there.
-                too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
-            continue
-        try:
-            books.append(open_book(written.sequence(sequence), graph, written.library, written))
-        except EntangledError:
-            entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown, written)
+                yield TooLong(sequence, lengths.of(sequence), lengths.longest(sequence))
 
 
 def wider(opened: Opened) -> Opened:
