@@ -21,6 +21,7 @@ from putback.model.terms import Need, Ref, When
 from putback.model.verb import MEASURABLE, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
+from putback.source.quoting import short
 
 PARTS = ("part",)
 
@@ -251,10 +252,10 @@ def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[st
 
 def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
     """Yield a place that a step names, with those of its things."""
-    refs = step.action.to if isinstance(step.action, Apply) else step.things
-    for thing in (machine.things.get(ref.name) for ref in refs) if machine else ():
-        if machine and thing:
-            yield NameUse(place, ("position",), f"{thing.key} has no place", known=machine.places_of(thing))
+    for ref in step.action.to if isinstance(step.action, Apply) else step.things:
+        thing = machine.things.get(ref.name) if machine else None
+        if machine and (thing or step.verb.words):  # what is told in words is at no place of the machine
+            yield NameUse(place, ("position",), f"{short(ref.name)} has no place", known=machine.places_of(thing))
 
 
 def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
