@@ -13,6 +13,7 @@ from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.rounds import MOST_WRITTEN
 from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
 from putback.ledger.handover import Handover, hand_over, left_by
@@ -142,13 +143,19 @@ class _Opener:
                 continue  # with which things, only a job says
             if isinstance(sequence, Job) and not self.has_start(sequence):
                 continue  # with what it begins, a job says that is not there, or could not be walked
-            if self.lengths.too_long(self.written.sequence(sequence)):
+            if sequence.path in self.written.too_long:
+                self.too_long.append(TooLong(sequence, MOST_WRITTEN, None))
+            elif self.lengths.too_long(self.written.sequence(sequence)):
                 self.note_length(sequence)
-                continue
-            try:
-                self.books[sequence.path] = self.walked(sequence)
-            except EntangledError:
-                self.entangled.append(sequence)
+            else:
+                self.walk(sequence)
+
+    def walk(self, sequence: Sequence) -> None:
+        """Walk a job or block, or note that it cannot be."""
+        try:
+            self.books[sequence.path] = self.walked(sequence)
+        except EntangledError:
+            self.entangled.append(sequence)
 
     def note_length(self, sequence: Sequence) -> None:
         """Note a job or block that is too long, but for one that is so through a block of this guide: told there."""

@@ -20,7 +20,7 @@ from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
-from putback.words.english.several import each_place, how_many, to_own_places
+from putback.words.english.several import of_several, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -43,8 +43,7 @@ class Remarks(Safety):
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
         yield from self._renewed_with(thing)
-        yield from how_many(thing)
-        yield from each_place(thing, self.machine)
+        yield from of_several(thing, self.machine)
         match thing:
             case Part():
                 yield from self._of_part(thing)
