@@ -146,7 +146,7 @@ class Forms:
         yield self.words.quantity(quantity)
         if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
-        if fnmatchcase(scalar.place, "machine/*/*/retighten-after"):
+        if fnmatchcase(scalar.place, "machine/*/*/retighten-after") or scalar.place.endswith("/after"):
             yield self.words.running_hours(quantity)
 
     def positions(self, text: str) -> Iterator[str]:

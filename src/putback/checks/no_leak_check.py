@@ -34,7 +34,7 @@ steps:
   - check: coolant in the header tank
     limit: stands at the filler neck
     otherwise:
-      - note: Top it up.
+      - act: Top it up.
 """
 
 PASSES = """

@@ -13,6 +13,7 @@ from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.rounds import MOST_WRITTEN
 from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
 from putback.ledger.handover import Handover, hand_over, left_by
@@ -80,7 +81,7 @@ class Opened:
         job that could not be read may do any of them.
         """
         done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
+        sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:
             for step in sequences.pop().steps():
                 if isinstance(step.action, Do | Reverse):
@@ -135,20 +136,26 @@ class _Opener:
     def open(self) -> None:
         """Walk whatever can be walked."""
         jobs, blocks = self.guide.jobs, self.guide.blocks
-        for sequence in (*map(jobs.__getitem__, self.chains.ordered()), *blocks.values()):
+        for sequence in (*map(jobs.__getitem__, self.chains.ordered()), *blocks.values(), *self.guide.laters()):
             if not self.nesting.can_be_written_out(sequence) or not self.nesting.is_known(sequence):
                 continue
             if isinstance(sequence, Block) and sequence.takes:
                 continue  # with which things, only a job says
             if isinstance(sequence, Job) and not self.has_start(sequence):
                 continue  # with what it begins, a job says that is not there, or could not be walked
-            if self.lengths.too_long(self.written.sequence(sequence)):
+            if sequence.path in self.written.too_long:
+                self.too_long.append(TooLong(sequence, MOST_WRITTEN, None))
+            elif self.lengths.too_long(self.written.sequence(sequence)):
                 self.note_length(sequence)
-                continue
-            try:
-                self.books[sequence.path] = self.walked(sequence)
-            except EntangledError:
-                self.entangled.append(sequence)
+            else:
+                self.walk(sequence)
+
+    def walk(self, sequence: Sequence) -> None:
+        """Walk a job or block, or note that it cannot be."""
+        try:
+            self.books[sequence.path] = self.walked(sequence)
+        except EntangledError:
+            self.entangled.append(sequence)
 
     def note_length(self, sequence: Sequence) -> None:
         """Note a job or block that is too long, but for one that is so through a block of this guide: told there."""
@@ -194,6 +201,6 @@ def wider(opened: Opened) -> Opened:
 
 def _conditions(guide: Guide) -> Iterator[When]:
     """Yield the conditions under which jobs and blocks do something."""
-    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+    for sequence in (*guide.jobs.values(), *guide.laters(), *guide.library.blocks.values()):
         yield from (section.when for section in sequence.sections if section.when)
         yield from (step.when for step in sequence.steps() if step.when)

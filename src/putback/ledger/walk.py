@@ -14,7 +14,7 @@ from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
 from putback.model.called import goes_to_its_place
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Later, Sequence
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.posting import slackened
@@ -58,7 +58,7 @@ def open_book(
     for name in library.equipment:
         walker.open(equipment_account(name), found.get(equipment_account(name)) or EquipmentState())
     walker.open(PROOF, ProofState())
-    book.is_last = not isinstance(sequence, Block)
+    book.is_last = not isinstance(sequence, Block | Later)
     book.found = frozenset(begins) if after is None else frozenset(found_in(book))
     if after is not None:
         book.earlier = after.book

@@ -123,6 +123,8 @@ class Section:
     """What is done, in order."""
     when: When | None = None
     """The variants it is for."""
+    after: Said | None = None
+    """Of a follow-up: after what it is due, `2 h` of running or `the first run`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,6 +167,14 @@ class Sequence:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Later(Sequence):
+    """What is due some time after a job: its follow-ups, a section each. They begin and end with a whole machine."""
+
+    people: int = 1
+    """How many people the job takes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job(Sequence):
     """A procedure that begins and ends with a whole machine, or as part of a chain of jobs."""
 
@@ -182,6 +192,8 @@ class Job(Sequence):
     """The job that it goes on from: it begins with what that one leaves."""
     before: Ref | None = None
     """The job that goes on from here."""
+    later: Later | None = None
+    """Its follow-ups."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

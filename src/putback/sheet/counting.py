@@ -201,11 +201,13 @@ class _Step(NamedTuple):
 
 def _step(action: Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
     before, after = move.before, move.after
-    if isinstance(action, Replace):
+    if isinstance(action, Replace) and after.renew <= before.renew:
         return _replaced(action, before, thing)
     off = after.out > before.out
     places = frozenset(number for number, how in enumerate(after.places) if how == "out" and off)
-    new = before.out - after.out if isinstance(action, Install) and action.new else 0
+    new = before.renew - after.renew
+    if isinstance(action, Install) and action.new:
+        new = before.out - after.out
     return _Step(after.out if off else 0, places, max(0, new))
 
 

@@ -115,10 +115,11 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     # How the machine stands when it begins is for the jobs before it to say; who follows may say it alone.
     chains = Chains(guide.jobs)
     chain = [guide.jobs[key] for key in guide.jobs if job.key in chains.behind(key) or key in chains.behind(job.key)]
-    inside = _with_blocks(guide, [job])
+    own = [job, *([job.later] if isinstance(job, Job) and job.later else [])]
+    inside = _with_blocks(guide, own)
     blocks = [block for block in guide.library.blocks.values() if block.path in inside]
-    named = [other for sequence in (job, *blocks) for other in _named(guide, sequence)]
-    found = (inside | _with_blocks(guide, [*chain, *named])) - {job.path}
+    named = [other for sequence in (*own, *blocks) for other in _named(guide, sequence)]
+    found = (inside | _with_blocks(guide, [*chain, *named])) - {each.path for each in own}
     return [*dict.fromkeys((*files_of_every_page(guide), *sorted(found)))]
 
 

@@ -87,6 +87,8 @@ class JobLabels:
     """Head: its number."""
     kit: str
     """Head: its kit."""
+    same_kit: str
+    """What stands in place of a kit that stands above."""
     count: str
     """Head: how many of it."""
     sign_off: str
@@ -221,6 +223,8 @@ class SafetyLabels:
     """Heading: what is due later."""
     follow_up_lead: str
     """What to do with it."""
+    follow_up_done: str
+    """The label of the place where a distance is written."""
     follow_up_blank: str
     """Where the running hours are written."""
     hours_unit: str

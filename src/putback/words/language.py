@@ -109,6 +109,12 @@ class Language(Protocol):
     def reason(self, text: str) -> str:
         """Return why a step is done, as the author says it."""
 
+    def uses(self, step: Step) -> Iterator[str]:
+        """Yield what stands before the lines for which use of its things it is."""
+
+    def new_if(self, step: Step, steps: Sequence[str]) -> str:
+        """Return on which steps it hangs that a new one goes on, in place of what came off."""
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 
@@ -224,6 +230,9 @@ class Language(Protocol):
 
     def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
         """Return which jobs need a licensed professional for a hazard."""
+
+    def due_after(self, after: str) -> str:
+        """Return after what a follow-up is due, as a heading: running hours, a distance, or the author's words."""
 
     def once_more(
         self,
