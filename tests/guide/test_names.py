@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.named import Names
+from putback.guide.known_names import Names
 from putback.guide.names import uses_of
 from putback.guide.reading import read_guide
 from putback.lint.run import lint

@@ -57,10 +57,10 @@ _ASKS = Late(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part, and inspections for nothing."""
-    yield from _looked_at(opened, opened.guide.machine.things if opened.guide.machine else {})
     if opened.guide.machine is None:
-        return  # the limit may stand in the machine file, which could not be used
+        return  # what is good, and what to look for, may stand in the machine file, which could not be used
     things = opened.guide.machine.things
+    yield from _looked_at(opened, things)
     for sequence in opened.nesting.sequences():
         taken = {name.name for name, _ in sequence.takes} if isinstance(sequence, Block) else set()
         for step in sequence.steps():

@@ -18,7 +18,7 @@ from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
 from putback.source.quoting import short
@@ -58,6 +58,10 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
+    for job in guide.jobs.values():
+        for named in (job.after, job.before):
+            if named is not None:
+                yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from _sequence_uses(sequence, machine, guide.library.blocks)
 
@@ -79,15 +83,19 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
 
 
 def _hazard_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
-    """Yield what hazards ask of a machine that may lack it; of the library's, which many machines share, equipment."""
+    """Yield what hazards ask of a machine that may lack it.
+
+    Those of the library are shared by many machines, which may call a state otherwise. What is there only while
+    something is as it never is, is never told at all.
+    """
     own = shown_path(guide.root / "hazards.yaml")
     for hazard in guide.library.hazards.values():
         for key, needs in (("while", hazard.while_), ("safe-when", hazard.safe_when)):
             for need in needs:
                 if hazard.span.path == own:
                     yield from _need(machine, guide.library, need, key, free=True)
-                elif machine is None or need.control.name not in machine.things:
-                    yield from _needed_equipment(guide.library, need)
+                elif key == "while" or machine is None or need.control.name not in machine.things:
+                    yield from _state(machine, guide.library, need)
 
 
 def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
@@ -109,6 +117,8 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from _when(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
+    for ref in (ref for some in machine.together for ref in some):
+        yield NameUse(ref, PIECES, "renew-together")
     for inner, outers in machine.access_after:
         yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
@@ -131,9 +141,15 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, PARTS, "turns-with")
     if thing.each:
         yield NameUse(thing.each, ("place",), "each")
+    for ref in thing.clean_before:
+        yield NameUse(ref, SOLID, "clean-before")
+    if isinstance(thing, Part) and thing.lubricant:
+        yield NameUse(thing.lubricant, ("consumable",), "lubricant")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
+    for ref in thing.assembly if isinstance(thing, Part) else ():
+        yield NameUse(ref, SOLID, "assembly")
     match thing:
         case Fastener():
             for when, _ in thing.counts:
@@ -202,18 +218,18 @@ def _needs(machine: Machine, library: Library, needs: tuple[Need, ...]) -> Itera
 
 def _need(machine: Machine | None, library: Library, need: Need, user: str, *, free: bool = False) -> Iterator[NameUse]:
     yield NameUse(need.control, KINDS, user, free=free)
+    yield from _state(machine, library, need)
+
+
+def _state(machine: Machine | None, library: Library, need: Need) -> Iterator[NameUse]:
     thing = machine.things.get(need.control.name) if machine else None
     if isinstance(thing, Control):
         yield from _position(machine, thing.key, need.position)
-    elif thing is None:
-        yield from _needed_equipment(library, need)
-    elif known := words_for(thing):
-        yield NameUse(need.position, ("state",), f"{thing.key} is never", known=known)
-
-
-def _needed_equipment(library: Library, need: Need) -> Iterator[NameUse]:
-    if need.control.name in library.equipment:
-        yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=OF_EQUIPMENT)
+    else:
+        equipment = OF_EQUIPMENT if need.control.name in library.equipment else ()
+        known = words_for(thing) if thing is not None else equipment
+        if known:
+            yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=known)
 
 
 def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[NameUse]:
@@ -232,10 +248,10 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingA
 
 
 def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    if isinstance(sequence, Block):
-        for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
-            for ref in refs:
-                yield NameUse(ref, (*MEASURABLE, "equipment"), key)
+    found = sequence.begins_with if isinstance(sequence, Block) else ()
+    for key, refs in (("ends-with", sequence.ends_with), ("begins-with", found)):
+        for ref in refs:
+            yield NameUse(ref, (*MEASURABLE, "equipment"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
     labels: list[str] = []

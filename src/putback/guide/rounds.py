@@ -64,9 +64,8 @@ class Rounds:
         sections = tuple(
             replace(section, steps=tuple(self.steps(section.steps, around))) for section in sequence.sections
         )
-        changes: dict[str, Any] = {"sections": sections}
+        changes: dict[str, Any] = {"sections": sections, "ends_with": self.refs(sequence.ends_with, around)}
         if isinstance(sequence, Block):
-            changes["ends_with"] = self.refs(sequence.ends_with, around)
             changes["begins_with"] = self.refs(sequence.begins_with, around)
         return replace(sequence, **changes)
 

@@ -54,7 +54,7 @@ def written_out(guide: Guide, machine: Machine) -> Written:
         return Written(machine, guide.library, machine.things)
     known = spread(machine)
     rounds = Rounds(known, blocks)
-    sequences = {each.path: rounds.whole(each) for each in guide.jobs.values()}
+    sequences = {each.path: rounds.whole(each) for each in (*guide.jobs.values(), *guide.laters())}
     sequences |= {each.path: rounds.blocks.get(key, each) for key, each in guide.blocks.items()}
     library = replace(guide.library, blocks=rounds.blocks)
     return Written(known.machine, library, known.printed, True, frozenset(rounds.too_long), sequences)
