@@ -51,7 +51,7 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield where worn parts may go back: those that came off in the same job, and were not measured on that way."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     wearing = {key: thing for key, thing in things.items() if isinstance(thing, Part) and thing.wear}
     for book in opened.books if wearing else ():
         measured: dict[str, VariantSet] = {}
