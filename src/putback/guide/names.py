@@ -153,7 +153,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     match thing:
         case Fastener():
             for when, _ in thing.counts:
-                yield from _when(machine, when)
+                yield from _when(machine, when, "count")
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
@@ -199,12 +199,12 @@ def _disturbers(machine: Machine, setting: Setting) -> Iterator[NameUse]:
                 yield NameUse(place, ("position",), f"{ref.name} has no position", known=known)
 
 
-def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
+def _when(machine: Machine | None, when: When | None, user: str = "when") -> Iterator[NameUse]:
     if when is None or machine is None:
         return
     for case in when.cases:
         for clause in case:
-            yield NameUse(clause.option, ("option",), "when")
+            yield NameUse(clause.option, ("option",), user)
             choices = machine.options.get(clause.option.name)
             if choices is not None:
                 for choice in clause.choices:
