@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book
-from putback.ledger.fitting import Misfit, Unfit, misfits
+from putback.ledger.fitting import Misfit, Unfit, for_nothing, misfits
 from putback.ledger.opened import Opened
 from putback.model.called import named, standing_word, verb_s
 from putback.model.machine import AnyThing
@@ -75,6 +75,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield `do` and `reverse` steps whose block does not fit there."""
     sure = {book.sequence.path for book in opened.in_place()}
     for book in opened.books:
+        for idle in for_nothing(book):
+            message = f"'{idle.ref.name}' is done and reversed, and nothing is done in between"
+            yield Fault(idle.ref.span, message, idle.entries[0].ways[: len(idle.chain) - 1])
         for misfit in misfits(book):
             if book.sequence.path not in sure:
                 # How controls stand is for the jobs to say that do this block.
@@ -135,7 +138,9 @@ def _is(unfit: Unfit, thing: AnyThing | None) -> str:
 
 def _hint(misfit: Misfit, book: Book) -> str | None:
     """Name the block that would bring it about; or say that this one was done already."""
-    if not misfit.doing.backwards and misfit.doing.ref.name in misfit.done_before(book):
+    if misfit.doing.backwards:
+        return None  # It belongs before the work that it was there for, and nobody knows where that begins.
+    if misfit.doing.ref.name in misfit.done_before(book):
         return "take it away: it is done already"
     never = all(unfit.away and unfit.since < 0 for unfit in misfit.unfit)
     maker = misfit.maker(book) if never else None

@@ -61,6 +61,8 @@ _DEEDS = (
     "remove|take off|disconnect|drain|install|refit|tighten|loosen|close|open|fill|connect|undo|unscrew|shut|shut off"
 )
 _SPLIT = "take|put|switch|turn|screw|pull"
+_SIGNS = tuple(f"{_DEEDS}|{_SPLIT}".split("|"))
+"""One of these is in every order; they are found fast."""
 _LEAD = (
     r"(?:^|[,;:] *|\b(?:and|then|first|always|please|must|now|next|afterwards) )"
     r"(?:(?:then|first|always|please|also|now) )*"
@@ -107,7 +109,10 @@ def _beside(step: Step, known: Objects, order: re.Pattern[str], done: set[str]) 
                 yield _fault(step.action.words, step, "a note", deed.words)
         return
     for said, what in ((step.text, "the text of a step"), (step.note, "a note")):
-        for sentence in re.split(r"(?<=[.!?]) +", said.lower()) if said else ():
+        words = said.lower() if said else ""
+        if not words or not any(sign in words for sign in _SIGNS):
+            continue
+        for sentence in re.split(r"(?<=[.!?]) +", words):
             found = order.search(sentence) if not _CONDITION.search(sentence) else None
             if found and known.all_in(found["work"]).isdisjoint(done):
                 yield _fault(said or "", step, what, found["work"])

@@ -59,6 +59,9 @@ sections:
 """
 
 
+NOTHING = "nothing in this section after it brings about"
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that answer nothing in any variant, on any way, in any job that shows them."""
     faults = list(_found(opened))
@@ -82,7 +85,8 @@ def _found(opened: Opened) -> Iterator[Fault]:
         words, (message, entry, book) = found[0], next(iter(places.values()))
         if words is not None and None not in found:
             # A step that is lost may have been what it warns of: that is told first.
-            root = Root(book.sequence.path, message.key, "needed", -1, entry.index, last=True)
+            lost = words[0].startswith(NOTHING)
+            root = Root(book.sequence.path, message.key, "needed", -1, entry.index, last=True) if lost else None
             yield Fault(span, words[0], entry.ways, words[1], root=root)
 
 
@@ -111,7 +115,7 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         if kept is None:
             return None
         return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "take it away"
-    return f"nothing in this section after it brings about what it warns of: {names}", _hint(hazards, book)
+    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
 
 
 def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:

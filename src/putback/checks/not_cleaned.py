@@ -60,9 +60,9 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield what goes on a thing that was not cleaned since that came off."""
-    machine = opened.guide.machine
+    things = opened.graph.machine.things if opened.graph else {}
     seats: dict[str, list[tuple[AnyThing, Also]]] = {}
-    for thing in machine.things.values() if machine else ():
+    for thing in things.values():
         for ref in thing.clean_before:
             seats.setdefault(ref.name, []).append((thing, Also(ref.span, "the machine file says so here")))
     for book in opened.in_place() if seats else ():

@@ -12,7 +12,8 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
-from putback.guide.names import Names, NameUse, uses_of
+from putback.guide.known_names import Names
+from putback.guide.names import NameUse, uses_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.machine import Control

@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
-from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, in_turn, walk
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
@@ -22,6 +21,7 @@ from putback.model.terms import Need, Ref, When
 from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
+from putback.source.quoting import short
 
 PARTS = ("part",)
 
@@ -41,48 +41,6 @@ class NameUse(NamedTuple):
     """Whether plain words may stand here too."""
     known: tuple[str, ...] | None = None
     """The names allowed, when they are not those of `kinds`."""
-
-
-class Names:
-    """What every name of a guide stands for."""
-
-    def __init__(self, machine: Machine | None, library: Library) -> None:
-        self.kind: dict[str, dict[str, str]] = {}
-        for key, thing in (machine.things if machine else {}).items():
-            for kind in kinds_of(thing):
-                self.add(kind, key)
-        for kind, entries in (
-            ("equipment", library.equipment),
-            ("consumable", library.consumables),
-            ("caution", library.cautions),
-            ("hazard", library.hazards),
-            ("tool", library.tools),
-            ("block", library.blocks),
-        ):
-            for key in entries:
-                self.add(kind, key)
-        for kind, key in library.doubtful:
-            self.add(kind, key)
-        for option in machine.options if machine else ():
-            self.add("option", option)
-        for places in machine.places if machine else ():
-            self.add("place", places)
-
-    def add(self, kind: str, name: str) -> None:
-        """Note that a name stands for a kind of thing."""
-        self.kind.setdefault(kind, {})[name] = kind
-
-    def of(self, kinds: tuple[str, ...]) -> list[str]:
-        """Return all names of some kinds."""
-        return [name for kind in kinds for name in self.kind.get(kind, {})]
-
-    def has(self, name: str, kinds: tuple[str, ...]) -> bool:
-        """Tell whether a name stands for something of these kinds."""
-        return any(name in self.kind.get(kind, ()) for kind in kinds)
-
-    def kind_of(self, name: str) -> str | None:
-        """Return what a name stands for; the first kind when there are several."""
-        return next((kind for kind, names in self.kind.items() if name in names), None)
 
 
 def uses_of(guide: Guide) -> Iterator[NameUse]:
@@ -310,11 +268,10 @@ def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[st
 
 def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
     """Yield a place that a step names, with those of its things."""
-    refs = step.action.to if isinstance(step.action, Apply) else step.things
-    for thing in (machine.things.get(ref.name) for ref in refs) if machine else ():
-        places = machine.places.get(thing.each.name) if machine and thing and thing.each else None
-        if thing is not None:
-            yield NameUse(place, ("position",), f"{thing.key} has no place", known=places.names if places else ())
+    for ref in step.action.to if isinstance(step.action, Apply) else step.things:
+        thing = machine.things.get(ref.name) if machine else None
+        if machine and (thing or step.verb.words):  # what is told in words is at no place of the machine
+            yield NameUse(place, ("position",), f"{short(ref.name)} has no place", known=machine.places_of(thing))
 
 
 def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:

@@ -5,7 +5,7 @@ It is made once for a run. Checks, sheets and pages read the same one, so that w
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -13,9 +13,10 @@ from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.rounds import MOST_WRITTEN
 from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
-from putback.ledger.handover import hand_over, left_by
+from putback.ledger.handover import Handover, hand_over, left_by
 from putback.ledger.length import Lengths
 from putback.ledger.program import write_program
 from putback.ledger.walk import open_book
@@ -113,63 +114,84 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         cycles = graph.cycles()
     except EntangledError:
         return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
-    books: dict[str, Book] = {}
-    entangled: list[Sequence | None] = []
-    too_long: list[TooLong] = []
-    lengths = Lengths(written.library.blocks)
-    sound = graph.space.built != NONE and not cycles
-    chains = Chains(guide.jobs)
-    ordered = (*map(guide.jobs.__getitem__, chains.ordered()), *guide.blocks.values(), *guide.laters())
-    for sequence in ordered if sound else ():
-        if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
-            continue
-        if isinstance(sequence, Block) and sequence.takes:
-            continue  # with which things, only a job says
-        if isinstance(sequence, Job) and not _has_start(sequence, guide, chains, books):
-            continue  # with what it begins, a job says that is not there, or could not be walked
-        if lengths.too_long(written.sequence(sequence)):
-            inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
-            if not any(lengths.too_long(guide.blocks[name]) for name in inner):
-                # What does a block of this guide that is too long is too long as well, and that is told there.
-                too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
-            continue
+    opener = _Opener(guide, nesting, graph, written)
+    if graph.space.built != NONE and not cycles:
+        opener.open()
+    in_order = tuple(opener.books[each.path] for each in guide.sequences() if each.path in opener.books)
+    entangled, too_long = tuple(opener.entangled), tuple(opener.too_long)
+    return Opened(guide, only, graph, nesting, in_order, entangled, too_long, unknown, written, opener.chains)
+
+
+class _Opener:
+    """Walks the jobs and blocks of a guide, a job behind the one that it goes on from."""
+
+    def __init__(self, guide: Guide, nesting: Nesting, graph: Graph, written: Written) -> None:
+        self.guide, self.nesting, self.graph, self.written = guide, nesting, graph, written
+        self.chains = Chains(guide.jobs)
+        self.books: dict[str, Book] = {}
+        self.entangled: list[Sequence | None] = []
+        self.too_long: list[TooLong] = []
+        self.lengths = Lengths(written.library.blocks)
+
+    def open(self) -> None:
+        """Walk whatever can be walked."""
+        jobs, blocks = self.guide.jobs, self.guide.blocks
+        for sequence in (*map(jobs.__getitem__, self.chains.ordered()), *blocks.values(), *self.guide.laters()):
+            if not self.nesting.can_be_written_out(sequence) or not self.nesting.is_known(sequence):
+                continue
+            if isinstance(sequence, Block) and sequence.takes:
+                continue  # with which things, only a job says
+            if isinstance(sequence, Job) and not self.has_start(sequence):
+                continue  # with what it begins, a job says that is not there, or could not be walked
+            if sequence.path in self.written.too_long:
+                self.too_long.append(TooLong(sequence, MOST_WRITTEN, None))
+            elif self.lengths.too_long(self.written.sequence(sequence)):
+                self.note_length(sequence)
+            else:
+                self.walk(sequence)
+
+    def walk(self, sequence: Sequence) -> None:
+        """Walk a job or block, or note that it cannot be."""
         try:
-            books[sequence.path] = _open(sequence, guide, graph, chains, books, written)
+            self.books[sequence.path] = self.walked(sequence)
         except EntangledError:
-            entangled.append(sequence)
-    in_order = tuple(books[sequence.path] for sequence in guide.sequences() if sequence.path in books)
-    return Opened(guide, only, graph, nesting, in_order, tuple(entangled), tuple(too_long), unknown, written, chains)
+            self.entangled.append(sequence)
 
+    def note_length(self, sequence: Sequence) -> None:
+        """Note a job or block that is too long, but for one that is so through a block of this guide: told there."""
+        lengths, blocks = self.lengths, self.guide.blocks
+        inner = [name for name, _ in lengths.done_by(sequence) if name in blocks]
+        if not any(lengths.too_long(blocks[name]) for name in inner):
+            self.too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
 
-def _has_start(job: Job, guide: Guide, chains: Chains, books: Mapping[str, Book]) -> bool:
-    """Tell whether it is known how the machine stands when a job begins."""
-    earlier = guide.jobs.get(chains.earlier.get(job.key, ""))
-    if earlier is None:
-        return job.after is None
-    return earlier.path in books or bool(earlier.ends_with)
+    def has_start(self, job: Job) -> bool:
+        """Tell whether it is known how the machine stands when a job begins."""
+        earlier = self.guide.jobs.get(self.chains.earlier.get(job.key, ""))
+        if earlier is None:
+            return job.after is None
+        return earlier.path in self.books or bool(earlier.ends_with)
 
+    def walked(self, sequence: Sequence) -> Book:
+        """Walk a block, or a job from where the one before it left the machine."""
+        graph, written, chains = self.graph, self.written, self.chains
+        after, later = None, False
+        if isinstance(sequence, Job):
+            later = sequence.key in chains.later
+            after = self.handed(chains.earlier[sequence.key]) if sequence.key in chains.earlier else None
+        book = open_book(written.sequence(sequence), graph, written.library, written, after)
+        book.is_last = book.is_last and not later and not sequence.ends_with
+        if later and not sequence.ends_with:
+            # Between two others, a job leaves what it finds when it does not say more.
+            book.leaves = book.found if after is not None else frozenset(left_by(book))
+        return book
 
-def _open(
-    sequence: Sequence, guide: Guide, graph: Graph, chains: Chains, books: Mapping[str, Book], written: Written
-) -> Book:
-    """Walk a job from where the one before it left the machine, or a block."""
-    earlier = (
-        guide.jobs[chains.earlier[sequence.key]]
-        if isinstance(sequence, Job) and sequence.key in chains.earlier
-        else None
-    )
-    after = None
-    if earlier is not None:
-        following = (written.sequence(guide.jobs[key]) for key in chains.behind(earlier.key))
-        behind = (write_program(job, graph, written.library.blocks) for job in following)
-        after = hand_over(written.sequence(earlier), books.get(earlier.path), graph.machine, graph.space, behind)
-    book = open_book(written.sequence(sequence), graph, written.library, written, after)
-    later = isinstance(sequence, Job) and sequence.key in chains.later
-    book.is_last = book.is_last and not later and not sequence.ends_with
-    if later and not sequence.ends_with:
-        # Between two others, a job leaves what it finds when it does not say more.
-        book.leaves = book.found if after is not None else frozenset(left_by(book))
-    return book
+    def handed(self, key: str) -> Handover:
+        """Return what a job hands over to the next."""
+        earlier, written = self.guide.jobs[key], self.written
+        following = (written.sequence(self.guide.jobs[each]) for each in self.chains.behind(key))
+        behind = (write_program(job, self.graph, written.library.blocks) for job in following)
+        book = self.books.get(earlier.path)
+        return hand_over(written.sequence(earlier), book, self.graph.machine, self.graph.space, behind)
 
 
 def wider(opened: Opened) -> Opened:

@@ -119,6 +119,9 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "each": reader.ref(facts.get("each")),
         "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
         "clean_before": reader.refs(facts.get("clean-before")),
+        "check_when_back": reader.limit_or_words(
+            facts.get("check-when-back"), (Ref(key.value, key.span),), strict=False
+        ),
     }
 
 

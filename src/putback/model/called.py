@@ -94,7 +94,7 @@ def speaks_of(words: str, thing: AnyThing, things: Mapping[str, AnyThing]) -> bo
     if words == thing.key:
         return True
     name, left = thing.name.lower(), words.lower()
-    if name not in left:
+    if name not in left or words in things:
         return False
     for longer in sorted((each.name.lower() for each in things.values()), key=len, reverse=True):
         if name in longer and name != longer:

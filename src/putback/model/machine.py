@@ -292,3 +292,8 @@ class Machine:
     def __post_init__(self) -> None:
         """Shut what could be written into."""
         seal(self, "options", "things", "places", "kits", "verb_needs", "verb_results")
+
+    def places_of(self, thing: AnyThing | None) -> tuple[str, ...]:
+        """Return the names of the places for which a thing is there, once for each; none for one that is there once."""
+        places = self.places.get(thing.each.name) if thing and thing.each else None
+        return places.names if places else ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.model.said import Said
+from putback.model.said import Limit, Said
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 
@@ -43,3 +43,5 @@ class Thing:
     """Of one that stands for one place: its name."""
     inspect_when_off: tuple[Said, ...] = ()
     """What must be looked for whenever it is off: of parts, fasteners and lines."""
+    check_when_back: Limit | None = None
+    """How it must be, whenever it went back or was filled: of parts, fasteners, lines and fluids."""

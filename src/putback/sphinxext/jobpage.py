@@ -18,11 +18,13 @@ from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, link, paragraph, section
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
+from putback.sphinxext.later import follow_ups, laid_out, to_follow
 from putback.sphinxext.pointers import Pointers
-from putback.sphinxext.safety import done_at, hazards, panel, short_form, to_follow
+from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -75,10 +77,9 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        if isinstance(self.job, Job):
-            facts += list(self.about(self.job))
+        facts += list(about(self.job, self.words))
         facts += list(short_form(self.job, layout, self.words))
-        facts += list(self.chained())
+        facts += list(chained(self.job, self.sheet, self.opened, self.words))
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -88,30 +89,6 @@ class JobPage:
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
         return block
-
-    def about(self, job: Job) -> Iterator[own.fact]:
-        """Yield what the author says of the whole job."""
-        if job.purpose:
-            yield fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            yield fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            yield fact(self.labels.time, self.words.quantity(job.time))
-        yield fact(self.labels.people, str(job.people))
-
-    def chained(self) -> Iterator[own.fact]:
-        """Yield the job before it and the one behind it, and how the machine stands between them."""
-        key, chains = self.job.key, self.opened.chains
-        for label, other, stands, rows in (
-            (self.labels.goes_on_from, chains.earlier.get(key), self.labels.begins_with, self.sheet.begins),
-            (self.labels.goes_on_with, chains.later.get(key), self.labels.ends_with, self.sheet.ends),
-        ):
-            if other is not None and isinstance(self.job, Job):
-                line = nodes.paragraph()
-                line += link("job", other, chains.jobs[other].title)
-                yield fact(label, line)
-            if rows:
-                yield fact(stands, bullets(self.words.standing(rows)))
 
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block: the name of each for style sheets, its title, and itself."""
@@ -293,41 +270,14 @@ class JobPage:
     # The end.
 
     def later(self) -> Iterator[nodes.Node]:
-        """Yield the follow-ups that the author wrote: after what they are due, their steps, a place for the hours."""
+        """Yield the follow-ups that the author wrote, with what they need."""
         follows = self.job.later if isinstance(self.job, Job) else None
         sheet = sheet_of(follows, self.opened) if follows else None
         if sheet:
-            yield from self.laid_out_later(sheet.set_up)
-        for part in sheet.sections if sheet else ():
-            heading = paragraph("", "follow-up-after")
-            limit = self.words.only_when(part.when)
-            if limit:
-                heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
-            heading += nodes.strong("", self.words.due_after(part.after or ""))
-            run = [node for step in part.steps for node in self.line(step)]
-            last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
-            if last is not None:
-                last += done_at(part.after or "", self.words)
-            yield heading
-            yield from run
-
-    def laid_out_later(self, layout: SetUp) -> Iterator[nodes.Node]:
-        """Yield what a follow-up needs: new parts, tools, consumables, equipment, each in a line."""
-        labels, row = self.labels, self.words.row
-        titles = [(self.words.title_of(new.thing), new) for new in layout.parts]
-        parts = [f"{row(title, new.when, new.only_if)}: {new.thing.number or new.count}" for title, new in titles]
-        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
-        consumables = [row(each.what, each.when, each.only_if) for each in layout.consumables]
-        consumables += [row(self.words.fluid(*each.what), each.when, each.only_if) for each in layout.fluids]
-        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
-        for label, items in (
-            (labels.new_parts, parts),
-            (labels.tools, tools),
-            (labels.consumables, consumables),
-            (labels.equipment, equipment),
-        ):
-            if items:
-                yield paragraph(f"{label}: {'; '.join(items)}.", "follow-up-needs")
+            tools = self.entries(sheet.set_up.tools, self.guide.library.tools, self.words.tool)
+            equipment = self.entries(sheet.set_up.equipment, self.guide.library.equipment, self.words.equipment)
+            yield from laid_out(sheet.set_up, tools, equipment, self.words)
+            yield from follow_ups(sheet, self.line, self.words)
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

@@ -10,12 +10,10 @@ from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
 from putback.model.library import Hazard, SafetyMessage
 from putback.prose.contents import jobs_in_order
-from putback.sheet import FollowUp, LaidOut, SetUp, sheet_of
+from putback.sheet import LaidOut, SetUp, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
-from putback.units import Kind, Quantity
+from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, table
 from putback.words import Language
-from putback.words.facts import quantity_or_words
 
 
 def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
@@ -114,41 +112,3 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
         for row in sheet.set_up.licensed if sheet else ():
             found.setdefault(row.what.key, (row.what, []))[1].append(job.title)
     yield from found.values()
-
-
-def done_at(after: str, words: Language) -> own.blank:
-    """Return the place for what the hour meter, or the one for the distance, shows when a follow-up is done."""
-    labels, due = words.labels.safety, quantity_or_words(after)
-    if isinstance(due, Quantity) and due.kind in (Kind.LENGTH, Kind.DISTANCE):
-        return own.blank(label=labels.follow_up_done, unit=words.unit_of(due))
-    return own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
-
-
-def to_follow(
-    rows: Sequence[FollowUp], words: Language, ident: str, before: Sequence[nodes.Node] = ()
-) -> nodes.section | None:
-    """Return what is due later, each with a box and a place for the hour: what is tightened once more stands last."""
-    if not rows and not before:
-        return None
-    run, labels = own.steps(), words.labels.safety
-    run += before
-    first = sum(isinstance(node, own.step) for node in before) + 1
-    for number, row in enumerate(rows, first):
-        node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
-        text = own.step_text()
-        limit = words.only_when(row.when)
-        if limit:
-            text += own.only_when(f"{limit} ", f"{limit} ", label=limit)
-        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps, row.slacken))
-        node += text
-        if row.only_if:
-            node += paragraph(words.if_led(row.only_if), "note")
-        node += own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
-        run += node
-    return section(
-        labels.follow_up,
-        ident,
-        paragraph(labels.follow_up_lead, "leads-in"),
-        run,
-        classes=["follow-up"],
-    )

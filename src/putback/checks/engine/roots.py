@@ -7,12 +7,12 @@ Where a block is told to be out of place, nothing is told of its steps.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import compress
 from typing import TypeAlias
 
-from putback.checks.engine.form import Fault, Root
+from putback.checks.engine.form import Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
 from putback.ledger import Book, Entry
 from putback.ledger.closing import is_whole_in
@@ -79,12 +79,20 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
             misplaced.append(fault)
             chains.add(root.chain)
     left_out |= {number for number, (_, fault) in enumerate(found) if _is_inside(fault, misplaced, opened)}
-    wrong = [
-        fault for number, (check, fault) in enumerate(found) if check.level is Level.ERROR and number not in left_out
-    ]
-    files = {span.path for fault in wrong for span in (fault.span, *(also.span for also in fault.also))}
-    left_out |= {number for root, number in rooted if root.last and root.path in files}
+    last = [(root, number) for root, number in rooted if root.last]
+    files = _files_of_errors(each for number, each in enumerate(found) if number not in left_out) if last else set()
+    left_out |= {number for root, number in last if root.path in files}
     return [each for number, each in enumerate(found) if number not in left_out]
+
+
+_OF_STEPS = (Group.CLOSING, Group.ORDER, Group.SAFETY, Group.NAMES)
+"""What a step that is lost, stands elsewhere, or has a wrong name is told as."""
+
+
+def _files_of_errors(found: Iterable[tuple[KnownCheck, Fault]]) -> set[str]:
+    """Return the files that errors point at which a lost step may give."""
+    wrong = [fault for check, fault in found if check.level is Level.ERROR and check.group in _OF_STEPS]
+    return {span.path for fault in wrong for span in (fault.span, *(also.span for also in fault.also))}
 
 
 def _is_by(root: Root, misplaced: list[Fault], opened: Opened) -> bool:

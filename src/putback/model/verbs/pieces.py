@@ -99,8 +99,7 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
     for ref in action.things if action.at else ():
         group = machine.things.get(ref.name) if machine else None
         positions = group.positions if isinstance(group, Fastener) else ()
-        if machine and group and group.each and group.each.name in machine.places:
-            positions = (*positions, *machine.places[group.each.name].names)
+        positions = (*positions, *(machine.places_of(group) if machine else ()))
         for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
 

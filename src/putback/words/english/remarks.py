@@ -20,7 +20,7 @@ from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
-from putback.words.english.several import each_place, how_many, to_own_places
+from putback.words.english.several import of_several, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -43,8 +43,7 @@ class Remarks(Safety):
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
         yield from self._renewed_with(thing)
-        yield from how_many(thing)
-        yield from each_place(thing, self.machine)
+        yield from of_several(thing, self.machine)
         match thing:
             case Part():
                 yield from self._of_part(thing)
@@ -65,6 +64,9 @@ class Remarks(Safety):
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.clean_before:
             yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
+        if thing.check_when_back:
+            one = "filled" if isinstance(thing, Fluid) else "put back"
+            yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
