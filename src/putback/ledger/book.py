@@ -247,9 +247,7 @@ class Book:
         thing = self.graph.machine.things[edge.outer]
         return self._so(edge, entry, edge.inner, lambda state: is_missing(thing, state), along)
 
-    def _met(
-        self, edge: Edge, entry: Entry, name: str, test: Callable[[State], bool], along: str
-    ) -> Iterator[Obstacle]:
+    def _so(self, edge: Edge, entry: Entry, name: str, test: Callable[[State], bool], along: str) -> Iterator[Obstacle]:
         """Yield a thing that is in the way; not where one of the two is on the bench, in an assembly that is off."""
         for variants, state in self.before(name, entry):
             if test(state):
