@@ -42,7 +42,7 @@ class Remarks(Safety):
             yield "New every time."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
-        yield from self._renewed_with(thing)
+        yield from self.renewed_with(thing)
         yield from of_several(thing, self.machine)
         match thing:
             case Part():
@@ -86,13 +86,6 @@ class Remarks(Safety):
         thing = self.things.get(ref.name)
         name = named(thing, len(at) or None) if thing else ref.name
         return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
-
-    def _renewed_with(self, thing: AnyThing) -> Iterator[str]:
-        """Yield what is renewed only together with a thing."""
-        for together in self.machine.together if self.machine else ():
-            if any(ref.name == thing.key for ref in together):
-                others = [ref for ref in together if ref.name != thing.key]
-                yield f"Renewed together with the {self._listed(others)}." if others else "Renewed all together."
 
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
