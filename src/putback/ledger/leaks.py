@@ -83,7 +83,7 @@ class _Leaks:
             self.closed[name] = self.space.without(self.closed[name], variants)
 
     def asks_for_nothing(self, entry: Entry) -> bool:
-        """Tell whether it is a check without a limit: what it looks for nobody knows, and that is told by `no-limit`."""
+        """Tell whether it is a check without a limit: nobody knows what it looks for, which `no-limit` tells."""
         action, things = entry.step.action, self.book.graph.machine.things
         return isinstance(action, Verify) and not entry.step.text and limit_of(action, things) is None
 
