@@ -52,5 +52,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                     (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
                     "move it before that step",
                     variants,
-                    risk.reached,
+                    book.reached(risk),
                 )

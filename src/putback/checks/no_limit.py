@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.good import limit_on, looked_for
+from putback.model.job import Block
 from putback.model.machine import AnyThing
 from putback.model.said import Said
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -61,12 +62,15 @@ def find(opened: Opened) -> Iterator[Fault]:
     things = opened.guide.machine.things
     yield from _looked_at(opened, things)
     for sequence in opened.nesting.sequences():
+        taken = {name.name for name, _ in sequence.takes} if isinstance(sequence, Block) else set()
         for step in sequence.steps():
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
             if isinstance(action, Measure) and action.difference:
                 continue
+            if any(ref.name in taken for ref in step.things):
+                continue  # what it stands for has its own limit, and is looked at where the block is done
             known = [things.get(ref.name) for ref in step.things]
             if known and all(thing and limit_on(thing, action) for thing in known):
                 continue

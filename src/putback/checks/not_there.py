@@ -17,6 +17,7 @@ from putback.model.called import counted, goes_in, is_uncounted, named, verb_s
 from putback.model.good import limit_of
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Fluid, Line
+from putback.model.posting import off_already
 from putback.model.states import EquipmentState, FluidState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
 from putback.model.verbs.asking import Measure, Verify
@@ -136,7 +137,7 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
     """Return what is wrong, the entry that made it so, and what that one did."""
     action, way = entry.step.action, entry.step.verb.way
     if isinstance(state, PartState):
-        if way is Way.OFF and not state.on:
+        if way is Way.OFF and not state.on and not isinstance(action, Replace):
             return f"{thing.name} is off already", state.off_by, "it came off here"
         if way is Way.ON and state.on:
             return f"{thing.name} is in place already", state.on_by, "it went on here"
@@ -164,6 +165,8 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
         return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
+    if isinstance(action, Replace) and inside == 0:
+        return None  # the next to go in are new
     if isinstance(action, Install):
         if state.out == 0:
             return f"{named(thing)} {be} {within} already", state.on_by, "put in here"
@@ -175,7 +178,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
             )
         return None
     if inside == 0:
-        if isinstance(action, Remove | Replace):
+        if isinstance(action, Remove):
             return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
@@ -201,6 +204,8 @@ def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple
     if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
         places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
         return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
+    if isinstance(action, Replace) and off_already(state, pieces):
+        return None
     wants_out = isinstance(action, Install)
     wrong = [thing.positions[n].replace("-", " ") for n in pieces if (state.places[n] == "out") != wants_out]
     if not wrong:

@@ -59,7 +59,8 @@ class _Leaks:
 
     def __init__(self, book: Book) -> None:
         self.book, self.space = book, book.graph.space
-        self.opened: dict[str, VariantSet] = {}
+        # What the job before opened is shut in this one.
+        self.opened: dict[str, VariantSet] = dict.fromkeys(book.found, self.space.built)
         self.closed: dict[str, VariantSet] = {}
         self.found: list[Closing] = []
         self.looks: list[tuple[Entry, VariantSet]] = []
@@ -83,7 +84,7 @@ class _Leaks:
             self.closed[name] = self.space.without(self.closed[name], variants)
 
     def asks_for_nothing(self, entry: Entry) -> bool:
-        """Tell whether it is a check without a limit: nobody knows what it looks for, which `no-limit` tells."""
+        """Tell whether it is a check without a limit: nobody knows what it looks for, and `no-limit` tells that."""
         action, things = entry.step.action, self.book.graph.machine.things
         return isinstance(action, Verify) and not entry.step.text and limit_of(action, things) is None
 

@@ -31,6 +31,8 @@ class Thing:
     """What it brings about: hazards look for these."""
     guard: bool = False
     """Of a part or control: nothing may run without it, or unless it is in its normal position."""
+    clean_before: tuple[Ref, ...] = ()
+    """What goes on only after this was cleaned: the gasket, of a face that it sits on."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""
     each: Ref | None = None
