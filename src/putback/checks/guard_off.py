@@ -84,7 +84,7 @@ def _off(book: Book, entry: Entry, guard: AnyThing, told: dict[int, VariantSet])
             continue
         told[since] = space.either(here, told.get(since, NONE))
         wanted = guard.normal.name if isinstance(guard, Control) else "on"
-        lack = wanting(book, Need(Ref(guard.key, span), Ref(wanted, span)), guard, state)
+        lack = wanting(book, entry, Need(Ref(guard.key, span), Ref(wanted, span)), guard, state, here)
         how = state.position if isinstance(state, ControlState) else "off"
         message = f"{named(guard)} is {how} when the {what_runs(book, entry)} runs"
         also = (*cause(book, since, lack.cause), *entry.ways)

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import Unfinished, unfinished
+from putback.ledger.newness import is_condemned
 from putback.ledger.opened import Opened
 from putback.model.called import counted, placed, verb_s
 from putback.model.states import GroupState, PartState
@@ -55,7 +56,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             off, back = verb_s(left.thing, "comes", "come", count), verb_s(left.thing, "goes", "go", count)
             message = f"{words} {off} off and never {back} back"
             root = at_end(book, left.key, left.entry)
-            yield Fault(left.span, message, left.ways, None, left.variants, left.among, root)
+            hint = None
+            if is_condemned(left.state):
+                hint = f"what is replaced while it is off goes on with 'install: {left.key}': add that step"
+            yield Fault(left.span, message, left.ways, hint, left.variants, left.among, root)
         for (block, span, variants), found in by_block.items():
             come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"
             go = "goes" if come == "comes" else "go"

@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from putback.checks import Fault, Group, Root, cause, chain_to, met_at
 from putback.ledger import Book, Entry
+from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
@@ -112,13 +113,15 @@ def _unmet(
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)
+    if book.graph.assemblies:
+        variants = space.without(variants, with_assembly(book, entry, key))
     for need in needs:
         name = need.control.name
         thing = book.graph.machine.things.get(name)
         for held, state in unmet(book, need, entry, variants):
             if _found_so(book, need, state) or tested_under(book, entry, need, state):
                 continue
-            lack = wanting(book, need, thing, state)
+            lack = wanting(book, entry, need, thing, state, held)
             since = (key, name, lack.since)
             here = space.without(held, told.get(since, NONE))
             if here == NONE:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
+from putback.ledger.bench import on_bench
 from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.heat import given_off, looks_closely, running_at
@@ -20,6 +21,7 @@ from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
+from putback.model.verbs.acting import Act
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -63,6 +65,9 @@ def hazards_at(
         for name, here in _sources(book, entry, hazard, here_involved):
             source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
+        if variants != NONE and (hazard.while_ or hazard.safe_when) and not hazard.tags and hazard.mass is None:
+            # On the bench, away from the machine, the state of the machine hurts nobody.
+            variants = book.graph.space.without(variants, on_bench(book, entry))
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
         if variants != NONE and hazard.safe_when and not kept_away:
@@ -83,8 +88,13 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
         if not every and looks_closely(entry) and given_off(hazard):
             for name, here in _tagged(book, entry, hazard, met):
                 yield name, book.graph.space.both(here, running_at(book, entry))
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _reaches(entry: Entry) -> bool:
+    """Tell whether somebody reaches into the machine: not with an action that touches nothing of it."""
+    return entry.step.verb.reaches and not (isinstance(entry.step.action, Act) and entry.target is None)
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:

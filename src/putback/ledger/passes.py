@@ -102,7 +102,8 @@ class Traveller:
         reach = self.space.without(standing, self.gone)
         if standing != NONE:
             entries = len(self.journey.entries)
-            self.journey.ends.append(End(reach, standing, self.accounts.now(), self.pass_number, entries))
+            through = self.space.without(self.alive, self.gone)
+            self.journey.ends.append(End(reach, standing, self.accounts.now(), through, self.pass_number, entries))
 
     def arrive(self, place: int) -> None:
         """Note how the machine stands here; what stood so before goes no further."""

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
+
+
+def noun(thing: AnyThing) -> str:
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
+    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
 
 
 def named(thing: AnyThing, count: int | None = None) -> str:
@@ -82,6 +87,19 @@ def title_of(thing: AnyThing) -> str:
     """Return a thing's name as a row or heading: `Cover screws`."""
     name = named(thing)
     return name[:1].upper() + name[1:]
+
+
+def speaks_of(words: str, thing: AnyThing, things: Mapping[str, AnyThing]) -> bool:
+    """Tell whether a name, or words in the place of one, mean a thing; the `cylinder head` is not the `cylinder`."""
+    if words == thing.key:
+        return True
+    name, left = thing.name.lower(), words.lower()
+    if name not in left or words in things:
+        return False
+    for longer in sorted((each.name.lower() for each in things.values()), key=len, reverse=True):
+        if name in longer and name != longer:
+            left = left.replace(longer, "")
+    return name in left
 
 
 def with_at(positions: Sequence[str]) -> str:
