@@ -10,7 +10,7 @@ from putback.words.english.things import sentence
 from putback.words.language import DrawnWords
 
 
-class Drawn(Safety):
+class OfDrawings(Safety):
     """What a catalogue of words says of drawings."""
 
     def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:

@@ -18,13 +18,13 @@ from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
-from putback.words.english.drawn import Drawn
+from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
-class Remarks(Drawn):
+class Remarks(OfDrawings):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
