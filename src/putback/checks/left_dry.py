@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
+from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
 from putback.model.states import FluidState
 from putback.source.finding import Level
@@ -57,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     left.span,
                     message,
                     also,
-                    f"add 'fill: {left.key}'",
+                    back_step(book, "fill", left),
                     left.variants,
                     left.among,
                     at_end(book, left.key, left.entry),

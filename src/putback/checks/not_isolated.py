@@ -12,6 +12,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.isolation import met
 from putback.ledger.opened import Opened
+from putback.ledger.settling import set_first
 from putback.model.called import goes_in, named, verb_s
 from putback.model.job import Block
 from putback.model.machine import Control, Line
@@ -129,7 +130,7 @@ def _unmet(
             told[key, control.key, state.on_by] = space.either(before, here)
             message = f"{subject} {control.name} {need.position.name} first; it is {state.position} here"
             also = (*_moved(book, state), Also(need.control.span, "the machine file says so here"), *entry.ways)
-            hint = f"add 'set: {control.key}' with 'to: {need.position.name}' before"
+            hint = set_first(book, entry, control, need, state, span)
             root = Root(book.sequence.path, control.key, need.position.name, state.on_by, entry.index)
             yield Fault(span, message, also, hint, here, book.reached(entry), root)
 
