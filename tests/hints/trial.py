@@ -46,6 +46,11 @@ THEN = {
 """What an example lacks besides, and what can be told only when the first is mended: a job that puts nothing back needs
 no test."""
 
+NOT_YET: dict[str, str] = {
+    "too-many-loops/caution-jumped-past": "a way back leads past the caution that stands before its step",
+}
+"""Cases with a hint that does no good, each with the reason. One that comes right fails until it leaves this list."""
+
 UNREAD = {"unknown-name", "bad-quantity", "bad-fastener", "wrong-shape", "bare-number", "not-yaml", "not-plain"}
 """Where what stands there could not be read: what was written there is judged once it can be."""
 

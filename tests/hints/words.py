@@ -24,7 +24,7 @@ _PLACE = re.compile(r",? (before|behind|after) ")
 _IT = re.compile(r"(?:it|this)\b")
 _OPEN = re.compile("…|: (?:why|how|by what)\\b")
 """A value that only the author knows."""
-_OR = re.compile(r"; |, or (?=[a-z'])|'? or (?='[a-z-]+: )")
+_OR = re.compile(r"; |, or (?=[a-z'])")
 
 
 class Place(NamedTuple):
@@ -140,6 +140,8 @@ def _added(words: str) -> tuple[Edit, ...] | None:
             edits.append(Add(step[1], step[2]))
         else:
             keys, otherwise, at = _with(words, at)
+            while another := re.compile(rf",? or {_PAIR}").match(words, at):
+                at = another.end()
             waiting.append(Insert(step[1], step[2], Place(), keys, otherwise))
             if place := _place(words, at):
                 edits += [one._replace(place=place[0]) for one in waiting]

@@ -24,7 +24,7 @@ from putback.ledger.disturbing import (
     words_of,
 )
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line, own_step, step_beside
+from putback.ledger.sites import settled_later
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
@@ -130,24 +130,10 @@ def _fault(
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
     wanted = setting.disturbed_by if done == "adjusted" else disturbers_of(book.graph, setting)
     last = last_back(book, wanted, variants, () if done != "adjusted" else adjusters_of(book.graph, setting))
-    hint = _hint(book, entry, last, disturber.ref.name if how in _TO_TIGHTEN else None)
+    hint = settled_later(book, entry, last, disturber.ref.name if how in ("loose", "not tight yet") else None)
     span = entry.target.span if entry.target else entry.step.key
     root = Root(book.sequence.path, disturber.ref.name, "on", since, entry.index)
     return Fault(span, message, also, hint, variants, book.reached(entry), root)
-
-
-def _hint(book: Book, entry: Entry, last: Entry | None, loose: str | None) -> str | None:
-    """Say behind which step it goes: one of the list that it stands in, or of the job, when it lies in a block."""
-    step = step_beside(book, entry, last) if last and last.index > entry.index else None
-    if last and step and not entry.via:
-        return f"move it behind {at_line(step)}"
-    if loose is not None:
-        span = entry.target.span if entry.target else entry.step.key
-        return f"add 'tighten: {loose}' before {at_line(own_step(entry), span) if entry.via else 'it'}"
-    return None
-
-
-_TO_TIGHTEN = ("loose", "not tight yet")
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}

@@ -6,17 +6,16 @@ fluids and consumables; `hazards.yaml` has them.
 Put a caution that covers the hazard before the step, in the same section.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line, step_beside
-from putback.model.job import Step
-from putback.model.library import SafetyMessage
+from putback.ledger.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
 from putback.model.terms import Signal
+from putback.model.verbs.blocks import Reverse
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -129,29 +128,12 @@ def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     names = [key for key, covered in answers.items() if covered and len(covered) == most][:3]
     if not names:
         return None
-    step = next((found for other in entries[1:] if (found := step_beside(book, other, entries[0]))), entries[0].step)
+    entry = entries[0]
+    backwards = any(isinstance(step.action, Reverse) for step in entry.via)
+    around = [found for other in entries[1:] if (found := step_beside(book, other, entry, outermost=backwards))]
+    step = min(around, key=lambda each: each.key.line, default=own_step(entry) if backwards else entry.step)
     weakest = max((cautions[name].signal for name in names), key=GRAVEST.index)
     first = first_of_row(book, step, lambda message: GRAVEST.index(message.signal) > GRAVEST.index(weakest))
     where = "it" if first is entries[0].step else at_line(first, entries[0].step.key)
     said = [f"'caution: {name}'" for name in names]
     return f"put {listed(said, 'or')} before {where}, in the same section"
-
-
-def first_of_row(book: Book, step: Step, behind: Callable[[SafetyMessage], bool]) -> Step:
-    """Return the first of the messages directly before a step that one more must not stand behind, or the step."""
-    lists = [book.program.orders]
-    while lists:
-        orders = lists.pop()
-        place = next((n for n, order in enumerate(orders) if (order.via[0] if order.via else order.step) is step), None)
-        if place is None:
-            place = next((n for n, order in enumerate(orders) if order.step is step), None)
-        while place and isinstance(orders[place - 1].step.action, Caution):
-            shown = [book.library.cautions.get(ref.name) for ref in orders[place - 1].step.things]
-            if orders[place - 1].via != orders[place].via or not any(each and behind(each) for each in shown):
-                break
-            place -= 1
-            step = orders[place].step
-        if place is not None:
-            return step
-        lists += [order.branch for order in orders if order.branch]
-    return step

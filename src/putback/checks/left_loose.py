@@ -10,15 +10,15 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
 from putback.joints.stages import StageKind
-from putback.ledger import Book, Entry
+from putback.ledger import Book
 from putback.ledger.closing import Unfinished, is_closed, unfinished
-from putback.ledger.loosened import loosened_by, some_loose
-from putback.ledger.missing import site_of
+from putback.ledger.loosened import loosened_by
 from putback.ledger.opened import Opened
+from putback.ledger.tightening import tightened_hint
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
-from putback.model.reach import FULL, LOOSE, Reach, degrees
+from putback.model.reach import LOOSE, Reach
 from putback.model.states import GroupState, Reached
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Also, Level
@@ -79,7 +79,7 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
         entry.target.span if entry and entry.target else left.span,
         message,
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=None if waits else _hint(thing, state, _site(book, left, entry), loosened=loosened),
+        hint=None if waits else tightened_hint(book, left, entry, loosened=loosened),
         variants=left.variants,
         among=left.among,
     )
@@ -94,7 +94,7 @@ def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> F
         span or (entry.target.span if entry and entry.target else left.span),
         _reached(book, state, thing),
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=_hint(thing, state, _site(book, left, entry)),
+        hint=tightened_hint(book, left, entry),
         variants=left.variants,
         among=left.among,
     )
@@ -102,29 +102,6 @@ def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> F
 
 def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
     return cause(book, state.off_by, "taken out here") if state.off_by != state.on_by else ()
-
-
-def _site(book: Book, left: Unfinished, entry: Entry | None) -> str:
-    span = entry.target.span if entry and entry.target else left.span
-    return site_of(book, left._replace(entry=entry or left.entry), span, tightens=True)
-
-
-def _hint(thing: Fastener, state: GroupState, site: str, *, loosened: bool = False) -> str:
-    if turned := max((some.level.angle for some in state.staged), default=0.0):  # all again would be too far
-        angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
-        left = sum(degrees(angle) for angle in angles) - turned
-        rest = [angle.text for angle in angles if abs(degrees(angle) - left) < 1]
-        if rest and len({some.level for some in state.staged}) == 1:
-            return f"add 'tighten: {thing.key}' with 'torque: {rest[-1]}'{site}"
-        return f"add 'loosen: {thing.key}' and 'tighten: {thing.key}'{site}"
-    if thing.last_torque is None and thing.torque_of_steps is not None and not thing.no_torque:
-        back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
-        return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{site}{back}"
-    some = some_loose(state, thing)
-    loose = sum(piece.count for piece in standing(state) if piece.level != FULL)
-    if not some and not thing.positions and 0 < loose < thing.count:
-        some = f" with 'count: {loose}'"
-    return f"add 'tighten: {thing.key}'{some}{site}"
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:

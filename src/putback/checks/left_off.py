@@ -67,7 +67,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             go = "goes" if come == "comes" else "go"
             message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
             also = tuple(way for _, left in found for way in left.ways)
-            hint = back_step(book, "reverse", found[0][1])
+            hint = back_step(book, "install", found[0][1])
             root = at_end(book, ",".join(left.key for _, left in found), found[0][1].entry)
             yield Fault(span, message, also, hint, variants, found[0][1].among, root)
 

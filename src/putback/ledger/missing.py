@@ -10,18 +10,18 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from putback.ledger.around import adjusted_by, inner_of, outer_of
 from putback.ledger.book import Book
-from putback.ledger.closing import Unfinished
+from putback.ledger.closing import Unfinished, is_closed
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
 from putback.ledger.sites import at_line, holds, some_when, with_keys
 from putback.model.job import Step
-from putback.model.machine import Control, Fastener, Fluid
-from putback.model.setting import Setting
+from putback.model.machine import Control
 from putback.model.terms import Need, Ref, When
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.blocks import DO, BackTo
-from putback.model.verbs.controls import Run
+from putback.model.verbs.controls import Run, Set
 from putback.model.verbs.fluids import Fill
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Loosen, Tighten
@@ -43,6 +43,12 @@ class _Spot(NamedTuple):
         return any(test(order) and not _names(order).isdisjoint(names) for order in self.orders)
 
 
+def _back_otherwise(book: Book, block: str) -> bool:
+    """Tell whether something that a block leaves goes back by other steps than its other half."""
+    left = book.library.blocks[block].ends_with if block in book.library.blocks else ()
+    return any(is_closed(book, ref.name) for ref in left)
+
+
 def tightened_later(book: Book, left: Unfinished) -> bool:
     """Tell whether a later step tightens a fastener, in all variants in which it is not back."""
     start = left.entry.index if left.entry else -1
@@ -58,7 +64,7 @@ def back_step(book: Book, verb: str, left: Unfinished, keys: list[str] | None = 
 
     What a block leaves, and says so, goes back by the block's other half.
     """
-    if left.block is not None:
+    if left.block is not None and not _back_otherwise(book, left.block):
         when = with_keys(some_when(book, None, left.variants))
         return f"add 'reverse: {left.block}'{when}{site_of(book, left, left.span)}"
     keys = [*(keys or []), *some_when(book, left.key, left.variants)]
@@ -105,9 +111,9 @@ class _Missing:
 
     def __post_init__(self) -> None:
         for name in self.names:
-            self.inner |= _inner(self.book, name) - self.names
-            self.adjusted |= _adjusted_by(self.book, name)
-            self.outer |= _outer(self.book, name) - self.names
+            self.inner |= inner_of(self.book, name) - self.names
+            self.adjusted |= adjusted_by(self.book, name)
+            self.outer |= outer_of(self.book, name) - self.names
 
     @property
     def is_aid(self) -> bool:
@@ -128,7 +134,25 @@ class _Missing:
                     return True
         if spot.does(self.adjusted, _adjusts):
             return True
-        return spot.does(self.inner, _finishes) or spot.does(self.names, self._touches)
+        within = _finishes if self.tightens else _anything
+        return spot.does(self.inner, within) or spot.does(self.names, self._touches)
+
+    def comes_before(self, spot: _Spot) -> bool:
+        """Tell whether what is done at a spot can only be done after it is put back."""
+        if self.is_aid and any(map(_runs, spot.orders)):
+            return True
+        return spot.does(self.outer, _finishes) or any(map(self._frees, spot.orders))
+
+    def _frees(self, order: Order) -> bool:
+        """Tell whether a step takes a control out of the position that the work on it needs."""
+        action, things = order.step.action, self.book.graph.machine.things
+        return isinstance(action, Set) and any(
+            need.control.name == ref.name and need.position.name != action.to.name
+            for name in self.names & things.keys()
+            for need in things[name].needs
+            for ref in action.things
+            if ref.name not in self.names
+        )
 
     def _touches(self, order: Order) -> bool:
         return self.tightens or not isinstance(order.step.action, Tighten)
@@ -140,7 +164,7 @@ def _site(missing: _Missing, spots: list[_Spot], span: Span) -> str:
     for n in range(first + 1, len(spots)):
         if missing.comes_after(spots[n]):
             last = n
-        elif spots[n].does(missing.outer, _finishes) or (missing.is_aid and any(map(_runs, spots[n].orders))):
+        elif missing.comes_before(spots[n]):
             before = n
             break
     if last > first or (last >= 0 and _can_follow(missing)):
@@ -168,44 +192,6 @@ def _tests_from(spots: list[_Spot], start: int) -> int:
     while tests > start and all(_only_tests(order) for order in spots[tests - 1].orders):
         tests -= 1
     return tests
-
-
-def _inner(book: Book, key: str) -> set[str]:
-    """Return what goes on before a thing: what is inside of it, what it locks, its nut, the drains of a fluid."""
-    machine, thing = book.graph.machine, book.graph.machine.things.get(key)
-    if isinstance(thing, Fluid):
-        return {ref.name for ref in thing.drains}
-    found = {edge.inner for edge in book.graph.inside(key)}
-    if isinstance(thing, Fastener) and thing.counterhold:
-        found.add(thing.counterhold.name)
-    for name, other in machine.things.items():
-        if isinstance(other, Fluid):
-            through = {ref.name for ref in (*other.vents, *other.fills)} - {ref.name for ref in other.drains}
-            found |= {name} if key in through else set()
-    return found
-
-
-def _adjusted_by(book: Book, key: str) -> set[str]:
-    return {
-        name
-        for name, other in book.graph.machine.things.items()
-        if isinstance(other, Setting) and key in {each.ref.name for each in other.adjusted_by}
-    }
-
-
-def _outer(book: Book, key: str) -> set[str]:
-    """Return what comes after a thing: what goes on over it, a fluid that it lets out, a setting that it disturbs."""
-    machine, thing = book.graph.machine, book.graph.machine.things.get(key)
-    if isinstance(thing, Fluid):
-        return {ref.name for ref in thing.fills} - {ref.name for ref in thing.drains}
-    found = {edge.outer for edge in book.graph.outside(key)}
-    for name, other in machine.things.items():
-        if isinstance(other, Fluid):
-            found |= {name} if key in {ref.name for ref in other.drains} else set()
-        elif isinstance(other, Setting):
-            by = {each.ref.name for each in (*other.disturbed_by, *other.adjusted_by)}
-            found |= {name} if key in by else set()
-    return found
 
 
 def _lifts_with(order: Order, names: set[str]) -> bool:
@@ -256,6 +242,10 @@ def _only_tests(order: Order) -> bool:
 
 def _within(spot: _Spot, entry: Entry) -> bool:
     return any(inner.number == entry.order for order in spot.orders for inner in order.walk())
+
+
+def _anything(_: Order) -> bool:
+    return True
 
 
 def _adjusts(order: Order) -> bool:

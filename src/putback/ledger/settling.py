@@ -24,8 +24,9 @@ def set_first(book: Book, entry: Entry, control: Control, need: Need, state: Con
     if block is not None:
         return f"add '{block}' before {_it(here, span)}"
     usual = need.position.name == control.normal.name
-    if moved is not None and not usual and met(book, need, moved) != NONE:
-        early, last = own_step(moved), step_beside(book, moved, _last_needing(book, entry, need))
+    wanted = moved is not None and _wanted_between(book, moved, entry, control, state.position)
+    if moved is not None and not usual and not wanted and met(book, need, moved) != NONE:
+        early, last = own_step(moved), step_beside(book, moved, _last_needing(book, entry, need), outermost=True)
         if last is not None and last is not early:
             return f"move {at_line(early, span)} behind {at_line(last, span)}"
     back = ""
@@ -34,6 +35,15 @@ def set_first(book: Book, entry: Entry, control: Control, need: Need, state: Con
         site = site_for(book, control.key, entry, need, span)
         back = f", and 'set: {control.key}' with 'to: {control.normal.name}'{site}"
     return f"add 'set: {control.key}' with 'to: {need.position.name}' before {_it(here, span)}{back}"
+
+
+def _wanted_between(book: Book, first: Entry, last: Entry, control: Control, position: str) -> bool:
+    """Tell whether a step between two needs the control where the first of them set it."""
+    return any(
+        need.control.name == control.key and need.position.name == position
+        for entry in book.entries[first.index : last.index]
+        for need in needs_of(book, entry)
+    )
 
 
 def _it(step: Step, span: Span) -> str:
@@ -57,12 +67,13 @@ def _last_needing(book: Book, entry: Entry, need: Need) -> Entry:
 
 def _block_of(book: Book, entry: Entry, moved: Entry | None, control: Control) -> str | None:
     """Return the `do` or `reverse` of a block whose other half the job has, and that brings the control about."""
-    if moved is not None and moved.via and isinstance(moved.via[0].action, Do):
+    if moved is not None and moved.via and isinstance(moved.via[0].action, Do) and entry.via[:1] != moved.via[:1]:
         name = moved.via[0].things[0].name
         undone = any(
             isinstance(other.via[0].action, Reverse) and name in {ref.name for ref in other.via[0].things}
-            for other in book.entries[moved.index :] if other.via
-        )  # fmt: skip
+            for other in book.entries[moved.index :]
+            if other.via
+        )
         return None if undone else f"reverse: {name}"
     for other in book.entries[entry.index :] if moved is None else ():
         if other.via and isinstance(other.via[0].action, Reverse) and _sets(other, control.key):

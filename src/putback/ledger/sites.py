@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
 from putback.model.job import Step
+from putback.model.library import SafetyMessage
+from putback.model.verbs.telling import Caution
 from putback.source.span import Span
 from putback.variants import EntangledError, VariantSet
 from putback.variants.conditions import ManyCasesError, condition
@@ -55,8 +59,11 @@ def with_keys(keys: list[str]) -> str:
     return f" with {' and '.join(keys)}" if keys else ""
 
 
-def step_beside(book: Book, one: Entry, other: Entry) -> Step | None:
-    """Return the step that another entry comes from, of the list that an entry stands in; None when it is elsewhere."""
+def step_beside(book: Book, one: Entry, other: Entry, *, outermost: bool = False) -> Step | None:
+    """Return the step that another entry comes from, of the list that an entry stands in; None when it is elsewhere.
+
+    With `outermost`, of the list of the file in which the block is done that an entry comes from.
+    """
     orders, depth = book.program.orders, 0
     while True:
         mine = next((order for order in orders if holds(order, one)), None)
@@ -66,9 +73,9 @@ def step_beside(book: Book, one: Entry, other: Entry) -> Step | None:
         if mine.number == one.order or mine.number != its.number:
             break
         orders = mine.branch
-    while depth < len(mine.via) and depth < len(its.via) and mine.via[depth] is its.via[depth]:
+    while not outermost and depth < len(mine.via) and depth < len(its.via) and mine.via[depth] is its.via[depth]:
         depth += 1
-    if depth < len(mine.via) or mine.number != one.order:
+    if (depth < len(mine.via) and not outermost) or mine.number != one.order:
         return None
     return its.via[depth] if depth < len(its.via) else its.step
 
@@ -76,3 +83,37 @@ def step_beside(book: Book, one: Entry, other: Entry) -> Step | None:
 def holds(order: Order, entry: Entry) -> bool:
     """Tell whether an entry is of an order, or of its branch."""
     return any(inner.number == entry.order for inner in order.walk())
+
+
+def settled_later(book: Book, entry: Entry, last: Entry | None, loose: str | None) -> str | None:
+    """Return the hint for a step that adjusts or measures too early: behind the last that puts back what disturbs it.
+
+    What is only loose is tightened before it, when nothing in its list does so later.
+    """
+    step = step_beside(book, entry, last) if last and last.index > entry.index else None
+    if last and step and not entry.via:
+        return f"move it behind {at_line(step)}"
+    if loose is not None:
+        span = entry.target.span if entry.target else entry.step.key
+        return f"add 'tighten: {loose}' before {at_line(own_step(entry), span) if entry.via else 'it'}"
+    return None
+
+
+def first_of_row(book: Book, step: Step, behind: Callable[[SafetyMessage], bool]) -> Step:
+    """Return the first of the messages directly before a step that one more must not stand behind, or the step."""
+    lists = [book.program.orders]
+    while lists:
+        orders = lists.pop()
+        place = next((n for n, order in enumerate(orders) if (order.via[0] if order.via else order.step) is step), None)
+        if place is None:
+            place = next((n for n, order in enumerate(orders) if order.step is step), None)
+        while place and isinstance(orders[place - 1].step.action, Caution):
+            shown = [book.library.cautions.get(ref.name) for ref in orders[place - 1].step.things]
+            if orders[place - 1].via != orders[place].via or not any(each and behind(each) for each in shown):
+                break
+            place -= 1
+            step = orders[place].step
+        if place is not None:
+            return step
+        lists += [order.branch for order in orders if order.branch]
+    return step
