@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end
 from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.missing import back_step, site_of, tightened_later
+from putback.ledger.missing import back_block, back_step, site_of, tightened_later
 from putback.ledger.opened import Opened
 from putback.ledger.sites import some_when, with_keys
 from putback.model.called import counted, placed, verb_s
@@ -67,7 +67,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             go = "goes" if come == "comes" else "go"
             message = f"{listed([words for words, _ in found])} {come} off here and never {go} back"
             also = tuple(way for _, left in found for way in left.ways)
-            hint = back_step(book, "install", found[0][1])
+            hint = back_step(book, "install", found[0][1]) if len(found) == 1 else back_block(book, found[0][1])
             root = at_end(book, ",".join(left.key for _, left in found), found[0][1].entry)
             yield Fault(span, message, also, hint, variants, found[0][1].among, root)
 

@@ -43,10 +43,23 @@ class _Spot(NamedTuple):
         return any(test(order) and not _names(order).isdisjoint(names) for order in self.orders)
 
 
+def back_block(book: Book, left: Unfinished) -> str | None:
+    """Return the hint to reverse the block that leaves a thing, when nothing of it is put back otherwise."""
+    if left.block is None or _back_otherwise(book, left.block):
+        return None
+    when = with_keys(some_when(book, None, left.variants))
+    return f"add 'reverse: {left.block}'{when}{site_of(book, left, left.span)}"
+
+
 def _back_otherwise(book: Book, block: str) -> bool:
     """Tell whether something that a block leaves goes back by other steps than its other half."""
-    left = book.library.blocks[block].ends_with if block in book.library.blocks else ()
-    return any(is_closed(book, ref.name) for ref in left)
+    return any(is_closed(book, name) for name in _left_by(book, block))
+
+
+def _left_by(book: Book, key: str) -> set[str]:
+    """Return what a block leaves otherwise than it finds it."""
+    block = book.library.blocks.get(key)
+    return {ref.name for ref in block.ends_with} - {ref.name for ref in block.begins_with} if block else set()
 
 
 def tightened_later(book: Book, left: Unfinished) -> bool:
@@ -64,9 +77,8 @@ def back_step(book: Book, verb: str, left: Unfinished, keys: list[str] | None = 
 
     What a block leaves, and says so, goes back by the block's other half.
     """
-    if left.block is not None and not _back_otherwise(book, left.block):
-        when = with_keys(some_when(book, None, left.variants))
-        return f"add 'reverse: {left.block}'{when}{site_of(book, left, left.span)}"
+    if half := back_block(book, left):
+        return half
     keys = [*(keys or []), *some_when(book, left.key, left.variants)]
     return f"add '{verb}: {left.key}'{with_keys(keys)}{site_of(book, left, left.span)}"
 
@@ -78,8 +90,7 @@ def site_of(book: Book, left: Unfinished, span: Span, *, tightens: bool = False)
     as it is now is done. If nothing is, before what goes on over it, or before the tests at the end. It stands in no
     section that is for less than its variants. `span` is the place that the hint belongs to.
     """
-    block = book.library.blocks.get(left.block) if left.block else None
-    names = {ref.name for ref in block.ends_with} if block else {left.key}
+    names = _left_by(book, left.block) if left.block else {left.key}
     spots = _spots(book, left.entry, left.variants, inside=left.block is None and _in_block(left.entry, span))
     return _site(_Missing(book, left.entry, names, tightens), spots, span)
 
