@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import re
 from dataclasses import replace
+from functools import cache, partial
 from itertools import product
 
 import pytest
@@ -19,6 +20,7 @@ from putback.checks import all_checks
 from putback.guide.names import uses_of
 from putback.ledger import Book
 from putback.ledger.book import PROOF
+from putback.ledger.goes_with import goes_with
 from putback.ledger.opened import Opened, open_guide
 from putback.variants import NONE, Space, VariantSet
 from tests.laws.alone import Happening, Plain, asked, meets, walk_alone, written_out
@@ -78,13 +80,15 @@ def test_a_variant_walked_alone_agrees_with_all_walked_together(
     variants = [dict(zip(options, chosen, strict=True)) for chosen in product(*options.values())]
     built = [one for one in variants if not any(meets(never, one) for never in machine.get("exclude", []))]
     numbers = asked(happenings, built)
+    near = cache(partial(goes_with, case.graph))
     questions = space.names[len(options) :][: len(numbers)]  # the job is walked first, its blocks for themselves after
     assume(len(questions) <= 4)
     for variant in built:
         for answers in product((True, False), repeat=len(questions)):
             if clash(happenings, dict(zip(numbers, answers, strict=True))):
                 continue
-            must, may = walk_alone(machine, happenings, variant, dict(zip(numbers, answers, strict=True)))
+            chosen = dict(zip(numbers, answers, strict=True))
+            must, may = walk_alone(machine, happenings, variant, chosen, near)
             said = zip(questions, ("yes" if answer else "no" for answer in answers), strict=True)
             assignment = (*variant.items(), *said)
             here = space.cube(assignment)

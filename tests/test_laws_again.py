@@ -15,7 +15,6 @@ from putback.variants import NONE
 from tests.laws.alone import (
     ASSEMBLING,
     GROUPS,
-    PROVING,
     Bench,
     Plain,
     Told,
@@ -38,6 +37,9 @@ TOLD = {
     "left-unadjusted",
 }  # fmt: skip
 """What does not depend on what comes later, and so can be told state by state."""
+
+Unproved = tuple[str, bool] | None
+"""The last assembly that is not proved, and whether the machine was run since, and nobody has looked at anything."""
 
 
 @st.composite
@@ -77,7 +79,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
     label = next(index for index, step in enumerate(steps) if step.get("name") == "l")
     told: Told = set()
     seen: set[tuple[int, str]] = set()
-    start: tuple[int, Bench, str | None] = (0, bench_for(machine, chosen, steps), None)
+    start: tuple[int, Bench, Unproved] = (0, bench_for(machine, chosen, steps), None)
     waiting = [start]
     while waiting:
         index, bench, unproved = waiting.pop()
@@ -88,7 +90,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
         if index == len(steps):
             told |= closing(bench)
             if unproved is not None:
-                told.add(("no-final-test", unproved))
+                told.add(("no-final-test", unproved[0]))
             continue
         step = steps[index]
         if not meets(step.get("when"), chosen):
@@ -99,7 +101,7 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
         if "stop" in step:
             told |= closing(here)
             if unproved is not None:
-                told.add(("no-final-test", unproved))
+                told.add(("no-final-test", unproved[0]))
             continue
         waiting.append((index + 1, here, unproved))
         if "otherwise" in step:
@@ -109,12 +111,12 @@ def search(machine: Plain, steps: list[Plain], chosen: dict[str, str]) -> Told:
     return told
 
 
-Way = tuple[Bench, str | None, str | None]
+Way = tuple[Bench, Unproved, str | None]
 """A machine, its last assembly that is not proved, and how the branch ended: `back-to`, `stop`, or None for neither."""
 
 
 def branched(
-    machine: Plain, bench: Bench, steps: list[Plain], unproved: str | None, chosen: dict[str, str], told: Told
+    machine: Plain, bench: Bench, steps: list[Plain], unproved: Unproved, chosen: dict[str, str], told: Told
 ) -> list[Way]:
     """Do the steps of an `otherwise`, and return every way through them; tell what is told on the way."""
     ways: list[Way] = [(deepcopy(bench), unproved, None)]
@@ -134,7 +136,7 @@ def branched(
     return ways
 
 
-def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: Told) -> str | None:
+def do(machine: Plain, bench: Bench, step: Plain, unproved: Unproved, told: Told) -> Unproved:
     """Do one step, add what is told of it, and return the last assembly that is not proved."""
     verb = verb_of(step)
     known = {name for group in GROUPS for name in machine.get(group, {})}
@@ -143,10 +145,7 @@ def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: To
     for name in names_in(step[verb]):
         if name in known and name not in bench.kind:
             continue
-        if verb in ASSEMBLING:
-            unproved = name
-        elif verb in PROVING:
-            unproved = None
+        unproved = still_unproved(bench, verb, name, unproved)
         told |= isolation(machine, bench, verb, name)
         if verb in ("place", "take-away"):
             if (name in bench.there) == (verb == "place"):
@@ -156,6 +155,15 @@ def do(machine: Plain, bench: Bench, step: Plain, unproved: str | None, told: To
             told |= not_there(bench, verb, step, name) | locked(bench, verb, step, name)
             told |= work(bench, verb, step, name)
     return unproved
+
+
+def still_unproved(bench: Bench, verb: str, name: str, unproved: Unproved) -> Unproved:
+    if verb in ASSEMBLING and not (verb == "fill" and bench.full.get(name)):
+        return name, False
+    if verb == "run":
+        return (unproved[0], True) if unproved else None
+    asks = verb in ("check", "measure") or (verb == "inspect" and unproved and unproved[1])
+    return None if asks else unproved
 
 
 @LAWS

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
+from tests.laws.proof import Done, Near, untested
+
 Plain = dict[str, Any]
 Told = set[tuple[str, str]]
 """Names of checks, each with the name that its finding is about."""
@@ -21,6 +23,7 @@ ASSEMBLING = {"install", "replace", "tighten", "connect", "fill"}
 SHIFTING = {"adjust", "turn", "align", "loosen", "tighten", "remove", "replace"}
 OUT, LOOSE, DONE = -2.0, -1.0, float("inf")
 PROVING = {"run", "check", "measure"}
+TESTED = {"part", "fastener", "line", "fluid"}
 HANDLING = {"remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill"}
 VERBS = (
     HANDLING
@@ -56,6 +59,8 @@ class Happening:
     """Its own number, when it is an inspection with an `otherwise`, or asks for one outcome of a measurement."""
     refused: list[int] = field(default_factory=list)
     """Numbers of the inspections that must not be out of limit: outcomes before this one."""
+    via: tuple[int, ...] = ()
+    """The blocks through which it is done, each time by a number of its own."""
 
     def among(self, answers: Mapping[int, bool]) -> bool:
         """Tell whether the answers lead to it."""
@@ -70,27 +75,31 @@ def verb_of(step: Plain) -> str:
 def written_out(steps: Sequence[Plain], blocks: Mapping[str, list[Plain]]) -> list[Happening]:
     """Put blocks in place of `do`, and the steps of every `otherwise` and outcome behind their inspection."""
     found: list[Happening] = []
-    inspections = [0]
+    inspections, blocks_done = [0], [0]
 
-    def write(steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int]) -> None:
+    def write(
+        steps: Sequence[Plain], whens: list[Any], answers: list[int], refused: list[int], via: tuple[int, ...] = ()
+    ) -> None:
         for step in steps:
             here = [*whens, step["when"]] if "when" in step else whens
             if "do" in step or "reverse" in step:
-                write(blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"], here, answers, refused)
+                blocks_done[0] += 1
+                inner = blocks[step["do"] if "do" in step else f"reverse {step['reverse']}"]
+                write(inner, here, answers, refused, (*via, blocks_done[0]))
                 continue
             if "otherwise" in step:
                 number = inspections[0]
                 inspections[0] += 1
-                found.append(Happening(step, here, answers, number, refused))
-                write(step["otherwise"], here, [*answers, number], refused)
+                found.append(Happening(step, here, answers, number, refused, via))
+                write(step["otherwise"], here, [*answers, number], refused, via)
                 continue
-            found.append(Happening(step, here, answers, refused=refused))
+            found.append(Happening(step, here, answers, refused=refused, via=via))
             before: list[int] = []
             for outcome in step.get("outcomes", []):
                 number = inspections[0]
                 inspections[0] += 1
-                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before]))
-                write(outcome["steps"], here, [*answers, number], [*refused, *before])
+                found.append(Happening({"note": outcome["found"]}, here, answers, number, [*refused, *before], via))
+                write(outcome["steps"], here, [*answers, number], [*refused, *before], via)
                 # Two readings can have two outcomes at once, one cannot.
                 before = before if "readings" in step else [*before, number]
 
@@ -199,6 +208,8 @@ class Bench:
     def leaks(self, name: str) -> bool:
         if self.kind[name] == "control":
             return bool(self.at[name] != self.facts[name]["normal"])
+        if self.facts[name].get("releases-when") == "loose":
+            return self.pressing(name) < len(self.pieces[name])
         return not self.whole(name)
 
     def shut(self, name: str) -> bool:
@@ -260,7 +271,7 @@ def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain])
         for name in kind
         if (other := facts[name].get("counterhold")) in kind and facts[name]["kind"] == "nut"
     ]
-    before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", [])]
+    before += [(name, inner, "joins") for name in kind for inner in facts[name].get("joins", []) if inner[0] != "l"]
     before += [
         (outer, inner, "access-after") for inner, outers in machine.get("access-after", {}).items() for outer in outers
     ]
@@ -291,24 +302,24 @@ def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain])
 
 
 def walk_alone(
-    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
+    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool], near: Near
 ) -> tuple[Told, Told]:
     """Return what the checks of the ledger must tell of one variant, on one way through its inspections, and may.
 
     An answer that leads to a `stop` leaves no trace on what comes after: there, all is as if it had been within limit.
     """
-    told, at_end, may, given_up = _walk(machine, happenings, chosen, answers)
+    told, at_end, may, given_up = _walk(machine, happenings, chosen, answers, near)
     if given_up is None:
         return told | at_end, may
     while given_up is not None:
         answers = {**answers, given_up: False}
-        more, at_end, perhaps, given_up = _walk(machine, happenings, chosen, answers)
+        more, at_end, perhaps, given_up = _walk(machine, happenings, chosen, answers, near)
         told, may = told | more, may | perhaps
     return told, may | {pair for pair in at_end if pair[0] == "blocked"}
 
 
 def _walk(
-    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool]
+    machine: Plain, happenings: Sequence[Happening], chosen: Mapping[str, str], answers: Mapping[int, bool], near: Near
 ) -> tuple[Told, Told, Told, int | None]:
     """Return what must be told of one way at its steps, at its end, and may be; and the inspection that ended it."""
     at_end: Told = set()
@@ -319,7 +330,7 @@ def _walk(
     waiting: list[tuple[str, str]] = []
     early: list[tuple[str, str]] = []
     soon: list[tuple[str, str]] = []
-    unproved: str | None = None
+    along: list[Done] = []
     whole_end = True
     known = {name for group in GROUPS for name in machine.get(group, {})}
     for happening in happenings:
@@ -334,10 +345,9 @@ def _walk(
         for name in names_in(step[verb]):
             if name in known and name not in bench.kind:
                 continue
-            if verb in ASSEMBLING:
-                unproved = name
-            elif verb in PROVING:
-                unproved = None
+            kind = bench.kind.get(name)
+            full = verb == "fill" and bench.full.get(name, False)
+            along.append(Done(verb, name, happening.via, verb in ASSEMBLING, full, kind in TESTED))
             told |= isolation(machine, bench, verb, name)
             if verb in ("place", "take-away"):
                 if (name in bench.there) == (verb == "place"):
@@ -361,8 +371,8 @@ def _walk(
     told |= {("adjusted-early", name) for name, other in soon if bench.back(other)}
     if whole_end:
         at_end = left | closing(bench)
-        if unproved is not None:
-            at_end.add(("no-final-test", unproved))
+        if last := untested(along, near):
+            at_end.add(("no-final-test", last))
     else:
         # Given up on before it came back: whether it would have is told by the other ways.
         # Nor does it matter at which of the two it is told that one was put on over the other.
@@ -375,14 +385,33 @@ def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
     told: Told = set()
     if verb == "note":
         return told
-    for control, position in machine.get("needs", {}).get(verb, {}).items():
-        if control in bench.at and bench.at[control] != position:
-            told.add(("not-isolated", name))
+    needs = list(machine.get("needs", {}).get(verb, {}).items())
     if name in bench.kind and (verb in HANDLING or bench.whole(name)):
-        for control, position in bench.facts[name].get("needs", {}).items():
-            if control in bench.at and bench.at[control] != position:
-                told.add(("not-isolated", name))
+        needs += bench.facts[name].get("needs", {}).items()
+    known = {other for group in GROUPS for other in machine.get(group, {})}
+    for needed, word in needs:
+        if (needed in bench.kind or needed not in known) and not is_so(bench, needed, word):
+            told.add(("not-isolated", name))
     return told
+
+
+def is_so(bench: Bench, name: str, word: str) -> bool:
+    """Tell whether a thing or equipment is as something needs it."""
+    match bench.kind.get(name), word:
+        case None, _:
+            return (name in bench.there) == (word == "placed")
+        case "control", _:
+            return bench.at[name] == word
+        case "fastener", "loose":
+            return bench.pressing(name) == 0
+        case "fastener", "tight":
+            return bench.tight(name) == len(bench.pieces[name])
+        case _, "off":
+            return bench.off(name)
+        case "fluid", _:
+            return bench.full[name] == (word == "full")
+        case _:
+            return bench.whole(name)
 
 
 def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
@@ -419,11 +448,9 @@ def in_the_way(
         if verb == "drain":
             wrong = bench.full[name] and bool(drains)
         elif verb == "fill":
-            for drain in drains:
-                if drain in bench.facts[name].get("fills", []):
-                    wrong |= not bench.leaks(drain)
-                elif not bench.shut(drain):
-                    waiting.append((name, drain))
+            through = [filler for filler in bench.facts[name].get("fills", []) if filler in bench.kind]
+            wrong |= not bench.full[name] and bool(through) and not any(map(bench.leaks, through))
+            waiting += [(name, drain) for drain in drains if drain not in through and not bench.shut(drain)]
     else:
         hindering = set()
         for outer, why in outside:
@@ -463,7 +490,7 @@ def hinders(bench: Bench, verb: str, name: str) -> set[str]:
             return {"secures", "stack", "access-after"} if inside and name not in bench.held else set()
         case "set" | "run":
             return set()
-        case "turn":
+        case "turn" | "mark" | "align":
             return {"access-after"} if bench.whole(name) else set()
         case _:
             return {"stack", "access-after"} if bench.whole(name) or bench.kind[name] == "fastener" else set()
@@ -560,7 +587,7 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
         case _:
             return told
     for fluid in bench.full:
-        opened = verb == "replace" or (verb in ("remove", "disconnect", "set") and bench.leaks(name))
+        opened = verb == "replace" or (verb in ("remove", "disconnect", "set", "loosen") and bench.leaks(name))
         if opened and name in bench.drains(fluid):
             bench.full[fluid] = False
     return told

@@ -95,6 +95,9 @@ def machines(draw: st.DrawFn) -> Plain:
             outer = draw(st.sampled_from(order[:place]))
             access_after[name] = [outer]
         groups[{"p": "parts", "f": "fasteners", "l": "lines"}[name[0]]][name] = limited(facts)
+    if len(groups["lines"]) == 2 and draw(st.booleans()):
+        branch, main = draw(st.permutations(sorted(groups["lines"])))
+        groups["lines"][branch]["joins"].append(main)  # a tee
     made = {name for group in groups.values() for name in group}
     parts = [name for name in order if name in groups["parts"]]
     machine |= {key: group for key, group in {"controls": controls, **groups}.items() if group}
@@ -125,8 +128,22 @@ def machines(draw: st.DrawFn) -> Plain:
     machine["fluids"] = fluids
     locked = {name for facts in groups["fasteners"].values() for name in facts.get("locks", [])}
     machine["settings"] = {name: limited(facts) for name, facts in draw(settings_of(order, made, locked))}
+    things = [*sorted(made), *fluids, *EQUIPMENT[:1]]
+    needed = draw(st.sets(st.sampled_from(things), max_size=2))
+    machine["needs"] = (
+        {"run": {name: draw(st.sampled_from(WORDS[name[0]])) for name in sorted(needed)}} if needed else {}
+    )
     return {key: value for key, value in machine.items() if value not in ({}, [])}
 
+
+WORDS = {
+    "p": ("on", "off"),
+    "f": ("on", "off", "loose", "tight"),
+    "l": ("connected", "off"),
+    "q": ("full", "empty"),
+    "a": ("placed", "away"),
+}
+"""How a thing can be needed, by the first letter of its name."""
 
 TORQUES = ("4 N·m", "4 N·m", "9 N·m", "12 N·m", "snug", "50 %")
 """What a step may tighten to; the machine file has 9 N·m, or none."""
@@ -210,6 +227,7 @@ def edges(machine: Plain) -> list[tuple[str, str]]:
         for group in ("fasteners", "lines")
         for name, thing in machine.get(group, {}).items()
         for inner in (*thing.get("secures", []), *thing.get("joins", []))
+        if not (inner[0] == name[0] == "l")
     ]
     found += [
         (name, thing["counterhold"])
@@ -308,6 +326,8 @@ def jobs(draw: st.DrawFn, machine: Plain) -> tuple[list[Plain], dict[str, list[P
     steps = [*off, *back_again(machine, off, draw)]
     steps += [{draw(st.sampled_from(["adjust", "measure"])): name} for name in machine.get("settings", {})]
     steps += [{"run": "engine"}] if draw(st.booleans()) else []
+    if "needs" in machine:
+        steps.insert(draw(st.integers(0, len(steps))), {"run": "engine"})
 
     def place() -> int:
         return draw(st.integers(0, len(steps)))

@@ -125,7 +125,11 @@ def test_a_fluid_is_out_once_a_drain_is_opened(steps: str, fluid: str, expected:
         ("  - install: cover\n", ProofState(proved=False)),
         ("  - install: cover\n  - check: leaks\n", ProofState()),
         ("  - run: engine\n  - tighten: screws\n", ProofState(proved=False)),
-        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n", ProofState(proved=False)),
+        ("  - drain: oil\n  - connect: hose\n  - measure: cover\n  - fill: oil\n", ProofState(proved=False)),
+        ("  - connect: hose\n  - measure: cover\n  - fill: oil\n    text: Top it up.\n", ProofState()),
+        ("  - install: cover\n  - run: engine\n", ProofState(proved=False, ran=True)),
+        ("  - install: cover\n  - run: engine\n  - inspect: cover\n", ProofState()),
+        ("  - install: cover\n  - run: engine\n    note: Listen.\n", ProofState()),
         ("  - replace: cover\n  - inspect: cover\n", ProofState(proved=False)),
     ],
 )

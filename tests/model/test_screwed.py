@@ -64,7 +64,14 @@ def test_a_part_may_have_what_a_fastener_has() -> None:
 
 def test_a_fact_of_a_thread_needs_one_that_makes_a_part_a_screwed_one() -> None:
     definitions = document("machine.schema.json")["$defs"]
-    others = set(definitions["line"]["properties"]) | {"material", "mass", "rotation", "wear", "loosen-evenly"}
+    others = set(definitions["line"]["properties"]) | {
+        "material",
+        "mass",
+        "rotation",
+        "wear",
+        "loosen-evenly",
+        "own-places",
+    }
     of_thread = (set(definitions["fastener"]["properties"]) | {"kind"}) - ONLY_FASTENERS - (others - {"kind"})
     assert of_thread == set(building._SCREWED) | building._OF_SCREWED
     assert machine("  p: {to: q, class: '8.8'}\n  q: {}\n")[1] == [

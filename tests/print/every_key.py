@@ -38,13 +38,15 @@ VALUES = {
     "adjust": "play", "apply": "paste", "clean": "frame", "inspect": "frame", "measure": "frame",
     "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "reverse": "plain",
     "caution": "fingers", "stop": "stop for {}", "back-to": "first-look", "note": "remark {}", "turn": "lid",
+    "each": "station",
 }  # fmt: skip
 """What each verb works on."""
 
 NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
+    "place/in": "plug",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
-    "turn/way": "clockwise", "measure/judge": "largest",
+    "turn/way": "clockwise", "measure/judge": "largest", "install/without": "nozzle-ring", "proves": "hose",
 }  # fmt: skip
 """What stands behind keys that take a name; `at` of a piece is a position, which the lid has none of."""
 _UNITS = {
@@ -117,6 +119,8 @@ def _value(verb: str, key: str, number: Iterator[int]) -> Tree:
     if key == "figure":
         alt, caption = f"picture {next(number)}", f"caption {next(number)}"
         return {"image": "press.svg", "alt": alt, "caption": caption, "width": "35 mm"}
+    if key in ("with", "steps") and verb in ("do", "reverse", "each"):
+        return {"what": "frame"} if key == "with" else [{"inspect": "rollers", "for": f"a dent {next(number)}"}]
     if key == "readings":
         return [f"reading {next(number)}", f"reading {next(number)}"]
     for name in (f"{verb}/{key}", key):

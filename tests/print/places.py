@@ -42,6 +42,8 @@ NOT_PRINTED = {
     "step*/figure/width": "it is the width at which the picture is printed",
     "step*/do": "a block is written out",
     "step*/reverse": "a block is written out",
+    "step*/with/*": "the sentences name the thing itself",
+    "block/takes/*": "the sentences name the thing that it stands for",
     "step*/back-to": "it is printed as the number of the step",
     "step+text/*": "the author's own sentence stands for these; what it may not drop is the law of texts",
     "cautions/*/covers/*": _HAZARDS,
@@ -56,6 +58,9 @@ NOT_PRINTED = {
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
+    "tools/*/tags/*": _HAZARDS,
+    "equipment/*/tags/*": _HAZARDS,
+    "equipment/*/may-stay": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
@@ -64,6 +69,8 @@ AS = {
     "machine/*/*/replace": "new every time",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
+    "machine/*/*/guard": "nothing runs",
+    "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }
 """How a page says what is only `true` or `always` in the file."""

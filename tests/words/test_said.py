@@ -141,8 +141,8 @@ STEPS = [
 ]
 """Every verb that is printed as a step, with all that it can say."""
 
-NOT_PRINTED = {"do", "reverse", "back-to"}
-"""`do` and `reverse` are written out, and `back-to` names a step."""
+NOT_PRINTED = {"do", "reverse", "back-to", "each"}
+"""`do` and `reverse` are written out, `back-to` names a step, and `each` leads in to steps."""
 
 
 def guide_in(folder: Path, steps: str) -> Guide:

@@ -13,6 +13,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from functools import cache
 
+from putback.checks.engine.as_written import as_written, plain
 from putback.checks.engine.brought import all_of
 from putback.checks.engine.form import Check, Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
@@ -83,7 +84,7 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
                 raise
             words = f"{check.said} failed in {opened.guide.shown}: {type(error).__name__}: {error}"
             raise BadCheckError(words) from error
-    first = without_consequences(found, opened)
+    first = as_written(without_consequences(found, opened), opened)
     for check in all_checks().values():
         try:
             for fault in _together((fault for other, fault in first if other is check), opened):
@@ -156,7 +157,8 @@ def _finding(check: KnownCheck, fault: Fault, opened: Opened) -> Finding:
 def _variant(fault: Fault, opened: Opened) -> Choice:
     if fault.variants is None or opened.graph is None:
         return ()
-    return opened.graph.space.smallest(fault.variants, fault.among)
+    found = opened.graph.space.smallest(fault.variants, fault.among)
+    return tuple((plain(option), choice) for option, choice in found) if found else found
 
 
 def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:

@@ -11,11 +11,12 @@ from typing import assert_never
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
+from putback.ledger.filling import shut_fillers
 from putback.ledger.opened import Opened
 from putback.ledger.sites import at_line
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
-from putback.model.states import FluidState, GroupState, State, is_off, is_open, is_shut, is_whole
+from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lines import Connect, Disconnect
@@ -232,6 +233,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     if isinstance(entry.step.action, Drain) and drains:
         yield from _stays_in(book, entry, fluid, drains, span)
     if isinstance(entry.step.action, Fill):
+        yield from _shut(book, entry, fluid, span)
         for drain in drains:
             yield from _runs_out(book, entry, fluid, drain, span)
 
@@ -250,8 +252,10 @@ def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing]
 
 
 def _to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
-    """Return how a drain is opened, and shut after it; one that is only loosened stays in."""
+    """Return how a drain is opened, and shut after it; one that is only loosened stays in, but for a cock."""
     later = [one for one in book.entries[entry.index :] if one.target and one.target.name == drain.key]
+    if isinstance(drain, Fastener) and drain.releases_when_loose:
+        return f"add 'loosen: {drain.key}' before it"
     if isinstance(drain, Fastener | Part):
         cock = "; what is only turned, such as a cock, is one of the 'controls'"
         if out := next((one for one in later if isinstance(one.step.action, Remove)), None):
@@ -261,23 +265,31 @@ def _to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
     return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) and later else None
 
 
+def _shut(book: Book, entry: Entry, fluid: Fluid, span: Span) -> Iterator[Fault]:
+    """A fluid is filled through what is closed."""
+    for filler, state, variants in shut_fillers(book, entry, fluid):
+        message = f"{fluid.name} cannot be filled: it goes in through the {filler.name}, which is closed"
+        also = (*cause(book, _on_by(state), "closed here"), *entry.ways)
+        root = Root(book.sequence.path, filler.key, "off", _on_by(state), entry.index)
+        yield Fault(span, message, also, _to_fill(filler), variants, book.reached(entry), root)
+
+
+def _to_fill(filler: AnyThing) -> str | None:
+    """Return how a filler that nobody opened is opened, and shut again."""
+    if not isinstance(filler, Fastener | Part):
+        return None
+    turned = f" and 'tighten: {filler.key}'" if isinstance(filler, Fastener) and filler.turned else ""
+    return f"add 'remove: {filler.key}' before it, and 'install: {filler.key}'{turned} behind it"
+
+
 def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Span) -> Iterator[Fault]:
-    """A fluid is filled while a drain is open, or through one that is closed."""
+    """A fluid is filled while a drain is open."""
     through = {ref.name for ref in fluid.fills}
-    for variants, state in book.before(drain.key, entry):
-        if drain.key in through:
-            if is_open(drain, state):
-                continue
-            message = f"{fluid.name} cannot be filled: it goes in through the {drain.name}, which is closed"
-            also = cause(book, _on_by(state), "closed here")
-            root = Root(book.sequence.path, drain.key, "off", _on_by(state), entry.index)
-        else:
-            root = None
-            variants = NONE if is_shut(drain, state) else _put_back_later(book, drain.key, variants)
-            if variants == NONE:
-                continue
-            how = "loose" if isinstance(state, GroupState) and not state.out else "open"
-            message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
-            also = cause(book, _off_by(state), "opened here")
-        also = (*also, *entry.ways)
-        yield Fault(span, message, also, variants=variants, among=book.reached(entry), root=root)
+    for held, state in book.before(drain.key, entry) if drain.key not in through else ():
+        variants = NONE if is_shut(drain, state) else _put_back_later(book, drain.key, held)
+        if variants == NONE:
+            continue
+        how = "loose" if isinstance(state, GroupState) and not state.out else "open"
+        message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
+        also = (*cause(book, _off_by(state), "opened here"), *entry.ways)
+        yield Fault(span, message, also, variants=variants, among=book.reached(entry))

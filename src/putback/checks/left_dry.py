@@ -37,7 +37,9 @@ steps:
   - drain: coolant
   - install: drain-plug
   - tighten: drain-plug
+  - remove: header-cap
   - fill: coolant
+  - install: header-cap
   - check: drain plug
     limit: no drop in 1 min
     otherwise:

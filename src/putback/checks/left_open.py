@@ -47,7 +47,7 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield lines with an open end."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     for book in opened.books:
         for left in unfinished(book):
             if isinstance(left.state, LineState) and isinstance(left.thing, Line):

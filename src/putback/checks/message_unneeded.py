@@ -12,8 +12,12 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger.heat import beside_it
+from putback.ledger.involved import carried_tags
+from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.model.library import SafetyMessage
+from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -74,16 +78,18 @@ def _found(opened: Opened) -> Iterator[Fault]:
             exposed.late.entry.target.span for exposed in exposures(book) if exposed.late and exposed.late.entry.target
         }
         for section in _sections(book):
-            risks: dict[str, VariantSet] = {}
+            risks, runs = dict[str, VariantSet](), list[Entry]()
             for entry in reversed(section):
                 message = caution_at(book, entry)
                 if message is None:
-                    for risk in hazards_at(book, entry):
+                    runs += [entry] if isinstance(entry.step.action, Run) else []
+                    for risk in (*hazards_at(book, entry), *lifted_at(book, entry)):
                         before = risks.get(risk.hazard.key, NONE)
                         risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
                 elif entry.target is not None:
                     shown.setdefault(entry.target.span, (message, entry))
                     here = [risks.get(ref.name, NONE) for ref in message.covers]
+                    here += [_beside(book, entry, ref.name, runs) for ref in message.covers]
                     known = all(_described(book, ref.name) for ref in message.covers)
                     # It may warn of more than the files know: then nothing can be said.
                     if not known or any(book.graph.space.both(variants, entry.variants) != NONE for variants in here):
@@ -100,15 +106,20 @@ def _found(opened: Opened) -> Iterator[Fault]:
             )
 
 
+def _beside(book: Book, entry: Entry, key: str, runs: list[Entry]) -> VariantSet:
+    """Return the variants in which the engine runs at a message, or is run after it, and gives off a hazard."""
+    hazard, found = book.library.hazards.get(key), NONE
+    for each in (entry, *runs) if hazard is not None else ():
+        found = book.graph.space.either(found, beside_it(book, each, hazard)) if hazard is not None else found
+    return found
+
+
 def _described(book: Book, key: str) -> bool:
     """Tell whether the files say what brings a hazard about: a verb, or a tag that something of the machine carries."""
     hazard = book.library.hazards.get(key)
     if hazard is None:
         return False
-    consumables = book.library.consumables.values()
-    carried = {tag.name for entry in consumables for tag in entry.tags}
-    carried |= {tag.name for tag in book.graph.machine.tag_refs}
-    return not hazard.tags or bool(carried & set(hazard.tags))
+    return not hazard.tags or not carried_tags(book.graph.machine, book.library).isdisjoint(hazard.tags)
 
 
 def _sections(book: Book) -> Iterable[list[Entry]]:

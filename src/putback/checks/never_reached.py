@@ -106,6 +106,8 @@ class _Ends:
                 if both(wanted, self.space.built) != NONE:  # else none of the chosen variants has it
                     yield Fault(step.key, message, (cause,), variants=wanted)
             return
+        for inner in step.steps:
+            yield from self.step(inner, here, way)
         for steps in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
             branch = _Way(here, way.names)
             for inner in steps:

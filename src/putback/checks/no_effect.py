@@ -10,6 +10,7 @@ stands, waive it and say why.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
+from putback.guide.spread import base_of
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model import posting
@@ -58,7 +59,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
-            step = (entry.step.key, entry.target)
+            # What does something at one place is done at all of them.
+            step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
@@ -73,7 +75,14 @@ def find(opened: Opened) -> Iterator[Fault]:
                 message, hint = _words(book, entry, state)
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
-                root = Root(book.sequence.path, ref.name, wanted, state.on_by, entry.index, misfit=bool(entry.via))
+                root = Root(
+                    book.sequence.path,
+                    entry.target.name if entry.target else ref.name,
+                    wanted,
+                    state.on_by,
+                    entry.index,
+                    misfit=bool(entry.via),
+                )
                 yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
 
 

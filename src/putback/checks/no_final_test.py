@@ -8,14 +8,14 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger import Book, End
-from putback.ledger.book import PROOF
+from putback.ledger import Entry
+from putback.ledger.goes_with import is_silent
 from putback.ledger.opened import Opened
+from putback.ledger.proof import not_tested
 from putback.model.called import named
 from putback.model.job import Block
-from putback.model.states import ProofState
-from putback.source.finding import Level
-from putback.variants import NONE
+from putback.source.finding import Also, Level
+from putback.source.span import Span
 
 LEVEL = Level.ERROR
 GROUP = Group.PROOF
@@ -43,25 +43,22 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last assembling step of jobs that no test follows."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
-            continue
-        for end in book.ends:
-            yield from _at_end(book, end)
+        for end, entry, variants, test in not_tested(book) if not isinstance(book.sequence, Block) else ():
+            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+            if entry.target is None or thing is None or not entry.step.verb.takes_thing(thing):
+                continue  # nothing was assembled: the name is wrong, and told as such
+            work, also = f"the work on {named(thing)}", entry.ways
+            message = f"the job ends here without a test: no run, check or measurement follows {work}"
+            if test is not None and test.index < entry.index:
+                also = (Also(_place(test), "the last test comes before it"), *also)
+            elif test is not None and is_silent(test):
+                message = f"the job ends without a test: nobody looks at anything at the run that follows {work}"
+                also = (Also(_place(test), "it is run here"), *also)
+            elif test is not None:
+                message = f"no test of all follows {work}"
+                also = (Also(_place(test), "this tests something else"), *also)
+            yield Fault(entry.target.span, message, also, None, variants, end.variants)
 
 
-def _at_end(book: Book, end: End) -> Iterator[Fault]:
-    space, left = book.graph.space, NONE
-    for held, state in book.closing(PROOF, end):
-        if isinstance(state, ProofState) and not state.proved:
-            left = space.either(left, held)
-    for entry, on_the_way in book.before_end(end) if left != NONE else ():
-        variants = space.both(left, on_the_way)
-        if variants == NONE or not entry.step.verb.assembles:
-            continue
-        left = space.without(left, variants)
-        thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if entry.target is None or thing is None or not entry.step.verb.takes_thing(thing):
-            # Nothing was assembled: the name is wrong, and told as such.
-            continue
-        message = f"the job ends here without a test: no run, check or measurement follows the work on {named(thing)}"
-        yield Fault(entry.target.span, message, entry.ways, variants=variants, among=end.variants)
+def _place(entry: Entry) -> Span:
+    return entry.target.span if entry.target else entry.step.key

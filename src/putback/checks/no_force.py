@@ -79,7 +79,7 @@ def _in(steps: Sequence[Step], things: Mapping[str, AnyThing], *, said: bool) ->
         half = limit is not None and limit.quantity is not None and _is_half(words, limit.quantity)
         if half and limit is not None and not said:
             yield _fault(limit.text.span)
-        yield from _in(step.otherwise, things, said=said or half or _gives(words))
+        yield from _in((*step.otherwise, *step.steps), things, said=said or half or _gives(words))
 
 
 def _words(step: Step, things: Mapping[str, AnyThing]) -> str:

@@ -9,11 +9,12 @@ setting does.
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.good import limit_on
+from putback.model.good import limit_on, looked_for
+from putback.model.machine import AnyThing
 from putback.model.said import Said
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Level
@@ -55,7 +56,7 @@ _ASKS = Late(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part, and inspections for nothing."""
-    yield from _looked_at(opened)
+    yield from _looked_at(opened, opened.guide.machine.things if opened.guide.machine else {})
     if opened.guide.machine is None:
         return  # the limit may stand in the machine file, which could not be used
     things = opened.guide.machine.things
@@ -74,11 +75,13 @@ def find(opened: Opened) -> Iterator[Fault]:
                 yield Fault(step.key, "nothing says what is good here", hint=f"add 'limit: …'{more}")
 
 
-def _looked_at(opened: Opened) -> Iterator[Fault]:
+def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
             action = step.action
-            if not isinstance(action, Inspect) or action.for_ or step.text or (step.note and _ASKS.search(step.note)):
+            if not isinstance(action, Inspect) or step.text or (step.note and _ASKS.search(step.note)):
+                continue
+            if all(looked_for(Inspect((ref,), action.for_), things) for ref in step.things):
                 continue
             if not any(isinstance(ref.name, Said) for ref in step.things):  # words may say it: cracks in the weld
                 more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is found"

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.called import counted
-from putback.model.good import limit_on
+from putback.model.good import limit_on, looked_for
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Part
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -60,6 +60,6 @@ def _wanted(step: Step, thing: AnyThing | None) -> str | None:
     if isinstance(action, Measure | Verify):
         limit = action.limit or (limit_on(thing, action) if thing else None)
         return limit.text if limit else None
-    if isinstance(action, Inspect) and action.for_:
-        return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(action.for_)}"
+    if isinstance(action, Inspect) and (wanted := looked_for(action, {thing.key: thing} if thing else {})):
+        return f"{counted(thing) if thing else step.things[0].name} without {' or '.join(wanted)}"
     return None

@@ -12,11 +12,12 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
-from putback.model.called import counted, goes_in, named, verb_s
+from putback.model.called import counted, goes_in, is_uncounted, named, verb_s
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
+from putback.model.verbs.asking import Measure
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.lines import Connect, Disconnect
 from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace, Tighten
@@ -116,6 +117,10 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
             return f"{thing.name} is in place already", state.on_by, "it went on here"
     elif isinstance(state, GroupState) and isinstance(action, OfPieces):
         return _group(action, thing, state)
+    elif isinstance(thing, Fastener) and isinstance(action, Measure) and action.readings:
+        readings = action.readings if isinstance(action.readings, int) else len(action.readings)
+        if readings % thing.count:
+            return f"the step takes {number(readings)} readings, and there are {counted(thing)}", -1, ""
     elif isinstance(state, LineState) and isinstance(thing, Line) and isinstance(action, Disconnect | Connect):
         wanted = {action.at.name} if action.at else ends(thing)
         if isinstance(action, Disconnect) and state.open >= wanted:
@@ -130,6 +135,8 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
     many = isinstance(thing, Fastener) and thing.count > 1
+    if wanted is not None and is_uncounted(thing):
+        return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
     if isinstance(action, Install):

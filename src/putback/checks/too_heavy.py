@@ -12,20 +12,18 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
-from putback.ledger.book import equipment_account
 from putback.ledger.handling import way_of
+from putback.ledger.lifted import Handled, handled, people_at, unborne
 from putback.ledger.load import Burden, Load, burden
 from putback.ledger.opened import Opened
 from putback.lifting import LiftError
 from putback.lifting.equation import SHARES, people_for, recommended
 from putback.model.called import named
-from putback.model.job import Job
 from putback.model.machine import Part
-from putback.model.states import EquipmentState
 from putback.model.verbs.lifting import Lift
-from putback.source.finding import Level
+from putback.source.finding import Also, Level
 from putback.source.grammar import counted_word, listed
-from putback.units import digits, si
+from putback.units import digits
 from putback.variants import NONE, EntangledError, VariantSet
 
 LEVEL = Level.ERROR
@@ -70,47 +68,46 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield parts that are carried by too few people, at the first step that puts them into somebody's hands."""
     for book in opened.in_place():
-        lifted = {entry.target.name for entry in book.of(Lift) if entry.target}
+        steps = {each.entry.index: each for each in handled(book)}
         told: dict[str, VariantSet] = {}
         for entry in filter(lambda each: each.step.verb.carries, book.entries):
             part = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if not isinstance(part, Part) or (not isinstance(entry.step.action, Lift) and part.key in lifted):
-                continue  # of a part that has a step for its lifting, that one is looked at
-            load = burden(book, entry, part.key)
-            if load is None or not load.most:
+            load = burden(book, entry, part.key) if isinstance(part, Part) else None
+            if not isinstance(part, Part) or load is None or not load.most:
                 continue
-            fault = _judged(book, entry, part, load, told.get(part.key, NONE))
+            before, step = told.get(part.key, NONE), steps.get(entry.index)
+            if step is not None:  # of a part that has a step for its lifting, that one is looked at
+                fault = _without_a_lift(book, part, load, step, before)
+            else:
+                fault = _judged(book, entry, part, load, before)
             if fault is not None:
-                told[part.key] = book.graph.space.either(told.get(part.key, NONE), fault.variants or NONE)
+                told[part.key] = book.graph.space.either(before, fault.variants or NONE)
                 yield fault
 
 
-def _people(book: Book, action: object) -> int:
-    stated = action.people if isinstance(action, Lift) else None
-    return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
-
-
-def _unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_name: str | None) -> VariantSet:
-    """Leave out the variants in which a piece of equipment that is in place, or that the step names, bears the load."""
-    space = book.graph.space
-    for key, equipment in book.library.equipment.items():
-        rated_load = si(equipment.rated_load)[0] if equipment.rated_load and variants != NONE else None
-        if rated_load is None:
-            continue
-        placed = book.where(equipment_account(key), entry, lambda at: isinstance(at, EquipmentState) and at.there)
-        there = variants if key == by_name else space.both(variants, placed)
-        variants = space.without(variants, space.without(there, load.over(rated_load))) if there != NONE else variants
-    return variants
+def _without_a_lift(book: Book, part: Part, load: Burden, step: Handled, told: VariantSet) -> Fault | None:
+    """A part that one person cannot lift is lifted one way by a step of its own, and the other way by nothing."""
+    space, entry = book.graph.space, step.entry
+    limit = recommended(way_of(None, load.most)).rwl
+    heavy = space.without(load.over(limit * (1 + 1e-9), surely=True), space.either(told, step.lifted))
+    variants = unborne(book, entry, load, heavy, None)
+    if variants == NONE or entry.target is None or step.lift.target is None:
+        return None
+    least = load.lightest(space.both(variants, space.cube(space.smallest(variants, book.reached(entry)))))
+    message = f"{_weighs(book, part, least)}; no step says how it is lifted here"
+    also = (Also(step.lift.target.span, "a step says so here"), *entry.ways)
+    return Fault(entry.target.span, message, also, f"add 'lift: {part.key}' before it", variants, book.reached(entry))
 
 
 def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet) -> Fault | None:
     """Return the fault of a load, in the variants in which it has not been told yet."""
     assert entry.target is not None
-    space, action, people = book.graph.space, entry.step.action, _people(book, entry.step.action)
+    space, action = book.graph.space, entry.step.action
     equipment = book.library.equipment.get(action.with_.name) if isinstance(action, Lift) and action.with_ else None
     if equipment is not None and equipment.rated_load is None:
         return None  # a hoist of which nothing is said is the author's to answer for
-    people = min(people, len(SHARES))  # more only get in each other's way: nobody gives a number for them
+    # More only get in each other's way: nobody gives a number for them.
+    people = min(people_at(book, entry), len(SHARES))
     limit = 0.0
     if equipment is None:
         try:
@@ -120,15 +117,14 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
             message, hint = f"the way of lifting makes no sense: {error}", error.hint
             return Fault(entry.target.span, message, entry.ways, hint, load.variants, book.reached(entry))
     heavy, by = limit * (1 + 1e-9), equipment.key if equipment else None
-    variants = _unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
-    if variants == NONE and told == NONE and _unborne(book, entry, load, load.over(heavy), by) != NONE:
+    variants = unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)
+    if variants == NONE and told == NONE and unborne(book, entry, load, load.over(heavy), by) != NONE:
         raise EntangledError  # so near to the limit that it cannot be told
     if variants == NONE:
         return None
     shown = space.cube(space.smallest(variants, book.reached(entry)))
     least = load.lightest(space.both(variants, shown))
-    more = " or more" if least.least else ""
-    weighs = f"{named(part)} weighs {_kg(least.mass)} kg{more}{_with(book, least)}"
+    weighs = _weighs(book, part, least)
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
     if equipment is not None and equipment.rated_load is not None:
         message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "take a stronger one"
@@ -140,10 +136,11 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     return Fault(entry.target.span, message, entry.ways, hint, variants, book.reached(entry))
 
 
-def _with(book: Book, load: Load) -> str:
+def _weighs(book: Book, part: Part, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
     others[4:] = [f"{len(others) - 4} more parts"] if len(others) > 4 else []
-    return f" with {listed(others)} still on it" if others else ""
+    on_it = f" with {listed(others)} still on it" if others else ""
+    return f"{named(part)} weighs {_kg(load.mass)} kg{' or more' if load.least else ''}{on_it}"
 
 
 def _kg(mass: float) -> str:

@@ -100,6 +100,7 @@ _WHERE: dict[tuple[str, ...], str] = {
     ("caution",): "add it to cautions.yaml",
     ("block",): "write it as a file in blocks/",
     ("tool",): "add it to tools.yaml",
+    ("place",): "describe it under 'places' in machine.yaml",
     ("setting",): "describe it under 'settings' in machine.yaml",
 }
 """Where a name of a kind belongs, when nothing known is near."""

@@ -3,7 +3,11 @@
 Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
 `adjustable: true`.
 
-Mark or measure it before it comes off, and add an `align` step after it went back.
+Alike pieces with `own-places: true` (push rods, bearing caps, valves) have run in with their neighbours: mixed up, they
+wear anew, or bind.
+
+Mark or measure it before it comes off, and add an `align` step after it went back. Of pieces with places of their own,
+`mark` each, or lay them out in their order (in the `text` of that step); they need no `align`.
 """
 
 from collections.abc import Iterator
@@ -12,6 +16,7 @@ from putback.checks import Fault, Group, cause
 from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
+from putback.model.called import has_own_places, named, verb_s
 from putback.model.job import Block
 from putback.model.machine import Line, Part
 from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
@@ -76,8 +81,11 @@ def _unmarked(book: Book) -> Iterator[Fault]:
             lambda state: isinstance(state, MarkState) and not state.marked and not state.astray,
         )
         if variants != NONE:
-            name = book.graph.machine.things[target.name].name
-            message = f"{name} comes off, but its position is not marked or measured before"
+            thing = book.graph.machine.things[target.name]
+            message = f"{thing.name} comes off, but its position is not marked or measured before"
+            if has_own_places(thing):
+                come = verb_s(thing, "comes", "come")
+                message = f"{named(thing)} {come} off, and nothing tells which piece goes back where"
             hint = f"add 'mark: {target.name}' before it"
             yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
 

@@ -24,7 +24,7 @@ from putback.source.span import Span
 MOST_ROUNDS = 4
 """How often names are looked up: one that was taken for a control shows which positions are known, and so on."""
 
-_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end"})
+_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end", "place"})
 """What only the machine file can tell the names of."""
 
 
@@ -175,12 +175,23 @@ def _renamed(guide: Guide, meant: MappingABC[Span, str]) -> Guide:
     own = {key: blocks[key] if guide.library.blocks.get(key) is block else block for key, block in guide.blocks.items()}
     cautions = {key: _changed(caution, meant) for key, caution in guide.library.cautions.items()}
     consumables = {key: _changed(entry, meant) for key, entry in guide.library.consumables.items()}
+    hazards = {key: _changed(entry, meant) for key, entry in guide.library.hazards.items()}
+    tools = {key: _changed(entry, meant) for key, entry in guide.library.tools.items()}
+    equipment = {key: _changed(entry, meant) for key, entry in guide.library.equipment.items()}
     return replace(
         guide,
         machine=_changed(guide.machine, meant),
         jobs={key: _changed(job, meant) for key, job in guide.jobs.items()},
         blocks=own,
-        library=replace(guide.library, cautions=cautions, consumables=consumables, blocks=blocks),
+        library=replace(
+            guide.library,
+            cautions=cautions,
+            consumables=consumables,
+            hazards=hazards,
+            tools=tools,
+            equipment=equipment,
+            blocks=blocks,
+        ),
     )
 
 

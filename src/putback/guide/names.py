@@ -6,18 +6,22 @@ The check `unknown-name` compares the two; an editor completes with them.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from collections.abc import Mapping as MappingABC
 from typing import NamedTuple
 
+from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.called import kinds_of
-from putback.model.job import Block, Sequence, Step, walk
+from putback.model.job import Block, Sequence, Step, in_turn, walk
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.cleaning import Apply
 
 PARTS = ("part",)
 
@@ -61,6 +65,8 @@ class Names:
             self.add(kind, key)
         for option in machine.options if machine else ():
             self.add("option", option)
+        for places in machine.places if machine else ():
+            self.add("place", places)
 
     def add(self, kind: str, name: str) -> None:
         """Note that a name stands for a kind of thing."""
@@ -83,16 +89,19 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     """Yield every use of a name in the guide's files, and in the shared blocks that it does."""
     machine = guide.machine
     if machine:
-        yield from _machine_uses(machine)
+        yield from _machine_uses(machine, guide.library)
+    yield from _hazard_uses(guide, machine)
+    yield from _equipment_uses(guide, machine)
     tags = tuple(dict.fromkeys(tag for hazard in guide.library.hazards.values() for tag in hazard.tags))
-    carried = [tag for entry in guide.library.consumables.values() for tag in entry.tags]
+    shelves = (guide.library.consumables, guide.library.tools, guide.library.equipment)
+    carried = [tag for shelf in shelves for entry in shelf.values() for tag in entry.tags]
     for tag in (*(machine.tag_refs if machine else ()), *carried):
         yield NameUse(tag, ("tag",), "no hazard has the tag", free=True, known=tags)
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
     for sequence in _sequences(guide):
-        yield from _sequence_uses(sequence, machine)
+        yield from _sequence_uses(sequence, machine, guide.library.blocks)
 
 
 def _sequences(guide: Guide) -> Iterator[Sequence]:
@@ -111,9 +120,33 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
                         waiting.append(block)
 
 
-def _machine_uses(machine: Machine) -> Iterator[NameUse]:
+def _hazard_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
+    """Yield what hazards ask of a machine that may lack it; of the library's, which many machines share, equipment."""
+    own = shown_path(guide.root / "hazards.yaml")
+    for hazard in guide.library.hazards.values():
+        for key, needs in (("while", hazard.while_), ("safe-when", hazard.safe_when)):
+            for need in needs:
+                if hazard.span.path == own:
+                    yield from _need(machine, guide.library, need, key, free=True)
+                elif machine is None or need.control.name not in machine.things:
+                    yield from _needed_equipment(guide.library, need)
+
+
+def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
+    """Yield what the guide's own equipment keeps; that of the library may keep what a machine lacks."""
+    own = shown_path(guide.root / "equipment.yaml")
+    for equipment in guide.library.equipment.values():
+        if equipment.span.path == own:
+            for ref in equipment.stills:
+                yield NameUse(ref, PARTS, "keeps")
+            for need in equipment.keeps:
+                yield from _need(machine, guide.library, need, "keeps")
+
+
+def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
     for thing in machine.things.values():
         yield from _thing_uses(machine, thing)
+        yield from _needs(machine, library, thing.needs)
     for stack in machine.stacks:
         yield from _when(machine, stack.when)
         for ref in stack.order:
@@ -125,7 +158,7 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
     for never in machine.exclude:
         yield from _when(machine, never)
     for needs in machine.verb_needs.values():
-        yield from _needs(machine, needs)
+        yield from _needs(machine, library, needs)
     for made in machine.verb_results.values():
         for need in made:
             yield NameUse(need.control, ("control",), "results-in")
@@ -134,14 +167,19 @@ def _machine_uses(machine: Machine) -> Iterator[NameUse]:
 
 def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     yield from _when(machine, thing.when)
-    yield from _needs(machine, thing.needs)
     for ref in thing.instead_of:
         yield NameUse(ref, MEASURABLE, "instead-of")
+    for ref in thing.turns_with if isinstance(thing, Part) else ():
+        yield NameUse(ref, PARTS, "turns-with")
+    if thing.each:
+        yield NameUse(thing.each, ("place",), "each")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
     match thing:
         case Fastener():
+            for when, _ in thing.counts:
+                yield from _when(machine, when)
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
@@ -160,7 +198,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
                 yield NameUse(thing.tool, ("tool",), "tool")
         case Line():
             for ref in thing.joins:
-                yield NameUse(ref, PIECES, "joins")
+                yield NameUse(ref, SOLID, "joins")
         case Fluid():
             for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
                 for ref in refs:
@@ -199,14 +237,25 @@ def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
                     yield NameUse(choice, ("choice",), f"option {clause.option.name} has no choice", known=choices)
 
 
-def _needs(machine: Machine, needs: tuple[Need, ...]) -> Iterator[NameUse]:
+def _needs(machine: Machine, library: Library, needs: tuple[Need, ...]) -> Iterator[NameUse]:
     for need in needs:
-        yield NameUse(need.control, (*SOLID, "control", "equipment"), "needs")
-        thing = machine.things.get(need.control.name)
-        if isinstance(thing, Control):
-            yield from _position(machine, thing.key, need.position)
-        elif thing is not None:
-            yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=("off",))
+        yield from _need(machine, library, need, "needs")
+
+
+def _need(machine: Machine | None, library: Library, need: Need, user: str, *, free: bool = False) -> Iterator[NameUse]:
+    yield NameUse(need.control, KINDS, user, free=free)
+    thing = machine.things.get(need.control.name) if machine else None
+    if isinstance(thing, Control):
+        yield from _position(machine, thing.key, need.position)
+    elif thing is None:
+        yield from _needed_equipment(library, need)
+    elif known := words_for(thing):
+        yield NameUse(need.position, ("state",), f"{thing.key} is never", known=known)
+
+
+def _needed_equipment(library: Library, need: Need) -> Iterator[NameUse]:
+    if need.control.name in library.equipment:
+        yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=OF_EQUIPMENT)
 
 
 def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[NameUse]:
@@ -216,7 +265,15 @@ def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[
         yield NameUse(position, ("position",), f"{control} has no position", known=positions)
 
 
-def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[NameUse]:
+def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
+    taken = {name.name: kind.name for name, kind in sequence.takes} if isinstance(sequence, Block) else {}
+    for use in _own_uses(sequence, machine, blocks):
+        # What a name that the block takes stands for is looked at where the block is done.
+        if taken.get(use.ref.name) not in use.kinds:
+            yield use
+
+
+def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
     if isinstance(sequence, Block):
         for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
             for ref in refs:
@@ -225,12 +282,33 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None) -> Iterator[Name
         yield from _when(machine, section.when)
     labels: list[str] = []
     for section in sequence.sections:
-        for top in section.steps:
+        for top in in_turn(section.steps):
             if top.name:
                 labels.append(top.name.name)
-            inner = [step.name.name for step in walk((top,)) if step.name and step is not top]
-            for step in walk((top,)):
+            below = [top] if top.steps else [*walk((top,))]
+            inner = [step.name.name for step in below if step.name and step is not top]
+            for step in below:
                 yield from _step_uses(step, machine, tuple(labels), inner)
+                yield from _given(step, blocks)
+
+
+def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
+    """Yield a place that a step names, with those of its things."""
+    refs = step.action.to if isinstance(step.action, Apply) else step.things
+    for thing in (machine.things.get(ref.name) for ref in refs) if machine else ():
+        places = machine.places.get(thing.each.name) if machine and thing and thing.each else None
+        if thing is not None:
+            yield NameUse(place, ("position",), f"{thing.key} has no place", known=places.names if places else ())
+
+
+def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
+    """Yield what a step gives a block under `with`: a name that it takes, and a thing of that kind."""
+    for name, ref in step.action.with_ if isinstance(step.action, Do | Reverse) else ():
+        for block in (blocks[each.name] for each in step.things if each.name in blocks):
+            takes = {taken.name: kind.name for taken, kind in block.takes}
+            yield NameUse(name, ("taken",), f"the block {block.key} takes no", known=tuple(takes))
+            if name.name in takes:
+                yield NameUse(ref, (takes[name.name],), "with")
 
 
 def _step_uses(
@@ -245,6 +323,8 @@ def _step_uses(
             told = "only a step of an 'otherwise' or an outcome has" if ref.name in inner else "no earlier step has"
             yield NameUse(ref, ("step",), f"{told} the name", known=labels)
         return
+    for place in step.at if machine else ():
+        yield from _at_place(place, step, machine)
     for ref in step.things if verb.takes else ():
         yield NameUse(ref, verb.takes, verb.name, verb, free=verb.words)
     for mention in verb.mentions(step.action, machine) if verb.mentions else ():

@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, NamedTuple, TypeAlias, TypeVar
 
+from putback.guide.written import Written
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Line
+from putback.model.machine import AnyThing, Fastener, Line
 from putback.model.states import LineState, State, ends, is_off, is_whole
 from putback.model.terms import Ref
 from putback.model.verb import Action
@@ -81,6 +82,8 @@ class Book:
     """Cautions, hazards, equipment, blocks."""
     program: Program
     """The same, written out."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out."""
     entries: list[Entry] = field(default_factory=list)
     """In order."""
     ends: list[End] = field(default_factory=list)
@@ -204,18 +207,26 @@ class Book:
     def obstacles_in(self, entry: Entry, key: str) -> Iterator[Obstacle]:
         """Yield what hinders `key` from going on: an inner thing that is off, or an outer one that is on.
 
-        A line may be connected before or after its parts are in place, so it never hinders.
+        A line may be connected before or after its parts are in place, so it never hinders. Of a line, a clamp needs no
+        more than the end that it holds; and what a step leaves out for now does not hinder it.
         """
+        left_out = {ref.name for ref in getattr(entry.step.action, "without", ())}
         for edge in self.graph.inside(key):
-            if edge.why is not Why.JOINS:
+            if edge.why is not Why.JOINS and edge.inner not in left_out:
                 for variants, state in self.before(edge.inner, entry):
-                    if not is_whole(state):
+                    if self._is_off_inside(key, state):
                         here = self.graph.space.both(variants, edge.variants)
                         if here != NONE:
                             yield Obstacle(edge, here, state)
         for edge in self.graph.outside(key):
             if edge.why is not Why.JOINS:
                 yield from self._still_on(edge, entry)
+
+    def _is_off_inside(self, key: str, state: State) -> bool:
+        clamp = self.graph.machine.things.get(key)
+        if isinstance(state, LineState) and isinstance(clamp, Fastener) and clamp.at is not None:
+            return clamp.at.name in state.open
+        return not is_whole(state)
 
     def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]

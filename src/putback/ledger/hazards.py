@@ -13,13 +13,13 @@ from typing import NamedTuple, TypeAlias
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.heat import given_off, looks_closely, running_at
+from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
-from putback.model.terms import Ref
 from putback.model.verbs import VERBS
 from putback.model.verbs.blocks import BackTo
-from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -35,7 +35,7 @@ class Risk(NamedTuple):
     variants: VariantSet
     """The variants in which it is there."""
     source: str | None
-    """The thing, fluid or consumable whose tag brings it about; None when the verb does."""
+    """The thing, fluid, consumable, tool or equipment whose tag brings it about; None when the verb does."""
 
 
 class InForce(NamedTuple):
@@ -52,14 +52,14 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
 
     They are those of the library, or the ones given.
     """
-    involved = list(_involved(book, entry))
-    tags = {tag.name for _, tags in involved for tag in tags}
+    here_involved = list(involved(book, entry))
+    tags = {tag.name for each in here_involved for tag in each.tags}
     for hazard in book.library.hazards.values() if hazards is None else hazards:
         if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
             continue
         variants, source = NONE, None
-        for name, here in _sources(book, entry, hazard, involved):
-            source = source or name
+        for name, here in _sources(book, entry, hazard, here_involved):
+            source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
@@ -69,19 +69,18 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
             yield Risk(hazard, entry, variants, source)
 
 
-_Involved: TypeAlias = list[tuple[str, tuple[Ref, ...]]]
-"""Things and consumables of an entry, each with its tags."""
-
-
-def _sources(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
+def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what brings a hazard about at an entry, and in which variants: its verb, a tag, a mass, a state."""
     verb = entry.step.verb
     by_verb = verb.name in hazard.verbs
     if hazard.mass is not None and (by_verb or (not hazard.verbs and verb.carries)):
         yield from _heavy(book, entry, hazard.mass)
     if hazard.tags:
-        if by_verb or (not hazard.verbs and verb.releases):
-            yield from _tagged(book, entry, hazard, involved)
+        every = by_verb or (not hazard.verbs and verb.releases)
+        yield from _tagged(book, entry, hazard, [each for each in met if every or _is_used(each, hazard)])
+        if not every and looks_closely(entry) and given_off(hazard):
+            for name, here in _tagged(book, entry, hazard, met):
+                yield name, book.graph.space.both(here, running_at(book, entry))
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
         yield None, entry.variants
 
@@ -94,29 +93,19 @@ def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | No
         yield entry.target.name, load.over(low, or_equal=True)
 
 
-def _tagged(book: Book, entry: Entry, hazard: Hazard, involved: _Involved) -> Iterator[tuple[str | None, VariantSet]]:
+def _is_used(each: Involved, hazard: Hazard) -> bool:
+    """Tell whether it is a tool or equipment, of which a hazard does not say at which verbs it is there."""
+    return each.used and not hazard.verbs
+
+
+def _tagged(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> Iterator[tuple[str | None, VariantSet]]:
     """Yield what the entry involves that carries one of the hazard's tags, with the variants that have it."""
-    for name, tags in involved:
-        if any(tag.name in hazard.tags for tag in tags):
-            variants = book.graph.space.both(entry.variants, book.graph.present(name))
+    for each in met:
+        if any(tag.name in hazard.tags for tag in each.tags):
+            there = book.graph.space.built if each.used else book.graph.present(each.name)
+            variants = book.graph.space.both(entry.variants, there)
             if variants != NONE:
-                yield name, variants
-
-
-def _involved(book: Book, entry: Entry) -> Iterator[tuple[str, tuple[Ref, ...]]]:
-    names = []
-    if entry.target:
-        # Opening a drain lets the fluid out, whatever the step is called.
-        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
-    action = entry.step.action
-    if isinstance(action, Apply):
-        names += [ref.name for ref in action.to]
-    elif isinstance(action, Clean) and action.with_:
-        names.append(action.with_.name)
-    for name in names:
-        known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
-        if known is not None and known.tags:
-            yield name, known.tags
+                yield each.name, variants
 
 
 @once
@@ -124,7 +113,7 @@ def risks(book: Book) -> Iterator[Risk]:
     """Yield the hazards of all entries, in order."""
     risky = _risky_verbs(book)
     for entry in book.entries:
-        if entry.step.verb.name in risky:
+        if entry.step.verb.name in risky or uses(book.library, entry):
             yield from hazards_at(book, entry)
 
 
@@ -247,7 +236,7 @@ def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
     hazards = book.library.hazards.values()
     found = {verb for hazard in hazards for verb in hazard.verbs} | {
-        verb.name for verb in VERBS.values() if verb.releases or verb.carries
+        verb.name for verb in VERBS.values() if verb.releases or verb.carries or (verb.asks and verb.reaches)
     }
     if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
         found |= {verb.name for verb in VERBS.values() if verb.reaches}

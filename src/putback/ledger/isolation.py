@@ -1,38 +1,45 @@
-"""Whether what a thing, a verb or a hazard wants first is so: a control set, equipment in place, a thing off."""
+"""Whether what a thing, a verb or a hazard wants first is so: a control set, equipment placed or away, a thing off."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from putback.ledger.book import Book, equipment_account
 from putback.ledger.entries import Entry
-from putback.model.machine import Control
-from putback.model.states import ControlState, EquipmentState, State, is_off
+from putback.model.machine import AnyThing
+from putback.model.needed import is_so
+from putback.model.states import State
 from putback.model.terms import Need
 from putback.variants import NONE, VariantSet
 
-OFF = "off"
-"""What a part, fastener or line must be; a piece of equipment must be in place, whatever the word for it."""
+
+def account_of(book: Book, need: Need) -> tuple[str, AnyThing | None] | None:
+    """Return the account of what is needed, and the thing; None for a name that stands for nothing."""
+    name = need.control.name
+    thing = book.graph.machine.things.get(name)
+    if thing is not None:
+        return name, thing
+    return (equipment_account(name), None) if name in book.library.equipment else None
 
 
 def met(book: Book, need: Need, entry: Entry) -> VariantSet:
     """Return the variants of an entry in which a need is met before it; none for a name that stands for nothing."""
-    name, position = need.control.name, need.position.name
-    thing = book.graph.machine.things.get(name)
-    if isinstance(thing, Control):
-        return book.where(name, entry, lambda state: isinstance(state, ControlState) and state.position == position)
-    if thing is not None:
-        known = thing
+    known = account_of(book, need)
+    if known is None:
+        return NONE
+    account, thing = known
+    return book.where(account, entry, lambda state: is_so(thing, state, need.position.name))
 
-        def off(state: State) -> bool:
-            return is_off(known, state)
 
-        return book.where(name, entry, off) if position == OFF else NONE
-    if name in book.library.equipment:
-        return book.where(
-            equipment_account(name), entry, lambda state: isinstance(state, EquipmentState) and state.there
-        )
-    return NONE
+def unmet(book: Book, need: Need, entry: Entry, variants: VariantSet) -> Iterator[tuple[VariantSet, State]]:
+    """Yield how what is needed stands instead, each with the part of some variants; nothing for an unknown name."""
+    known = account_of(book, need)
+    if known is not None:
+        account, thing = known
+        for held, state in book.before(account, entry):
+            here = book.graph.space.both(held, variants)
+            if here != NONE and not is_so(thing, state, need.position.name):
+                yield here, state
 
 
 def all_met(book: Book, needs: Iterable[Need], entry: Entry, variants: VariantSet) -> VariantSet:

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
 from putback.ledger.length import Lengths
 from putback.ledger.walk import open_book
@@ -54,6 +55,8 @@ class Opened:
     """Jobs and blocks that were not walked for their length, but for those that are so through another of these."""
     unknown: tuple[UnknownName, ...] = ()
     """Names that stand for nothing, or for nothing that fits."""
+    written: Written | None = None
+    """The guide as it was walked, with its places and counts written out; None without a machine."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -97,30 +100,33 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         return Opened(guide, only, None, nesting, unknown=unknown)
     machine = with_torques_of_steps(joined(guide.machine) if unknown else guide.machine, nesting.sequences())
     guide = replace(guide, machine=machine) if machine is not guide.machine else guide
+    written = written_out(guide, machine)
     try:
-        graph = Graph(machine, only, _conditions(guide))
+        graph = Graph(written.machine, only, _conditions(guide))
         cycles = graph.cycles()
     except EntangledError:
-        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown)
+        return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
     books: list[Book] = []
     entangled: list[Sequence | None] = []
     too_long: list[TooLong] = []
-    lengths = Lengths(guide.library.blocks)
+    lengths = Lengths(written.library.blocks)
     sound = graph.space.built != NONE and not cycles
     for sequence in guide.sequences() if sound else ():
         if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
             continue
-        if lengths.too_long(sequence):
+        if isinstance(sequence, Block) and sequence.takes:
+            continue  # with which things, only a job says
+        if lengths.too_long(written.sequence(sequence)):
             inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
             if not any(lengths.too_long(guide.blocks[name]) for name in inner):
                 # What does a block of this guide that is too long is too long as well, and that is told there.
                 too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
             continue
         try:
-            books.append(open_book(sequence, graph, guide.library))
+            books.append(open_book(written.sequence(sequence), graph, written.library, written))
         except EntangledError:
             entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown)
+    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown, written)
 
 
 def wider(opened: Opened) -> Opened:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from putback.ledger.repeated import repeats
 from putback.model.job import Block, Step, walk
 from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
@@ -20,7 +21,7 @@ from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.controls import Set
 from putback.model.verbs.fluids import Drain, Fill
-from putback.model.verbs.pieces import Remove
+from putback.model.verbs.pieces import Loosen, Remove
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,7 @@ class _Reverser:
             self.stuck.append(step)
         elif step.verb.back:
             for action in step.verb.back(step.action, _At(self, step)):
-                yield _made(step, action)
+                yield replace(_made(step, action), rounds=repeats(step, action, self.machine))
 
     def earlier(self, step: Step, ref: Ref) -> Iterator[Step]:
         """Yield the steps of the block that name a thing before a step does."""
@@ -237,7 +238,9 @@ def _opens(step: Step, ref: Ref, machine: Machine) -> bool:
     if isinstance(step.action, Set):
         control = machine.things.get(ref.name)
         return isinstance(control, Control) and step.action.to.name != control.normal.name
-    return step.verb.lets_out and not step.verb.one_way
+    thing = machine.things.get(ref.name)
+    stays_in = isinstance(step.action, Loosen) and not (isinstance(thing, Fastener) and thing.releases_when_loose)
+    return step.verb.lets_out and not step.verb.one_way and not stays_in
 
 
 def _cases(when: When | None) -> list[list[tuple[str, list[str]]]] | None:

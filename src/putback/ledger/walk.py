@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from putback.guide.written import Written
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
+from putback.ledger.goes_with import is_silent, wants_no_proof
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
+from putback.model.called import goes_to_its_place
 from putback.model.job import Block, Sequence
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.posting import slackened
 from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
@@ -29,19 +32,19 @@ MOST_CAUSES = 16
 _Position = Callable[[AnyThing | None, MarkState, int], MarkState]
 
 
-def open_book(sequence: Sequence, graph: Graph, library: Library) -> Book:
+def open_book(sequence: Sequence, graph: Graph, library: Library, written: Written | None = None) -> Book:
     """Walk a job or block over a machine and return its book.
 
     Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
     was right is for the checks to say.
     """
     program = write_program(sequence, graph, library.blocks)
-    book = Book(sequence, graph, library, program)
+    book = Book(sequence, graph, library, program, written)
     undone = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
     walker = _Walker(book)
     for key, thing in graph.machine.things.items():
         walker.open(key, states.opening(thing, undone=key in undone))
-        if isinstance(thing, Part | Line) and thing.adjustable:
+        if goes_to_its_place(thing):
             walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
     for name in library.equipment:
         walker.open(equipment_account(name), EquipmentState(there=name in undone))
@@ -208,10 +211,27 @@ class _Walker:
                     self.change(fluid, here, entry.index, lambda level: _spilt(level, entry.index))
 
     def prove(self, entry: Entry) -> None:
+        """A test follows, or what was done wants one; a run is one as soon as somebody looks at something."""
         verb = entry.step.verb
-        if verb.assembles or verb.proves:
-            state = ProofState(proved=verb.proves)
-            self.change(PROOF, entry.variants, entry.index, lambda _: state)
+        if verb.assembles:
+            here = self.space.without(entry.variants, wants_no_proof(self.book, entry))
+            if here != NONE:
+                self.change(PROOF, here, entry.index, lambda _: ProofState(proved=False))
+        elif is_silent(entry):
+            self.change(PROOF, entry.variants, entry.index, _ran)
+        elif verb.proves:
+            self.change(PROOF, entry.variants, entry.index, lambda _: ProofState())
+        elif verb.asks:
+            self.change(PROOF, entry.variants, entry.index, lambda state: ProofState() if _is_run(state) else state)
+
+
+def _ran(state: State) -> State:
+    proof = states.of(ProofState, state)
+    return proof._replace(ran=not proof.proved)
+
+
+def _is_run(state: State) -> bool:
+    return states.of(ProofState, state).ran
 
 
 def _spilt(state: State, by: int) -> State:

@@ -40,8 +40,8 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
     sequences = {sequence.path for sequence in guide.sequences()}
     jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
     lost = () if wanted is not None else guide.lost_jobs
-    walked = {id(book.sequence): book for book in opened.books if book.is_finished and not _is_guessed(book, guide)}
-    done = [walked[id(job)] for job in jobs if id(job) in walked]
+    walked = {book.sequence.path: book for book in opened.books if book.is_finished and not _is_guessed(book, guide)}
+    done = [walked[job.path] for job in jobs if job.path in walked]
     there, left_out = len(jobs) + len(lost), list[str]()
     if wanted is not None:
         read = {*guide.files, *guide.pages, *guide.unread}
@@ -74,12 +74,14 @@ def _is_job(opened: Opened, path: str) -> bool:
     return path.startswith(f"{shown_path(opened.guide.root / 'jobs')}/")
 
 
-def _not_read(opened: Opened, walked: dict[int, Book], wanted: Collection[str] | None) -> Iterator[str]:
+def _not_read(opened: Opened, walked: dict[str, Book], wanted: Collection[str] | None) -> Iterator[str]:
     """Yield what else could not be looked at: blocks, pages, files of the library."""
     guide = opened.guide
-    blocks = [block for block in guide.blocks.values() if wanted is None or block.path in wanted]
+    # What takes things is looked at in each job that does it.
+    own = [block for block in guide.blocks.values() if not block.takes]
+    blocks = [block for block in own if wanted is None or block.path in wanted]
     lost = guide.lost_blocks if wanted is None else ()
-    done = [block for block in blocks if id(block) in walked]
+    done = [block for block in blocks if block.path in walked]
     yield from _missing(len(done), len(blocks) + len(lost), "block")
     if wanted is None:
         unread_pages = [path for path in guide.unread if path.endswith(".md")]

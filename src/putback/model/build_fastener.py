@@ -12,10 +12,11 @@ from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positio
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.model.counts import read_pieces
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
-from putback.model.reading import Reader, entries
-from putback.model.sizes import lengths_by_position, widths
+from putback.model.reading import Reader
+from putback.model.sizes import widths
 from putback.source.characters import visible
 from putback.source.finding import Also, Finding, Level
 from putback.source.quoting import quote
@@ -28,25 +29,21 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     """Return the fastener, or screwed part, that a mapping describes; `shared` are the facts that others have too."""
     _without_another(reader, facts)
     kind = _kind(reader, facts.get("kind"))
-    lengths = lengths_by_position(reader, facts.get("length"))
-    positions = reader.names(facts.get("positions")) or tuple(position for position, _ in lengths)
-    count = reader.whole(facts.get("count")) or len(positions) or 1
-    if not _fits(reader, facts, positions, count):
-        positions, lengths = (), ()
+    how_many, pieces = read_pieces(reader, facts)
+    count = pieces["count"]
     screw = _screw(reader, facts.get("thread"))
-    if count > 1 and facts.get("name") is None and shared["plural"] is None:
+    if (count > 1 or how_many.uncounted) and facts.get("name") is None and shared["plural"] is None:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
         shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
     return make(
         **shared,
         kind=kind,
-        count=count,
+        **pieces,
         thread=reader.text(facts.get("thread")),
         screw=screw,
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
-        lengths=lengths,
         drive=_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
@@ -61,7 +58,6 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         no_torque=reader.text(facts.get("no-torque")),
         **_ordered(reader, facts, count),
         compound=reader.ref(facts.get("compound")),
-        positions=positions,
     )
 
 
@@ -145,36 +141,6 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
         return read_thread(node.value)
     except ThreadError:
         return None if is_other(node.value) else reader.meant(node, read_thread)
-
-
-def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int) -> bool:
-    """Tell whether the names of the positions are as many as the pieces, and those that lengths are given for."""
-    named, lengths = facts.get("positions"), facts.get("length")
-    before = len(reader.faults)
-
-    def refuse(span: Span, message: str, hint: str) -> None:
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
-
-    items = named.items if isinstance(named, Listing) else []
-    for index, item in enumerate(items):
-        if positions.index(positions[index]) < index:
-            refuse(item.span, f"the position {quote(positions[index])} stands twice", "give each piece its own name")
-    if isinstance(named, Listing) and isinstance(lengths, Mapping):
-        for key, _ in entries(lengths):
-            if key.value not in positions:
-                refuse(
-                    key.span, f"no position is called {quote(key.value)}", f"the positions are {', '.join(positions)}"
-                )
-        without = [position for position in positions if lengths.get(position) is None]
-        if without and len(reader.faults) == before:
-            refuse(lengths.span, f"the length at {', '.join(without)} is missing", "give the length at each position")
-    holder = named or lengths
-    if isinstance(lengths, Mapping) and len(lengths.entries) > len(positions):
-        return len(reader.faults) == before  # one of them could not be read, and that is told
-    if holder is not None and positions and len(positions) != count and len(reader.faults) == before:
-        many = f"{len(positions)} position{'s' if len(positions) > 1 else ''}"
-        refuse(holder.span, f"{many} for a count of {count}", "name one position a piece")
-    return len(reader.faults) == before
 
 
 def _singular(name: str) -> str:

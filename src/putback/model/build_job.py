@@ -49,6 +49,7 @@ def build_block(root: Mapping, path: str) -> tuple[Block, list[Finding]]:
         waive=reader.waive(root.get("waive")),
         ends_with=reader.refs(root.get("ends-with")),
         begins_with=reader.refs(root.get("begins-with")),
+        takes=reader.pairs(root.get("takes")),
     )
     return block, reader.faults
 
@@ -103,6 +104,9 @@ def _step(reader: Reader, node: Mapping) -> Step:
         waive=reader.waive(node.get("waive")),
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
         outcomes=_outcomes(reader, node.get("outcomes"), node.get(verb.name)) if verb.sorts else (),
+        steps=_steps(reader, node.get("steps")) if verb.repeats else (),
+        at=reader.refs(node.get("at")) if verb.at_places else (),
+        counted="count" in node.entries,
     )
 
 

@@ -8,6 +8,7 @@ from typing import TypeVar
 from putback.joints.friction import Film
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
+from putback.model.stays import stays
 from putback.model.terms import Signal
 from putback.source.finding import Finding
 from putback.source.tree import Mapping, Text
@@ -76,6 +77,7 @@ def build_tool(reader: Reader, key: Text, facts: Mapping) -> Tool:
         lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
         extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
         drives=reader.names(facts.get("drives")),
+        tags=reader.refs(facts.get("tags")),
     )
 
 
@@ -93,5 +95,17 @@ def build_consumable(reader: Reader, key: Text, facts: Mapping) -> Consumable:
 
 def build_equipment(reader: Reader, key: Text, facts: Mapping) -> Equipment:
     """Return a piece of equipment."""
+    keeps, stay, name = facts.get("keeps"), facts.get("may-stay"), _name(reader, key, facts)
     rated_load = reader.quantity(facts.get("rated-load"), Kind.MASS)
-    return Equipment(key=key.value, span=key.span, name=_name(reader, key, facts), rated_load=rated_load)
+    return Equipment(
+        key=key.value,
+        span=key.span,
+        name=name,
+        rated_load=rated_load,
+        tags=reader.refs(facts.get("tags")),
+        thread=reader.text(facts.get("thread")),
+        length=reader.quantity(facts.get("length"), Kind.LENGTH),
+        stills=() if isinstance(keeps, Mapping) else reader.refs(keeps),
+        keeps=reader.needs(keeps) if isinstance(keeps, Mapping) else (),
+        may_stay=reader.flag(stay) if stay else stays(name, bears=rated_load is not None),
+    )

@@ -6,12 +6,14 @@ from collections.abc import Callable
 from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
+from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
 from putback.model.circular import straightened
+from putback.model.counts import completed
 from putback.model.details import Kit, Stack, Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
 from putback.model.reading import Reader, entries
-from putback.model.screwed import PlainPart, ScrewedPart
+from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
 from putback.model.together import faults_of_joints, joined
@@ -44,6 +46,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
         exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
         things=things,
+        places={key.value: _places(key, value) for key, value in entries(root.get("places"))},
         kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
         access_after=tuple(
@@ -55,7 +58,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
     )
     reader.faults += faults_of_joints(machine)
     machine, circular = straightened(machine)
-    return joined(machine), [*reader.faults, *circular]
+    machine, uncounted = completed(machine)
+    return joined(machine), [*reader.faults, *circular, *uncounted]
 
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
@@ -110,6 +114,8 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "note": reader.text(facts.get("note")),
         "tags": reader.refs(facts.get("tags")),
         "needs": reader.needs(facts.get("needs")),
+        "each": reader.ref(facts.get("each")),
+        "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
     }
 
 
@@ -121,6 +127,13 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
     }
 
 
+def _places(key: Text, node: Node) -> AlikePlaces:
+    if isinstance(node, Listing):
+        return AlikePlaces(key.value, key.span, tuple(item.value for item in node.items if isinstance(item, Text)))
+    number = node.plain() if isinstance(node, Text) else None
+    return AlikePlaces(key.value, key.span, tuple(str(n + 1) for n in range(number if isinstance(number, int) else 0)))
+
+
 def _kit(reader: Reader, key: str, node: Node) -> Kit:
     facts = node if isinstance(node, Mapping) else Mapping({}, node.span)
     return Kit(reader.text(facts.get("name")) or key.replace("-", " "), reader.text(facts.get("number")))
@@ -130,12 +143,13 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     normal = reader.ref(facts.get("normal"))
     assert normal is not None
     any_at_end = reader.flag(facts.get("any-at-end"))
+    guard = reader.flag(facts.get("guard"))
     positions = facts.get("positions")
     if not isinstance(positions, Mapping):
-        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end)
+        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end, guard=guard)
     refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
     phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
-    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, phrases=phrases)
+    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, guard=guard, phrases=phrases)
 
 
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
@@ -146,6 +160,8 @@ _OF_SCREWED = frozenset({
     "to", "tool", "torque-confirmed", "wrench-angle",
 })  # fmt: skip
 """What is said of such a part only."""
+_OF_ALIKE = {"count", "positions"}
+"""What is said of several alike parts as well."""
 
 
 def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
@@ -155,20 +171,28 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         **_bought(reader, facts),
         "mass": reader.quantity(facts.get("mass"), Kind.MASS),
         "adjustable": reader.flag(facts.get("adjustable")),
+        "turns_with": reader.refs(facts.get("turns-with")),
+        "guard": reader.flag(facts.get("guard")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
+        "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
     }
     if any(key in facts.entries for key in _SCREWED):
         screwed = build_fastener(reader, facts, own, ScrewedPart)
         assert isinstance(screwed, ScrewedPart)
         return screwed
-    for key in [key for key in facts.entries if key in _OF_SCREWED][:1]:
+    alike = "count" in facts.entries or "positions" in facts.entries
+    for key in [key for key in facts.entries if key in _OF_SCREWED - (_OF_ALIKE if alike else set())][:1]:
         message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
         hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
-    return PlainPart(**own)
+    if not alike:
+        return PlainPart(**own)
+    several = build_fastener(reader, facts, own, AlikeParts)
+    assert isinstance(several, AlikeParts)
+    return several
 
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
@@ -189,7 +213,12 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
 
 
 def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastener:
-    return build_fastener(reader, facts, {**shared, **_bought(reader, facts)}, Fastener)
+    return build_fastener(
+        reader,
+        facts,
+        {**shared, **_bought(reader, facts), "own_places": reader.flag(facts.get("own-places"))},
+        Fastener,
+    )
 
 
 def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:

@@ -4,21 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.model.machine import AnyThing, Fastener, Part, noun
+from putback.model.machine import AnyThing, Fastener, Line, Part, noun
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
 
 def named(thing: AnyThing, count: int | None = None) -> str:
     """Return a thing's name, in the plural when there are several: `impeller`, `cover screws`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    several = pieces_of(thing) if count is None or is_uncounted(thing) else count
     return thing.name if several == 1 else (thing.plural or plural(thing.name))
 
 
 def counted(thing: AnyThing, count: int | None = None) -> str:
     """Return a thing with its count: `six cover screws`; a single thing goes without one: `impeller`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    if is_uncounted(thing):
+        return named(thing)
+    several = pieces_of(thing) if count is None else count
     return thing.name if several == 1 and _single(thing) else f"{number(several)} {named(thing, several)}"
+
+
+UNCOUNTED = 0
+"""The number of pieces of what nobody has counted: it is spoken of in the plural."""
+
+
+def pieces_of(thing: AnyThing | None) -> int:
+    """Return how many pieces a thing has; `UNCOUNTED` when nobody knows."""
+    return (UNCOUNTED if thing.uncounted else thing.count) if isinstance(thing, Fastener) else 1
+
+
+def is_uncounted(thing: AnyThing | None) -> bool:
+    """Tell whether nobody knows how many pieces there are."""
+    return isinstance(thing, Fastener) and thing.uncounted
 
 
 def _single(thing: AnyThing) -> bool:
@@ -38,13 +54,23 @@ def placed(thing: AnyThing, state: tuple[str, ...], *, as_: str) -> str:
 
 def verb_s(thing: AnyThing | None, singular: str, plural_form: str, count: int | None = None) -> str:
     """Return the form of a verb that agrees with a thing: `comes`/`come`."""
-    several = (thing.count if isinstance(thing, Fastener) else 1) if count is None else count
+    several = pieces_of(thing) if count is None or is_uncounted(thing) else count
     return singular if several == 1 else plural_form
 
 
 def kinds_of(thing: AnyThing) -> tuple[str, ...]:
     """Return what a thing may stand for: its noun; a part that is screwed on is a fastener as well."""
     return ("part", "fastener") if isinstance(thing, ScrewedPart) else (noun(thing),)
+
+
+def has_own_places(thing: AnyThing | None) -> bool:
+    """Tell whether each of several alike pieces goes back where it came from."""
+    return isinstance(thing, Part | Fastener) and thing.own_places
+
+
+def goes_to_its_place(thing: AnyThing) -> bool:
+    """Tell whether it is of account how a thing sat: it is marked before it comes off."""
+    return has_own_places(thing) or (isinstance(thing, Part | Line) and thing.adjustable)
 
 
 def goes_in(thing: AnyThing) -> bool:

@@ -9,7 +9,7 @@ from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
-from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.asking import Inspect, Measure, Verify
 
 
 def limit_of(action: Action, things: Mapping[str, AnyThing]) -> Limit | None:
@@ -25,3 +25,9 @@ def limit_on(thing: AnyThing, action: Measure | Verify | Adjust) -> Limit | None
     if isinstance(thing, Setting):
         return thing.limit
     return thing.wear.limit if isinstance(action, Measure) and isinstance(thing, Part) and thing.wear else None
+
+
+def looked_for(action: Inspect, things: Mapping[str, AnyThing]) -> tuple[str, ...]:
+    """Return what an inspection looks for: what it says, or else what the machine file says of the things."""
+    known = (things.get(ref.name) for ref in action.things)
+    return action.for_ or tuple(dict.fromkeys(words for thing in known if thing for words in thing.inspect_when_off))

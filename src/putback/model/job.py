@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from putback.model.said import Limit, Said
 from putback.model.terms import Ref, Waiver, When
@@ -26,6 +27,19 @@ class Figure:
     """Where it stands."""
     width: Quantity | None = None
     """How wide it is printed; as wide as the text when not given."""
+
+
+class Repeat(NamedTuple):
+    """One of the places for which steps are done that are written once."""
+
+    each: Span
+    """The place, in the file, of what is done for each."""
+    places: str
+    """Which places they are: `cylinder`."""
+    place: str
+    """The one of them."""
+    lead: Step | None
+    """The `each` step above it: all its steps are done for one place before the next."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,10 +77,20 @@ class Step:
     """What to do when the answer is out of limit."""
     outcomes: tuple[Outcome, ...] = ()
     """Instead of that: what to do, by how the value is out of limit."""
+    steps: tuple[Step, ...] = ()
+    """Of `each`: what is done for each place."""
+    at: tuple[Ref, ...] = ()
+    """The places of its things that it is for; none for all of them, and for verbs whose own `at` says it."""
+    counted: bool = False
+    """Whether it says how many pieces it is for."""
+    rounds: tuple[Repeat, ...] = ()
+    """The places that it is done for here, when it is written once and done for each; the outermost first."""
 
     @property
     def inner(self) -> tuple[Step, ...]:
-        """The steps that hang on its answer: under its `otherwise` or its `outcomes`."""
+        """The steps that stand below it: under its `otherwise`, its `outcomes`, or those of an `each`."""
+        if self.steps:
+            return self.steps
         if not self.outcomes:
             return self.otherwise
         return (*self.otherwise, *(step for outcome in self.outcomes for step in outcome.steps))
@@ -162,11 +186,21 @@ class Block(Sequence):
     """What it does not put back."""
     begins_with: tuple[Ref, ...] = ()
     """What it finds off, open, out or not normal."""
+    takes: tuple[tuple[Ref, Ref], ...] = ()
+    """Names that stand for things which a job names where it does the block, each with the kind of thing."""
+
+
+def in_turn(steps: tuple[Step, ...]) -> Iterator[Step]:
+    """Yield the steps that are done whatever is found, those of an `each` behind it."""
+    for step in steps:
+        yield step
+        if step.steps:
+            yield from in_turn(step.steps)
 
 
 def walk(steps: tuple[Step, ...]) -> Iterator[Step]:
-    """Yield steps and, behind each, those that hang on its answer."""
+    """Yield steps and, behind each, those that hang on its answer or are done for each place."""
     for step in steps:
         yield step
-        if step.otherwise or step.outcomes:
+        if step.otherwise or step.outcomes or step.steps:
             yield from walk(step.inner)

@@ -91,6 +91,8 @@ class Tool(LibraryEntry):
     """Of a crowfoot or an extension: from the square drive to the axis of the fastener, mm."""
     drives: tuple[str, ...]
     """The drives that it fits."""
+    tags: tuple[Ref, ...] = ()
+    """What it brings about where it is used."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +111,18 @@ class Equipment(LibraryEntry):
 
     rated_load: Quantity | None
     """The mass that it can bear, kg."""
+    tags: tuple[Ref, ...] = ()
+    """What it brings about where it is placed, taken away or lifted with."""
+    thread: str | None = None
+    """Its thread, as written."""
+    length: Quantity | None = None
+    """Its length, mm."""
+    stills: tuple[Ref, ...] = ()
+    """What cannot be turned, or run, while it is in place."""
+    keeps: tuple[Need, ...] = ()
+    """How it keeps things while it is in place."""
+    may_stay: bool = False
+    """Whether it may be in place while the machine runs: as the file says, or as its name tells."""
 
 
 @dataclass(frozen=True, slots=True)

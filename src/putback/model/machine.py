@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
+from putback.model.alike import AlikePlaces
+from putback.model.control import Control as Control
 from putback.model.details import Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.setting import Setting
@@ -20,24 +22,6 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Control(Thing):
-    """A thing with positions that a job must set and put back."""
-
-    positions: tuple[Ref, ...]
-    """All positions."""
-    normal: Ref
-    """The position before and after any job."""
-    any_at_end: bool = False
-    """Its position at the end is of no account."""
-    phrases: tuple[tuple[str, str], ...] = ()
-    """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
-
-    def phrase(self, position: str) -> str | None:
-        """Return the author's words for what brings it to a position."""
-        return dict(self.phrases).get(position)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,8 +38,12 @@ class Part(Thing):
     """Part number."""
     kit: str | None = None
     """The kit that it is sold in."""
+    own_places: bool = False
+    """Each piece goes back where it came from, and is marked before it comes off."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
+    turns_with: tuple[Ref, ...] = ()
+    """What turns when it is turned, and turns it."""
     rotation: str | None = None
     """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
     wear: Wear | None = None
@@ -73,7 +61,13 @@ class Fastener(Thing):
     kind: str | None = None
     """bolt, nut, screw, pin, …"""
     count: int = 1
-    """How many pieces."""
+    """How many pieces; the most of all variants."""
+    counts: tuple[tuple[When, int], ...] = ()
+    """How many in which variants, when that differs."""
+    uncounted: bool = False
+    """Nobody knows how many they are: all come off or none, and they count as one."""
+    own_places: bool = False
+    """Each piece goes back where it came from, and is marked before it comes off."""
     thread: str | None = None
     """Thread, as written: M6 x 1.0."""
     screw: Thread | None = None
@@ -212,7 +206,7 @@ class Line(Thing):
     kind: str | None = None
     """hose, pipe, cable, …"""
     joins: tuple[Ref, ...] = ()
-    """The parts that it joins."""
+    """The parts that it joins; another line, at a tee."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
     single_use: bool = False
@@ -272,6 +266,8 @@ class Machine:
     """The place of the key `exclude`, when there is one."""
     things: Mapping[str, AnyThing] = field(default_factory=dict)
     """Everything, by name, in the order of the file."""
+    places: Mapping[str, AlikePlaces] = field(default_factory=dict)
+    """Alike places, by what one of them is called."""
     kits: Mapping[str, Kit] = field(default_factory=dict)
     """Kits that the file describes, by what things have as their kit."""
     stacks: tuple[Stack, ...] = ()
@@ -279,7 +275,7 @@ class Machine:
     access_after: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
-    """Control positions before a verb: run, …"""
+    """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
     tag_refs: tuple[Ref, ...] = ()
@@ -287,7 +283,7 @@ class Machine:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "options", "things", "kits", "verb_needs", "verb_results")
+        seal(self, "options", "things", "places", "kits", "verb_needs", "verb_results")
 
 
 def noun(thing: AnyThing) -> str:

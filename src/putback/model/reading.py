@@ -230,6 +230,11 @@ class Reader:
                 found.append(Need(Ref(key.value, key.span), position))
         return tuple(found)
 
+    def pairs(self, node: Node | None) -> tuple[tuple[Ref, Ref], ...]:
+        """Return names that stand for others."""
+        found = [(Ref(key.value, key.span), self.ref(value)) for key, value in entries(node)]
+        return tuple((ref, other) for ref, other in found if other is not None)
+
     def waive(self, node: Node | None) -> tuple[Waiver, ...]:
         """Return waivers: check → reason."""
         return tuple(Waiver(Ref(key.value, key.span), self.text(value) or "") for key, value in entries(node))

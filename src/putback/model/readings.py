@@ -27,4 +27,5 @@ def readings_of(action: Measure, things: Mapping[str, AnyThing]) -> tuple[str, .
 def each_apart(step: Step, things: Mapping[str, AnyThing]) -> bool:
     """Tell whether each of several readings is judged by itself, so that they can have several outcomes at once."""
     action = step.action
-    return isinstance(action, Measure) and action.judge == "each" and len(readings_of(action, things)) > 1
+    several = isinstance(action, Measure) and (len(action.things) > 1 or len(readings_of(action, things)) > 1)
+    return several and isinstance(action, Measure) and action.judge == "each"

@@ -18,6 +18,11 @@ class ScrewedPart(Fastener, Part):
     """A part that is screwed on or in by its own thread: a spark plug, a spin-on filter, an impeller on its shaft."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlikeParts(Fastener, Part):
+    """Several alike parts that other things hold: push rods, valve springs. They are counted as fasteners are."""
+
+
 def left_handed(thing: Fastener) -> bool:
     """Tell whether a thread is loosened clockwise, be it one that nobody judges."""
     return thing.screw.left_hand if thing.screw else is_left_hand(thing.thread or "")

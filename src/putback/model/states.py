@@ -109,6 +109,8 @@ class EquipmentState(NamedTuple):
     """The entry that cleared it."""
     on_by: int = NEVER
     """The entry that placed it."""
+    holes: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """The fasteners, or parts, in whose holes it sits, each with the positions."""
 
 
 class MarkState(NamedTuple):
@@ -141,6 +143,8 @@ class ProofState(NamedTuple):
     """
 
     proved: bool = True
+    ran: bool = False
+    """It was run since, and nobody has said yet what must be seen."""
     off_by: int = NEVER
     on_by: int = NEVER
 
@@ -246,6 +250,8 @@ def is_open(thing: AnyThing, state: State) -> bool:
     """Tell whether a fluid runs out here."""
     if isinstance(thing, Control) and isinstance(state, ControlState):
         return state.position != thing.normal.name
+    if isinstance(state, GroupState) and _frees_loose(thing):
+        return state.pressing < state.all
     return not is_whole(state)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from putback.model.said import Said
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 
@@ -28,5 +29,15 @@ class Thing:
     """A remark for the machine's page."""
     tags: tuple[Ref, ...] = ()
     """What it brings about: hazards look for these."""
+    guard: bool = False
+    """Of a part or control: nothing may run without it, or unless it is in its normal position."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""
+    each: Ref | None = None
+    """It is there once for each of these places: cylinder, corner."""
+    of: str | None = None
+    """Of one that stands for one place, or for some variants: the key of the thing that it is one of."""
+    place: str | None = None
+    """Of one that stands for one place: its name."""
+    inspect_when_off: tuple[Said, ...] = ()
+    """What must be looked for whenever it is off: of parts, fasteners and lines."""

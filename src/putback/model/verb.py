@@ -132,6 +132,8 @@ class Verb(Generic[A]):
     """Whether it asks for an answer: `otherwise` may stand beside it."""
     sorts: bool = False
     """Whether that is a value, of which `outcomes` may tell several kinds apart."""
+    repeats: bool = False
+    """Whether `steps` stand beside it, which are done for each place."""
 
     way: Way = Way.NOTHING
     """What must be out of the way first."""
@@ -177,7 +179,15 @@ class Verb(Generic[A]):
         fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
         found = [each for each in fields if each not in _NO_KEYS and not each.endswith("_span")]
         hanging = (*(("otherwise",) if self.asks else ()), *(("outcomes",) if self.sorts else ()))
+        hanging = (*hanging, *(("steps",) if self.repeats else ()), *(("at",) if self.at_places else ()))
         return (*(each.rstrip("_").replace("_", "-") for each in found), *hanging)
+
+    @property
+    def at_places(self) -> bool:
+        """Whether `at` names places of its things, and nothing else: neither pieces nor an end."""
+        fields: tuple[str, ...] = self.arguments._fields  # type: ignore[attr-defined]  # all are named tuples
+        on_things = not {*self.takes}.isdisjoint(MEASURABLE) or "to" in fields
+        return on_things and "at" not in fields
 
     @property
     def key(self) -> str:

@@ -9,12 +9,12 @@ book what happens when every inspection is good, and when one is not. Every outp
 from putback.sheet.adjusted import SettingBack
 from putback.sheet.followup import FollowUp
 from putback.sheet.job import CountBack, JobSheet, sheet_of
-from putback.sheet.lines import SecondTool, SheetOutcome, SheetSection, SheetStep, Shown
+from putback.sheet.lines import Grid, SecondTool, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.protection import wear_of
 from putback.sheet.setup import NewPart, SetUp
 from putback.sheet.wanted import LaidOut
 
 __all__ = [
-    "CountBack", "FollowUp", "JobSheet", "LaidOut", "NewPart", "SecondTool", "SetUp", "SettingBack", "SheetOutcome",
-    "SheetSection", "SheetStep", "Shown", "sheet_of", "wear_of",
+    "CountBack", "FollowUp", "Grid", "JobSheet", "LaidOut", "NewPart", "SecondTool", "SetUp", "SettingBack",
+    "SheetOutcome", "SheetSection", "SheetStep", "Shown", "sheet_of", "wear_of",
 ]  # fmt: skip

@@ -12,6 +12,7 @@ from putback.model.machine import Fastener, Line, Part
 from putback.model.terms import When
 from putback.sheet.adjusted import SettingBack, settings_back
 from putback.sheet.counting import Counted, counted
+from putback.sheet.folding import summed
 from putback.sheet.followup import FollowUp, follow_ups
 from putback.sheet.limits import Limits
 from putback.sheet.lines import SheetSection, SheetStep
@@ -89,12 +90,13 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
     sections = tuple(writer.sections())
     limits = Limits(survey, writer.printed, writer.said)
     counts = list(counted(survey))
+    written = book.written
     yield JobSheet(
         sections,
         SetUpWriter(survey, limits).set_up(counts, worn_at),
-        tuple(row for each in counts for row in _rows(limits, each)),
-        tuple(settings_back(survey, limits)),
-        tuple(follow_ups(survey, limits)),
+        tuple(summed((row for each in counts for row in _rows(limits, each)), written)),
+        tuple(summed(settings_back(survey, limits), written)),
+        tuple(summed(follow_ups(survey, limits), written)),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from putback.model.job import Step
 from putback.model.library import SafetyMessage
@@ -20,6 +21,15 @@ class Shown:
     """The message."""
     wear: tuple[str, ...]
     """What to wear, for it and for the hazards that it covers there."""
+
+
+class Grid(NamedTuple):
+    """The places for which a step is done: a box to tick for each."""
+
+    places: str
+    """What one of them is called: `cylinder`."""
+    names: tuple[str, ...]
+    """Their names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +60,10 @@ class SheetStep:
     """What to do when it is out of limit."""
     outcomes: tuple[SheetOutcome, ...] = ()
     """The same, by how it is out of limit; the numbers of their steps go on from one to the next."""
+    each: tuple[SheetStep, ...] = ()
+    """Of `each`: what is done for each place."""
+    grids: tuple[Grid, ...] = ()
+    """The places that it is for: a box to tick for each."""
     conditional: bool = False
     """Whether it stands under an `otherwise`."""
     waste: tuple[str, ...] = ()
@@ -67,7 +81,7 @@ class SheetStep:
     def walk(self) -> Iterator[SheetStep]:
         """Yield it, and behind it all steps that hang on its answer."""
         yield self
-        for steps in (self.otherwise, *(outcome.steps for outcome in self.outcomes)):
+        for steps in (self.each, self.otherwise, *(outcome.steps for outcome in self.outcomes)):
             for inner in steps:
                 yield from inner.walk()
 

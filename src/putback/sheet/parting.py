@@ -53,18 +53,28 @@ class Parting:
             known = next((things[ref.name] for ref in refs if ref.name in things), None)
             yield step, both(order.variants, present[0]), joined(self.graph, order.when, known.when if known else None)
             return
-        for ref, variants in zip(refs, present, strict=True):
-            limit = joined(self.graph, order.when, things[ref.name].when if ref.name in things else None)
-            yield _narrowed(step, ref), both(order.variants, variants), limit
+        for alike, variants in self.alike(refs, present):
+            first = things.get(alike[0].name)
+            limit = joined(self.graph, order.when, first.when if first else None)
+            yield _narrowed(step, *alike), both(order.variants, variants), limit
+
+    def alike(self, refs: tuple[Ref, ...], present: list[VariantSet]) -> Iterator[tuple[list[Ref], VariantSet]]:
+        """Yield things one by one; those of one name that stand for its places, together."""
+        written, found = self.book.written, dict[object, tuple[list[Ref], VariantSet]]()
+        for number, (ref, variants) in enumerate(zip(refs, present, strict=True)):
+            name = written.printed_name(ref.name) if written else ref.name
+            found.setdefault((name, variants) if name != ref.name else number, ([], variants))[0].append(ref)
+        yield from found.values()
 
     def together(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
         """Yield a step that is one question, or one text of the author, for the variants that have the same things."""
         both = self.space.both
         found: dict[tuple[Ref, ...], VariantSet] = {(): self.space.built}
-        for ref, present in ((ref, present) for ref, present in order.targets if ref):
+        targets = [(ref, present) for ref, present in order.targets if ref]
+        for alike, present in self.alike(tuple(ref for ref, _ in targets), [present for _, present in targets]):
             for refs, variants in list(found.items()):
                 found[refs] = self.space.without(variants, present)
-                found[*refs, ref] = both(variants, present)
+                found[*refs, *alike] = both(variants, present)
         for refs, variants in found.items():
             if refs and variants != NONE:
                 step = replace(order.step, action=only(order.step.action, *refs))
@@ -113,11 +123,11 @@ class Parting:
             return None
 
 
-def _narrowed(step: Step, ref: Ref) -> Step:
-    """Return a step on one of its things."""
+def _narrowed(step: Step, *refs: Ref) -> Step:
+    """Return a step on some of its things."""
     if isinstance(step.action, Apply):
-        return replace(step, action=step.action._replace(to=(ref,)))
-    return replace(step, action=only(step.action, ref))
+        return replace(step, action=step.action._replace(to=refs))
+    return replace(step, action=only(step.action, *refs))
 
 
 def _there(thing: Fastener, state: State, *, inside: bool) -> tuple[int, tuple[str, ...]]:

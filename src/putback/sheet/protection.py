@@ -12,6 +12,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import Risk, caution_at, hazards_at, risks
+from putback.ledger.involved import carried_tags
 from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState, GroupState, PartState
@@ -59,10 +60,7 @@ def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
 
 def _can_be_told(book: Book, hazard: Hazard) -> bool:
     """Tell whether the ledger can know where a hazard is: something that it can meet carries one of its tags."""
-    tags = {ref.name for ref in book.graph.machine.tag_refs}
-    for consumable in book.library.consumables.values():
-        tags.update(ref.name for ref in consumable.tags)
-    return not hazard.tags or bool(tags.intersection(hazard.tags))
+    return not hazard.tags or not carried_tags(book.graph.machine, book.library).isdisjoint(hazard.tags)
 
 
 class Discard(NamedTuple):

@@ -25,6 +25,7 @@ from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
+from putback.sheet.folding import summed
 from putback.sheet.limits import Limits
 from putback.sheet.survey import Branch, Survey
 from putback.sheet.tooling import Tooling
@@ -104,7 +105,7 @@ class SetUpWriter:
         cautions = self.cautions.laid_out(self.limits)
         return SetUp(
             positions=tuple(self.set_first()),
-            parts=tuple(self.bought(counts)),
+            parts=tuple(summed(self.bought(counts), self.survey.book.written)),
             fluids=tuple(self.fluids.laid_out(self.limits)),
             tools=(*self.tooling.tools.laid_out(self.limits), *self.tooling.seconds.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),

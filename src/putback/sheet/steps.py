@@ -10,13 +10,25 @@ from putback.model.job import Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.turned import held_with
-from putback.model.verbs.telling import Caution, Note
-from putback.sheet.lines import SheetOutcome, SheetSection, SheetStep, Shown
+from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.telling import Caution, Note, Stop
+from putback.sheet.folding import Repeated, folded, runs, same_lines
+from putback.sheet.lines import Grid, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
 from putback.sheet.staying import staying
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
+
+
+def _letters(index: int) -> str:
+    """Return a, b, … z, aa, ab, …"""
+    letters = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        letters = chr(ord("a") + rest) + letters
+    return letters
 
 
 @dataclass(slots=True)
@@ -33,6 +45,15 @@ class _Page:
     """Safety messages of the section, likewise."""
     count: int = 0
     """Steps with a number so far."""
+    conditional: bool = False
+    """Whether it is a branch, into which not everybody is led."""
+    grid: Grid | None = None
+    """The places that its steps are done for, one after the other."""
+
+    @property
+    def number(self) -> str:
+        """The number of its last step."""
+        return f"{self.above}{_letters(self.count - 1)}" if self.above else str(self.count)
 
 
 class StepWriter:
@@ -80,9 +101,15 @@ class StepWriter:
         steps = tuple(self.steps(orders, self.page))
         return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
 
-    def steps(self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = ()) -> Iterator[SheetStep]:
+    def steps(
+        self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = (), depth: int = 0
+    ) -> Iterator[SheetStep]:
         """Yield steps as they stand on a page, or in a branch of it that lies in some blocks."""
-        for order in orders:
+        for order in runs(orders, depth):
+            if isinstance(order, Repeated):
+                yield from self.run(order, page, inside, depth)
+                inside = order.first[-1].via
+                continue
             yield from self.said_at_blocks(order, inside, page)
             inside = order.via
             for step, variants, limit in self.parting.as_it_stands(order):
@@ -94,19 +121,46 @@ class StepWriter:
                     when = None if self.space.within(page.within, here) else limit
                     yield self.step(order, step, here, when, page)
 
+    def run(self, run: Repeated, page: _Page, inside: tuple[Step, ...], depth: int) -> Iterator[SheetStep]:
+        """Yield what is done for each place, once."""
+        places = self.graph.machine.places[run.grid.places].names
+        names = tuple(name for name in places if name in run.grid.names)
+        if page.grid is not None:
+            names = tuple(f"{outer}, {name}" for outer in page.grid.names for name in names)
+        grid = run.grid._replace(names=names)
+        if run.lead is None:
+            before, page.grid = page.grid, grid
+            yield from self.steps(run.first, page, inside, depth + 1)
+            page.grid = before
+        else:
+            page.count += 1
+            number = page.number
+            here = self.space.both(page.within, self.graph.meaning(run.lead.when))
+            inner = _Page(number, here, page.disposed, page.shown, conditional=page.conditional, grid=grid)
+            steps = tuple(self.steps(run.first, inner, inside, depth + 1))
+            when = None if self.space.within(page.within, here) else run.lead.when
+            yield SheetStep(
+                step=run.lead, number=number, order=run.first[0].number, variants=here, when=when, each=steps
+            )
+        for other, printed in same_lines(run.first, run.others):
+            self.numbers[other.number] = self.numbers.get(printed.number, "")
+            self.printed[other.number] = self.printed.get(printed.number, [])
+
     def step(self, order: Order, step: Step, here: VariantSet, when: When | None, page: _Page) -> SheetStep:
         """Return one step, with all that hangs on its answer."""
         number = ""
         if not isinstance(step.action, Caution | Note):
             page.count += 1
-            number = f"{page.above}{_letters(page.count - 1)}" if page.above else str(page.count)
+            number = page.number
         self.numbered(order, number)
         self.printed.setdefault(order.number, []).append((number, here))
         waste = self.waste(order, step, here, page.disposed)
         # Who is not led into a branch does not read what stands there.
         branches = self.branches(order, number, here, page)
+        shown, grids = folded(step, self.book.written)
+        ends = isinstance(step.action, BackTo | Stop)
         return SheetStep(
-            step=step,
+            step=shown,
             number=number,
             order=order.number,
             variants=here,
@@ -117,7 +171,8 @@ class StepWriter:
                 for asked, steps in zip(order.asking, branches, strict=True)
                 if asked.outcome
             ),
-            conditional=bool(page.above),
+            grids=(*((page.grid,) if page.grid and number and not ends else ()), *grids),
+            conditional=page.conditional,
             waste=waste,
             messages=self.messages(order, step),
             goes_to=self.goes_to(order),
@@ -131,8 +186,8 @@ class StepWriter:
             if asked.outcome:
                 self.numbers.setdefault(asked.number, number)
                 self.printed.setdefault(asked.number, []).append((number, here))
-            branch = _Page(number, here, dict(page.disposed), dict(page.shown), count)
-            found.append(tuple(self.steps(asked.branch, branch, order.via)))
+            branch = _Page(number, here, dict(page.disposed), dict(page.shown), count, conditional=True, grid=page.grid)
+            found.append(tuple(self.steps(asked.branch, branch, order.via, len(order.step.rounds))))
             count = branch.count
         return found
 
@@ -203,19 +258,8 @@ class StepWriter:
         things = self.graph.machine.things
         groups = [group for ref in step.things if isinstance(group := things.get(ref.name), Fastener)]
         held = [each.key for group in groups for each in held_with(group, things)]
-        return frozenset(
-            name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying
-        )
-
-
-def _letters(index: int) -> str:
-    """Return a, b, … z, aa, ab, …"""
-    letters = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        letters = chr(ord("a") + rest) + letters
-    return letters
+        staying = (name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying)
+        return frozenset(self.book.written.printed_name(name) if self.book.written else name for name in staying)
 
 
 def says_more(step: Step) -> bool:

@@ -6,9 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from docutils import nodes
 
+from putback.model.machine import AnyThing, Fastener
 from putback.sheet import CountBack, JobSheet, SettingBack
 from putback.sphinxext.building import paragraph, table
 from putback.words import Language
+
+TO_WRITE = "____"
+"""Where a number is written by hand."""
 
 
 def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
@@ -28,7 +32,7 @@ def _pieces(rows: Sequence[CountBack], words: Language) -> nodes.table:
     body = [
         (
             words.row(words.title_of(row.thing), row.when, row.only_if),
-            *(words.count(pieces, varies=row.varies) for pieces in (row.out, row.back, row.new)),
+            *(pieces_of(row.thing, pieces, row.varies, words) for pieces in (row.out, row.back, row.new)),
             "☐",
         )
         for row in rows
@@ -36,6 +40,12 @@ def _pieces(rows: Sequence[CountBack], words: Language) -> nodes.table:
     labels = words.labels.job
     heads = [labels.piece, labels.out, labels.back, labels.new, labels.counted]
     return table(heads, body, (56, 10, 10, 10, 14), "count-back")
+
+
+def pieces_of(thing: AnyThing, pieces: int, varies: bool, words: Language) -> str:
+    """Return a number of pieces; a place to write it, where nobody knows how many there are."""
+    uncounted = isinstance(thing, Fastener) and thing.uncounted
+    return TO_WRITE if pieces and uncounted else words.count(pieces, varies=varies)
 
 
 def _settings(rows: Sequence[SettingBack], words: Language) -> nodes.table:

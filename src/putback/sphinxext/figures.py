@@ -38,7 +38,7 @@ class Pictures:
         if loosening and not self.words.gently(step.things):
             return
         for ref in step.things:
-            thing = self.guide.machine.things.get(ref.name) if self.guide.machine else None
+            thing = self.words.things.get(ref.name)
             drawn = drawing(thing, self.words, loosening=loosening) if isinstance(thing, Fastener) else None
             if drawn is None:
                 continue

@@ -109,6 +109,19 @@ def visit_blank(self: Any, node: nodes.Element) -> None:
     raise nodes.SkipNode
 
 
+def visit_grid(self: Any, node: nodes.Element) -> None:
+    """Write a box to tick for each place, so that nobody loses count of them."""
+    label = self.attval(node.get("label", ""))
+    step = self.attval(str(node.parent.get("number", ""))) if isinstance(node.parent, own.step) else ""
+    done = labels_for(self.config.language).book.step_done.format(number=step)
+    boxes = "".join(
+        tick_box(f"{done}: {label} {self.attval(name)}", f"<span>{self.encode(name)}</span>") for name in node["places"]
+    )
+    words = self.encode(node.get("label", ""))
+    self.body.append(f'<div class="grid"><span class="grid-label">{words}</span>{boxes}</div>\n')
+    raise nodes.SkipNode
+
+
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
     self.body.append(self.starttag(node, "figure", CLASS="drawing"))
@@ -159,6 +172,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.only_when: _element("span", "only-when"),
     own.torque: _element("strong", "torque"),
     own.blank: (visit_blank, nothing),
+    own.grid: (visit_grid, nothing),
     own.drawing: (visit_drawing, depart_drawing),
     own.otherwise: (visit_otherwise, depart_block),
     own.panel: (visit_panel, depart_panel),

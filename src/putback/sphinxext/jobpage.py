@@ -14,11 +14,12 @@ from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
+from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
-from putback.sphinxext.countback import count_back
+from putback.sphinxext.countback import count_back, pieces_of
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.safety import hazards, panel, short_form, to_follow
 from putback.sphinxext.searching import numbered
@@ -106,7 +107,7 @@ class JobPage:
                     self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
                     new.thing.number or "–",
                     self.words.kit(new.kit),
-                    self.words.count(new.count, varies=new.varies),
+                    pieces_of(new.thing, new.count, new.varies, self.words),
                 )
                 for new in layout.parts
             ]
@@ -180,7 +181,7 @@ class JobPage:
             yield note
             yield from self.remarks(step)
             return
-        node = own.step(number=line.number, box=True, classes=[f"verb-{step.verb.name}"])
+        node = own.step(number=line.number, box=not line.grids, classes=[f"verb-{step.verb.name}"])
         node["ids"] = [self.findable(line)]
         text = own.step_text()
         text += list(self.limited(line))
@@ -188,15 +189,49 @@ class JobPage:
         node += text
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
-        if isinstance(step.action, Measure | Adjust):
-            node += list(blanks(step.action, self.words))
+        node += list(self.to_fill(line))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
             node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
-        if line.otherwise:
-            node += self.branch(self.words.otherwise(step), line.otherwise)
-        node += [self.branch(self.words.outcome(step, each.found), each.steps) for each in line.outcomes]
+        node += list(self.below(line))
         yield node
+
+    def to_fill(self, line: SheetStep) -> Iterator[nodes.Node]:
+        """Yield what a step leaves to tick for each place, and to write."""
+        action = line.step.action
+        for grid in line.grids:
+            yield own.grid(label=self.words.option(grid.places), places=self.names(grid))
+        things = [self.words.things.get(ref.name) for ref in action.things]
+        if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
+            yield own.blank(label=self.labels.counted, unit="")
+        if isinstance(action, Measure | Adjust):
+            for grid in line.grids:
+                yield from self.blanks_at(action, grid)
+            if not line.grids:
+                yield from blanks(action, self.words)
+
+    def below(self, line: SheetStep) -> Iterator[own.otherwise]:
+        """Yield the steps that hang on the answer of a step, or are done for each place."""
+        if line.otherwise:
+            yield self.branch(self.words.otherwise(line.step), line.otherwise)
+        for each in line.outcomes:
+            yield self.branch(self.words.outcome(line.step, each.found), each.steps)
+        if line.each:
+            grid = next((grid for inner in line.each for grid in inner.grids), None)
+            yield self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)
+
+    def names(self, grid: Grid) -> list[str]:
+        """Return the names of places, as they are printed."""
+        return [self.words.position_name(name) for name in grid.names]
+
+    def blanks_at(self, action: Measure | Adjust, grid: Grid) -> Iterator[own.blank]:
+        """Yield a place to write on for each reading at each place."""
+        for name in self.names(grid):
+            for blank in blanks(action, self.words):
+                label = f"{self.words.option(grid.places)} {name}"
+                measured = blank["label"] == self.labels.measured
+                blank["label"] = label if measured else f"{label}, {blank['label']}"
+                yield blank
 
     def branch(self, label: str, steps: Sequence[SheetStep]) -> own.otherwise:
         """Return what is done when the answer of a step is not as it should be."""
@@ -221,7 +256,7 @@ class JobPage:
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
-        things = self.guide.machine.things if self.guide.machine else {}
+        things = self.words.things
         words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))

@@ -11,6 +11,7 @@ from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.screwed import AlikeParts
 from putback.model.setting import Setting
 from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
@@ -71,15 +72,15 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
     """Return the torque table by joint: fastener with its joint, size and drive, thread condition, torque, remarks."""
     joints: dict[str, list[Fastener]] = {}
     for thing in machine.things.values():
-        if isinstance(thing, Fastener):
+        if isinstance(thing, Fastener) and not isinstance(thing, AlikeParts):
             joints.setdefault(_joint(thing, machine, words), []).append(thing)
     rows: list[list[Cell]] = []
     for joint, fasteners in joints.items():
         for thing in fasteners:
             screwed = isinstance(thing, Part)
             name = _name(thing, words, target=not screwed)
-            if thing.count > 1:
-                name.insert(0, nodes.Text(f"{thing.count} × "))
+            if times := _times(thing):
+                name.insert(0, nodes.Text(times))
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
             remarks = _remarks(thing, words, of_thread=screwed)
@@ -89,6 +90,12 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
     labels = words.labels.machine
     heads = [labels.fastener, labels.size, labels.threads, labels.torque, labels.remarks]
     return table(heads, rows, (26, 17, 11, 19, 27), "torques")
+
+
+def _times(thing: Fastener) -> str:
+    """Return how many pieces there are, in front of their name: `2 × `; `2/3 × ` where that differs by variant."""
+    counts = sorted({count for _, count in thing.counts}) or [thing.count]
+    return f"{'/'.join(map(str, counts))} × " if max(counts) > 1 else ""
 
 
 def _size(thing: Fastener, words: Language) -> str:
@@ -124,9 +131,12 @@ def parts(machine: Machine, words: Language) -> nodes.table | None:
     for thing in machine.things.values():
         if isinstance(thing, Part):
             mass = words.quantity(thing.mass) if thing.mass else "–"
+            name = _name(thing, words)
+            if isinstance(thing, AlikeParts) and (times := _times(thing)):
+                name.insert(0, nodes.Text(times))
             rows.append(
                 [
-                    _name(thing, words),
+                    name,
                     thing.number or "–",
                     words.kit(kit_of(machine, thing)),
                     mass,
@@ -144,7 +154,7 @@ def parts_to_buy(machine: Machine, words: Language) -> nodes.table | None:
     rows: list[list[Cell]] = []
     for thing in machine.things.values():
         if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
-            count = str(thing.count) if isinstance(thing, Fastener) else "1"
+            count = (_times(thing).removesuffix(" × ") or "1") if isinstance(thing, Fastener) else "1"
             new = labels.every_time if thing.single_use else labels.when_worn
             rows.append(
                 [_name(thing, words, target=False), thing.number or "–", words.kit(kit_of(machine, thing)), count, new]

@@ -12,6 +12,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       only_when(label=)         inline: the variants a step is limited to; stands first in `step_text`
       torque                    inline: a torque with its unit(s), stands out
       blank(label=, unit=)      a place to write a value by hand
+    grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
     drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b; of a step with
                                 several outcomes, one for each
@@ -60,6 +61,10 @@ class blank(nodes.General, nodes.Element):
     """A place to write by hand; attributes `label` and `unit` (may be empty)."""
 
 
+class grid(nodes.General, nodes.Element):
+    """Boxes to tick, one for each place; attributes `label`, what one of them is called, and `places`, their names."""
+
+
 class drawing(nodes.General, nodes.Element):
     """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
 
@@ -93,7 +98,7 @@ class signoff(nodes.General, nodes.Element):
 
 
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, drawing, otherwise,
+    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
 )  # fmt: skip
 """Every node of this module."""

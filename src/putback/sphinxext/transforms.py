@@ -37,6 +37,9 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
             return [nodes.paragraph("", "", *children)]
         case own.blank():
             return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]
+        case own.grid():
+            boxes = ", ".join(f"[ ] {name}" for name in node["places"])
+            return [nodes.paragraph("", f"{node['label']}: {boxes}")]
         case own.drawing():
             return [*children, nodes.paragraph("", node["alt"])]
         case own.fact():

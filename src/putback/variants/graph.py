@@ -200,7 +200,11 @@ class Graph:
             if isinstance(thing, Fastener):
                 yield from self._pairs(thing, _held_in(thing, things), Why.SECURES)
             elif isinstance(thing, Line):
-                yield from self._pairs(thing, thing.joins, Why.JOINS)
+                # At a tee, either line can come off and leave the other hanging on what it has left.
+                tees = {
+                    ref.name for ref in thing.joins if ref.name != thing.key and isinstance(things.get(ref.name), Line)
+                }
+                yield from self._pairs(thing, [ref for ref in thing.joins if ref.name not in tees], Why.JOINS)
         for inner, outers in self.machine.access_after:
             for outer in outers:
                 if inner.name in things and outer.name in things:

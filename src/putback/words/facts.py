@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.fastened import condition_of
-from putback.model.good import limit_of
+from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
@@ -61,8 +61,8 @@ def _facts(step: Step, things: Mapping[str, AnyThing], library: Library) -> Iter
             yield from _held(action.things, action.count or len(action.at), things, comes_out=False)
         case Drain(things=refs, volume=volume) | Fill(things=refs, volume=volume):
             yield from _fluids(refs, volume, things, filled=isinstance(step.action, Fill))
-        case Inspect(for_=seek):
-            yield from (Fact(FactKind.SEEK, words) for words in seek)
+        case Inspect() as action:
+            yield from (Fact(FactKind.SEEK, words) for words in looked_for(action, things))
         case Measure() | Verify() | Adjust():
             yield from _limit(limit_of(step.action, things))
             if isinstance(step.action, Measure) and (difference := step.action.difference):

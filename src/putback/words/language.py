@@ -48,6 +48,9 @@ class Language(Protocol):
     def quantity(self, quantity: Quantity) -> str:
         """Return a quantity in the guide's units."""
 
+    def each_of(self, places: str, names: Sequence[str]) -> str:
+        """Return what stands above the steps that are done for each place: their names."""
+
     def unit_of(self, quantity: Quantity) -> str:
         """Return the unit that a quantity is printed in first."""
 

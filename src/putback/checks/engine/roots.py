@@ -106,6 +106,9 @@ class _Told:
                 if path == root.path and what == "misfit" and names <= _things_of(book, span):
                     yield path, span, what, number
         away = _is_away(root, book)
+        if not away and root.since >= 0:
+            # Back before it is needed, it is back at the end as well.
+            yield from ((root.path, name, _AT_END, root.since) for name in root.account.split(","))
         for block in self._blocks(root, book, away=away):
             if all(is_whole_in(book, name, entry) is away for name in _moved(block)):
                 yield root.path, block.key, "not done" if away else "not reversed", -1
@@ -129,7 +132,7 @@ def _is_away(root: Root, book: Book) -> bool:
         return root.wanted == _LEFT
     if isinstance(thing, Control):
         return root.wanted != thing.normal.name
-    return root.wanted == ("off" if thing is not None else "placed")
+    return root.wanted in ("off", "loose", "empty", "placed")
 
 
 def _moved(block: Block) -> set[str]:

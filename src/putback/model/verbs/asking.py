@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Iterator
+from typing import NamedTuple, Protocol
 
-from putback.model.machine import AnyThing, Part
+from putback.model.machine import AnyThing, Machine, Part
 from putback.model.reading import Reader
 from putback.model.said import Limit, Said
 from putback.model.states import MarkState
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING, MEASURABLE, Verb, Way
+from putback.model.verb import ANY_THING, MEASURABLE, Mention, Verb, Way
 from putback.model.verbs.marking import marked
 from putback.source.tree import Mapping, Node
+
+
+class Proving(Protocol):
+    """A test that may say what it proves."""
+
+    @property
+    def proves(self) -> tuple[Ref, ...]:
+        """The things."""
 
 
 class Inspect(NamedTuple):
@@ -29,6 +38,7 @@ class Measure(NamedTuple):
     readings: tuple[Said, ...] | int = ()
     judge: str = "each"
     difference: Limit | None = None
+    proves: tuple[Ref, ...] = ()
 
 
 class Verify(NamedTuple):
@@ -36,6 +46,13 @@ class Verify(NamedTuple):
 
     things: tuple[Ref, ...]
     limit: Limit | None = None
+    proves: tuple[Ref, ...] = ()
+
+
+def proved(action: Proving, _machine: Machine | None) -> Iterator[Mention]:
+    """Yield what a test says it proves."""
+    for ref in action.proves:
+        yield Mention(ref, MEASURABLE, "proves")
 
 
 def _measured(thing: AnyThing | None, mark: MarkState, by: int) -> MarkState:
@@ -56,11 +73,14 @@ def _read_measure(reader: Reader, value: Node, node: Mapping) -> Measure:
         reader.whole(readings) or reader.texts(readings),
         reader.text(node.get("judge")) or "each",
         reader.limit(node.get("difference"), words, words),
+        reader.refs(node.get("proves")),
     )
 
 
 def _read_check(reader: Reader, value: Node, node: Mapping) -> Verify:
-    return Verify(things := reader.refs(value), reader.limit_or_words(node.get("limit"), things, strict=False))
+    things = reader.refs(value)
+    limit = reader.limit_or_words(node.get("limit"), things, strict=False)
+    return Verify(things, limit, reader.refs(node.get("proves")))
 
 
 INSPECT = Verb(
@@ -81,6 +101,7 @@ MEASURE = Verb(
     read=_read_measure,
     takes=MEASURABLE,
     words=True,
+    mentions=proved,
     other_words=("gauge", "meter", "weigh"),
     asks=True,
     sorts=True,
@@ -97,6 +118,7 @@ CHECK = Verb(
     read=_read_check,
     takes=MEASURABLE,
     words=True,
+    mentions=proved,
     other_words=("confirm", "ensure", "test", "try", "verify"),
     asks=True,
     way=Way.REACH,

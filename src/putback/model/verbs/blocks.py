@@ -15,10 +15,20 @@ class Do(NamedTuple):
     """Do the steps of blocks."""
 
     things: tuple[Ref, ...]
+    with_: tuple[tuple[Ref, Ref], ...] = ()
+    """What the names that a block takes stand for."""
 
 
 class Reverse(NamedTuple):
     """Do the exact reverse of blocks."""
+
+    things: tuple[Ref, ...]
+    with_: tuple[tuple[Ref, Ref], ...] = ()
+    """What the names that a block takes stand for."""
+
+
+class Each(NamedTuple):
+    """Do steps for each of some places of the machine."""
 
     things: tuple[Ref, ...]
 
@@ -30,19 +40,23 @@ class BackTo(NamedTuple):
 
 
 def _undo(action: Do, _forth: WayForth) -> Iterator[Action]:
-    yield Reverse(action.things[::-1])
+    yield Reverse(action.things[::-1], action.with_)
 
 
 def _redo(action: Reverse, _forth: WayForth) -> Iterator[Action]:
-    yield Do(action.things[::-1])
+    yield Do(action.things[::-1], action.with_)
 
 
-def _read_do(reader: Reader, value: Node, _node: Mapping) -> Do:
-    return Do(reader.refs(value))
+def _read_do(reader: Reader, value: Node, node: Mapping) -> Do:
+    return Do(reader.refs(value), reader.pairs(node.get("with")))
 
 
-def _read_reverse(reader: Reader, value: Node, _node: Mapping) -> Reverse:
-    return Reverse(reader.refs(value))
+def _read_reverse(reader: Reader, value: Node, node: Mapping) -> Reverse:
+    return Reverse(reader.refs(value), reader.pairs(node.get("with")))
+
+
+def _read_each(reader: Reader, value: Node, _node: Mapping) -> Each:
+    return Each(reader.refs(value))
 
 
 def _read_back_to(reader: Reader, value: Node, _node: Mapping) -> BackTo:
@@ -51,6 +65,9 @@ def _read_back_to(reader: Reader, value: Node, _node: Mapping) -> BackTo:
 
 DO = Verb(name="do", arguments=Do, read=_read_do, takes=("block",), other_words=("call", "perform"), back=_undo)
 REVERSE = Verb(name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), other_words=(), back=_redo)
+EACH = Verb(
+    name="each", arguments=Each, read=_read_each, takes=("place",), other_words=("for-each", "every"), repeats=True
+)
 BACK_TO = Verb(
     name="back-to",
     arguments=BackTo,

@@ -10,6 +10,7 @@ from putback.model.reading import Reader
 from putback.model.states import ControlState, State, of
 from putback.model.terms import Ref, likely
 from putback.model.verb import Action, Change, Mention, Verb, WayForth
+from putback.model.verbs.asking import proved
 from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity
 
@@ -27,6 +28,7 @@ class Run(NamedTuple):
     things: tuple[Ref, ...]
     at: str | None = None
     for_: Quantity | None = None
+    proves: tuple[Ref, ...] = ()
 
 
 def moved(state: State, position: str, control: Control, by: int) -> ControlState:
@@ -72,7 +74,12 @@ def _read_set(reader: Reader, value: Node, node: Mapping) -> Set:
 
 
 def _read_run(reader: Reader, value: Node, node: Mapping) -> Run:
-    return Run(reader.refs(value), reader.rate(node.get("at")), reader.quantity(node.get("for"), Kind.TIME))
+    return Run(
+        reader.refs(value),
+        reader.rate(node.get("at")),
+        reader.quantity(node.get("for"), Kind.TIME),
+        reader.refs(node.get("proves")),
+    )
 
 
 SET = Verb(
@@ -95,5 +102,6 @@ RUN = Verb(
     read=_read_run,
     words=True,
     other_words=("crank", "idle", "operate", "start"),
+    mentions=proved,
     proves=True,
 )

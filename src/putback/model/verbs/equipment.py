@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.model.machine import AnyThing
-from putback.model.reading import Reader
+from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.reading import Reader, entries
+from putback.model.setting import Disturber
 from putback.model.states import EquipmentState, State, of
 from putback.model.terms import Ref
-from putback.model.verb import Action, Change, Verb, WayForth
+from putback.model.verb import PIECES, Action, Change, Mention, Verb, WayForth
 from putback.source.tree import Mapping, Node
 
 
@@ -18,6 +19,7 @@ class Place(NamedTuple):
 
     things: tuple[Ref, ...]
     at: str | None = None
+    in_: tuple[Disturber, ...] = ()
 
 
 class TakeAway(NamedTuple):
@@ -27,9 +29,11 @@ class TakeAway(NamedTuple):
     at: str | None = None
 
 
-def _placed(_action: Place, _thing: AnyThing | None, by: int) -> Change:
+def _placed(action: Place, _thing: AnyThing | None, by: int) -> Change:
+    holes = tuple((hole.ref.name, tuple(ref.name for ref in hole.at)) for hole in action.in_)
+
     def place(state: State) -> State:
-        return EquipmentState(True, of(EquipmentState, state).off_by, by)
+        return EquipmentState(True, of(EquipmentState, state).off_by, by, holes)
 
     return place
 
@@ -50,7 +54,23 @@ def _place_again(action: TakeAway, _forth: WayForth) -> Iterator[Action]:
 
 
 def _read_place(reader: Reader, value: Node, node: Mapping) -> Place:
-    return Place(reader.refs(value), reader.text(node.get("at")))
+    return Place(reader.refs(value), reader.text(node.get("at")), _holes(reader, node.get("in")))
+
+
+def _holes(reader: Reader, node: Node | None) -> tuple[Disturber, ...]:
+    if isinstance(node, Mapping):
+        return tuple(Disturber(Ref(key.value, key.span), reader.refs(value)) for key, value in entries(node))
+    return tuple(Disturber(ref) for ref in reader.refs(node))
+
+
+def _in(action: Place, machine: Machine | None) -> Iterator[Mention]:
+    """Yield what a hole belongs to, and which of the holes."""
+    for hole, at in action.in_:
+        yield Mention(hole, PIECES, "in")
+        group = machine.things.get(hole.name) if machine else None
+        known = group.positions if isinstance(group, Fastener) else ()
+        for place in at if group else ():
+            yield Mention(place, ("position",), f"{hole.name} has no position", known=known)
 
 
 def _read_take_away(reader: Reader, value: Node, node: Mapping) -> TakeAway:
@@ -63,6 +83,7 @@ PLACE = Verb(
     read=_read_place,
     takes=("equipment",),
     other_words=("position", "prop", "support"),
+    mentions=_in,
     effect=_placed,
     back=_clear_again,
 )

@@ -54,7 +54,7 @@ MARK = Verb(
     read=_read_mark,
     takes=SOLID,
     other_words=("label", "scribe"),
-    way=Way.REACH,
+    way=Way.COVER,
     reaches=True,
     position=marked,
 )
@@ -66,7 +66,7 @@ ALIGN = Verb(
     takes=SOLID,
     better={"setting": "adjust"},
     other_words=("centre", "center", "line-up", "realign"),
-    way=Way.REACH,
+    way=Way.COVER,
     reaches=True,
     shifts=True,
     position=_aligned,

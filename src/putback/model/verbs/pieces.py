@@ -13,7 +13,7 @@ from putback.model.reach import Aim, aim_of, shown_torque
 from putback.model.reading import Reader
 from putback.model.said import Said
 from putback.model.terms import Ref
-from putback.model.verb import PIECES, Action, Mention, Verb, Way, WayForth
+from putback.model.verb import PIECES, SOLID, Action, Mention, Verb, Way, WayForth
 from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
@@ -38,6 +38,8 @@ class Install(NamedTuple):
     new: bool = False
     turn: Ref | None = None
     at: tuple[Ref, ...] = ()
+    without: tuple[Ref, ...] = ()
+    """What belongs inside and is left out for now: shims, when it goes on to be measured."""
 
 
 class Replace(NamedTuple):
@@ -95,8 +97,16 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
     for ref in action.things if action.at else ():
         group = machine.things.get(ref.name) if machine else None
         positions = group.positions if isinstance(group, Fastener) else ()
+        if machine and group and group.each and group.each.name in machine.places:
+            positions = (*positions, *machine.places[group.each.name].names)
         for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
+
+
+def _left_out(action: Install, machine: Machine | None) -> Iterator[Mention]:
+    yield from _positions(action, machine)
+    for ref in action.without:
+        yield Mention(ref, SOLID, "without")
 
 
 # Their way back
@@ -160,7 +170,8 @@ def _read_remove(reader: Reader, value: Node, node: Mapping) -> Remove:
 
 def _read_install(reader: Reader, value: Node, node: Mapping) -> Install:
     new, turn = reader.flag(node.get("new")), reader.direction(node.get("turn"))
-    return Install(reader.refs(value), _count(reader, node), new, turn, reader.refs(node.get("at")))
+    at, without = reader.refs(node.get("at")), reader.refs(node.get("without"))
+    return Install(reader.refs(value), _count(reader, node), new, turn, at, without)
 
 
 def _read_replace(reader: Reader, value: Node, node: Mapping) -> Replace:
@@ -227,7 +238,7 @@ INSTALL = Verb(
         "assemble", "bolt", "fit", "insert", "mount", "put-back", "put-in", "put-on", "reassemble", "refit",
         "reinstall", "screw",
     ),
-    mentions=_positions,
+    mentions=_left_out,
     way=Way.ON,
     shuts=True,
     carries=True,
@@ -266,6 +277,7 @@ LOOSEN = Verb(
     mentions=_positions,
     way=Way.HELD,
     opens=True,
+    lets_out=True,
     reaches=True,
     shifts=True,
     effect=posting.slackened,

@@ -27,8 +27,8 @@ CLOSELY = re.compile(r"[,.;:)]+")
 """What follows without a blank."""
 
 LINES = (
-    nodes.paragraph, nodes.list_item, own.blank, own.torque, own.panel, own.panel_hazard, own.panel_consequence,
-    own.panel_wear,
+    nodes.paragraph, nodes.list_item, own.blank, own.grid, own.torque, own.panel, own.panel_hazard,
+    own.panel_consequence, own.panel_wear,
 )  # fmt: skip
 """What takes a line at least."""
 
@@ -205,6 +205,13 @@ def print_blank(pen: Pen, node: nodes.Element) -> None:
     pen.emit(f"blank({pen.quoted(label, node)}, {pen.quoted(unit, node)}{options})")
 
 
+def print_grid(pen: Pen, node: nodes.Element) -> None:
+    """Print a box to tick for each place."""
+    passed(pen, node)
+    names = listed([pen.quoted(name, node) for name in node["places"]])
+    pen.emit(f"grid-boxes({pen.quoted(node.get('label', ''), node)}, ({names}))")
+
+
 def print_otherwise(pen: Pen, node: nodes.Element) -> None:
     """Print a branch that stands by itself."""
     pen.emit(_branch(pen, node, _Run()))
@@ -224,6 +231,7 @@ STEPS: Looks = {
     own.only_when: whole(print_only_when),
     own.torque: whole(print_torque),
     own.blank: whole(print_blank),
+    own.grid: whole(print_grid),
     own.drawing: whole(print_drawing),
     own.otherwise: whole(print_otherwise),
 }

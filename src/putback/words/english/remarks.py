@@ -12,12 +12,15 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
+from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.controls import Run
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
+from putback.words.english.several import each_place, how_many, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -37,6 +40,8 @@ class Remarks(Safety):
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
+        yield from how_many(thing)
+        yield from each_place(thing, self.machine)
         match thing:
             case Part():
                 yield from self._of_part(thing)
@@ -48,8 +53,13 @@ class Remarks(Safety):
                 yield f"Air goes in and out at the {self._listed(vents)}."
             case Setting(measured=str() as measured):
                 yield sentence(f"Measured {measured}")
+            case Control(guard=True):
+                yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
             case Line() | Fluid() | Control() | Setting():
                 pass
+        if thing.inspect_when_off:
+            be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+            yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -77,6 +87,10 @@ class Remarks(Safety):
             yield _MARKED
         if thing.loosen_evenly:
             yield "It warps unless its fasteners are loosened a little at a time, in the opposite order."
+        if thing.turns_with:
+            yield f"It turns with the {self._listed(thing.turns_with)}."
+        if thing.guard:
+            yield "A guard: nothing runs without it."
         if thing.rotation:
             yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
@@ -221,11 +235,12 @@ class Remarks(Safety):
 
     def equipment(self, equipment: Equipment) -> str:
         """Return a piece of equipment with its rated load: `hoist, rated load 250 kg (550 lb)`."""
-        return (
-            f"{equipment.name}, rated load {self.quantity(equipment.rated_load)}"
-            if equipment.rated_load
-            else equipment.name
-        )
+        facts = [equipment.thread] if equipment.thread else []
+        facts += [f"{self.quantity(equipment.length)} long"] if equipment.length else []
+        facts += [f"rated load {self.quantity(equipment.rated_load)}"] if equipment.rated_load else []
+        facts += [f"keeps the {self._listed(equipment.stills)} from turning"] if equipment.stills else []
+        facts += [f"keeps the {self._listed([kept])} {spaced(how.name)}" for kept, how in equipment.keeps]
+        return ", ".join([equipment.name, *facts])
 
     # Of a step, below its sentence.
 
@@ -242,6 +257,11 @@ class Remarks(Safety):
             yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
+        yield from to_own_places(step, self.things)
+        if isinstance(step.action, Install) and step.action.without:
+            yield f"Leave out the {self._listed(step.action.without)} for now."
+        if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
+            yield f"This proves the {self._listed(step.action.proves)}."
         if step.time:
             yield f"Time: {self.quantity(step.time)}."
 

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 
-from putback.model.good import limit_of
+from putback.model.called import named
+from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Part
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.outcomes import shared_ends
 from putback.model.readings import readings_of
 from putback.model.said import Limit
 from putback.model.setting import Setting
+from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.blocks import BackTo, Do, Each, Reverse
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
@@ -42,9 +44,22 @@ class Steps(Work, Holding):
         return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
-        """`Put the drain pan in place: under the drain plug.`"""
+        """`Put the guide stud in place, in the hole of the cover bolt at front.`"""
         where = f": {self.place(action.at)}" if action.at else ""
-        return phrase("Put ", self.all_of(action.things), f" in place{where}.")
+        holes = joined([self.hole(hole.ref, hole.at) for hole in action.in_])
+        sits = f", in {holes}" if holes else ""
+        return phrase("Put ", self.all_of(action.things), f" in place{sits}{where}.")
+
+    def hole(self, ref: Ref, at: Sequence[Ref]) -> str:
+        """Return the hole of a fastener or part: `the hole of the drain plug`, `the holes of two cover bolts at …`."""
+        thing = self.things.get(ref.name)
+        many = max(1, len(at))
+        places = f" at {joined([spaced(place.name) for place in at])}" if at else ""
+        if thing is None:
+            return f"the hole of {spaced(ref.name)}"
+        several = isinstance(thing, Fastener) and thing.count > 1 and not at
+        whose = f"a {thing.name}" if several else f"the {named(thing, many)}"
+        return f"the {'hole' if many == 1 else 'holes'} of {whose}{places}"
 
     def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
@@ -74,7 +89,8 @@ class Steps(Work, Holding):
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
-        seek = f" for {joined(action.for_, 'or')}" if action.for_ else ""
+        wanted = looked_for(action, self.things)
+        seek = f" for {joined(wanted, 'or')}" if wanted else ""
         return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
@@ -96,6 +112,10 @@ class Steps(Work, Holding):
         to = f" to {self.limit(limit)}" if limit else ""
         first = self.things.get(action.things[0].name) if action.things else None
         return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
+
+    def each_of(self, places: str, names: Sequence[str]) -> str:
+        """Return what stands above the steps for each place: `Cylinder 1, 2 and 3`."""
+        return f"{self.option(places)} {joined(names)}"
 
     def measured(self, thing: AnyThing | None) -> str:
         """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
@@ -121,6 +141,10 @@ class Steps(Work, Holding):
     def say_reverse(self, action: Reverse, _tools: Tools) -> Phrase:
         """`In reverse order: Make safe.`"""
         return phrase(f"In reverse order: {joined([self.block(ref.name) for ref in action.things])}.")
+
+    def say_each(self, action: Each, _tools: Tools) -> Phrase:
+        """`Do this for each cylinder, one after the other.`"""
+        return phrase(f"Do this for each {joined([spaced(ref.name) for ref in action.things])}, one after the other.")
 
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
         """`Go back to the step “fill” and go on from there.`"""

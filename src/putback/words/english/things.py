@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from putback.ledger.opened import Opened
-from putback.model.called import counted, named
+from putback.model.called import counted, is_uncounted, named
 from putback.model.details import Kit
 from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -73,7 +73,7 @@ class Things:
 
     def __init__(self, opened: Opened) -> None:
         guide = opened.guide
-        self.things = guide.machine.things if guide.machine else {}
+        self.things = opened.written.printed if opened.written else {}
         self.machine = guide.machine
         self.library = guide.library
         self.graph = opened.graph
@@ -183,6 +183,8 @@ class Things:
         return (Piece(self._with_article(thing, count, article), Role.THING, ref.name),)
 
     def _with_article(self, thing: AnyThing, count: int | None, article: str) -> str:
+        if is_uncounted(thing):
+            return f"{'new' if article == 'a new' else 'all the'} {named(thing)}"
         pieces = thing.count if isinstance(thing, Fastener) else 1
         if count is not None and count < pieces:
             if article == "the":
@@ -198,7 +200,7 @@ class Things:
     def several(self, thing: AnyThing) -> bool:
         """Tell whether a thing is spoken of in the plural: `spark-plug leads`, but not `pair of pawls`."""
         if isinstance(thing, Fastener):
-            return thing.count > 1
+            return thing.count > 1 or thing.uncounted
         head = thing.name.lower().split(" of ")[0]
         return head.endswith("s") and not head.endswith(_NO_PLURAL)
 

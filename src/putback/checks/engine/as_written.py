@@ -1,0 +1,131 @@
+"""Faults of single things, told of what stands in the file: one slip in what is done for each place is one fault."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from functools import cache
+
+from putback.checks.engine.form import Fault
+from putback.checks.engine.known import KnownCheck
+from putback.guide.spread import MARK
+from putback.guide.written import Written
+from putback.ledger.opened import Opened
+from putback.source.finding import Also
+from putback.source.grammar import listed, number
+from putback.variants import NONE
+
+Found = tuple[KnownCheck, Fault]
+
+
+@cache
+def _names() -> re.Pattern[str]:
+    return re.compile(r"(?P<before>'[a-z-]+: )?(?P<name>[a-z0-9-]+)(?P<mark>(?:@[a-z0-9=-]+)+)(?P<after>')?")
+
+
+@cache
+def _numbers() -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(map(number, range(13)))}|[0-9]+)\b")
+
+
+@cache
+def _twice() -> re.Pattern[str]:
+    return re.compile(r"(?<![a-z0-9-])([a-z][a-z0-9 '-]*)(?:(?:, | and | or )\1(?![a-z0-9-]))+")
+
+
+def as_written(found: Sequence[Found], opened: Opened) -> list[Found]:
+    """Return faults that speak of things as the files call them; those of several places or counts as one."""
+    written = opened.written
+    if written is None or not written.several:
+        return list(found)
+    groups: dict[tuple[object, ...], list[Found]] = {}
+    for check, fault in found:
+        groups.setdefault((check.name, fault.span, plain(fault.message)), []).append((check, fault))
+    told: list[Found] = []
+    for group in groups.values():
+        say = _speaker([fault for _, fault in group], written)
+        told += [(check, _said(fault, say)) for check, fault in group]
+    return _of_counts(told, opened)
+
+
+def plain(text: str) -> str:
+    """Return words with things as the files call them, whatever place they stand for."""
+    if MARK in text:
+        text = _names().sub(lambda match: f"{match['before'] or ''}{match['name']}{match['after'] or ''}", text)
+    return _twice().sub(r"\1", text)
+
+
+def _speaker(faults: Iterable[Fault], written: Written) -> Callable[[str], str]:
+    """Return what says a text of some faults that are one: without places when it is so at all of them."""
+    texts = [text for fault in faults for text in (fault.message, fault.hint or "")]
+    seen = {match[0].strip("'").split()[-1] for text in texts for match in _names().finditer(text)}
+    partly: dict[str, list[str]] = {}
+    for name in seen:
+        thing = written.machine.things.get(name)
+        if thing is not None and thing.place and thing.of:
+            partly.setdefault(thing.of, []).append(name)
+    whole = {
+        name
+        for of, names in partly.items()
+        if len(names) == sum(1 for each in written.machine.things.values() if each.of == of)
+        for name in names
+    }
+
+    def at(match: re.Match[str]) -> str:
+        name = match["name"] + match["mark"]
+        thing = written.machine.things.get(name)
+        before, after = match["before"] or "", match["after"] or ""
+        if thing is None or not thing.place or not thing.each or name in whole:
+            return f"{before}{match['name']}{after}"
+        if before and after:
+            places = [written.machine.things[each].place or "" for each in sorted(partly[thing.of or ""])]
+            many = places[0] if len(places) == 1 else f"[{', '.join(places)}]"
+            return f"{before}{match['name']}' with 'at: {many}'"
+        return f"{before}{match['name']}{after} of {thing.each.name} {thing.place}"
+
+    def say(text: str) -> str:
+        return plain(_names().sub(at, text)) if MARK in text else plain(text)
+
+    return say
+
+
+def _said(fault: Fault, say: Callable[[str], str]) -> Fault:
+    also = tuple(dict.fromkeys(Also(each.span, say(each.message)) for each in fault.also))
+    return fault._replace(message=say(fault.message), hint=say(fault.hint) if fault.hint else None, also=also)
+
+
+def _of_counts(found: list[Found], opened: Opened) -> list[Found]:
+    """Make one of faults that differ in a count by variant: `two or three guard bolts come off`."""
+    space = opened.graph.space if opened.graph else None
+    told: dict[tuple[object, ...], Found] = {}
+    for number_of, (check, fault) in enumerate(found):
+        key: tuple[object, ...] = (check.name, fault.span, _numbers().sub("#", fault.message))
+        known = told.get(key)
+        if known is None:
+            told[key] = (check, fault)
+            continue
+        other = known[1]
+        apart = (
+            space is not None
+            and fault.variants is not None
+            and other.variants is not None
+            and fault.message != other.message
+            and space.both(fault.variants, other.variants) == NONE
+        )
+        if not apart or space is None or fault.variants is None or other.variants is None:
+            told[*key, number_of] = (check, fault)
+            continue
+        variants = space.either(other.variants, fault.variants)
+        told[key] = (check, other._replace(message=_either(other.message, fault.message), variants=variants))
+    return list(told.values())
+
+
+def _either(one: str, other: str) -> str:
+    """Return two messages that differ in their numbers as one."""
+    second = iter(_numbers().findall(other))
+
+    def both(match: re.Match[str]) -> str:
+        there = next(second, match[0])
+        return match[0] if match[0] == there else listed([match[0], there], "or")
+
+    return _numbers().sub(both, one)

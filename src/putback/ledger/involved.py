@@ -1,0 +1,69 @@
+"""What an entry involves that can carry a tag: things, fluids, consumables, tools and equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from putback.ledger.book import Book
+from putback.ledger.entries import Entry
+from putback.model.library import Library
+from putback.model.machine import Machine
+from putback.model.terms import Ref
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.lifting import Lift
+
+
+class Involved(NamedTuple):
+    """Something with tags that an entry involves."""
+
+    name: str
+    """Its name."""
+    tags: tuple[Ref, ...]
+    """Its tags."""
+    used: bool = False
+    """Whether it is a tool or equipment: it is used, whatever the verb does to the machine."""
+
+
+def involved(book: Book, entry: Entry) -> Iterator[Involved]:
+    """Yield what has tags and is worked on, let out, put on, or worked with at an entry."""
+    names = []
+    if entry.target:
+        # Opening a drain lets the fluid out, whatever the step is called.
+        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
+    action = entry.step.action
+    if isinstance(action, Apply):
+        names += [ref.name for ref in action.to]
+    elif isinstance(action, Clean) and action.with_:
+        names.append(action.with_.name)
+    for name in names:
+        known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
+        if known is not None and known.tags:
+            yield Involved(name, known.tags)
+    yield from _used(book.library, entry)
+
+
+def uses(library: Library, entry: Entry) -> bool:
+    """Tell whether an entry uses a tool or equipment that has a tag."""
+    return any(True for _ in _used(library, entry))
+
+
+def _used(library: Library, entry: Entry) -> Iterator[Involved]:
+    for ref in entry.step.tools:
+        tool = library.tools.get(ref.name)
+        if tool is not None and tool.tags:
+            yield Involved(ref.name, tool.tags, used=True)
+    action = entry.step.action
+    brought = entry.target if entry.step.verb.takes == ("equipment",) else None
+    if isinstance(action, Lift):
+        brought = action.with_
+    equipment = library.equipment.get(brought.name) if brought else None
+    if brought is not None and equipment is not None and equipment.tags:
+        yield Involved(brought.name, equipment.tags, used=True)
+
+
+def carried_tags(machine: Machine, library: Library) -> set[str]:
+    """Return the tags of everything that a step can meet."""
+    shelves = (library.consumables, library.tools, library.equipment)
+    found = {tag.name for shelf in shelves for entry in shelf.values() for tag in entry.tags}
+    return found | {tag.name for tag in machine.tag_refs}

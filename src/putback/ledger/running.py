@@ -1,0 +1,99 @@
+"""What still runs at an entry, as far as controls and words tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import NamedTuple
+
+from putback.ledger.book import Book, once
+from putback.ledger.entries import Entry
+from putback.model.machine import Control
+from putback.model.states import ControlState, State
+from putback.model.terms import Need
+from putback.model.verbs.controls import RUN, Run
+from putback.model.verbs.telling import Note, Stop
+from putback.variants import NONE, VariantSet
+
+
+class Running(NamedTuple):
+    """Something that was run and was not stopped."""
+
+    run: Entry
+    """The entry that started it."""
+    variants: VariantSet
+    """The variants in which it still runs."""
+
+
+@once
+def running_needs(book: Book) -> Iterator[Need]:
+    """Yield what is so while something runs, as far as controls tell: what `run` needs, and what it makes."""
+    machine = book.graph.machine
+    for need in (*machine.verb_needs.get(RUN.name, ()), *machine.verb_results.get(RUN.name, ())):
+        control = machine.things.get(need.control.name)
+        if isinstance(control, Control) and not control.any_at_end:
+            yield need
+
+
+def still_runs(book: Book, entry: Entry) -> Running | None:
+    """Return what still runs at an entry: since it was run, no control that `run` needs was set.
+
+    Nothing, where the machine file knows of no control that stops it.
+    """
+    needs = running_needs(book)
+    for run in reversed(book.of(Run) if needs else []):
+        variants = _still(book, run, entry, needs)
+        if variants != NONE:
+            return Running(run, variants)
+    return None
+
+
+def _still(book: Book, run: Entry, entry: Entry, needs: list[Need]) -> VariantSet:
+    """Return the variants in which what was run at one entry still runs at another."""
+    space = book.graph.space
+    variants = space.both(run.variants, entry.variants) if run.index < entry.index else NONE
+    for need in needs:
+        if variants != NONE:
+            key = need.control.name
+            kept = book.where(key, entry, partial(_is_kept, need.position.name, run.index))
+            variants = space.without(variants, space.without(book.graph.present(key), kept))
+    return variants
+
+
+def _is_kept(position: str, since: int, state: State) -> bool:
+    return isinstance(state, ControlState) and state.position == position and state.on_by <= since
+
+
+def what_runs(book: Book, entry: Entry) -> str:
+    """Return what a run runs: `engine`, `starter`."""
+    name = entry.target.name if entry.target else "engine"
+    thing = book.graph.machine.things.get(name)
+    return thing.name if thing else name.removeprefix("the ")
+
+
+def words_before(book: Book, since: Entry, entry: Entry) -> Iterator[str]:
+    """Yield what the steps from one entry to another say in their author's words, the last one's too."""
+    for other in book.entries[since.index : entry.index + 1]:
+        if other is entry or book.graph.space.both(other.variants, entry.variants) != NONE:
+            step = other.step
+            yield from (text.lower() for text in (step.text, step.note) if text)
+            if isinstance(step.action, Note | Stop):
+                yield step.action.words.lower()
+
+
+_OFF = frozenset({"off", "down", "stop", "kill", "lanyard", "ignition"})
+_ACT = frozenset({"switch", "turn", "shut", "stop", "pull", "kill", "cut", "let"})
+_RUNS = frozenset({"engine", "motor", "machine", "generator", "pump", "starter", "set", "mower", "saw", "it"})
+_PERHAPS = frozenset({"if", "when", "should", "as", "until", "unless"})
+
+
+def says_stopped(text: str) -> bool:
+    """Tell whether some words say to stop what runs: `Switch it off.`, `Stop the engine first.`; not `Stop it if …`."""
+    for sentence in text.replace(";", ".").replace(":", ".").split("."):
+        words = sentence.replace(",", " ").split()
+        for number, word in enumerate(words if _PERHAPS.isdisjoint(words) else ()):
+            after = words[number + 1 : number + 7]
+            wanted = _RUNS if word in ("stop", "kill") else _OFF if word in _ACT else frozenset[str]()
+            if not wanted.isdisjoint(after):
+                return True
+    return False

@@ -1,0 +1,26 @@
+"""What has positions: valves, switches, levers, and states of a machine such as a hot engine."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.model.terms import Ref
+from putback.model.thing import Thing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Control(Thing):
+    """A thing with positions that a job must set and put back."""
+
+    positions: tuple[Ref, ...]
+    """All positions."""
+    normal: Ref
+    """The position before and after any job."""
+    any_at_end: bool = False
+    """Its position at the end is of no account."""
+    phrases: tuple[tuple[str, str], ...] = ()
+    """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
+
+    def phrase(self, position: str) -> str | None:
+        """Return the author's words for what brings it to a position."""
+        return dict(self.phrases).get(position)

@@ -1,0 +1,48 @@
+"""English on what is there several times: at each place, in so many pieces, each in its own place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from putback.model.called import has_own_places, is_uncounted
+from putback.model.job import Step
+from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.verbs.pieces import Install, Remove, Replace
+from putback.source.grammar import number
+from putback.words.english.things import joined, spaced
+
+
+def each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
+    """Yield for which places a thing is there: `One for each cylinder: 1, 2 and 3.`"""
+    places = machine.places.get(thing.each.name) if machine and thing.each else None
+    if thing.each and places:
+        many = f"{number(thing.count)} for" if isinstance(thing, Fastener) and thing.count > 1 else "for"
+        many = "one for" if many == "for" and not is_uncounted(thing) else many
+        words = f"{many} each {spaced(thing.each.name)}: {joined([spaced(name) for name in places.names])}."
+        yield words[:1].upper() + words[1:]
+
+
+def how_many(thing: AnyThing) -> Iterator[str]:
+    """Yield how many pieces there are by variant, that nobody counted them, and that each has its place."""
+    if isinstance(thing, Fastener) and thing.counts:
+        option = thing.counts[0][0].cases[0][0].option.name
+        said = [f"{count} with {spaced(when.cases[0][0].choices[0].name)}" for when, count in thing.counts]
+        yield f"By {spaced(option)}: {joined(said)}."
+    if is_uncounted(thing):
+        yield "They are not counted: count them as they come off."
+    if has_own_places(thing):
+        yield "Each goes back where it came from: mark them, or lay them out in order, before they come off."
+
+
+def to_own_places(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
+    """Yield what is said of pieces with places of their own where they come off and go back."""
+    named: Sequence[AnyThing | None] = [things.get(ref.name) for ref in step.things]
+    if not any(has_own_places(thing) for thing in named):
+        return
+    match step.action:
+        case Remove():
+            yield "Keep each with the mark of its place."
+        case Install(new=False):
+            yield "Each goes back where it came from."
+        case Replace() | Install():
+            pass
