@@ -39,6 +39,8 @@ class Outcome(NamedTuple):
 THEN = {
     "left-off": {"no-final-test", "left-unadjusted"},
     "left-open": {"no-final-test"},
+    "guard-off": {"no-final-test"},
+    "not-isolated": {"no-final-test"},
     "left-loose": {"no-final-test"},
     "left-dry": {"no-final-test"},
     "units-disagree": {"wrong-kind"},
@@ -47,6 +49,7 @@ THEN = {
 no test."""
 
 NOT_YET: dict[str, str] = {
+    "not-isolated/banana": "what was meant has no such position either, which is told next",
     "too-many-loops/caution-jumped-past": "a way back leads past the caution that stands before its step",
 }
 """Cases with a hint that does no good, each with the reason. One that comes right fails until it leaves this list."""

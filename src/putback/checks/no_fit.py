@@ -13,6 +13,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.holes import Sitter, differ, fits, holes_taken, is_in, sitting_in
 from putback.ledger.opened import Opened
+from putback.ledger.settling import brought_first
 from putback.model.called import goes_in, named, verb_s, with_at
 from putback.model.machine import AnyThing, Fastener
 from putback.model.verbs.equipment import Place
@@ -114,7 +115,7 @@ def _placed(book: Book, entry: Entry, action: Place, span: Span) -> Iterator[Fau
             if is_in(state, thing, positions):
                 message = f"{equipment.name} does not fit: {_still(thing, positions)}"
                 some = with_at(positions)
-                hint = f"add 'remove: {thing.key}'{some} before"
+                hint = None if some else brought_first(book, entry, ("remove",), thing.key, span)
                 root = Root(book.sequence.path, thing.key, "off", state.on_by, entry.index)
                 yield Fault(span, message, entry.ways, hint, variants, book.reached(entry), root)
 
@@ -143,5 +144,5 @@ def _stopped(book: Book, entry: Entry, span: Span) -> Iterator[Fault]:
                 also = (*cause(book, sitter.since, "it was put in there here"), *entry.ways)
                 key = sitter.equipment.key
                 root = Root(book.sequence.path, key, "away", sitter.since, entry.index)
-                hint = f"add 'take-away: {key}' before"
+                hint = brought_first(book, entry, ("take-away",), key, span)
                 yield Fault(span, message, also, hint, sitter.variants, book.reached(entry), root)

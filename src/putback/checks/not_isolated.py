@@ -15,7 +15,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
-from putback.ledger.settling import set_first
+from putback.ledger.settling import brought_first, set_first
 from putback.ledger.wanting import wanting
 from putback.model.called import named, verb_s
 from putback.model.job import Block
@@ -127,9 +127,10 @@ def _unmet(
             rule = Also(need.control.span, "the machine file says so here")
             also = (*cause(book, lack.since, lack.cause), rule, *entry.ways)
             root = Root(book.sequence.path, name, need.position.name, lack.since, entry.index)
-            hint: str | None = lack.hint
             if isinstance(thing, Control) and isinstance(state, ControlState):
                 hint = set_first(book, entry, thing, need, state, span)
+            else:
+                hint = brought_first(book, entry, lack.verbs, name, span, need)
             yield Fault(span, f"{subject} {lack.message}", also, hint, here, book.reached(entry), root)
 
 

@@ -17,8 +17,8 @@ class Lack(NamedTuple):
 
     message: str
     """How it is needed and how it is, after the subject: `seacock closed first; it is open here`."""
-    hint: str
-    """The step that mends it."""
+    verbs: tuple[str, ...]
+    """The verbs of the steps that mend it, in order."""
     cause: str
     """What the entry did that made it as it is."""
     since: int
@@ -31,28 +31,22 @@ def wanting(book: Book, need: Need, thing: AnyThing | None, state: State) -> Lac
     if thing is None:
         equipment = book.library.equipment[name].name
         if word == PLACED:
-            return Lack(
-                f"{equipment} in place first", f"add 'place: {name}' before it", "it was taken away here", state.off_by
-            )
+            return Lack(f"{equipment} in place first", ("place",), "it was taken away here", state.off_by)
         message = f"{equipment} taken away first; it is still in place"
-        return Lack(message, f"add 'take-away: {name}' before it", "it was put in place here", state.on_by)
+        return Lack(message, ("take-away",), "it was put in place here", state.on_by)
     if isinstance(thing, Control):
         control = of(ControlState, state)
         message = f"{thing.name} {word} first; it is {control.position} here"
-        return Lack(message, f"add 'set: {name}' with 'to: {word}' before it", "it was set here", control.on_by)
+        return Lack(message, ("set",), "it was set here", control.on_by)
     if isinstance(thing, Fluid):
         if word == EMPTY:
-            return Lack(
-                f"{thing.name} drained first; it is still in", f"add 'drain: {name}' before it", "", state.on_by
-            )
-        return Lack(
-            f"{thing.name} filled in first; it is out", f"add 'fill: {name}' before it", "it ran out here", state.off_by
-        )
+            return Lack(f"{thing.name} drained first; it is still in", ("drain",), "", state.on_by)
+        return Lack(f"{thing.name} filled in first; it is out", ("fill",), "it ran out here", state.off_by)
     if word == OFF:
         verb = "disconnect" if isinstance(thing, Line) else "remove"
         off, be = "out" if goes_in(thing) else "off", verb_s(thing, "it is", "they are")
         message = f"{named(thing)} {off} first; {be} still on"
-        return Lack(message, f"add '{verb}: {name}' before it", "put in place here", state.on_by)
+        return Lack(message, (verb,), "put in place here", state.on_by)
     if isinstance(thing, Fastener) and isinstance(state, GroupState) and word in (LOOSE, TIGHT):
         return _of_group(thing, state, word)
     return _back_on(thing, state)
@@ -62,15 +56,12 @@ def _of_group(thing: Fastener, state: GroupState, word: str) -> Lack:
     """Return what to say of fasteners that are tight and must be loose, or the other way round."""
     if word == LOOSE:
         message = f"{named(thing)} loose first; {verb_s(thing, 'it is', 'they are')} still tight"
-        return Lack(message, f"add 'loosen: {thing.key}' before it", "put in place here", state.on_by)
+        return Lack(message, ("loosen",), "put in place here", state.on_by)
     count = state.out or state.loose
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}" if thing.count > 1 else "it is"
     message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
     steps = (["install"] if state.out else []) + (["tighten"] if thing.turned else [])
-    hint = " and ".join(f"'{verb}: {thing.key}'" for verb in steps)
-    return Lack(
-        message, f"add {hint} before it", "it came out here" if state.out else "it was loosened here", state.off_by
-    )
+    return Lack(message, tuple(steps), "it came out here" if state.out else "it was loosened here", state.off_by)
 
 
 def _back_on(thing: AnyThing, state: State) -> Lack:
@@ -82,7 +73,7 @@ def _back_on(thing: AnyThing, state: State) -> Lack:
     it = which if isinstance(thing, Fastener) and thing.count > 1 else "it is"
     return Lack(
         f"{named(thing)} {on} first; {it} {off} here",
-        f"add '{verb}: {thing.key}' before it",
+        (verb,),
         "it came off here",
         state.off_by,
     )
