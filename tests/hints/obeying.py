@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from putback.model.verbs import VERBS
 from putback.source.load import Listing, Mapping, Node, Text, load_text
 from putback.source.span import Span
-from tests.hints.words import Add, Delete, Edit, Fact, Insert, Move, Place, Write
+from tests.hints.words import Add, Delete, Edit, Fact, Insert, Move, Place, WayOut, Write
 
 Trail = list[tuple["Item", "str | int"]]
 """The way from the top of a file to a place: containers, each with what is taken in it."""
@@ -110,7 +110,7 @@ class _At:
             case Insert():
                 step = {edit.verb: _value(edit.value), **{key: _value(value) for key, value in edit.keys}}
                 if edit.otherwise:
-                    step["otherwise"] = Item([Item({"stop": Item("Ask who can help.")})])
+                    step["otherwise"] = _way_out()
                 self.put(Item(step), edit.place)
             case Move():
                 steps, step_ = self.step_at(edit.step or Place())
@@ -130,6 +130,8 @@ class _At:
                     if isinstance(group.value, dict) and edit.thing in group.value
                 )
                 thing.mapped[edit.key] = _value(edit.value)
+            case WayOut():
+                self.around()["otherwise"] = _way_out()
             case Add():
                 self.around()[edit.key] = _value(edit.value)
 
@@ -196,6 +198,10 @@ class _At:
         if isinstance(key, str) and not holder.verb and isinstance(holder.mapped[key].value, dict):
             return holder.mapped[key].mapped
         return next(one for one, _ in reversed(self.trail) if isinstance(one.value, dict)).mapped
+
+
+def _way_out() -> Item:
+    return Item([Item({"stop": Item("Ask who can help.")})])
 
 
 def _written(text: str, span: Span, new: str) -> str:

@@ -88,6 +88,10 @@ class Fact(NamedTuple):
     """What it is."""
 
 
+class WayOut(NamedTuple):
+    """The step of the finding gets an `otherwise`, with a `stop`."""
+
+
 class Add(NamedTuple):
     """A key more, of the step or the thing of the finding."""
 
@@ -97,7 +101,7 @@ class Add(NamedTuple):
     """Its value."""
 
 
-Edit = Insert | Move | Delete | Write | Add | Fact
+Edit = Insert | Move | Delete | Write | Add | Fact | WayOut
 
 
 def edits_of(hint: str) -> tuple[Edit, ...] | None:
@@ -117,6 +121,10 @@ def edits_of(hint: str) -> tuple[Edit, ...] | None:
         return (Write(found[1], found[2]),)
     if found := re.fullmatch(r"write '([^']+)'(?:, (?:and (add .*)|.*))?", first):
         return (Write(found[1]), *((_added(found[2]) or ()) if found[2] else ()))
+    if re.match(r"add a 'stop' behind it", first):
+        return (Insert("stop", "Ask who can help.", Place()),)
+    if re.match(r"add an 'otherwise' with what to do then", first):
+        return (WayOut(),)
     return _added(first) if re.match(r"(?:add|put) '", first) else None
 
 

@@ -90,7 +90,7 @@ def _off(book: Book, entry: Entry, guard: AnyThing, told: dict[int, VariantSet])
         message = f"{named(guard)} is {how} when the {what_runs(book, entry)} runs"
         also = (*cause(book, since, lack.cause), *entry.ways)
         root = Root(book.sequence.path, guard.key, wanted, since, entry.index)
-        hint = brought_first(book, entry, lack.verbs, guard.key, span)
+        hint = brought_first(book, entry, lack.verbs, guard.key, span, since=since)
         yield Fault(span, message, also, hint, here, book.reached(entry), root)
 
 

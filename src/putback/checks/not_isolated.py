@@ -130,7 +130,7 @@ def _unmet(
             if isinstance(thing, Control) and isinstance(state, ControlState):
                 hint = set_first(book, entry, thing, need, state, span)
             else:
-                hint = brought_first(book, entry, lack.verbs, name, span, need)
+                hint = brought_first(book, entry, lack.verbs, name, span, need, since=lack.since)
             yield Fault(span, f"{subject} {lack.message}", also, hint, here, book.reached(entry), root)
 
 

@@ -81,6 +81,18 @@ def _block_of(book: Book, entry: Entry, moved: Entry | None, control: Control) -
     return None
 
 
+def _other_half(book: Book, entry: Entry, off: Entry | None, span: Span) -> str | None:
+    """Return the hint to reverse the block that took a thing off, before a step that needs it; or to do so earlier."""
+    if off is None or not off.via or not isinstance(off.via[0].action, Do) or entry.via[:1] == off.via[:1]:
+        return None
+    name, here = off.via[0].things[0].name, own_step(entry)
+    for other in book.entries[off.index :]:
+        if other.via and isinstance(other.via[0].action, Reverse) and name in {ref.name for ref in other.via[0].things}:
+            late = other.index > entry.index and len(other.via[0].things) == 1
+            return f"move {at_line(other.via[0], span)} before {_it(here, span)}" if late else None
+    return f"add 'reverse: {name}' before {_it(here, span)}"
+
+
 _UNDONE = {
     "place": "take-away", "disconnect": "connect", "remove": "install", "loosen": "tighten",
 }  # fmt: skip
@@ -95,6 +107,7 @@ def brought_first(
     span: Span,
     need: Need | None = None,
     variants: VariantSet | None = None,
+    since: int = -1,
 ) -> str | None:
     """Return the hint for a step that finds a thing otherwise than it needs it: a later step moved up, or a new one.
 
@@ -103,6 +116,8 @@ def brought_first(
     here = own_step(entry)
     if isinstance(book.graph.machine.things.get(key), Fluid):
         return None
+    if half := _other_half(book, entry, book.by(since), span):
+        return half
     later = [
         other
         for other in book.entries[entry.index + 1 :]
