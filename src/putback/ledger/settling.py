@@ -74,7 +74,9 @@ def _block_of(book: Book, entry: Entry, moved: Entry | None, control: Control) -
             for other in book.entries[moved.index :]
             if other.via
         )
-        return None if undone else f"reverse: {name}"
+        block = book.library.blocks.get(name)
+        leaves = block is not None and control.key in {ref.name for ref in block.ends_with}
+        return f"reverse: {name}" if leaves and not undone else None
     for other in book.entries[entry.index :] if moved is None else ():
         if other.via and isinstance(other.via[0].action, Reverse) and _sets(other, control.key):
             return f"do: {other.via[0].things[0].name}"
