@@ -158,7 +158,10 @@ BAD = {
     "a count of five thousand digits": Bad(
         machine(MACHINE.replace("count: 4", f"count: {'9' * 5000}")),
         1,
-        [f"pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, and is '{'9' * 39}…'"],
+        [
+            "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number, 'not counted', or a mapping from one "
+            f"option to numbers, and is '{'9' * 39}…'"
+        ],
     ),
     "a cycle in the machine": Bad(
         machine(f"{MACHINE}stacks:\n  - [lid, screws]\n"),

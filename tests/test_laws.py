@@ -23,7 +23,7 @@ from putback.ledger.book import PROOF
 from putback.ledger.goes_with import goes_with
 from putback.ledger.opened import Opened, open_guide
 from putback.variants import NONE, Space, VariantSet
-from tests.laws.alone import Happening, Plain, asked, meets, walk_alone, written_out
+from tests.laws.alone import Happening, Plain, asked, assemblies_of, meets, walk_alone, written_out
 from tests.laws.drawing import edges, guides, read, rounds
 
 MANY = settings(
@@ -194,6 +194,8 @@ def independent(machine: Plain, one: Plain, other: Plain) -> bool:
         names.append(str(next(iter(step.values()))))
     rules = [
         *edges(machine),
+        # While an assembly is off, what stands before its insides is not in their way.
+        *((whole, name) for whole in assemblies_of(machine) for name in names),
         *((d, name) for name, fluid in machine.get("fluids", {}).items() for d in fluid.get("drains", [])),
         *((name, other) for name, thing in machine.get("fasteners", {}).items() for other in thing.get("locks", [])),
         *((n, thing["counterhold"]) for n, thing in machine.get("fasteners", {}).items() if "counterhold" in thing),

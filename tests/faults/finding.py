@@ -12,6 +12,7 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from putback.checks import run_checks
+from putback.guide.chains import Chains
 from putback.guide.library import folder_for, read_shelf
 from putback.guide.paths import shown_path
 from putback.guide.reading import read_guide
@@ -20,11 +21,13 @@ from putback.ledger.opened import open_guide
 from putback.lint.run import findings_of
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
-from putback.model.job import Sequence
+from putback.model.job import Job, Sequence
 from putback.model.library import Library
 from putback.model.reading import Reader
+from putback.model.said import said_in
 from putback.model.terms import Waiver
 from putback.model.verbs.blocks import Do, Reverse
+from putback.prose.references import references
 from putback.source.finding import Finding, Level
 from putback.source.load import Listing, Mapping, Text, load, load_text
 from putback.source.schema import FileKind, validate
@@ -124,7 +127,8 @@ class Trial:
                 guide = replace(guide, machine=machine)
             case FileKind.JOB:
                 job, faults = build_job(loaded.root, loaded.path)
-                guide = replace(guide, jobs={job.key: job}, blocks={})
+                jobs = {key: other for key, other in guide.jobs.items() if key in self.named_by(job.key)}
+                guide = replace(guide, jobs={**jobs, job.key: job}, blocks={})
             case _:
                 block, faults = build_block(loaded.root, loaded.path)
                 library = replace(guide.library, blocks={**guide.library.blocks, block.key: block})
@@ -133,12 +137,26 @@ class Trial:
                 blocks = {**guide.blocks, block.key: block}
                 guide = replace(
                     guide,
-                    jobs={key: job for key, job in guide.jobs.items() if _does(job, doing)},
+                    jobs=self.jobs_doing(doing),
                     blocks={key: blocks[key] for key in blocks if key in doing},
                     library=library,
                 )
         yield from faults
         yield from run_checks(open_guide(guide))
+
+    def named_by(self, key: str) -> set[str]:
+        """Return the jobs of a job's chain, and those that the texts of these refer to."""
+        jobs, chains = self.guide.jobs, Chains(self.guide.jobs)
+        found = {other for other in jobs if key in chains.behind(other) or other in chains.behind(key)}
+        said = [said for other in (key, *sorted(found)) for _, said in said_in(jobs[other])]
+        named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
+        return found | (named & set(jobs))
+
+    def jobs_doing(self, blocks: set[str]) -> dict[str, Job]:
+        """Return the jobs that do one of some blocks, with those that they need around them."""
+        doing = {key for key, job in self.guide.jobs.items() if _does(job, blocks)}
+        doing |= {other for key in doing for other in self.named_by(key)}
+        return {key: job for key, job in self.guide.jobs.items() if key in doing}
 
     def doing(self, block: str) -> set[str]:
         """Return the guide's own blocks that do a block, through others or not, itself included."""

@@ -97,6 +97,12 @@ class _Context:
             if need.control.name in controls and need.position.name != controls[need.control.name].normal.name
         }
 
+    def is_asked_for(self, step: Step) -> bool:
+        """Tell whether the machine file asks for what a step looks at."""
+        key = "inspect_when_off" if step.verb == "inspect" else "check_when_back"
+        asked = [thing for thing in self.machine.things.values() if getattr(thing, key)]
+        return any(thing.key in step.names or thing.name in step.value for thing in asked)
+
     def things_of(self, step: Step) -> list[AnyThing | None]:
         """Return the things that a step names."""
         return [self.machine.things.get(name) for name in step.names]
@@ -145,6 +151,8 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         yield context.fault(f"{verb} deleted", step, whole.without_step(step), names)
     elif not step.otherwise and verb in ("measure", "adjust") and isinstance(context.things_of(step)[0], Setting):
         yield context.fault("setting never looked at", step, whole.without_step(step))
+    elif not step.otherwise and verb in ("inspect", "check") and context.is_asked_for(step):
+        yield context.fault(f"{verb} deleted", step, whole.without_step(step))
     elif step.otherwise and verb == "measure":
         yield context.fault("new measurement deleted", step, whole.without_step(step))
     elif step.otherwise and verb == "stop" and len(step.siblings) > 1:

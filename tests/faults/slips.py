@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import NamedTuple
 from zlib import crc32
 
+from putback.guide.known_names import Names
 from putback.guide.library import FILES, folder_for
-from putback.guide.names import Names, uses_of
+from putback.guide.names import uses_of
 from putback.guide.paths import shown_path
 from putback.guide.reading import read_guide
 from putback.lint.run import check_guide

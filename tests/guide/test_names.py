@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.guide.names import Names, uses_of
+from putback.guide.known_names import Names
+from putback.guide.names import uses_of
 from putback.guide.reading import read_guide
 from putback.lint.run import lint
 from putback.model.verb import AnyVerb

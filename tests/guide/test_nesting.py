@@ -182,7 +182,7 @@ SLIPS = {
     "no-way-out": "  - check: lid\n    limit: sits\n",
     "no-limit": "  - measure: lid\n    otherwise: [{stop: Call the workshop.}]\n",
     "no-picture": "  - inspect: lid\n    note: Look for cracks.\n    figure: {image: lid.svg, alt: The lid.}\n",
-    "torque-conflict": "  - note: Tighten the screws to 9 N·m.\n",
+    "torque-conflict": "  - note: Screws have 9 N·m.\n",
     "never-reached": "  - stop: Call the workshop.\n  - inspect: lid\n    note: Look for cracks.\n",
     "unknown-name": "  - clean: lidd\n",
 }

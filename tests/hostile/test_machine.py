@@ -265,7 +265,7 @@ parts:
             (
                 "results-in: {run: valve}",
                 "valve",
-                "wrong-shape: 'run' must be a mapping from controls to positions, and is 'valve'",
+                "wrong-shape: 'run' must be a mapping from things to how they are, and is 'valve'",
             ),
             ("wheels: {}", "wheels", "wrong-shape: unknown key 'wheels'"),
             ("Parts: {}", "Parts", "wrong-shape: unknown key 'Parts'"),

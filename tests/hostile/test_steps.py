@@ -82,7 +82,11 @@ TABLES = {
             ("steps: [{inspect: lid}]", "steps", "wrong-shape: 'job' is missing"),
             ("job: x\nstep: [{clean: lid}]", "step", "wrong-shape: unknown key 'step'; did you mean 'steps'?"),
             ("job: x\nblock: y\nsteps: [{inspect: lid}]", "block", "wrong-shape: unknown key 'block'"),
-            ("job: x\nends-with: [lid]\nsteps: [{inspect: lid}]", "ends-with", "wrong-shape: unknown key 'ends-with'"),
+            (
+                "job: x\nbegins-with: [lid]\nsteps: [{inspect: lid}]",
+                "begins-with",
+                "wrong-shape: unknown key 'begins-with'",
+            ),
         ),
         ("job: 7\nsteps: [{clean: lid}]",),
     ),

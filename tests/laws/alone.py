@@ -165,6 +165,10 @@ class Bench:
     """What went on over something that was off, with that."""
     unset: set[str] = field(default_factory=set)
     """Settings that were disturbed, and not adjusted or measured since."""
+    assemblies: dict[str, set[str]] = field(default_factory=dict)
+    """What comes off with each assembly as one."""
+    renew: dict[str, int] = field(default_factory=dict)
+    """How many pieces that are off come back new: they were condemned on the bench."""
 
     def out(self, name: str) -> int:
         return self.pieces[name].count(OUT)
@@ -229,6 +233,17 @@ class Bench:
         """Tell whether a thing is back, and tight."""
         return self.whole(name) and not (self.kind[name] == "fastener" and self.loose(name) and not loose)
 
+    def away(self, name: str) -> bool:
+        """Tell whether a thing is in an assembly that is off."""
+        return any(name in inner and self.off(whole) for whole, inner in self.assemblies.items())
+
+    def apart(self, outer: str, inner: str, along: str = "") -> bool:
+        """Tell whether one of two things is off along with an assembly, and the other does not belong to it."""
+        return any(
+            whole not in (outer, inner, along) and (outer in parts) != (inner in parts) and self.off(whole)
+            for whole, parts in self.assemblies.items()
+        )
+
     def drains(self, fluid: str) -> list[str]:
         return [name for name in self.facts[fluid].get("drains", []) if name in self.kind]
 
@@ -258,6 +273,21 @@ def is_turned(facts: Plain) -> bool:
     return "by-hand" not in facts and bool({"thread", "torque", "drive", "no-torque", "kind"} & set(facts))
 
 
+def assemblies_of(machine: Plain) -> dict[str, set[str]]:
+    """Return what belongs to each assembly: what it lists, and what holds or joins only that."""
+    found = {}
+    for name, facts in machine.get("parts", {}).items():
+        if "assembly" in facts:
+            inner, whole = set(facts["assembly"]), {name, *facts["assembly"]}
+            for other, held in machine.get("fasteners", {}).items():
+                if set(held.get("secures", [])) <= whole and not inner.isdisjoint(held.get("secures", [])):
+                    inner = inner | {other}
+            for other, line in machine.get("lines", {}).items():
+                inner = inner | ({other} if set(line["joins"]) <= whole else set())
+            found[name] = inner
+    return found
+
+
 def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain]) -> Bench:
     """Build the one machine that a variant is."""
     kind, facts = {}, {}
@@ -280,7 +310,10 @@ def bench_for(machine: Plain, chosen: Mapping[str, str], steps: Sequence[Plain])
         if isinstance(stack, list) or meets(stack.get("when"), chosen):
             here = [name for name in plain if name in kind]
             before += [(outer, inner, "stack") for outer, inner in pairwise(here)]
+    wholes = {name: inner for name, inner in assemblies_of(machine).items() if name in kind}
+    before = [(outer, inner, why) for outer, inner, why in before if outer not in wholes.get(inner, ())]
     bench = Bench(kind, facts, [edge for edge in before if edge[0] in kind and edge[1] in kind])
+    bench.assemblies = {name: {each for each in inner if each in kind} for name, inner in wholes.items()}
     for name, thing in machine.get("fasteners", {}).items():
         if "counterhold" in thing:
             bench.held[thing["counterhold"]] = name
@@ -386,7 +419,7 @@ def isolation(machine: Plain, bench: Bench, verb: str, name: str) -> Told:
     if verb == "note":
         return told
     needs = list(machine.get("needs", {}).get(verb, {}).items())
-    if name in bench.kind and (verb in HANDLING or bench.whole(name)):
+    if name in bench.kind and (verb in HANDLING or bench.whole(name)) and not bench.away(name):
         needs += bench.facts[name].get("needs", {}).items()
     known = {other for group in GROUPS for other in machine.get(group, {})}
     for needed, word in needs:
@@ -417,7 +450,7 @@ def is_so(bench: Bench, name: str, word: str) -> bool:
 def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     count, wrong = step.get("count"), False
     match bench.kind[name], verb:
-        case "part", "remove" | "replace":
+        case "part", "remove":
             wrong = not bench.on[name]
         case "part", "install":
             wrong = bench.on[name]
@@ -425,7 +458,7 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             wrong = bench.out(name) == 0 or (count or 0) > bench.out(name)
         case "fastener", "remove" | "replace" | "loosen" | "tighten":
             inside = len(bench.pieces[name]) - bench.out(name)
-            wrong = inside == 0 or (count or 0) > inside
+            wrong = (count or 0) > inside if inside else verb != "replace"
             held = bench.facts[name].get("counterhold")
             if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
                 wrong |= bool(bench.out(held))
@@ -454,28 +487,63 @@ def in_the_way(
     else:
         hindering = set()
         for outer, why in outside:
-            on = set(bench.facts[outer].get("joins", [])) - bench.open.get(outer, set())
-            if why == "joins":
-                still = name in on and len(on) > 1
-            elif bench.kind[outer] == "line" and why in ("access-after", "stack"):
-                still = not bench.open[outer]
-            else:
-                still = not bench.off(outer)
             if why == "secures" and verb in ("loosen", "tighten") and name in bench.facts[outer].get("locks", []):
                 continue
-            if still and why in hinders(bench, verb, name):
+            if still_on(bench, outer, name, why) and why in hinders(bench, verb, name):
                 hindering.add(outer)
+        hindering |= held_by_insides(bench, verb, name)
         for outer in hindering:
-            if (outer, name) in bench.early:
+            carried = {whole for whole, inner in bench.assemblies.items() if outer in inner}
+            if any((each, name) in bench.early for each in (outer, *carried)):
                 # Told where the outer one went on, if this one is in place at the end.
                 early.append((name, name))
             else:
                 wrong = True
         if verb == "install" and not bench.whole(name):
             for outer, inner, why in bench.before:
-                if outer == name and why != "joins" and not bench.whole(inner):
+                if outer == name and why != "joins" and not bench.whole(inner) and not bench.apart(outer, inner):
                     waiting.append((name, inner))
+            waiting += [(name, inner) for inner in under_insides(bench, name)]
     return {("blocked", name)} if wrong else set()
+
+
+def still_on(bench: Bench, outer: str, name: str, why: str, along: str = "") -> bool:
+    """Tell whether what comes off before a thing is in its way."""
+    on = set(bench.facts[outer].get("joins", [])) - bench.open.get(outer, set())
+    if bench.apart(outer, name, along):
+        return False
+    if why == "joins":
+        return name in on and len(on) > 1
+    if bench.kind[outer] == "line" and why in ("access-after", "stack"):
+        return not bench.open[outer]
+    return not bench.off(outer)
+
+
+def held_by_insides(bench: Bench, verb: str, name: str) -> set[str]:
+    """Return what holds the insides of an assembly that comes off or goes on as one."""
+    inner, why_not = bench.assemblies.get(name, set()), {"access-after"} | ({"joins"} if verb == "install" else set())
+    rules = hinders(bench, verb, name) if verb in ("remove", "replace", "install") else set()
+    return {
+        outer
+        for outer, part, why in bench.before
+        if part in inner
+        and not bench.off(part)
+        and outer not in inner
+        and outer != name
+        and why in rules - why_not
+        and still_on(bench, outer, part, why, along=name)
+    }
+
+
+def under_insides(bench: Bench, name: str) -> list[str]:
+    """Return what is off, and lies under the insides of an assembly that goes on."""
+    inner = bench.assemblies.get(name, set())
+    return [
+        under
+        for part, under, why in bench.before
+        if part in inner and not bench.off(part) and under not in inner and under != name and why == "stack"
+        and not bench.whole(under) and not bench.apart(part, under, along=name)
+    ]  # fmt: skip
 
 
 def hinders(bench: Bench, verb: str, name: str) -> set[str]:
@@ -545,14 +613,21 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
     told: Told = set()
     facts, count = bench.facts[name], step.get("count")
     match bench.kind[name], verb:
+        case "fastener", "replace" if bench.out(name) == len(bench.pieces[name]):
+            more = bench.out(name) if count is None else count
+            bench.renew[name] = min(bench.out(name), bench.renew.get(name, 0) + more)
         case "part", "remove" | "replace" | "install":
             if verb == "install" and not bench.on[name] and facts.get("replace") and not step.get("new"):
-                told.add(("single-use-reused", name))
+                told |= set() if bench.renew.get(name) else {("single-use-reused", name)}
             if verb != "install" and facts.get("adjustable"):
                 if name not in bench.marked and name not in bench.astray:
                     told.add(("unmarked", name))
                 bench.astray.add(name)
+            if verb == "replace" and not bench.on[name]:
+                bench.renew[name] = 1
+                return told
             bench.on[name] = verb != "remove"
+            bench.renew[name] = 0 if bench.on[name] else bench.renew.get(name, 0)
         case "part", "mark" | "measure":
             if name not in bench.astray:
                 bench.marked.add(name)
@@ -562,12 +637,13 @@ def done(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             bench.marked.discard(name)
             bench.astray.discard(name)
         case "fastener", "remove" | "install" | "replace":
-            if verb == "install" and bench.out(name) and facts.get("replace") and not step.get("new"):
-                told.add(("single-use-reused", name))
+            if verb == "install" and bench.out(name) > bench.renew.get(name, 0):
+                told |= {("single-use-reused", name)} if facts.get("replace") and not step.get("new") else set()
             if verb != "install":
                 take_out(bench, name, count)
             if verb != "remove":
                 number = bench.out(name) if count is None else min(count, bench.out(name))
+                bench.renew[name] = max(0, bench.renew.get(name, 0) - number)
                 bring(bench, name, number, [OUT], LOOSE if is_turned(facts) and name not in bench.held else DONE)
             if verb != "install":
                 set_free(bench, name, count)

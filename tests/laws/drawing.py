@@ -18,7 +18,7 @@ from putback.model.machine import Machine
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate
 from putback.source.span import top_of
-from tests.laws.alone import Plain
+from tests.laws.alone import Plain, assemblies_of
 
 EQUIPMENT = ("a0", "a1")
 
@@ -133,6 +133,7 @@ def machines(draw: st.DrawFn) -> Plain:
     machine["needs"] = (
         {"run": {name: draw(st.sampled_from(WORDS[name[0]])) for name in sorted(needed)}} if needed else {}
     )
+    assembled(draw, machine, parts)
     return {key: value for key, value in machine.items() if value not in ({}, [])}
 
 
@@ -144,6 +145,18 @@ WORDS = {
     "a": ("placed", "away"),
 }
 """How a thing can be needed, by the first letter of its name."""
+
+
+def assembled(draw: st.DrawFn, machine: Plain, parts: list[str]) -> None:
+    """Let some parts come off with another one as one, where that leaves an order in which all can come off."""
+    if len(parts) < 2 or draw(st.integers(0, 2)):
+        return
+    whole = draw(st.sampled_from(parts))
+    others = st.sampled_from([name for name in parts if name != whole])
+    machine["parts"][whole]["assembly"] = sorted(draw(st.sets(others, min_size=1, max_size=2)))
+    if len(outside_in(machine)) < sum(len(machine.get(group, {})) for group in ("parts", "fasteners", "lines")):
+        del machine["parts"][whole]["assembly"]
+
 
 TORQUES = ("4 N·m", "4 N·m", "9 N·m", "12 N·m", "snug", "50 %")
 """What a step may tighten to; the machine file has 9 N·m, or none."""
@@ -238,6 +251,10 @@ def edges(machine: Plain) -> list[tuple[str, str]]:
     for stack in machine.get("stacks", []):
         plain = stack if isinstance(stack, list) else stack["order"]
         found += [(outer, inner) for n, inner in enumerate(plain) for outer in plain[:n]]
+    for whole, inner in assemblies_of(machine).items():
+        found = [(outer, under) for outer, under in found if not (outer in inner and under == whole)]
+        found += [(outer, whole) for outer, part in found if part in inner and outer not in inner and outer != whole]
+        found += [(whole, under) for part, under in found if part in inner and under not in inner and under != whole]
     return found
 
 
@@ -246,11 +263,13 @@ def steps_need(machine: Plain, name: str) -> bool:
 
 
 def outside_in(machine: Plain) -> list[str]:
-    """Return parts, fasteners and lines in an order in which they can come off."""
+    """Return parts, fasteners and lines in an order in which they can come off, as far as there is one."""
     left = [name for group in ("parts", "fasteners", "lines") for name in machine.get(group, {})]
     rules, found = edges(machine), list[str]()
     while left:
-        name = next(n for n in left if not any(outer in left for outer, inner in rules if inner == n))
+        name = next((n for n in left if not any(outer in left for outer, inner in rules if inner == n)), None)
+        if name is None:
+            break
         left.remove(name)
         found.append(name)
     return found

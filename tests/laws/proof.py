@@ -59,6 +59,11 @@ def _proves(test: int, place: int, along: Sequence[Done], near: Near) -> bool:
             return place >= start or name in near(asked.name)
     if asked.via or not asked.known:
         return True
+    for each in reversed(along[:test]):
+        if each.verb == "run":
+            return True
+        if each.assembles:
+            break
     own = {each.name for each in along if each.assembles and not each.via}
     others = {each.name for each in along if each.assembles}
     beside = bool(own) and not near(asked.name).isdisjoint(others) and near(asked.name).isdisjoint(own)

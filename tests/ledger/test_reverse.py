@@ -7,7 +7,8 @@ import pytest
 from putback.ledger.reverse import reverse
 from putback.variants import ALL, VariantSet
 from putback.variants.graph import Graph
-from tests.ledger.trial import MACHINE, block_of, machine_of, said
+from tests.ledger.trial import MACHINE, block_of, book_of, machine_of, said
+from tests.ledger.trial import said as said_of
 
 
 def back(steps: str) -> list[str]:
@@ -222,3 +223,38 @@ def test_a_fluid_is_filled_when_the_clamps_of_its_hose_are_tight() -> None:
     machine = machine_of(MACHINE.replace("drains: [drain, seacock]", "drains: [hose]"))
     way = reverse(block_of("steps:\n  - loosen: clamp\n  - disconnect: hose\n  - remove: pin\n"), machine)
     assert [said(step) for step in way.steps] == ["install pin new", "connect hose", "tighten clamp", "fill coolant"]
+
+
+SEAL = """
+machine: Seal
+parts:
+  seal: {lubricant: grease}
+  seat: {name: seat, clean-before: seal}
+  pump: {}
+fasteners:
+  screws: {count: 4, torque: 2 N·m, compound: grease, to: pump}
+stacks: [[seal, seat]]
+"""
+
+
+@pytest.mark.parametrize(
+    ("between", "said"),
+    [
+        ("", ["clean seat", "apply grease seal", "install seal"]),
+        ("  - clean: the face of the seat\n", ["apply grease seal", "install seal"]),
+        ("  - {apply: grease, to: seal}\n", ["clean seat", "install seal"]),
+        ("  - install: seal\n  - clean: seat\n  - remove: seal\n", ["clean seat", "apply grease seal", "install seal"]),
+    ],
+)
+def test_a_face_is_cleaned_and_a_seal_greased_once(between: str, said: list[str]) -> None:
+    book = book_of(f"  - do: b\n{between}  - reverse: b\n", {"b": "steps:\n  - remove: seal\n"}, SEAL)
+    assert [said_of(order.step) for order in book.program.orders[-len(said) :]] == said
+    assert len(book.program.orders) == 1 + between.count("- ") + len(said)
+
+
+def test_the_way_back_of_two_blocks_writes_the_compound_once() -> None:
+    blocks = {name: f"steps:\n  - {{remove: screws, count: {count}}}\n" for name, count in (("a", 1), ("b", 3))}
+    book = book_of("  - do: [a, b]\n  - reverse: [a, b]\n", blocks, SEAL)
+    assert [said_of(order.step) for order in book.program.orders[2:]] == [
+        "apply grease screws", "install screws 3", "tighten screws 3", "install screws 1", "tighten screws 1",
+    ]  # fmt: skip

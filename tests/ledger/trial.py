@@ -143,7 +143,7 @@ def said(step: Step) -> str:
     """Return a step in short: `install gasket new`, `tighten screws 2`."""
     words = [step.verb.name, *(ref.name for ref in step.things)]
     for name in ("count", "new", "turn", "to", "at"):
-        value = getattr(step.action, name) if name in step.verb.keys else None
+        value = getattr(step.action, name, None) if name in type(step.action).__annotations__ else None
         if isinstance(value, Ref):
             words.append(value.name)
         elif isinstance(value, tuple):

@@ -6,7 +6,8 @@ import pytest
 
 from putback.joints.friction import Film
 from putback.model.build_machine import build_machine
-from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part, noun
+from putback.model.called import noun
+from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part
 from putback.source.finding import Finding
 from putback.source.load import Mapping, load_text
 from putback.source.schema import FileKind, validate

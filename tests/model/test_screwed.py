@@ -8,8 +8,8 @@ import pytest
 
 from putback.model import build_machine as building
 from putback.model.build_machine import build_machine
-from putback.model.called import goes_in, kinds_of
-from putback.model.machine import Fastener, Machine, Part, noun
+from putback.model.called import goes_in, kinds_of, noun
+from putback.model.machine import Fastener, Machine, Part
 from putback.model.screwed import PlainPart, ScrewedPart, left_handed
 from putback.model.states import GroupState, PartState, opening
 from putback.source.load import Mapping, load_text
@@ -71,6 +71,8 @@ def test_a_fact_of_a_thread_needs_one_that_makes_a_part_a_screwed_one() -> None:
         "wear",
         "loosen-evenly",
         "own-places",
+        "clean-before",
+        "uses",
     }
     of_thread = (set(definitions["fastener"]["properties"]) | {"kind"}) - ONLY_FASTENERS - (others - {"kind"})
     assert of_thread == set(building._SCREWED) | building._OF_SCREWED

@@ -39,6 +39,7 @@ VALUES = {
     "check": "frame", "run": "engine", "lift": "lid", "wait": "{} min", "do": "plain", "reverse": "plain",
     "caution": "fingers", "stop": "stop for {}", "back-to": "first-look", "note": "remark {}", "turn": "lid",
     "each": "station",
+    "act": "do {} of it",
 }  # fmt: skip
 """What each verb works on."""
 
@@ -46,7 +47,8 @@ NAMES = {
     "set/to": "freed", "apply/to": "lid", "clean/with": "paste", "lift/with": "trestle", "tool": "probe",
     "place/in": "plug",
     "disconnect/at": "frame", "connect/at": "frame", "install/turn": "clockwise", "lift/grip": "fair",
-    "turn/way": "clockwise", "measure/judge": "largest", "install/without": "nozzle-ring", "proves": "hose",
+    "act/on": "frame", "turn/way": "clockwise", "measure/judge": "largest",
+    "install/without": "nozzle-ring", "proves": "hose",
 }  # fmt: skip
 """What stands behind keys that take a name; `at` of a piece is a position, which the lid has none of."""
 _UNITS = {

@@ -34,6 +34,7 @@ NOT_PRINTED = {
     "hazards/*/waste": "it stands at what is scrapped, and not at what goes back",
     "block/block": "a block is written out under the headings of the job",
     "block/sections/*/title": "a block is written out under the headings of the job",
+    "block/own-page": "it gives the block a page of its own",
     "block/ends-with/*": _ORDERS,
     "block/begins-with/*": _ORDERS,
     "step*/name": "it is printed as the number of the step",
@@ -117,6 +118,8 @@ class Forms:
             yield self.kits[text].name
         if text in self.entries:
             yield self.entries[text].name
+        if text in self.guide.jobs:
+            yield self.guide.jobs[text].title
         if text in self.guide.library.cautions:
             yield self.guide.library.cautions[text].hazard
         if fnmatchcase(scalar.place, "machine/*/*/name"):
@@ -134,7 +137,7 @@ class Forms:
         yield self.words.quantity(quantity)
         if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
-        if fnmatchcase(scalar.place, "machine/*/*/retighten-after"):
+        if fnmatchcase(scalar.place, "machine/*/*/retighten-after") or scalar.place.endswith("/after"):
             yield self.words.running_hours(quantity)
 
     def positions(self, text: str) -> Iterator[str]:

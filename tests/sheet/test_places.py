@@ -294,3 +294,32 @@ def test_places_say_what_an_author_would_write_out_by_hand(lost: str, tmp_path: 
     assert hand.guide.faults == ()
     assert sorted(set(told(hand))) == sorted(told(each))
     assert bool(lost) is bool(told(each))
+
+
+def test_a_block_of_one_place_is_reversed_at_that_place(tmp_path: Path) -> None:
+    ends = "begins-with: [cover-nuts, valve-cover]\nends-with: [cover-nuts, valve-cover, rocker-nuts, rocker]\n"
+    block = f"{ends}steps:\n  - remove: rocker-nuts\n  - remove: rocker\n"
+    do = "  - each: cylinder\n    steps:\n      - do: off\n      - inspect: push-rods\n        for: a bend\n"
+    back = "        otherwise:\n          - stop: Renew them.\n      - reverse: off\n  - adjust: valve-clearance\n"
+    found = opened(tmp_path, START + do + back + END, off=block)
+    assert told(found) == []
+    assert "4d Install the rocker. [1 2 3]" in lines(found)
+
+
+def test_too_many_places_in_each_other_are_told(tmp_path: Path) -> None:
+    deep, indent = "", "  "
+    for _ in range(6):
+        deep += f"{indent}- each: cylinder\n{indent}  steps:\n"
+        indent += "    "
+    steps = f"{START}{deep}{indent}- inspect: push-rods\n{indent}  for: a bend\n{END}"
+    start = time.process_time()
+    found = opened(tmp_path, steps, MACHINE.replace("cylinder: 3", "cylinder: 24"))
+    assert [each.sequence.key for each in found.too_long] == ["job"]
+    assert time.process_time() - start < 5
+
+
+def test_rows_of_all_places_are_in_the_plural(tmp_path: Path) -> None:
+    found = opened(tmp_path, START + ROUND + END)
+    words = catalogue(found)
+    titles = [words.title_of(row.thing) for row in sheet(found).count_back]
+    assert titles == ["Cover nuts", "Cover nuts", "Valve cover", "Rocker nuts", "Rockers", "Push rods"]

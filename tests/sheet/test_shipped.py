@@ -139,7 +139,7 @@ def counted(book: Book) -> dict[str, tuple[int, int, int]]:
             case Install(new=True):
                 new[name] += before[0] - after[0]
             case _:
-                most[name] = max(most[name], after[0])
+                most[name] = max(most[name], before[0], after[0])  # the job before may have left it off
     found: dict[str, tuple[int, int, int]] = {}
     for name in {*most, *new}:
         out = max(most[name], new[name])

@@ -260,7 +260,39 @@ def test_a_text_on_things_of_some_variants_stands_once_for_each_variant() -> Non
 
 
 def test_what_is_out_already_does_not_come_off_once_more() -> None:
-    assert rows("  - {remove: places, at: left}\n  - {replace: places, at: left}\n") == ["places: 1 1 1"]
+    out = "  - {remove: places, at: left}\n  - {replace: places, at: left}\n"
+    assert rows(out) == ["places: 1 0 0"]
+    assert rows(f"{out}  - {{install: places, at: left}}\n") == ["places: 1 1 1"]
+
+
+CONDEMNED = """\
+  - remove: [bolts, ring]
+  - {check: a, otherwise: [{replace: bolts, count: 2}]}
+  - {measure: b, limit: "< 4 mm", outcomes: [{found: ">= 4 mm", steps: [{replace: ring}]}]}
+  - install: bolts
+  - install: ring
+  - remove: cover
+  - replace: cover
+  - install: cover
+"""
+
+
+def test_what_is_condemned_on_the_bench_comes_back_new() -> None:
+    found, words = sheet(CONDEMNED)
+    assert [row for row in rows(CONDEMNED) if "only" in row or row.startswith("cover")] == [
+        "bolts (only if step 2 asks for it): 0 0 2",
+        "ring (only if step 3 asks for it): 0 0 1",
+        "cover: 1 1 1",
+    ]
+    assert [words.new_if(line.step, line.new_if) for line in found.walk() if line.new_if] == [
+        "New ones, if step 2 condemned them.",
+        "A new one, if step 3 condemned it.",
+    ]
+    said = [as_text(words.step(line.step)) for line in found.walk() if line.step.things[0].name in ("ring", "cover")]
+    assert said == [
+        "Lay out a new ring to go back, and discard the old one.", "Install the ring.",
+        "Remove the cover.", "Lay out a new cover to go back, and discard the old one.", "Install a new cover.",
+    ]  # fmt: skip
 
 
 def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:

@@ -232,7 +232,7 @@ STEPS = [
     ('-', [('2:1', 'steps', 'step 1 has no value', 'it must be a mapping with one verb')]),
     ('- remove: true', [('3:11', 'true', "'remove' must be a name or a list of names, and is true", "write it in quotes when text is meant: 'true'")]),
     ('- back-to: x', [('3:3', 'back-to', "'back-to' stands only in a step of 'otherwise' or 'outcomes'", 'move it there, or give this step a verb')]),
-    ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, adjust, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, each, caution, note, stop')]),
+    ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, adjust, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, each, act, caution, note, stop')]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, with, text, note, tool, figure, time, when, because, name, waive")]),
     ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is a list", None)]),
     ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
@@ -267,7 +267,7 @@ JOBS = [
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
     ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
     ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}')]),
-    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
+    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
 MACHINES = [
@@ -353,9 +353,9 @@ FULL = [
               "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
-    ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, "
-            "waive: {no-final-test: y}, sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
-    ("block", "{block: x, ends-with: [a], begins-with: [b], takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
+    ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
+            "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
+    ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise, without: [b, c]", "replace: a, count: 1",
         "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
@@ -365,7 +365,7 @@ FULL = [
         "measure: a, readings: [x, y], judge: largest, difference: <= 1 mm, outcomes: [{found: '> 1 mm', steps: [{back-to: b}]}]",
         "measure: a, readings: 2, proves: [b, c]",
         "check: a, limit: x, proves: b, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min, proves: [b, c]",
-        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a, with: {c: d}", "reverse: a, with: {c: d}", "each: cylinder, steps: [{remove: a, at: 3}]", "caution: [a, b]", "note: x", "stop: x",
+        "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a, with: {c: d}", "reverse: a, with: {c: d}", "each: cylinder, steps: [{remove: a, at: 3}]", "act: x, on: [a, b], at: 2", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
         "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
         "because: x, name: first, waive: {message-unneeded: x}",
@@ -379,29 +379,30 @@ exclude: [{x: y}]
 needs: {run: {cooling-water: on}}
 results-in: {run: {heat: hot}}
 access-after: {a: [b]}
+renew-together: [[a, b], [c]]
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
 controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
-parts: {p: {mass: 2 kg, replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise,
+parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, lubricant: c, clean-before: [a, b],
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
   condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
-  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
-  f: {kind: nut, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
+  f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
   g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
   i: {count: {x: {y: 2, z: 3}}, each: corner}
-lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
+lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
 settings:
   v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),

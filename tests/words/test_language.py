@@ -61,9 +61,9 @@ def written(guide: Guide) -> Iterator[str]:
 def even(words: str) -> str:
     """Return words without marks of any kind, in small letters, and without those that are of no language."""
     found = re.findall(r"[^\W_]+", words.lower())
-    # A step has a number such as 17ba.
+    # A step has a number such as 17ba, a follow-up one such as F3a.
     return " ".join(
-        word for word in found if word not in OF_SPHINX | UNITS and not re.fullmatch("[0-9]+[a-z]{1,3}", word)
+        word for word in found if word not in OF_SPHINX | UNITS and not re.fullmatch("f?[0-9]+[a-z]{1,3}", word)
     )
 
 

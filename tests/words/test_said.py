@@ -135,6 +135,7 @@ STEPS = [
     "{turn: rotor, way: clockwise, seen-from: the rear, by: 2 turns}",
     "{turn: rotor, by: 90°, until: it clicks}",
     "{wait: 10 min, until: it is cold}",
+    "{act: Bleed it, on: [rotor, hoist]}",
     "caution: hot",
     "note: Mind the edges.",
     "stop: Call a workshop.",

@@ -18,18 +18,18 @@ from putback.checks.engine.brought import all_of
 from putback.checks.engine.form import Check, Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
 from putback.checks.engine.roots import at_end, leaving, without_consequences
-from putback.ledger import Book
+from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import counted_word, listed
 from putback.source.outside import BadCheckError
 from putback.source.span import Span
-from putback.variants import Choice, EntangledError, VariantSet
+from putback.variants import NONE, Choice, EntangledError, VariantSet
 
 __all__ = [
-    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "leaving",
-    "own_checks", "run_checks", "too_many",
+    "BadCheckError", "Check", "Fault", "Group", "KnownCheck", "Root", "all_checks", "at_end", "cause", "chain_to",
+    "leaving", "met_at", "own_checks", "run_checks", "too_many",
 ]  # fmt: skip
 
 CHECKING = 150_000
@@ -157,8 +157,31 @@ def _finding(check: KnownCheck, fault: Fault, opened: Opened) -> Finding:
 def _variant(fault: Fault, opened: Opened) -> Choice:
     if fault.variants is None or opened.graph is None:
         return ()
-    found = opened.graph.space.smallest(fault.variants, fault.among)
+    space, among = opened.graph.space, fault.among
+    if among is not None and space.both(fault.variants, among) == NONE:
+        among = None
+    found = space.smallest(fault.variants, among)
     return tuple((plain(option), choice) for option, choice in found) if found else found
+
+
+def met_at(entry: Entry, earlier: Entry | None) -> Span:
+    """Return where an entry goes wrong by an earlier one: its own name, or the `do` by which it comes behind that one.
+
+    A block that is right by itself is not to blame for what a job did before it.
+    """
+    before = [step.key for step in earlier.via] if earlier is not None else []
+    for number, step in enumerate(entry.via if earlier is not None else ()):
+        if step.key not in before[number : number + 1]:
+            return step.things[0].span if step.things else step.key
+    return entry.target.span if entry.target else entry.step.key
+
+
+def chain_to(entry: Entry, span: Span) -> tuple[Span, ...]:
+    """Return the places of the `do` and `reverse` steps that led to an entry, down to the one that names `span`."""
+    for number, step in enumerate(entry.via):
+        if any(ref.span == span for ref in step.things):
+            return tuple(one.key for one in entry.via[: number + 1])
+    return ()
 
 
 def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:

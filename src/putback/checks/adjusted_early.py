@@ -10,7 +10,7 @@ loose while the setting is adjusted, and is tight when it is measured.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, Root, cause
+from putback.checks import Fault, Group, Root, cause, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.disturbing import (
     adjusters_of,
@@ -131,7 +131,7 @@ def _fault(
     wanted = setting.disturbed_by if done == "adjusted" else disturbers_of(book.graph, setting)
     last = last_back(book, wanted, variants, () if done != "adjusted" else adjusters_of(book.graph, setting))
     hint = settled_later(book, entry, last, disturber.ref.name if how in ("loose", "not tight yet") else None)
-    span = entry.target.span if entry.target else entry.step.key
+    span = met_at(entry, book.by(since))
     root = Root(book.sequence.path, disturber.ref.name, "on", since, entry.index)
     return Fault(span, message, also, hint, variants, book.reached(entry), root)
 

@@ -25,7 +25,7 @@ from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.variants.graph import Why
+from putback.variants.graph import Edge, Why
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -81,6 +81,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     else:
                         # What should have gone on before was told when the outer thing went on.
                         variants = space.without(variants, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
+                        variants = space.without(variants, _with_assembly(book, entry, edge, too_early))
                     key = (edge.outer, edge.inner, state)
                     variants = space.without(variants, told.get(key, NONE))
                     if variants != NONE:
@@ -94,6 +95,18 @@ def find(opened: Opened) -> Iterator[Fault]:
                             among=book.reached(entry),
                             root=_root(book, entry, thing, obstacle),
                         )
+
+
+def _with_assembly(
+    book: Book, entry: Entry, edge: Edge, too_early: dict[tuple[str, str, int], VariantSet]
+) -> VariantSet:
+    """Return the variants in which an assembly went on too early, with the outer thing in it."""
+    space, found = book.graph.space, NONE
+    for name, members in book.graph.assemblies.items():
+        for variants, state in book.before(name, entry) if edge.outer in members else ():
+            early = too_early.get((name, edge.inner, _on_by(state)), NONE)
+            found = space.either(found, space.both(early, variants))
+    return found
 
 
 def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root | None:

@@ -54,7 +54,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
                     _hint(book, caution, risk),
                     variants,
-                    risk.reached,
+                    book.reached(risk),
                 )
 
 

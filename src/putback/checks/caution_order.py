@@ -8,12 +8,13 @@ Put the graver one first. This is about cautions that stand together, with no ot
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, Root, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at
 from putback.ledger.opened import Opened
 from putback.model.terms import Signal
 from putback.source.finding import Also, Level
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
@@ -80,6 +81,7 @@ def _of(book: Book) -> Iterator[Fault]:
     both, without = book.graph.space.both, book.graph.space.without
     gravest = list(Signal)
     row: list[tuple[Entry, Signal]] = []
+    blamed: set[Span] = set()
     left: dict[int, VariantSet] = {}
     """The variants of each caution of the row in which no other step has come since."""
     for entry in book.entries:
@@ -96,13 +98,20 @@ def _of(book: Book) -> Iterator[Fault]:
             if variants != NONE and gravest.index(message.signal) < gravest.index(signal):
                 assert entry.target is not None
                 assert other.target is not None
+                # A step that is lost may have stood between the two: that is told first.
+                root = Root(book.sequence.path, message.key, "first", -1, entry.index, last=True)
+                span = met_at(entry, other)
+                if span in blamed:
+                    break
+                blamed.add(span)
                 yield Fault(
-                    entry.target.span,
+                    span,
                     f"{message.key}, a '{message.signal}', stands behind {other.target.name}, a '{signal}'",
                     (Also(other.target.span, "this one is less grave"), *entry.ways),
                     "the gravest comes first",
-                    variants=variants,
-                    among=book.reached(entry),
+                    variants,
+                    book.reached(entry),
+                    root,
                 )
                 break
         row.append((entry, message.signal))

@@ -3,20 +3,22 @@
 The torque is meant for that compound: on a dry thread it presses half as much. Without paste, a stainless bolt seizes
 in aluminium; without thread-locker, it comes out by itself.
 
-Add an `apply` step before it goes in.
+Add an `apply` step before it goes in. So it is where the machine file names a `compound`, and where the torque is meant
+for a thread that is oiled, greased or sealed.
 """
 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
-from putback.ledger import Book, Entry
+from putback.joints.friction import Film
+from putback.ledger import Book
 from putback.ledger.opened import Opened
+from putback.ledger.prepared import Fitting, applied, bare, fittings
 from putback.model.called import named, verb_s
 from putback.model.machine import Fastener
-from putback.model.states import GroupState
-from putback.model.verbs.cleaning import Apply
 from putback.model.verbs.pieces import Install, Replace
-from putback.source.finding import Level
+from putback.source.finding import Also, Level
+from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -69,41 +71,66 @@ steps:
 """
 
 
+_WANTED = {
+    Film.OILED: "oil",
+    Film.GREASED: "grease",
+    Film.ANTI_SEIZE: "anti-seize",
+    Film.MOLY: "MoS2",
+    Film.SEALANT: "sealant",
+    Film.THREAD_LOCKER: "thread-locker",
+}
+"""What somebody must put on a thread; wax comes on it from the maker."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners that are put in before their compound was applied to them, or to what they go into."""
     for book in opened.in_place():
-        applied: dict[tuple[str, str], list[Entry]] = {}
-        for entry in book.of(Apply, Install, Replace):
-            if isinstance(entry.step.action, Apply):
-                for consumable in entry.step.action.things:
-                    for ref in entry.touched:
-                        applied.setdefault((ref.name, consumable.name), []).append(entry)
+        on = applied(book)
+        for fitting in fittings(book):
+            thing = fitting.thing
+            if not isinstance(thing, Fastener) or not (thing.compound or _wanted(fitting)):
                 continue
-            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if entry.target is None or not isinstance(thing, Fastener) or thing.compound is None:
-                continue
-            compound = book.library.consumables.get(thing.compound.name)
-            places = [thing.key, *([thing.to.name] if thing.to else [])]
-            ready = [other for place in places for other in applied.get((place, thing.compound.name), [])]
-            variants, off_by = _bare(book, entry, thing, ready)
-            if variants != NONE and compound is not None:
-                threads = f"{verb_s(thing, 'its', 'their')} {verb_s(thing, 'thread', 'threads')}"
-                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without {compound.name} on {threads}"
-                hint = f"add 'apply: {compound.key}' with 'to: {thing.key}' before it"
-                also = (*cause(book, off_by, "taken out here"), *entry.ways)
-                yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))
+            # A nut goes on the thread of its bolt, a lock nut on that of the adjuster.
+            others = (thing.to, thing.counterhold, thing.held_for, *thing.locks)
+            places = [thing.key, *(ref.name for ref in others if ref)]
+            names = _compounds(book, thing)
+            ready = [other for place in places for name in names for other in on.get((place, name), [])]
+            variants, off_by = bare(book, fitting, ready)
+            if variants != NONE and (names or thing.compound is None):
+                yield _fault(book, fitting, thing, names, variants, off_by)
 
 
-def _bare(book: Book, entry: Entry, thing: Fastener, ready: list[Entry]) -> tuple[VariantSet, int]:
-    """Return the variants in which nothing was applied since the fastener came out, and what took it out."""
-    space, found, off_by = book.graph.space, NONE, -1
-    for variants, state in book.before(thing.key, entry):
-        if not isinstance(state, GroupState) or (not state.out and isinstance(entry.step.action, Install)):
-            continue  # nothing goes in: told by `not-there`
-        for other in ready:
-            # One that is replaced in one go comes out only now: the compound went on the new one before.
-            if other.index > state.off_by or isinstance(entry.step.action, Replace):
-                variants = space.without(variants, other.variants)
-        if variants != NONE:
-            found, off_by = space.either(found, variants), state.off_by
-    return found, off_by
+def _wanted(fitting: Fitting) -> str | None:
+    """Return what goes on a thread whose torque is meant for it, where the machine file names no compound."""
+    thing, action = fitting.thing, fitting.entry.step.action
+    if not isinstance(thing, Fastener) or thing.condition_span is None:
+        return None
+    new = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
+    # New ones can have their thread-locker on.
+    film = thing.condition.film
+    return None if film is None or (new and film is Film.THREAD_LOCKER) else _WANTED.get(film)
+
+
+def _compounds(book: Book, thing: Fastener) -> list[str]:
+    """Return the consumables of which one must be on the thread."""
+    known = book.library.consumables
+    if thing.compound:
+        return [thing.compound.name] if thing.compound.name in known else []
+    return [key for key, each in known.items() if each.threads is thing.condition.film]
+
+
+def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], variants: VariantSet, off_by: int) -> Fault:
+    threads = f"{verb_s(thing, 'its', 'their')} {verb_s(thing, 'thread', 'threads')}"
+    go = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without"
+    also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
+    hint: str | None = f"add 'apply: {names[0]}' with 'to: {thing.key}' before it" if names else None
+    if thing.compound:
+        message = f"{go} {book.library.consumables[names[0]].name} on {threads}"
+    else:
+        film = thing.condition.film
+        message = f"{go} {_wanted(fitting)} on {threads}, and {verb_s(thing, 'its', 'their')} torque is for {film} ones"
+        if thing.condition_span:
+            also = (*also, Also(thing.condition_span, "the thread condition"))
+        if len(names) > 1:
+            hint = f"say with 'compound' in the machine file which of them goes on: {listed(names, 'or')}"
+    return Fault(fitting.ref.span, message, also, hint, variants, book.reached(fitting.entry))

@@ -13,6 +13,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
+from putback.ledger.sooner import sooner
 from putback.model.states import EquipmentState
 from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.equipment import Place
@@ -74,4 +75,4 @@ def _still_there(book: Book, entry: Entry, name: str, told: dict[tuple[str, int]
         also = (*cause(book, state.on_by, "it was put in place here"), *entry.ways)
         # What is never taken away is told as such.
         root = Root(book.sequence.path, name, "away", state.on_by, entry.index, follows=True)
-        yield Fault(span, message, also, f"add 'take-away: {name}' before", here, book.reached(entry), root)
+        yield Fault(span, message, also, sooner(book, entry, "take-away", name, here), here, book.reached(entry), root)

@@ -12,7 +12,6 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
-from putback.ledger.settling import brought_first
 from putback.ledger.wanting import wanting
 from putback.model.called import named
 from putback.model.guards import is_guard
@@ -85,13 +84,12 @@ def _off(book: Book, entry: Entry, guard: AnyThing, told: dict[int, VariantSet])
             continue
         told[since] = space.either(here, told.get(since, NONE))
         wanted = guard.normal.name if isinstance(guard, Control) else "on"
-        lack = wanting(book, Need(Ref(guard.key, span), Ref(wanted, span)), guard, state)
+        lack = wanting(book, entry, Need(Ref(guard.key, span), Ref(wanted, span)), guard, state, here)
         how = state.position if isinstance(state, ControlState) else "off"
         message = f"{named(guard)} is {how} when the {what_runs(book, entry)} runs"
         also = (*cause(book, since, lack.cause), *entry.ways)
         root = Root(book.sequence.path, guard.key, wanted, since, entry.index)
-        hint = brought_first(book, entry, lack.verbs, guard.key, span, since=since)
-        yield Fault(span, message, also, hint, here, book.reached(entry), root)
+        yield Fault(span, message, also, lack.hint, here, book.reached(entry), root)
 
 
 def _is_in_place(guard: AnyThing, state: State) -> bool:

@@ -1,10 +1,10 @@
-"""A caution orders work that belongs into a step.
+"""A caution, or a text beside a step, orders work that belongs into a step of its own.
 
-Cautions are read once, and nobody ticks them off. A plug that only a caution says to open stays shut, or stays open:
-the ledger does not count it, and the way back does not close it.
+Nobody ticks it off. A plug that only a caution or a note says to open stays shut, or stays open: the ledger does not
+count it, and the way back does not close it.
 
-Make it a step, before the step that needs it. A caution may say under what condition a step is done ("close the tap
-before a fuel line is opened"), or how ("open the cap slowly").
+Make it a step, before the step that needs it. A caution or a note may say under what condition a step is done ("close
+the tap before a fuel line is opened"), or how ("open the cap slowly").
 """
 
 import re
@@ -14,7 +14,10 @@ from putback.checks import Fault, Group
 from putback.ledger.messages import shown_cautions
 from putback.ledger.opened import Opened
 from putback.model.called import named
+from putback.model.job import Job, Step
 from putback.model.machine import AnyThing
+from putback.model.verbs.telling import Note
+from putback.prose.deeds import Objects, deeds, is_on_a_thing, worked_on
 from putback.source.finding import Level
 from putback.source.grammar import plural
 from putback.source.quoting import SENTENCE, quote
@@ -58,6 +61,8 @@ _DEEDS = (
     "remove|take off|disconnect|drain|install|refit|tighten|loosen|close|open|fill|connect|undo|unscrew|shut|shut off"
 )
 _SPLIT = "take|put|switch|turn|screw|pull"
+_SIGNS = tuple(f"{_DEEDS}|{_SPLIT}".split("|"))
+"""One of these is in every order; they are found fast."""
 _LEAD = (
     r"(?:^|[,;:] *|\b(?:and|then|first|always|please|must|now|next|afterwards) )"
     r"(?:(?:then|first|always|please|also|now) )*"
@@ -65,7 +70,7 @@ _LEAD = (
 _COUNT = r"(?:(?:the|a|both|all|each|every|any|one|two|three|four|five|six|seven|eight|\d+|of) )*"
 _CONDITION = re.compile(
     r"\b(before|until|unless|when|whenever|while|if|once|as soon as|never|not|don't|without|only|no longer|slowly"
-    r"|gently|carefully|little by little|in stages|by its|by hand)\b"
+    r"|gently|carefully|after (?!that|this)|little by little|in stages|by its|by hand)\b"
 )
 """Words that make an order a condition or a manner of a step."""
 
@@ -88,6 +93,34 @@ def find(opened: Opened) -> Iterator[Fault]:
                         yield Fault(
                             span, f"a caution orders work that belongs into a step: {quote(found['work'], SENTENCE)}"
                         )
+    known, by_guide = Objects(machine), worked_on(opened.nesting.sequences())
+    for sequence in opened.nesting.sequences():
+        # What a job does before a block serves the block as well.
+        done = worked_on([sequence]) if isinstance(sequence, Job) else by_guide
+        for step in sequence.steps():
+            yield from _beside(step, known, order, done)
+
+
+def _beside(step: Step, known: Objects, order: re.Pattern[str], done: set[str]) -> Iterator[Fault]:
+    """Yield what a note or a text orders to be done to a thing that no step works on."""
+    if isinstance(step.action, Note):
+        for deed in deeds(step.action.words):
+            if is_on_a_thing(deed, known, done) and not _CONDITION.search(deed.words):
+                yield _fault(step.action.words, step, "a note", deed.words)
+        return
+    for said, what in ((step.text, "the text of a step"), (step.note, "a note")):
+        words = said.lower() if said else ""
+        if not words or not any(sign in words for sign in _SIGNS):
+            continue
+        for sentence in re.split(r"(?<=[.!?]) +", words):
+            found = order.search(sentence) if not _CONDITION.search(sentence) else None
+            if found and known.all_in(found["work"]).isdisjoint(done):
+                yield _fault(said or "", step, what, found["work"])
+
+
+def _fault(said: str, step: Step, what: str, work: str) -> Fault:
+    message = f"{what} orders work that belongs into a step: {quote(work, SENTENCE)}"
+    return Fault(getattr(said, "span", step.key), message)
 
 
 def _order(things: Iterable[AnyThing]) -> re.Pattern[str] | None:

@@ -12,6 +12,7 @@ from putback.checks import Fault, Group, at_end
 from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.missing import back_block, back_step, site_of, tightened_later
+from putback.ledger.newness import is_condemned
 from putback.ledger.opened import Opened
 from putback.ledger.sites import some_when, with_keys
 from putback.model.called import counted, placed, verb_s
@@ -61,7 +62,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             off, back = verb_s(left.thing, "comes", "come", count), verb_s(left.thing, "goes", "go", count)
             message = f"{words} {off} off and never {back} back"
             root = at_end(book, left.key, left.entry)
-            yield Fault(left.span, message, left.ways, _hint(opened, book, left), left.variants, left.among, root)
+            hint = _hint(opened, book, left)
+            if is_condemned(left.state):
+                hint = f"what is replaced while it is off goes on with 'install: {left.key}': add that step"
+            yield Fault(left.span, message, left.ways, hint, left.variants, left.among, root)
         for (_, span, variants), found in by_block.items():
             come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"
             go = "goes" if come == "comes" else "go"

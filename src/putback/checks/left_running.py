@@ -96,5 +96,15 @@ def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
         message += f": {listed(list(dict.fromkeys(away)))}"
     # What a block does not set back is told at the block.
     root = at_end(book, moved[0].key)._replace(follows=True) if moved else None
-    hint = f"add 'set: {moved[0].key}' with 'to: {moved[0].normal.name}' before" if moved else None
-    return Fault(stop.step.key, message, also, hint, variants, stop.variants, root)
+    return Fault(stop.step.key, message, also, _hint(book, variants), variants, stop.variants, root)
+
+
+def _hint(book: Book, variants: VariantSet) -> str | None:
+    """Return how it is stopped: by a control that all of some variants have."""
+    for need in running_needs(book):
+        control = book.graph.machine.things.get(need.control.name)
+        if isinstance(control, Control) and book.graph.space.within(variants, book.graph.present(control.key)):
+            others = [each.name for each in (control.normal, *control.positions) if each.name != need.position.name]
+            if others:
+                return f"add 'set: {control.key}' with 'to: {others[0]}' before it"
+    return None

@@ -3,26 +3,28 @@
 People stop reading cautions that mean nothing, and then they do not read the one that does. A caution is in force to
 the end of its section; a hazard that an isolation has taken away is not there.
 
-Take it away, or put it into the section with the risk. When there is a risk, the machine file does not know of it: give
-the thing its tag.
+Put it into the section with the risk. When there is a risk, the machine file does not know of it: give the thing its
+tag. What is not the machine (a trailer that may tip, traffic, a dog in the yard) has a message with `covers: []`, and
+nobody asks what brings it about.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
-from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger.hazards import brought_about, exposures, hazards_at, risks
 from putback.ledger.heat import beside_it
 from putback.ledger.involved import carried_tags
 from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
-from putback.model.library import SafetyMessage
+from putback.ledger.warned import ShownMessage, answering
+from putback.model.library import Hazard, SafetyMessage
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.span import Span
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 
 LEVEL = Level.WARNING
 GROUP = Group.SAFETY
@@ -57,6 +59,9 @@ sections:
 """
 
 
+NOTHING = "nothing in this section after it brings about"
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that answer nothing in any variant, on any way, in any job that shows them."""
     faults = list(_found(opened))
@@ -68,64 +73,78 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _found(opened: Opened) -> Iterator[Fault]:
-    shown: dict[Span, tuple[SafetyMessage, Entry]] = {}
+    shown: dict[Span, dict[str, ShownMessage]] = {}
     used: set[Span] = set()
-    for book in opened.in_place():
-        if not book.of(Caution):
+    for book in opened.books:
+        if book.of(Caution):
+            used |= answering(book, shown)
+    for span, places in shown.items():
+        if span in used:
             continue
-        # One that comes too late is told by `caution-late`.
-        used |= {
-            exposed.late.entry.target.span for exposed in exposures(book) if exposed.late and exposed.late.entry.target
-        }
-        for section in _sections(book):
-            risks, runs = dict[str, VariantSet](), list[Entry]()
-            for entry in reversed(section):
-                message = caution_at(book, entry)
-                if message is None:
-                    runs += [entry] if isinstance(entry.step.action, Run) else []
-                    for risk in (*hazards_at(book, entry), *lifted_at(book, entry)):
-                        before = risks.get(risk.hazard.key, NONE)
-                        risks[risk.hazard.key] = book.graph.space.either(before, risk.variants)
-                elif entry.target is not None:
-                    shown.setdefault(entry.target.span, (message, entry))
-                    here = [risks.get(ref.name, NONE) for ref in message.covers]
-                    here += [_beside(book, entry, ref.name, runs) for ref in message.covers]
-                    known = all(_described(book, ref.name) for ref in message.covers)
-                    # It may warn of more than the files know: then nothing can be said.
-                    if not known or any(book.graph.space.both(variants, entry.variants) != NONE for variants in here):
-                        used.add(entry.target.span)
-    for span, (message, entry) in shown.items():
-        if span not in used:
-            hazards = opened.guide.library.hazards
-            names = listed([hazards[ref.name].name for ref in message.covers]) or "nothing"
-            yield Fault(
-                span,
-                f"nothing in this section after it brings about what it warns of: {names}",
-                entry.ways,
-                "take it away, or give the thing that is dangerous its tag in the machine file",
-            )
+        found = [_words(message, entry, book) for message, entry, book in places.values()]
+        words, (message, entry, book) = found[0], next(iter(places.values()))
+        if words is not None and None not in found:
+            # A step that is lost may have been what it warns of: that is told first.
+            lost = words[0].startswith(NOTHING)
+            root = Root(book.sequence.path, message.key, "needed", -1, entry.index, last=True) if lost else None
+            yield Fault(span, words[0], entry.ways, words[1], root=root)
 
 
-def _beside(book: Book, entry: Entry, key: str, runs: list[Entry]) -> VariantSet:
-    """Return the variants in which the engine runs at a message, or is run after it, and gives off a hazard."""
-    hazard, found = book.library.hazards.get(key), NONE
-    for each in (entry, *runs) if hazard is not None else ():
-        found = book.graph.space.either(found, beside_it(book, each, hazard)) if hazard is not None else found
-    return found
+def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] | None:
+    """Return what is wrong and what to do; None when the message may be true all the same."""
+    known = [book.library.hazards.get(ref.name) for ref in message.covers]
+    hazards = [one for one in known if one and (one.verbs or one.tags or one.mass or one.while_)]
+    if not hazards or len(hazards) < len(known):
+        return None  # It is about what is not the machine, or about a hazard that nobody knows.
+    carried = carried_tags(book.graph.machine, book.library)
+    unknown = [hazard for hazard in hazards if hazard.tags and carried.isdisjoint(hazard.tags)]
+    if unknown and len(unknown) < len(hazards):
+        return None  # It may warn of more than the files know.
+    if unknown:
+        name, tag = unknown[0].name, unknown[0].tags[0]
+        hint = f"give the thing 'tags: [{tag}]'; for what is not of the machine, a message has 'covers: []'"
+        return f"no thing of the machine has the tag '{tag}', so nothing here brings about {name}", hint
+    names = listed([hazard.name for hazard in hazards])
+    later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]
+    runs = [entry, *(other for other in later if isinstance(other.step.action, Run))]
+    if any(_is_true(book, hazard, later, runs) for hazard in hazards):
+        return None
+    near = [risk for other in later for risk in hazards_at(book, other, hazards, kept_away=True)]
+    if near:
+        kept = next((risk for risk in near if risk.hazard.safe_when), None)
+        if kept is None:
+            return None
+        return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "take it away"
+    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
 
 
-def _described(book: Book, key: str) -> bool:
-    """Tell whether the files say what brings a hazard about: a verb, or a tag that something of the machine carries."""
-    hazard = book.library.hazards.get(key)
-    if hazard is None:
-        return False
-    return not hazard.tags or not carried_tags(book.graph.machine, book.library).isdisjoint(hazard.tags)
+def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:
+    """Tell whether it comes up all the same: it is made so, an engine gives it off, a load has no `lift` step."""
+    lifted = (risk.hazard.key for other in later for risk in lifted_at(book, other))
+    return (
+        any(brought_about(book, other, hazard) for other in later)
+        or any(beside_it(book, run, hazard) != NONE for run in runs)
+        or hazard.key in lifted
+    )
 
 
-def _sections(book: Book) -> Iterable[list[Entry]]:
-    """Return the entries of each section that has a caution, in order."""
-    sections: dict[int, list[Entry]] = {entry.section: [] for entry in book.of(Caution)}
-    for entry in book.entries:
-        if entry.section in sections:
-            sections[entry.section].append(entry)
-    return sections.values()
+def _hint(hazards: list[Hazard], book: Book) -> str:
+    """Say what would be right of a message that answers nothing in its section."""
+    keys = {hazard.key for hazard in hazards}
+    elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
+    warned = {risk.risk.hazard.key for risk in exposures(book)}
+    if elsewhere and keys.isdisjoint(warned):
+        return "take it away: where it is so, another message warns of it"
+    tags = sorted({tag for hazard in hazards for tag in hazard.tags})
+    if elsewhere or not tags:
+        return "move it into the section with the step that it warns of"
+    return f"give the thing that is dangerous here its tag in the machine file: {listed(tags, 'or')}"
+
+
+def _safe(hazard: Hazard, book: Book) -> str:
+    """Say what keeps a hazard away."""
+    known = {**book.library.equipment, **book.graph.machine.things}
+    found = [
+        (known[need.control.name].name, need.position.name) for need in hazard.safe_when if need.control.name in known
+    ]
+    return listed([f"{name} is {position}" for name, position in found])

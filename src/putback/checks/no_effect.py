@@ -16,6 +16,7 @@ from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
+from putback.model.job import Later
 from putback.model.machine import Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
@@ -59,6 +60,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
+            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
+                continue  # what has settled is tightened once more
             # What does something at one place is done at all of them.
             step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
             for variants, state in book.before(thing.key, entry):

@@ -8,12 +8,14 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger import Entry
+from putback.ledger import Book, Entry
+from putback.ledger.book import PROOF
 from putback.ledger.goes_with import is_silent
 from putback.ledger.opened import Opened
 from putback.ledger.proof import not_tested
 from putback.model.called import named
-from putback.model.job import Block
+from putback.model.job import Job
+from putback.model.states import ProofState
 from putback.source.finding import Also, Level
 from putback.source.span import Span
 
@@ -43,7 +45,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last assembling step of jobs that no test follows."""
     for book in opened.books:
-        for end, entry, variants, test in not_tested(book) if not isinstance(book.sequence, Block) else ():
+        for end, entry, variants, test in not_tested(book) if book.is_last else ():
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
             if entry.target is None or thing is None or not entry.step.verb.takes_thing(thing):
                 continue  # nothing was assembled: the name is wrong, and told as such
@@ -58,6 +60,19 @@ def find(opened: Opened) -> Iterator[Fault]:
                 message = f"no test of all follows {work}"
                 also = (Also(_place(test), "this tests something else"), *also)
             yield Fault(entry.target.span, message, also, None, variants, end.variants)
+        if book.is_last and book.earlier is not None:
+            yield from _of_chain(book)
+
+
+def _of_chain(book: Book) -> Iterator[Fault]:
+    """Yield that the last job of a chain puts nothing together, and does not test what the one before did."""
+    if any(entry.step.verb.assembles for entry in book.entries) or not isinstance(book.sequence, Job):
+        return
+    for end in book.ends:
+        for variants, state in book.closing(PROOF, end):
+            if isinstance(state, ProofState) and not state.proved and book.sequence.after:
+                message = "the chain ends here without a test: nothing tests what the job before put together"
+                yield Fault(book.sequence.after.span, message, variants=variants, among=end.variants)
 
 
 def _place(entry: Entry) -> Span:

@@ -13,8 +13,8 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.holes import Sitter, differ, fits, holes_taken, is_in, sitting_in
 from putback.ledger.opened import Opened
-from putback.ledger.settling import brought_first
-from putback.model.called import goes_in, named, verb_s, with_at
+from putback.ledger.sooner import later_step, moved_up, sooner
+from putback.model.called import goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener
 from putback.model.verbs.equipment import Place
 from putback.model.verbs.fluids import Fill
@@ -93,7 +93,9 @@ def _kept_out(book: Book, entry: Entry, thing: AnyThing, action: Install | Repla
             also = (*cause(book, since, "it was put in there here"), *entry.ways)
             key = told[0].equipment.key
             root = Root(book.sequence.path, key, "away", since, entry.index)
-            yield Fault(span, message, also, f"add 'take-away: {key}' before", here, book.reached(entry), root)
+            yield Fault(
+                span, message, also, sooner(book, entry, "take-away", key, here), here, book.reached(entry), root
+            )
 
 
 def _sits(sitters: list[Sitter]) -> str:
@@ -114,8 +116,8 @@ def _placed(book: Book, entry: Entry, action: Place, span: Span) -> Iterator[Fau
         for variants, state in book.before(thing.key, entry):
             if is_in(state, thing, positions):
                 message = f"{equipment.name} does not fit: {_still(thing, positions)}"
-                some = with_at(positions)
-                hint = None if some else brought_first(book, entry, ("remove",), thing.key, span)
+                later = later_step(book, entry, "remove", thing.key)
+                hint = moved_up(entry, later) if later is not None else None
                 root = Root(book.sequence.path, thing.key, "off", state.on_by, entry.index)
                 yield Fault(span, message, entry.ways, hint, variants, book.reached(entry), root)
 
@@ -144,5 +146,5 @@ def _stopped(book: Book, entry: Entry, span: Span) -> Iterator[Fault]:
                 also = (*cause(book, sitter.since, "it was put in there here"), *entry.ways)
                 key = sitter.equipment.key
                 root = Root(book.sequence.path, key, "away", sitter.since, entry.index)
-                hint = brought_first(book, entry, ("take-away",), key, span)
+                hint = sooner(book, entry, "take-away", key, sitter.variants)
                 yield Fault(span, message, also, hint, sitter.variants, book.reached(entry), root)

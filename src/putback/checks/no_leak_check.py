@@ -15,7 +15,6 @@ from putback.ledger.leaks import closings
 from putback.ledger.opened import Opened
 from putback.ledger.proof import not_tested
 from putback.model.called import named
-from putback.model.job import Block
 from putback.source.finding import Also, Level
 from putback.variants import NONE
 
@@ -35,7 +34,7 @@ steps:
   - check: coolant in the header tank
     limit: stands at the filler neck
     otherwise:
-      - note: Top it up.
+      - act: Top it up.
 """
 
 PASSES = """
@@ -57,7 +56,7 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that fills or closes, where no look for leaks follows on some way to the end."""
     for book in opened.books:
-        if isinstance(book.sequence, Block):
+        if not book.is_last:
             continue
         for end in book.ends:
             yield from _at_end(book, end)

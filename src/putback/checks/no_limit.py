@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.good import limit_on, looked_for
+from putback.model.job import Block
 from putback.model.machine import AnyThing
 from putback.model.said import Said
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -56,17 +57,20 @@ _ASKS = Late(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part, and inspections for nothing."""
-    yield from _looked_at(opened, opened.guide.machine.things if opened.guide.machine else {})
     if opened.guide.machine is None:
-        return  # the limit may stand in the machine file, which could not be used
+        return  # what is good, and what to look for, may stand in the machine file, which could not be used
     things = opened.guide.machine.things
+    yield from _looked_at(opened, things)
     for sequence in opened.nesting.sequences():
+        taken = {name.name for name, _ in sequence.takes} if isinstance(sequence, Block) else set()
         for step in sequence.steps():
             action = step.action
             if not isinstance(action, Measure | Verify) or action.limit:
                 continue
             if isinstance(action, Measure) and action.difference:
                 continue
+            if any(ref.name in taken for ref in step.things):
+                continue  # what it stands for has its own limit, and is looked at where the block is done
             known = [things.get(ref.name) for ref in step.things]
             if known and all(thing and limit_on(thing, action) for thing in known):
                 continue

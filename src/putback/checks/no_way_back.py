@@ -7,10 +7,12 @@ Write the way back as steps of its own.
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, Root
 from putback.ledger.opened import Opened
+from putback.model.job import Block
 from putback.model.verbs.blocks import Reverse
 from putback.source.finding import Also, Level
+from putback.source.span import Span
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -18,7 +20,10 @@ GROUP = Group.ORDER
 FAILS = """
 # blocks/new-belt.yaml
 block: Renew the belt
+ends-with: [guard-bolts, belt-guard]
 steps:
+  - remove: guard-bolts
+  - remove: belt-guard
   - replace: belt
     ^^^^^^^ this step cannot be reversed; write its way back out
 # jobs/example.yaml
@@ -50,16 +55,29 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps that a `reverse` cannot reverse."""
-    for book in opened.books:
-        for stuck, reverse in book.stuck:
-            also = (Also(reverse.key, "reversed from here"),)
-            yield Fault(stuck.key, "this step cannot be reversed; write its way back out", also)
+    """Yield steps that a `reverse` cannot reverse; once where the block leaves nothing that could be reversed."""
     blocks = opened.guide.library.blocks
-    stuck_at = {reverse.key for book in opened.books for _, reverse in book.stuck}
-    for sequence in opened.guide.jobs.values():
-        for step in sequence.steps():
+    for book in opened.books:
+        idle = set[Span]()
+        for step in book.sequence.steps():
             for ref in step.things if isinstance(step.action, Reverse) else ():
-                if ref.name in blocks and not blocks[ref.name].ends_with and step.key not in stuck_at:
-                    also = (Also(blocks[ref.name].span, "the block has no 'ends-with'"),)
-                    yield Fault(ref.span, f"'{ref.name}' leaves all as it was, so there is nothing to reverse", also)
+                block = blocks.get(ref.name)
+                if block is not None and not _moved(block):
+                    idle.add(step.key)
+                    what = "the block ends as it begins" if block.ends_with else "the block has no 'ends-with'"
+                    message = f"'{ref.name}' leaves all as it was, so there is nothing to reverse"
+                    root = Root(
+                        book.sequence.path, ref.name, "reversed", -1, len(book.entries), True, chain=(step.key,)
+                    )
+                    yield Fault(ref.span, message, (Also(block.span, what),), root=root)
+        stuck: dict[Span, list[Span]] = {}
+        for one, reverse in book.stuck:
+            stuck.setdefault(reverse.key, []).append(one.key)
+        for key, (first, *others) in stuck.items():
+            if key not in idle:
+                also = (Also(key, "reversed from here"), *(Also(other, "nor can this one") for other in others))
+                yield Fault(first, "this step cannot be reversed; write its way back out", also)
+
+
+def _moved(block: Block) -> set[str]:
+    return {ref.name for ref in block.ends_with} - {ref.name for ref in block.begins_with}

@@ -10,16 +10,18 @@ pressure does not need the pressure off.
 from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
-from putback.checks import Fault, Group, Root, cause
+from putback.checks import Fault, Group, Root, cause, chain_to, met_at
 from putback.ledger import Book, Entry
+from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
-from putback.ledger.settling import brought_first, set_first
+from putback.ledger.settling import set_first
 from putback.ledger.wanting import wanting
 from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.model.machine import Control
+from putback.model.needed import means_whole
 from putback.model.states import ControlState, State, is_whole
 from putback.model.terms import Need
 from putback.source.finding import Also, Level
@@ -112,13 +114,15 @@ def _unmet(
     if key in book.history and not entry.step.verb.handles:
         # On the bench, away from the machine, nothing can happen to it.
         variants = book.where(key, entry, is_whole)
+    if book.graph.assemblies:
+        variants = space.without(variants, with_assembly(book, entry, key))
     for need in needs:
         name = need.control.name
         thing = book.graph.machine.things.get(name)
         for held, state in unmet(book, need, entry, variants):
             if _found_so(book, need, state) or tested_under(book, entry, need, state):
                 continue
-            lack = wanting(book, need, thing, state)
+            lack = wanting(book, entry, need, thing, state, held)
             since = (key, name, lack.since)
             here = space.without(held, told.get(since, NONE))
             if here == NONE:
@@ -126,12 +130,19 @@ def _unmet(
             told[since] = space.either(told.get(since, NONE), here)
             rule = Also(need.control.span, "the machine file says so here")
             also = (*cause(book, lack.since, lack.cause), rule, *entry.ways)
-            root = Root(book.sequence.path, name, need.position.name, lack.since, entry.index)
+            at = _to_blame(book, entry, lack.since, span) if means_whole(thing, need.position.name) else span
+            chain = chain_to(entry, at)
+            root = Root(book.sequence.path, name, need.position.name, lack.since, entry.index, chain=chain)
+            hint = lack.hint
             if isinstance(thing, Control) and isinstance(state, ControlState):
-                hint = set_first(book, entry, thing, need, state, span)
-            else:
-                hint = brought_first(book, entry, lack.verbs, name, span, need, since=lack.since)
-            yield Fault(span, f"{subject} {lack.message}", also, hint, here, book.reached(entry), root)
+                hint = set_first(book, entry, thing, need, state, at)
+            yield Fault(at, f"{subject} {lack.message}", also, hint, here, book.reached(entry), root)
+
+
+def _to_blame(book: Book, entry: Entry, since: int, span: Span) -> Span:
+    """Return where to tell it: a block that needs all normal is not to blame for what a job moved before it."""
+    mover = book.by(since)
+    return met_at(entry, mover) if mover is not None and mover.via != entry.via else span
 
 
 def _found_so(book: Book, need: Need, state: State) -> bool:

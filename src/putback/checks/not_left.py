@@ -1,19 +1,24 @@
-"""A block says that it leaves something off, and does not.
+"""A block, or a job, says that it leaves something off, and does not.
 
-The job that does the block, and the next one to change it, rely on `ends-with`. What is listed there without need hides
-the day when something is really forgotten.
+The job that does the block, the one that goes on from the job, and the next one to change it, rely on `ends-with`. What
+is listed there without need hides the day when something is really forgotten.
 
-Take the name out of `ends-with`, or add the step that is missing from the block.
+Take the name out of `ends-with`, or add the step that is missing.
 """
 
 from collections.abc import Iterator
 
-from putback.checks import Fault, Group, leaving
+from putback.checks import Fault, Group, Root, leaving
+from putback.ledger import Book
 from putback.ledger.closing import is_closed
+from putback.ledger.disturbing import disturbers_of
+from putback.ledger.handover import is_left
 from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
 from putback.model.job import Block
+from putback.model.setting import Setting
 from putback.source.finding import Level
+from putback.variants import VariantSet
 
 LEVEL = Level.ERROR
 GROUP = Group.CLOSING
@@ -65,14 +70,33 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _found(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
-        if not isinstance(book.sequence, Block):
-            continue
+        what = "block" if isinstance(book.sequence, Block) else "job"
         for ref in book.sequence.ends_with:
-            if is_closed(book, ref.name):
+            done = is_closed(book, ref.name) if what == "block" else not is_left(book, ref.name)
+            if done and not _by_others(book, ref.name):
                 thing = book.graph.machine.things.get(ref.name)
                 equipment = book.library.equipment.get(ref.name)
                 name = named(thing) if thing else equipment.name if equipment else ref.name
                 several = thing is not None and verb_s(thing, "is", "are") == "are"
                 listed = f"{name} {'are' if several else 'is'} listed under 'ends-with'"
-                message = f"{listed}, but the block does not leave {'them' if several else 'it'} so"
-                yield Fault(ref.span, message, root=leaving(book, ref.name))
+                message = f"{listed}, but the {what} does not leave {'them' if several else 'it'} so"
+                yield Fault(ref.span, message, variants=_all(book), root=_root(book, ref.name))
+
+
+def _all(book: Book) -> VariantSet | None:
+    return None if isinstance(book.sequence, Block) else book.graph.space.built
+
+
+def _root(book: Book, name: str) -> Root:
+    """Where a step of the job needs it off, that is told of the step, and no more."""
+    if isinstance(book.sequence, Block):
+        return leaving(book, name)
+    return Root(book.sequence.path, name, "off", -1, len(book.entries))
+
+
+def _by_others(book: Book, name: str) -> bool:
+    """Tell whether a setting is not disturbed since what disturbs it is not left either: that is told."""
+    thing = book.graph.machine.things.get(name)
+    listed = {ref.name for ref in book.sequence.ends_with}
+    others = {ref.name for ref, _ in disturbers_of(book.graph, thing)} & listed if isinstance(thing, Setting) else set()
+    return any(is_closed(book, other) for other in others)

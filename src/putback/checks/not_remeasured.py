@@ -30,7 +30,7 @@ steps:
     limit: 2 mm .. 5 mm
     otherwise:
       - loosen: guard-bolts
-      - note: Move the guard.
+      - act: Move the guard.
       - tighten: guard-bolts
                  ^^^^^^^^^^^ what was out of limit is changed here, and not measured again
   - check: belt guard
@@ -46,7 +46,7 @@ steps:
     limit: 2 mm .. 5 mm
     otherwise:
       - loosen: guard-bolts
-      - note: Move the guard.
+      - act: Move the guard.
       - tighten: guard-bolts
       - back-to: gap
   - check: belt guard

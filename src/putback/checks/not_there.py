@@ -6,6 +6,7 @@ or one before it is missing. Or it is done to three pieces and names the places 
 Delete the step, or add the one that is missing.
 """
 
+import re
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
@@ -13,16 +14,19 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, is_uncounted, named, verb_s
+from putback.model.good import limit_of
 from putback.model.job import Block
-from putback.model.machine import AnyThing, Fastener, Line
-from putback.model.states import EquipmentState, GroupState, LineState, PartState, State, chosen, ends
+from putback.model.machine import AnyThing, Fastener, Fluid, Line
+from putback.model.posting import off_already
+from putback.model.states import EquipmentState, FluidState, GroupState, LineState, PartState, State, chosen, ends
 from putback.model.verb import Way
-from putback.model.verbs.asking import Measure
+from putback.model.verbs.asking import Measure, Verify
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.lines import Connect, Disconnect
 from putback.model.verbs.pieces import Install, Loosen, OfPieces, Remove, Replace, Tighten
 from putback.source.finding import Level
 from putback.source.grammar import listed, number
+from putback.source.late import Late
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -53,6 +57,10 @@ steps:
 """
 
 
+_LEVEL = Late(r"\b(levels?|marks?|neck|brim|full|upper edge|lower edge|stands? at)\b", re.IGNORECASE)
+"""Words of somebody who looks how much of a fluid there is."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield entries whose thing is not as they need it."""
     for book in opened.books:
@@ -61,6 +69,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None:
                 continue
             name = entry.target.name
+            if isinstance(entry.step.action, Verify):
+                yield from _level_of_nothing(book, entry)
             if isinstance(entry.step.action, Place | TakeAway):
                 yield from _equipment(book, entry, name)
             elif name in things:
@@ -72,6 +82,22 @@ def find(opened: Opened) -> Iterator[Fault]:
                         also = (*cause(book, since, what), *entry.ways)
                         root = _root(book, entry, name, since)
                         yield Fault(entry.target.span, message, also, None, variants, book.reached(entry), root)
+
+
+def _level_of_nothing(book: Book, entry: Entry) -> Iterator[Fault]:
+    """The level of a fluid is checked while it is out."""
+    limit, target = limit_of(entry.step.action, book.graph.machine.things), entry.target
+    if limit is None or target is None or not _LEVEL.search(f"{target.name} {limit.text}"):
+        return
+    words = target.name.lower().split()
+    for fluid in book.graph.machine.things.values():
+        if isinstance(fluid, Fluid) and (fluid.key == target.name or fluid.name.lower().split()[-1] in words):
+            for variants, state in book.before(fluid.key, entry):
+                if isinstance(state, FluidState) and not state.full:
+                    also = (*cause(book, state.off_by, "let out here"), *entry.ways)
+                    message = f"{fluid.name} is out here: its level cannot be checked"
+                    root = Root(book.sequence.path, fluid.key, "on", state.off_by, entry.index)
+                    yield Fault(target.span, message, also, None, variants, book.reached(entry), root)
 
 
 def _once_more(book: Book, entry: Entry, name: str, since: int) -> bool:
@@ -111,7 +137,7 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
     """Return what is wrong, the entry that made it so, and what that one did."""
     action, way = entry.step.action, entry.step.verb.way
     if isinstance(state, PartState):
-        if way is Way.OFF and not state.on:
+        if way is Way.OFF and not state.on and not isinstance(action, Replace):
             return f"{thing.name} is off already", state.off_by, "it came off here"
         if way is Way.ON and state.on:
             return f"{thing.name} is in place already", state.on_by, "it went on here"
@@ -139,6 +165,8 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
         return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
+    if isinstance(action, Replace) and inside == 0:
+        return None  # the next to go in are new
     if isinstance(action, Install):
         if state.out == 0:
             return f"{named(thing)} {be} {within} already", state.on_by, "put in here"
@@ -150,7 +178,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
             )
         return None
     if inside == 0:
-        if isinstance(action, Remove | Replace):
+        if isinstance(action, Remove):
             return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
@@ -176,6 +204,8 @@ def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple
     if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
         places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
         return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
+    if isinstance(action, Replace) and off_already(state, pieces):
+        return None
     wants_out = isinstance(action, Install)
     wrong = [thing.positions[n].replace("-", " ") for n in pieces if (state.places[n] == "out") != wants_out]
     if not wrong:

@@ -68,8 +68,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             ):
                 continue
             for variants, state in book.before(thing.key, entry):
-                was_off = (isinstance(state, PartState) and not state.on) or (
-                    isinstance(state, GroupState) and state.out > 0
+                was_off = (isinstance(state, PartState) and not state.on and not state.renew) or (
+                    isinstance(state, GroupState) and state.out > len(state.renew)
                 )
                 if was_off and variants != NONE:
                     message = f"the old {named(thing)} {verb_s(thing, 'goes', 'go')} back; "

@@ -14,7 +14,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
-from putback.ledger.settling import brought_first
+from putback.ledger.sooner import sooner
 from putback.model.called import goes_in, named
 from putback.model.library import Equipment
 from putback.model.machine import AnyThing, Control, Machine, Part
@@ -146,5 +146,5 @@ def _told(
         if here != NONE and isinstance(state, EquipmentState) and state.there:
             also = (*cause(book, state.on_by, "it was put in place here"), *entry.ways)
             root = Root(book.sequence.path, holder.key, "away", state.on_by, entry.index)
-            hint = brought_first(book, entry, ("take-away",), holder.key, span, variants=here)
-            yield Fault(span, f"{what}: {holder.name} keeps {held}", also, hint, here, book.reached(entry), root)
+            message, hint = f"{what}: {holder.name} keeps {held}", sooner(book, entry, "take-away", holder.key, here)
+            yield Fault(span, message, also, hint, here, book.reached(entry), root)

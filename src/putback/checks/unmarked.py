@@ -17,7 +17,6 @@ from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
 from putback.model.called import has_own_places, named, verb_s
-from putback.model.job import Block
 from putback.model.machine import Line, Part
 from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
 from putback.model.verbs.lines import Disconnect
@@ -105,9 +104,8 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
 
 
 def _astray(book: Book) -> Iterator[Fault]:
-    leaves = {ref.name for ref in book.sequence.ends_with} if isinstance(book.sequence, Block) else set()
     for key, thing in book.graph.machine.things.items():
-        if not isinstance(thing, Part | Line) or not thing.adjustable or key in leaves:
+        if not isinstance(thing, Part | Line) or not thing.adjustable or key in book.leaves:
             continue
         # Of each end by itself: ways to two of them have nothing to do with each other.
         closings = ((end, held) for end in book.ends for held in book.closing(memory_account(key), end))

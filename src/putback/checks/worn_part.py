@@ -15,7 +15,7 @@ from putback.model.machine import Part
 from putback.model.terms import Ref
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
-from putback.model.verbs.pieces import Install, Remove
+from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
@@ -67,9 +67,11 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozenset[str]) -> Iterator[Ref]:
-    """Yield the places that put a part back as it was, blocks included."""
+    """Yield the places that put a part back as it was, blocks included; none once a new one takes its place."""
     for step in steps:
         action = step.action
+        if isinstance(action, Replace) and any(ref.name == key for ref in action.things):
+            return
         if isinstance(action, Install) and not action.new:
             yield from (ref for ref in action.things if ref.name == key)
         if isinstance(action, Do | Reverse):

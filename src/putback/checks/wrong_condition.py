@@ -9,6 +9,7 @@ Give the torque that is meant for the compound and its `condition`, or leave the
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.guide.spread import base_of
 from putback.joints.friction import WET, Film
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
@@ -92,11 +93,11 @@ def find(opened: Opened) -> Iterator[Fault]:
         for entry in book.of(Apply):
             action = entry.step.action
             for ref in entry.touched:
-                group = dry.get(ref.name)
+                group = dry.get(base_of(ref.name))
                 if not isinstance(action, Apply) or group is None or group.compound is not None:
                     continue
                 # On a thread that is still in, it is there to get it out.
-                out = book.where(group.key, entry, lambda state: isinstance(state, GroupState) and state.out > 0)
+                out = book.where(ref.name, entry, lambda state: isinstance(state, GroupState) and state.out > 0)
                 for name in action.things:
                     compound = consumables.get(name.name)
                     if out != NONE and compound is not None and compound.threads in WET and group.condition_span:

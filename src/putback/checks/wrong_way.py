@@ -9,6 +9,7 @@ Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as th
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.ledger.newness import condemned
 from putback.ledger.opened import Opened
 from putback.model.machine import Part
 from putback.model.terms import Ref
@@ -17,6 +18,7 @@ from putback.model.verbs.pieces import Install, Replace
 from putback.model.verbs.turning import Turn
 from putback.source.finding import Level
 from putback.source.quoting import short
+from putback.variants import NONE
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -78,9 +80,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             if entry.target is None or not isinstance(thing, Part) or not thing.rotation:
                 continue
             found = _wrong(entry.step.action, entry.target, thing.name, thing.rotation)
-            if found is not None:
+            here = book.graph.space.without(entry.variants, condemned(book, entry))  # that one goes on later
+            if found is not None and here != NONE:
                 ref, message, hint = found
-                yield Fault(ref.span, message, entry.ways, hint, entry.variants, book.reached(entry))
+                yield Fault(ref.span, message, entry.ways, hint, here, book.reached(entry))
 
 
 def _wrong(action: Action, target: Ref, name: str, way: str) -> tuple[Ref, str, str] | None:

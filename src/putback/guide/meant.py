@@ -12,7 +12,8 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import PurePath
 from typing import Any
 
-from putback.guide.names import Names, NameUse, uses_of
+from putback.guide.known_names import Names
+from putback.guide.names import NameUse, uses_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.machine import Control
@@ -81,6 +82,8 @@ def _is_unsure(use: NameUse, guide: Guide) -> bool:
     if use.kinds == ("tag",) and "hazard" in guide.library.broken:
         return True
     if guide.library.unlisted & set(use.kinds) or (use.kinds == ("block",) and guide.library.is_lost(use.ref.name)):
+        return True
+    if use.kinds == ("job",) and guide.misses_jobs:
         return True
     return guide.machine is None and not _OF_MACHINE.isdisjoint(use.kinds)
 

@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
-from putback.model.called import kinds_of
 from putback.model.job import Block, Sequence, Step, in_turn, walk
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
@@ -19,9 +18,10 @@ from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, SOLID, AnyVerb
+from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
+from putback.source.quoting import short
 
 PARTS = ("part",)
 
@@ -43,48 +43,6 @@ class NameUse(NamedTuple):
     """The names allowed, when they are not those of `kinds`."""
 
 
-class Names:
-    """What every name of a guide stands for."""
-
-    def __init__(self, machine: Machine | None, library: Library) -> None:
-        self.kind: dict[str, dict[str, str]] = {}
-        for key, thing in (machine.things if machine else {}).items():
-            for kind in kinds_of(thing):
-                self.add(kind, key)
-        for kind, entries in (
-            ("equipment", library.equipment),
-            ("consumable", library.consumables),
-            ("caution", library.cautions),
-            ("hazard", library.hazards),
-            ("tool", library.tools),
-            ("block", library.blocks),
-        ):
-            for key in entries:
-                self.add(kind, key)
-        for kind, key in library.doubtful:
-            self.add(kind, key)
-        for option in machine.options if machine else ():
-            self.add("option", option)
-        for places in machine.places if machine else ():
-            self.add("place", places)
-
-    def add(self, kind: str, name: str) -> None:
-        """Note that a name stands for a kind of thing."""
-        self.kind.setdefault(kind, {})[name] = kind
-
-    def of(self, kinds: tuple[str, ...]) -> list[str]:
-        """Return all names of some kinds."""
-        return [name for kind in kinds for name in self.kind.get(kind, {})]
-
-    def has(self, name: str, kinds: tuple[str, ...]) -> bool:
-        """Tell whether a name stands for something of these kinds."""
-        return any(name in self.kind.get(kind, ()) for kind in kinds)
-
-    def kind_of(self, name: str) -> str | None:
-        """Return what a name stands for; the first kind when there are several."""
-        return next((kind for kind, names in self.kind.items() if name in names), None)
-
-
 def uses_of(guide: Guide) -> Iterator[NameUse]:
     """Yield every use of a name in the guide's files, and in the shared blocks that it does."""
     machine = guide.machine
@@ -100,6 +58,10 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
     for message in guide.library.cautions.values():
         for ref in message.covers:
             yield NameUse(ref, ("hazard",), "covers", free=True)
+    for job in guide.jobs.values():
+        for named in (job.after, job.before):
+            if named is not None:
+                yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from _sequence_uses(sequence, machine, guide.library.blocks)
 
@@ -121,15 +83,19 @@ def _sequences(guide: Guide) -> Iterator[Sequence]:
 
 
 def _hazard_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
-    """Yield what hazards ask of a machine that may lack it; of the library's, which many machines share, equipment."""
+    """Yield what hazards ask of a machine that may lack it.
+
+    Those of the library are shared by many machines, which may call a state otherwise. What is there only while
+    something is as it never is, is never told at all.
+    """
     own = shown_path(guide.root / "hazards.yaml")
     for hazard in guide.library.hazards.values():
         for key, needs in (("while", hazard.while_), ("safe-when", hazard.safe_when)):
             for need in needs:
                 if hazard.span.path == own:
                     yield from _need(machine, guide.library, need, key, free=True)
-                elif machine is None or need.control.name not in machine.things:
-                    yield from _needed_equipment(guide.library, need)
+                elif key == "while" or machine is None or need.control.name not in machine.things:
+                    yield from _state(machine, guide.library, need)
 
 
 def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
@@ -151,6 +117,8 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from _when(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
+    for ref in (ref for some in machine.together for ref in some):
+        yield NameUse(ref, PIECES, "renew-together")
     for inner, outers in machine.access_after:
         yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
@@ -173,9 +141,15 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, PARTS, "turns-with")
     if thing.each:
         yield NameUse(thing.each, ("place",), "each")
+    for ref in thing.clean_before:
+        yield NameUse(ref, SOLID, "clean-before")
+    if isinstance(thing, Part) and thing.lubricant:
+        yield NameUse(thing.lubricant, ("consumable",), "lubricant")
     kit = getattr(thing, "kit", None)
     if isinstance(kit, Said):  # a kit that the file does not describe has its name alone
         yield NameUse(Ref(kit, kit.span), ("kit",), "no kit is called", free=True, known=tuple(machine.kits))
+    for ref in thing.assembly if isinstance(thing, Part) else ():
+        yield NameUse(ref, SOLID, "assembly")
     match thing:
         case Fastener():
             for when, _ in thing.counts:
@@ -244,18 +218,18 @@ def _needs(machine: Machine, library: Library, needs: tuple[Need, ...]) -> Itera
 
 def _need(machine: Machine | None, library: Library, need: Need, user: str, *, free: bool = False) -> Iterator[NameUse]:
     yield NameUse(need.control, KINDS, user, free=free)
+    yield from _state(machine, library, need)
+
+
+def _state(machine: Machine | None, library: Library, need: Need) -> Iterator[NameUse]:
     thing = machine.things.get(need.control.name) if machine else None
     if isinstance(thing, Control):
         yield from _position(machine, thing.key, need.position)
-    elif thing is None:
-        yield from _needed_equipment(library, need)
-    elif known := words_for(thing):
-        yield NameUse(need.position, ("state",), f"{thing.key} is never", known=known)
-
-
-def _needed_equipment(library: Library, need: Need) -> Iterator[NameUse]:
-    if need.control.name in library.equipment:
-        yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=OF_EQUIPMENT)
+    else:
+        equipment = OF_EQUIPMENT if need.control.name in library.equipment else ()
+        known = words_for(thing) if thing is not None else equipment
+        if known:
+            yield NameUse(need.position, ("state",), f"{need.control.name} is never", known=known)
 
 
 def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[NameUse]:
@@ -274,10 +248,10 @@ def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingA
 
 
 def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    if isinstance(sequence, Block):
-        for key, refs in (("ends-with", sequence.ends_with), ("begins-with", sequence.begins_with)):
-            for ref in refs:
-                yield NameUse(ref, (*MEASURABLE, "equipment"), key)
+    found = sequence.begins_with if isinstance(sequence, Block) else ()
+    for key, refs in (("ends-with", sequence.ends_with), ("begins-with", found)):
+        for ref in refs:
+            yield NameUse(ref, (*MEASURABLE, "equipment"), key)
     for section in sequence.sections:
         yield from _when(machine, section.when)
     labels: list[str] = []
@@ -294,11 +268,10 @@ def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[st
 
 def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
     """Yield a place that a step names, with those of its things."""
-    refs = step.action.to if isinstance(step.action, Apply) else step.things
-    for thing in (machine.things.get(ref.name) for ref in refs) if machine else ():
-        places = machine.places.get(thing.each.name) if machine and thing and thing.each else None
-        if thing is not None:
-            yield NameUse(place, ("position",), f"{thing.key} has no place", known=places.names if places else ())
+    for ref in step.action.to if isinstance(step.action, Apply) else step.things:
+        thing = machine.things.get(ref.name) if machine else None
+        if machine and (thing or step.verb.words):  # what is told in words is at no place of the machine
+            yield NameUse(place, ("position",), f"{short(ref.name)} has no place", known=machine.places_of(thing))
 
 
 def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:

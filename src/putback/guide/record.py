@@ -8,7 +8,7 @@ from pathlib import Path
 
 from putback.guide.paths import shown_path
 from putback.model.cover import Cover
-from putback.model.job import Block, Job, Sequence
+from putback.model.job import Block, Job, Later, Sequence
 from putback.model.library import Library
 from putback.model.machine import Machine
 from putback.model.sealed import seal
@@ -66,9 +66,14 @@ class Guide:
         return bool(self.unread)
 
     def sequences(self) -> Iterator[Sequence]:
-        """Yield the jobs, then the guide's own blocks."""
+        """Yield the jobs, then the guide's own blocks, then the follow-ups of the jobs."""
         yield from self.jobs.values()
         yield from self.blocks.values()
+        yield from self.laters()
+
+    def laters(self) -> Iterator[Later]:
+        """Yield the follow-ups of the jobs."""
+        yield from (job.later for job in self.jobs.values() if job.later)
 
     @property
     def images(self) -> Path:

@@ -12,8 +12,11 @@ from putback.model.terms import Ref, both
 from putback.model.verbs.blocks import Do, Each, Reverse
 from putback.model.verbs.pieces import OfPieces
 
-MOST_BLOCKS = 2_000
-"""Ways in which the blocks of a guide may be done: for so many places, with so many things."""
+MOST_WRITTEN = 12_000
+"""Steps of a job or block as it is written out, with those of the blocks that it does: with more it is not walked."""
+
+DEEPEST = 3
+"""How deep `each` steps may lie in each other, through blocks as well, before a block is done for all places."""
 
 
 class _Around(NamedTuple):
@@ -41,23 +44,37 @@ class Rounds:
         self.blocks: dict[str, Block] = {}
         """All blocks, and one more for each way in which one is done."""
         self.ways: dict[tuple[object, ...], str] = {}
+        self.left = 0
+        self.too_long: set[str] = set()
+        """The files of jobs and blocks that are not written out to their end."""
         for key, block in blocks.items():
-            self.blocks[key] = self.sequence(block)
+            self.blocks[key] = self.whole(block)
 
-    def sequence(self, sequence: Any, around: _Around = NOWHERE) -> Any:
+    def whole(self, sequence: Any) -> Any:
+        """Return a job or block written out, as it is done by itself."""
+        self.left, ways = MOST_WRITTEN, set(self.ways)
+        written = self.sequence(sequence, NOWHERE)
+        if self.left < 0:
+            self.too_long.add(sequence.path)
+            self.ways = {key: way for key, way in self.ways.items() if key in ways}
+        return written
+
+    def sequence(self, sequence: Any, around: _Around) -> Any:
         """Return a job or block written out."""
         sections = tuple(
             replace(section, steps=tuple(self.steps(section.steps, around))) for section in sequence.sections
         )
-        changes: dict[str, Any] = {"sections": sections}
+        changes: dict[str, Any] = {"sections": sections, "ends_with": self.refs(sequence.ends_with, around)}
         if isinstance(sequence, Block):
-            changes["ends_with"] = self.refs(sequence.ends_with, around)
             changes["begins_with"] = self.refs(sequence.begins_with, around)
         return replace(sequence, **changes)
 
     def steps(self, steps: tuple[Step, ...], around: _Around) -> Iterator[Step]:
         """Yield steps as they are done, one place after the other."""
         for step in steps:
+            self.left -= 1
+            if self.left < 0:
+                return
             if isinstance(step.action, Each):
                 yield from self.each(step, around)
             elif isinstance(step.action, Do | Reverse):
@@ -98,9 +115,10 @@ class Rounds:
             return name
         key = (name, tuple((each.each, each.place) for each in around.rounds), tuple(sorted(around.given.items())))
         if key not in self.ways:
-            if len(self.ways) > MOST_BLOCKS:
+            if len(around.rounds) > DEEPEST:
                 return name
-            self.ways[key] = way = f"{name}{MARK}{len(self.ways)}"
+            self.ways[key] = way = f"{name}{MARK}{len(self.blocks)}"
+            self.blocks[way] = block
             self.blocks[way] = replace(self.sequence(block, around), key=way)
         return self.ways[key]
 

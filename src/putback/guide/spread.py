@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
-from itertools import product
+from itertools import islice, product
 from typing import Any, NamedTuple, TypeAlias
 
 from putback.model.details import Stack
@@ -21,6 +21,10 @@ Spot: TypeAlias = Mapping[str, str]
 
 MARK = "@"
 """Stands between the name of a thing and what tells it from others: no name in a file has it."""
+
+
+MOST_STACKS = 600
+"""Stacks that one is written out in: of things of two kinds of places, there is one for each pair of these."""
 
 
 class One(NamedTuple):
@@ -171,6 +175,6 @@ def _stacks(stack: Stack, machine: Machine, known: Spread) -> Iterator[Stack]:
         thing = machine.things.get(ref.name)
         if thing and thing.each and thing.each.name in machine.places:
             kinds[thing.each.name] = machine.places[thing.each.name].names
-    for names in product(*kinds.values()):
+    for names in islice(product(*kinds.values()), MOST_STACKS):
         spot = dict(zip(kinds, names, strict=True))
         yield replace(stack, order=tuple(_each(stack.order, spot, known)))

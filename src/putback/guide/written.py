@@ -31,6 +31,8 @@ class Written:
     """What sentences speak of."""
     several: bool = False
     """Whether it differs from what the files say."""
+    too_long: frozenset[str] = frozenset()
+    """Files of jobs and blocks that have too many places for their steps to be walked."""
     _sequences: Mapping[str, Sequence] = field(default_factory=dict)
 
     def sequence(self, sequence: _Sequence) -> _Sequence:
@@ -52,10 +54,10 @@ def written_out(guide: Guide, machine: Machine) -> Written:
         return Written(machine, guide.library, machine.things)
     known = spread(machine)
     rounds = Rounds(known, blocks)
-    sequences = {each.path: rounds.sequence(each) for each in guide.jobs.values()}
+    sequences = {each.path: rounds.whole(each) for each in (*guide.jobs.values(), *guide.laters())}
     sequences |= {each.path: rounds.blocks.get(key, each) for key, each in guide.blocks.items()}
     library = replace(guide.library, blocks=rounds.blocks)
-    return Written(known.machine, library, known.printed, several=True, _sequences=sequences)
+    return Written(known.machine, library, known.printed, True, frozenset(rounds.too_long), sequences)
 
 
 def _has_several(machine: Machine) -> bool:

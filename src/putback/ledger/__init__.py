@@ -8,9 +8,10 @@ what can hurt at an entry.
 For others to call: `open_book`, `Book.before`, `Book.obstacles`, `Book.closing`, `hazards.hazards_at`.
 """
 
-from putback.ledger.book import Book, Obstacle
+from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
+from putback.ledger.obstacles import Obstacle
 from putback.ledger.walk import open_book
 
 __all__ = ["Book", "End", "Entry", "Obstacle", "open_book"]

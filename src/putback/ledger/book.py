@@ -6,16 +6,17 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import wraps
-from typing import Any, NamedTuple, TypeAlias, TypeVar
+from typing import Any, TypeAlias, TypeVar
 
 from putback.guide.written import Written
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
+from putback.ledger.obstacles import Obstacle, is_cleared
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
-from putback.model.machine import AnyThing, Fastener, Line
-from putback.model.states import LineState, State, ends, is_off, is_whole
+from putback.model.machine import Fastener, Part
+from putback.model.states import LineState, State, is_off, is_whole
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.source.span import Span
@@ -37,22 +38,6 @@ def equipment_account(name: str) -> str:
 def memory_account(name: str) -> str:
     """Return the account of what is known of an adjustable part's position."""
     return f"position of {name}"
-
-
-class Obstacle(NamedTuple):
-    """A thing in the way of an entry."""
-
-    edge: Edge
-    """The rule that it breaks."""
-    variants: VariantSet
-    """The variants in which it is in the way."""
-    state: State
-    """The state that it is in."""
-
-    @property
-    def key(self) -> str:
-        """The name of the thing in the way, when it lies outside; see `edge` for the other."""
-        return self.edge.outer
 
 
 _T = TypeVar("_T")
@@ -100,9 +85,18 @@ class Book:
 
     Half a number is between two entries, where ways part or join."""
     _by_verb: dict[type[Action], list[Entry]] = field(default_factory=dict)
+    _alike: dict[tuple[Span, Ref | None], list[Entry]] = field(default_factory=dict)
     _reached: dict[tuple[Span, Ref | None], VariantSet] = field(default_factory=dict)
     worked_out: dict[str, list[Any]] = field(default_factory=dict)
     """What was asked of it once: see `once`."""
+    found: frozenset[str] = frozenset()
+    """The names of what it finds off, open, out, moved, disturbed or in place."""
+    leaves: frozenset[str] = frozenset()
+    """The names of what it leaves so, as it says."""
+    earlier: Book | None = None
+    """Of a job that goes on from another: the ledger of that one."""
+    is_last: bool = True
+    """Whether the machine is whole after it: no block, and no job that another goes on from."""
 
     @property
     def stuck(self) -> list[tuple[Step, Step]]:
@@ -197,11 +191,21 @@ class Book:
         """Yield what must be off before `key` can come off at this entry, and is not."""
         for edge in self.graph.outside(key):
             yield from self._still_on(edge, entry)
+        yield from self._of_assembly(entry, key)
 
     def obstacles_reach(self, entry: Entry, key: str) -> Iterator[Obstacle]:
-        """Yield what covers `key` at this entry: it cannot be reached."""
+        """Yield what covers `key` at this entry: it cannot be reached.
+
+        A nut or a pin in a stack covers nothing of what lies under it; what lies on the nut covers both.
+        """
         for edge in self.graph.outside(key):
-            if edge.why in (Why.BEHIND, Why.STACK):
+            outer = self.graph.machine.things[edge.outer]
+            if edge.why is Why.STACK and isinstance(outer, Fastener) and not isinstance(outer, Part):
+                for obstacle in self.obstacles_reach(entry, edge.outer):
+                    here = self.graph.space.both(obstacle.variants, edge.variants)
+                    if here != NONE and obstacle.edge.why is Why.STACK:
+                        yield obstacle._replace(variants=here)
+            elif edge.why in (Why.BEHIND, Why.STACK):
                 yield from self._still_on(edge, entry)
 
     def obstacles_in(self, entry: Entry, key: str) -> Iterator[Obstacle]:
@@ -213,14 +217,11 @@ class Book:
         left_out = {ref.name for ref in getattr(entry.step.action, "without", ())}
         for edge in self.graph.inside(key):
             if edge.why is not Why.JOINS and edge.inner not in left_out:
-                for variants, state in self.before(edge.inner, entry):
-                    if self._is_off_inside(key, state):
-                        here = self.graph.space.both(variants, edge.variants)
-                        if here != NONE:
-                            yield Obstacle(edge, here, state)
+                yield from self._still_off(edge, entry)
         for edge in self.graph.outside(key):
             if edge.why is not Why.JOINS:
                 yield from self._still_on(edge, entry)
+        yield from self._of_assembly(entry, key, goes_on=True)
 
     def _is_off_inside(self, key: str, state: State) -> bool:
         clamp = self.graph.machine.things.get(key)
@@ -228,25 +229,58 @@ class Book:
             return clamp.at.name in state.open
         return not is_whole(state)
 
-    def _still_on(self, edge: Edge, entry: Entry) -> Iterator[Obstacle]:
-        thing = self.graph.machine.things[edge.outer]
-        for variants, state in self.before(edge.outer, entry):
-            if not self._off(edge, thing, state):
-                # Asked last: nearly always the thing is off, and what an edge holds in can be a long story.
+    def _of_assembly(self, entry: Entry, key: str, *, goes_on: bool = False) -> Iterator[Obstacle]:
+        """Yield what stands on the insides of an assembly, or lies under them, and does not belong to it."""
+        members = self.graph.assemblies.get(key, frozenset())
+        for name in sorted(members):
+            inside = self.graph.space.without(self.graph.present(name), self.away(name, entry))
+            for edge in self.graph.outside(name):
+                if edge.outer in members or edge.outer == key or edge.why is Why.BEHIND:
+                    continue
+                if not (goes_on and edge.why is Why.JOINS):
+                    yield from self._within(self._still_on(edge, entry, along=key), inside, edge._replace(inner=key))
+            for edge in self.graph.inside(name) if goes_on else ():
+                if edge.inner not in members and edge.inner != key and edge.why is Why.STACK:
+                    yield from self._within(self._still_off(edge, entry, along=key), inside, edge._replace(outer=key))
+
+    def _within(self, found: Iterator[Obstacle], variants: VariantSet, edge: Edge) -> Iterator[Obstacle]:
+        for obstacle in found:
+            here = self.graph.space.both(obstacle.variants, variants)
+            if here != NONE:
+                yield obstacle._replace(edge=edge, variants=here)
+
+    def away(self, name: str, entry: Entry) -> VariantSet:
+        """Return the variants in which a thing is off just before an entry."""
+        thing = self.graph.machine.things[name]
+        return self.where(name, entry, lambda state: is_off(thing, state))
+
+    def _apart(self, edge: Edge, entry: Entry, along: str = "") -> VariantSet:
+        """Return the variants in which one of two things is off the machine, along with an assembly, and one is not."""
+        found = NONE
+        for name, members in self.graph.assemblies.items():
+            if name not in (edge.outer, edge.inner, along) and (edge.outer in members) != (edge.inner in members):
+                found = self.graph.space.either(found, self.away(name, entry))
+        return found
+
+    def _still_off(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
+        for variants, state in self.before(edge.inner, entry):
+            if self._is_off_inside(edge.outer, state):
                 here = self.graph.space.both(variants, edge.variants)
+                if here != NONE and self.graph.assemblies:
+                    here = self.graph.space.without(here, self._apart(edge, entry, along))
                 if here != NONE:
                     yield Obstacle(edge, here, state)
 
-    @staticmethod
-    def _off(edge: Edge, thing: AnyThing, state: State) -> bool:
-        if isinstance(state, LineState) and isinstance(thing, Line) and edge.why is Why.JOINS:
-            # A line that is on at this end only goes along with the part.
-            on = ends(thing) - state.open
-            return edge.inner not in on or len(on) == 1
-        if isinstance(state, LineState) and edge.why in (Why.BEHIND, Why.STACK):
-            # Off at one end, it can be laid aside.
-            return bool(state.open)
-        return is_off(thing, state)
+    def _still_on(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
+        thing = self.graph.machine.things[edge.outer]
+        for variants, state in self.before(edge.outer, entry):
+            if not is_cleared(edge, thing, state):
+                # Asked last: nearly always the thing is off, and what an edge holds in can be a long story.
+                here = self.graph.space.both(variants, edge.variants)
+                if here != NONE and self.graph.assemblies:
+                    here = self.graph.space.without(here, self._apart(edge, entry, along))
+                if here != NONE:
+                    yield Obstacle(edge, here, state)
 
     @property
     def alive(self) -> VariantSet:
@@ -267,13 +301,20 @@ class Book:
         return not self.undecided and any(end.variants != NONE for end in self.ends)
 
     def reached(self, entry: Entry) -> VariantSet:
-        """Return the variants and ways that got as far as an entry's step, on any way there."""
-        if not self._reached:
-            either = self.graph.space.either
+        """Return the variants and ways that got as far as an entry's step, on any way there.
+
+        What an inspection led away before is no way there: a finding need not say that it did not.
+        """
+        if not self._alike:
             for other in self.entries:
-                key = (other.step.key, other.target)
-                self._reached[key] = either(self._reached.get(key, NONE), other.reached)
-        return self._reached.get((entry.step.key, entry.target), entry.reached)
+                self._alike.setdefault((other.step.key, other.target), []).append(other)
+        key = (entry.step.key, entry.target)
+        if key not in self._reached:
+            either, without, found = self.graph.space.either, self.graph.space.without, NONE
+            for other in self._alike.get(key, [entry]):
+                found = either(found, without(other.reached, other.gone))
+            self._reached[key] = found
+        return self._reached[key]
 
     def by(self, number: int) -> Entry | None:
         """Return the entry with a number that a state carries; None for no entry."""

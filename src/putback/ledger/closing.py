@@ -9,7 +9,7 @@ from putback.ledger.book import Book, equipment_account, memory_account, once
 from putback.ledger.disturbing import away_at, disturbers_of
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
-from putback.model.job import Block
+from putback.model.job import Block, Job
 from putback.model.machine import AnyThing, Control
 from putback.model.setting import Setting
 from putback.model.states import (
@@ -57,14 +57,13 @@ class Unfinished(NamedTuple):
 def unfinished(book: Book) -> Iterator[Unfinished]:
     """Yield what a job leaves off, open, out, loose, moved or in place, one for each entry that caused it and each end.
 
-    What a block lists under `ends-with` is left out.
+    What it lists under `ends-with` is left out.
     """
-    leaves = {ref.name for ref in book.sequence.ends_with} if isinstance(book.sequence, Block) else set()
     for key, thing in book.graph.machine.things.items():
-        if key not in leaves:
+        if key not in book.leaves:
             yield from _of_account(book, key, key, thing)
     for name in book.library.equipment:
-        if name not in leaves:
+        if name not in book.leaves:
             yield from _of_account(book, equipment_account(name), name, None)
 
 
@@ -87,7 +86,7 @@ def is_whole_in(book: Book, name: str, entry: Entry | None) -> bool:
 
 
 def _of_account(book: Book, account: str, key: str, thing: AnyThing | None) -> Iterator[Unfinished]:
-    if len(book.history[account][0]) == 1 and not isinstance(book.sequence, Block):
+    if len(book.history[account][0]) == 1 and key not in book.found:
         return
     for end in book.ends:
         yield from _at_end(book, end, account, key, thing)
@@ -109,10 +108,23 @@ def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None
         span = entry.target.span if entry and entry.target else _found_so(book, key)
         done = _left_by(book, key, entry)
         if done is None:
-            yield Unfinished(key, thing, state, variants, entry, span, entry.ways if entry else (), end.variants)
+            ways = entry.ways if entry else _left_before(book, account)
+            yield Unfinished(key, thing, state, variants, entry, span, ways, end.variants)
         else:
             also = (Also(span, "it is left so here, as the block says"),)
             yield Unfinished(key, thing, state, variants, entry, done.span, also, end.variants, done.name)
+
+
+def _left_before(book: Book, account: str) -> tuple[Also, ...]:
+    """Return where an earlier job of the chain left what a job finds so."""
+    earlier = book.earlier
+    while earlier is not None:
+        for _, state in earlier.closing(account):
+            entry = earlier.by(_cause(state))
+            if entry is not None and entry.target is not None:
+                return (*entry.ways, Also(entry.target.span, "it is left so here, in the job before"))
+        earlier = earlier.earlier
+    return ()
 
 
 def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
@@ -127,6 +139,11 @@ def _left_by(book: Book, key: str, entry: Entry | None) -> Ref | None:
         if block is not None and any(left.name in names for left in block.ends_with):
             return ref
     return None
+
+
+def closes(thing: AnyThing | None, state: State) -> bool:
+    """Tell whether a state is that of a whole machine, and an adjustable part is where it was."""
+    return _closed(thing, state) and not (isinstance(state, MarkState) and state.astray)
 
 
 def _closed(thing: AnyThing | None, state: State) -> bool:
@@ -173,8 +190,10 @@ def _how(state: State) -> object:
 
 
 def _found_so(book: Book, key: str) -> Span:
-    if isinstance(book.sequence, Block):
-        for ref in book.sequence.begins_with:
-            if ref.name == key:
-                return ref.span
-    return book.sequence.span
+    match book.sequence:
+        case Block(begins_with=begins):
+            return next((ref.span for ref in begins if ref.name == key), book.sequence.span)
+        case Job(after=Ref(span=span)) if key in book.found:
+            return span
+        case _:
+            return book.sequence.span

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
-from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.setting import Disturber, Setting
 from putback.model.states import GroupState, LineState, PartState, SettingState, State, chosen, of
@@ -159,7 +158,7 @@ def back_later(book: Book, disturber: Disturber, variants: VariantSet) -> Varian
     puts it back, that is so in all variants.
     """
     space, at, name = book.graph.space, pieces(book.graph.machine, disturber), disturber.ref.name
-    if not isinstance(book.sequence, Block) and last_back(book, (disturber,), space.built) is None:
+    if book.is_last and last_back(book, (disturber,), space.built) is None:
         return NONE
     if all(is_back(state, at) or space.both(variants, held) == NONE for held, state in book.closing(name)):
         return variants

@@ -9,7 +9,7 @@ from putback.model.terms import Ref
 from putback.model.verbs.blocks import DO
 from putback.model.verbs.cleaning import Apply
 from putback.source.finding import Also
-from putback.variants import VariantSet
+from putback.variants import NONE, VariantSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,8 @@ class Entry:
     """The `do` and `reverse` steps through which it got here, outermost first."""
     order: int = -1
     """The number of its step in the book's program."""
+    gone: VariantSet = NONE
+    """The ways that an inspection had led away before it: to a `stop`, or back to an earlier step."""
 
     @property
     def touched(self) -> tuple[Ref, ...]:

@@ -80,9 +80,16 @@ def _lifted(book: Book, entry: Entry) -> Iterator[Hung]:
         hoist = book.library.equipment.get(action.with_.name) if action.with_ else None
         if hoist is None or not isinstance(part, Part) or action.to_height is not None:
             continue
-        here = space.both(lift.variants, book.where(equipment_account(hoist.key), entry, _is_there))
+        here = space.both(lift.variants, _still_up(book, hoist, lift, entry))
         if here != NONE and is_hoist(hoist) and not _set_down(book, part, lift, entry):
             yield Hung(part, hoist, lift, here)
+
+
+def _still_up(book: Book, hoist: Equipment, lift: Entry, entry: Entry) -> VariantSet:
+    """Return the variants in which a hoist is in place; of one that no step places, nobody knows after the section."""
+    if any(each.target is not None and each.target.name == hoist.key for each in book.of(Place)):
+        return book.where(equipment_account(hoist.key), entry, _is_there)
+    return entry.variants if lift.section == entry.section else NONE
 
 
 def _is_there(state: object) -> bool:

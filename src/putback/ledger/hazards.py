@@ -11,15 +11,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple, TypeAlias
 
-from putback.ledger.book import Book, once
+from putback.ledger.bench import on_bench
+from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.ledger.heat import given_off, looks_closely, running_at
 from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
 from putback.model.library import Hazard, SafetyMessage
+from putback.model.terms import Ref
 from putback.model.verbs import VERBS
-from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.acting import Act
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -47,12 +49,14 @@ class InForce(NamedTuple):
     """Where it stands."""
 
 
-def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None) -> Iterator[Risk]:
-    """Yield the hazards of one entry, each with the variants in which no control keeps it away.
+def hazards_at(
+    book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None, *, kept_away: bool = False
+) -> Iterator[Risk]:
+    """Yield the hazards of one entry, each with the variants in which nothing keeps it away.
 
-    They are those of the library, or the ones given.
+    They are those of the library, or the ones given; with `kept_away`, also where something keeps them away.
     """
-    here_involved = list(involved(book, entry))
+    here_involved = list(involved(book, entry, kept_away=kept_away))
     tags = {tag.name for each in here_involved for tag in each.tags}
     for hazard in book.library.hazards.values() if hazards is None else hazards:
         if hazard.tags and hazard.mass is None and tags.isdisjoint(hazard.tags):
@@ -61,9 +65,12 @@ def hazards_at(book: Book, entry: Entry, hazards: Iterable[Hazard] | None = None
         for name, here in _sources(book, entry, hazard, here_involved):
             source = source or (name if here != NONE else None)
             variants = book.graph.space.either(variants, here)
+        if variants != NONE and (hazard.while_ or hazard.safe_when) and not hazard.tags and hazard.mass is None:
+            # On the bench, away from the machine, the state of the machine hurts nobody.
+            variants = book.graph.space.without(variants, on_bench(book, entry))
         if variants != NONE and hazard.while_:
             variants = all_met(book, hazard.while_, entry, variants)
-        if variants != NONE and hazard.safe_when:
+        if variants != NONE and hazard.safe_when and not kept_away:
             variants = book.graph.space.without(variants, all_met(book, hazard.safe_when, entry, variants))
         if variants != NONE:
             yield Risk(hazard, entry, variants, source)
@@ -81,8 +88,13 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
         if not every and looks_closely(entry) and given_off(hazard):
             for name, here in _tagged(book, entry, hazard, met):
                 yield name, book.graph.space.both(here, running_at(book, entry))
-    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and verb.reaches)):
+    elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _reaches(entry: Entry) -> bool:
+    """Tell whether somebody reaches into the machine: not with an action that touches nothing of it."""
+    return entry.step.verb.reaches and not (isinstance(entry.step.action, Act) and entry.target is None)
 
 
 def _heavy(book: Book, entry: Entry, least: Quantity) -> Iterator[tuple[str | None, VariantSet]]:
@@ -103,9 +115,15 @@ def _tagged(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> It
     for each in met:
         if any(tag.name in hazard.tags for tag in each.tags):
             there = book.graph.space.built if each.used else book.graph.present(each.name)
-            variants = book.graph.space.both(entry.variants, there)
+            variants = book.graph.space.both(each.variants, there)
             if variants != NONE:
                 yield each.name, variants
+
+
+def brought_about(book: Book, entry: Entry, hazard: Hazard) -> bool:
+    """Tell whether an entry makes so what a hazard is there for: it compresses the spring, or puts the load up."""
+    names = [need.control.name for need in hazard.while_]
+    return any(book.changed(name if name in book.history else equipment_account(name), entry) for name in names)
 
 
 @once
@@ -169,22 +187,20 @@ def exposures(book: Book) -> list[Exposure]:
     there: dict[int, list[Risk]] = {}
     for risk in risks(book):
         there.setdefault(risk.entry.index, []).append(risk)
-    rounds = _Rounds(book)
     for entries in sections.values():
         answered: _Answered = {}
+        for above in standing_above(book, entries[0]):
+            _answer(book, above.message, above.variants, answered)
         for position, entry in enumerate(entries):
-            rounds.follow(entry, answered)
             message = caution_at(book, entry)
             if message:
-                for covered in message.covers:
-                    before = answered.get(covered.name, NONE)
-                    answered[covered.name] = space.either(before, entry.variants)
+                _answer(book, message, entry.variants, answered)
                 continue
             for risk in there.get(entry.index, ()):
                 key = risk.hazard.key
                 left = space.without(risk.variants, answered.get(key, NONE))
                 if left != NONE:
-                    found.append(Exposure(risk, left, _later(book, entries[position + 1 :], key, left)))
+                    found.append(Exposure(risk, left, _later(book, risk, entries[position + 1 :], left)))
                     # One fault is one finding: the rest of the section is not told again.
                     answered[key] = space.either(answered.get(key, NONE), left)
     return found
@@ -194,42 +210,36 @@ _Answered: TypeAlias = dict[str, VariantSet]
 """Hazards that cautions of a section answer, each with the variants in which they do."""
 
 
-class _Rounds:
-    """What was read before a `back-to` went back within a section.
+def _answer(book: Book, message: SafetyMessage, variants: VariantSet, answered: _Answered) -> None:
+    for covered in message.covers:
+        answered[covered.name] = book.graph.space.either(answered.get(covered.name, NONE), variants)
 
-    The steps that are done once more want their caution once more. Behind the `back-to`, the reader is where nobody
-    went back, and what stands above in the section was read.
+
+class Above(NamedTuple):
+    """A safety message that stands above the step that a way goes back to, in its section."""
+
+    message: SafetyMessage
+    """The message."""
+    ref: Ref
+    """Its name, where it stands."""
+    variants: VariantSet
+    """The variants that it is for."""
+
+
+def standing_above(book: Book, entry: Entry) -> Iterator[Above]:
+    """Yield what is in force at an entry where a `back-to` led to: all that stands above it in its section.
+
+    Who goes back to a step below it need not read it twice. Nothing for an entry that no way back begins with.
     """
-
-    def __init__(self, book: Book) -> None:
-        self.space = book.graph.space
-        self.leaps = {each.first: book.entries[each.after - 1] for each in book.passes if each.after}
-        self.sections: dict[int, int] = {}
-        self.at_leaps: dict[int, _Answered] = {}
-        self.leap: Entry | None = None
-        self.earlier: _Answered = {}
-
-    def follow(self, entry: Entry, answered: _Answered) -> None:
-        """Go on to the next entry; behind the `back-to`, add what was read before it."""
-        if not entry.again:
-            self.sections[entry.order] = entry.section
-        if entry.index in self.leaps:
-            self.leap = self.leaps[entry.index]
-            self.earlier = self.at_leaps.get(self.leap.index, {})
-        leap = self.leap
-        if leap is not None and entry.order > leap.order:
-            if self.sections.get(entry.order) == self.sections.get(leap.order):
-                self._add(answered)
-            self.leap = None
-        if isinstance(entry.step.action, BackTo):
-            read = dict(answered)
-            if self.leap is not None:
-                self._add(read)
-            self.at_leaps[entry.index] = read
-
-    def _add(self, answered: _Answered) -> None:
-        for hazard, variants in self.earlier.items():
-            answered[hazard] = self.space.either(answered.get(hazard, NONE), variants)
+    starts = [number for number, one in enumerate(book.passes) if number and one.first == entry.index]
+    orders = book.program.orders if starts else []
+    section = next((order.section for order in reversed(orders) if order.number <= entry.order), None)
+    for order in orders:
+        if order.number < entry.order and order.section == section and isinstance(order.step.action, Caution):
+            for ref, present in order.targets:
+                message = book.library.cautions.get(ref.name) if ref else None
+                if ref is not None and message is not None:
+                    yield Above(message, ref, book.graph.space.both(order.variants, present))
 
 
 def _risky_verbs(book: Book) -> set[str]:
@@ -250,8 +260,12 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
     return None
 
 
-def _later(book: Book, entries: list[Entry], hazard: str, variants: VariantSet) -> InForce | None:
+def _later(book: Book, risk: Risk, entries: list[Entry], variants: VariantSet) -> InForce | None:
+    """Return the message behind a risk that should stand before it; not one that is right in a block of its own."""
+    hazard, via = risk.hazard.key, [step.key for step in risk.entry.via]
     for entry in entries:
+        if [step.key for step in entry.via] != via[: len(entry.via)]:
+            continue
         message = caution_at(book, entry)
         if message is None or book.graph.space.both(entry.variants, variants) == NONE:
             continue

@@ -9,9 +9,11 @@ from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.model.library import Library
 from putback.model.machine import Machine
+from putback.model.states import FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.lifting import Lift
+from putback.variants import VariantSet
 
 
 class Involved(NamedTuple):
@@ -21,16 +23,23 @@ class Involved(NamedTuple):
     """Its name."""
     tags: tuple[Ref, ...]
     """Its tags."""
+    variants: VariantSet
+    """The variants in which it counts."""
     used: bool = False
     """Whether it is a tool or equipment: it is used, whatever the verb does to the machine."""
 
 
-def involved(book: Book, entry: Entry) -> Iterator[Involved]:
-    """Yield what has tags and is worked on, let out, put on, or worked with at an entry."""
-    names = []
-    if entry.target:
-        # Opening a drain lets the fluid out, whatever the step is called.
-        names += [entry.target.name, *book.graph.lets_out.get(entry.target.name, ())]
+def involved(book: Book, entry: Entry, *, kept_away: bool = False) -> Iterator[Involved]:
+    """Yield what has tags and is worked on, let out, put on, or worked with at an entry.
+
+    With `kept_away`, also a fluid that could run out there if it were not out already.
+    """
+    names = [entry.target.name] if entry.target else []
+    # Opening a drain lets the fluid out, whatever the step is called; once it is out, nothing comes.
+    for name in book.graph.lets_out.get(entry.target.name, ()) if entry.target else ():
+        tags = book.graph.machine.things[name].tags
+        if tags:
+            yield Involved(name, tags, entry.variants if kept_away else book.where(name, entry, _is_full))
     action = entry.step.action
     if isinstance(action, Apply):
         names += [ref.name for ref in action.to]
@@ -39,8 +48,12 @@ def involved(book: Book, entry: Entry) -> Iterator[Involved]:
     for name in names:
         known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
         if known is not None and known.tags:
-            yield Involved(name, known.tags)
+            yield Involved(name, known.tags, entry.variants)
     yield from _used(book.library, entry)
+
+
+def _is_full(state: State) -> bool:
+    return isinstance(state, FluidState) and state.full
 
 
 def uses(library: Library, entry: Entry) -> bool:
@@ -52,14 +65,14 @@ def _used(library: Library, entry: Entry) -> Iterator[Involved]:
     for ref in entry.step.tools:
         tool = library.tools.get(ref.name)
         if tool is not None and tool.tags:
-            yield Involved(ref.name, tool.tags, used=True)
+            yield Involved(ref.name, tool.tags, entry.variants, used=True)
     action = entry.step.action
     brought = entry.target if entry.step.verb.takes == ("equipment",) else None
     if isinstance(action, Lift):
         brought = action.with_
     equipment = library.equipment.get(brought.name) if brought else None
     if brought is not None and equipment is not None and equipment.tags:
-        yield Involved(brought.name, equipment.tags, used=True)
+        yield Involved(brought.name, equipment.tags, entry.variants, used=True)
 
 
 def carried_tags(machine: Machine, library: Library) -> set[str]:

@@ -69,6 +69,8 @@ class End:
     """These, and those that an inspection led away from the same pass: of them it tells how the others ended."""
     accounts: dict[str, Holdings]
     """What every account holds there, also in others."""
+    through: VariantSet
+    """Those that come to it by the last step, and by no `stop`."""
     of_pass: int
     """The number of the pass that comes to it."""
     entries: int

@@ -11,6 +11,7 @@ from putback.ledger.entries import Entry
 from putback.ledger.goes_with import goes_with, wants_no_proof
 from putback.ledger.journey import End
 from putback.model.called import named
+from putback.model.good import limit_of, looked_for
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Set
@@ -45,7 +46,7 @@ class Closing(NamedTuple):
 
 def looks_for_leaks(book: Book, entry: Entry) -> bool:
     """Tell whether a check, a measurement or an inspection speaks of leaks."""
-    return bool(_LEAKS.search(_words(entry, _thing(book, entry))))
+    return bool(_LEAKS.search(_words(book, entry, _thing(book, entry))))
 
 
 def closings(book: Book, end: End) -> list[Closing]:
@@ -58,7 +59,8 @@ class _Leaks:
 
     def __init__(self, book: Book) -> None:
         self.book, self.space = book, book.graph.space
-        self.opened: dict[str, VariantSet] = {}
+        # What the job before opened is shut in this one.
+        self.opened: dict[str, VariantSet] = dict.fromkeys(book.found, self.space.built)
         self.closed: dict[str, VariantSet] = {}
         self.found: list[Closing] = []
         self.looks: list[tuple[Entry, VariantSet]] = []
@@ -67,7 +69,7 @@ class _Leaks:
         for entry, variants in path:
             thing = _thing(self.book, entry)
             if entry.step.verb.asks:
-                if self.closed and looks_for_leaks(self.book, entry):
+                if self.closed and (looks_for_leaks(self.book, entry) or self.asks_for_nothing(entry)):
                     self.look(entry, thing, variants)
             elif thing is not None and _holds_fluid(self.book, thing):
                 self.turn(entry, thing, variants)
@@ -81,10 +83,15 @@ class _Leaks:
             )
             self.closed[name] = self.space.without(self.closed[name], variants)
 
+    def asks_for_nothing(self, entry: Entry) -> bool:
+        """Tell whether it is a check without a limit: nobody knows what it looks for, and `no-limit` tells that."""
+        action, things = entry.step.action, self.book.graph.machine.things
+        return isinstance(action, Verify) and not entry.step.text and limit_of(action, things) is None
+
     def about(self, entry: Entry, thing: AnyThing | None) -> set[str] | None:
         """Return which of what was shut a look for leaks is about; None for all."""
         graph, action = self.book.graph, entry.step.action
-        words = _words(entry, thing)
+        words = _words(self.book, entry, thing)
         if _ALL.search(words):
             return None
         proves = {ref.name for ref in action.proves} if isinstance(action, Verify | Measure) else set()
@@ -168,12 +175,13 @@ def _holds_fluid(book: Book, thing: AnyThing) -> bool:
     )
 
 
-def _words(entry: Entry, thing: AnyThing | None) -> str:
+def _words(book: Book, entry: Entry, thing: AnyThing | None) -> str:
     """Return what a check says: what it looks at, its limit, what it looks for, its own sentence."""
     action = entry.step.action
     said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
     if isinstance(action, Measure | Verify):
-        said.append(action.limit.text if action.limit else "")
+        limit = limit_of(action, book.graph.machine.things)
+        said.append(limit.text if limit else "")
     elif isinstance(action, Inspect):
-        said += action.for_
+        said += looked_for(action, book.graph.machine.things)
     return "; ".join(said)

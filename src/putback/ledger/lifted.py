@@ -11,7 +11,7 @@ from putback.ledger.handling import way_of
 from putback.ledger.hazards import Risk
 from putback.ledger.load import Burden, burden
 from putback.lifting.equation import recommended
-from putback.model.job import Job
+from putback.model.job import Job, Later
 from putback.model.states import EquipmentState
 from putback.model.verbs.lifting import LIFT, Lift
 from putback.units import si
@@ -83,7 +83,7 @@ def _far(lift: Entry, entry: Entry) -> tuple[bool, int]:
 def people_at(book: Book, entry: Entry) -> int:
     """Return how many people lift: as the step says, or as many as the job is for."""
     stated = entry.step.action.people if isinstance(entry.step.action, Lift) else None
-    return stated or (book.sequence.people if isinstance(book.sequence, Job) else 1)
+    return stated or (book.sequence.people if isinstance(book.sequence, Job | Later) else 1)
 
 
 def unborne(book: Book, entry: Entry, load: Burden, variants: VariantSet, by_name: str | None) -> VariantSet:

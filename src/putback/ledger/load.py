@@ -170,11 +170,18 @@ def burden(book: Book, entry: Entry, key: str) -> Burden | None:
     hanging = []
     for other, there in _attached(book, entry, key).items():
         thing = book.graph.machine.things[other]
-        mass = mass_of(thing) if isinstance(thing, Part) else 0.0
+        mass = own_mass(book, thing) if isinstance(thing, Part) else 0.0
         there = space.both(variants, there)
         if mass and there != NONE:
             hanging.append(Hanging(other, mass, there))
-    return Burden(space, key, mass_of(part), variants, tuple(hanging))
+    return Burden(space, key, own_mass(book, part), variants, tuple(hanging))
+
+
+def own_mass(book: Book, part: Part) -> float:
+    """Return what a part weighs without what comes off with it as one, kg: the mass of an assembly is that of all."""
+    members, things = book.graph.assemblies.get(part.key, frozenset()), book.graph.machine.things
+    inner = sum(own_mass(book, thing) for name in members if isinstance(thing := things.get(name), Part))
+    return max(0.0, mass_of(part) - inner)
 
 
 def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
@@ -191,6 +198,9 @@ def _attached(book: Book, entry: Entry, key: str) -> dict[str, VariantSet]:
 
     while waiting:
         carrier = waiting.popleft()
+        for name in sorted(graph.assemblies.get(carrier, ())):
+            if isinstance(graph.machine.things.get(name), Part):
+                hangs(name, found[carrier])
         for fastener in graph.fixed_to.get(carrier, ()):
             held = both(found[carrier], _on(book, entry, fastener.key))
             for name in (fastener.key, *(ref.name for ref in fastener.secures)):

@@ -9,14 +9,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from putback.guide.chains import Chains
 from putback.guide.meant import UnknownName, read_as_meant
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.guide.rounds import MOST_WRITTEN
 from putback.guide.written import Written, written_out
 from putback.ledger.book import Book
+from putback.ledger.handover import Handover, hand_over, left_by
 from putback.ledger.length import Lengths
+from putback.ledger.program import write_program
 from putback.ledger.walk import open_book
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Job, Sequence
 from putback.model.terms import Ref, When
 from putback.model.together import joined, with_torques_of_steps
 from putback.model.verbs.blocks import Do, Reverse
@@ -57,6 +61,8 @@ class Opened:
     """Names that stand for nothing, or for nothing that fits."""
     written: Written | None = None
     """The guide as it was walked, with its places and counts written out; None without a machine."""
+    chains: Chains = field(default_factory=lambda: Chains({}))
+    """Which jobs go on from which."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -71,10 +77,11 @@ class Opened:
         """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
 
         What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
-        that some job does, these things are looked at in the job. A job that could not be read may do any of them.
+        that some job does, these things are looked at in the job; in the block as well where that is printed alone. A
+        job that could not be read may do any of them.
         """
         done: set[str] = set()
-        sequences: list[Sequence] = list(self.guide.jobs.values())
+        sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:
             for step in sequences.pop().steps():
                 if isinstance(step.action, Do | Reverse):
@@ -85,7 +92,8 @@ class Opened:
                             sequences.append(block)
         unsure = self.guide.misses_jobs
         for book in self.books:
-            if not (isinstance(book.sequence, Block) and (unsure or book.sequence.key in done)):
+            block = book.sequence if isinstance(book.sequence, Block) else None
+            if block is None or block.own_page or not (unsure or block.key in done):
                 yield book
 
 
@@ -106,27 +114,84 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
         cycles = graph.cycles()
     except EntangledError:
         return Opened(guide, only, None, nesting, entangled=(None,), unknown=unknown, written=written)
-    books: list[Book] = []
-    entangled: list[Sequence | None] = []
-    too_long: list[TooLong] = []
-    lengths = Lengths(written.library.blocks)
-    sound = graph.space.built != NONE and not cycles
-    for sequence in guide.sequences() if sound else ():
-        if not nesting.can_be_written_out(sequence) or not nesting.is_known(sequence):
-            continue
-        if isinstance(sequence, Block) and sequence.takes:
-            continue  # with which things, only a job says
-        if lengths.too_long(written.sequence(sequence)):
-            inner = [name for name, _ in lengths.done_by(sequence) if name in guide.blocks]
-            if not any(lengths.too_long(guide.blocks[name]) for name in inner):
-                # What does a block of this guide that is too long is too long as well, and that is told there.
-                too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
-            continue
+    opener = _Opener(guide, nesting, graph, written)
+    if graph.space.built != NONE and not cycles:
+        opener.open()
+    in_order = tuple(opener.books[each.path] for each in guide.sequences() if each.path in opener.books)
+    entangled, too_long = tuple(opener.entangled), tuple(opener.too_long)
+    return Opened(guide, only, graph, nesting, in_order, entangled, too_long, unknown, written, opener.chains)
+
+
+class _Opener:
+    """Walks the jobs and blocks of a guide, a job behind the one that it goes on from."""
+
+    def __init__(self, guide: Guide, nesting: Nesting, graph: Graph, written: Written) -> None:
+        self.guide, self.nesting, self.graph, self.written = guide, nesting, graph, written
+        self.chains = Chains(guide.jobs)
+        self.books: dict[str, Book] = {}
+        self.entangled: list[Sequence | None] = []
+        self.too_long: list[TooLong] = []
+        self.lengths = Lengths(written.library.blocks)
+
+    def open(self) -> None:
+        """Walk whatever can be walked."""
+        jobs, blocks = self.guide.jobs, self.guide.blocks
+        for sequence in (*map(jobs.__getitem__, self.chains.ordered()), *blocks.values(), *self.guide.laters()):
+            if not self.nesting.can_be_written_out(sequence) or not self.nesting.is_known(sequence):
+                continue
+            if isinstance(sequence, Block) and sequence.takes:
+                continue  # with which things, only a job says
+            if isinstance(sequence, Job) and not self.has_start(sequence):
+                continue  # with what it begins, a job says that is not there, or could not be walked
+            if sequence.path in self.written.too_long:
+                self.too_long.append(TooLong(sequence, MOST_WRITTEN, None))
+            elif self.lengths.too_long(self.written.sequence(sequence)):
+                self.note_length(sequence)
+            else:
+                self.walk(sequence)
+
+    def walk(self, sequence: Sequence) -> None:
+        """Walk a job or block, or note that it cannot be."""
         try:
-            books.append(open_book(written.sequence(sequence), graph, written.library, written))
+            self.books[sequence.path] = self.walked(sequence)
         except EntangledError:
-            entangled.append(sequence)
-    return Opened(guide, only, graph, nesting, tuple(books), tuple(entangled), tuple(too_long), unknown, written)
+            self.entangled.append(sequence)
+
+    def note_length(self, sequence: Sequence) -> None:
+        """Note a job or block that is too long, but for one that is so through a block of this guide: told there."""
+        lengths, blocks = self.lengths, self.guide.blocks
+        inner = [name for name, _ in lengths.done_by(sequence) if name in blocks]
+        if not any(lengths.too_long(blocks[name]) for name in inner):
+            self.too_long.append(TooLong(sequence, lengths.of(sequence), lengths.longest(sequence)))
+
+    def has_start(self, job: Job) -> bool:
+        """Tell whether it is known how the machine stands when a job begins."""
+        earlier = self.guide.jobs.get(self.chains.earlier.get(job.key, ""))
+        if earlier is None:
+            return job.after is None
+        return earlier.path in self.books or bool(earlier.ends_with)
+
+    def walked(self, sequence: Sequence) -> Book:
+        """Walk a block, or a job from where the one before it left the machine."""
+        graph, written, chains = self.graph, self.written, self.chains
+        after, later = None, False
+        if isinstance(sequence, Job):
+            later = sequence.key in chains.later
+            after = self.handed(chains.earlier[sequence.key]) if sequence.key in chains.earlier else None
+        book = open_book(written.sequence(sequence), graph, written.library, written, after)
+        book.is_last = book.is_last and not later and not sequence.ends_with
+        if later and not sequence.ends_with:
+            # Between two others, a job leaves what it finds when it does not say more.
+            book.leaves = book.found if after is not None else frozenset(left_by(book))
+        return book
+
+    def handed(self, key: str) -> Handover:
+        """Return what a job hands over to the next."""
+        earlier, written = self.guide.jobs[key], self.written
+        following = (written.sequence(self.guide.jobs[each]) for each in self.chains.behind(key))
+        behind = (write_program(job, self.graph, written.library.blocks) for job in following)
+        book = self.books.get(earlier.path)
+        return hand_over(written.sequence(earlier), book, self.graph.machine, self.graph.space, behind)
 
 
 def wider(opened: Opened) -> Opened:
@@ -136,6 +201,6 @@ def wider(opened: Opened) -> Opened:
 
 def _conditions(guide: Guide) -> Iterator[When]:
     """Yield the conditions under which jobs and blocks do something."""
-    for sequence in (*guide.jobs.values(), *guide.library.blocks.values()):
+    for sequence in (*guide.jobs.values(), *guide.laters(), *guide.library.blocks.values()):
         yield from (section.when for section in sequence.sections if section.when)
         yield from (step.when for step in sequence.steps() if step.when)

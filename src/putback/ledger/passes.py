@@ -5,9 +5,9 @@ to those steps had an answer within its limit. So the entries after it hold what
 small however much a job asks. Only the end of a way tells who gets there.
 
 The variants and ways that go back start a new pass from the named step, with the machine as it stood when they left. A
-pass ends where the same machine has stood before, with no fewer safety messages read: nothing could be found that was
-not found then. So the passes come to an end, and none hides a fault. That is looked at wherever a `back-to` leads to,
-and wherever one leads away.
+pass ends where the same machine has stood before: nothing could be found that was not found then. (The safety messages
+in force at a step are always those that stand above it.) So the passes come to an end, and none hides a fault. That is
+looked at wherever a `back-to` leads to, and wherever one leads away.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from putback.ledger.program import Order, Program
 from putback.ledger.standing import MOST_WAYS, Standings, Visit
 from putback.model.states import State
 from putback.model.verbs.blocks import BackTo
-from putback.model.verbs.telling import Caution, Stop
+from putback.model.verbs.telling import Stop
 from putback.variants import NONE, Space, VariantSet
 
 MOST_PASSES = 200
@@ -52,8 +52,6 @@ class Traveller:
         self.sections = max((order.section for order in program.orders), default=0) + 1
         self.visits: dict[int, list[Visit]] = {place: [] for place in program.crossings()}
         self.jumps: deque[Jump] = deque()
-        self.section = -1
-        self.read: list[tuple[str, VariantSet]] = []
 
     def go(self) -> Journey:
         """Make all passes."""
@@ -65,7 +63,7 @@ class Traveller:
             place = jump.order.back_to
             if place is None:
                 continue
-            ways = self.standings.ways(jump.variants, jump.accounts, ())
+            ways = self.standings.ways(jump.variants, jump.accounts)
             if len(ways) > MOST_WAYS:
                 return self.give_up(jump.order)
             for way, standing in ways:
@@ -92,11 +90,9 @@ class Traveller:
 
     def travel(self, start: int, variants: VariantSet) -> None:
         """Go from a place in the program to its end, in some variants and ways, or to where they were before."""
-        self.alive, self.gone, self.ended, self.section = variants, NONE, NONE, -1
+        self.alive, self.gone, self.ended = variants, NONE, NONE
         for place in range(start, len(self.program.orders)):
             order = self.program.orders[place]
-            if order.section != self.section:
-                self.section, self.read = order.section, []
             if place in self.visits and not (self.pass_number and place == start):
                 self.arrive(place)
             if self.pass_number and self.alive == NONE:
@@ -106,13 +102,13 @@ class Traveller:
         reach = self.space.without(standing, self.gone)
         if standing != NONE:
             entries = len(self.journey.entries)
-            self.journey.ends.append(End(reach, standing, self.accounts.now(), self.pass_number, entries))
+            through = self.space.without(self.alive, self.gone)
+            self.journey.ends.append(End(reach, standing, self.accounts.now(), through, self.pass_number, entries))
 
     def arrive(self, place: int) -> None:
         """Note how the machine stands here; what stood so before goes no further."""
         left = NONE
-        ways = self.standings.ways(self.alive, self.accounts.now(), tuple(self.read))
-        for way, standing in ways:
+        for way, standing in self.standings.ways(self.alive, self.accounts.now()):
             new = way if not self.pass_number else self.standings.unseen(self.visits[place], way, standing)
             if new != NONE:
                 self.visits[place].append(Visit(new, standing if new == way else self.standings.within(standing, new)))
@@ -130,11 +126,9 @@ class Traveller:
             exists = both(here, present)
             if exists != NONE:
                 number, index = order.number, len(self.journey.entries)
-                entry = Entry(index, step, target, exists, reached, again, section, order.via, number)
+                entry = Entry(index, step, target, exists, reached, again, section, order.via, number, self.gone)
                 self.journey.entries.append(entry)
                 self.accounts.post(entry)
-        if isinstance(step.action, Caution) and here != NONE and not inside:
-            self.read += [(ref.name, here) for ref in step.things]
         if order.branch and here != NONE:
             self.ask(order, here)
         if isinstance(step.action, Stop):

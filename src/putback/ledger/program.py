@@ -10,10 +10,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from putback.ledger.reverse import WayBack, reverse
+from putback.model.called import speaks_of
 from putback.model.job import Block, Outcome, Sequence, Step
 from putback.model.readings import each_apart
 from putback.model.terms import Ref, When, likely
 from putback.model.verbs.blocks import BackTo, Do, Reverse
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.lines import Disconnect
+from putback.model.verbs.pieces import Remove, Replace
 from putback.variants import VariantSet
 from putback.variants.conditions import joined
 from putback.variants.graph import Graph
@@ -115,6 +119,8 @@ class _Writer:
         self.section = 0
         self.own = -1
         self.backs: dict[str, WayBack] = {}
+        self.earlier: list[list[Order]] = []
+        """What was written before, where this is the inside of a block."""
 
     def sequence(self, sequence: Sequence, within: _Within) -> None:
         for section in sequence.sections:
@@ -167,14 +173,45 @@ class _Writer:
                 back = self.backs.get(ref.name) or reverse(block, self.graph.machine, self.blocks)
                 self.backs[ref.name] = back
                 self.stuck += [(stuck, step) for stuck in back.stuck]
-                yield from self.steps(back.steps, inside)
+                yield from self.steps(tuple(self.still_to_do(back.steps, inside)), inside)
             else:
                 inner = _Writer(self.graph, self.blocks)
                 inner.section, inner.own, inner.backs = self.section, self.own, self.backs
+                inner.earlier = [*self.earlier, self.orders]
                 inner.sequence(block, inside)
                 self.section = inner.section
                 self.stuck += inner.stuck
                 yield from inner.orders
+
+    def still_to_do(self, back: tuple[Step, ...], within: _Within) -> Iterator[Step]:
+        """Leave out of a way back what was cleaned or coated already, and nothing came off there since."""
+        for step in back:
+            if not (isinstance(step.action, Clean | Apply) and self.done(step, within)):
+                yield step
+
+    def done(self, step: Step, within: _Within) -> bool:
+        """Tell whether the same was cleaned, or coated, for all of these variants, since something came off there."""
+        things = self.graph.machine.things
+        wanted = {*(ref.name for ref in step.things), *_coated(step)}
+        seats = [thing for ref in step.things if (thing := things.get(ref.name))]
+        uncovers = wanted.union(ref.name for seat in seats for ref in seat.clean_before)
+        for order in reversed([order for orders in (*self.earlier, self.orders) for order in orders]):
+            names = {ref.name for ref in order.step.things}
+            if isinstance(order.step.action, Remove | Disconnect | Replace) and not names.isdisjoint(uncovers):
+                return False
+            if isinstance(step.action, Clean):
+                same = isinstance(order.step.action, Clean)
+                same = same and all(any(speaks_of(name, seat, things) for name in names) for seat in seats)
+            else:
+                same = isinstance(order.step.action, Apply) and wanted <= names | set(_coated(order.step))
+            if same and self.graph.space.within(within.variants, order.variants):
+                return True
+        return False
+
+
+def _coated(step: Step) -> tuple[str, ...]:
+    """Return what a consumable is put on."""
+    return tuple(ref.name for ref in step.action.to) if isinstance(step.action, Apply) else ()
 
 
 def _join(program: Program) -> None:

@@ -8,7 +8,7 @@ as a battery cable, proves no more than that thing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
@@ -102,8 +102,9 @@ class _Back:
         else:
             rest = self.of_blocks(place, entry, variants)
             self.add(target, self.space.without(variants, rest))
-            beside = self.beside(entry, rest)
-            self.add(target, beside)
+            near = self.near(entry) if rest != NONE and not entry.via else frozenset[str]()
+            beside = self.beside(near, self.space.without(rest, self.just_run(place)))
+            self.add(near, beside)
             self.proved = self.space.either(self.proved, self.space.without(rest, beside))
 
     def add(self, names: Iterable[str], variants: VariantSet) -> None:
@@ -133,12 +134,23 @@ class _Back:
             variants = without(variants, either(ran, own))
         return variants
 
-    def beside(self, entry: Entry, variants: VariantSet) -> VariantSet:
+    def just_run(self, place: int) -> VariantSet:
+        """Return the variants in which the machine was run since something was put together: all of it is tested."""
+        ran, left = NONE, self.end.variants
+        for entry, held in self.path[place + 1 :]:
+            if left == NONE:
+                break
+            if isinstance(entry.step.action, Run):
+                ran = self.space.either(ran, self.space.both(left, held))
+            elif entry.step.verb.assembles:
+                left = self.space.without(left, held)
+        return ran
+
+    def beside(self, near: Collection[str], variants: VariantSet) -> VariantSet:
         """Return the variants in which a test is on what only blocks put together, and the job itself other things."""
-        space, thing = self.space, self.book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if variants == NONE or entry.via or thing is None or isinstance(thing, Control | Setting):
+        space = self.space
+        if variants == NONE or not near:
             return NONE
-        near = goes_with(self.book.graph, thing.key)
         touched, by_itself, others = NONE, NONE, NONE
         for name, held in self.all.items():
             touched = space.either(touched, held) if name in near else touched
@@ -147,6 +159,15 @@ class _Back:
                 (space.either(by_itself, held), others) if name in near else (by_itself, space.either(others, held))
             )
         return space.without(space.both(variants, space.both(touched, others)), by_itself)
+
+    def near(self, entry: Entry) -> frozenset[str]:
+        """Return what goes with what a test is on, by its name or the last word of it; nothing when nobody knows."""
+        name, things = entry.target.name if entry.target else "", self.book.graph.machine.things
+        thing, words = things.get(name), name.lower().split()
+        if thing is not None:
+            return frozenset() if isinstance(thing, Control | Setting) else goes_with(self.book.graph, name)
+        found = [key for key in self.all if key in things and things[key].name.split()[-1].lower() in words]
+        return frozenset().union(*(goes_with(self.book.graph, key) for key in found))
 
     def not_proved(self, place: int, entry: Entry, variants: VariantSet) -> VariantSet:
         """Leave out the variants in which what an entry put together is proved, or wants no proof."""

@@ -15,9 +15,10 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.program import Order
 from putback.model.job import Step
-from putback.model.machine import Fastener, Part
+from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
+from putback.model.verbs.acting import Act
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
@@ -127,6 +128,7 @@ class _Follower:
         self.space = book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
+        self.fillers = {ref.name for thing in self.things.values() if isinstance(thing, Fluid) for ref in thing.fills}
         self.opened: dict[str, bool] = {}
         """What was opened on the way, and whether somebody looked at it since then: closing it changes nothing."""
 
@@ -162,16 +164,18 @@ class _Follower:
         """Return the one thing that a step changes, if any; keep what it opens, and what is looked at."""
         action, named = order.step.action, [ref.name for ref in order.step.things]
         looks = order.step.verb.asks or isinstance(action, Drain)
-        if looks or isinstance(action, Note):
+        if looks or isinstance(action, Note | Act):
             self.opened = {key: looked or looks or key[:2] == "r " for key, looked in self.opened.items()}
         if isinstance(action, Remove | Disconnect | Loosen):
             self.opened |= {f"{'l' if isinstance(action, Loosen) else 'r'} {name}": False for name in named}
         closes = isinstance(action, Tighten | Connect) or (isinstance(action, Install) and not action.new)
         if closes and any(self.opened.get(f"{how} {name}") for name in named for how in "lr"):
             return []
+        if closes and self.fillers.issuperset(named):
+            return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
-        if isinstance(action, Note):
+        if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
         if fits or (isinstance(action, Turn) and self.adjusts(order)):

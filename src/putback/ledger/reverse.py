@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from putback.ledger.repeated import repeats
+from putback.ledger.seats import to_clean_before
 from putback.model.job import Block, Step, walk
 from putback.model.machine import Control, Fastener, Fluid, Machine
 from putback.model.terms import Ref, When, both
@@ -223,6 +224,9 @@ class _At:
 
     def taken_out_before(self, name: str) -> bool:
         return self.writer.taken_out_before(self.step, name)
+
+    def to_clean_before(self, name: str) -> Iterable[str]:
+        return to_clean_before(name, self.machine, self.writer.forth)
 
     def done_again(self, kind: type, ref: Ref) -> bool:
         return self.writer.done_again(kind, self.step, ref)

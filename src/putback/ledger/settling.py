@@ -6,15 +6,15 @@ from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import met
 from putback.ledger.missing import needs_of, site_for
-from putback.ledger.sites import at_line, own_step, some_when, step_beside, with_keys
+from putback.ledger.sites import at_line, own_step, step_beside
 from putback.model.job import Step
-from putback.model.machine import Control, Fastener, Fluid
+from putback.model.machine import Control
 from putback.model.states import ControlState
 from putback.model.terms import Need
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.controls import Set
 from putback.source.span import Span
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 
 
 def set_first(book: Book, entry: Entry, control: Control, need: Need, state: ControlState, span: Span) -> str | None:
@@ -81,60 +81,3 @@ def _block_of(book: Book, entry: Entry, moved: Entry | None, control: Control) -
         if other.via and isinstance(other.via[0].action, Reverse) and _sets(other, control.key):
             return f"do: {other.via[0].things[0].name}"
     return None
-
-
-def _other_half(book: Book, entry: Entry, off: Entry | None, span: Span) -> str | None:
-    """Return the hint to reverse the block that took a thing off, before a step that needs it; or to do so earlier."""
-    if off is None or not off.via or not isinstance(off.via[0].action, Do) or entry.via[:1] == off.via[:1]:
-        return None
-    name, here = off.via[0].things[0].name, own_step(entry)
-    for other in book.entries[off.index :]:
-        if other.via and isinstance(other.via[0].action, Reverse) and name in {ref.name for ref in other.via[0].things}:
-            late = other.index > entry.index and len(other.via[0].things) == 1
-            return f"move {at_line(other.via[0], span)} before {_it(here, span)}" if late else None
-    return f"add 'reverse: {name}' before {_it(here, span)}"
-
-
-_UNDONE = {
-    "place": "take-away", "disconnect": "connect", "remove": "install", "loosen": "tighten",
-}  # fmt: skip
-"""Verbs that make a need come true, each with the one that must follow."""
-
-
-def brought_first(
-    book: Book,
-    entry: Entry,
-    verbs: tuple[str, ...],
-    key: str,
-    span: Span,
-    need: Need | None = None,
-    variants: VariantSet | None = None,
-    since: int = -1,
-) -> str | None:
-    """Return the hint for a step that finds a thing otherwise than it needs it: a later step moved up, or a new one.
-
-    A fluid wants more than one step: its drain, its filler.
-    """
-    here = own_step(entry)
-    if isinstance(book.graph.machine.things.get(key), Fluid):
-        return None
-    if half := _other_half(book, entry, book.by(since), span):
-        return half
-    later = [
-        other
-        for other in book.entries[entry.index + 1 :]
-        if other.target and other.target.name == key and other.step.verb.name in verbs
-    ]
-    if later:
-        beside = step_beside(book, entry, later[0]) is later[0].step and len(later[0].step.things) == 1
-        return f"move {at_line(later[0].step, span)} before {_it(here, span)}" if beside and len(verbs) == 1 else None
-    thing = book.graph.machine.things.get(key)
-    when = with_keys(some_when(book, None, variants)) if variants else ""
-    steps = " and ".join(f"'{verb}: {key}'{when}" for verb in verbs)
-    undo = _UNDONE.get(verbs[-1])
-    back = ""
-    if undo and not any(other.step.verb.name == undo and _sets(other, key) for other in book.entries[entry.index :]):
-        tight = f" and 'tighten: {key}'" if undo == "install" and isinstance(thing, Fastener) and thing.turned else ""
-        site = site_for(book, key, entry, need, span) if need else f" behind {_it(here, span)}"
-        back = f", and '{undo}: {key}'{tight}{site}"
-    return f"add {steps} before {_it(here, span)}{back}"

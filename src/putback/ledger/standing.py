@@ -19,9 +19,6 @@ Standing = dict[str, tuple[tuple[VariantSet, object], ...]]
 MOST_WAYS = 64
 """Different machines that one jump may bring back, of one variant."""
 
-READ = "safety messages read"
-"""The account of the messages in force; names hold no spaces, so it cannot be that of a thing."""
-
 
 @dataclass(slots=True)
 class Visit:
@@ -58,14 +55,12 @@ class Standings:
             known = self._bared[id(holdings)] = holdings, merged
         return known[1]
 
-    def ways(
-        self, variants: VariantSet, accounts: dict[str, Holdings], read: tuple[tuple[str, VariantSet], ...]
-    ) -> list[tuple[VariantSet, Standing]]:
+    def ways(self, variants: VariantSet, accounts: dict[str, Holdings]) -> list[tuple[VariantSet, Standing]]:
         """Split variants and ways so that, in each part, one variant has one machine."""
         if variants == NONE:
             return []
         both = self.space.both
-        standing: Standing = {READ: self.reading(variants, read)}
+        standing: Standing = {}
         for account, holdings in accounts.items():
             merged = self.bare(holdings)
             if len(merged) == 1:
@@ -83,23 +78,6 @@ class Standings:
         if len(parts) == 1:
             return [(variants, standing)]
         return [(part, self.within(standing, part)) for part in parts]
-
-    def reading(
-        self, variants: VariantSet, read: tuple[tuple[str, VariantSet], ...]
-    ) -> tuple[tuple[VariantSet, object], ...]:
-        """Return which safety messages of the section were read, by variants and ways."""
-        parts: list[tuple[VariantSet, frozenset[str]]] = [(variants, frozenset())]
-        for name, there in read:
-            parts = [
-                (here, names | more)
-                for held, names in parts
-                for here, more in (
-                    (self.space.both(held, there), {name}),
-                    (self.space.without(held, there), frozenset[str]()),
-                )
-                if here != NONE
-            ]
-        return tuple(parts)
 
     def doubled(self, holdings: tuple[tuple[VariantSet, object], ...]) -> bool:
         """Whether some variant has two of these states, by how inspections went."""
@@ -122,24 +100,15 @@ class Standings:
                     break
                 known = visit.standing[account]
                 if len(known) == len(holdings) == 1:
-                    if not _alike(account, holdings[0][1], known[0][1]):
+                    if holdings[0][1] != known[0][1]:
                         same = NONE
                     continue
                 for held, state in holdings:
                     for other, before in known:
-                        if not _alike(account, state, before):
+                        if state != before:
                             both = space.both(space.variants_of(held), space.variants_of(other))
                             same = space.without(same, both)
             left = space.without(left, same)
             if left == NONE:
                 return NONE
         return space.both(variants, left)
-
-
-def _alike(account: str, now: object, before: object) -> bool:
-    """Whether nothing new can be found: the same state, or as many messages read as before, or more."""
-    if account == READ:
-        assert isinstance(now, frozenset)
-        assert isinstance(before, frozenset)
-        return before <= now
-    return now == before

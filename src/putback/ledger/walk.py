@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from putback.guide.written import Written
 from putback.ledger.book import PROOF, Book, Holdings, equipment_account, memory_account
 from putback.ledger.disturbing import disturb, disturbed_by, moves, settle, swaps
 from putback.ledger.entries import Entry
 from putback.ledger.goes_with import is_silent, wants_no_proof
+from putback.ledger.handover import Handover, found_in, undone
 from putback.ledger.passes import Traveller
 from putback.ledger.program import write_program
 from putback.model import states
 from putback.model.called import goes_to_its_place
-from putback.model.job import Block, Sequence
+from putback.model.job import Block, Later, Sequence
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.posting import slackened
@@ -32,23 +33,35 @@ MOST_CAUSES = 16
 _Position = Callable[[AnyThing | None, MarkState, int], MarkState]
 
 
-def open_book(sequence: Sequence, graph: Graph, library: Library, written: Written | None = None) -> Book:
-    """Walk a job or block over a machine and return its book.
+def open_book(
+    sequence: Sequence,
+    graph: Graph,
+    library: Library,
+    written: Written | None = None,
+    after: Handover | None = None,
+) -> Book:
+    """Walk a job or block over a machine and return its book; `after` is what a job goes on from.
 
     Never fails: an entry that cannot happen (a thing that is not there) leaves its account as it was. Whether all
     was right is for the checks to say.
     """
     program = write_program(sequence, graph, library.blocks)
     book = Book(sequence, graph, library, program, written)
-    undone = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
-    walker = _Walker(book)
+    begins = {ref.name for ref in sequence.begins_with} if isinstance(sequence, Block) else set()
+    book.leaves = frozenset(ref.name for ref in sequence.ends_with)
+    found = {account: state for name in begins for account, state in undone(name, graph.machine.things.get(name))}
+    walker = _Walker(book, after.accounts if after else {})
     for key, thing in graph.machine.things.items():
-        walker.open(key, states.opening(thing, undone=key in undone))
+        walker.open(key, found.get(key) or states.opening(thing))
         if goes_to_its_place(thing):
-            walker.open(memory_account(key), MarkState(marked=key in undone, astray=key in undone))
+            walker.open(memory_account(key), found.get(memory_account(key)) or MarkState())
     for name in library.equipment:
-        walker.open(equipment_account(name), EquipmentState(there=name in undone))
+        walker.open(equipment_account(name), found.get(equipment_account(name)) or EquipmentState())
     walker.open(PROOF, ProofState())
+    book.is_last = not isinstance(sequence, Block | Later)
+    book.found = frozenset(begins) if after is None else frozenset(found_in(book))
+    if after is not None:
+        book.earlier = after.book
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
     book.asked = journey.asked
@@ -57,8 +70,9 @@ def open_book(sequence: Sequence, graph: Graph, library: Library, written: Writt
 
 
 class _Walker:
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, found: Mapping[str, Holdings]) -> None:
         self.book = book
+        self.found = found
         self.space = book.graph.space
         self.things = book.graph.machine.things
         self.held: dict[str, Holdings] = {}
@@ -71,7 +85,7 @@ class _Walker:
         self.disturbed = disturbed_by(book.graph)
 
     def open(self, account: str, state: State) -> None:
-        self.held[account] = ((self.space.built, state),)
+        self.held[account] = self.found.get(account) or ((self.space.built, state),)
         self.book.history[account] = ([-1], [self.held[account]])
 
     def now(self) -> dict[str, Holdings]:

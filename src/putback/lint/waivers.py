@@ -74,7 +74,7 @@ def _scopes(guide: Guide) -> Iterator[tuple[str | None, Span, Waiver]]:
             yield sequence.path, _whole(sequence), waiver
         for step in sequence.steps():
             for waiver in step.waive:
-                yield sequence.path, step.span, waiver
+                yield step.span.path, step.span, waiver
 
 
 def _whole(sequence: Steps) -> Span:

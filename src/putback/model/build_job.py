@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from putback.model.job import Block, Figure, Interval, Job, Outcome, Section, Step
+from putback.model.job import Block, Figure, Interval, Job, Later, Outcome, Section, Step
 from putback.model.reading import Reader
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
@@ -20,6 +20,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
     """Return the job in a file that the job schema accepted, and what is wrong with its values."""
     reader = Reader()
     heading = root.entries["job"]
+    people = reader.whole(root.get("people")) or 1
     job = Job(
         key=PurePath(path).stem,
         path=path,
@@ -29,9 +30,13 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         waive=reader.waive(root.get("waive")),
         purpose=reader.text(root.get("purpose")),
         interval=_interval(reader, root.get("interval")),
-        people=reader.whole(root.get("people")) or 1,
+        people=people,
         time=reader.quantity(root.get("time"), Kind.TIME),
         skill=reader.text(root.get("skill")),
+        after=reader.ref(root.get("after")),
+        before=reader.ref(root.get("before")),
+        ends_with=reader.refs(root.get("ends-with")),
+        later=_later(reader, root, path, people),
     )
     return job, reader.faults
 
@@ -49,9 +54,30 @@ def build_block(root: Mapping, path: str) -> tuple[Block, list[Finding]]:
         waive=reader.waive(root.get("waive")),
         ends_with=reader.refs(root.get("ends-with")),
         begins_with=reader.refs(root.get("begins-with")),
+        own_page=reader.flag(root.get("own-page")),
         takes=reader.pairs(root.get("takes")),
     )
     return block, reader.faults
+
+
+def _later(reader: Reader, root: Mapping, path: str, people: int) -> Later | None:
+    """Return the follow-ups of a job; they are walked apart from it, so that they have a path of their own."""
+    pair = root.entries.get("follow-ups")
+    if pair is None or not isinstance(pair.value, Listing):
+        return None
+    sections = tuple(
+        Section(
+            title=None,
+            after=reader.due(item.get("after")),
+            when=reader.when(item.get("when")),
+            steps=_steps(reader, item.get("steps")),
+        )
+        for item in pair.value.items
+        if isinstance(item, Mapping)
+    )
+    key = PurePath(path).stem
+    title = reader.text(root.get("job")) or ""
+    return Later(key=key, path=f"{path} later", title=title, span=pair.key.span, sections=sections, people=people)
 
 
 def _interval(reader: Reader, node: Node | None) -> Interval | None:

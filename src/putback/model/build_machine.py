@@ -8,10 +8,11 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
+from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.counts import completed
 from putback.model.details import Kit, Stack, Wear
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
@@ -49,6 +50,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         places={key.value: _places(key, value) for key, value in entries(root.get("places"))},
         kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
+        together=tuple(reader.refs(item) for item in _list(root.get("renew-together"))),
         access_after=tuple(
             (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("access-after"))
         ),
@@ -116,6 +118,10 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "needs": reader.needs(facts.get("needs")),
         "each": reader.ref(facts.get("each")),
         "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
+        "clean_before": reader.refs(facts.get("clean-before")),
+        "check_when_back": reader.limit_or_words(
+            facts.get("check-when-back"), (Ref(key.value, key.span),), strict=False
+        ),
     }
 
 
@@ -125,6 +131,11 @@ def _bought(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "number": reader.text(facts.get("number")),
         "kit": reader.text(facts.get("kit")),
     }
+
+
+def _used(reader: Reader, facts: Mapping) -> dict[str, Any]:
+    uses = facts.get("uses")
+    return {**_bought(reader, facts), "uses": reader.whole(uses) or reader.texts(uses)}
 
 
 def _places(key: Text, node: Node) -> AlikePlaces:
@@ -168,13 +179,15 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
     wear = facts.get("wear")
     own = {
         **shared,
-        **_bought(reader, facts),
+        **_used(reader, facts),
         "mass": reader.quantity(facts.get("mass"), Kind.MASS),
         "adjustable": reader.flag(facts.get("adjustable")),
         "turns_with": reader.refs(facts.get("turns-with")),
         "guard": reader.flag(facts.get("guard")),
         "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
         "material": _material(reader, facts.get("material")),
+        "assembly": reader.refs(facts.get("assembly")),
+        "lubricant": reader.ref(facts.get("lubricant")),
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
@@ -216,7 +229,7 @@ def _fastener(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fastene
     return build_fastener(
         reader,
         facts,
-        {**shared, **_bought(reader, facts), "own_places": reader.flag(facts.get("own-places"))},
+        {**shared, **_used(reader, facts), "own_places": reader.flag(facts.get("own-places"))},
         Fastener,
     )
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from putback.model.machine import AnyThing, Fastener, Line, Part, noun
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
+
+
+def noun(thing: AnyThing) -> str:
+    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
+    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
 
 
 def named(thing: AnyThing, count: int | None = None) -> str:
@@ -84,7 +89,41 @@ def title_of(thing: AnyThing) -> str:
     return name[:1].upper() + name[1:]
 
 
+def speaks_of(words: str, thing: AnyThing, things: Mapping[str, AnyThing]) -> bool:
+    """Tell whether a name, or words in the place of one, mean a thing; the `cylinder head` is not the `cylinder`."""
+    if words == thing.key:
+        return True
+    name, left = thing.name.lower(), words.lower()
+    if name not in left or words in things:
+        return False
+    for longer in sorted((each.name.lower() for each in things.values()), key=len, reverse=True):
+        if name in longer and name != longer:
+            left = left.replace(longer, "")
+    return name in left
+
+
 def with_at(positions: Sequence[str]) -> str:
     """Return what a hint adds for pieces with names: ` with 'at: left'`, ` with 'at: [left, right]'`."""
     many = ", ".join(positions)
     return f" with 'at: {many if len(positions) < 2 else f'[{many}]'}'" if positions else ""
+
+
+def position_word(control: Control, *, away: bool) -> str:
+    """Return the normal position of a control; with `away`, the other one, or that it is not the normal one."""
+    others = [position.name for position in control.positions if position.name != control.normal.name]
+    return control.normal.name if not away else others[0] if len(others) == 1 else f"not {control.normal.name}"
+
+
+def standing_word(thing: AnyThing | None, *, away: bool) -> str:
+    """Return how a thing, or a piece of equipment (None), is on a whole machine, or when it is away from that."""
+    if thing is None:
+        return "in place" if away else "not there"
+    if isinstance(thing, Control):
+        return position_word(thing, away=away)
+    if isinstance(thing, Fluid):
+        return "drained" if away else "full"
+    if isinstance(thing, Line):
+        return "disconnected" if away else "connected"
+    if isinstance(thing, Fastener | Part):
+        return ("out" if away else "in") if goes_in(thing) else ("off" if away else "in place")
+    return "disturbed" if away else "as it was"

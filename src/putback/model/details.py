@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from putback.model.said import Limit
 from putback.model.terms import Ref, When
 
+THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
+"""Kinds of fasteners that have a thread, whether it is stated or not."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wear:

@@ -24,6 +24,8 @@ def limit_on(thing: AnyThing, action: Measure | Verify | Adjust) -> Limit | None
     """Return the limit that the machine file gives of a thing: that of a setting, or how far a part may wear."""
     if isinstance(thing, Setting):
         return thing.limit
+    if isinstance(action, Verify) and thing.check_when_back:
+        return thing.check_when_back
     return thing.wear.limit if isinstance(action, Measure) and isinstance(thing, Part) and thing.wear else None
 
 

@@ -40,9 +40,20 @@ def put_in(state: GroupState, count: int | None, by: int, *, finished: bool, at:
     """Put fasteners in, all that are out when no count is given; hand-tight unless `finished` by that."""
     if not state.out or count == 0:
         return state
-    return _moved(state, count, at, lambda level: level == OUT, lambda _: FULL if finished else LOOSE)._replace(
-        on_by=by
-    )
+    moved = _moved(state, count, at, lambda level: level == OUT, lambda _: FULL if finished else LOOSE)
+    left = state.renew[state.out - moved.out :]
+    if state.places:
+        left = tuple(number for number in state.renew if moved.places[number] == "out")
+    return moved._replace(on_by=by, renew=left)
+
+
+def condemn(state: GroupState, count: int | None, at: Chosen = ()) -> GroupState:
+    """Let new ones go in for pieces that are out."""
+    if state.places:
+        some = (number for number in at or range(len(state.places)) if state.places[number] == "out")
+        return state._replace(renew=tuple(sorted({*state.renew, *some})))
+    more = state.out if count is None else count
+    return state._replace(renew=(NEVER,) * min(state.out, len(state.renew) + more))
 
 
 def slacken(state: GroupState, count: int | None, by: int, at: Chosen = ()) -> GroupState:

@@ -123,6 +123,8 @@ class Section:
     """What is done, in order."""
     when: When | None = None
     """The variants it is for."""
+    after: Said | None = None
+    """Of a follow-up: after what it is due, `2 h` of running or `the first run`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,6 +157,8 @@ class Sequence:
     """What is done, in order."""
     waive: tuple[Waiver, ...] = ()
     """Findings that the author waives in all of it."""
+    ends_with: tuple[Ref, ...] = ()
+    """What it does not put back."""
 
     def steps(self) -> Iterator[Step]:
         """Yield every step, those that hang on an answer included, in the order of the file."""
@@ -163,8 +167,16 @@ class Sequence:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Later(Sequence):
+    """What is due some time after a job: its follow-ups, a section each. They begin and end with a whole machine."""
+
+    people: int = 1
+    """How many people the job takes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job(Sequence):
-    """A procedure that begins and ends with a whole machine."""
+    """A procedure that begins and ends with a whole machine, or as part of a chain of jobs."""
 
     purpose: Said | None = None
     """What it is good for."""
@@ -176,16 +188,22 @@ class Job(Sequence):
     """How long it takes."""
     skill: Said | None = None
     """Who can do it."""
+    after: Ref | None = None
+    """The job that it goes on from: it begins with what that one leaves."""
+    before: Ref | None = None
+    """The job that goes on from here."""
+    later: Later | None = None
+    """Its follow-ups."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block(Sequence):
     """A sequence that jobs share."""
 
-    ends_with: tuple[Ref, ...] = ()
-    """What it does not put back."""
     begins_with: tuple[Ref, ...] = ()
     """What it finds off, open, out or not normal."""
+    own_page: bool = False
+    """Whether it is printed alone as well."""
     takes: tuple[tuple[Ref, Ref], ...] = ()
     """Names that stand for things which a job names where it does the block, each with the kind of thing."""
 

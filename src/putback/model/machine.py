@@ -10,7 +10,7 @@ from putback.joints.friction import NOT_STATED, Condition
 from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
-from putback.model.details import Kit, Stack, Wear
+from putback.model.details import THREADED, Kit, Stack, Wear
 from putback.model.sealed import seal
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from putback.joints.patterns import Layout, Rule
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
+    from putback.model.said import Said
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +35,8 @@ class Part(Thing):
     """Mass, kg."""
     single_use: bool = False
     """Fitted new every time."""
+    uses: tuple[Said, ...] | int = 0
+    """How often it may be fitted before a new one is due, or what each use is called; 0 when that is not said."""
     number: str | None = None
     """Part number."""
     kit: str | None = None
@@ -50,8 +53,12 @@ class Part(Thing):
     """Its wear limit."""
     material: Ref | None = None
     """What it is made of."""
+    lubricant: Ref | None = None
+    """What is put on it before it goes on: grease, on the lip of a seal."""
     loosen_evenly: bool = False
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
+    assembly: tuple[Ref, ...] = ()
+    """What comes off with it as one, and is taken apart or built up on the bench."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,6 +169,8 @@ class Fastener(Thing):
     """Names of the places, one a piece, when they differ."""
     single_use: bool = False
     """Fitted new every time."""
+    uses: tuple[Said, ...] | int = 0
+    """How often it may be fitted before a new one is due, or what each use is called; 0 when that is not said."""
     number: str | None = None
     """Part number."""
     kit: str | None = None
@@ -233,9 +242,6 @@ class Fluid(Thing):
     """What lets air in or out meanwhile."""
 
 
-THREADED = frozenset({"bolt", "nut", "screw", "stud", "cap screw", "set screw", "lock nut", "cap nut", "wing nut"})
-"""Kinds of fasteners that have a thread, whether it is stated or not."""
-
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
@@ -272,6 +278,8 @@ class Machine:
     """Kits that the file describes, by what things have as their kit."""
     stacks: tuple[Stack, ...] = ()
     """What lies on what."""
+    together: tuple[tuple[Ref, ...], ...] = ()
+    """Sets that are renewed only together."""
     access_after: tuple[tuple[Ref, tuple[Ref, ...]], ...] = ()
     """Each thing that is reached only when others are off."""
     verb_needs: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
@@ -285,7 +293,7 @@ class Machine:
         """Shut what could be written into."""
         seal(self, "options", "things", "places", "kits", "verb_needs", "verb_results")
 
-
-def noun(thing: AnyThing) -> str:
-    """Return the word for the kind of thing: part, fastener, line, fluid, control or setting."""
-    return "part" if isinstance(thing, Part) else type(thing).__name__.lower()
+    def places_of(self, thing: AnyThing | None) -> tuple[str, ...]:
+        """Return the names of the places for which a thing is there, once for each; none for one that is there once."""
+        places = self.places.get(thing.each.name) if thing and thing.each else None
+        return places.names if places else ()

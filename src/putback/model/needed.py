@@ -39,6 +39,11 @@ def words_for(thing: AnyThing) -> tuple[str, ...]:
             return ()
 
 
+def means_whole(thing: AnyThing | None, word: str) -> bool:
+    """Tell whether a thing, or equipment (None), is needed as it is on a whole machine, by the word for it."""
+    return word == thing.normal.name if isinstance(thing, Control) else word in (AWAY, ON, TIGHT, FULL, CONNECTED)
+
+
 def is_so(thing: AnyThing | None, state: State, word: str) -> bool:
     """Tell whether a thing, or equipment (None), is as it is needed; what has no such word is never so."""
     match state:

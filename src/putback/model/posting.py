@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol, TypeAlias
 
-from putback.model.groups import put_in, slacken, take_out, tighten
+from putback.model.groups import condemn, put_in, slacken, take_out, tighten
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.reach import Aim
-from putback.model.states import GroupState, PartState, State, chosen, of
+from putback.model.states import Chosen, GroupState, PartState, State, chosen, of
 from putback.model.terms import Ref
 
 _Change: TypeAlias = Callable[[State], State]
@@ -54,7 +54,7 @@ def put(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
 
     def on(state: State) -> State:
         part = of(PartState, state)
-        return part if part.on else part._replace(on=True, on_by=by)
+        return part if part.on else part._replace(on=True, on_by=by, renew=False)
 
     match thing:
         case Fastener() as group:
@@ -67,20 +67,34 @@ def put(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
 
 
 def swapped(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
-    """Something comes off, and a new one goes on."""
+    """Something comes off, and a new one goes on; of what is off already, the next one to go on is new."""
     match thing:
         case Fastener() as group:
             at, finished = chosen(group, action.at), not group.turned
 
             def swap(state: State) -> State:
-                out = take_out(of(GroupState, state), action.count, by, at)
+                here = of(GroupState, state)
+                if off_already(here, at):
+                    return condemn(here, action.count, at)
+                out = take_out(here, action.count, by, at)
                 return put_in(out, action.count, by, finished=finished, at=at)
 
             return swap
         case Part():
-            return lambda state: of(PartState, state)._replace(on=True, off_by=by, on_by=by)
+            return lambda state: _renewed(of(PartState, state), by)
         case _:
             return None
+
+
+def _renewed(part: PartState, by: int) -> PartState:
+    return part._replace(on=True, off_by=by, on_by=by) if part.on else part._replace(renew=True)
+
+
+def off_already(state: State, at: Chosen = ()) -> bool:
+    """Tell whether all that a step would renew is off or out already: then a new one goes on later."""
+    if isinstance(state, GroupState):
+        return all(state.places[n] == "out" for n in at) if at and state.places else state.out == state.all
+    return isinstance(state, PartState) and not state.on
 
 
 def slackened(action: Some, thing: AnyThing | None, by: int) -> _Change | None:

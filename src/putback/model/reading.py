@@ -181,6 +181,20 @@ class Reader:
             self.quantity(node, Kind.SPEED)
         return _said(node)
 
+    def due(self, node: Node | None) -> Said | None:
+        """Return after what something is due: words, or hours or a distance; a bare number is a finding."""
+        if not isinstance(node, Text):
+            return None
+        try:
+            kind = parse_any(node.value).kind
+        except QuantityError as error:
+            if error.bare:
+                self._not_read(node, error, "write the unit behind the number: h or km")
+            return _said(node)
+        if kind not in (Kind.TIME, Kind.LENGTH, Kind.DISTANCE):
+            self.quantity(node, Kind.TIME)
+        return _said(node)
+
     def _density(self, node: Text) -> Quantity | None:
         """Return a specific gravity, which the trade writes without a unit."""
         try:

@@ -140,7 +140,7 @@ def _finder(kind: Any) -> _Finder | None:
     return _in_fields if record and kind.__module__.startswith("putback.model.") else None
 
 
-_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "AnyVerb", "When") for rest in ("", " | None")}
+_EMPTY = {f"{kind}{rest}" for kind in ("Span", "int", "bool", "AnyVerb", "When", "Later") for rest in ("", " | None")}
 """Types, as they are written, of fields in which nothing is said: they are passed over, for speed."""
 
 

@@ -23,6 +23,8 @@ class PartState(NamedTuple):
     on: bool = True
     off_by: int = NEVER
     on_by: int = NEVER
+    renew: bool = False
+    """It is off, and the next one to go on is new."""
 
 
 class Reached(NamedTuple):
@@ -55,6 +57,8 @@ class GroupState(NamedTuple):
     """Pieces that are neither loose nor just done, the looser first: a stage was reached, or more than is due."""
     to_by: int = NEVER
     """The last entry that tightened some to less than they are due, while there are such."""
+    renew: tuple[int, ...] = ()
+    """Pieces that are out, and in whose place the next to go in is new: their numbers, or -1 where all are alike."""
 
     @property
     def all(self) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from putback.model.said import Said
+from putback.model.said import Limit, Said
 from putback.model.terms import Need, Ref, When
 from putback.source.span import Span
 
@@ -31,6 +31,8 @@ class Thing:
     """What it brings about: hazards look for these."""
     guard: bool = False
     """Of a part or control: nothing may run without it, or unless it is in its normal position."""
+    clean_before: tuple[Ref, ...] = ()
+    """What goes on only after this was cleaned: the gasket, of a face that it sits on."""
     needs: tuple[Need, ...] = ()
     """Control positions before it is touched."""
     each: Ref | None = None
@@ -41,3 +43,5 @@ class Thing:
     """Of one that stands for one place: its name."""
     inspect_when_off: tuple[Said, ...] = ()
     """What must be looked for whenever it is off: of parts, fasteners and lines."""
+    check_when_back: Limit | None = None
+    """How it must be, whenever it went back or was filled: of parts, fasteners, lines and fluids."""

@@ -6,7 +6,7 @@ record; nobody keeps a list of verbs.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any, Generic, NamedTuple, Protocol, TypeAlias, TypeVar
@@ -82,6 +82,9 @@ class WayForth(Protocol):
 
     def taken_out_before(self, name: str) -> bool:
         """Tell whether an earlier step took a thing off or out."""
+
+    def to_clean_before(self, name: str) -> Iterable[str]:
+        """Return what must be cleaned before a thing goes on, and is not cleaned in the block."""
 
     def done_again(self, kind: type, ref: Ref) -> bool:
         """Tell whether a later step of the same kind does the same to the whole group, wherever this one happens."""
@@ -224,8 +227,8 @@ class Verb(Generic[A]):
         return self.words or not _WORKED_ON.isdisjoint(self.takes)
 
 
-_NO_KEYS = {"things", "duration", "words", "stage"}
-"""Fields of the verb's own value, and what another key may give instead."""
+_NO_KEYS = {"things", "duration", "words", "stage", "later"}
+"""Fields of the verb's own value, what another key may give instead, and what only the page knows."""
 
 AnyVerb: TypeAlias = Verb[Any]
 """A verb, whatever its arguments."""

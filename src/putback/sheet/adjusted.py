@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from putback.ledger.entries import Entry
+from putback.ledger.handover import is_left
 from putback.model.setting import Setting
 from putback.model.states import SettingState
 from putback.model.terms import When
@@ -31,11 +32,20 @@ class SettingBack:
 def settings_back(survey: Survey, limits: Limits) -> Iterator[SettingBack]:
     """Yield the settings that a job disturbs, in the order of the machine file."""
     for key, thing in survey.book.graph.machine.things.items():
-        if isinstance(thing, Setting) and len(survey.book.history[key][0]) > 1:
-            for variants, branches in limits.in_two(_disturbed(survey, key)):
+        if isinstance(thing, Setting) and len(survey.book.history[key][0]) > 1 and not _left(survey, key):
+            uses = _disturbed(survey, key)
+            for held, state in survey.book.history[key][1][0] if key in survey.book.found else ():
+                if isinstance(state, SettingState) and not state.known:
+                    uses[()] = survey.space.either(uses.get((), NONE), held)
+            for variants, branches in limits.in_two(uses):
                 numbers = limits.numbers_of(branches, variants)
                 step = _last(survey, limits, key, variants, branches)
                 yield SettingBack(thing, step, limits.condition(variants), numbers)
+
+
+def _left(survey: Survey, key: str) -> bool:
+    """Tell whether a setting is left as it is to the job behind this one."""
+    return not survey.book.is_last and is_left(survey.book, key)
 
 
 def _disturbed(survey: Survey, key: str) -> dict[Branch, VariantSet]:

@@ -90,9 +90,15 @@ def counted(survey: Survey) -> Iterator[Counted]:
 
 def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) -> Counted:
     either = survey.space.either
-    # Only a block may find something off.
-    start = _Tally(missing=max(pieces.out for pieces in survey.standing(thing.key, entries[0], ())))
+    start = _Tally()
     ways = Ways(survey, thing.key, start, lambda tally, entry, move: _taken(tally, entry.step.action, move, thing))
+    if thing.key in survey.book.found:
+        # What came off in the job before is counted here as well: it is what goes back.
+        ways.good = {}
+        for pieces, variants in survey.standing(thing.key, entries[0], ()).items():
+            found, here = _found(pieces), survey.space.both(variants, ways.present)
+            if here != NONE:
+                ways.good[found] = either(ways.good.get(found, NONE), here)
     ways.follow(entries)
     always: Counts = {}
     for tally, variants in ways.good.items():
@@ -104,6 +110,12 @@ def _count(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
             # The branch around it counts the same already.
             del branches[branch]
     return Counted(thing, always, branches)
+
+
+def _found(pieces: Pieces) -> _Tally:
+    """Return the tally of a thing that is found so."""
+    places = frozenset(number for number, how in enumerate(pieces.places) if how == "out")
+    return _Tally(pieces.out, places, pieces.out)
 
 
 _Extra: TypeAlias = dict[Branch, dict[int, VariantSet]]
@@ -189,11 +201,13 @@ class _Step(NamedTuple):
 
 def _step(action: Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
     before, after = move.before, move.after
-    if isinstance(action, Replace):
+    if isinstance(action, Replace) and after.renew <= before.renew:
         return _replaced(action, before, thing)
     off = after.out > before.out
     places = frozenset(number for number, how in enumerate(after.places) if how == "out" and off)
-    new = before.out - after.out if isinstance(action, Install) and action.new else 0
+    new = before.renew - after.renew
+    if isinstance(action, Install) and action.new:
+        new = before.out - after.out
     return _Step(after.out if off else 0, places, max(0, new))
 
 

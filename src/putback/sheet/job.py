@@ -11,6 +11,7 @@ from putback.model.job import Sequence
 from putback.model.machine import Fastener, Line, Part
 from putback.model.terms import When
 from putback.sheet.adjusted import SettingBack, settings_back
+from putback.sheet.between import Away, begins, ends
 from putback.sheet.counting import Counted, counted
 from putback.sheet.folding import summed
 from putback.sheet.followup import FollowUp, follow_ups
@@ -20,6 +21,7 @@ from putback.sheet.protection import discards, worn
 from putback.sheet.setup import SetUp, SetUpWriter
 from putback.sheet.steps import StepWriter
 from putback.sheet.survey import Survey
+from putback.sheet.wanted import LaidOut
 from putback.variants import EntangledError
 from putback.variants.space import ALLOWANCE
 
@@ -58,6 +60,10 @@ class JobSheet:
     """What it disturbs, and is within its limit again at its end."""
     follow_ups: tuple[FollowUp, ...]
     """What to tighten once more later."""
+    begins: tuple[LaidOut[Away], ...] = ()
+    """What it finds off, open, out, moved, disturbed or in place."""
+    ends: tuple[LaidOut[Away], ...] = ()
+    """What it leaves so."""
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield all steps, those under `otherwise` behind theirs."""
@@ -97,6 +103,8 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
         tuple(summed((row for each in counts for row in _rows(limits, each)), written)),
         tuple(summed(settings_back(survey, limits), written)),
         tuple(summed(follow_ups(survey, limits), written)),
+        tuple(begins(book, limits)),
+        tuple(ends(book, limits)),
     )
 
 

@@ -70,6 +70,8 @@ class SheetStep:
     """What to do with what comes out here and does not go back, where no step before it said so."""
     messages: tuple[Shown, ...] = ()
     """The safety messages of a caution."""
+    new_if: tuple[str, ...] = ()
+    """For `install`: the numbers of the steps that may have condemned the old one; then it goes back new."""
     goes_to: str | None = None
     """For `back-to`: the number of the step to go on from."""
     stays_in: frozenset[str] = frozenset()
@@ -96,6 +98,8 @@ class SheetSection:
     """The variants it is for; None for all."""
     steps: tuple[SheetStep, ...]
     """Its steps, blocks written out."""
+    after: str | None = None
+    """Of a follow-up: after what it is due."""
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield all steps, those under `otherwise` behind theirs."""

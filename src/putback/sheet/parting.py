@@ -6,14 +6,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from putback.ledger.entries import Entry
+from putback.ledger.newness import comes_new, condemned
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener
 from putback.model.states import GroupState, State
 from putback.model.terms import Ref, When
 from putback.model.verb import Action, only
+from putback.model.verbs.acting import Act
 from putback.model.verbs.cleaning import Apply
-from putback.model.verbs.pieces import Install, Remove
+from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.model.verbs.telling import Caution
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
@@ -46,7 +48,8 @@ class Parting:
             present = [self.graph.present(ref.name) for ref in refs]
         else:
             present = [variants for _, variants in order.targets]
-        if (order.branch or step.text) and len(set(present)) > 1 and not isinstance(step.action, Apply):
+        whole = order.branch or step.text or isinstance(step.action, Act)
+        if whole and len(set(present)) > 1 and not isinstance(step.action, Apply):
             yield from self.together(order)
             return
         if len(set(present)) == 1:
@@ -83,10 +86,31 @@ class Parting:
     def as_it_stands(self, order: Order) -> Iterator[tuple[Step, VariantSet, When | None]]:
         """Yield a step as it is apart, with how many pieces there are: of a group of which some are out, the others."""
         for step, variants, limit in self.apart(order):
+            if isinstance(step.action, Replace) and self.is_off(order, step):
+                step = replace(step, action=step.action._replace(later=True))
+            elif isinstance(step.action, Install) and self.comes_new(order, step):
+                step = replace(step, action=step.action._replace(new=True))
             found = self.left(order, step, variants)
             for action, here in found:
                 some = limit if len(found) == 1 else joined(self.graph, limit, self.short(here))
                 yield replace(step, action=action), here, some
+
+    def of(self, order: Order, step: Step) -> Iterator[Entry]:
+        """Yield the entries of a step, but for those that go back a second time."""
+        names = {ref.name for ref in step.things}
+        for entry in self.entries.get(order.number, ()):
+            if entry.target and entry.target.name in names and not entry.again:
+                yield entry
+
+    def is_off(self, order: Order, step: Step) -> bool:
+        """Tell whether what a `replace` names is off already, whatever the way there."""
+        entries = list(self.of(order, step))
+        return bool(entries) and all(condemned(self.book, entry) == entry.variants != NONE for entry in entries)
+
+    def comes_new(self, order: Order, step: Step) -> bool:
+        """Tell whether all that an `install` puts on is new, whatever the way there."""
+        entries = list(self.of(order, step))
+        return bool(entries) and all(comes_new(self.book, entry) == entry.variants != NONE for entry in entries)
 
     def left(self, order: Order, step: Step, variants: VariantSet) -> list[tuple[Action, VariantSet]]:
         """Return what a step that takes out or puts in all of a group does: so many, at these places."""

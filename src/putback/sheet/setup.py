@@ -145,6 +145,8 @@ class SetUpWriter:
     def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, variants: VariantSet) -> None:
         """Note what an entry needs for the thing that it works on."""
         action = entry.step.action
+        if isinstance(thing, Part) and thing.lubricant and isinstance(action, Install | Replace):
+            self.consume(thing.lubricant.name, branch, variants)
         match action, thing:
             case Set(to=to), Control():
                 self.set(entry, thing, to.name)

@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from putback.ledger.newness import condemned, is_condemned
 from putback.ledger.program import Order
-from putback.model.job import Section, Step
+from putback.model.job import Later, Section, Step
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.turned import held_with
 from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.pieces import Install, Replace
 from putback.model.verbs.telling import Caution, Note, Stop
 from putback.sheet.folding import Repeated, folded, runs, same_lines
+from putback.sheet.limits import Limits
 from putback.sheet.lines import Grid, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
 from putback.sheet.staying import staying
-from putback.sheet.survey import Survey
+from putback.sheet.survey import Branch, Survey
 from putback.variants import NONE, VariantSet
 
 
@@ -49,11 +52,13 @@ class _Page:
     """Whether it is a branch, into which not everybody is led."""
     grid: Grid | None = None
     """The places that its steps are done for, one after the other."""
+    prefix: str = ""
+    """What stands before a number on the page itself."""
 
     @property
     def number(self) -> str:
         """The number of its last step."""
-        return f"{self.above}{_letters(self.count - 1)}" if self.above else str(self.count)
+        return f"{self.above}{_letters(self.count - 1)}" if self.above else f"{self.prefix}{self.count}"
 
 
 class StepWriter:
@@ -82,8 +87,9 @@ class StepWriter:
         """Conditions as authors wrote them, by the variants that meet them."""
         for key, thing in self.graph.machine.things.items():
             self.say(thing.when, self.graph.present(key))
+        self.replacing = _condemning(survey)
         self.waiting: list[int] = []
-        self.page = _Page("", self.space.built, {}, {})
+        self.page = _Page("", self.space.built, {}, {}, prefix="F" if isinstance(self.book.sequence, Later) else "")
 
     def sections(self) -> Iterator[SheetSection]:
         """Yield the sections that some variant has."""
@@ -99,7 +105,7 @@ class StepWriter:
         self.page.shown = {}
         self.page.within = self.space.both(self.space.built, self.graph.meaning(section.when))
         steps = tuple(self.steps(orders, self.page))
-        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps)
+        return SheetSection(title=section.title, when=self.graph.needed(section.when), steps=steps, after=section.after)
 
     def steps(
         self, orders: Iterable[Order], page: _Page, inside: tuple[Step, ...] = (), depth: int = 0
@@ -175,6 +181,7 @@ class StepWriter:
             conditional=page.conditional,
             waste=waste,
             messages=self.messages(order, step),
+            new_if=self.new_if(order, step, here),
             goes_to=self.goes_to(order),
             stays_in=self.stays_in(order, step),
         )
@@ -253,6 +260,19 @@ class StepWriter:
             if ref.name in known
         )
 
+    def new_if(self, order: Order, step: Step, here: VariantSet) -> tuple[str, ...]:
+        """Return the steps on whose answers a new one goes in, in place of what they condemned."""
+        if not isinstance(step.action, Install) or step.action.new or not self.replacing:
+            return ()
+        found: list[Branch] = []
+        for entry in self.parting.of(order, step):
+            name = entry.target.name if entry.target else ""
+            for branch in self.replacing.get(name, ()):
+                due = self.book.before(name, entry)
+                if any(is_condemned(s) and self.survey.answered(ways, branch) != NONE for ways, s in due):
+                    found.append(branch)
+        return Limits(self.survey, self.printed, self.said).numbers_of(found, here) if found else ()
+
     def stays_in(self, order: Order, step: Step) -> frozenset[str]:
         """Return the fasteners of a step that stay in, and what is out of what would be held at it."""
         things = self.graph.machine.things
@@ -260,6 +280,16 @@ class StepWriter:
         held = [each.key for group in groups for each in held_with(group, things)]
         staying = (name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying)
         return frozenset(self.book.written.printed_name(name) if self.book.written else name for name in staying)
+
+
+def _condemning(survey: Survey) -> dict[str, list[Branch]]:
+    """Return, by thing, the branches that condemn it while it is off."""
+    found: dict[str, list[Branch]] = {}
+    for entry in survey.entries:
+        branch = survey.branch(entry) if isinstance(entry.step.action, Replace) else ()
+        if branch and entry.target and condemned(survey.book, entry) != NONE:
+            found.setdefault(entry.target.name, []).append(branch)
+    return found
 
 
 def says_more(step: Step) -> bool:

@@ -31,6 +31,8 @@ class Pieces(NamedTuple):
     """Out or off; of a line, 1 as soon as one of its ends is open."""
     places: tuple[str, ...] = ()
     """Of pieces with names, in their order: `tight`, `loose` or `out`."""
+    renew: int = 0
+    """How many of those that are out come back new."""
 
 
 class Moved(NamedTuple):
@@ -162,10 +164,10 @@ class Survey:
 
 def _pieces_of(state: State) -> Pieces:
     match state:
-        case PartState(on=on):
-            return Pieces(int(on), 0, int(not on))
+        case PartState(on=on, renew=renew):
+            return Pieces(int(on), 0, int(not on), (), int(renew))
         case GroupState():
-            return Pieces(state.tight, state.loose, state.out, state.places)
+            return Pieces(state.tight, state.loose, state.out, state.places, len(state.renew))
         case LineState(open=ends):
             return Pieces(int(not ends), 0, int(bool(ends)))
         case _:

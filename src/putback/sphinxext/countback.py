@@ -1,4 +1,4 @@
-"""What is looked at before a job is signed off: pieces are counted, and settings are within their limits again."""
+"""What is counted: new parts to buy; and before a job is signed off, pieces, and settings within their limits."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from docutils import nodes
 
+from putback.model.details import Kit
 from putback.model.machine import AnyThing, Fastener
-from putback.sheet import CountBack, JobSheet, SettingBack
+from putback.sheet import CountBack, JobSheet, NewPart, SettingBack
 from putback.sphinxext.building import paragraph, table
 from putback.words import Language
 
@@ -23,6 +24,8 @@ def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
         yield _pieces(sheet.count_back, words)
     else:
         yield paragraph(labels.nothing_off)
+    if sheet.ends:
+        yield paragraph(labels.left_lead)
     if sheet.settings:
         yield paragraph(labels.settings_lead, "leads-in")
         yield _settings(sheet.settings, words)
@@ -65,3 +68,21 @@ def _settings(rows: Sequence[SettingBack], words: Language) -> nodes.table:
         words.labels.job.within,
     ]
     return table(heads, body, (48, 28, 10, 14), "count-back")
+
+
+def new_parts(parts: Sequence[NewPart], words: Language) -> nodes.table:
+    """Return what goes in new: parts of one kit stand together, and the kit stands with the first of them."""
+    labels = words.labels.job
+    kits = list(dict.fromkeys(new.kit for new in parts))
+    told, rows = set[Kit](), list[tuple[str, str, str, str]]()
+    for new in sorted(parts, key=lambda new: kits.index(new.kit)):
+        rows.append(
+            (
+                words.row(words.title_of(new.thing), new.when, new.only_if),
+                new.thing.number or "–",
+                labels.same_kit if new.kit in told else words.kit(new.kit),
+                pieces_of(new.thing, new.count, new.varies, words),
+            )
+        )
+        told |= {new.kit} if new.kit else set()
+    return table([labels.part, labels.number, labels.kit, labels.count], rows, (46, 22, 22, 10), "parts")

@@ -13,6 +13,7 @@ from putback.model.machine import Machine
 from putback.sphinxext import machinepage
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.outdated import depend_on
+from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start
 from putback.sphinxext.sources import opened_for
 from putback.words import Language, catalogue
@@ -42,8 +43,9 @@ class _FromGuide(SphinxDirective):
 def _table(make: Callable[[Machine, Language], nodes.table | None]) -> type[_FromGuide]:
     class FactsTable(_FromGuide):
         def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
-            del opened
             result = make(machine, words)
+            if result is not None:
+                Pointers(opened, words).put_in(result)
             for name in result.findall(nodes.paragraph) if result is not None else ():
                 # Only the machine's page is where a reference to a thing leads.
                 name["ids"] = []

@@ -11,7 +11,10 @@ from sphinx.roles import XRefRole
 from sphinx.util.docutils import SphinxRole
 from sphinx.util.nodes import make_refnode
 
+from putback.prose.references import Reference, role_target
+from putback.sphinxext.building import link
 from putback.sphinxext.outdated import depend_on
+from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.sources import opened_for
 from putback.units import QuantityError, parse_any, show
 from putback.words import catalogue
@@ -50,6 +53,25 @@ class QuantityRole(SphinxRole):
         return [nodes.Text(words)], []
 
 
+class PointerRole(SphinxRole):
+    """A step or a figure of a job, by the number of the step, or a limit: `drain-oil of gear-oil`."""
+
+    def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+        """Return the link, or an error at the line of a name that is unknown."""
+        kind, opened = self.name.rpartition(":")[2], opened_for(self.env, self.env.docname)
+        target = role_target(self.text)
+        if opened is not None and target is not None:
+            depend_on(self.env, opened.guide, opened.guide.files)
+            reference = Reference(kind, *target, 0, 0, (0, 0), (0, 0))
+            pointed = Pointers(opened, catalogue(opened)).found(reference)
+            if pointed is not None:
+                title, named, _ = self.text.partition("<")
+                words = title.strip() if named and title.strip() else pointed.words
+                return [link(pointed.kind, pointed.target, words) if pointed.kind else nodes.Text(words)], []
+        message = f"'putback:{kind}': no {kind} is called '{self.text}' in this guide, or more than one"
+        return [nodes.problematic(self.rawtext, self.rawtext)], [self.inliner.reporter.error(message, line=self.lineno)]
+
+
 class PutbackDomain(Domain):
     """Objects of all guides of a project, each named in its guide: two guides may both have an `impeller`."""
 
@@ -58,13 +80,14 @@ class PutbackDomain(Domain):
     object_types = {  # noqa: RUF012 - Sphinx reads a class attribute
         "thing": ObjType("thing", "thing", "part", "fastener", "line", "fluid", "control"),
         "job": ObjType("job", "job"),
+        "block": ObjType("block"),
         "caution": ObjType("safety message", "caution"),
         "step": ObjType("step"),
     }
     roles: ClassVar[dict[str, RoleFunction]] = {
         role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
-    } | {"quantity": QuantityRole()}
+    } | {"quantity": QuantityRole(), "step": PointerRole(), "limit": PointerRole(), "figure": PointerRole()}
     initial_data = {"objects": {}}  # noqa: RUF012
     data_version = 2
     dangling_warnings = {  # noqa: RUF012
@@ -96,7 +119,7 @@ class PutbackDomain(Domain):
 
     def find(self, fromdoc: str, role: str, target: str) -> Known | None:
         """Return an object: of the page's own guide, else of the only guide that has it."""
-        kind = role if role in ("job", "caution") else "thing"
+        kind = role if role in ("job", "caution", "step") else "thing"
         own = self.objects.get((guide_folder(fromdoc), kind, target))
         if own is not None:
             return own
@@ -154,6 +177,6 @@ class PutbackDomain(Domain):
 
 
 def guide_folder(docname: str) -> str:
-    """Return the folder of a page's guide in the project: that of the page, or the one above `jobs`."""
+    """Return the folder of a page's guide in the project: that of the page, or the one above `jobs` or `blocks`."""
     folder = docname.rpartition("/")[0]
-    return folder.rpartition("/")[0] if folder == "jobs" or folder.endswith("/jobs") else folder
+    return folder.rpartition("/")[0] if folder.rpartition("/")[2] in ("jobs", "blocks") else folder

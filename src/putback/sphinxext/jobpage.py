@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job, Step
+from putback.model.job import Block, Job, Step
 from putback.model.library import Equipment, Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
@@ -16,12 +16,15 @@ from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep
+from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section, table
-from putback.sphinxext.countback import count_back, pieces_of
+from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.chained import about, chained
+from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.figures import Pictures
-from putback.sphinxext.safety import hazards, panel, short_form, to_follow
+from putback.sphinxext.later import follow_ups, laid_out, to_follow
+from putback.sphinxext.pointers import Pointers
+from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
 from putback.words import as_text, catalogue
@@ -35,9 +38,9 @@ _E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
-    """Makes the doctree of one job."""
+    """Makes the doctree of one job, or of a block that is printed alone."""
 
-    def __init__(self, job: Job, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
+    def __init__(self, job: Job | Block, sheet: JobSheet, opened: Opened, env: BuildEnvironment) -> None:
         self.job = job
         self.sheet = sheet
         self.guide = opened.guide
@@ -48,6 +51,7 @@ class JobPage:
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         self.pictures = Pictures(opened, env, self.words)
+        self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
 
@@ -60,10 +64,11 @@ class JobPage:
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
         page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
-        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"))
+        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
         if follow is not None:
             page += follow
         page += self.sign_off()
+        self.pointers.put_in(page)
         return page
 
     # The block that opens the job.
@@ -72,15 +77,9 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        job = self.job
-        if job.purpose:
-            facts += fact(self.labels.purpose, job.purpose)
-        if job.interval:
-            facts += fact(self.labels.due, self.words.due(job.interval))
-        if job.time:
-            facts += fact(self.labels.time, self.words.quantity(job.time))
-        facts += fact(self.labels.people, str(job.people))
-        facts += list(short_form(job, layout, self.words))
+        facts += list(about(self.job, self.words))
+        facts += list(short_form(self.job, layout, self.words))
+        facts += list(chained(self.job, self.sheet, self.opened, self.words))
         if layout.positions:
             facts += fact(
                 self.labels.set_first,
@@ -102,17 +101,7 @@ class JobPage:
                 bullets(self.words.row(row.what, row.when) for row in layout.wear),
             )
         if layout.parts:
-            rows = [
-                (
-                    self.words.row(self.words.title_of(new.thing), new.when, new.only_if),
-                    new.thing.number or "–",
-                    self.words.kit(new.kit),
-                    pieces_of(new.thing, new.count, new.varies, self.words),
-                )
-                for new in layout.parts
-            ]
-            heads = [labels.part, labels.number, labels.kit, labels.count]
-            yield "new-parts", labels.new_parts, table(heads, rows, (46, 22, 22, 10), "parts")
+            yield "new-parts", labels.new_parts, new_parts(layout.parts, self.words)
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
@@ -187,12 +176,14 @@ class JobPage:
         text += list(self.limited(line))
         text += inlines(self.sentence(line))
         node += text
+        node += [paragraph(self.words.new_if(step, line.new_if), "new-one")] if line.new_if else []
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         node += list(self.to_fill(line))
         node += list(self.pictures.drawings(step, line.number))
         if step.figure:
-            node += self.pictures.picture(step.figure, as_text(self.words.step(step)), line.number)
+            sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
+            node += self.pictures.picture(step.figure, sentence, line.number)
         node += list(self.below(line))
         yield node
 
@@ -204,6 +195,7 @@ class JobPage:
         things = [self.words.things.get(ref.name) for ref in action.things]
         if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
             yield own.blank(label=self.labels.counted, unit="")
+        yield from (own.blank(label=label, unit="") for label in self.words.uses(line.step))
         if isinstance(action, Measure | Adjust):
             for grid in line.grids:
                 yield from self.blanks_at(action, grid)
@@ -251,13 +243,14 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step.figure, as_text(self.words.step(step)))
+            yield self.pictures.picture(step.figure, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""
         ident = self.ident(f"step-{line.number}")
         things = self.words.things
-        words = f"{line.number} {as_text(self.sentence(line))}".rstrip(".")
+        sentence = self.pointers.in_words(as_text(self.sentence(line)), line.number)
+        words = f"{line.number} {sentence}".rstrip(".")
         named = [things[ref.name] for ref in line.step.things if ref.name in things]
         self.found.append((line.number, ident, numbered(words, named)))
         return ident
@@ -275,6 +268,16 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
+
+    def later(self) -> Iterator[nodes.Node]:
+        """Yield the follow-ups that the author wrote, with what they need."""
+        follows = self.job.later if isinstance(self.job, Job) else None
+        sheet = sheet_of(follows, self.opened) if follows else None
+        if sheet:
+            tools = self.entries(sheet.set_up.tools, self.guide.library.tools, self.words.tool)
+            equipment = self.entries(sheet.set_up.equipment, self.guide.library.equipment, self.words.equipment)
+            yield from laid_out(sheet.set_up, tools, equipment, self.words)
+            yield from follow_ups(sheet, self.line, self.words)
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""

@@ -19,6 +19,7 @@ from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
+from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import panel
 from putback.words import Language, catalogue
 from putback.words.labels import MachineLabels
@@ -52,6 +53,7 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
     orders = [drawn for thing in fasteners if (drawn := drawing(thing, words))]
     if orders:
         page += section(labels.orders, "machine-orders", *orders)
+    Pointers(opened, words).put_in(page)
     return page
 
 

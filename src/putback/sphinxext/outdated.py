@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from putback.guide.chains import Chains
 from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
-from putback.model.job import Sequence
+from putback.model.job import Job, Sequence
+from putback.model.said import said_in
 from putback.model.verbs.blocks import Do, Reverse
+from putback.prose.references import references
 from putback.sphinxext.sources import is_page
 
 if TYPE_CHECKING:
@@ -68,33 +71,56 @@ def touched(app: Sphinx, env: BuildEnvironment, added: set[str], changed: set[st
 def _files_of_page(page: str, seen: _Seen) -> Collection[str]:
     guide = cached_guide(seen.root, stamp_of(seen.root))
     folder, _, name = f"/{page}".rpartition("/")
-    job = guide.jobs.get(name) if folder.endswith("/jobs") else None
+    own: Mapping[str, Sequence] = guide.blocks if folder.endswith("/blocks") else guide.jobs
+    job = own.get(name) if folder.endswith(("/jobs", "/blocks")) else None
     if seen.whole:
         return guide.files
     return files_of_job(guide, job) if job else files_of_every_page(guide)
 
 
 def files_of_every_page(guide: Guide) -> list[str]:
-    """Return the files that every page depends on: guide.yaml, machine.yaml and the library."""
-    return [name for name in guide.files if not ("/jobs/" in f"/{name}" or "/blocks/" in f"/{name}")]
+    """Return the files that every page depends on: guide.yaml, machine.yaml, the library, and jobs that these name."""
+    found = [name for name in guide.files if not ("/jobs/" in f"/{name}" or "/blocks/" in f"/{name}")]
+    named = [job for record in (guide.machine, *guide.library.cautions.values()) for job in _named(guide, record)]
+    return [*found, *sorted(_with_blocks(guide, named))] if named else found
+
+
+def _named(guide: Guide, record: object) -> Iterator[Job]:
+    """Yield the jobs that the texts of a record refer to."""
+    for _, said in said_in(record) if record is not None else ():
+        for reference in references(said):
+            key = reference.name if reference.kind == "job" else reference.of
+            if key is not None and key in guide.jobs:
+                yield guide.jobs[key]
+
+
+def _with_blocks(guide: Guide, sequences: Iterable[Sequence]) -> set[str]:
+    """Return the files of jobs and blocks, and of the blocks that they do."""
+    waiting, found = list(sequences), set[str]()
+    while waiting:
+        sequence = waiting.pop()
+        found.add(sequence.path)
+        for step in sequence.steps():
+            for ref in step.things if isinstance(step.action, Do | Reverse) else ():
+                block = guide.library.blocks.get(ref.name)
+                if block is not None and block.path not in found:
+                    waiting.append(block)
+    return found
 
 
 def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
-    """Return the files that a job's page depends on: those of every page, and the blocks that it does."""
-    files = files_of_every_page(guide)
+    """Return the files that a job's page depends on: those of every page, its blocks, its chain, jobs that it names."""
     if job is None:
         return [*guide.files]
-    waiting: list[Sequence] = [job]
-    seen: set[str] = set()
-    while waiting:
-        for step in waiting.pop().steps():
-            if isinstance(step.action, Do | Reverse):
-                for ref in step.things:
-                    block = guide.library.blocks.get(ref.name)
-                    if block is not None and block.path not in seen:
-                        seen.add(block.path)
-                        waiting.append(block)
-    return [*files, *sorted(seen)]
+    # How the machine stands when it begins is for the jobs before it to say; who follows may say it alone.
+    chains = Chains(guide.jobs)
+    chain = [guide.jobs[key] for key in guide.jobs if job.key in chains.behind(key) or key in chains.behind(job.key)]
+    own = [job, *([job.later] if isinstance(job, Job) and job.later else [])]
+    inside = _with_blocks(guide, own)
+    blocks = [block for block in guide.library.blocks.values() if block.path in inside]
+    named = [other for sequence in (*own, *blocks) for other in _named(guide, sequence)]
+    found = (inside | _with_blocks(guide, [*chain, *named])) - {each.path for each in own}
+    return [*dict.fromkeys((*files_of_every_page(guide), *sorted(found)))]
 
 
 def _yaml_below(root: Path) -> frozenset[str]:

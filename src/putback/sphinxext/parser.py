@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -13,7 +14,7 @@ from sphinx.util import logging
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened
-from putback.model.job import Job
+from putback.model.job import Block, Job
 from putback.sheet import JobSheet, sheet_of
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import beforehand, is_beforehand
@@ -21,6 +22,7 @@ from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page, thing_id
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
+from putback.sphinxext.pointers import step_target
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import findings_for, opened_for
 from putback.words import catalogue, labels_for
@@ -52,7 +54,8 @@ class PutbackParser(Parser):
         guide = opened.guide
         shown = shown_path(path)
         _tell(env, opened, shown)
-        job = guide.jobs.get(path.stem)
+        own: Mapping[str, Job | Block] = guide.blocks if path.parent.name == "blocks" else guide.jobs
+        job = own.get(path.stem)
         files = files_of_every_page(guide) if path.name == "machine.yaml" else files_of_job(guide, job)
         depend_on(env, guide, files)
         guessed = next((name for name in (shown, *files) if name in guide.mended), None)
@@ -78,13 +81,13 @@ def _tell(env: BuildEnvironment, opened: Opened, shown: str) -> None:
             logger.warning("%s", finding.message, location=place, type="putback", subtype=finding.check)
 
 
-def _job(env: BuildEnvironment, opened: Opened, job: Job, sheet: JobSheet) -> list[nodes.Node]:
+def _job(env: BuildEnvironment, opened: Opened, job: Job | Block, sheet: JobSheet) -> list[nodes.Node]:
     made = JobPage(job, sheet, opened, env)
     page = made.doctree()
     domain = _domain(env)
-    domain.note("job", job.key, page["ids"][0], job.title)
+    domain.note("block" if isinstance(job, Block) else "job", job.key, page["ids"][0], job.title)
     for number, anchor, sought in made.found:
-        domain.note("step", f"{job.key}.{number}", anchor, sought)
+        domain.note("step", step_target(job, number), anchor, sought)
     return [_index([("single", job.title, page["ids"][0])]), page]
 
 
@@ -120,7 +123,7 @@ def _faults(guide: Guide, shown: str) -> str:
     return "; ".join(f"{fault.span.path} line {fault.span.line}: {fault.message}" for fault in faults[:5])
 
 
-def _unwalked(opened: Opened, job: Job, labels: NoPageLabels) -> str:
+def _unwalked(opened: Opened, job: Job | Block, labels: NoPageLabels) -> str:
     """Return why a job has no page, though its file is sound."""
     if not opened.nesting.can_be_written_out(job):
         return labels.endless

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from docutils import nodes
 
 from putback.ledger.opened import Opened
-from putback.model.job import Job
+from putback.model.job import Block, Job
 from putback.model.library import Hazard, SafetyMessage
 from putback.prose.contents import jobs_in_order
-from putback.sheet import FollowUp, LaidOut, SetUp, sheet_of
+from putback.sheet import LaidOut, SetUp, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, fact, inlines, link, paragraph, section, table
+from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, table
 from putback.words import Language
 
 
@@ -46,10 +46,11 @@ def hazards(rows: Sequence[LaidOut[SafetyMessage]], words: Language) -> nodes.No
     return listed
 
 
-def short_form(job: Job, layout: SetUp, words: Language) -> Iterator[own.fact]:
-    """Yield what stands in the set-up block of every job: skill, when to call a professional, what goes first."""
+def short_form(job: Job | Block, layout: SetUp, words: Language) -> Iterator[own.fact]:
+    """Yield what stands in the block that opens a page: skill, when to call a professional, what goes first."""
     labels = words.labels.safety
-    yield fact(labels.skill, words.skill(job))
+    if isinstance(job, Job):
+        yield fact(labels.skill, words.skill(job))
     if layout.licensed:
         yield fact(labels.licensed, " ".join(_by_variants(layout.licensed, words)))
     yield fact(labels.stop, labels.stop_and_call)
@@ -111,29 +112,3 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
         for row in sheet.set_up.licensed if sheet else ():
             found.setdefault(row.what.key, (row.what, []))[1].append(job.title)
     yield from found.values()
-
-
-def to_follow(rows: Sequence[FollowUp], words: Language, ident: str) -> nodes.section | None:
-    """Return what is tightened once more after running hours, each with a box and a place for the hour."""
-    if not rows:
-        return None
-    run, labels = own.steps(), words.labels.safety
-    for index, row in enumerate(rows):
-        node = own.step(number=f"F{index + 1}", box=True, classes=["follow-up"])
-        text = own.step_text()
-        limit = words.only_when(row.when)
-        if limit:
-            text += own.only_when(f"{limit} ", f"{limit} ", label=limit)
-        text += inlines(words.once_more(row.thing, row.count, row.hours, row.torque, row.steps, row.slacken))
-        node += text
-        if row.only_if:
-            node += paragraph(words.if_led(row.only_if), "note")
-        node += own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
-        run += node
-    return section(
-        labels.follow_up,
-        ident,
-        paragraph(labels.follow_up_lead, "leads-in"),
-        run,
-        classes=["follow-up"],
-    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -24,10 +25,22 @@ if TYPE_CHECKING:
 
 
 def is_page(path: Path) -> bool:
-    """Tell whether a file is a job, or the machine file, of a guide."""
+    """Tell whether a file is a job, a block that is printed alone, or the machine file, of a guide."""
     if path.name == "machine.yaml":
         return (path.parent / "guide.yaml").is_file() or (path.parent / "jobs").is_dir()
-    return path.parent.name == "jobs" and (path.parent.parent / "machine.yaml").is_file()
+    in_guide = path.parent.name in ("jobs", "blocks") and (path.parent.parent / "machine.yaml").is_file()
+    return in_guide and (path.parent.name == "jobs" or _has_own_page(path))
+
+
+_OWN_PAGE = re.compile(rb"^[ {,\"']*own-page[\"']?[ ]*:[ ]*true\b", re.MULTILINE)
+
+
+def _has_own_page(path: Path) -> bool:
+    """Tell whether a block says that it has a page of its own; what is wrong with the file is told elsewhere."""
+    try:
+        return _OWN_PAGE.search(path.read_bytes()) is not None
+    except OSError:
+        return False
 
 
 def opened_for(env: BuildEnvironment, docname: str) -> Opened | None:

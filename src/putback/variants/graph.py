@@ -17,6 +17,7 @@ from putback.model.terms import Ref, When
 from putback.source.span import Span
 from putback.variants import ALL, NONE, Choice, Space, VariantSet
 from putback.variants.arranged import FEW, arranged
+from putback.variants.assemblies import members_of
 
 
 class Why(Enum):
@@ -111,6 +112,8 @@ class Graph:
         for thing in machine.things.values():
             if isinstance(thing, Fastener) and thing.to is not None:
                 self.fixed_to.setdefault(thing.to.name, []).append(thing)
+        self.assemblies = members_of(machine.things)
+        """By assembly: what comes off with it as one."""
         self.locked_by = _locks(machine)
         """By thing: the lock nuts and the like that keep it from moving."""
         self._under: dict[str, list[str]] = {}
@@ -120,10 +123,13 @@ class Graph:
                 self._under.setdefault(name, []).extend(names[number + 1 :])
         self._outside: dict[str, list[Edge]] = {}
         self._inside: dict[str, list[Edge]] = {}
-        for edge in self._edges():
-            if edge.variants != NONE:
-                self._outside.setdefault(edge.inner, []).append(edge)
-                self._inside.setdefault(edge.outer, []).append(edge)
+        for edge in filter(self._holds, self._edges()):
+            self._outside.setdefault(edge.inner, []).append(edge)
+            self._inside.setdefault(edge.outer, []).append(edge)
+
+    def _holds(self, edge: Edge) -> bool:
+        """Tell whether an edge counts: what belongs to an assembly comes off with it, and does not hold it."""
+        return edge.variants != NONE and edge.outer not in self.assemblies.get(edge.inner, ())
 
     def _arranged(self, conditions: Iterable[When]) -> list[str]:
         machine = self.machine

@@ -17,6 +17,7 @@ from putback.model.said import Limit
 from putback.model.screwed import left_handed
 from putback.model.terms import Ref
 from putback.model.turned import dial_of, held_with, set_to
+from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Run
@@ -96,7 +97,7 @@ def _others(step: Step) -> Iterator[Fact]:
                 yield Fact(FactKind.ANGLE, by)
             if until:
                 yield Fact(FactKind.UNTIL, until)
-        case Stop(words=words) | Note(words=words):
+        case Stop(words=words) | Note(words=words) | Act(words=words):
             yield Fact(FactKind.WORDS, words)
         case _:
             return

@@ -25,6 +25,14 @@ class JobLabels:
     """How long it takes."""
     people: str
     """How many it takes."""
+    goes_on_from: str
+    """The job before it."""
+    begins_with: str
+    """What it finds off, open, out, moved or in place."""
+    goes_on_with: str
+    """The job behind it."""
+    ends_with: str
+    """What it leaves so."""
     set_first: str
     """Controls to set before the work."""
     safety_messages: str
@@ -55,6 +63,8 @@ class JobLabels:
     """What to do with it."""
     nothing_off: str
     """There is nothing to count."""
+    left_lead: str
+    """What is left off goes back in the job behind this one."""
     settings_lead: str
     """What to do with the table of settings that were disturbed."""
     at_step: str
@@ -77,6 +87,8 @@ class JobLabels:
     """Head: its number."""
     kit: str
     """Head: its kit."""
+    same_kit: str
+    """What stands in place of a kit that stands above."""
     count: str
     """Head: how many of it."""
     sign_off: str
@@ -211,6 +223,8 @@ class SafetyLabels:
     """Heading: what is due later."""
     follow_up_lead: str
     """What to do with it."""
+    follow_up_done: str
+    """The label of the place where a distance is written."""
     follow_up_blank: str
     """Where the running hours are written."""
     hours_unit: str

@@ -13,6 +13,8 @@ from putback.model.said import Limit
 from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
+from putback.sheet.between import Away
+from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
@@ -107,6 +109,12 @@ class Language(Protocol):
     def reason(self, text: str) -> str:
         """Return why a step is done, as the author says it."""
 
+    def uses(self, step: Step) -> Iterator[str]:
+        """Yield what stands before the lines for which use of its things it is."""
+
+    def new_if(self, step: Step, steps: Sequence[str]) -> str:
+        """Return on which steps it hangs that a new one goes on, in place of what came off."""
+
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 
@@ -124,6 +132,12 @@ class Language(Protocol):
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
         """Return the sentence that verb and facts make."""
+
+    def step_named(self, number: str, title: str = "") -> str:
+        """Return a step by its number; of another job, with the title of that one."""
+
+    def figure_named(self, number: str, title: str = "") -> str:
+        """Return a picture by the number of the step at which it stands."""
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
@@ -156,6 +170,9 @@ class Language(Protocol):
 
     def position_name(self, position: str) -> str:
         """Return the name of a position."""
+
+    def standing(self, rows: Sequence[LaidOut[Away]]) -> list[str]:
+        """Return how a machine stands that is apart, a line for each kind of state."""
 
     # Settings.
 
@@ -213,6 +230,9 @@ class Language(Protocol):
 
     def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
         """Return which jobs need a licensed professional for a hazard."""
+
+    def due_after(self, after: str) -> str:
+        """Return after what a follow-up is due, as a heading: running hours, a distance, or the author's words."""
 
     def once_more(
         self,

@@ -30,7 +30,15 @@ def _numbers() -> re.Pattern[str]:
 
 @cache
 def _twice() -> re.Pattern[str]:
-    return re.compile(r"(?<![a-z0-9-])([a-z][a-z0-9 '-]*)(?:(?:, | and | or )\1(?![a-z0-9-]))+")
+    return re.compile(
+        r"(?P<before>, )?(?<![a-z0-9-])(?P<one>[a-z][a-z0-9 '-]*)(?:(?:, | and | or )(?P=one)(?![a-z0-9-]))+"
+    )
+
+
+def _once(match: re.Match[str]) -> str:
+    """Return what stands in a list several times, once; the last of a list keeps its `and`."""
+    last = next((word for word in (" and ", " or ") if match[0].endswith(f"{word}{match['one']}")), "")
+    return f"{last if last and match['before'] else match['before'] or ''}{match['one']}"
 
 
 def as_written(found: Sequence[Found], opened: Opened) -> list[Found]:
@@ -52,7 +60,7 @@ def plain(text: str) -> str:
     """Return words with things as the files call them, whatever place they stand for."""
     if MARK in text:
         text = _names().sub(lambda match: f"{match['before'] or ''}{match['name']}{match['after'] or ''}", text)
-    return _twice().sub(r"\1", text)
+    return _twice().sub(_once, text)
 
 
 def _speaker(faults: Iterable[Fault], written: Written) -> Callable[[str], str]:

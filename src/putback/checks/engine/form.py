@@ -53,6 +53,10 @@ class Root(NamedTuple):
     """Whether it shows that the block of the entry is done where it does not fit."""
     follows: bool = False
     """Whether it only follows what another check found, and two of these have nothing in common."""
+    chain: tuple[Span, ...] = ()
+    """Of a block that is out of place: the places of the `do` and `reverse` steps that led there, its own the last."""
+    last: bool = False
+    """Whether it is told only where the job has no error: what is wrong there may have brought it about."""
 
 
 class Fault(NamedTuple):

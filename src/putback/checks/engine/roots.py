@@ -2,29 +2,36 @@
 
 Two faults come of the same when one thing that is not as they need it makes both; when both show that one block is done
 where it does not fit; when one block that is not done at all, or not reversed, would have brought about what both need.
+Where a block is told to be out of place, nothing is told of its steps.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import compress
 from typing import TypeAlias
 
-from putback.checks.engine.form import Fault, Root
+from putback.checks.engine.form import Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
 from putback.ledger import Book, Entry
 from putback.ledger.closing import is_whole_in
+from putback.ledger.fitting import held_before, since_of
 from putback.ledger.opened import Opened
-from putback.model.job import Block
+from putback.model.job import Block, Step
 from putback.model.machine import Control
 from putback.model.verbs.blocks import Do, Reverse
+from putback.source.finding import Level
+from putback.source.span import Span
 from putback.variants import NONE, EntangledError, VariantSet
 
 _AT_END = "as it was"
 """How a thing is wanted at the end."""
 _LEFT = "as the block says"
 """How a thing is wanted that a block has under `ends-with`."""
+
+_ONE_STEP = frozenset({"misfit", "not done", "not reversed"})
+"""What is mended by one step, whichever way an inspection went."""
 
 _Key: TypeAlias = tuple[str, object, str, int]
 
@@ -48,14 +55,79 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
     speaking = [check.name not in silent for check, _ in found]
     told, left_out = _Told(opened, _of_blocks(list(compress(found, speaking)), opened)), set[int]()
 
-    def later(each: tuple[Root, int]) -> tuple[bool, int, int]:
+    def later(each: tuple[Root, int]) -> tuple[bool, bool, int, int]:
         root, number = each
-        return root.follows or not speaking[number], root.at, number
+        return root.follows or not speaking[number], _hangs(found[number][1], opened), root.at, number
 
+    misplaced, chains, at = list[Fault](), set[tuple[Span, ...]](), set[tuple[str, int]]()
     for root, number in sorted(rooted, key=later):
-        if told.covers(root, found[number][1].variants, speaks=speaking[number] and not root.follows):
+        fault = found[number][1]
+        if root.last:
+            continue
+        if told.covers(root, fault.variants, speaks=speaking[number] and not root.follows) or (
+            speaking[number]
+            and (
+                _is_by(root, misplaced, opened)
+                or root.chain in chains
+                or (root.chain and (root.path, root.since) in at)
+            )
+        ):
             left_out.add(number)
+        # What a step does that is wrong itself is not held against a block that comes after it.
+        at.add((root.path, root.at))
+        if root.chain and speaking[number]:
+            misplaced.append(fault)
+            chains.add(root.chain)
+    left_out |= {number for number, (_, fault) in enumerate(found) if _is_inside(fault, misplaced, opened)}
+    last = [(root, number) for root, number in rooted if root.last]
+    files = _files_of_errors(each for number, each in enumerate(found) if number not in left_out) if last else set()
+    left_out |= {number for root, number in last if root.path in files}
     return [each for number, each in enumerate(found) if number not in left_out]
+
+
+_OF_STEPS = (Group.CLOSING, Group.ORDER, Group.SAFETY, Group.NAMES)
+"""What a step that is lost, stands elsewhere, or has a wrong name is told as."""
+
+
+def _files_of_errors(found: Iterable[tuple[KnownCheck, Fault]]) -> set[str]:
+    """Return the files that errors point at which a lost step may give."""
+    wrong = [fault for check, fault in found if check.level is Level.ERROR and check.group in _OF_STEPS]
+    return {span.path for fault in wrong for span in (fault.span, *(also.span for also in fault.also))}
+
+
+def _is_by(root: Root, misplaced: list[Fault], opened: Opened) -> bool:
+    """Tell whether what a fault blames was done by a block that is told to be out of place."""
+    chains = [other.root.chain for other in misplaced if other.root and other.root.path == root.path]
+    book = next((book for book in opened.books if book.sequence.path == root.path), None) if chains else None
+    entry = book.by(root.since) if book is not None and root.since < len(book.entries) else None
+    via = tuple(step.key for step in entry.via) if entry is not None else ()
+    return any(via[: len(chain)] == chain for chain in chains)
+
+
+def _hangs(fault: Fault, opened: Opened) -> bool:
+    """Tell whether a fault is on some ways only, by how inspections went: one on all of them is told before it."""
+    if fault.variants is None or opened.graph is None:
+        return False
+    try:
+        return opened.graph.space.variants_of(fault.variants) != fault.variants
+    except EntangledError:
+        return True
+
+
+def _is_inside(fault: Fault, misplaced: list[Fault], opened: Opened) -> bool:
+    """Tell whether a fault is of a step of a block that is told to be out of place, in the variants in which it is."""
+    if not misplaced:
+        return False
+    places = {also.span for also in fault.also}
+    for other in misplaced:
+        chain = other.root.chain if other.root else ()
+        if (fault.root is None or fault.root.chain != chain) and places.issuperset(chain):
+            try:
+                if _covers([other.variants], fault.variants, opened, any_way=True):
+                    return True
+            except EntangledError:
+                continue
+    return False
 
 
 def _waived(opened: Opened) -> set[str]:
@@ -83,7 +155,7 @@ class _Told:
         book = next((book for book in self.opened.books if book.sequence.path == root.path), None)
         keys = list(self._keys(root, book)) if book is not None else []
         try:
-            covered = any(_covers(self.known.get(key, []), variants, self.opened) for key in keys) or all(
+            covered = any(self._told(key, variants) for key in keys) or all(
                 _covers(self.of_blocks.get((root.path, name), []), variants, self.opened)
                 for name in root.account.split(",")
             )
@@ -93,10 +165,15 @@ class _Told:
             self.known.setdefault(key, []).append(variants)
         return covered
 
+    def _told(self, key: _Key, variants: VariantSet | None) -> bool:
+        """Tell whether something with a key was told: what one step mends is mended in all variants."""
+        ones = self.known.get(key, [])
+        return bool(ones) and (key[2] in _ONE_STEP or _covers(ones, variants, self.opened, any_way=True))
+
     def _keys(self, root: Root, book: Book) -> Iterator[_Key]:
         """Yield what two faults have in common that come of the same."""
         if root.wanted not in (_AT_END, _LEFT):
-            yield root.path, root.account, root.wanted, root.since
+            yield from _wants(root, book)
         entry = book.by(root.at) if root.at < len(book.entries) else None
         if root.misfit and entry is not None and entry.via:
             yield root.path, entry.via[0].key, "misfit", -1
@@ -110,7 +187,9 @@ class _Told:
             # Back before it is needed, it is back at the end as well.
             yield from ((root.path, name, _AT_END, root.since) for name in root.account.split(","))
         for block in self._blocks(root, book, away=away):
-            if all(is_whole_in(book, name, entry) is away for name in _moved(block)):
+            if all(is_whole_in(book, name, entry) is away for name in _moved(block)) or (
+                not away and _never_reversed(book, block, root.since)
+            ):
                 yield root.path, block.key, "not done" if away else "not reversed", -1
 
     def _blocks(self, root: Root, book: Book, *, away: bool) -> Iterator[Block]:
@@ -125,19 +204,43 @@ class _Told:
                 yield block
 
 
+def _wants(root: Root, book: Book) -> Iterator[_Key]:
+    """Yield what is wanted of each thing, and since when it is not so: a block can want several."""
+    names, wanted = root.account.split(","), root.wanted.split(",")
+    if len(names) == 1 or len(names) != len(wanted):
+        yield root.path, root.account, root.wanted, root.since
+        return
+    entry = book.by(root.at)
+    for name, how in zip(names, wanted, strict=True) if entry else ():
+        away = how == ("off" if name in book.graph.machine.things else "placed")
+        for state in {state for _, state in held_before(book, name, entry)} if entry else ():
+            yield root.path, name, how, since_of(state, away=away)
+
+
 def _is_away(root: Root, book: Book) -> bool:
     """Tell whether a thing is wanted otherwise than on a whole machine: off, placed, not normal."""
-    thing = book.graph.machine.things.get(root.account)
-    if root.wanted in (_AT_END, _LEFT):
-        return root.wanted == _LEFT
+    thing, wanted = book.graph.machine.things.get(root.account.split(",")[0]), root.wanted.split(",")[0]
+    if wanted in (_AT_END, _LEFT):
+        return wanted == _LEFT
     if isinstance(thing, Control):
-        return root.wanted != thing.normal.name
-    return root.wanted in ("off", "loose", "empty", "placed")
+        return wanted != thing.normal.name
+    return wanted in ("off", "loose", "empty", "placed")
 
 
 def _moved(block: Block) -> set[str]:
     """Return what a block leaves otherwise than it finds it."""
     return {ref.name for ref in block.ends_with} - {ref.name for ref in block.begins_with}
+
+
+def _never_reversed(book: Book, block: Block, since: int) -> bool:
+    """Tell whether a block that was done at an entry is not reversed after it."""
+    done = book.by(since) if since < len(book.entries) else None
+    later = book.entries[since:] if done is not None and any(block.key in _named(step, Do) for step in done.via) else []
+    return bool(later) and not any(block.key in _named(step, Reverse) for entry in later for step in entry.via)
+
+
+def _named(step: Step, verb: type[Do | Reverse]) -> set[str]:
+    return {ref.name for ref in step.things} if isinstance(step.action, verb) else set()
 
 
 def _things_of(book: Book, span: object) -> set[str]:
@@ -162,13 +265,14 @@ def _of_blocks(found: list[tuple[KnownCheck, Fault]], opened: Opened) -> dict[tu
     return result
 
 
-def _covers(ones: list[VariantSet | None], other: VariantSet | None, opened: Opened) -> bool:
-    """Tell whether what holds in the variants of some holds in all of those of another."""
+def _covers(ones: list[VariantSet | None], other: VariantSet | None, opened: Opened, *, any_way: bool = False) -> bool:
+    """Tell whether what holds in the variants of some holds in all of those of another, or on any way there."""
     if None in ones:
         return True
-    if other is None or not ones or opened.graph is None:
+    if not ones or opened.graph is None:
         return False
-    left = other
+    space = opened.graph.space
+    left = space.built if other is None else space.variants_of(other) if any_way else other
     for one in ones:
-        left = opened.graph.space.without(left, one or NONE)
+        left = space.without(left, space.variants_of(one) if any_way and one else one or NONE)
     return left == NONE

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.model.machine import Machine
+from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.reading import Reader
 from putback.model.terms import Ref
-from putback.model.verb import ANY_THING, SOLID, Mention, Verb, Way
+from putback.model.verb import ANY_THING, SOLID, Mention, Verb, Way, WayForth
 from putback.source.tree import Mapping, Node
 
 
@@ -24,6 +24,16 @@ class Clean(NamedTuple):
 
     things: tuple[Ref, ...]
     with_: Ref | None = None
+
+
+def made_ready(ref: Ref, thing: AnyThing | None, forth: WayForth) -> Iterator[Apply | Clean]:
+    """Yield what is done before a thing goes back: what it sits on is cleaned, it is greased, its thread is coated."""
+    for seat in forth.to_clean_before(ref.name):
+        yield Clean((Ref(seat, ref.span),))
+    if isinstance(thing, Part) and thing.lubricant:
+        yield Apply((Ref(thing.lubricant.name, ref.span),), (ref,))
+    if isinstance(thing, Fastener) and thing.compound:
+        yield Apply((Ref(thing.compound.name, ref.span),), (ref,))
 
 
 def _to(action: Apply, _machine: Machine | None) -> Iterator[Mention]:

@@ -34,8 +34,7 @@ def _end(action: Disconnect | Connect, machine: Machine | None) -> Iterator[Ment
     line = machine.things.get(action.things[0].name) if machine else None
     if isinstance(line, Line):
         known = tuple(ref.name for ref in line.joins)
-        if machine and line.each and line.each.name in machine.places:
-            known = (*known, *machine.places[line.each.name].names)
+        known = (*known, *(machine.places_of(line) if machine else ()))
         yield Mention(action.at, ("end",), f"{line.key} has no end", known=known)
 
 

@@ -14,7 +14,7 @@ from putback.model.reading import Reader
 from putback.model.said import Said
 from putback.model.terms import Ref
 from putback.model.verb import PIECES, SOLID, Action, Mention, Verb, Way, WayForth
-from putback.model.verbs.cleaning import Apply
+from putback.model.verbs.cleaning import made_ready
 from putback.model.verbs.marking import Align, strayed
 from putback.source.quoting import short
 from putback.source.span import Span
@@ -43,11 +43,13 @@ class Install(NamedTuple):
 
 
 class Replace(NamedTuple):
-    """Off, and a new one on, in one go."""
+    """Off, and a new one on, in one go; of what is off already, the next one to go on is new."""
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     at: tuple[Ref, ...] = ()
+    later: bool = False
+    """For the page: whether it is off already, and a new one goes on later."""
 
 
 class Loosen(NamedTuple):
@@ -97,8 +99,7 @@ def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
     for ref in action.things if action.at else ():
         group = machine.things.get(ref.name) if machine else None
         positions = group.positions if isinstance(group, Fastener) else ()
-        if machine and group and group.each and group.each.name in machine.places:
-            positions = (*positions, *machine.places[group.each.name].names)
+        positions = (*positions, *(machine.places_of(group) if machine else ()))
         for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
 
@@ -118,8 +119,7 @@ def _put_back(action: Remove, forth: WayForth) -> Iterator[Action]:
         count = forth.rest(ref) if action.count is None else action.count
         new = isinstance(thing, Part | Fastener) and thing.single_use
         turn = Ref(thing.rotation, ref.span) if isinstance(thing, Part) and thing.rotation else None
-        if isinstance(thing, Fastener) and thing.compound:
-            yield Apply((Ref(thing.compound.name, ref.span),), (ref,))
+        yield from made_ready(ref, thing, forth)
         yield Install((ref,), count, new, turn, action.at)
         if isinstance(thing, Fastener):
             for turned in _tight_now(thing, ref, forth):
@@ -253,7 +253,7 @@ REPLACE = Verb(
     arguments=Replace,
     read=_read_replace,
     takes=PIECES,
-    other_words=("change", "exchange", "renew", "substitute", "swap"),
+    other_words=("change", "condemn", "discard", "exchange", "reject", "renew", "scrap", "substitute", "swap"),
     mentions=_positions,
     way=Way.OFF,
     opens=True,

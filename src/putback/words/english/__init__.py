@@ -8,6 +8,7 @@ from putback.source.grammar import counted_word, unbroken
 from putback.words.english.labels import LABELS
 from putback.words.english.remarks import Remarks
 from putback.words.english.saying import Saying
+from putback.words.english.standing import Standing
 
 __all__ = ["LABELS", "English"]
 
@@ -30,7 +31,7 @@ _SCREWDRIVER = (
 """Words for drives that a screwdriver turns."""
 
 
-class English(Saying, Remarks):
+class English(Saying, Remarks, Standing):
     """Makes the sentences of one guide."""
 
     labels = LABELS

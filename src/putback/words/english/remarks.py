@@ -20,7 +20,7 @@ from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.orders import in_words
 from putback.words.english.safety import LEFT_HAND, Safety
-from putback.words.english.several import each_place, how_many, to_own_places
+from putback.words.english.several import of_several, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 from putback.words.language import DrawnWords
 
@@ -40,8 +40,10 @@ class Remarks(Safety):
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
             yield "New every time."
-        yield from how_many(thing)
-        yield from each_place(thing, self.machine)
+        if isinstance(thing, Part | Fastener) and thing.uses:
+            yield f"Fitted {self.how_often(thing)} before a new one is due."
+        yield from self._renewed_with(thing)
+        yield from of_several(thing, self.machine)
         match thing:
             case Part():
                 yield from self._of_part(thing)
@@ -60,6 +62,11 @@ class Remarks(Safety):
         if thing.inspect_when_off:
             be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
+        if thing.clean_before:
+            yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
+        if thing.check_when_back:
+            one = "filled" if isinstance(thing, Fluid) else "put back"
+            yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
@@ -80,9 +87,18 @@ class Remarks(Safety):
         name = named(thing, len(at) or None) if thing else ref.name
         return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
 
+    def _renewed_with(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what is renewed only together with a thing."""
+        for together in self.machine.together if self.machine else ():
+            if any(ref.name == thing.key for ref in together):
+                others = [ref for ref in together if ref.name != thing.key]
+                yield f"Renewed together with the {self._listed(others)}." if others else "Renewed all together."
+
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
             yield f"Of {thing.material.name}."
+        if thing.assembly:
+            yield f"Comes off as one with the {self._listed(thing.assembly)}."
         if thing.adjustable:
             yield _MARKED
         if thing.loosen_evenly:
@@ -91,6 +107,8 @@ class Remarks(Safety):
             yield f"It turns with the {self._listed(thing.turns_with)}."
         if thing.guard:
             yield "A guard: nothing runs without it."
+        if thing.lubricant:
+            yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
         if thing.rotation:
             yield f"The shaft is turned {thing.rotation} while it goes on."
         if thing.wear:
@@ -168,6 +186,9 @@ class Remarks(Safety):
         things = [self.things.get(ref.name) for ref in refs]
         several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
         return "are" if several else "is"
+
+    def _go(self, refs: Sequence[Ref]) -> str:
+        return "go" if self._are(refs) == "are" else "goes"
 
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from putback.model.details import Kit
+from putback.model.job import Step
+from putback.model.machine import Fastener, Part
 from putback.model.terms import When
+from putback.model.verbs.pieces import Install
 from putback.sheet.limits import StepNumber
+from putback.source.grammar import number
 from putback.words.english.things import Things, joined
 
 
@@ -23,11 +27,35 @@ class Rows(Things):
     def led(self, steps: Sequence[str], asking: str, finding: str) -> str:
         """Return on what answers something hangs: `step 12 or 14 asks for it, or step 15 finds > 0.3 mm (0.012 in)`."""
         told: dict[str, list[str]] = {}
-        for number in steps:
-            found = number.found if isinstance(number, StepNumber) else ()
+        for step in steps:
+            found = step.found if isinstance(step, StepNumber) else ()
             what = f"{finding} {joined([self.briefly(limit) for limit in found], 'or')}" if found else asking
-            told.setdefault(what, []).append(number)
+            told.setdefault(what, []).append(step)
         return ", or ".join(f"step {joined(numbers, 'or')} {what}" for what, numbers in told.items())
+
+    def new_if(self, step: Step, steps: Sequence[str]) -> str:
+        """Return when a new one goes on in place of what came off: `A new one, if step 4 condemned it.`"""
+        thing = self.things.get(step.things[0].name) if len(step.things) == 1 else None
+        one = thing is not None and not (isinstance(thing, Fastener) and thing.count > 1)
+        new, condemned = ("A new one", "condemned it") if one else ("New ones", "condemned them")
+        return f"{new}, if {self.led(steps, condemned, 'found')}."
+
+    def how_often(self, thing: Part | Fastener) -> str:
+        """Return how often something may be fitted: `twice`, `twice: this side, other side`."""
+        many = thing.uses if isinstance(thing.uses, int) else len(thing.uses)
+        often = "twice" if many == 2 else f"{number(many)} times"
+        return often if isinstance(thing.uses, int) else f"{often}: {', '.join(thing.uses)}:"
+
+    def uses(self, step: Step) -> Iterator[str]:
+        """Yield what stands before the line for which use it is: `Blade, which use (of two)`."""
+        for ref in step.things if isinstance(step.action, Install) and not step.action.new else ():
+            thing = self.things.get(ref.name)
+            if isinstance(thing, Part | Fastener) and thing.uses:
+                name = self.title_of(thing)
+                if isinstance(thing.uses, int):
+                    yield f"{name}: which use, of {number(thing.uses)}; after that a new one"
+                else:
+                    yield f"{name}: {joined(thing.uses, 'or')}; after that a new one"
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""

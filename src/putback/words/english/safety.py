@@ -11,10 +11,11 @@ from putback.model.machine import Fastener
 from putback.model.screwed import left_handed
 from putback.sheet.limits import StepNumber
 from putback.source.grammar import number
-from putback.units import Quantity, QuantityError, digits
+from putback.units import Kind, Quantity, QuantityError, digits
 from putback.words.english.labels import LABELS
 from putback.words.english.rows import Rows
 from putback.words.english.things import joined
+from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
 LEFT_HAND = "Left-hand thread: loosened clockwise, tightened anticlockwise."
@@ -60,6 +61,13 @@ class Safety(Rows):
             for step in steps
         ]
         return f"Only if the steps under step {joined(numbers, 'or')} were done."
+
+    def due_after(self, after: str) -> str:
+        """`After 2 running hours:` · `After 500 km (311 mi):` · `After the first run:`"""
+        due = quantity_or_words(after)
+        if isinstance(due, Quantity):
+            after = self.running_hours(due) if due.kind is Kind.TIME else self.quantity(due)
+        return f"After {after.rstrip('.:')}:"
 
     def once_more(
         self,

@@ -12,7 +12,13 @@ from putback.source.grammar import number
 from putback.words.english.things import joined, spaced
 
 
-def each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
+def of_several(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
+    """Yield what the machine's page says of a thing that is there several times."""
+    yield from _how_many(thing)
+    yield from _each_place(thing, machine)
+
+
+def _each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
     """Yield for which places a thing is there: `One for each cylinder: 1, 2 and 3.`"""
     places = machine.places.get(thing.each.name) if machine and thing.each else None
     if thing.each and places:
@@ -22,7 +28,7 @@ def each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
         yield words[:1].upper() + words[1:]
 
 
-def how_many(thing: AnyThing) -> Iterator[str]:
+def _how_many(thing: AnyThing) -> Iterator[str]:
     """Yield how many pieces there are by variant, that nobody counted them, and that each has its place."""
     if isinstance(thing, Fastener) and thing.counts:
         option = thing.counts[0][0].cases[0][0].option.name

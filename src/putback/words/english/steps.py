@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from putback.model.called import named
+from putback.model.called import named, speaks_of
 from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Part
@@ -14,6 +14,7 @@ from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.terms import Ref
 from putback.model.verb import Action
+from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Each, Reverse
@@ -22,6 +23,7 @@ from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
+from putback.source.grammar import unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.holding import Holding
@@ -155,6 +157,23 @@ class Steps(Work, Holding):
         """Return the hazards alone; a page shows the whole messages."""
         return phrase(joined([self.caution(ref.name) for ref in action.things]))
 
+    def say_act(self, action: Act, _tools: Tools) -> Phrase:
+        """`Prime the pump with the hand lever until no bubbles come (fuel lift pump).`"""
+        left = [ref for ref in action.things if not self._spoken_of(ref.name, action.words)]
+        if not left:
+            return phrase(ended(action.words))
+        touched = joined(
+            [named(self.things[ref.name]) if ref.name in self.things else self.other(ref.name) for ref in left]
+        )
+        return phrase(f"{action.words.rstrip('.')} (", touched, ").")
+
+    def _spoken_of(self, name: str, words: str) -> bool:
+        """Tell whether words name a thing, or a piece of equipment."""
+        thing, equipment = self.things.get(name), self.library.equipment.get(name)
+        if thing is not None:
+            return speaks_of(words, thing, self.things) or named(thing).lower() in words.lower()
+        return equipment is not None and equipment.name.lower() in words.lower()
+
     def say_note(self, action: Note, _tools: Tools) -> Phrase:
         """Return the author's words."""
         return phrase(action.words)
@@ -170,6 +189,16 @@ class Steps(Work, Holding):
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
         return phrase(f"Go back to step {number} and go on from there.")
+
+    def step_named(self, number: str, title: str = "") -> str:
+        """Return a step by its number: `step 4`, `step 4 of Change the oil`."""
+        if not number:
+            return "a step for other machines"
+        return f"{unbroken(f'step {number}')}{f' of {title}' if title else ''}"
+
+    def figure_named(self, number: str, title: str = "") -> str:
+        """Return a picture by the number of its step: `the picture at step 4`."""
+        return f"the picture at {self.step_named(number, title)}" if number else "a picture for other machines"
 
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""

@@ -146,7 +146,8 @@ class Things:
 
     def title_of(self, thing: AnyThing) -> str:
         """Return a thing's name as a row or heading: `Cover screws`."""
-        name = named(thing)
+        at_places = thing.each and isinstance(thing, Part | Fastener | Line) and not self.several(thing)
+        name = named(thing, 2) if at_places else named(thing)
         return name[:1].upper() + name[1:]
 
     def facts(self, thing: AnyThing, *, sizes: bool = True, new: bool = False) -> str:
@@ -180,7 +181,7 @@ class Things:
         thing = self.things.get(ref.name)
         if thing is None:
             return phrase(self.other(ref.name))
-        return (Piece(self._with_article(thing, count, article), Role.THING, ref.name),)
+        return (Piece(self._with_article(thing, count, article), Role.THING, thing.of or ref.name),)
 
     def _with_article(self, thing: AnyThing, count: int | None, article: str) -> str:
         if is_uncounted(thing):
@@ -250,7 +251,7 @@ class Things:
         several = len(at) > 1
         words = f"{number(len(at))} {'new ' if article == 'a new' else ''}" if several else ""
         before = "" if several and article == "a new" else f"{article} "
-        return (Piece(f"{before}{words}{named(thing, len(at))}", Role.THING, ref.name),)
+        return (Piece(f"{before}{words}{named(thing, len(at))}", Role.THING, thing.of or ref.name),)
 
     # Positions of controls.
 

@@ -49,11 +49,17 @@ class Work(Tightening):
         return phrase("Install ", body, f"{end}.")
 
     def say_replace(self, action: Replace, _tools: Tools) -> Phrase:
-        """`Replace the drain-plug washer with a new one (part number AG-2301).`"""
+        """`Replace the drain-plug washer with a new one (part number AG-2301).`
+
+        Of what is off: `Take a new drum (part number AG-2301) in place of the old one; discard that.`
+        """
         things = action.things
         one = self.singular(things, action.count or len(action.at))
         what = self.all_of(things, action.count, facts=True, at=action.at, new=True)
         far = self.how_far(things)
+        if action.later:
+            new = self.all_of(things, action.count, "a new", facts=True, at=action.at, new=True)
+            return phrase("Lay out ", new, f" to go back, and discard the old {'one' if one else 'ones'}.")
         return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{f',{far}' if far else ''}.")
 
     def say_loosen(self, action: Loosen, _tools: Tools) -> Phrase:

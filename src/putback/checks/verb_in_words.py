@@ -1,0 +1,56 @@
+"""Words say what a verb says.
+
+What a verb says is proved: what comes off goes back, what is loosened is tightened to its torque, what is checked has a
+limit. An `act` is only printed.
+
+Write the verb, and leave `act` for what no verb says.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger.opened import Opened
+from putback.model.job import Step
+from putback.model.verbs.acting import Act
+from putback.prose.deeds import Deed, Objects, deeds, verb_for
+from putback.source.finding import Level
+from putback.source.quoting import SENTENCE, quote
+
+LEVEL = Level.ADVICE
+GROUP = Group.ORDER
+
+FAILS = """
+steps:
+  - act: Clean the belt guard.
+         ^^^^^^^^^^^^^^^^^^^^^ words say what a verb says: 'clean the belt guard'
+    on: belt-guard
+"""
+
+PASSES = """
+steps:
+  - clean: belt-guard
+  - act: Shake the belt guard by hand.
+    on: belt-guard
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield actions in words that a verb of the language would have said."""
+    cover, machine = opened.guide.cover, opened.guide.machine
+    if machine is None or (cover is not None and not cover.language.lower().startswith("en")):
+        return
+    known = Objects(machine)
+    for sequence in opened.nesting.sequences():
+        for step in sequence.steps():
+            if not isinstance(step.action, Act):
+                continue
+            for deed in deeds(step.action.words):
+                hint = verb_for(deed, known)
+                if hint:
+                    yield _fault(step, deed, f"write {hint}")
+                    break
+
+
+def _fault(step: Step, deed: Deed, hint: str) -> Fault:
+    span = getattr(step.action.words, "span", step.key) if isinstance(step.action, Act) else step.key
+    return Fault(span, f"words say what a verb says: {quote(deed.words, SENTENCE)}", hint=hint)

@@ -1,0 +1,45 @@
+"""Assemblies: parts that come off as one, and are taken apart or built up on the bench.
+
+What belongs to one is what the machine file lists, with what belongs to that; and the fasteners and lines that hold
+nothing but these together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from putback.model.machine import AnyThing, Fastener, Line, Part
+
+
+def members_of(things: Mapping[str, AnyThing]) -> dict[str, frozenset[str]]:
+    """Return what goes along with each assembly, by its name; nothing for a machine that has none."""
+    listed = {key: thing for key, thing in things.items() if isinstance(thing, Part) and thing.assembly}
+    return {key: frozenset(_held_together(key, _inner(key, listed), things)) for key in listed}
+
+
+def _inner(key: str, listed: Mapping[str, Part]) -> set[str]:
+    """Return what an assembly lists, and what that lists."""
+    found, waiting = set[str](), [key]
+    while waiting:
+        part = listed.get(waiting.pop())
+        new = {ref.name for ref in part.assembly} - found - {key} if part else set()
+        found |= new
+        waiting += sorted(new)
+    return found
+
+
+def _held_together(key: str, inner: set[str], things: Mapping[str, AnyThing]) -> set[str]:
+    """Add the fasteners and lines that hold and join nothing else."""
+    whole, known = {key, *inner}, {name for name in inner if name in things}
+    for name, thing in things.items():
+        match thing:
+            case Fastener(secures=secures, to=to) if secures or to:
+                held = {ref.name for ref in secures}
+                own = held <= whole and (to.name in whole if to else not held.isdisjoint(inner))
+            case Line(joins=joins):
+                own = bool(joins) and {ref.name for ref in joins} <= whole
+            case _:
+                own = False
+        if own and name != key:
+            known.add(name)
+    return known
