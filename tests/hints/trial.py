@@ -44,11 +44,19 @@ THEN = {
     "left-loose": {"no-final-test"},
     "left-dry": {"no-final-test"},
     "units-disagree": {"wrong-kind"},
+    "still-locked": {"no-final-test"},
+    "no-box": {"no-limit", "no-way-out"},
+    "touches-nothing": {"blocked", "not-isolated"},
 }
 """What an example lacks besides, and what can be told only when the first is mended: a job that puts nothing back needs
 no test."""
 
 NOT_YET: dict[str, str] = {
+    "caution-late/in-a-block": "the message that stands too late has no more to warn of then",
+    "caution-late/other-variant-is-no-answer": "the message that stands too late has no more to warn of then",
+    "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
+    "half-renewed/one-condemned-on-the-bench": "the other of the two is renewed as well then",
+    "not-isolated/both-ways-off": "more than one step is wanted",
     "not-isolated/banana": "what was meant has no such position either, which is told next",
     "too-many-loops/caution-jumped-past": "a way back leads past the caution that stands before its step",
 }

@@ -22,7 +22,7 @@ _STEP = re.compile(_PAIR)
 _NAMED = re.compile(rf"(?:{_PAIR}|the [a-z-]+)(?: in line (\d+)(?: of ([\w./-]+))?)?")
 _PLACE = re.compile(r",? (before|behind|after) ")
 _IT = re.compile(r"(?:it|this)\b")
-_OPEN = re.compile("…|: (?:why|how|by what)\\b")
+_OPEN = re.compile("…|: (?:why|how|by what)\\b|\\b[A-Z]{3,}[}`]| of [A-Z]{3,}")
 """A value that only the author knows."""
 _OR = re.compile(r"; |, or (?=[a-z'])")
 

@@ -18,7 +18,7 @@ from putback.variants.conditions import ManyCasesError, condition
 def step_said(step: Step) -> str:
     """Return a step as it is written in the file: `'tighten: head-bolts'`, `'remove: [nut, washer]'`, `the note`."""
     names = [ref.name for ref in step.things]
-    if not names or any("'" in name for name in names):
+    if not names or step.verb.name == "act" or any("'" in name for name in names):
         return f"the {step.verb.name}"
     return f"'{step.verb.name}: {names[0] if len(names) == 1 else '[' + ', '.join(names) + ']'}'"
 
