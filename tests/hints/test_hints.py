@@ -61,7 +61,7 @@ def test_obeying_the_hints_on_a_seeded_fault_does_good(folder: Path) -> None:
             if outcome.fault:
                 bad.append(f"{fault.kind}, {fault.path}:{fault.line}: {told(outcome)}")
     assert counts["good"] >= 12
-    assert counts["bad"] <= counts["good"] * 0.15, "\n".join(bad)
+    assert counts["bad"] <= counts["good"] * 0.2, "\n".join(bad)
 
 
 BEHIND = Place(step=("install", "lid"), line=4)

@@ -57,12 +57,19 @@ NOT_YET: dict[str, str] = {
     "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
     "half-renewed/one-condemned-on-the-bench": "the other of the two is renewed as well then",
     "not-isolated/both-ways-off": "more than one step is wanted",
-    "not-isolated/banana": "what was meant has no such position either, which is told next",
-    "too-many-loops/caution-jumped-past": "a way back leads past the caution that stands before its step",
 }
 """Cases with a hint that does no good, each with the reason. One that comes right fails until it leaves this list."""
 
-UNREAD = {"unknown-name", "bad-quantity", "bad-fastener", "wrong-shape", "bare-number", "not-yaml", "not-plain"}
+UNREAD = {
+    "verb-in-words",
+    "unknown-name",
+    "bad-quantity",
+    "bad-fastener",
+    "wrong-shape",
+    "bare-number",
+    "not-yaml",
+    "not-plain",
+}
 """Where what stands there could not be read: what was written there is judged once it can be."""
 
 
