@@ -11,16 +11,14 @@ from typing import TypeAlias, assert_never
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
-from putback.ledger.filling import shut_fillers
+from putback.ledger.filling import shut_fillers, to_open
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole
 from putback.model.verb import Way
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lines import Connect, Disconnect
-from putback.model.verbs.pieces import Remove
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.source.span import Span
@@ -260,21 +258,7 @@ def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing]
     if variants != NONE:
         names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
         message = f"{fluid.name} cannot run out: {names} still closed"
-        yield Fault(span, message, entry.ways, _to_open(book, entry, drains[0]), variants, book.reached(entry))
-
-
-def _to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
-    """Return how a drain is opened, and shut after it; one that is only loosened stays in, but for a cock."""
-    later = [one for one in book.entries[entry.index :] if one.target and one.target.name == drain.key]
-    if isinstance(drain, Fastener) and drain.releases_when_loose:
-        return f"add 'loosen: {drain.key}' before it"
-    if isinstance(drain, Fastener | Part):
-        cock = "; what is only turned, such as a cock, is one of the 'controls'"
-        if out := next((one for one in later if isinstance(one.step.action, Remove)), None):
-            return None if out.via or len(out.step.things) > 1 else f"move {at_line(out.step)} before it{cock}"
-        back = "" if later else f", and 'install: {drain.key}' and 'tighten: {drain.key}' behind it"
-        return f"add 'remove: {drain.key}' before it{back}{cock}"
-    return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) and later else None
+        yield Fault(span, message, entry.ways, to_open(book, entry, drains[0]), variants, book.reached(entry))
 
 
 def _shut(book: Book, entry: Entry, fluid: Fluid, span: Span) -> Iterator[Fault]:
