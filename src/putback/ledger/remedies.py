@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
+from putback.ledger.newness import condemned
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
@@ -123,7 +124,7 @@ class _Follower:
     def __init__(self, book: Book, asked: Order, subjects: dict[int, set[str]]) -> None:
         self.subjects = subjects
         """What steps look at, worked out once: by the numbers that Python has for them."""
-        self.space = book.graph.space
+        self.book, self.space = book, book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
         self.fillers = {ref.name for thing in self.things.values() if isinstance(thing, Fluid) for ref in thing.fills}
@@ -207,7 +208,7 @@ class _Follower:
         action = self.asked.step.action
         limit = action.limit if isinstance(action, Measure | Verify) else None
         if limit and limit.quantity and limit.quantity.low is not None and limit.quantity.high is not None:
-            return False
+            return self.condemns(branch)
         asked, names = self.subject(self.asked.step), {ref.name for ref in self.asked.step.things}
         orders = [inner for top in branch for inner in top.walk()]
         drained = {ref.name for order in orders if isinstance(order.step.action, Drain) for ref in order.step.things}
@@ -224,6 +225,18 @@ class _Follower:
                 if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
+
+    def condemns(self, branch: list[Order]) -> bool:
+        """Tell whether what was asked for on the bench is condemned there: the next one to go on is new."""
+        asked = self.subject(self.asked.step)
+        if not asked.isdisjoint(_FITTED):
+            return False
+        numbers = {order.number for top in branch for order in top.walk() if isinstance(order.step.action, Replace)}
+        return any(
+            entry.order in numbers and entry.target and _words(entry.target.name.replace("-", " ")) <= asked
+            and condemned(self.book, entry) == entry.variants
+            for entry in (self.book.entries if numbers else ())
+        )  # fmt: skip
 
     def alike(self, step: Step, *, strictly: bool) -> bool:
         """Tell whether a step asks the same once more."""
