@@ -8,6 +8,7 @@ from fnmatch import fnmatchcase
 from putback.guide.record import Guide
 from putback.model.called import counted, named
 from putback.model.machine import AnyThing, Control, Fastener
+from putback.prose.references import references
 from putback.source.grammar import number, plural
 from putback.units import QuantityError, parse_any, show
 from putback.words.english import English
@@ -107,6 +108,14 @@ class Forms:
             yield said
             return
         text = scalar.words
+        if found := [*references(text)]:
+            # What a reference is printed as, its own tests hold; here, the words around it.
+            ends = [0, *(each.end for each in found)]
+            pieces = [
+                text[end:start] for end, start in zip(ends, [*(each.start for each in found), len(text)], strict=True)
+            ]
+            yield " ".join(max(pieces, key=len).split())
+            return
         yield " ".join(text.split())
         yield text.replace("-", " ")
         thing = self.things.get(text)

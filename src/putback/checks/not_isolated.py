@@ -16,6 +16,7 @@ from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
+from putback.ledger.settling import set_first
 from putback.ledger.wanting import wanting
 from putback.model.called import named, verb_s
 from putback.model.job import Block
@@ -132,7 +133,10 @@ def _unmet(
             at = _to_blame(book, entry, lack.since, span) if means_whole(thing, need.position.name) else span
             chain = chain_to(entry, at)
             root = Root(book.sequence.path, name, need.position.name, lack.since, entry.index, chain=chain)
-            yield Fault(at, f"{subject} {lack.message}", also, lack.hint, here, book.reached(entry), root)
+            hint = lack.hint
+            if isinstance(thing, Control) and isinstance(state, ControlState):
+                hint = set_first(book, entry, thing, need, state, at)
+            yield Fault(at, f"{subject} {lack.message}", also, hint, here, book.reached(entry), root)
 
 
 def _to_blame(book: Book, entry: Entry, since: int, span: Span) -> Span:

@@ -33,7 +33,7 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
     name, word = need.control.name, need.position.name
 
     def lack(message: str, verb: str, cause: str, since: int, *keys: str) -> Lack:
-        return Lack(message, sooner(book, entry, verb, name, variants, keys), cause, since)
+        return Lack(message, sooner(book, entry, verb, name, variants, keys, need), cause, since)
 
     match thing:
         case None if word == PLACED:
