@@ -17,7 +17,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from putback.lint.run import check_guide
-from putback.model.machine import Setting
+from putback.model.setting import Setting
 from putback.units import Kind, disagreement, parse, parse_any
 
 REAL = Path(__file__).parent / "real"
@@ -163,5 +163,6 @@ def test_the_belt_tensions_of_the_machine_are_those_of_the_table() -> None:
     folder = REAL / "loader-alternator"
     rows = cells((folder / "index.md").read_text(encoding="utf-8"))
     guide, _, _ = check_guide(folder)
+    assert guide.machine is not None
     settings = [thing for thing in guide.machine.things.values() if isinstance(thing, Setting)]
     assert {setting.limit.text for setting in settings if setting.limit} == {cell for row in rows for cell in row[3:]}
