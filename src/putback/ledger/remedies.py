@@ -44,20 +44,8 @@ _FITTED = {
 _LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
 """What is looked for at a joint, which another turn of the wrench may cure or not."""
 _CLEAN = {
-    "clean",
-    "clear",
-    "free",
-    "dirt",
-    "dust",
-    "dry",
-    "open",
-    "blocked",
-    "clogged",
-    "deposit",
-    "rust",
-    "bare",
-    "residue",
-}
+    "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
+}  # fmt: skip
 """Words of what cleaning alone brings about."""
 
 
