@@ -16,10 +16,11 @@ from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
-from putback.model.job import Later
+from putback.model.job import Later, walk
 from putback.model.machine import Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Verify
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Level
 from putback.source.span import Span
@@ -55,13 +56,16 @@ def find(opened: Opened) -> Iterator[Fault]:
         space = book.graph.space
         idle: dict[tuple[Span, Ref], tuple[Entry, GroupState, VariantSet]] = {}
         useful: dict[tuple[Span, Ref], VariantSet] = {}
+        found = _found_loose(book)
         for entry in book.of(Tighten, Loosen):
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
             action = entry.step.action
             if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
                 continue
-            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
-                continue  # what has settled is tightened once more
+            if isinstance(action, Tighten) and (
+                isinstance(book.sequence, Later) or (thing.key, entry.step.key) in found
+            ):
+                continue  # what has settled is tightened once more, and what was looked at and found loose
             # What does something at one place is done at all of them.
             step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
             for variants, state in book.before(thing.key, entry):
@@ -87,6 +91,12 @@ def find(opened: Opened) -> Iterator[Fault]:
                     misfit=bool(entry.via),
                 )
                 yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
+
+
+def _found_loose(book: Book) -> set[tuple[str, Span]]:
+    """Return the fasteners that are looked at, each with the steps for when they are not as they should be."""
+    looks = ((entry.target.name, entry.step.inner) for entry in book.of(Verify, Inspect) if entry.target)
+    return {(name, step.key) for name, inner in looks for step in walk(inner)}
 
 
 def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState) -> bool:

@@ -59,6 +59,10 @@ _ADJUSTS = Late(
 """A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
 
 
+_LEVELS = {"level", "depth", "height", "mark"}
+"""Words of how high a fluid stands."""
+
+
 class Remedy(NamedTuple):
     """The last thing that a remedy changes, and nobody asks again."""
 
@@ -164,6 +168,8 @@ class _Follower:
             return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
+        if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
+            return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
