@@ -32,9 +32,10 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     how_many, pieces = read_pieces(reader, facts)
     count = pieces["count"]
     screw = _screw(reader, facts.get("thread"))
-    if (count > 1 or how_many.uncounted) and facts.get("name") is None and shared["plural"] is None:
+    unnamed = facts.get("name") is None and shared["plural"] is None
+    if (count > 1 or how_many.uncounted) and unnamed and (single := _singular(shared["name"])) != shared["name"]:
         # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
-        shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
+        shared["plural"], shared["name"] = shared["name"], single
     return make(
         **shared,
         kind=kind,
