@@ -109,13 +109,13 @@ def test_the_block_that_opens_a_job_says_what_it_begins_and_ends_with(pages: dic
 
 def test_a_reference_is_the_number_of_its_step(pages: dict[str, str]) -> None:
     first = words(pages["jobs/open"])
-    assert "Take the lid off, as in step 1 of Look behind the guard ." in first
-    assert "Step 1 was all. Go on with Look behind the guard ; the lid is within 0.1–0.2 mm" in first
+    assert "Take the lid off, as in step 1 of “Look behind the guard” ." in first
+    assert "Step 1 was all. Go on with “Look behind the guard” ; the lid is within 0.1–0.2 mm" in first
     assert 'href="#open-step-1"' in pages["jobs/open"]
     assert 'href="open.html#open-step-1"' in pages["jobs/shut"]
-    assert "They came out in step 1 of Open the pump ." in words(pages["jobs/shut"])
+    assert "They came out in step 1 of “Open the pump” ." in words(pages["jobs/shut"])
     index = words(pages["index"])
-    assert "step 1 of Look behind the guard , step 1 of Open the pump , the screws , 0.1–0.2 mm" in index
+    assert "step 1 of “Look behind the guard” , step 1 of “Open the pump” , the screws , 0.1–0.2 mm" in index
 
 
 def test_a_block_that_is_done_twice_refers_to_its_own_steps(pages: dict[str, str]) -> None:

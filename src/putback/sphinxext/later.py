@@ -66,7 +66,13 @@ def to_follow(
     run, labels = own.steps(), words.labels.safety
     run += before
     first = sum(isinstance(node, own.step) for node in before) + 1
+    hours = ""
     for number, row in enumerate(rows, first):
+        if before and row.hours.text != hours:
+            # Else it would stand under the time of the follow-up before it.
+            hours = row.hours.text
+            run += paragraph("", "follow-up-after")
+            run[-1] += nodes.strong("", words.due_after(hours))
         node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
         text = own.step_text()
         limit = words.only_when(row.when)
