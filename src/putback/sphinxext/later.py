@@ -44,7 +44,8 @@ def follow_ups(
         run = [node for step in part.steps for node in line(step)]
         last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
         if last is not None:
-            last += done_at(part.after or "", words)
+            at = next((at for at, child in enumerate(last.children) if isinstance(child, own.otherwise)), len(last))
+            last.insert(at, done_at(part.after or "", words))
         yield heading
         yield from run
 
@@ -71,8 +72,9 @@ def to_follow(
         if before and row.hours.text != hours:
             # Else it would stand under the time of the follow-up before it.
             hours = row.hours.text
-            run += paragraph("", "follow-up-after")
-            run[-1] += nodes.strong("", words.due_after(hours))
+            heading = paragraph("", "follow-up-after")
+            heading += nodes.strong("", words.due_after(hours))
+            run += heading
         node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
         text = own.step_text()
         limit = words.only_when(row.when)
