@@ -36,7 +36,7 @@ def follow_ups(
 ) -> Iterator[nodes.Node]:
     """Yield after what each follow-up is due, its steps, and a place for the hours behind the last of them."""
     for part in sheet.sections:
-        heading = paragraph("", "follow-up-after")
+        heading = paragraph("", "follow-up-after", "leads-in")
         limit = words.only_when(part.when)
         if limit:
             heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
@@ -72,7 +72,7 @@ def to_follow(
         if before and row.hours.text != hours:
             # Else it would stand under the time of the follow-up before it.
             hours = row.hours.text
-            heading = paragraph("", "follow-up-after")
+            heading = paragraph("", "follow-up-after", "leads-in")
             heading += nodes.strong("", words.due_after(hours))
             run += heading
         node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
