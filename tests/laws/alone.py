@@ -461,7 +461,7 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             wrong = (count or 0) > inside if inside else verb != "replace"
             held = bench.facts[name].get("counterhold")
             if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
-                wrong |= bool(bench.out(held))
+                wrong |= len(bench.pieces[held]) - bench.out(held) < (count or len(bench.pieces[held]))
         case "line", "disconnect":
             ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
             wrong = ends <= bench.open[name]

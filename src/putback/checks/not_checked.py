@@ -98,7 +98,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             message = (
                 f"{named(thing)} {goes}, and nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
             )
-            hint = f"add 'check: {thing.key}' behind it, with 'otherwise:'"
+            hint = f"add 'check: {thing.key}' with an 'otherwise' behind it"
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
 
 

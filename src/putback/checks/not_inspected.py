@@ -130,8 +130,8 @@ def _told(along: list[_Unseen], end: End) -> Fault:
     if len(along) == 1:
         message += f": {listed(list(first.thing.inspect_when_off), 'or')}"
     also = [Also(_place(each.off, each.on), f"{named(each.thing)} came off here") for each in along]
-    hint = f"add 'inspect: {first.thing.key}' before it, with 'otherwise:'"
-    hint = hint if len(along) == 1 else "add an 'inspect' of each before it, with 'otherwise:'"
+    hint = f"add 'inspect: {first.thing.key}' with an 'otherwise' before it"
+    hint = hint if len(along) == 1 else "add an 'inspect' with an 'otherwise' of each before it"
     return Fault(_place(first.on, first.off), message, (*also, *first.on.ways), hint, first.variants, end.variants)
 
 

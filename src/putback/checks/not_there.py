@@ -118,7 +118,9 @@ def _held_meanwhile(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Fault
     if not held.is_nut or thing.is_nut:
         return
     for variants, state in book.before(held.key, entry):
-        if isinstance(state, GroupState) and state.out:
+        # Pieces that are tightened by number need no more nuts than that.
+        wanted = getattr(entry.step.action, "count", None) or held.count
+        if isinstance(state, GroupState) and state.out and held.count - state.out < wanted:
             be = verb_s(held, "is", "are", state.out)
             message = f"{named(thing)} cannot be tightened: {counted(held, state.out)} {be} out"
             also = (*cause(book, state.off_by, "taken out here"), *entry.ways)

@@ -83,7 +83,7 @@ def _words(thing: Part) -> str:
 
 def _hint(thing: Part) -> str | None:
     limited = thing.wear is not None and thing.wear.limit is not None
-    return f"add 'measure: {thing.key}' before it, with 'otherwise'" if limited else None
+    return f"add 'measure: {thing.key}' with an 'otherwise' before it" if limited else None
 
 
 def _measured(book: Book, thing: Part) -> VariantSet:

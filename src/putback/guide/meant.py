@@ -13,9 +13,10 @@ from pathlib import PurePath
 from typing import Any
 
 from putback.guide.known_names import Names
-from putback.guide.names import NameUse, uses_of
+from putback.guide.names import uses_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
+from putback.guide.use import NameUse
 from putback.model.machine import Control
 from putback.model.terms import Ref
 from putback.model.verb import MEASURABLE

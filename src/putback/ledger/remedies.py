@@ -19,7 +19,7 @@ from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.model.verbs.acting import Act
-from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.fluids import Drain, Fill
@@ -40,6 +40,8 @@ _FITTED = {
     "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
 }  # fmt: skip
 """Words of what comes of fitting: a new part does not bring it along."""
+_LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
+"""What is looked for at a joint, which another turn of the wrench may cure or not."""
 _CLEAN = {
     "clean",
     "clear",
@@ -102,7 +104,7 @@ def unproved(book: Book) -> Iterator[Remedy]:
                 continue
             after = [*orders[place + 1 :], *behind]
             stack += [(asked.branch, after) for asked in asking]
-            for asked in asking if isinstance(order.step.action, Measure | Verify) else ():
+            for asked in asking if _judges(order.step) else ():
                 left = _Follower(book, order, subjects).left(asked.branch, after)
                 for key, (by, variants) in left.items():
                     outermost = orders is book.program.orders
@@ -171,7 +173,7 @@ class _Follower:
             return []
         if closes and self.fillers.issuperset(named):
             return []  # what it is topped up through
-        if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
+        if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
         if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
@@ -192,7 +194,7 @@ class _Follower:
             case Tighten():
                 return same
             case Clean():
-                return same and not good.isdisjoint(_CLEAN)
+                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(_CLEAN))
             case _:
                 return False
 
@@ -260,6 +262,17 @@ class _Follower:
             for key, (order, variants) in way.changes.items():
                 changes[key] = (order, self.space.either(changes[key][1] if key in changes else NONE, variants))
         return _Course(changes, here)
+
+
+def _judges(step: Step) -> bool:
+    """Tell whether an answer is asked for once more when something was changed: a value, a check, a look for leaks.
+
+    Who looks for wear or cracks takes a new part, and who looks for dirt cleans.
+    """
+    action = step.action
+    return isinstance(action, Measure | Verify) or (
+        isinstance(action, Inspect) and any(_LEAKS.search(words) for words in action.for_)
+    )
 
 
 def _limit(step: Step) -> Limit | None:

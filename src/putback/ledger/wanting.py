@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
+from putback.ledger.settling import set_first
 from putback.ledger.sooner import sooner
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -33,7 +34,7 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
     name, word = need.control.name, need.position.name
 
     def lack(message: str, verb: str, cause: str, since: int, *keys: str) -> Lack:
-        return Lack(message, sooner(book, entry, verb, name, variants, keys), cause, since)
+        return Lack(message, sooner(book, entry, verb, name, variants, keys, need), cause, since)
 
     match thing:
         case None if word == PLACED:
@@ -45,7 +46,8 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
         case Control():
             control = of(ControlState, state)
             message = f"{thing.name} {word} first; it is {control.position} here"
-            hint = f"add 'set: {name}' with 'to: {word}' before it"
+            span = entry.target.span if entry.target else entry.step.key
+            hint = set_first(book, entry, thing, need, control, span)
             return Lack(message, hint, "it was set here", control.on_by)
         case Fluid() if word == EMPTY:
             return lack(f"{thing.name} drained first; it is still in", "drain", "it was filled here", state.on_by)
