@@ -55,7 +55,6 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
         if not agreed and need is None:
             continue
         for account, state in undone(name, thing, loose=need is not None and isinstance(need.action, Tighten)):
-            known = book is not None and name in left and account in book.history
             if book is not None and name in left and account in book.history:
                 accounts[account] = at_the_end(book, account, thing)
             elif agreed or book is None:
