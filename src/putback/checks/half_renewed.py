@@ -6,7 +6,7 @@ whole load, or wears the new one out. The machine file names them under `renew-t
 Renew the others as well, in every branch that renews one.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from putback.checks import Fault, Group
 from putback.guide.spread import base_of
@@ -14,6 +14,7 @@ from putback.ledger import Book, End, Entry
 from putback.ledger.newness import by_pieces, renewals
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
+from putback.model.job import Job, Sequence
 from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.terms import Ref
 from putback.model.verbs.pieces import Install
@@ -82,9 +83,11 @@ def find(opened: Opened) -> Iterator[Fault]:
             yield Fault(together[0].span, message, hint="name what is renewed with it")
             continue
         for names in _sets(together, opened.graph.machine) if opened.graph else ():
-            for book in opened.in_place():
-                for end in book.ends if names else ():
-                    yield from _at_end(book, end, names)
+            for book in opened.in_place() if names else ():
+                around = _around(opened, book.sequence)
+                renewed = {name for other in around for end in other.ends for name in renewals(other, end, names)}
+                for end in book.ends:
+                    yield from _at_end(book, end, names, renewed)
 
 
 def _sets(together: tuple[Ref, ...], machine: Machine) -> list[list[str]]:
@@ -102,7 +105,18 @@ def _is_one(thing: Part | Fastener) -> bool:
     return thing.each is None and not (isinstance(thing, Fastener) and (thing.count > 1 or thing.uncounted))
 
 
-def _at_end(book: Book, end: End, names: list[str]) -> Iterator[Fault]:
+def _around(opened: Opened, sequence: Sequence) -> list[Book]:
+    """Return the books of the other jobs of a chain: what is renewed in one of them is renewed in time."""
+    jobs, chains, key = opened.guide.jobs, opened.chains, sequence.key
+    linked = [
+        job
+        for other, job in jobs.items()
+        if isinstance(sequence, Job) and (key in chains.behind(other) or other in chains.behind(key))
+    ]
+    return [book for job in linked if (book := opened.book_of(job)) is not None]
+
+
+def _at_end(book: Book, end: End, names: list[str], elsewhere: Collection[str]) -> Iterator[Fault]:
     space, things, renewed = book.graph.space, book.graph.machine.things, renewals(book, end, names)
     for name, found in renewed.items():
         thing = things[name]
@@ -113,7 +127,7 @@ def _at_end(book: Book, end: End, names: list[str]) -> Iterator[Fault]:
                 words = f"{message}they are renewed together"
                 yield Fault(entry.target.span, words, entry.ways, None, variants, end.variants)
                 return
-            for other in (key for key in names if key != name):
+            for other in (key for key in names if key != name and key not in elsewhere):
                 left = space.both(variants, book.graph.present(other))
                 for _, ways in renewed.get(other, ()):
                     left = space.without(left, ways)

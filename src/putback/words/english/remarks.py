@@ -102,7 +102,7 @@ class Remarks(OfDrawings):
         if thing.lubricant:
             yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
         if thing.rotation:
-            yield f"The shaft is turned {thing.rotation} while it goes on."
+            yield f"Turned {thing.rotation} only."
         if thing.wear:
             yield self.wear_limit(thing.wear)
 

@@ -42,10 +42,10 @@ class Rows(Things):
         return f"{new}, if {self.led(steps, condemned, 'found')}."
 
     def how_often(self, thing: Part | Fastener) -> str:
-        """Return how often something may be fitted: `twice`, `twice: this side, other side`."""
+        """Return how often something may be fitted: `twice`, `twice, this side and other side,`."""
         many = thing.uses if isinstance(thing.uses, int) else len(thing.uses)
         often = "twice" if many == 2 else f"{number(many)} times"
-        return often if isinstance(thing.uses, int) else f"{often}: {', '.join(thing.uses)}:"
+        return often if isinstance(thing.uses, int) else f"{often}, {joined(thing.uses)},"
 
     def uses(self, step: Step) -> Iterator[str]:
         """Yield what stands before the line for which use it is: `Blade, which use (of two)`."""
