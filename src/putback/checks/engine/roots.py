@@ -211,9 +211,12 @@ def _wants(root: Root, book: Book) -> Iterator[_Key]:
         yield root.path, root.account, root.wanted, root.since
         return
     entry = book.by(root.at)
-    for name, how in zip(names, wanted, strict=True) if entry else ():
+    for name, how in zip(names, wanted, strict=True):
+        if entry is None:
+            yield root.path, name, how, root.since
+            continue
         away = how == ("off" if name in book.graph.machine.things else "placed")
-        for state in {state for _, state in held_before(book, name, entry)} if entry else ():
+        for state in {state for _, state in held_before(book, name, entry)}:
             yield root.path, name, how, since_of(state, away=away)
 
 
