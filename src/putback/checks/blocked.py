@@ -6,24 +6,22 @@ behind a guard cannot be reached. The machine file gives the order.
 Move the step, or add the one that clears the way. If the step is right, the machine file is wrong about the order.
 """
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import assert_never
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
+from putback.ledger.felt import is_felt
 from putback.ledger.filling import shut_fillers
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole
 from putback.model.verb import Way
-from putback.model.verbs.asking import Verify
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lines import Connect, Disconnect
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
-from putback.source.late import Late
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Edge, Why
@@ -88,14 +86,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if variants != NONE:
                         told[key] = space.either(told.get(key, NONE), variants)
                         message, also = _words(book, entry, thing, obstacle)
-                        yield Fault(
-                            ref.span,
-                            message,
-                            (*also, *entry.ways),
-                            variants=variants,
-                            among=book.reached(entry),
-                            root=_root(book, entry, thing, obstacle),
-                        )
+                        root = _root(book, entry, thing, obstacle)
+                        ways = (*also, *entry.ways)
+                        yield Fault(ref.span, message, ways, None, variants, book.reached(entry), root)
 
 
 def _with_assembly(
@@ -141,7 +134,7 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
         case _:
             assert_never(way)
     for obstacle in found:
-        if _at_another_end(book, entry, obstacle) or (obstacle.edge.why is Why.STACK and _is_felt(entry)):
+        if _at_another_end(book, entry, obstacle) or (obstacle.edge.why is Why.STACK and is_felt(entry)):
             continue
         variants = book.graph.space.both(obstacle.variants, there)
         if obstacle.edge.outer == key:
@@ -156,15 +149,6 @@ def _at_another_end(book: Book, entry: Entry, obstacle: Obstacle) -> bool:
     if not isinstance(clamp, Fastener) or clamp.at is None or not isinstance(action, Disconnect | Connect):
         return False
     return action.at is not None and action.at.name != clamp.at.name
-
-
-_MOTION = Late(r"\b(?:turns?|spins?|rotates?|moves?|slides?|swings?|play|rattles?|wobbles?|shakes?)\b", re.IGNORECASE)
-
-
-def _is_felt(entry: Entry) -> bool:
-    """Tell whether a check is of how a thing moves: that is felt through what sits on it."""
-    action = entry.step.action
-    return isinstance(action, Verify) and action.limit is not None and _MOTION.search(action.limit.text) is not None
 
 
 def _can_be_held(state: State) -> bool:

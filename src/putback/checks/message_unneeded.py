@@ -12,9 +12,9 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
-from putback.ledger.hazards import brought_about, exposures, hazards_at, risks
+from putback.ledger.hazards import brought_about, exposures, hazards_at, puts_on, risks
 from putback.ledger.heat import beside_it
-from putback.ledger.involved import carried_tags, involved
+from putback.ledger.involved import carried_tags
 from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering
@@ -122,20 +122,10 @@ def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) 
     """Tell whether it comes up all the same: it is made so, an engine gives it off, a load has no `lift` step."""
     lifted = (risk.hazard.key for other in later for risk in lifted_at(book, other))
     return (
-        any(brought_about(book, other, hazard) or _puts_in(book, other, hazard) for other in later)
+        any(brought_about(book, other, hazard) or puts_on(book, other, hazard) for other in later)
         or any(beside_it(book, run, hazard) != NONE for run in runs)
         or hazard.key in lifted
     )
-
-
-def _puts_in(book: Book, entry: Entry, hazard: Hazard) -> bool:
-    """Tell whether an entry puts on what is dangerous, as a spring that is pulled over its hook.
-
-    It asks for no message, where the hazard names no such verb; but who warns there is right.
-    """
-    if hazard.verbs or hazard.safe_when or not entry.step.verb.assembles:
-        return False
-    return any(tag.name in hazard.tags for each in involved(book, entry) for tag in each.tags)
 
 
 def _hint(hazards: list[Hazard], book: Book) -> str:
