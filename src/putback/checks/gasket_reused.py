@@ -79,7 +79,7 @@ _PRESSED_IN = frozenset(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield what goes back on a seal that was there before it came off."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     seals = {key for key, thing in things.items() if _seals(thing)}
     renewed = dict(_renewed(opened, seals)) if seals else {}
     for book in opened.books if renewed else ():

@@ -16,10 +16,11 @@ from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
-from putback.model.job import Later
+from putback.model.job import Later, walk
 from putback.model.machine import Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Verify
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Level
 from putback.source.span import Span
@@ -55,15 +56,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         space = book.graph.space
         idle: dict[tuple[Span, Ref], tuple[Entry, GroupState, VariantSet]] = {}
         useful: dict[tuple[Span, Ref], VariantSet] = {}
-        for entry in book.of(Tighten, Loosen):
-            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            action = entry.step.action
-            if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
-                continue
-            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
-                continue  # what has settled is tightened once more
+        for entry, thing, action in _turned(book):
             # What does something at one place is done at all of them.
-            step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
+            step = (entry.step.key, Ref(base_of(thing.key), entry.target.span if entry.target else entry.step.key))
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
@@ -78,15 +73,22 @@ def find(opened: Opened) -> Iterator[Fault]:
                 message, hint = _words(book, entry, state)
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
-                root = Root(
-                    book.sequence.path,
-                    entry.target.name if entry.target else ref.name,
-                    wanted,
-                    state.on_by,
-                    entry.index,
-                    misfit=bool(entry.via),
-                )
+                name = entry.target.name if entry.target else ref.name
+                misfit = bool(entry.via)
+                root = Root(book.sequence.path, name, wanted, state.on_by, entry.index, misfit=misfit)
                 yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
+
+
+def _turned(book: Book) -> Iterator[tuple[Entry, Fastener, Tighten | Loosen]]:
+    """Yield what is loosened and tightened; not what has settled, and not what was looked at and found loose."""
+    looks = ((entry.target.name, entry.step.inner) for entry in book.of(Verify, Inspect) if entry.target)
+    found = {(name, step.key) for name, inner in looks for step in walk(inner)}
+    for entry in book.of(Tighten, Loosen):
+        thing, action = book.graph.machine.things.get(entry.target.name if entry.target else ""), entry.step.action
+        if isinstance(thing, Fastener) and isinstance(action, Loosen | Tighten):
+            again = isinstance(book.sequence, Later) or (thing.key, entry.step.key) in found
+            if not (again and isinstance(action, Tighten)):
+                yield entry, thing, action
 
 
 def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState) -> bool:

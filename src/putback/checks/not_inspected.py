@@ -84,11 +84,12 @@ def find(opened: Opened) -> Iterator[Fault]:
                 first = unseen[0]
                 along = [each for each in unseen if each.off.index < first.on.index and each.variants == first.variants]
                 unseen = [each for each in unseen if each not in along]
-                yield _told(along, end)
+                for place in dict.fromkeys(each.thing.place for each in along):
+                    yield _told([each for each in along if each.thing.place == place], end)
 
 
 def _things(opened: Opened) -> dict[str, AnyThing]:
-    return dict(opened.guide.machine.things) if opened.guide.machine else {}
+    return dict(opened.graph.machine.things) if opened.graph else {}
 
 
 def _unseen(book: Book, end: End, wanted: dict[str, AnyThing]) -> Iterator[_Unseen]:

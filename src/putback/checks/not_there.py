@@ -162,7 +162,6 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
-    many = isinstance(thing, Fastener) and thing.count > 1
     if wanted is not None and is_uncounted(thing):
         return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
@@ -184,7 +183,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
             return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
-            f"{named(thing)} cannot be {doing}: {'they are' if many else 'it is'} out",
+            f"{named(thing)} cannot be {doing}: {verb_s(thing, 'it is', 'they are')} out",
             state.off_by,
             "taken out here",
         )

@@ -134,7 +134,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     match thing:
         case Fastener():
             for when, _ in thing.counts:
-                yield from when_uses(machine, when)
+                yield from when_uses(machine, when, "count")
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:

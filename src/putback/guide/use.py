@@ -27,13 +27,13 @@ class NameUse(NamedTuple):
     """The names allowed, when they are not those of `kinds`."""
 
 
-def when_uses(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
+def when_uses(machine: Machine | None, when: When | None, user: str = "when") -> Iterator[NameUse]:
     """Yield the options and choices of a condition."""
     if when is None or machine is None:
         return
     for case in when.cases:
         for clause in case:
-            yield NameUse(clause.option, ("option",), "when")
+            yield NameUse(clause.option, ("option",), user)
             choices = machine.options.get(clause.option.name)
             if choices is not None:
                 for choice in clause.choices:

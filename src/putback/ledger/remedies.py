@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
+from putback.ledger.newness import condemned
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
@@ -43,20 +44,8 @@ _FITTED = {
 _LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
 """What is looked for at a joint, which another turn of the wrench may cure or not."""
 _CLEAN = {
-    "clean",
-    "clear",
-    "free",
-    "dirt",
-    "dust",
-    "dry",
-    "open",
-    "blocked",
-    "clogged",
-    "deposit",
-    "rust",
-    "bare",
-    "residue",
-}
+    "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
+}  # fmt: skip
 """Words of what cleaning alone brings about."""
 
 
@@ -68,6 +57,10 @@ _ADJUSTS = Late(
     re.IGNORECASE | re.DOTALL,
 )
 """A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
+
+
+_LEVELS = {"level", "depth", "height", "mark"}
+"""Words of how high a fluid stands."""
 
 
 class Remedy(NamedTuple):
@@ -125,7 +118,7 @@ class _Follower:
     def __init__(self, book: Book, asked: Order, subjects: dict[int, set[str]]) -> None:
         self.subjects = subjects
         """What steps look at, worked out once: by the numbers that Python has for them."""
-        self.space = book.graph.space
+        self.book, self.space = book, book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
         self.fillers = {ref.name for thing in self.things.values() if isinstance(thing, Fluid) for ref in thing.fills}
@@ -175,6 +168,8 @@ class _Follower:
             return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
+        if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
+            return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
@@ -209,7 +204,7 @@ class _Follower:
         action = self.asked.step.action
         limit = action.limit if isinstance(action, Measure | Verify) else None
         if limit and limit.quantity and limit.quantity.low is not None and limit.quantity.high is not None:
-            return False
+            return self.condemns(branch)
         asked, names = self.subject(self.asked.step), {ref.name for ref in self.asked.step.things}
         orders = [inner for top in branch for inner in top.walk()]
         drained = {ref.name for order in orders if isinstance(order.step.action, Drain) for ref in order.step.things}
@@ -226,6 +221,18 @@ class _Follower:
                 if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
+
+    def condemns(self, branch: list[Order]) -> bool:
+        """Tell whether what was asked for on the bench is condemned there: the next one to go on is new."""
+        asked = self.subject(self.asked.step)
+        if not asked.isdisjoint(_FITTED):
+            return False
+        numbers = {order.number for top in branch for order in top.walk() if isinstance(order.step.action, Replace)}
+        return any(
+            entry.order in numbers and entry.target and _words(entry.target.name.replace("-", " ")) <= asked
+            and condemned(self.book, entry) == entry.variants
+            for entry in (self.book.entries if numbers else ())
+        )  # fmt: skip
 
     def alike(self, step: Step, *, strictly: bool) -> bool:
         """Tell whether a step asks the same once more."""

@@ -70,7 +70,11 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
 def _not_tight(book: Book, entry: Entry, thing: Fastener, state: GroupState, variants: VariantSet) -> Lack:
     """Return what to say of fasteners that must be tight."""
     count = state.out or state.loose
-    which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}" if thing.count > 1 else "it is"
+    which = (
+        f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
+        if thing.count > 1
+        else verb_s(thing, "it is", "they are")
+    )
     message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
     verb, keys = ("install", _new(thing)) if state.out else ("tighten", ())
     hint = sooner(book, entry, verb, thing.key, variants, keys)
@@ -89,5 +93,5 @@ def _off(thing: AnyThing, state: State) -> str:
     on, off = ("connected", "off") if isinstance(thing, Line) else ("in", "out") if goes_in(thing) else ("on", "off")
     count = state.out if isinstance(state, GroupState) else 1
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
-    it = which if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+    it = which if isinstance(thing, Fastener) and thing.count > 1 else verb_s(thing, "it is", "they are")
     return f"{named(thing)} {on} first; {it} {off} here"

@@ -37,7 +37,8 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     if several and (facts.get("name") is None or _is_plural(named)):
         # The key of a group is mostly a plural, `guard-bolts`, and so may its name be.
         head, of, rest = named.partition(" of ")
-        shared["plural"], shared["name"] = named, f"{_singular(head)}{of}{rest}"
+        if (single := _singular(head)) != head:
+            shared["plural"], shared["name"] = named, f"{single}{of}{rest}"
     return make(
         **shared,
         kind=kind,
