@@ -54,7 +54,7 @@ steps:
   - install: pad
   - do: guard
   - do: guard
-  - check: pads
+  - check: pad
     limit: do not rattle
     otherwise:
       - stop: Do the job again.
