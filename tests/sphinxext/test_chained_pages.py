@@ -50,8 +50,14 @@ LOOK = """\
 job: Look behind the guard
 steps:
   - note: Stand on the left.
+  - remove: pad
+  - install: pad
   - do: guard
   - do: guard
+  - check: pad
+    limit: do not rattle
+    otherwise:
+      - stop: Do the job again.
 """
 BLOCK = """\
 block: Look at the guard
@@ -81,6 +87,11 @@ jobs/look
 blocks/guard
 ```
 """
+PLACES = """\
+places: {corner: [left, right]}
+parts:
+  pad: {each: corner, uses: 2}
+"""
 SETTING = "settings:\n  lid-play: {limit: 0.1 mm .. 0.2 mm, measured: at the lid}\n"
 
 
@@ -94,7 +105,9 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     (root / "blocks" / "guard.yaml").write_text(BLOCK, encoding="utf-8")
     (root / "index.md").write_text(INDEX, encoding="utf-8")
     machine = root / "machine.yaml"
-    machine.write_text(machine.read_text(encoding="utf-8") + SETTING, encoding="utf-8")
+    text = machine.read_text(encoding="utf-8").replace("parts:\n", PLACES)
+    text = text.replace("{name: lid screw,", "{name: lid screws, retighten-after: 10 h,")
+    machine.write_text(f"{text}{SETTING}", encoding="utf-8")
     _, warnings = build(root)
     assert warnings == ""
     found = {}
@@ -122,13 +135,13 @@ def test_the_block_that_opens_a_job_says_what_it_begins_and_ends_with(pages: dic
 
 def test_a_reference_is_the_number_of_its_step(pages: dict[str, str]) -> None:
     first = words(pages["jobs/open"])
-    assert "Take the lid off, as in step 1 of “Look behind the guard” ." in first
+    assert "Take the lid off, as in step 3 of “Look behind the guard” ." in first
     assert "Step 1 was all. Go on with “Look behind the guard” ; the lid is within 0.1–0.2 mm" in first
     assert 'href="#open-step-1"' in pages["jobs/open"]
     assert 'href="open.html#open-step-1"' in pages["jobs/shut"]
     assert "They came out in step 1 of “Open the pump” ." in words(pages["jobs/shut"])
     index = words(pages["index"])
-    assert "step 1 of “Look behind the guard” , step 1 of “Open the pump” , the screws , 0.1–0.2 mm" in index
+    assert "step 3 of “Look behind the guard” , step 1 of “Open the pump” , the screws , 0.1–0.2 mm" in index
 
 
 def test_what_stands_of_a_job_on_other_pages_has_its_references(pages: dict[str, str]) -> None:
@@ -141,8 +154,18 @@ def test_the_place_for_the_hours_stands_before_what_hangs_on_the_answer(pages: d
     assert behind.index("Done at running hours") < behind.index("If you find any:")
 
 
+def test_what_settles_stands_under_its_own_hours(pages: dict[str, str]) -> None:
+    behind = words(pages["jobs/shut"]).split("Fit a new guard.")[1]
+    assert behind.startswith(" After 10 running hours: F2 Tighten the four lid screws once more")
+
+
+def test_each_of_several_pieces_has_a_line_for_its_use(pages: dict[str, str]) -> None:
+    said = words(pages["jobs/look"]).split("Pads: which use, of two; after that a new one")[1]
+    assert said.startswith(" Corner left Corner right")
+
+
 def test_a_block_that_is_done_twice_refers_to_its_own_steps(pages: dict[str, str]) -> None:
-    assert re.findall(r"go on behind (step \d)", words(pages["jobs/look"])) == ["step 1", "step 2"]
+    assert re.findall(r"go on behind (step \d)", words(pages["jobs/look"])) == ["step 3", "step 4"]
 
 
 def test_a_block_is_printed_alone(pages: dict[str, str]) -> None:
