@@ -15,6 +15,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.newness import condemned
 from putback.ledger.program import Order
+from putback.ledger.remedy_words import ADJUSTS, AGAIN, CLEAN, FITTED, LEAKS, LEVELS, SMALL
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
@@ -29,42 +30,8 @@ from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop
 from putback.model.verbs.turning import Turn
-from putback.source.late import Late
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-
-_SMALL = {
-    "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
-    "all", "any", "now", "still",
-}  # fmt: skip
-_FITTED = {
-    "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
-}  # fmt: skip
-"""Words of what comes of fitting: a new part does not bring it along."""
-_LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
-"""What is looked for at a joint, which another turn of the wrench may cure or not."""
-_CLEAN = {
-    "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
-}  # fmt: skip
-"""Words of what cleaning alone brings about."""
-
-
-_ADJUSTS = Late(
-    r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
-    r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
-    r"saw|scrape|hone|ream|lap|deepen|undercut|inflate|deflate|"
-    r"(?:add|remove|take out|put|fit|insert|swap|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
-    re.IGNORECASE | re.DOTALL,
-)
-"""A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
-
-
-_LEVELS = {"level", "depth", "height", "mark"}
-"""Words of how high a fluid stands."""
-
-
-_AGAIN = Late(r"\b(?:look|check|read|see|try|test)\b.*\b(?:again|once more|until)\b", re.DOTALL)
-"""A note that has somebody look once more."""
 
 
 class Remedy(NamedTuple):
@@ -172,10 +139,10 @@ class _Follower:
             return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
-        if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
+        if isinstance(action, Fill) and not LEVELS.isdisjoint(self.subject(self.asked.step)):
             return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
-            return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
+            return [None] if isinstance(self.asked.step.action, Measure) and ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
         if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]
@@ -187,7 +154,7 @@ class _Follower:
             return False
         words = step.action.words.casefold()
         good = _said(self.asked.step) | self.subject(self.asked.step)
-        return _AGAIN.search(words) is not None and not good.isdisjoint(_words(words))
+        return AGAIN.search(words) is not None and not good.isdisjoint(_words(words))
 
     def shows(self, step: Step) -> bool:
         """Tell whether who does a step sees that what was checked is good then.
@@ -203,7 +170,7 @@ class _Follower:
             case Tighten():
                 return same
             case Clean():
-                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(_CLEAN))
+                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(CLEAN))
             case _:
                 return False
 
@@ -232,14 +199,14 @@ class _Follower:
                 if name in names and (renewed or (worn and isinstance(action, Measure))):
                     return True
                 head = _words(name.replace("-", " ").split()[-1])
-                if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
+                if renewed and asked.isdisjoint(FITTED) and head and head <= asked:
                     return True
         return False
 
     def condemns(self, branch: list[Order]) -> bool:
         """Tell whether what was asked for on the bench is condemned there: the next one to go on is new."""
         asked = self.subject(self.asked.step)
-        if not asked.isdisjoint(_FITTED):
+        if not asked.isdisjoint(FITTED):
             return False
         numbers = {order.number for top in branch for order in top.walk() if isinstance(order.step.action, Replace)}
         return any(
@@ -292,7 +259,7 @@ def _judges(step: Step) -> bool:
     """
     action = step.action
     return isinstance(action, Measure | Verify) or (
-        isinstance(action, Inspect) and any(_LEAKS.search(words) for words in action.for_)
+        isinstance(action, Inspect) and any(LEAKS.search(words) for words in action.for_)
     )
 
 
@@ -307,6 +274,4 @@ def _said(step: Step) -> set[str]:
 
 
 def _words(text: str) -> set[str]:
-    return {
-        word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in _SMALL
-    }
+    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in SMALL}
