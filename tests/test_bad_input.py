@@ -159,8 +159,8 @@ BAD = {
         machine(MACHINE.replace("count: 4", f"count: {'9' * 5000}")),
         1,
         [
-            "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number, 'not counted', or a mapping from one "
-            f"option to numbers, and is '{'9' * 39}…'"
+            "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a "
+            f"mapping from one option to numbers, and is '{'9' * 39}…'"
         ],
     ),
     "a cycle in the machine": Bad(

@@ -224,7 +224,7 @@ def test_fields() -> None:
     assert (third.fraction, third.digits) == (True, 3)
 
 
-KG = "write the unit that was printed: 'kgf·m' or 'kgf·cm'"
+KG = "write the unit that was printed: '{0} kgf·m' or '{0} kgf·cm'"
 
 REFUSED = [
     ("", Kind.TORQUE, "the text is empty, and a torque is expected", "write it as in '18 N·m'", False),
@@ -244,13 +244,13 @@ REFUSED = [
         "write the unit in front of it, as in '18 N·m'",
         True,
     ),
-    ("18 m N", Kind.TORQUE, "'18 m N' has the unknown unit of torque 'm N'", "did you mean 'N·m'?", False),
-    ("18 nm", Kind.TORQUE, "'18 nm' has the unknown unit of torque 'nm'", "did you mean 'N·m'?", False),
+    ("18 m N", Kind.TORQUE, "'18 m N' has the unknown unit of torque 'm N'", "did you mean '18 N·m'?", False),
+    ("18 nm", Kind.TORQUE, "'18 nm' has the unknown unit of torque 'nm'", "did you mean '18 N·m'?", False),
     (
         "18 MN·m",
         Kind.TORQUE,
         "'18 MN·m' has the unknown unit of torque 'MN·m'",
-        "did you mean 'mN·m'?",
+        "did you mean '18 mN·m'?",
         False,
     ),
     ("18 qq", Kind.MASS, "'18 qq' has the unknown unit of mass 'qq'", "write a unit of mass, as in '18 kg'", False),
@@ -265,13 +265,13 @@ REFUSED = [
         "30 KPA",
         Kind.PRESSURE,
         "'30 KPA' has the unknown unit of pressure 'KPA'",
-        "did you mean 'kPa'?",
+        "did you mean '30 kPa'?",
         False,
     ),
-    ("90 C", Kind.TEMPERATURE, "'90 C' has the unknown unit of temperature 'C'", "did you mean '°C'?", False),
-    ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", KG, False),
-    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "did you mean 'lbf'?", False),
-    ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "did you mean 'US fl oz'?", False),
+    ("90 C", Kind.TEMPERATURE, "'90 C' has the unknown unit of temperature 'C'", "did you mean '90 °C'?", False),
+    ("11 kg", Kind.TORQUE, "'11 kg' is a mass, and a torque is expected", KG.format(11), False),
+    ("5 lb", Kind.FORCE, "'5 lb' is a mass, and a force is expected", "did you mean '5 lbf'?", False),
+    ("5 oz", Kind.VOLUME, "'5 oz' is a mass, and a volume is expected", "did you mean '5 US fl oz'?", False),
     ("18 N", Kind.ANGLE, "'18 N' is a force, and an angle is expected", "write it as in '90°'", False),
     ("2", Kind.ANGLE, "'2' has no unit", "write the unit, as in '2 turns' or '2°'", True),
     ("1", Kind.ANGLE, "'1' has no unit", "write the unit, as in '1 turn' or '1°'", True),
@@ -464,7 +464,7 @@ REFUSED = [
         "18 N·m (2 kg)",
         Kind.TORQUE,
         "'2 kg' is a mass, and a torque is expected",
-        KG,
+        KG.format(2),
         False,
     ),
     (

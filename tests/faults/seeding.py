@@ -155,6 +155,8 @@ def _deleted(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:
         yield context.fault(f"{verb} deleted", step, whole.without_step(step))
     elif step.otherwise and verb == "measure":
         yield context.fault("new measurement deleted", step, whole.without_step(step))
+    elif step.otherwise and verb == "stop" and len(step.siblings) > 1:
+        yield context.fault("stop deleted", step, whole.without_step(step))
 
 
 def _moved(whole: Script, step: Step, context: _Context) -> Iterator[Fault]:

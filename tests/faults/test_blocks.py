@@ -17,7 +17,7 @@ from tests.faults.text import script
 
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 GUIDES = [folder for folder in sorted(PROCEDURES.iterdir()) if folder.is_dir() and is_guide(folder)]
-EACH = 5
+EACH = 8
 """Of so many slips, one is tried."""
 
 

@@ -74,7 +74,11 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
             facts = schema["additionalProperties"]
             tree[f"{name}.yaml"] = {key: shapes.value(facts, schema) for key in names if rng.random() < 0.9}
     for n, name in enumerate(v.BLOCKS[: rng.choice((0, 0, 1, 2))]):
-        tree[f"blocks/{name}.yaml"] = {"block": "Open up", "steps": _work(rng, shapes, machine, back=n == 0)}
+        block: Tree = {"block": "Open up", "steps": _work(rng, shapes, machine, back=n == 0)}
+        if rng.random() < 0.3:
+            block["takes"] = {v.TAKEN[0]: rng.choice(("part", "fastener", "line"))}
+            block["steps"].append({rng.choice(("inspect", "clean", "remove", "tighten")): v.TAKEN[0]})
+        tree[f"blocks/{name}.yaml"] = block
     for name in ("first", "second")[: rng.choice((1, 1, 2))]:
         job: Tree = {"job": "A job"} | {
             key: shapes.value(schema, root(FileKind.JOB), key)
@@ -98,6 +102,9 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
 def _machine(rng: Random, shapes: Shapes) -> Tree:
     schema = root(FileKind.MACHINE)
     machine: Tree = {"machine": "Trial", "options": {name: list(v.CHOICES) for name in v.OPTIONS}}
+    placed = rng.random() < 0.3
+    if placed:
+        machine["places"] = {v.PLACES[0]: list(v.SPOTS[2:]), v.PLACES[1]: 2}
     share = rng.choice((0.2, 0.4, 0.6))
     order = [name for name in v.PARTS + v.FASTENERS + v.LINES if rng.random() < share]
     rng.shuffle(order)
@@ -130,6 +137,8 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
             if rng.random() < 0.9:
                 thing.pop("instead-of", None)
                 thing.pop("needs", None)
+            if not placed and rng.random() < 0.95:
+                thing.pop("each", None)
         if group:
             machine[key] = group
     stack = [name for name in order if name in v.PARTS][:3]
@@ -140,7 +149,7 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         machine["kits"] = {
             name: shapes.value(facts, schema, name) for name in v.KITS if rng.random() < 0.8 or name == v.KITS[0]
         }
-    for key in ("exclude", "access-after", "results-in", "needs"):
+    for key in ("exclude", "access-after", "results-in", "needs", "renew-together"):
         if rng.random() < 0.06:
             machine[key] = shapes.value(schema["properties"][key], schema, key)
     if rng.random() < 0.1:

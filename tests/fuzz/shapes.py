@@ -27,6 +27,10 @@ def _followed(schema: dict[str, Any], home: dict[str, Any]) -> tuple[dict[str, A
     return schema, home
 
 
+HOW = ("open", "closed", "on", "off", "loose", "tight", "connected", "full", "empty", "placed", "away")
+"""How a thing can have to be: the words of `needs`."""
+PAIRS = ("needs", "results-in", "while", "safe-when", "keeps", "count", "places", "takes", "with", "in")
+"""Keys that hold a mapping whose names are those of things, options, places or of what a block takes."""
 VERBS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["verb"]["enum"])
 STEP_KEYS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["step-keys"]["properties"])
 EVERY_KEY: tuple[str, ...] = tuple(
@@ -98,9 +102,9 @@ class Shapes:
         others = schema.get("additionalProperties")
         if isinstance(others, dict) and not properties:
             for _ in range(self.rng.randint(1, 2)):
-                if key in ("needs", "results-in", "while", "safe-when"):
-                    name = self.rng.choice(v.CONTROLS + v.EQUIPMENT + v.PARTS)
-                    found[name] = self.rng.choice(("open", "closed", "off", "placed"))
+                if key in PAIRS:
+                    name, value = self.pair(key)
+                    found[name] = value
                 else:
                     found[self.rng.choice(v.EVERY_NAME)] = self.value(others, home, key, depth + 1)
         for one, *rest in (("torque", "by-hand", "no-torque"), ("by-hand", "no-torque")):
@@ -108,6 +112,27 @@ class Shapes:
                 for other in rest:
                     found.pop(other, None)
         return found
+
+    def pair(self, key: str) -> tuple[str, Any]:
+        """Return a name and a value of a mapping whose names mean something."""
+        rng = self.rng
+        match key:
+            case "count":
+                return rng.choice(v.OPTIONS), {
+                    choice: rng.choice((1, 2, 4)) for choice in v.CHOICES[: rng.randint(1, 3)]
+                }
+            case "places":
+                return rng.choice(v.PLACES), rng.choice((2, 3, ["left", "right"]))
+            case "takes":
+                return rng.choice(v.TAKEN), rng.choice(v.NAMES["takes"])
+            case "with":
+                return rng.choice(v.TAKEN), rng.choice(v.EVERY_NAME)
+            case "in":
+                return rng.choice(v.FASTENERS), rng.choice((*v.SPOTS, "front"))
+            case _:
+                return rng.choice(v.CONTROLS + v.EQUIPMENT + v.PARTS + v.FASTENERS + v.LINES + v.FLUIDS), rng.choice(
+                    HOW
+                )
 
     def when(self) -> Any:
         """Return a condition."""

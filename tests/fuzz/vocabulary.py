@@ -21,6 +21,10 @@ STEPS = ("first-look", "again-here")
 TAGS = ("hot", "toxic", "heavy")
 KITS = ("seal-kit", "overhaul")
 SETTINGS = ("gap", "tension")
+PLACES = ("corner", "cylinder")
+SPOTS = (1, 2, "left", "right")
+TAKEN = ("it", "other")
+JOBS = ("first", "second")
 
 QUANTITIES: dict[str, tuple[str, ...]] = {
     "mass": ("2.4 kg", "16 kg", "60 kg", "35 lb", "0.2 kg .. 0.4 kg"),
@@ -96,15 +100,22 @@ TEXTS: dict[str, tuple[Any, ...]] = {
     "number": ("BP-107", 107, "0107"),
     "edition": (1, 1.0, "2nd"),
     "note": ("leave 0.011 in (0.28 mm), or 30 psi / 2.1 bar",
-             "see the bolts at 18 N·m", "tighten to 20 N·m", "keep it dry"),
+             "see {limit gap of lid}", "see the bolts at 18 N·m", "tighten to 20 N·m", "keep it dry"),
     "text": ("pull it off", "tighten the bolts to 9 N·m", "undo the nut"),
-    "count": (1, 2, 4, 6),
+    "count": (1, 2, 4, 6, "not counted"),
+    "uses": (2, 3),
+    "act": ("wipe the face dry", "blow the hole out with air", "see {step first-look} once more"),
+    "purpose": ("what {job second} needs", "for the season"),
+    "because": ("the limit is {limit gap}", "it is seen at {figure lid.svg}", "{step again-here of second} needs it"),
+    "stop": ("See {job first}.", "Ask at the workshop.", "{step first-look} was all."),
+    "inspect-when-off": ("cracks", "a torn lip"),
+    "check-when-back": ("dry", "0.2 mm .. 0.4 mm", "both legs are bent"),
     "passes": (1, 2),
     "people": (1, 2),
 }  # fmt: skip
 """Good values of other keys."""
 
-NAMES: dict[str, tuple[str, ...]] = {
+NAMES: dict[str, tuple[Any, ...]] = {
     "remove": PARTS + FASTENERS, "install": PARTS + FASTENERS, "replace": PARTS + FASTENERS, "loosen": FASTENERS,
     "tighten": FASTENERS, "disconnect": LINES, "connect": LINES, "drain": FLUIDS, "fill": FLUIDS, "set": CONTROLS,
     "place": EQUIPMENT, "take-away": EQUIPMENT, "mark": PARTS + LINES, "align": PARTS + LINES,
@@ -114,12 +125,16 @@ NAMES: dict[str, tuple[str, ...]] = {
     "lift": PARTS, "turn": (*PARTS, "nut"), "kit": KITS,
     "do": BLOCKS, "reverse": BLOCKS, "caution": CAUTIONS, "back-to": STEPS, "with": CONSUMABLES + EQUIPMENT,
     "tool": TOOLS, "name": STEPS, "secures": PARTS + FASTENERS + LINES, "to": (*PARTS, "open", "closed"),
-    "at": (*PARTS, "front", "aft"), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
+    "at": (*PARTS, "front", "aft", *SPOTS), "joins": PARTS, "compound": CONSUMABLES, "tags": TAGS, "covers": HAZARDS,
     "drains": FASTENERS + LINES + CONTROLS, "fills": FASTENERS + LINES, "vents": FASTENERS,
     "disturbed-by": PARTS + FASTENERS + LINES + SETTINGS, "adjusted-by": FASTENERS,
     "ends-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + SETTINGS,
     "begins-with": PARTS + FASTENERS + LINES + FLUIDS + CONTROLS,
     "instead-of": PARTS + FASTENERS, "positions": ("open", "closed", "front", "aft"), "normal": ("open", "closed"),
+    "assembly": PARTS, "turns-with": PARTS, "keeps": PARTS, "clean-before": PARTS + FASTENERS, "lubricant": CONSUMABLES,
+    "proves": PARTS + FLUIDS + FASTENERS, "in": FASTENERS + PARTS, "on": PARTS + FASTENERS + LINES + EQUIPMENT,
+    "without": PARTS, "each": PLACES, "renew-together": PARTS + FASTENERS, "after": JOBS, "before": JOBS,
+    "takes": ("part", "fastener", "line", "fluid", "control", "setting", "equipment"),
     "counterhold": FASTENERS, "locks": PARTS + FASTENERS + LINES,
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip
@@ -130,7 +145,7 @@ PHRASES = ("open it", "pull the lanyard", "switch the engine off", "put the cap 
 
 EVERY_NAME = (
     PARTS + FASTENERS + LINES + FLUIDS + CONTROLS + OPTIONS + CHOICES + EQUIPMENT + TOOLS + CONSUMABLES + HAZARDS
-    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS + SETTINGS
+    + CAUTIONS + BLOCKS + STEPS + TAGS + KITS + SETTINGS + PLACES + TAKEN
 )  # fmt: skip
 
 ODD_QUANTITIES = (

@@ -152,7 +152,7 @@ def test_an_otherwise_around_a_block_counts(write_guide: Write, putback: Putback
         f"{'  ' * 2 * depth}  - check: lid\n{'  ' * 2 * depth}    limit: sits\n{'  ' * 2 * depth}    otherwise:\n"
         for depth in range(10)
     )
-    write_guide(chain(60, f"{nested}{'  ' * 20}  - do: {{name}}\n"))
+    write_guide(chain(60, f"{nested}{'  ' * 20}  - do: {{name}}\n{'  ' * 20}  - stop: x\n"))
     assert told(putback) == [
         "pump/jobs/look.yaml:3:9 blocks lie 650 deep in each other, and at most 100 can be: "
         "b001 does b002 does b003 does … does b060"

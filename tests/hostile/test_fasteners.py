@@ -237,31 +237,87 @@ fasteners:
         "machine.yaml",
         """\
 machine: Trial
+options: {deck: [narrow, wide]}
 parts:
   lid: {}
 fasteners:
   bolt: {secures: lid, count: @@}
 """,
         (
-            ("0", "0", "wrong-shape: 'count' must be a whole number of at least 1, and is 0"),
-            ("-1", "-1", "wrong-shape: 'count' must be a whole number of at least 1, and is -1"),
-            ("1.5", "1.5", "wrong-shape: 'count' must be a whole number of at least 1, and is 1.5"),
+            (
+                "0",
+                "0",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is 0",
+            ),
+            (
+                "-1",
+                "-1",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is -1",
+            ),
+            (
+                "1.5",
+                "1.5",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is 1.5",
+            ),
             ("10000", "10000", "wrong-shape: 'count' must be at most 9999, and is 10000"),
-            ("two", "two", "wrong-shape: 'count' must be a whole number of at least 1, and is 'two'"),
-            ('"2"', '"2"', "wrong-shape: 'count' must be a whole number of at least 1, and is '2'"),
-            ("1e2", "1e2", "wrong-shape: 'count' must be a whole number of at least 1, and is '1e2'"),
-            ("[2]", "[2]", "wrong-shape: 'count' must be a whole number of at least 1, and is a list"),
-            ("true", "true", "wrong-shape: 'count' must be a whole number of at least 1, and is true"),
+            (
+                "two",
+                "two",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is 'two'",
+            ),
+            (
+                '"2"',
+                '"2"',
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is '2'",
+            ),
+            (
+                "1e2",
+                "1e2",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is '1e2'",
+            ),
+            (
+                "[2]",
+                "[2]",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is a list",
+            ),
+            (
+                "true",
+                "true",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is true",
+            ),
             ("", "count", "wrong-shape: 'count' has no value"),
             (
                 "99999999999999999999",
                 "99999999999999999999",
                 "wrong-shape: 'count' must be at most 9999, and is 99999999999999999999",
             ),
-            ("0x2", "0x2", "wrong-shape: 'count' must be a whole number of at least 1, and is '0x2'"),
-            ("02", "02", "wrong-shape: 'count' must be a whole number of at least 1, and is '02'"),
+            (
+                "0x2",
+                "0x2",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is '0x2'",
+            ),
+            (
+                "02",
+                "02",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is '02'",
+            ),
             ("2 # two", "{", "not-yaml: the mapping that '{' opens here is not closed"),
-            ("½", "½", "wrong-shape: 'count' must be a whole number of at least 1, and is '½'"),
+            (
+                "½",
+                "½",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is '½'",
+            ),
+            ("{}", "{}", "wrong-shape: 'count' is empty"),
+            ("{deck: 2}", "2", "wrong-shape: 'deck' must be a mapping from choices to numbers, and is 2"),
+            ("{deck: {}}", "{}", "wrong-shape: 'deck' is empty"),
+            ("{deck: {narrow: 2}}", "deck", "bad-fastener: bolt has no count with deck: wide"),
+            ("{deck: {narrow: 2, wide: 3, high: 4}}", "high", "unknown-name: option deck has no choice 'high'"),
+            ("{dek: {narrow: 2, wide: 3}}", "dek", "unknown-name: no option is called 'dek'"),
+            (
+                "Not counted",
+                "Not counted",
+                "wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a mapping from one option to numbers, and is 'Not counted'",
+            ),
         ),
         (
             "2.0",

@@ -90,7 +90,7 @@ REFUSED = [
     (
         "cirle 46 mm", 6,
         "'cirle 46 mm' is no layout that is known",
-        "did you mean 'circle', as in 'circle 46 mm' or 'circle 46 mm from 30°'?",
+        "did you mean 'circle 46 mm'?",
     ),
     ("circle 46", 6, "'46' has no unit", "write the unit, as in '46 mm'"),
     ("circle 46 mm from 30", 6, "'30' has no unit", "write the unit, as in '30°'"),

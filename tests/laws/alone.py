@@ -275,12 +275,15 @@ def is_turned(facts: Plain) -> bool:
 
 def assemblies_of(machine: Plain) -> dict[str, set[str]]:
     """Return what belongs to each assembly: what it lists, and what holds or joins only that."""
-    found = {}
+    found, fasteners = {}, machine.get("fasteners", {})
+    pairs = {name: facts.get("counterhold", "") for name, facts in fasteners.items()}
+    pairs |= {held: name for name, held in pairs.items() if held}
     for name, facts in machine.get("parts", {}).items():
         if "assembly" in facts:
             inner, whole = set(facts["assembly"]), {name, *facts["assembly"]}
-            for other, held in machine.get("fasteners", {}).items():
-                if set(held.get("secures", [])) <= whole and not inner.isdisjoint(held.get("secures", [])):
+            for other, held in [*fasteners.items()] * 3:  # bolts, their nuts, the pins of these
+                holds = set(held.get("secures", [])) or (set() if "to" in held else {pairs[other]})
+                if holds <= whole | inner and not inner.isdisjoint(holds):
                     inner = inner | {other}
             for other, line in machine.get("lines", {}).items():
                 inner = inner | ({other} if set(line["joins"]) <= whole else set())
@@ -461,7 +464,7 @@ def not_there(bench: Bench, verb: str, step: Plain, name: str) -> Told:
             wrong = (count or 0) > inside if inside else verb != "replace"
             held = bench.facts[name].get("counterhold")
             if verb == "tighten" and held in bench.pieces and bench.is_nut(held) and not bench.is_nut(name):
-                wrong |= bool(bench.out(held))
+                wrong |= len(bench.pieces[held]) - bench.out(held) < (count or len(bench.pieces[held]))
         case "line", "disconnect":
             ends = {step["at"]} if "at" in step else set(bench.facts[name]["joins"])
             wrong = ends <= bench.open[name]

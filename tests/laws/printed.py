@@ -115,7 +115,8 @@ def count(page: Page, bench: Bench, verb: str, step: Plain, name: str, opened: s
     whole = int(bench.facts[name].get("count", 1)) if fastener else 1
     before = out_of(bench, name)
     inside = whole - before
-    wanted = step.get("count", whole)
+    wanted, due = step.get("count", whole), bench.renew.get(name, 0)
+    later = verb == "replace" and not inside
 
     def look() -> None:
         if fastener and (bench.out(name) or not bench.tight(name)):
@@ -126,19 +127,20 @@ def count(page: Page, bench: Bench, verb: str, step: Plain, name: str, opened: s
     look()
     after = out_of(bench, name)
     counted.missing = after
-    if verb == "replace":
+    if verb == "replace" and not later:
         taken = min(step.get("count", inside), inside)
         counted.empty = max(counted.empty, before + taken if taken else 0)
         counted.new += min(wanted, before + taken)
     elif after > before:
         counted.empty = max(counted.empty, after)
-    elif verb == "install" and step.get("new"):
-        counted.new += before - after
+    elif verb == "install":
+        # What was condemned while it was off goes back new, whatever the step says.
+        counted.new += before - after if step.get("new") else max(0, due - bench.renew.get(name, 0))
     turned = fastener and is_turned(bench.facts[name]) and name not in bench.held
     if fastener and verb == "tighten":
         stage = name not in bench.held and aimed(bench, name, step) < DONE
         tightened = 0 if stage else min(step.get("count", inside), inside)
     else:
-        tightened = wanted if fastener and verb == "replace" and not turned else 0
+        tightened = wanted if fastener and verb == "replace" and not turned and not later else 0
     if tightened and name in opened:
         page.tightened[name] = min(whole, page.tightened.get(name, 0) + tightened)

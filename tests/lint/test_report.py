@@ -55,11 +55,13 @@ pump/jobs/strip.yaml
   four screws come off and never go back (only when drive = belt)
     3 |   - remove: screws
       |             ~~~~~~
+      to mend: add 'install: screws' with 'when: {drive: belt}' behind 'install: screws' in line 11
       error left-off at pump/jobs/strip.yaml:3:13
 
   lid comes off and never goes back (only when drive = belt)
     4 |   - remove: lid
       |             ~~~
+      to mend: add 'install: lid' with 'when: {drive: belt}' behind 'install: lid' in line 9
       error left-off at pump/jobs/strip.yaml:4:13
 
   the picture 'lid.svg' has no text for those who cannot see it

@@ -47,7 +47,7 @@ fasteners:
   screws: {kind: screw, count: 6, thread: M4 x 0.7, class: "8.8", length: 30 mm, drive: slot 6 mm, secures: cam,
            to: cover-gasket, torque: 1.8 N·m, condition: dry, order: crosswise, compound: grease}
   clamp: {secures: [hose, cam], releases-when: loose, no-torque: a spring}
-  cap: {by-hand: to the stop, positions: [left, right]}
+  cap: {name: caps of the tank, by-hand: to the stop, positions: [left, right]}
 lines:
   hose: {kind: hose, joins: [cam, cover-gasket]}
 fluids:

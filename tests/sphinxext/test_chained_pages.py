@@ -25,6 +25,7 @@ steps:
 """
 SHUT = """\
 job: Shut the pump
+skill: For somebody who has done {job look}.
 after: open
 steps:
   - install: lid
@@ -35,6 +36,15 @@ steps:
     limit: dry after 10 min
     otherwise:
       - stop: Do the job again.
+"""
+LATER = """\
+follow-ups:
+  - after: 2 h
+    steps:
+      - inspect: guard
+        for: cracks
+        otherwise:
+          - stop: Fit a new guard.
 """
 LOOK = """\
 job: Look behind the guard
@@ -59,6 +69,9 @@ INDEX = """\
 {putback:step}`guard-off of look`, {putback:step}`open-it`,
 {putback:step}`the screws <open-it>`, {putback:limit}`lid-play`.
 
+```{putback-before-you-start}
+```
+
 ```{toctree}
 machine
 jobs/seal
@@ -75,7 +88,7 @@ SETTING = "settings:\n  lid-play: {limit: 0.1 mm .. 0.2 mm, measured: at the lid
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     root = tmp_path_factory.mktemp("chain") / "project"
     write(root, GUIDE)
-    for name, text in (("open", OPEN), ("shut", SHUT), ("look", LOOK)):
+    for name, text in (("open", OPEN), ("shut", SHUT + LATER), ("look", LOOK)):
         (root / "jobs" / f"{name}.yaml").write_text(text, encoding="utf-8")
     (root / "blocks").mkdir()
     (root / "blocks" / "guard.yaml").write_text(BLOCK, encoding="utf-8")
@@ -109,13 +122,23 @@ def test_the_block_that_opens_a_job_says_what_it_begins_and_ends_with(pages: dic
 
 def test_a_reference_is_the_number_of_its_step(pages: dict[str, str]) -> None:
     first = words(pages["jobs/open"])
-    assert "Take the lid off, as in step 1 of Look behind the guard ." in first
-    assert "Step 1 was all. Go on with Look behind the guard ; the lid is within 0.1–0.2 mm" in first
+    assert "Take the lid off, as in step 1 of “Look behind the guard” ." in first
+    assert "Step 1 was all. Go on with “Look behind the guard” ; the lid is within 0.1–0.2 mm" in first
     assert 'href="#open-step-1"' in pages["jobs/open"]
     assert 'href="open.html#open-step-1"' in pages["jobs/shut"]
-    assert "They came out in step 1 of Open the pump ." in words(pages["jobs/shut"])
+    assert "They came out in step 1 of “Open the pump” ." in words(pages["jobs/shut"])
     index = words(pages["index"])
-    assert "step 1 of Look behind the guard , step 1 of Open the pump , the screws , 0.1–0.2 mm" in index
+    assert "step 1 of “Look behind the guard” , step 1 of “Open the pump” , the screws , 0.1–0.2 mm" in index
+
+
+def test_what_stands_of_a_job_on_other_pages_has_its_references(pages: dict[str, str]) -> None:
+    for page in ("index", "jobs/shut"):
+        assert "For somebody who has done “Look behind the guard” ." in words(pages[page])
+
+
+def test_the_place_for_the_hours_stands_before_what_hangs_on_the_answer(pages: dict[str, str]) -> None:
+    behind = words(pages["jobs/shut"]).split("After 2 running hours:")[1]
+    assert behind.index("Done at running hours") < behind.index("If you find any:")
 
 
 def test_a_block_that_is_done_twice_refers_to_its_own_steps(pages: dict[str, str]) -> None:

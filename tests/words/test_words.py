@@ -39,6 +39,8 @@ def test_counts(count: int, word: str) -> None:
         ("box", "boxes"),
         ("truss", "trusses"),
         ("relay", "relays"),
+        ("rubber foot", "rubber feet"),
+        ("knife of the deck", "knives of the deck"),
     ],
 )
 def test_plurals(one: str, several: str) -> None:

@@ -13,17 +13,18 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root, cause, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.disturbing import (
+    adjusters_of,
     back_later,
     disturbers_of,
     hides,
     is_back,
     last_back,
     pieces,
-    said,
     wanted_back,
     words_of,
 )
 from putback.ledger.opened import Opened
+from putback.ledger.sites import settled_later
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
@@ -128,8 +129,8 @@ def _fault(
     since = _since(state, how)
     also = (*cause(book, since, _DONE.get(how, "it came off here")), *entry.ways)
     wanted = setting.disturbed_by if done == "adjusted" else disturbers_of(book.graph, setting)
-    last = last_back(book, wanted, variants)
-    hint = f"move it after {said(last)}" if last and last.index > entry.index else None
+    last = last_back(book, wanted, variants, () if done != "adjusted" else adjusters_of(book.graph, setting))
+    hint = settled_later(book, entry, last, disturber.ref.name if how in ("loose", "not tight yet") else None)
     span = met_at(entry, book.by(since))
     root = Root(book.sequence.path, disturber.ref.name, "on", since, entry.index)
     return Fault(span, message, also, hint, variants, book.reached(entry), root)

@@ -1,4 +1,4 @@
-"""Things must come off before each other in a circle, or a block does itself.
+"""Things must come off before each other in a circle, an assembly is its own part, or a block does itself.
 
 No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or reverses
 itself, through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep
@@ -13,6 +13,8 @@ from itertools import pairwise
 from putback.checks import Fault, Group
 from putback.guide.nesting import DEEPEST_BLOCKS
 from putback.ledger.opened import Opened
+from putback.model.machine import Machine, Part
+from putback.model.terms import Ref
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
@@ -58,6 +60,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             shown = pairs if len(pairs) < 9 else [*pairs[:3], "…", pairs[-1]]
             message = f"nothing can come off first: {', '.join(shown)}"
             yield Fault(loop[0].span, message, also, variants=variants)
+    if opened.guide.machine is not None:
+        yield from _assemblies(opened.guide.machine)
     for way in opened.nesting.loops():
         told = way[-1:] + way
         message = f"the block does itself: {' does '.join(link.block for link in told)}"
@@ -70,3 +74,32 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield Fault(
             way[0].ref.span, f"blocks lie {depth} deep in each other, and at most {DEEPEST_BLOCKS} can be: {chain}"
         )
+
+
+def _assemblies(machine: Machine) -> Iterator[Fault]:
+    """Yield parts that lie in themselves, and those that lie in two assemblies of which neither holds the other."""
+    holders: dict[str, list[tuple[str, Ref]]] = {}
+    for key, part in machine.things.items():
+        for ref in part.assembly if isinstance(part, Part) else ():
+            holders.setdefault(ref.name, []).append((key, ref))
+    around, told = {name: _around(name, holders) for name in holders}, set[str]()
+    for name, held in holders.items():
+        wholes = [whole for whole, _ in held]
+        if name in around[name]:
+            circle = [ref for whole, ref in held if name in around.get(whole, ())]
+            if name not in told:
+                yield Fault(circle[0].span, f"{name} cannot be a part of itself")
+            told |= around[name]
+        elif len(set(wholes)) > 1 and not any(set(wholes) <= {one, *around.get(one, ())} for one in wholes):
+            also = (Also(held[0][1].span, f"it is a part of {wholes[0]} here"),)
+            yield Fault(held[1][1].span, f"{name} is a part of {wholes[0]} already", also)
+
+
+def _around(name: str, holders: dict[str, list[tuple[str, Ref]]]) -> set[str]:
+    """Return all assemblies in which something lies, of whatever is around these as well."""
+    found, waiting = set[str](), [name]
+    while waiting:
+        wholes = {whole for whole, _ in holders.get(waiting.pop(), ())}
+        waiting += sorted(wholes - found)
+        found |= wholes
+    return found

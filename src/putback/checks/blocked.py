@@ -7,12 +7,12 @@ Move the step, or add the one that clears the way. If the step is right, the mac
 """
 
 from collections.abc import Iterator, Sequence
-from typing import assert_never
+from typing import TypeAlias, assert_never
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
-from putback.ledger.filling import shut_fillers
+from putback.ledger.filling import shut_fillers, to_open
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
@@ -24,7 +24,7 @@ from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
-from putback.variants.graph import Edge, Why
+from putback.variants.graph import Why
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -55,11 +55,14 @@ steps:
 """
 
 
+_Early: TypeAlias = dict[tuple[str, str, int], VariantSet]
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield entries with something in the way, each obstacle once for as long as it stays there."""
     for book in opened.books:
         told: dict[tuple[str, str, object], VariantSet] = {}
-        too_early: dict[tuple[str, str, int], VariantSet] = {}
+        too_early: _Early = {}
         space = book.graph.space
         for entry in book.entries:
             for ref in entry.touched:
@@ -72,15 +75,13 @@ def find(opened: Opened) -> Iterator[Fault]:
                     yield from _fluid(book, entry, thing)
                     continue
                 for obstacle in _obstacles(book, entry, thing):
-                    edge, state = obstacle.edge, obstacle.state
-                    variants = obstacle.variants
+                    edge, state, variants = obstacle.edge, obstacle.state, obstacle.variants
                     if entry.step.verb.way is Way.ON and edge.outer == ref.name:
                         early = (edge.outer, edge.inner, entry.index)
                         too_early[early] = space.either(too_early.get(early, NONE), variants)
                     else:
                         # What should have gone on before was told when the outer thing went on.
-                        variants = space.without(variants, too_early.get((edge.outer, edge.inner, _on_by(state)), NONE))
-                        variants = space.without(variants, _with_assembly(book, entry, edge, too_early))
+                        variants = space.without(variants, _told(book, entry, obstacle, too_early))
                     key = (edge.outer, edge.inner, state)
                     variants = space.without(variants, told.get(key, NONE))
                     if variants != NONE:
@@ -91,15 +92,13 @@ def find(opened: Opened) -> Iterator[Fault]:
                         yield Fault(ref.span, message, ways, None, variants, book.reached(entry), root)
 
 
-def _with_assembly(
-    book: Book, entry: Entry, edge: Edge, too_early: dict[tuple[str, str, int], VariantSet]
-) -> VariantSet:
-    """Return the variants in which an assembly went on too early, with the outer thing in it."""
-    space, found = book.graph.space, NONE
+def _told(book: Book, entry: Entry, obstacle: Obstacle, too_early: _Early) -> VariantSet:
+    """Return the variants in which the outer thing, or an assembly that it is in, went on too early: that is told."""
+    edge, either, both = obstacle.edge, book.graph.space.either, book.graph.space.both
+    found = too_early.get((edge.outer, edge.inner, _on_by(obstacle.state)), NONE)
     for name, members in book.graph.assemblies.items():
         for variants, state in book.before(name, entry) if edge.outer in members else ():
-            early = too_early.get((name, edge.inner, _on_by(state)), NONE)
-            found = space.either(found, space.both(early, variants))
+            found = either(found, both(too_early.get((name, edge.inner, _on_by(state)), NONE), variants))
     return found
 
 
@@ -255,16 +254,7 @@ def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing]
     if variants != NONE:
         names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
         message = f"{fluid.name} cannot run out: {names} still closed"
-        yield Fault(span, message, entry.ways, _to_open(drains[0]), variants, book.reached(entry))
-
-
-def _to_open(drain: AnyThing) -> str | None:
-    """Return how a drain is opened; one that is only loosened stays in, but for a cock."""
-    if isinstance(drain, Fastener) and drain.releases_when_loose:
-        return f"add 'loosen: {drain.key}' before it"
-    if isinstance(drain, Fastener | Part):
-        return f"add 'remove: {drain.key}' before it; what is only turned, such as a cock, is one of the 'controls'"
-    return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) else None
+        yield Fault(span, message, entry.ways, to_open(book, entry, drains[0]), variants, book.reached(entry))
 
 
 def _shut(book: Book, entry: Entry, fluid: Fluid, span: Span) -> Iterator[Fault]:

@@ -105,7 +105,7 @@ def _loose(loose: Loose) -> Fault:
             return Fault(loose.job.span, message, (ref,), f"add 'after: {other}'")
         case Slip.OTHER:
             message = f"{quote(name)} does not name {quote(key)}, and {quote(other)} does"
-            return Fault(loose.ref.span, message, hint=f"write '{'after' if after else 'before'}: {other}'")
+            return Fault(loose.ref.span, message, hint=f"write '{other}'")
         case Slip.TAKEN:
             order = "goes on from" if after else "comes before"
             message = f"{quote(other)} {order} {quote(name)} already: two jobs cannot have one place"

@@ -9,8 +9,10 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.checks.caution_missing import gathered, unsure
+from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, exposures
 from putback.ledger.opened import Opened
+from putback.ledger.sites import at_line, step_beside
 from putback.source.finding import Also, Level
 from putback.source.span import Span
 
@@ -52,7 +54,13 @@ def find(opened: Opened) -> Iterator[Fault]:
                     caution.target.span if caution.target else caution.step.key,
                     f"this caution comes too late: the risk comes before it ({names})",
                     (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
-                    "move it before that step",
+                    _hint(book, caution, risk),
                     variants,
                     book.reached(risk),
                 )
+
+
+def _hint(book: Book, caution: Entry, risk: Entry) -> str:
+    """Say before which step it goes: one of the list that it stands in."""
+    step = step_beside(book, caution, risk)
+    return f"move it before {at_line(step)}" if step else "move it before that step"

@@ -9,11 +9,13 @@ Put a caution that covers the hazard before the step, in the same section.
 from collections.abc import Iterable, Iterator
 
 from putback.checks import Fault, Group, Root
-from putback.ledger import Book
+from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
-from putback.model.library import Library
+from putback.ledger.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
+from putback.model.terms import Signal
+from putback.model.verbs.blocks import Reverse
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -39,26 +41,46 @@ steps:
 """
 
 
+GRAVEST = [*Signal]
+"""Signal words, the gravest first."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps with risks that no caution of their section answers; all risks of a step in one finding."""
+    """Yield steps with risks that no caution of their section answers; all risks of a step in one finding.
+
+    Of several steps of a section with the same risks, each in variants of its own, the first is told: a caution before
+    it answers all.
+    """
     for book in opened.in_place():
         # What cannot be reversed is told there: nobody works through it backwards.
         stuck = {reverse.key for _, reverse in book.stuck}
+        alike: dict[tuple[object, ...], list[tuple[list[Risk], VariantSet]]] = {}
         for risks, variants in gathered(
             exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
         ):
             entry = risks[0].entry
-            if entry.via and entry.via[0].key in stuck:
-                continue
-            yield Fault(
-                entry.target.span if entry.target else entry.step.key,
-                f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
-                entry.ways,
-                _hint(risks, book.library),
-                variants,
-                book.reached(entry),
-                _root(book, risks),
-            )
+            if not (entry.via and entry.via[0].key in stuck):
+                hazards = frozenset(risk.hazard.key for risk in risks)
+                alike.setdefault((entry.section, hazards), []).append((risks, variants))
+        for found in alike.values():
+            yield _fault(book, found)
+
+
+def _fault(book: Book, found: list[tuple[list[Risk], VariantSet]]) -> Fault:
+    risks, variants = found[0]
+    entry, reached = risks[0].entry, book.reached(risks[0].entry)
+    for others, more in found[1:]:
+        variants = book.graph.space.either(variants, more)
+        reached = book.graph.space.either(reached, book.reached(others[0].entry))
+    return Fault(
+        entry.target.span if entry.target else entry.step.key,
+        f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
+        entry.ways,
+        _hint(book, [each[0].entry for each, _ in found], risks),
+        variants,
+        reached,
+        _root(book, risks),
+    )
 
 
 def _root(book: Book, risks: list[Risk]) -> Root | None:
@@ -98,10 +120,20 @@ def unsure(book: Book, risk: Risk) -> bool:
     )
 
 
-def _hint(risks: list[Risk], library: Library) -> str | None:
-    """Name cautions that answer all of the risks, or else any of them."""
-    wanted = {risk.hazard.key for risk in risks}
-    answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in library.cautions.items()}
+def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
+    """Name cautions that answer all of the risks, or else any of them, and say where one goes."""
+    wanted, cautions = {risk.hazard.key for risk in risks}, book.library.cautions
+    answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in cautions.items()}
     most = max(map(len, answers.values()), default=0)
-    names = [f"'caution: {key}'" for key, covered in answers.items() if covered and len(covered) == most]
-    return f"put {listed(names[:3], 'or')} before it, in the same section" if names else None
+    names = [key for key, covered in answers.items() if covered and len(covered) == most][:3]
+    if not names:
+        return None
+    entry = entries[0]
+    backwards = any(isinstance(step.action, Reverse) for step in entry.via)
+    around = [found for other in entries[1:] if (found := step_beside(book, other, entry, outermost=backwards))]
+    step = min(around, key=lambda each: each.key.line, default=own_step(entry) if backwards else entry.step)
+    weakest = max((cautions[name].signal for name in names), key=GRAVEST.index)
+    first = first_of_row(book, step, lambda message: GRAVEST.index(message.signal) > GRAVEST.index(weakest))
+    where = "it" if first is entries[0].step else at_line(first, entries[0].step.key)
+    said = [f"'caution: {name}'" for name in names]
+    return f"put {listed(said, 'or')} before {where}, in the same section"

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
+from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
 from putback.model.machine import Control
 from putback.model.states import ControlState
@@ -44,7 +45,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also += cause(book, left.state.off_by, "it leaves its normal position here")
                 normal = left.thing.normal.name
                 message = f"{left.thing.name} is left {left.state.position}; it belongs {normal} at the end"
-                hint = f"add 'set: {left.key}' with 'to: {normal}'"
+                hint = back_step(book, "set", left, [f"'to: {normal}'"])
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
                 )

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, cause
 from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
+from putback.ledger.obstacles import of_insides
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing, Part
@@ -78,29 +79,27 @@ _PRESSED_IN = frozenset(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield what goes back on a seal that was there before it came off."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     seals = {key for key, thing in things.items() if _seals(thing)}
     renewed = dict(_renewed(opened, seals)) if seals else {}
     for book in opened.books if renewed else ():
         for entry in book.of(Install):
             for edge in _under(book, entry.target.name if entry.target else ""):
-                if edge.why is Why.STACK and edge.inner in renewed:
+                if edge.inner in renewed:
                     yield from _closed_on(book, entry, edge, renewed[edge.inner])
 
 
 def _under(book: Book, key: str) -> Iterator[Edge]:
     """Yield what a thing lies on; an assembly lies on what its insides do."""
-    yield from book.graph.inside(key)
-    members = book.graph.assemblies.get(key, frozenset())
-    for name in sorted(members):
-        yield from (edge._replace(outer=key) for edge in book.graph.inside(name) if edge.inner not in members)
+    inner = [edge for name, edge in of_insides(book.graph, key, goes_on=True) if edge.outer == name]
+    yield from (edge._replace(outer=key) for edge in (*book.graph.inside(key), *inner) if edge.why is Why.STACK)
 
 
 def _seals(thing: AnyThing) -> bool:
     if not isinstance(thing, Part) or isinstance(thing, ScrewedPart) or not thing.single_use:
         return False
-    words = thing.name.casefold().split()
-    return words[-1] in _SEALS and _PRESSED_IN.isdisjoint(words)
+    *words, last = thing.name.casefold().split()
+    return last in _SEALS and _PRESSED_IN.isdisjoint(words)
 
 
 def _renewed(opened: Opened, seals: set[str]) -> Iterator[tuple[str, Span]]:
@@ -113,8 +112,7 @@ def _renewed(opened: Opened, seals: set[str]) -> Iterator[tuple[str, Span]]:
 
 def _closed_on(book: Book, entry: Entry, edge: Edge, elsewhere: Span) -> Iterator[Fault]:
     """Yield that something goes back on a seal which has not moved since it came off."""
-    space, things = book.graph.space, book.graph.machine.things
-    outer, seal = things[edge.outer], things[edge.inner]
+    space, outer, seal = book.graph.space, *(book.graph.machine.things[name] for name in (edge.outer, edge.inner))
     looked_at = NONE  # whoever looks at it knows that it stays
     for other in book.of(Inspect, Measure, Verify):
         if any(ref.name == seal.key for ref in other.step.things):
@@ -145,9 +143,8 @@ def _moved(state: State) -> int:
 
 def _place(book: Book, entry: Entry, off_by: int) -> Span:
     """Return where it goes back: of what a block took off in this job, where the job reverses that block."""
-    assert entry.target is not None
     opened = book.by(off_by)
-    if not entry.via or opened is None or (opened.via and opened.via[0].key == entry.via[0].key):
-        return entry.target.span
+    if not entry.via or (opened and opened.via and opened.via[0].key == entry.via[0].key):
+        return entry.target.span if entry.target else entry.step.key
     step = entry.via[0]
     return step.things[0].span if isinstance(step.action, Reverse) and step.things else step.key

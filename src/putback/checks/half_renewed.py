@@ -6,14 +6,17 @@ whole load, or wears the new one out. The machine file names them under `renew-t
 Renew the others as well, in every branch that renews one.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from putback.checks import Fault, Group
+from putback.guide.spread import base_of
 from putback.ledger import Book, End, Entry
 from putback.ledger.newness import by_pieces, renewals
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named, verb_s
-from putback.model.machine import AnyThing, Fastener
+from putback.model.job import Job, Sequence
+from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.terms import Ref
 from putback.model.verbs.pieces import Install
 from putback.source.finding import Also, Level
 from putback.source.grammar import number
@@ -74,13 +77,46 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield what is renewed alone, for each end of a job."""
     machine = opened.guide.machine
     for together in machine.together if machine else ():
-        names = [ref.name for ref in together if machine and ref.name in machine.things]
-        for book in opened.in_place():
-            for end in book.ends if names else ():
-                yield from _at_end(book, end, names)
+        alone = machine.things.get(together[0].name) if machine and len(together) == 1 else None
+        if isinstance(alone, Part | Fastener) and _is_one(alone):
+            message = f"{named(alone)} alone {verb_s(alone, 'is', 'are')} no set"
+            yield Fault(together[0].span, message, hint="name what is renewed with it")
+            continue
+        for names in _sets(together, opened.graph.machine) if opened.graph else ():
+            for book in opened.in_place() if names else ():
+                around = _around(opened, book.sequence)
+                renewed = {name for other in around for end in other.ends for name in renewals(other, end, names)}
+                for end in book.ends:
+                    yield from _at_end(book, end, names, renewed)
 
 
-def _at_end(book: Book, end: End, names: list[str]) -> Iterator[Fault]:
+def _sets(together: tuple[Ref, ...], machine: Machine) -> list[list[str]]:
+    """Return the single things of a set: place by place, where several are there for each of the same places."""
+    names = {ref.name for ref in together}
+    things = [thing for thing in machine.things.values() if base_of(thing.key) in names]
+    kinds = {thing.each.name if thing.each and thing.place else None for thing in things}
+    several = len(names) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
+    places = dict.fromkeys(thing.place for thing in things) if len(kinds) == 1 and several else {None: None}
+    return [[thing.key for thing in things if place is None or thing.place == place] for place in places]
+
+
+def _is_one(thing: Part | Fastener) -> bool:
+    """Tell whether something is there once, in one piece."""
+    return thing.each is None and not (isinstance(thing, Fastener) and (thing.count > 1 or thing.uncounted))
+
+
+def _around(opened: Opened, sequence: Sequence) -> list[Book]:
+    """Return the books of the other jobs of a chain: what is renewed in one of them is renewed in time."""
+    jobs, chains, key = opened.guide.jobs, opened.chains, sequence.key
+    linked = [
+        job
+        for other, job in jobs.items()
+        if isinstance(sequence, Job) and (key in chains.behind(other) or other in chains.behind(key))
+    ]
+    return [book for job in linked if (book := opened.book_of(job)) is not None]
+
+
+def _at_end(book: Book, end: End, names: list[str], elsewhere: Collection[str]) -> Iterator[Fault]:
     space, things, renewed = book.graph.space, book.graph.machine.things, renewals(book, end, names)
     for name, found in renewed.items():
         thing = things[name]
@@ -91,7 +127,7 @@ def _at_end(book: Book, end: End, names: list[str]) -> Iterator[Fault]:
                 words = f"{message}they are renewed together"
                 yield Fault(entry.target.span, words, entry.ways, None, variants, end.variants)
                 return
-            for other in (key for key in names if key != name):
+            for other in (key for key in names if key != name and key not in elsewhere):
                 left = space.both(variants, book.graph.present(other))
                 for _, ways in renewed.get(other, ()):
                     left = space.without(left, ways)

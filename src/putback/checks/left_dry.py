@@ -8,8 +8,11 @@ Add a `fill` step behind the one that closes and tightens the last drain.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end, cause
-from putback.ledger.closing import unfinished
+from putback.ledger import Book
+from putback.ledger.closing import Unfinished, unfinished
+from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
+from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState
 from putback.source.finding import Level
 
@@ -59,8 +62,25 @@ def find(opened: Opened) -> Iterator[Fault]:
                     left.span,
                     message,
                     also,
-                    f"add 'fill: {left.key}'",
+                    _hint(book, left),
                     left.variants,
                     left.among,
                     at_end(book, left.key, left.entry),
                 )
+
+
+def _hint(book: Book, left: Unfinished) -> str:
+    """Return the step that fills it in; what it goes in through is opened for it, when no step of the job does so."""
+    things = book.graph.machine.things
+    fluid = things[left.key]
+    fills = [things[ref.name] for ref in fluid.fills if ref.name in things] if isinstance(fluid, Fluid) else []
+    names, since = {fill.key for fill in fills}, left.entry.index if left.entry else -1
+    later = book.entries[since + 1 :]
+    opened = any(entry.step.verb.opens and entry.target and entry.target.name in names for entry in later)
+    hint = back_step(book, "fill", left)
+    if opened or not fills or not isinstance(fills[0], Fastener | Part) or not hint.startswith("add 'fill: "):
+        return hint
+    cap = fills[0]
+    tight = f" and 'tighten: {cap.key}'" if isinstance(cap, Fastener) and cap.turned else ""
+    step, _, site = hint.removeprefix("add ").partition(" behind ")
+    return f"add 'remove: {cap.key}' and {step} and 'install: {cap.key}'{tight} behind {site}" if site else hint

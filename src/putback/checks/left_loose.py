@@ -11,13 +11,14 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, cause
 from putback.joints.stages import StageKind
 from putback.ledger import Book
-from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.loosened import loosened_by, some_loose
+from putback.ledger.closing import Unfinished, is_closed, unfinished
+from putback.ledger.loosened import loosened_by
 from putback.ledger.opened import Opened
+from putback.ledger.tightening import tightened_hint
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
-from putback.model.reach import LOOSE, Reach, degrees
+from putback.model.reach import LOOSE, Reach
 from putback.model.states import GroupState, Reached
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Also, Level
@@ -70,13 +71,15 @@ def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, pla
         done = f"{be} loosened"
     else:
         done = f"{verb_s(thing, 'goes', 'go', count)} in hand-tight{'' if entry else ' or loose'}"
+    waits = other is not None and other.key != thing.key and not is_closed(book, other.key)
+    loosened = entry is not None and isinstance(entry.step.action, Loosen)
     message = f"{counted(thing, count)}{_where(thing, plain)} {done} and {be} never tightened"
     message += f"; {_reached(book, state, thing)}" if state.staged else ""
     return Fault(
         entry.target.span if entry and entry.target else left.span,
         message,
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=_hint(thing, state, loosened=entry is not None and isinstance(entry.step.action, Loosen)),
+        hint=None if waits else tightened_hint(book, left, entry, loosened=loosened),
         variants=left.variants,
         among=left.among,
     )
@@ -91,7 +94,7 @@ def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> F
         span or (entry.target.span if entry and entry.target else left.span),
         _reached(book, state, thing),
         (*_cause(book, state), *(entry.ways if entry else ())),
-        hint=_hint(thing, state),
+        hint=tightened_hint(book, left, entry),
         variants=left.variants,
         among=left.among,
     )
@@ -99,20 +102,6 @@ def _only(book: Book, left: Unfinished, state: GroupState, thing: Fastener) -> F
 
 def _cause(book: Book, state: GroupState) -> tuple[Also, ...]:
     return cause(book, state.off_by, "taken out here") if state.off_by != state.on_by else ()
-
-
-def _hint(thing: Fastener, state: GroupState, *, loosened: bool = False) -> str:
-    if turned := max((some.level.angle for some in state.staged), default=0.0):  # all again would be too far
-        angles = [stage.quantity for stage in thing.stages if stage.kind is StageKind.ANGLE and stage.quantity]
-        left = sum(degrees(angle) for angle in angles) - turned
-        rest = [angle.text for angle in angles if abs(degrees(angle) - left) < 1]
-        if rest and len({some.level for some in state.staged}) == 1:
-            return f"add 'tighten: {thing.key}' with 'torque: {rest[-1]}'"
-        return f"add 'loosen: {thing.key}' and 'tighten: {thing.key}'"
-    if thing.last_torque is None and thing.torque_of_steps is not None and not thing.no_torque:
-        back = "; when it stays backed off, give it 'stages', the last of them 'back …°'" if loosened else ""
-        return f"add 'tighten: {thing.key}' with 'torque: {thing.torque_of_steps.text}'{back}"
-    return f"add 'tighten: {thing.key}'{some_loose(state, thing)}"
 
 
 def _reached(book: Book, state: GroupState, thing: Fastener) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
+from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
 from putback.model.machine import Line
 from putback.model.states import LineState, ends
@@ -59,7 +60,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     left.span,
                     message,
                     left.ways,
-                    f"add 'connect: {left.key}'",
+                    back_step(book, "connect", left),
                     left.variants,
                     left.among,
                     at_end(book, left.key, left.entry),

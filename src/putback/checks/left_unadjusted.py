@@ -12,8 +12,9 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end
 from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.disturbing import disturbers_of, last_back, said
+from putback.ledger.disturbing import disturbers_of, last_back
 from putback.ledger.opened import Opened
+from putback.ledger.sites import at_line, own_step
 from putback.model.setting import Setting
 from putback.model.states import SettingState
 from putback.source.finding import Level
@@ -75,7 +76,5 @@ def _hint(book: Book, left: Unfinished, settings: list[Setting]) -> str:
     last = last_back(book, disturbers, left.variants)
     if last is None or (left.entry and last.index < left.entry.index):
         last = left.entry
-    what = f"'measure: {settings[0].key}' with an 'otherwise'"
-    if len(settings) > 1:
-        what = f"a 'measure' with an 'otherwise' for each of {listed([setting.key for setting in settings])}"
-    return f"add {what}{f' after {said(last)}' if last else ''}"
+    what = " and ".join(f"'measure: {setting.key}' with an 'otherwise'" for setting in settings)
+    return f"add {what}{f' behind {at_line(own_step(last), left.span)}' if last else ''}"

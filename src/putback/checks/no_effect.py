@@ -7,19 +7,20 @@ Add the step before it: a bolt whose torque is checked is loosened a little firs
 stands, waive it and say why.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root, cause
 from putback.guide.spread import base_of
-from putback.ledger import Entry
+from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model import posting
 from putback.model.called import named, verb_s
 from putback.model.groups import standing
-from putback.model.job import Later
-from putback.model.machine import AnyThing, Fastener
+from putback.model.job import Later, walk
+from putback.model.machine import Fastener
 from putback.model.states import NEVER, GroupState, chosen, of
 from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Verify
 from putback.model.verbs.pieces import Loosen, Tighten
 from putback.source.finding import Level
 from putback.source.span import Span
@@ -55,15 +56,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         space = book.graph.space
         idle: dict[tuple[Span, Ref], tuple[Entry, GroupState, VariantSet]] = {}
         useful: dict[tuple[Span, Ref], VariantSet] = {}
-        for entry in book.of(Tighten, Loosen):
-            thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            action = entry.step.action
-            if entry.target is None or not isinstance(thing, Fastener) or not isinstance(action, Loosen | Tighten):
-                continue
-            if isinstance(book.sequence, Later) and isinstance(action, Tighten):
-                continue  # what has settled is tightened once more
+        for entry, thing, action in _turned(book):
             # What does something at one place is done at all of them.
-            step = (entry.step.key, Ref(base_of(entry.target.name), entry.target.span))
+            step = (entry.step.key, Ref(base_of(thing.key), entry.target.span if entry.target else entry.step.key))
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue
@@ -75,18 +70,25 @@ def find(opened: Opened) -> Iterator[Fault]:
         for (span, ref), (entry, state, variants) in idle.items():
             variants = space.without(variants, space.variants_of(useful.get((span, ref), NONE)))
             if variants != NONE:
-                message, hint = _words(entry, book.graph.machine.things, state)
+                message, hint = _words(book, entry, state)
                 also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
                 wanted = "on" if isinstance(entry.step.action, Loosen) else "off"
-                root = Root(
-                    book.sequence.path,
-                    entry.target.name if entry.target else ref.name,
-                    wanted,
-                    state.on_by,
-                    entry.index,
-                    misfit=bool(entry.via),
-                )
+                name = entry.target.name if entry.target else ref.name
+                misfit = bool(entry.via)
+                root = Root(book.sequence.path, name, wanted, state.on_by, entry.index, misfit=misfit)
                 yield Fault(ref.span, message, also, hint, variants, book.reached(entry), root)
+
+
+def _turned(book: Book) -> Iterator[tuple[Entry, Fastener, Tighten | Loosen]]:
+    """Yield what is loosened and tightened; not what has settled, and not what was looked at and found loose."""
+    looks = ((entry.target.name, entry.step.inner) for entry in book.of(Verify, Inspect) if entry.target)
+    found = {(name, step.key) for name, inner in looks for step in walk(inner)}
+    for entry in book.of(Tighten, Loosen):
+        thing, action = book.graph.machine.things.get(entry.target.name if entry.target else ""), entry.step.action
+        if isinstance(thing, Fastener) and isinstance(action, Loosen | Tighten):
+            again = isinstance(book.sequence, Later) or (thing.key, entry.step.key) in found
+            if not (again and isinstance(action, Tighten)):
+                yield entry, thing, action
 
 
 def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState) -> bool:
@@ -107,15 +109,17 @@ def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState
     return whole and state.on_by >= 0 and isinstance(action, Tighten) and _as_tight(action, thing, state)
 
 
-def _words(entry: Entry, things: Mapping[str, AnyThing], state: GroupState) -> tuple[str, str | None]:
+def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None]:
     """Return what is wrong, and a hint when there is one."""
+    things = book.graph.machine.things
     action, thing = entry.step.action, things[entry.target.name if entry.target else ""]
     be, have, them = verb_s(thing, "is", "are"), verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
     if isinstance(thing, Fastener) and thing.held_for:
         turned = things[thing.held_for.name]
         turned_be = verb_s(turned, "is", "are")
         message = f"{named(thing)} {be} only held: {named(turned)} {turned_be} what is turned"
-        return message, f"write '{entry.step.verb.name}: {turned.key}'"
+        done = any(other.target and other.target.name == turned.key for other in book.of(type(action)))
+        return message, "take it away" if done else f"write '{entry.step.verb.name}: {turned.key}'"
     if isinstance(action, Loosen):
         return f"{named(thing)} {be} loose already", None
     torque = _stated(action)

@@ -66,7 +66,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _of_chain(book: Book) -> Iterator[Fault]:
     """Yield that the last job of a chain puts nothing together, and does not test what the one before did."""
-    if any(entry.step.verb.assembles for entry in book.entries) or not isinstance(book.sequence, Job):
+    if any(True for _ in not_tested(book)) or not isinstance(book.sequence, Job):
         return
     for end in book.ends:
         for variants, state in book.closing(PROOF, end):

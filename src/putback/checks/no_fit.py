@@ -108,7 +108,7 @@ def _placed(book: Book, entry: Entry, action: Place, span: Span) -> Iterator[Fau
     equipment = book.library.equipment.get(entry.target.name) if entry.target else None
     for hole, at in action.in_ if equipment is not None else ():
         thing, positions = things.get(hole.name), tuple(ref.name for ref in at)
-        if thing is None or equipment is None:
+        if thing is None or equipment is None or not set(positions) <= set(getattr(thing, "positions", ())):
             continue
         if isinstance(thing, Fastener) and differ(equipment, thing):
             sizes = f"{equipment.thread} does not go into {thing.thread}"

@@ -48,7 +48,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for judged in judged_in(opened):
         limit = judged.limit
         if limit.quantity is not None:
-            if _is_point(limit.quantity):
+            if _is_point(limit.quantity) and not judged.clicks:
                 hint = f"write '<= {limit.text}', when they may differ by so much" if judged.differs else _HINT
                 yield Fault(limit.span, _one_value(limit.text), hint=hint)
         elif judged.measures and not limit.unread:

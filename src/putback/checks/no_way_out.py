@@ -1,20 +1,23 @@
-"""A test can fail, and the job does not say what to do then.
+"""A test can fail, and the job does not say what to do then, or goes on as if all were good.
 
-The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses.
+The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses. Where the way
+out only looks, tells or runs the engine, what was found bad stays as it is, and the job goes on with it.
 
-Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help.
+Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help. Where one
+may go on, a note says why, or the step has a `because`.
 """
 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.ledger.going_on import gone_on
 from putback.ledger.opened import Opened
 from putback.model.called import counted
 from putback.model.good import limit_on, looked_for
-from putback.model.job import Step, in_turn
+from putback.model.job import Sequence, Step, in_turn
 from putback.model.machine import AnyThing, Part
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.source.finding import Level
+from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
 GROUP = Group.PROOF
@@ -47,7 +50,18 @@ def find(opened: Opened) -> Iterator[Fault]:
             wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
             if wanted:
                 message = f"nothing is said for when this fails: {wanted}"
-                yield Fault(step.key, message, hint="add 'otherwise:' with what to do then, at least a 'stop'")
+                yield Fault(step.key, message, hint="add an 'otherwise' with what to do then, at least a 'stop'")
+        yield from _gone_on(opened, sequence)
+
+
+def _gone_on(opened: Opened, sequence: Sequence) -> Iterator[Fault]:
+    """Yield the ways out behind which the job goes on with what is bad."""
+    english = opened.guide.cover is None or opened.guide.cover.language.partition("-")[0] == "en"
+    for step in sequence.steps():
+        for last in gone_on(step, opened.nesting.blocks, english=english):
+            message = "the job goes on from here with what failed, and nothing says why one may"
+            hint = "add a 'stop' behind it, or say in a note why one may go on"
+            yield Fault(last.key, message, (Also(step.key, "asked here"),), hint)
 
 
 def _wanted(step: Step, thing: AnyThing | None) -> str | None:

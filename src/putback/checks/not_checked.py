@@ -64,7 +64,7 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last step that puts a thing back which nobody checks after it."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     wanted = {key: thing for key, thing in things.items() if thing.check_when_back}
     for book in opened.books if wanted else ():
         for end in book.ends if not isinstance(book.sequence, Block) else ():
@@ -100,7 +100,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             message = (
                 f"{named(thing)} {goes}, and nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
             )
-            hint = f"add 'check: {thing.key}' behind it, with 'otherwise:'"
+            hint = f"add 'check: {thing.key}' with an 'otherwise' behind it"
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
 
 

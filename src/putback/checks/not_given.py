@@ -1,4 +1,4 @@
-"""A block that takes a thing is done without one.
+"""A block that takes a thing is done without one, or with one that has no such position.
 
 The block says "the caps", and only the job knows which: nothing of it can be proved, and the page would name nothing.
 
@@ -9,9 +9,13 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
+from putback.model.job import Block
+from putback.model.machine import Machine
+from putback.model.terms import Ref
 from putback.model.verbs.blocks import Do, Reverse
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
 GROUP = Group.NAMES
@@ -73,3 +77,23 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also = tuple(Also(name.span, "the block takes it") for name, _ in left)
                     hint = f"add 'with: {{{', '.join(f'{name.name}: …' for name, _ in left)}}}'"
                     yield Fault(ref.span, f"{block.key} takes {what}, and nothing says which", also, hint)
+                elif block:
+                    yield from _unfit(block, step.action.with_, opened.guide.machine)
+
+
+def _unfit(block: Block, given: tuple[tuple[Ref, Ref], ...], machine: Machine | None) -> Iterator[Fault]:
+    """Yield things that have no such position as the block says of them."""
+    takes, things = {name.name for name, _ in block.takes}, machine.things if machine else {}
+    for name, ref in given:
+        mentions = [
+            mention
+            for step in (block.steps() if name.name in takes and ref.name in things else ())
+            if step.verb.mentions and name.name in {each.name for each in step.things}
+            for mention in step.verb.mentions(step.action._replace(things=(ref,)), machine)  # type: ignore[attr-defined]
+            if mention.known is not None and mention.ref.name not in mention.known
+        ]
+        for mention in mentions[:1]:
+            known = listed([quote(each) for each in mention.known or ()], "or")
+            also = (Also(mention.ref.span, f"{block.key} says so here"),)
+            words = f"{mention.user} {quote(mention.ref.name)}"
+            yield Fault(ref.span, words, also, f"it can be {known}" if known else None)

@@ -84,11 +84,12 @@ def find(opened: Opened) -> Iterator[Fault]:
                 first = unseen[0]
                 along = [each for each in unseen if each.off.index < first.on.index and each.variants == first.variants]
                 unseen = [each for each in unseen if each not in along]
-                yield _told(along, end)
+                for place in dict.fromkeys(each.thing.place for each in along):
+                    yield _told([each for each in along if each.thing.place == place], end)
 
 
 def _things(opened: Opened) -> dict[str, AnyThing]:
-    return dict(opened.guide.machine.things) if opened.guide.machine else {}
+    return dict(opened.graph.machine.things) if opened.graph else {}
 
 
 def _unseen(book: Book, end: End, wanted: dict[str, AnyThing]) -> Iterator[_Unseen]:
@@ -130,8 +131,8 @@ def _told(along: list[_Unseen], end: End) -> Fault:
     if len(along) == 1:
         message += f": {listed(list(first.thing.inspect_when_off), 'or')}"
     also = [Also(_place(each.off, each.on), f"{named(each.thing)} came off here") for each in along]
-    hint = f"add 'inspect: {first.thing.key}' before it, with 'otherwise:'"
-    hint = hint if len(along) == 1 else "add an 'inspect' of each before it, with 'otherwise:'"
+    hint = f"add 'inspect: {first.thing.key}' with an 'otherwise' before it"
+    hint = hint if len(along) == 1 else "add an 'inspect' with an 'otherwise' of each before it"
     return Fault(_place(first.on, first.off), message, (*also, *first.on.ways), hint, first.variants, end.variants)
 
 

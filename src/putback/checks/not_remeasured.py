@@ -13,8 +13,10 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.checks.no_final_test import find as untested_work
+from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.ledger.remedies import Remedy, unproved
+from putback.ledger.sites import some_when, with_keys
 from putback.model.verbs.asking import Measure
 from putback.source.finding import Also, Level
 
@@ -56,20 +58,21 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the last change of each remedy that does not prove itself."""
-    found = [_fault(remedy) for book in opened.in_place() for remedy in unproved(book)]
+    found = [_fault(book, remedy) for book in opened.in_place() for remedy in unproved(book)]
     # Where no test follows at all, `no-final-test` tells it.
     untested = {fault.span for fault in untested_work(opened)} if found else set()
     yield from (fault for fault in found if fault.span not in untested)
 
 
-def _fault(remedy: Remedy) -> Fault:
+def _fault(book: Book, remedy: Remedy) -> Fault:
     asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
     message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
     once_more = f"{asked.verb.name} it once more behind this, with 'otherwise: [stop: …]'"
     if not remedy.outermost:
         hint = once_more
     elif asked.name:
-        hint = f"add 'back-to: {asked.name.name}' behind this, or {once_more}"
+        when = with_keys(some_when(book, None, remedy.variants))
+        hint = f"add 'back-to: {asked.name.name}'{when} behind this, or {once_more}"
     else:
         hint = f"{once_more}; or give that step a 'name', and add 'back-to' with it here"
     return Fault(

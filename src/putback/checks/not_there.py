@@ -118,7 +118,9 @@ def _held_meanwhile(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Fault
     if not held.is_nut or thing.is_nut:
         return
     for variants, state in book.before(held.key, entry):
-        if isinstance(state, GroupState) and state.out:
+        # Pieces that are tightened by number need no more nuts than that.
+        wanted = getattr(entry.step.action, "count", None) or held.count
+        if isinstance(state, GroupState) and state.out and held.count - state.out < wanted:
             be = verb_s(held, "is", "are", state.out)
             message = f"{named(thing)} cannot be tightened: {counted(held, state.out)} {be} out"
             also = (*cause(book, state.off_by, "taken out here"), *entry.ways)
@@ -162,7 +164,6 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     inside, be = state.tight + state.loose, verb_s(thing, "is", "are")
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
-    many = isinstance(thing, Fastener) and thing.count > 1
     if wanted is not None and is_uncounted(thing):
         return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
@@ -184,7 +185,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
             return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
-            f"{named(thing)} cannot be {doing}: {'they are' if many else 'it is'} out",
+            f"{named(thing)} cannot be {doing}: {verb_s(thing, 'it is', 'they are')} out",
             state.off_by,
             "taken out here",
         )

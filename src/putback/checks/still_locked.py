@@ -117,9 +117,11 @@ def _hint(book: Book, entry: Entry, lock: Lock) -> str:
     some = with_at([ref.name for ref in lock.at])
     if not some and lock.number < nut.count:
         some = f" with 'count: {lock.number}'"
+    places = {ref.name for ref in lock.at}
     later = any(
         other.index > entry.index and other.target is not None and other.target.name == nut.key
+        and (not places or not (at := getattr(other.step.action, "at", ())) or places <= {ref.name for ref in at})
         for other in book.of(Tighten)
-    )
+    )  # fmt: skip
     after = "" if later else f", and 'tighten: {nut.key}'{some} after it"
     return f"add 'loosen: {nut.key}'{some} before it{after}"

@@ -96,7 +96,9 @@ def _without_a_lift(book: Book, part: Part, load: Burden, step: Handled, told: V
     least = load.lightest(space.both(variants, space.cube(space.smallest(variants, book.reached(entry)))))
     message = f"{_weighs(book, part, least)}; no step says how it is lifted here"
     also = (Also(step.lift.target.span, "a step says so here"), *entry.ways)
-    return Fault(entry.target.span, message, also, f"add 'lift: {part.key}' before it", variants, book.reached(entry))
+    people = people_for(least.mass, way_of(None, load.most))
+    hint = f"add 'lift: {part.key}' with 'people: {people}' before it" if people else None
+    return Fault(entry.target.span, message, also, hint, variants, book.reached(entry))
 
 
 def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet) -> Fault | None:

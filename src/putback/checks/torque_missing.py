@@ -87,6 +87,6 @@ def _in_pipe(thing: Fastener) -> bool:
 def _hint(thing: Fastener) -> str:
     if thing.by_hand:
         return "add 'past-hand-tight: … turns', or write 'torque: …' in place of 'by-hand'"
-    turns = "or 'past-hand-tight: … turns', " if _in_pipe(thing) else ""
-    by_hand = "" if thing.screw and thing.screw.taper else "or 'by-hand: …', "
-    return f"add 'torque: …', {turns}{by_hand}or 'no-torque: why'"
+    turns = ", or 'past-hand-tight: … turns'" if _in_pipe(thing) else ""
+    by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' for what is turned without a tool"
+    return f"look it up, and add 'torque: …'{turns}{by_hand}"

@@ -68,7 +68,7 @@ def fault_of(unknown: UnknownName) -> Fault:
         what = "nothing" if len(use.kinds) > 1 else f"no {use.kinds[0]}"
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
-        hint = f"write '{use.verb.better[kind]}: {name}'"
+        hint = _better(use.verb.name, use.verb.better[kind], name)
     elif kind == "part" and use.kinds == ("fastener",):
         hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([_one(each) for each in use.kinds], "or")
@@ -104,3 +104,9 @@ _WHERE: dict[tuple[str, ...], str] = {
     ("setting",): "describe it under 'settings' in machine.yaml",
 }
 """Where a name of a kind belongs, when nothing known is near."""
+
+
+def _better(verb: str, better: str, name: str) -> str:
+    """Return the step that was meant; a key that only the other verb has goes."""
+    gone = "" if verb != "set" else ", without 'to'"
+    return f"write '{better}: {name}'{gone}"

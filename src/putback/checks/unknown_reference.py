@@ -16,7 +16,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Sequence
 from putback.model.said import Said, said_in
 from putback.prose.pages import passage_of
-from putback.prose.references import Reference, references, roles
+from putback.prose.references import Reference, broken_references, references, roles
 from putback.source.finding import Level
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
@@ -52,6 +52,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield references that lead nowhere, in the files of the guide and on its pages."""
     named = Named(opened.guide, opened.nesting)
     for field, said, within in texts_of(opened):
+        for kind, start, end in broken_references(said):
+            message = f"{quote(said[start:end])} refers to nothing"
+            yield Fault(passage_of(said).span(start, end), message, hint=f"write {_FORMS[kind]}")
         for reference in references(said):
             place = passage_of(said)
             if field in NEVER:
@@ -61,7 +64,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 right = _written(reference)
                 message = f"{quote(said[reference.start : reference.end])} refers to nothing"
                 yield Fault(place.span(reference.start, reference.end), message, hint=f"write '{right}'")
-            elif not _is_unsure(reference, within, opened):
+            elif (reference.of is None or reference.kind in _OF_JOBS) and not _is_unsure(reference, within, opened):
                 yield from _unknown(reference, within, named, place.span(*reference.at), place.span(*reference.of_at))
     for path, page in opened.guide.pages.items():
         for reference in roles(page):
@@ -114,6 +117,14 @@ def _unknown(reference: Reference, within: Sequence | None, named: Named, span: 
     yield Fault(span, f"{_NONE[kind].format('there' if of else 'here')} {quote(reference.name)}", hint=hint)
 
 
+_OF_JOBS = ("step", "figure")
+"""What stands in a job."""
+_FORMS = {
+    "step": "'{step NAME}', or '{step NAME of JOB}'",
+    "job": "'{job NAME}'",
+    "limit": "'{limit NAME}'",
+    "figure": "'{figure FILE}', or '{figure FILE of JOB}'",
+}
 _NONE = {
     "step": "no step {} has the name",
     "job": "no job is called",

@@ -47,8 +47,13 @@ def find(opened: Opened) -> Iterator[Fault]:
             for deed in deeds(step.action.words):
                 hint = verb_for(deed, known)
                 if hint:
-                    yield _fault(step, deed, f"write {hint}")
+                    yield _fault(step, deed, f"write {hint}{_without(step.action)}")
                     break
+
+
+def _without(action: Act) -> str:
+    """Return what a hint adds where the things are named twice: the verb names them itself."""
+    return ", without 'on'" if action.on else ""
 
 
 def _fault(step: Step, deed: Deed, hint: str) -> Fault:

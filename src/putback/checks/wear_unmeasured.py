@@ -9,6 +9,7 @@ Add a `measure` step for it, with an `otherwise`; or fit a new one.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause
+from putback.guide.spread import base_of
 from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
@@ -51,7 +52,7 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield where worn parts may go back: those that came off in the same job, and were not measured on that way."""
-    things = opened.guide.machine.things if opened.guide.machine else {}
+    things = opened.graph.machine.things if opened.graph else {}
     wearing = {key: thing for key, thing in things.items() if isinstance(thing, Part) and thing.wear}
     for book in opened.books if wearing else ():
         measured: dict[str, VariantSet] = {}
@@ -96,7 +97,7 @@ def _words(thing: Part) -> str:
 
 def _hint(thing: Part) -> str | None:
     limited = thing.wear is not None and thing.wear.limit is not None
-    return f"add 'measure: {thing.key}' before it, with 'otherwise'" if limited else None
+    return f"add 'measure: {thing.key}' with an 'otherwise' before it" if limited else None
 
 
 def _measured(book: Book, thing: Part) -> VariantSet:
@@ -105,7 +106,7 @@ def _measured(book: Book, thing: Part) -> VariantSet:
     for entry in book.of(Measure, Verify, Inspect):
         if not _against_a_limit(entry.step.action):
             continue
-        if any(ref.name == thing.key or _names(ref.name, thing) for ref in entry.step.things):
+        if any(_is_of(ref.name, thing) for ref in entry.step.things):
             here = entry.variants if _in_branch(book, entry) else space.variants_of(entry.variants)
             found = space.either(found, here)
     return found
@@ -120,6 +121,11 @@ def _against_a_limit(action: Action) -> bool:
             return limit is not None and any(map(str.isdigit, limit.text))
         case _:
             return True
+
+
+def _is_of(name: str, thing: Part) -> bool:
+    """Tell whether what is measured is a part, and not the same part at another place."""
+    return name == thing.key if base_of(name) == base_of(thing.key) else _names(name, thing)
 
 
 def _names(words: str, thing: Part) -> bool:

@@ -60,8 +60,10 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if not isinstance(thing, Part) or thing.wear is None or thing.single_use:
                     continue
                 for back in _put_back(opened, step.inner, ref.name, frozenset()):
+                    by_block = back.name != ref.name
+                    hint = "put its steps here, with 'new: true' for that part" if by_block else "add 'new: true'"
                     message = f"the worn {named(thing)} goes back: it was measured outside its limit"
-                    yield Fault(back.span, message, (Also(ref.span, "measured here"),), "add 'new: true'")
+                    yield Fault(back.span, message, (Also(ref.span, "measured here"),), hint)
 
 
 def _put_back(opened: Opened, steps: tuple[Step, ...], key: str, doing: frozenset[str]) -> Iterator[Ref]:

@@ -124,5 +124,6 @@ def _called_left(thing: Fastener, text: str | None) -> Iterator[Fault]:
     if found is not None:
         words = text[found[0] : found[1]]
         message = f"'{words}' here, and the thread of the {thing.name} is not marked so"
-        hint = f"write 'thread: {thing.thread} LH'" if thing.thread else "add 'thread: left-hand'"
+        thread = f"{thing.thread} LH" if thing.thread else "left-hand"
+        hint = f"write 'thread: {thread}' for '{thing.key}' in machine.yaml"
         yield Fault(passage_of(text).span(*found), message, (Also(thing.span, "the fastener"),), hint)

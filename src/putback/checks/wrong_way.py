@@ -93,15 +93,16 @@ def _wrong(action: Action, target: Ref, name: str, way: str) -> tuple[Ref, str, 
     else:
         goes, key, said = f"{name} goes on while the shaft is turned {way}", "turn", None
     if isinstance(action, Replace):
-        return target, f"{goes}; 'replace' cannot say so", f"write 'remove', and then 'install' with 'turn: {way}'"
+        back = f"'install: {target.name}' with 'new: true' and 'turn: {way}'"
+        return target, f"{goes}; 'replace' cannot say so", f"write 'remove: {target.name}', and add {back} behind it"
     if isinstance(action, Install):
         said = action.turn
     if said is None:
-        return target, f"{goes}; the step does not say so", f"write '{key}: {way}'"
+        return target, f"{goes}; the step does not say so", f"add '{key}: {way}'"
     if said.name == way:
         return None
     seen, whence = "", ""
     if isinstance(action, Turn) and action.seen_from:
         # From the other end it is the other way round.
         seen, whence = f", seen from {short(action.seen_from)}", ", as it is seen from where the machine file sees it"
-    return said, f"{goes}; the step says {said.name}{seen}", f"write '{key}: {way}'{whence}"
+    return said, f"{goes}; the step says {said.name}{seen}", f"write '{way}'{whence}"

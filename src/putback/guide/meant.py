@@ -13,9 +13,10 @@ from pathlib import PurePath
 from typing import Any
 
 from putback.guide.known_names import Names
-from putback.guide.names import NameUse, uses_of
+from putback.guide.names import uses_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
+from putback.guide.use import NameUse
 from putback.model.machine import Control
 from putback.model.terms import Ref
 from putback.model.verb import MEASURABLE
@@ -124,8 +125,8 @@ def _together(here: Iterable[UnknownName], right: Collection[str], guide: Guide)
         key = use.ref.span if alone else (use.ref.name, unknown.near, use.known and use.user)
         groups.setdefault(key, []).append(unknown)
     for first, *others in groups.values():
-        given = _given(first, guide) if others else None
-        yield replace(first, others=tuple(other.use.ref for other in others), given=given)
+        more = {ref.span: ref for ref in (other.use.ref for other in others) if ref.span != first.use.ref.span}
+        yield replace(first, others=tuple(more.values()), given=_given(first, guide) if more else None)
 
 
 def _given(unknown: UnknownName, guide: Guide) -> Span | None:

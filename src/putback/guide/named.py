@@ -7,11 +7,12 @@ from collections.abc import Collection, Iterator
 
 from putback.guide.nesting import Nesting
 from putback.guide.record import Guide
+from putback.model.good import limit_of
 from putback.model.job import Sequence, Step
 from putback.model.machine import Part
 from putback.model.said import Limit
 from putback.model.setting import Setting
-from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.telling import Caution, Note
 
@@ -54,7 +55,7 @@ class Named:
             return tuple(jobs)
         if kind == "limit":
             own = self.steps(within) if within is not None else {}
-            return (*self.limits(), *(name for name, step in own.items() if _limit_of(step) is not None))
+            return (*self.limits(), *(name for name, step in own.items() if self._limit_of(step) is not None))
         of_one = self.steps if kind == "step" else self.figures
         if of is not None:
             return of_one(jobs[of]) if of in jobs else ()
@@ -81,8 +82,8 @@ class Named:
     def limit(self, name: str, within: Sequence | None) -> Limit | None:
         """Return a limit by its name: of the machine file, or of a named step of the same job."""
         step = self.steps(within).get(name) if within is not None else None
-        return self.limits().get(name) or (_limit_of(step) if step is not None else None)
+        return self.limits().get(name) or (self._limit_of(step) if step is not None else None)
 
-
-def _limit_of(step: Step) -> Limit | None:
-    return step.action.limit if isinstance(step.action, Measure | Verify) else None
+    def _limit_of(self, step: Step) -> Limit | None:
+        machine = self.guide.machine
+        return limit_of(step.action, machine.things if machine else {}) if not isinstance(step.action, Adjust) else None

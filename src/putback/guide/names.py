@@ -5,42 +5,23 @@ The check `unknown-name` compares the two; an editor completes with them.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
-from collections.abc import Mapping as MappingABC
-from typing import NamedTuple
+from collections.abc import Iterator
 
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
-from putback.model.job import Block, Sequence, Step, in_turn, walk
+from putback.guide.step_names import sequence_uses
+from putback.guide.use import NameUse, when_uses
+from putback.model.job import Sequence
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
-from putback.model.terms import Need, Ref, When
-from putback.model.verb import MEASURABLE, PIECES, SOLID, AnyVerb
-from putback.model.verbs.blocks import BackTo, Do, Reverse
-from putback.model.verbs.cleaning import Apply
-from putback.source.quoting import short
+from putback.model.terms import Need, Ref
+from putback.model.verb import MEASURABLE, PIECES, SOLID
+from putback.model.verbs.blocks import Do, Reverse
 
 PARTS = ("part",)
-
-
-class NameUse(NamedTuple):
-    """One use of a name."""
-
-    ref: Ref
-    """The name, and where it is used."""
-    kinds: tuple[str, ...]
-    """What it may stand for: part, fastener, line, fluid, control, equipment, consumable, caution, …"""
-    user: str
-    """Who uses it: the verb or key, for the message."""
-    verb: AnyVerb | None = None
-    """The verb, when it is the value of one."""
-    free: bool = False
-    """Whether plain words may stand here too."""
-    known: tuple[str, ...] | None = None
-    """The names allowed, when they are not those of `kinds`."""
 
 
 def uses_of(guide: Guide) -> Iterator[NameUse]:
@@ -63,7 +44,7 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
             if named is not None:
                 yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
-        yield from _sequence_uses(sequence, machine, guide.library.blocks)
+        yield from sequence_uses(sequence, machine, guide.library.blocks)
 
 
 def _sequences(guide: Guide) -> Iterator[Sequence]:
@@ -114,7 +95,7 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from _thing_uses(machine, thing)
         yield from _needs(machine, library, thing.needs)
     for stack in machine.stacks:
-        yield from _when(machine, stack.when)
+        yield from when_uses(machine, stack.when)
         for ref in stack.order:
             yield NameUse(ref, SOLID, "stacks")
     for ref in (ref for some in machine.together for ref in some):
@@ -124,7 +105,7 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         for outer in outers:
             yield NameUse(outer, SOLID, "access-after")
     for never in machine.exclude:
-        yield from _when(machine, never)
+        yield from when_uses(machine, never)
     for needs in machine.verb_needs.values():
         yield from _needs(machine, library, needs)
     for made in machine.verb_results.values():
@@ -134,7 +115,7 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
 
 
 def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
-    yield from _when(machine, thing.when)
+    yield from when_uses(machine, thing.when)
     for ref in thing.instead_of:
         yield NameUse(ref, MEASURABLE, "instead-of")
     for ref in thing.turns_with if isinstance(thing, Part) else ():
@@ -153,7 +134,7 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
     match thing:
         case Fastener():
             for when, _ in thing.counts:
-                yield from _when(machine, when)
+                yield from when_uses(machine, when, "count")
             for ref in thing.secures:
                 yield NameUse(ref, SOLID, "secures")
             for ref in thing.locks:
@@ -199,18 +180,6 @@ def _disturbers(machine: Machine, setting: Setting) -> Iterator[NameUse]:
                 yield NameUse(place, ("position",), f"{ref.name} has no position", known=known)
 
 
-def _when(machine: Machine | None, when: When | None) -> Iterator[NameUse]:
-    if when is None or machine is None:
-        return
-    for case in when.cases:
-        for clause in case:
-            yield NameUse(clause.option, ("option",), "when")
-            choices = machine.options.get(clause.option.name)
-            if choices is not None:
-                for choice in clause.choices:
-                    yield NameUse(choice, ("choice",), f"option {clause.option.name} has no choice", known=choices)
-
-
 def _needs(machine: Machine, library: Library, needs: tuple[Need, ...]) -> Iterator[NameUse]:
     for need in needs:
         yield from _need(machine, library, need, "needs")
@@ -237,68 +206,3 @@ def _position(machine: Machine | None, control: str, position: Ref) -> Iterator[
     if isinstance(thing, Control):
         positions = tuple(ref.name for ref in thing.positions)
         yield NameUse(position, ("position",), f"{control} has no position", known=positions)
-
-
-def _sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    taken = {name.name: kind.name for name, kind in sequence.takes} if isinstance(sequence, Block) else {}
-    for use in _own_uses(sequence, machine, blocks):
-        # What a name that the block takes stands for is looked at where the block is done.
-        if taken.get(use.ref.name) not in use.kinds:
-            yield use
-
-
-def _own_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    found = sequence.begins_with if isinstance(sequence, Block) else ()
-    for key, refs in (("ends-with", sequence.ends_with), ("begins-with", found)):
-        for ref in refs:
-            yield NameUse(ref, (*MEASURABLE, "equipment"), key)
-    for section in sequence.sections:
-        yield from _when(machine, section.when)
-    labels: list[str] = []
-    for section in sequence.sections:
-        for top in in_turn(section.steps):
-            if top.name:
-                labels.append(top.name.name)
-            below = [top] if top.steps else [*walk((top,))]
-            inner = [step.name.name for step in below if step.name and step is not top]
-            for step in below:
-                yield from _step_uses(step, machine, tuple(labels), inner)
-                yield from _given(step, blocks)
-
-
-def _at_place(place: Ref, step: Step, machine: Machine | None) -> Iterator[NameUse]:
-    """Yield a place that a step names, with those of its things."""
-    for ref in step.action.to if isinstance(step.action, Apply) else step.things:
-        thing = machine.things.get(ref.name) if machine else None
-        if machine and (thing or step.verb.words):  # what is told in words is at no place of the machine
-            yield NameUse(place, ("position",), f"{short(ref.name)} has no place", known=machine.places_of(thing))
-
-
-def _given(step: Step, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
-    """Yield what a step gives a block under `with`: a name that it takes, and a thing of that kind."""
-    for name, ref in step.action.with_ if isinstance(step.action, Do | Reverse) else ():
-        for block in (blocks[each.name] for each in step.things if each.name in blocks):
-            takes = {taken.name: kind.name for taken, kind in block.takes}
-            yield NameUse(name, ("taken",), f"the block {block.key} takes no", known=tuple(takes))
-            if name.name in takes:
-                yield NameUse(ref, (takes[name.name],), "with")
-
-
-def _step_uses(
-    step: Step, machine: Machine | None, labels: tuple[str, ...], inner: Collection[str]
-) -> Iterator[NameUse]:
-    yield from _when(machine, step.when)
-    for tool in step.tools:
-        yield NameUse(tool, ("tool",), "tool")
-    verb = step.verb
-    if isinstance(step.action, BackTo):
-        for ref in step.things:
-            told = "only a step of an 'otherwise' or an outcome has" if ref.name in inner else "no earlier step has"
-            yield NameUse(ref, ("step",), f"{told} the name", known=labels)
-        return
-    for place in step.at if machine else ():
-        yield from _at_place(place, step, machine)
-    for ref in step.things if verb.takes else ():
-        yield NameUse(ref, verb.takes, verb.name, verb, free=verb.words)
-    for mention in verb.mentions(step.action, machine) if verb.mentions else ():
-        yield NameUse(mention.ref, mention.kinds, mention.user, known=mention.known)

@@ -84,13 +84,18 @@ class Rounds:
 
     def each(self, step: Step, around: _Around) -> Iterator[Step]:
         """Yield what is done for each place."""
+        name_of = step.name
         for ref in step.things:
             places = self.known.machine.places.get(ref.name)
             for name in places.names if places else ():
                 spot = {**around.spot, ref.name: name}
                 here = around._replace(spot=spot, rounds=(*around.rounds, Repeat(step.key, ref.name, name, step)))
                 for inner in self.steps(step.steps, here):
-                    yield replace(inner, when=both(step.when, inner.when)) if step.when else inner
+                    changes: dict[str, Any] = {"when": both(step.when, inner.when)} if step.when else {}
+                    if name_of and not inner.name:
+                        changes["name"] = name_of  # who goes back to it goes to the first step of the first place
+                    name_of = None
+                    yield replace(inner, **changes) if changes else inner
 
     def doing(self, step: Step, around: _Around) -> Step:
         """Return a step that does a block, with what the block takes, at these places."""
@@ -145,7 +150,7 @@ class Rounds:
         """Return a step with single things in it, and all that hangs on its answer."""
         action: Any = step.action
         changes: dict[str, Any] = {}
-        some: tuple[Ref, ...] = () if at is None or isinstance(at, Ref) else at
+        some = at if isinstance(at, tuple) and not isinstance(at, Ref) else ()  # of a run it is words
         for field in action._fields:
             value = getattr(action, field)
             if field == "at" or not value:

@@ -74,7 +74,7 @@ def read_layout(text: str, count: int) -> Layout:
     kind = word.rstrip(",:").lower()
     if kind not in _EXAMPLES:
         near = nearest(kind, _EXAMPLES)
-        hint = f"did you mean '{near}', as in {_EXAMPLES[near]}?" if near else _ANY
+        hint = (f"did you mean '{near} {rest}'?" if rest else f"write it as in {_EXAMPLES[near]}") if near else _ANY
         raise LayoutError(f"'{said}' is no layout that is known", hint)
     if count < 2:
         raise LayoutError(f"'{said}' is for two pieces or more, and the count is {count}", "give its 'count'")

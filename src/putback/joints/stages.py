@@ -41,7 +41,7 @@ class Stage:
     """The share, the torque or the angle; None for snug."""
 
 
-_HINT = "write 'snug', a share such as 50 %, a torque such as 20 N·m, an angle such as 90°, or 'back 90°'"
+_HINT = "it can be 'snug', a share such as 50 %, a torque such as 20 N·m, an angle such as 90°, or 'back 90°'"
 _KINDS = {Kind.SHARE: StageKind.SHARE, Kind.TORQUE: StageKind.TORQUE, Kind.ANGLE: StageKind.ANGLE}
 
 

@@ -11,12 +11,12 @@ from typing import Any, TypeAlias, TypeVar
 from putback.guide.written import Written
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End, Pass
-from putback.ledger.obstacles import Obstacle, is_cleared
+from putback.ledger.obstacles import Obstacle, crossed, is_cleared, is_missing, of_insides
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
 from putback.model.library import Library
 from putback.model.machine import Fastener, Part
-from putback.model.states import LineState, State, is_off, is_whole
+from putback.model.states import State, is_off
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.source.span import Span
@@ -223,62 +223,38 @@ class Book:
                 yield from self._still_on(edge, entry)
         yield from self._of_assembly(entry, key, goes_on=True)
 
-    def _is_off_inside(self, key: str, state: State) -> bool:
-        clamp = self.graph.machine.things.get(key)
-        if isinstance(state, LineState) and isinstance(clamp, Fastener) and clamp.at is not None:
-            return clamp.at.name in state.open
-        return not is_whole(state)
-
     def _of_assembly(self, entry: Entry, key: str, *, goes_on: bool = False) -> Iterator[Obstacle]:
         """Yield what stands on the insides of an assembly, or lies under them, and does not belong to it."""
-        members = self.graph.assemblies.get(key, frozenset())
-        for name in sorted(members):
+        for name, edge in of_insides(self.graph, key, goes_on=goes_on):
             inside = self.graph.space.without(self.graph.present(name), self.away(name, entry))
-            for edge in self.graph.outside(name):
-                if edge.outer in members or edge.outer == key or edge.why is Why.BEHIND:
-                    continue
-                if not (goes_on and edge.why is Why.JOINS):
-                    yield from self._within(self._still_on(edge, entry, along=key), inside, edge._replace(inner=key))
-            for edge in self.graph.inside(name) if goes_on else ():
-                if edge.inner not in members and edge.inner != key and edge.why is Why.STACK:
-                    yield from self._within(self._still_off(edge, entry, along=key), inside, edge._replace(outer=key))
-
-    def _within(self, found: Iterator[Obstacle], variants: VariantSet, edge: Edge) -> Iterator[Obstacle]:
-        for obstacle in found:
-            here = self.graph.space.both(obstacle.variants, variants)
-            if here != NONE:
-                yield obstacle._replace(edge=edge, variants=here)
+            on = edge.inner == name
+            told = edge._replace(inner=key) if on else edge._replace(outer=key)
+            for obstacle in self._still_on(edge, entry, key) if on else self._still_off(edge, entry, key):
+                here = self.graph.space.both(obstacle.variants, inside)
+                if here != NONE:
+                    yield obstacle._replace(edge=told, variants=here)
 
     def away(self, name: str, entry: Entry) -> VariantSet:
         """Return the variants in which a thing is off just before an entry."""
         thing = self.graph.machine.things[name]
         return self.where(name, entry, lambda state: is_off(thing, state))
 
-    def _apart(self, edge: Edge, entry: Entry, along: str = "") -> VariantSet:
-        """Return the variants in which one of two things is off the machine, along with an assembly, and one is not."""
-        found = NONE
-        for name, members in self.graph.assemblies.items():
-            if name not in (edge.outer, edge.inner, along) and (edge.outer in members) != (edge.inner in members):
-                found = self.graph.space.either(found, self.away(name, entry))
-        return found
-
-    def _still_off(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
-        for variants, state in self.before(edge.inner, entry):
-            if self._is_off_inside(edge.outer, state):
-                here = self.graph.space.both(variants, edge.variants)
-                if here != NONE and self.graph.assemblies:
-                    here = self.graph.space.without(here, self._apart(edge, entry, along))
-                if here != NONE:
-                    yield Obstacle(edge, here, state)
-
     def _still_on(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]
-        for variants, state in self.before(edge.outer, entry):
-            if not is_cleared(edge, thing, state):
+        return self._so(edge, entry, edge.outer, lambda state: not is_cleared(edge, thing, state), along)
+
+    def _still_off(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
+        thing = self.graph.machine.things[edge.outer]
+        return self._so(edge, entry, edge.inner, lambda state: is_missing(thing, state), along)
+
+    def _so(self, edge: Edge, entry: Entry, name: str, test: Callable[[State], bool], along: str) -> Iterator[Obstacle]:
+        """Yield a thing that is in the way; not where one of the two is on the bench, in an assembly that is off."""
+        for variants, state in self.before(name, entry):
+            if test(state):
                 # Asked last: nearly always the thing is off, and what an edge holds in can be a long story.
                 here = self.graph.space.both(variants, edge.variants)
-                if here != NONE and self.graph.assemblies:
-                    here = self.graph.space.without(here, self._apart(edge, entry, along))
+                for whole in crossed(self.graph, edge, along) if here != NONE else ():
+                    here = self.graph.space.without(here, self.away(whole, entry))
                 if here != NONE:
                     yield Obstacle(edge, here, state)
 

@@ -14,7 +14,7 @@ from putback.model.states import GroupState, LineState, PartState, SettingState,
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
-from putback.model.verbs.pieces import Replace
+from putback.model.verbs.pieces import Install, Replace
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Edge, Graph
 
@@ -134,12 +134,19 @@ def hides(graph: Graph, setting: str, disturber: Disturber) -> Edge | None:
     return next((edge for edge in graph.outside(setting) if edge.outer == disturber.ref.name), None)
 
 
-def last_back(book: Book, disturbers: tuple[Disturber, ...], variants: VariantSet) -> Entry | None:
-    """Return the last entry that puts back, connects or tightens what disturbs a setting, in some variants."""
-    names = {disturber.ref.name for disturber in disturbers}
+def last_back(
+    book: Book, disturbers: tuple[Disturber, ...], variants: VariantSet, loosely: tuple[Disturber, ...] = ()
+) -> Entry | None:
+    """Return the last entry that puts back, connects or tightens what disturbs a setting, in some variants.
+
+    What is only to be in place `loosely`, to adjust by it, is put back by its installation.
+    """
+    names, some = ({disturber.ref.name for disturber in each} for each in (disturbers, loosely))
     both = book.graph.space.both
     for entry in reversed(book.entries):
-        if entry.target and entry.target.name in names and entry.step.verb.shuts and both(entry.variants, variants):
+        if not entry.target or not entry.step.verb.shuts or not both(entry.variants, variants):
+            continue
+        if entry.target.name in names or (entry.target.name in some and isinstance(entry.step.action, Install)):
             return entry
     return None
 
@@ -159,12 +166,6 @@ def back_later(book: Book, disturber: Disturber, variants: VariantSet) -> Varian
         if not is_back(state, at):
             variants = space.without(variants, held)
     return variants
-
-
-def said(entry: Entry) -> str:
-    """Return a step as it is written in the file of the job: `'tighten: head-bolts'`, `'do: belt-on'`."""
-    step = entry.via[0] if entry.via else entry.step
-    return f"'{step.verb.name}: {', '.join(ref.name for ref in step.things)}'"
 
 
 def words_of(state: State, at: tuple[int, ...]) -> str:

@@ -33,13 +33,17 @@ class Doing(NamedTuple):
     @property
     def chain(self) -> tuple[Span, ...]:
         """The places of the steps that led there, its own the last."""
-        via = self.entries[0].via
-        return tuple(step.key for step in via[: via.index(self.step) + 1])
+        keys = []
+        for step in self.entries[0].via:
+            keys.append(step.key)
+            if step is self.step:
+                break
+        return tuple(keys)
 
 
 def runs(book: Book) -> Iterator[Doing]:
     """Yield every block that is done or reversed from its first step on, the outer ones first."""
-    firsts: dict[tuple[Span, ...], int] = {}
+    firsts: dict[tuple[int, ...], int] = {}
     doing: list[Doing] = []
     found: list[Doing] = []
     for entry in book.entries:
@@ -53,7 +57,7 @@ def runs(book: Book) -> Iterator[Doing]:
                 break
             run = Doing(entry.via[level], ref, book.library.blocks[ref.name], [])
             doing.append(run)
-            key = (*(one.key for one in entry.via[: level + 1]), ref.span)
+            key = (*map(id, entry.via[: level + 1]), ref.span.column, ref.span.line)
             if firsts.setdefault(key, entry.order) >= entry.order:
                 found.append(run)
         for run in doing:
@@ -62,7 +66,8 @@ def runs(book: Book) -> Iterator[Doing]:
 
 
 def _goes_on(run: Doing, entry: Entry, level: int, book: Book) -> bool:
-    same = run.step.key == entry.via[level].key and run.entries[-1].order <= entry.order
+    # For each place, a step is written out once more: the same place in the file, and another step.
+    same = run.step is entry.via[level] and run.entries[-1].order <= entry.order
     return same and (len(run.step.things) == 1 or run.ref == _name_of(entry, level, book))
 
 

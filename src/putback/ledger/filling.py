@@ -7,9 +7,11 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.model.machine import AnyThing, Control, Fastener, Fluid
+from putback.ledger.sites import at_line
+from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.states import ControlState, FluidState, GroupState, PartState, State, is_open
 from putback.model.verbs.blocks import Reverse
+from putback.model.verbs.pieces import Remove
 from putback.variants import NONE, VariantSet
 
 _SHUT = frozenset({"closed", "shut", "off"})
@@ -63,3 +65,17 @@ def _lets_in(filler: AnyThing, state: State, *, drains: bool) -> bool:
 
 def _is_off(state: State) -> bool:
     return (isinstance(state, PartState) and not state.on) or (isinstance(state, GroupState) and state.out == state.all)
+
+
+def to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
+    """Return how a drain is opened, and shut after it; one that is only loosened stays in, but for a cock."""
+    later = [one for one in book.entries[entry.index :] if one.target and one.target.name == drain.key]
+    if isinstance(drain, Fastener) and drain.releases_when_loose:
+        return f"add 'loosen: {drain.key}' before it"
+    if isinstance(drain, Fastener | Part):
+        cock = "; what is only turned, such as a cock, is one of the 'controls'"
+        if out := next((one for one in later if isinstance(one.step.action, Remove)), None):
+            return None if out.via or len(out.step.things) > 1 else f"move {at_line(out.step)} before it{cock}"
+        back = "" if later else f", and 'install: {drain.key}' and 'tighten: {drain.key}' behind it"
+        return f"add 'remove: {drain.key}' before it{back}{cock}"
+    return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) and later else None

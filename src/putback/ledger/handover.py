@@ -55,8 +55,12 @@ def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behin
         if not agreed and need is None:
             continue
         for account, state in undone(name, thing, loose=need is not None and isinstance(need.action, Tighten)):
-            known = book is not None and name in left and account in book.history
-            accounts[account] = at_the_end(book, account, thing) if known and book else ((space.built, state),)
+            if book is not None and name in left and account in book.history:
+                accounts[account] = at_the_end(book, account, thing)
+            elif agreed or book is None:
+                accounts[account] = ((space.built, state),)
+            else:
+                accounts[account] = _concerned(name, state, _whole(account, thing), wanted, space)
     return Handover(job, book, accounts, said)
 
 
@@ -159,6 +163,18 @@ def _whole(account: str, thing: AnyThing | None) -> State:
     if thing is None:
         return EquipmentState()
     return MarkState() if account != thing.key else states.opening(thing)
+
+
+def _concerned(name: str, state: State, whole: State, behind: Iterable[Program], space: Space) -> Holdings:
+    """Return a state in the variants in which the jobs that follow work on a thing; it is whole in the others."""
+    steps = (inner for program in behind for order in program.orders for inner in order.walk())
+    worked = NONE
+    for inner in steps:
+        for ref, there in inner.targets:
+            if ref is not None and ref.name == name:
+                worked = space.either(worked, space.both(there, inner.variants))
+    found = ((worked, state), (space.without(space.built, worked), whole))
+    return tuple((variants, held) for variants, held in found if variants != NONE)
 
 
 def first_need(name: str, thing: AnyThing | None, behind: Iterable[Program], space: Space) -> Step | None:

@@ -18,10 +18,12 @@ from putback.ledger.heat import given_off, looks_closely, running_at
 from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
+from putback.ledger.newness import condemned
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref
 from putback.model.verbs import VERBS
 from putback.model.verbs.acting import Act
+from putback.model.verbs.pieces import Replace
 from putback.model.verbs.telling import Caution
 from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
@@ -72,6 +74,9 @@ def hazards_at(
             variants = all_met(book, hazard.while_, entry, variants)
         if variants != NONE and hazard.safe_when and not kept_away:
             variants = book.graph.space.without(variants, all_met(book, hazard.safe_when, entry, variants))
+        if variants != NONE and isinstance(entry.step.action, Replace):
+            # What is condemned lies on the bench: nothing is opened or carried until the new one goes on.
+            variants = book.graph.space.without(variants, condemned(book, entry))
         if variants != NONE:
             yield Risk(hazard, entry, variants, source)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from putback.ledger.book import Book, equipment_account
 from putback.ledger.entries import Entry
 from putback.model.machine import AnyThing
-from putback.model.needed import is_so
+from putback.model.needed import OF_EQUIPMENT, is_so, words_for
 from putback.model.states import State
 from putback.model.terms import Need
 from putback.variants import NONE, VariantSet
@@ -32,9 +32,9 @@ def met(book: Book, need: Need, entry: Entry) -> VariantSet:
 
 
 def unmet(book: Book, need: Need, entry: Entry, variants: VariantSet) -> Iterator[tuple[VariantSet, State]]:
-    """Yield how what is needed stands instead, each with the part of some variants; nothing for an unknown name."""
+    """Yield how what is needed stands instead, each with the part of some variants; nothing for what is unknown."""
     known = account_of(book, need)
-    if known is not None:
+    if known is not None and need.position.name in (words_for(known[1]) if known[1] else OF_EQUIPMENT):
         account, thing = known
         for held, state in book.before(account, entry):
             here = book.graph.space.both(held, variants)

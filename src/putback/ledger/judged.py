@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from putback.ledger.opened import Opened
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Part
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.measurands import DOWN, UP
 from putback.model.measured import Measured, measured
 from putback.model.said import Limit
@@ -15,7 +15,7 @@ from putback.model.setting import Setting
 from putback.model.spoken import read_spoken
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
-from putback.units import Form, Quantity, parse_any
+from putback.units import Form, Kind, Quantity, parse_any
 
 
 class Judged(NamedTuple):
@@ -31,6 +31,8 @@ class Judged(NamedTuple):
     """Whether it is measured, so that only numbers can tell; else it is checked, and words may."""
     differs: bool = False
     """Whether it is for the difference between readings, and not for a reading."""
+    clicks: bool = False
+    """Whether it is the torque at which a fastener is looked at, still tight or not: a wrench is set to one value."""
 
     @property
     def quantity(self) -> Quantity | None:
@@ -81,9 +83,15 @@ def _in_step(step: Step, things: Mapping[str, AnyThing]) -> Iterator[Judged]:
     words, of = what_is_judged(step, things.get(step.things[0].name) if step.things else None)
     if action.limit:
         differs = isinstance(action, Measure) and action.judge == "difference"
-        yield Judged(action.limit, words, of, not isinstance(action, Verify), differs)
+        looks, torque = isinstance(action, Verify), action.limit.quantity
+        held = looks and torque is not None and torque.kind is Kind.TORQUE and _are_fasteners(step, things)
+        yield Judged(action.limit, words, of, not looks, differs, held)
     if isinstance(action, Measure) and action.difference:
         yield Judged(action.difference, f"difference of {words}", of, measures=True, differs=True)
+
+
+def _are_fasteners(step: Step, things: Mapping[str, AnyThing]) -> bool:
+    return bool(step.things) and all(isinstance(things.get(ref.name), Fastener) for ref in step.things)
 
 
 def turned_round(step: Step, limit: Limit, things: Mapping[str, AnyThing]) -> bool:

@@ -13,13 +13,15 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
+from putback.ledger.newness import condemned
+from putback.ledger.felt import looks_once_more
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.model.verbs.acting import Act
-from putback.model.verbs.asking import Measure, Verify
+from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.fluids import Drain, Fill
@@ -40,21 +42,11 @@ _FITTED = {
     "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
 }  # fmt: skip
 """Words of what comes of fitting: a new part does not bring it along."""
+_LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
+"""What is looked for at a joint, which another turn of the wrench may cure or not."""
 _CLEAN = {
-    "clean",
-    "clear",
-    "free",
-    "dirt",
-    "dust",
-    "dry",
-    "open",
-    "blocked",
-    "clogged",
-    "deposit",
-    "rust",
-    "bare",
-    "residue",
-}
+    "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
+}  # fmt: skip
 """Words of what cleaning alone brings about."""
 
 
@@ -68,8 +60,8 @@ _ADJUSTS = Late(
 """A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
 
 
-_AGAIN = Late(r"\b(?:look|check|read|see|try|test)\b.*\b(?:again|once more|until)\b", re.DOTALL)
-"""A note that has somebody look once more."""
+_LEVELS = {"level", "depth", "height", "mark"}
+"""Words of how high a fluid stands."""
 
 
 class Remedy(NamedTuple):
@@ -106,7 +98,7 @@ def unproved(book: Book) -> Iterator[Remedy]:
                 continue
             after = [*orders[place + 1 :], *behind]
             stack += [(asked.branch, after) for asked in asking]
-            for asked in asking if isinstance(order.step.action, Measure | Verify) else ():
+            for asked in asking if _judges(order.step) else ():
                 left = _Follower(book, order, subjects).left(asked.branch, after)
                 for key, (by, variants) in left.items():
                     outermost = orders is book.program.orders
@@ -127,7 +119,7 @@ class _Follower:
     def __init__(self, book: Book, asked: Order, subjects: dict[int, set[str]]) -> None:
         self.subjects = subjects
         """What steps look at, worked out once: by the numbers that Python has for them."""
-        self.space = book.graph.space
+        self.book, self.space = book, book.graph.space
         self.things = book.graph.machine.things
         self.asked = asked
         self.fillers = {ref.name for thing in self.things.values() if isinstance(thing, Fluid) for ref in thing.fills}
@@ -175,8 +167,10 @@ class _Follower:
             return []
         if closes and self.fillers.issuperset(named):
             return []  # what it is topped up through
-        if isinstance(self.asked.step.action, Verify) and self.shows(order.step):
+        if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
+        if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
+            return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
@@ -188,9 +182,8 @@ class _Follower:
         """Tell whether words have somebody look at the same once more: `look at the dipstick again`."""
         if not isinstance(step.action, Note | Act) or not isinstance(self.asked.step.action, Verify):
             return False
-        words = step.action.words.casefold()
-        good = _said(self.asked.step) | self.subject(self.asked.step)
-        return _AGAIN.search(words) is not None and not good.isdisjoint(_words(words))
+        words, good = step.action.words, _said(self.asked.step) | self.subject(self.asked.step)
+        return looks_once_more(words) and not good.isdisjoint(_words(words))
 
     def shows(self, step: Step) -> bool:
         """Tell whether who does a step sees that what was checked is good then.
@@ -206,7 +199,7 @@ class _Follower:
             case Tighten():
                 return same
             case Clean():
-                return same and not good.isdisjoint(_CLEAN)
+                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(_CLEAN))
             case _:
                 return False
 
@@ -221,7 +214,7 @@ class _Follower:
         action = self.asked.step.action
         limit = action.limit if isinstance(action, Measure | Verify) else None
         if limit and limit.quantity and limit.quantity.low is not None and limit.quantity.high is not None:
-            return False
+            return self.condemns(branch)
         asked, names = self.subject(self.asked.step), {ref.name for ref in self.asked.step.things}
         orders = [inner for top in branch for inner in top.walk()]
         drained = {ref.name for order in orders if isinstance(order.step.action, Drain) for ref in order.step.things}
@@ -238,6 +231,18 @@ class _Follower:
                 if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
+
+    def condemns(self, branch: list[Order]) -> bool:
+        """Tell whether what was asked for on the bench is condemned there: the next one to go on is new."""
+        asked = self.subject(self.asked.step)
+        if not asked.isdisjoint(_FITTED):
+            return False
+        numbers = {order.number for top in branch for order in top.walk() if isinstance(order.step.action, Replace)}
+        return any(
+            entry.order in numbers and entry.target and _words(entry.target.name.replace("-", " ")) <= asked
+            and condemned(self.book, entry) == entry.variants
+            for entry in (self.book.entries if numbers else ())
+        )  # fmt: skip
 
     def alike(self, step: Step, *, strictly: bool) -> bool:
         """Tell whether a step asks the same once more."""
@@ -274,6 +279,17 @@ class _Follower:
             for key, (order, variants) in way.changes.items():
                 changes[key] = (order, self.space.either(changes[key][1] if key in changes else NONE, variants))
         return _Course(changes, here)
+
+
+def _judges(step: Step) -> bool:
+    """Tell whether an answer is asked for once more when something was changed: a value, a check, a look for leaks.
+
+    Who looks for wear or cracks takes a new part, and who looks for dirt cleans.
+    """
+    action = step.action
+    return isinstance(action, Measure | Verify) or (
+        isinstance(action, Inspect) and any(_LEAKS.search(words) for words in action.for_)
+    )
 
 
 def _limit(step: Step) -> Limit | None:

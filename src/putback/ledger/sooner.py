@@ -6,25 +6,44 @@ from collections.abc import Iterable
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
+from putback.ledger.missing import site_for
 from putback.model.job import Step
+from putback.model.machine import Fluid
+from putback.model.terms import Need
 from putback.source.span import Span
 from putback.variants import EntangledError, VariantSet
 from putback.variants.conditions import ManyCasesError, condition
 
 
 def sooner(
-    book: Book, entry: Entry, verb: str, name: str, variants: VariantSet, keys: Iterable[str] = ()
+    book: Book,
+    entry: Entry,
+    verb: str,
+    name: str,
+    variants: VariantSet,
+    keys: Iterable[str] = (),
+    need: Need | None = None,
 ) -> str | None:
     """Return how a step on one thing comes before an entry, in some variants: a later one is moved up, or one added.
 
     Nothing when the later one does the same to other things, which may be right where it stands.
     """
+    if isinstance(book.graph.machine.things.get(name), Fluid):
+        return None  # its drain or its filler has a part in it
     later = later_step(book, entry, verb, name)
     if later is not None:
         alone = own_step(later) is not later.step or len(later.step.things) == 1
         return moved_up(entry, later) if alone else None
     stated = [f"'{key}'" for key in (*keys, *_when(book, name, variants))]
-    return f"add '{verb}: {name}'{' with ' + ' and '.join(stated) if stated else ''} before it"
+    undo = _UNDONE.get(verb)
+    later_undone = undo is None or later_step(book, entry, undo, name) is not None
+    site = site_for(book, name, entry, need, entry.step.key) if need else " behind it"
+    back = "" if later_undone else f", and '{undo}: {name}'{site}"
+    return f"add '{verb}: {name}'{' with ' + ' and '.join(stated) if stated else ''} before it{back}"
+
+
+_UNDONE = {"place": "take-away", "disconnect": "connect"}
+"""Verbs that make a need come true, each with the one that must follow."""
 
 
 def later_step(book: Book, entry: Entry, verb: str, name: str) -> Entry | None:

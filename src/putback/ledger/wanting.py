@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
+from putback.ledger.settling import set_first
 from putback.ledger.sooner import sooner
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -33,7 +34,7 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
     name, word = need.control.name, need.position.name
 
     def lack(message: str, verb: str, cause: str, since: int, *keys: str) -> Lack:
-        return Lack(message, sooner(book, entry, verb, name, variants, keys), cause, since)
+        return Lack(message, sooner(book, entry, verb, name, variants, keys, need), cause, since)
 
     match thing:
         case None if word == PLACED:
@@ -45,7 +46,8 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
         case Control():
             control = of(ControlState, state)
             message = f"{thing.name} {word} first; it is {control.position} here"
-            hint = f"add 'set: {name}' with 'to: {word}' before it"
+            span = entry.target.span if entry.target else entry.step.key
+            hint = set_first(book, entry, thing, need, control, span)
             return Lack(message, hint, "it was set here", control.on_by)
         case Fluid() if word == EMPTY:
             return lack(f"{thing.name} drained first; it is still in", "drain", "it was filled here", state.on_by)
@@ -68,7 +70,11 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
 def _not_tight(book: Book, entry: Entry, thing: Fastener, state: GroupState, variants: VariantSet) -> Lack:
     """Return what to say of fasteners that must be tight."""
     count = state.out or state.loose
-    which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}" if thing.count > 1 else "it is"
+    which = (
+        f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
+        if thing.count > 1
+        else verb_s(thing, "it is", "they are")
+    )
     message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
     verb, keys = ("install", _new(thing)) if state.out else ("tighten", ())
     hint = sooner(book, entry, verb, thing.key, variants, keys)
@@ -87,5 +93,5 @@ def _off(thing: AnyThing, state: State) -> str:
     on, off = ("connected", "off") if isinstance(thing, Line) else ("in", "out") if goes_in(thing) else ("on", "off")
     count = state.out if isinstance(state, GroupState) else 1
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
-    it = which if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+    it = which if isinstance(thing, Fastener) and thing.count > 1 else verb_s(thing, "it is", "they are")
     return f"{named(thing)} {on} first; {it} {off} here"

@@ -32,9 +32,13 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     how_many, pieces = read_pieces(reader, facts)
     count = pieces["count"]
     screw = _screw(reader, facts.get("thread"))
-    if (count > 1 or how_many.uncounted) and facts.get("name") is None and shared["plural"] is None:
-        # Named after its key, and the key of a group is mostly a plural: `guard-bolts`.
-        shared["plural"], shared["name"] = shared["name"], _singular(shared["name"])
+    named = shared["name"]
+    several = (count > 1 or how_many.uncounted) and shared["plural"] is None
+    if several and (facts.get("name") is None or _is_plural(named)):
+        # The key of a group is mostly a plural, `guard-bolts`, and so may its name be.
+        head, of, rest = named.partition(" of ")
+        if (single := _singular(head)) != head:
+            shared["plural"], shared["name"] = named, f"{single}{of}{rest}"
     return make(
         **shared,
         kind=kind,
@@ -141,6 +145,11 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
         return read_thread(node.value)
     except ThreadError:
         return None if is_other(node.value) else reader.meant(node, read_thread)
+
+
+def _is_plural(name: str) -> bool:
+    head = name.lower().partition(" of ")[0]
+    return head.endswith("s") and not head.endswith(("ss", "us", "is", "gas", "lens"))
 
 
 def _singular(name: str) -> str:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from putback.model.job import Block, Figure, Interval, Job, Later, Outcome, Section, Step
+from putback.model.job import Block, Figure, Interval, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
+from putback.model.terms import Ref
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
-from putback.source.finding import Finding
+from putback.source.finding import Finding, Level
 from putback.source.tree import Listing, Mapping, Node
 from putback.units import Kind
 
@@ -130,10 +131,22 @@ def _step(reader: Reader, node: Mapping) -> Step:
         waive=reader.waive(node.get("waive")),
         otherwise=_steps(reader, node.get("otherwise")) if verb.asks else (),
         outcomes=_outcomes(reader, node.get("outcomes"), node.get(verb.name)) if verb.sorts else (),
-        steps=_steps(reader, node.get("steps")) if verb.repeats else (),
+        steps=_repeated(reader, node, reader.refs(entry.value)) if verb.repeats else (),
         at=reader.refs(node.get("at")) if verb.at_places else (),
         counted="count" in node.entries,
     )
+
+
+def _repeated(reader: Reader, node: Mapping, things: tuple[Ref, ...]) -> tuple[Step, ...]:
+    """Return what is done for each of some places; that it is done for each of them once more makes no sense."""
+    steps = _steps(reader, node.get("steps"))
+    for inner in walk(steps):
+        for ref in inner.things if inner.verb.repeats else ():
+            if ref.name in {each.name for each in things}:
+                message = f"'each: {ref.name}' stands within another one: what is in it is for one {ref.name}"
+                hint = "leave the inner one out"
+                reader.faults.append(Finding("wrong-shape", Level.ERROR, ref.span, message, hint=hint))
+    return steps
 
 
 def _outcomes(reader: Reader, node: Node | None, measured: Node | None) -> tuple[Outcome, ...]:

@@ -117,7 +117,7 @@ def position_word(control: Control, *, away: bool) -> str:
 def standing_word(thing: AnyThing | None, *, away: bool) -> str:
     """Return how a thing, or a piece of equipment (None), is on a whole machine, or when it is away from that."""
     if thing is None:
-        return "in place" if away else "not there"
+        return "in place" if away else "away"
     if isinstance(thing, Control):
         return position_word(thing, away=away)
     if isinstance(thing, Fluid):

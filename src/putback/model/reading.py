@@ -49,6 +49,8 @@ _RATES = (
     Kind.PRESSURE,
 )
 """What something can run at."""
+_SIGNS = ("-", "\u2212")
+"""With these a number begins, and no words."""
 _LONGEST = 200
 """Characters of a text that means something about a fastener."""
 
@@ -186,13 +188,18 @@ class Reader:
         if not isinstance(node, Text):
             return None
         try:
-            kind = parse_any(node.value).kind
+            quantity = parse_any(node.value)
         except QuantityError as error:
             if error.bare:
                 self._not_read(node, error, "write the unit behind the number: h or km")
+            elif node.value.lstrip()[:1] in _SIGNS:
+                self._not_read(node, error)
             return _said(node)
-        if kind not in (Kind.TIME, Kind.LENGTH, Kind.DISTANCE):
+        if quantity.kind not in (Kind.TIME, Kind.LENGTH, Kind.DISTANCE):
             self.quantity(node, Kind.TIME)
+        elif quantity.low is not None and quantity.low <= 0:
+            message = f"nothing is due {quote(node.value)} after a job"
+            self.faults.append(Finding("bad-quantity", Level.ERROR, node.span, message, hint="write one above 0"))
         return _said(node)
 
     def _density(self, node: Text) -> Quantity | None:

@@ -16,6 +16,7 @@ from putback.source.nearest import nearest
 KINDS = ("step", "job", "limit", "figure")
 """What a text can refer to."""
 _FORM = Late(r"\{\s*([A-Za-z]{2,9})[\s:]\s*([^{}\s]{1,80})(?:\s+of\s+([^{}\s]{1,80}))?\s*\}")
+_BEGUN = Late(r"\{\s*(?:step|job|limit|figure)\b(?![\w-])[^{}\n]{0,200}\}?")
 _ROLE = Late(r"\{putback:(step|job|limit|figure)\}`([^`\n]{1,200})`")
 _TARGET = Late(r"(?:[^`<]*<)?\s*([^\s<>`]+)(?:\s+of\s+([^\s<>`]+))?\s*>?")
 _CODE = Late(r"^(?P<fence>`{3,}|~{3,})(?!\{).*?^(?P=fence)", re.MULTILINE | re.DOTALL)
@@ -62,6 +63,17 @@ def references(text: str) -> Iterator[Reference]:
             of_at = found.span(3) if found[3] else at
             right = word == kind and text[found.end(1)] == " "
             yield Reference(kind, found[2], found[3], *found.span(), at, of_at, right)
+
+
+def broken_references(text: str) -> Iterator[tuple[str, int, int]]:
+    """Yield what begins as a reference of a YAML file and is none: its kind, and the offsets."""
+    if "{" not in text:
+        return
+    for found in _BEGUN.finditer(text):
+        whole = _FORM.match(text, found.start())
+        kind = next(kind for kind in KINDS if kind in found[0])
+        if whole is None or (whole[3] and kind in ("job", "limit")):
+            yield kind, found.start(), found.start() + len(found[0].rstrip())
 
 
 def roles(page: str) -> Iterator[Reference]:

@@ -118,7 +118,7 @@ def _taken(tally: _Tightened, entry: Entry, move: Moved, thing: Fastener) -> _Ti
             return tally
         tightened = inside if action.count is None else min(action.count, inside)
         torque = None if thing.by_angle else action.shown(thing)
-    elif isinstance(action, Replace) and not thing.turned:
+    elif isinstance(action, Replace) and not thing.turned and after.renew <= before.renew:
         tightened, torque = thing.count if action.count is None else action.count, None
     else:
         return tally

@@ -15,11 +15,18 @@ def number(count: int) -> str:
     return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
 
 
+_IRREGULAR = (("foot", "feet"), ("tooth", "teeth"), ("knife", "knives"), ("half", "halves"), ("shelf", "shelves"))
+"""Ends of names of things on machines, and their plurals."""
+
+
 def plural(name: str) -> str:
-    """Return the regular plural of an English name: `cover screws`, `bushes`, `assemblies`, `nuts of the cover`."""
+    """Return the plural of an English name: `cover screws`, `bushes`, `assemblies`, `knives`, `nuts of the cover`."""
     head, of, rest = name.partition(" of ")
     if of and head:
         return f"{plural(head)}{of}{rest}"
+    for one, several in _IRREGULAR:
+        if name.endswith(one):
+            return name.removesuffix(one) + several
     if name.endswith(("s", "x", "ch", "sh", "z")):
         return f"{name}es"
     if name.endswith("y") and name[-2:-1] not in "aeiou":

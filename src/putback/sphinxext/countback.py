@@ -24,7 +24,7 @@ def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
         yield _pieces(sheet.count_back, words)
     else:
         yield paragraph(labels.nothing_off)
-    if sheet.ends:
+    if sheet.ends and any(row.out > row.back for row in sheet.count_back):
         yield paragraph(labels.left_lead)
     if sheet.settings:
         yield paragraph(labels.settings_lead, "leads-in")

@@ -195,7 +195,11 @@ class JobPage:
         things = [self.words.things.get(ref.name) for ref in action.things]
         if isinstance(action, Remove) and any(isinstance(thing, Fastener) and thing.uncounted for thing in things):
             yield own.blank(label=self.labels.counted, unit="")
-        yield from (own.blank(label=label, unit="") for label in self.words.uses(line.step))
+        for label in self.words.uses(line.step):
+            # Each of several places has a piece with a use of its own.
+            at = [f"{self.words.option(grid.places)} {name}" for grid in line.grids for name in self.names(grid)]
+            yield from [paragraph(label, "note")] if at else []
+            yield from (own.blank(label=where, unit="") for where in at or [label])
         if isinstance(action, Measure | Adjust):
             for grid in line.grids:
                 yield from self.blanks_at(action, grid)

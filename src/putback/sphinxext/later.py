@@ -36,7 +36,7 @@ def follow_ups(
 ) -> Iterator[nodes.Node]:
     """Yield after what each follow-up is due, its steps, and a place for the hours behind the last of them."""
     for part in sheet.sections:
-        heading = paragraph("", "follow-up-after")
+        heading = paragraph("", "follow-up-after", "leads-in")
         limit = words.only_when(part.when)
         if limit:
             heading += own.only_when(f"{limit} ", f"{limit} ", label=limit)
@@ -44,7 +44,8 @@ def follow_ups(
         run = [node for step in part.steps for node in line(step)]
         last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
         if last is not None:
-            last += done_at(part.after or "", words)
+            at = next((at for at, child in enumerate(last.children) if isinstance(child, own.otherwise)), len(last))
+            last.insert(at, done_at(part.after or "", words))
         yield heading
         yield from run
 
@@ -66,7 +67,14 @@ def to_follow(
     run, labels = own.steps(), words.labels.safety
     run += before
     first = sum(isinstance(node, own.step) for node in before) + 1
+    hours = ""
     for number, row in enumerate(rows, first):
+        if before and row.hours.text != hours:
+            # Else it would stand under the time of the follow-up before it.
+            hours = row.hours.text
+            heading = paragraph("", "follow-up-after", "leads-in")
+            heading += nodes.strong("", words.due_after(hours))
+            run += heading
         node = own.step(number=f"F{number}", box=True, classes=["follow-up"])
         text = own.step_text()
         limit = words.only_when(row.when)

@@ -19,7 +19,7 @@ from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
-from putback.sphinxext.pointers import Pointers
+from putback.sphinxext.pointers import Pointers, pointed
 from putback.sphinxext.safety import panel
 from putback.words import Language, catalogue
 from putback.words.labels import MachineLabels
@@ -286,4 +286,4 @@ def caution_panels(opened: Opened) -> list[nodes.Node]:
         node["ids"] = [nodes.make_id(f"{message.key}-caution")]
         node["putback_caution"] = message.key
         result.append(node)
-    return result or [bullets([words.labels.job.none])]
+    return pointed(result, opened, words) or [bullets([words.labels.job.none])]

@@ -7,7 +7,7 @@ this page and in what the search finds.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from docutils import nodes
@@ -87,7 +87,7 @@ class Pointers:
         """Return what a reference is printed as; `number` is the step that it stands at. None for an unknown name."""
         jobs, name = self.opened.guide.jobs, reference.name
         if reference.kind == "job":
-            return Pointed(jobs[name].title, "job", name) if name in jobs else None
+            return Pointed(self.words.job_named(jobs[name].title), "job", name) if name in jobs else None
         if reference.kind == "limit":
             limit = self.named.limit(name, self.job)
             return Pointed(self.words.limit(limit)) if limit is not None else None
@@ -114,6 +114,13 @@ class Pointers:
         here = next((place for place, line in enumerate(lines) if number and line.number == number), 0)
         found = [(abs(place - here), place) for place, line in enumerate(lines) if _is_meant(line, reference)]
         return lines[min(found)[1]] if found else None
+
+
+def pointed(found: Iterable[nodes.Node], opened: Opened, words: Language) -> list[nodes.Node]:
+    """Return nodes for a page that is no job's, with what is meant in the place of each reference."""
+    page = nodes.Element("", *found)
+    Pointers(opened, words).put_in(page)
+    return list(page.children)
 
 
 def step_target(sequence: Sequence, number: str) -> str:

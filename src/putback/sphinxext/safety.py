@@ -13,6 +13,7 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet import LaidOut, SetUp, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, table
+from putback.sphinxext.pointers import pointed
 from putback.words import Language
 
 
@@ -90,7 +91,7 @@ def before_you_start(opened: Opened, words: Language, level: int) -> list[nodes.
             _heading(labels.before_who, level),
             table([labels.job, labels.who], rows, (36, 64), "skills"),
         ]
-    return parts
+    return pointed(parts, opened, words)
 
 
 def _heading(words: str, level: int) -> nodes.rubric:

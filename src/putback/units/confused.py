@@ -6,6 +6,7 @@ never assumed: the number belongs to the unit that was printed.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import islice
 
 from putback.units.kinds import Kind, System, Unit
@@ -59,9 +60,9 @@ def meant(unit: Unit, kind: Kind) -> tuple[str, ...]:
     return _MEANT.get((unit.symbol, kind), ())
 
 
-def asked(unit: Unit, kind: Kind) -> str | None:
-    """Return a hint that asks for what was probably meant; None when nobody can tell."""
-    units = [f"'{symbol}'" for symbol in meant(unit, kind)]
+def asked(unit: Unit, kind: Kind, written: Callable[[str], str]) -> str | None:
+    """Return a hint that asks for what was probably meant, as it would be `written`; None when nobody can tell."""
+    units = [f"'{written(symbol)}'" for symbol in meant(unit, kind)]
     if len(units) > 1:
         # Twelvefold and hundredfold apart: which one it was stands where the number was found.
         return f"write the unit that was printed: {' or '.join(units)}"

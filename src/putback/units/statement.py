@@ -138,16 +138,23 @@ class _Reader:
         if found is None:
             near = nearest(name, self.kind, 0.5)
             some = f"a unit of {self.kind.value}" if self.kind else "a known unit"
-            hint = f"did you mean '{near.symbol}'?" if near else f"write {some}, {as_in(self.kind)}"
+            hint = (
+                f"did you mean '{self.with_unit(name, near.symbol)}'?" if near else f"write {some}, {as_in(self.kind)}"
+            )
             kind = f" of {self.kind.value}" if self.kind else ""
             raise self.fault(f"has the unknown unit{kind} '{name}'", hint)
         if self.kind is not None and found.kind is not self.kind:
             meant = of_kind(found, self.kind, self.designation)
             if meant is not None:
                 return meant
-            hint = asked(found, self.kind) or self.as_expected()
+            hint = asked(found, self.kind, lambda symbol: self.with_unit(name, symbol)) or self.as_expected()
             raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", hint)
         return found
+
+    def with_unit(self, name: str, symbol: str) -> str:
+        """Return the text with another unit in the place of one."""
+        head, found, tail = self.text.rpartition(name)
+        return f"{head}{symbol}{tail}" if found else symbol
 
     def alike(self, name: str, unit: Unit) -> bool:
         """Tell whether a unit in front of another one is the same: the ° of 8° to 12° BTDC is."""

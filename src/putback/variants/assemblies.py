@@ -29,17 +29,25 @@ def _inner(key: str, listed: Mapping[str, Part]) -> set[str]:
 
 
 def _held_together(key: str, inner: set[str], things: Mapping[str, AnyThing]) -> set[str]:
-    """Add the fasteners and lines that hold and join nothing else."""
-    whole, known = {key, *inner}, {name for name in inner if name in things}
-    for name, thing in things.items():
-        match thing:
-            case Fastener(secures=secures, to=to) if secures or to:
-                held = {ref.name for ref in secures}
-                own = held <= whole and (to.name in whole if to else not held.isdisjoint(inner))
-            case Line(joins=joins):
-                own = bool(joins) and {ref.name for ref in joins} <= whole
-            case _:
-                own = False
-        if own and name != key:
-            known.add(name)
-    return known
+    """Add the fasteners and lines that hold and join nothing else, with the nuts and pins of these."""
+    known = {name for name in inner if name in things}
+    while True:
+        whole = {key, *inner, *known}
+        new = {name for name, thing in things.items() if name not in whole and _is_own(thing, key, whole)}
+        if not new:
+            return known
+        known |= new
+
+
+def _is_own(thing: AnyThing, key: str, whole: set[str]) -> bool:
+    match thing:
+        case Fastener():
+            pair = thing.counterhold or thing.held_for
+            held = {ref.name for ref in thing.secures or ((pair,) if pair and thing.to is None else ())}
+            if not held and thing.to is None:
+                return False
+            return held <= whole and (thing.to.name in whole if thing.to else not held.isdisjoint(whole - {key}))
+        case Line(joins=joins):
+            return bool(joins) and {ref.name for ref in joins} <= whole
+        case _:
+            return False

@@ -50,6 +50,10 @@ class Language(Protocol):
     def quantity(self, quantity: Quantity) -> str:
         """Return a quantity in the guide's units."""
 
+    def job_named(self, title: str) -> str:
+        """Return the title of a job as it stands in a sentence."""
+        ...
+
     def each_of(self, places: str, names: Sequence[str]) -> str:
         """Return what stands above the steps that are done for each place: their names."""
 

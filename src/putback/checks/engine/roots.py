@@ -202,7 +202,7 @@ class _Told:
         names = set(root.account.split(","))
         for key, block in self.opened.nesting.blocks.items():
             turned = via.get(key)
-            possible = since is None or turned is Reverse if away else turned is Do
+            possible = since is None or turned is (Reverse if away else Do)
             if possible and block.path != root.path and names <= _moved(block):
                 yield block
 

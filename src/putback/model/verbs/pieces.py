@@ -98,8 +98,8 @@ def _count(reader: Reader, node: Mapping) -> int | None:
 def _positions(action: OfPieces, machine: Machine | None) -> Iterator[Mention]:
     for ref in action.things if action.at else ():
         group = machine.things.get(ref.name) if machine else None
-        positions = group.positions if isinstance(group, Fastener) else ()
-        positions = (*positions, *(machine.places_of(group) if machine else ()))
+        own = group.positions if isinstance(group, Fastener) else ()
+        positions = (*own, *machine.places_of(group)) if machine else own
         for place in action.at if group else ():  # of what nobody knows, no position is known
             yield Mention(place, ("position",), f"{short(ref.name)} has no position", known=positions)
 
@@ -145,8 +145,7 @@ def _take_again(action: Install, _forth: WayForth) -> Iterator[Action]:
 
 
 def _tighten_again(action: Loosen, forth: WayForth) -> Iterator[Action]:
-    left = tuple(ref for ref in reversed(action.things) if not forth.undone_by_others(Remove, ref))
-    if left:
+    if left := tuple(ref for ref in reversed(action.things) if not forth.undone_by_others(Remove, ref)):
         yield Tighten(left, action.count, at=action.at)
 
 

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.typstpdf.pen import Looks, Pen, listed, whole, yes
 
 SHORT = 56
-"""A fact or a set-up list whose longest line has at most so many characters fits a half column."""
+"""A set-up list whose longest line has at most so many characters fits a half column."""
+
+HALF = 36
+"""A fact of so many characters stands in one line of a half column, behind its label."""
 
 MANY = 10
 """So many lists of a set-up block are spread over two columns in the best way; more of them stand at the left."""
@@ -48,13 +53,19 @@ def _is_wide(node: nodes.Element) -> bool:
     return any(len(paragraph.astext()) > SHORT for paragraph in node.findall(nodes.paragraph))
 
 
+def _is_short(fact: nodes.Element) -> bool:
+    plain = all(isinstance(part, nodes.paragraph | nodes.Text | nodes.Inline) for part in fact.children)
+    return plain and len(fact.astext()) <= HALF
+
+
 def print_facts(pen: Pen, node: nodes.Element) -> None:
     """Print labels and values, short ones in two columns."""
-    facts = []
-    for child in node.children:
-        if isinstance(child, own.fact):
-            plain = all(isinstance(part, nodes.paragraph | nodes.Text | nodes.Inline) for part in child.children)
-            long = not plain or len(child.astext()) > SHORT
+    facts, children = [], [child for child in node.children if isinstance(child, own.fact)]
+    for short, run in groupby(children, _is_short):
+        row = [*run]
+        for at, child in enumerate(row):
+            # One that has none beside it has the whole width.
+            long = not short or (at == len(row) - 1 and at % 2 == 0)
             label = pen.quoted(child.get("label", ""), child)
             facts.append(f"({yes(long)}, {label}, {pen.content(child.children, pen.anchors(child))})")
     pen.emit(f"facts-block(({listed(facts)}), before: {pen.content([], pen.anchors(node))})")

@@ -18,14 +18,13 @@ from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
-from putback.words.english.orders import in_words
-from putback.words.english.safety import LEFT_HAND, Safety
+from putback.words.english.drawn import OfDrawings
+from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several, to_own_places
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
-from putback.words.language import DrawnWords
 
 
-class Remarks(Safety):
+class Remarks(OfDrawings):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
@@ -42,7 +41,7 @@ class Remarks(Safety):
             yield "New every time."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
-        yield from self._renewed_with(thing)
+        yield from self.renewed_with(thing)
         yield from of_several(thing, self.machine)
         match thing:
             case Part():
@@ -87,13 +86,6 @@ class Remarks(Safety):
         name = named(thing, len(at) or None) if thing else ref.name
         return f"{name} at {joined([spaced(place.name) for place in at])}" if at else name
 
-    def _renewed_with(self, thing: AnyThing) -> Iterator[str]:
-        """Yield what is renewed only together with a thing."""
-        for together in self.machine.together if self.machine else ():
-            if any(ref.name == thing.key for ref in together):
-                others = [ref for ref in together if ref.name != thing.key]
-                yield f"Renewed together with the {self._listed(others)}." if others else "Renewed all together."
-
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
             yield f"Of {thing.material.name}."
@@ -110,7 +102,7 @@ class Remarks(Safety):
         if thing.lubricant:
             yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
         if thing.rotation:
-            yield f"The shaft is turned {thing.rotation} while it goes on."
+            yield f"Turned {thing.rotation} only."
         if thing.wear:
             yield self.wear_limit(thing.wear)
 
@@ -203,41 +195,6 @@ class Remarks(Safety):
                 for clause in clauses
             )
         )
-
-    # Of a drawing of an order.
-
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of a group's order."""
-        assert thing.places is not None
-        label = f"{'Loosening' if loosening else 'Tightening'} order of the {counted(thing)}"
-        told = self.order_told(thing, in_words(thing.sequence, thing.places), loosening=loosening)
-        caption = self.order_caption(thing, loosening=loosening)
-        return DrawnWords(label, f"{label}. {caption}", f"{label}. {told}", told, "front")
-
-    def order_caption(self, thing: Fastener, *, loosening: bool) -> str:
-        """Return how to read it: `Seen from the bolt heads. Tighten them by their numbers, from 1 to 6.`"""
-        headed = thing.kind is not None and thing.kind.endswith(("bolt", "screw"))
-        seen = f"the {thing.kind} heads" if headed else f"the side of the {named(thing)}"
-        return f"Seen from {seen}. {self._by_numbers(thing, loosening=loosening)}"
-
-    def order_told(self, thing: Fastener, places: str, *, loosening: bool) -> str:
-        """Return the same for who cannot see it; `places` says where each turn of tightening is."""
-        if not loosening:
-            return f"{self._by_numbers(thing, loosening=False)} {sentence(places)}"
-        return f"{self._by_numbers(thing, loosening=True)} The numbers are those of tightening: {places}."
-
-    def _by_numbers(self, thing: Fastener, *, loosening: bool) -> str:
-        if loosening:
-            return f"Loosen them against their numbers, from {thing.count} to 1."
-        return f"Tighten them by their numbers, from 1 to {thing.count}."
-
-    def drawn_before(self, number: str) -> str:
-        """Return where a drawing stands already on the page."""
-        return f"The order is drawn at step {number}."
-
-    def pictured_before(self, number: str) -> str:
-        """Return where a picture stands already on the page."""
-        return f"See the picture at step {number}."
 
     # Of tools and equipment, in the block that opens a job.
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from putback.model.called import counted
 from putback.model.details import Kit
 from putback.model.job import Step
-from putback.model.machine import Fastener, Part
+from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import When
 from putback.model.verbs.pieces import Install
 from putback.sheet.limits import StepNumber
@@ -41,10 +42,10 @@ class Rows(Things):
         return f"{new}, if {self.led(steps, condemned, 'found')}."
 
     def how_often(self, thing: Part | Fastener) -> str:
-        """Return how often something may be fitted: `twice`, `twice: this side, other side`."""
+        """Return how often something may be fitted: `twice`, `twice, this side and other side,`."""
         many = thing.uses if isinstance(thing.uses, int) else len(thing.uses)
         often = "twice" if many == 2 else f"{number(many)} times"
-        return often if isinstance(thing.uses, int) else f"{often}: {', '.join(thing.uses)}:"
+        return often if isinstance(thing.uses, int) else f"{often}, {joined(thing.uses)},"
 
     def uses(self, step: Step) -> Iterator[str]:
         """Yield what stands before the line for which use it is: `Blade, which use (of two)`."""
@@ -56,6 +57,14 @@ class Rows(Things):
                     yield f"{name}: which use, of {number(thing.uses)}; after that a new one"
                 else:
                     yield f"{name}: {joined(thing.uses, 'or')}; after that a new one"
+
+    def renewed_with(self, thing: AnyThing) -> Iterator[str]:
+        """Yield what is renewed only together with a thing."""
+        for together in self.machine.together if self.machine else ():
+            if any(ref.name == thing.key for ref in together):
+                others = [ref for ref in together if ref.name != thing.key]
+                names = joined([counted(other) for ref in others if (other := self.things.get(ref.name))])
+                yield f"Renewed together with the {names}." if names else "Renewed all together."
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""

@@ -23,7 +23,7 @@ from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.marking import Align, Mark
 from putback.model.verbs.pieces import Tighten
 from putback.model.verbs.telling import Caution, Note, Stop, Wait
-from putback.source.grammar import unbroken
+from putback.source.grammar import plural, unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.holding import Holding
@@ -116,8 +116,8 @@ class Steps(Work, Holding):
         return phrase("Adjust ", self.all_of(action.things), f"{to}{self.measured(first)}.")
 
     def each_of(self, places: str, names: Sequence[str]) -> str:
-        """Return what stands above the steps for each place: `Cylinder 1, 2 and 3`."""
-        return f"{self.option(places)} {joined(names)}"
+        """Return what stands above the steps for each place: `Cylinders 1, 2 and 3`."""
+        return f"{plural(self.option(places)) if len(names) > 1 else self.option(places)} {joined(names)}"
 
     def measured(self, thing: AnyThing | None) -> str:
         """Return where and how a setting is measured: `, in the middle of the long run`; nothing for other things."""
@@ -191,10 +191,14 @@ class Steps(Work, Holding):
         return phrase(f"Go back to step {number} and go on from there.")
 
     def step_named(self, number: str, title: str = "") -> str:
-        """Return a step by its number: `step 4`, `step 4 of Change the oil`."""
+        """Return a step by its number: `step 4`, `step 4 of “Change the oil”`."""
         if not number:
             return "a step for other machines"
-        return f"{unbroken(f'step {number}')}{f' of {title}' if title else ''}"
+        return f"{unbroken(f'step {number}')}{f' of {self.job_named(title)}' if title else ''}"
+
+    def job_named(self, title: str) -> str:
+        """Return the title of a job as it stands in a sentence: `“Change the oil”`."""
+        return f"“{title}”"
 
     def figure_named(self, number: str, title: str = "") -> str:
         """Return a picture by the number of its step: `the picture at step 4`."""
@@ -203,10 +207,11 @@ class Steps(Work, Holding):
     def otherwise(self, step: Step) -> str:
         """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""
         match step.action:
-            case Inspect(for_=for_):
-                if not for_:
+            case Inspect() as action:
+                wanted = looked_for(action, self.things)
+                if not wanted:
                     return "If it is not good:"
-                return "If you find any:" if len(for_) == 1 else "If you find any of these:"
+                return "If you find any:" if len(wanted) == 1 else "If you find any of these:"
             case Measure() as action:
                 good, value = self.good(action), self.value(action)
                 bad = [f"{value} is {self.outside(good)}"] if good or not action.difference else []
