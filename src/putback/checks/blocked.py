@@ -20,6 +20,7 @@ from putback.model.states import FluidState, GroupState, State, is_off, is_shut,
 from putback.model.verb import Way
 from putback.model.verbs.fluids import Drain, Fill
 from putback.model.verbs.lines import Connect, Disconnect
+from putback.model.verbs.pieces import Replace
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.source.span import Span
@@ -106,7 +107,17 @@ def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root
     """What is in the way of one step is in that of others."""
     if obstacle.edge.outer == thing.key:
         return None
-    return Root(book.sequence.path, obstacle.edge.outer, "off", _on_by(obstacle.state), entry.index)
+    since = _since(book, obstacle.edge.outer, _on_by(obstacle.state))
+    return Root(book.sequence.path, obstacle.edge.outer, "off", since, entry.index)
+
+
+def _since(book: Book, name: str, by: int) -> int:
+    """Return the entry since which a thing is in place; one that was exchanged in one go was there before."""
+    swap = book.by(by)
+    while swap is not None and isinstance(swap.step.action, Replace):
+        by = min((_on_by(state) for _, state in book.before(name, swap) if is_whole(state)), default=by)
+        swap = book.by(by) if by < swap.index else None
+    return by
 
 
 def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:

@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
+from putback.ledger.felt import ADJUSTS, looks_once_more
 from putback.ledger.newness import condemned
 from putback.ledger.program import Order
-from putback.ledger.remedy_words import ADJUSTS, AGAIN, CLEAN, FITTED, LEAKS, LEVELS, SMALL
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.said import Limit
@@ -30,8 +30,28 @@ from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.telling import Note, Stop
 from putback.model.verbs.turning import Turn
+from putback.source.late import Late
 from putback.source.span import Span
 from putback.variants import NONE, VariantSet
+
+_SMALL = {
+    "the", "and", "not", "are", "for", "with", "its", "when", "that", "again", "once", "more", "each",
+    "all", "any", "now", "still",
+}  # fmt: skip
+_FITTED = {
+    "gap", "clearance", "play", "backlash", "float", "tension", "preload", "deflection", "run", "runout", "protrusion",
+}  # fmt: skip
+"""Words of what comes of fitting: a new part does not bring it along."""
+_LEAKS = Late(r"\b(?:leak|drip|weep|seep|drop of|drops of|damp|bubbles?\b|wet\b)", re.IGNORECASE)
+"""What is looked for at a joint, which another turn of the wrench may cure or not."""
+_CLEAN = {
+    "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
+}  # fmt: skip
+"""Words of what cleaning alone brings about."""
+
+
+_LEVELS = {"level", "depth", "height", "mark"}
+"""Words of how high a fluid stands."""
 
 
 class Remedy(NamedTuple):
@@ -139,7 +159,7 @@ class _Follower:
             return []  # what it is topped up through
         if isinstance(self.asked.step.action, Verify | Inspect) and self.shows(order.step):
             return []
-        if isinstance(action, Fill) and not LEVELS.isdisjoint(self.subject(self.asked.step)):
+        if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
             return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
             return [None] if isinstance(self.asked.step.action, Measure) and ADJUSTS.search(action.words) else []
@@ -152,9 +172,8 @@ class _Follower:
         """Tell whether words have somebody look at the same once more: `look at the dipstick again`."""
         if not isinstance(step.action, Note | Act) or not isinstance(self.asked.step.action, Verify):
             return False
-        words = step.action.words.casefold()
-        good = _said(self.asked.step) | self.subject(self.asked.step)
-        return AGAIN.search(words) is not None and not good.isdisjoint(_words(words))
+        words, good = step.action.words, _said(self.asked.step) | self.subject(self.asked.step)
+        return looks_once_more(words) and not good.isdisjoint(_words(words))
 
     def shows(self, step: Step) -> bool:
         """Tell whether who does a step sees that what was checked is good then.
@@ -170,7 +189,7 @@ class _Follower:
             case Tighten():
                 return same
             case Clean():
-                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(CLEAN))
+                return isinstance(self.asked.step.action, Inspect) or (same and not good.isdisjoint(_CLEAN))
             case _:
                 return False
 
@@ -199,14 +218,14 @@ class _Follower:
                 if name in names and (renewed or (worn and isinstance(action, Measure))):
                     return True
                 head = _words(name.replace("-", " ").split()[-1])
-                if renewed and asked.isdisjoint(FITTED) and head and head <= asked:
+                if renewed and asked.isdisjoint(_FITTED) and head and head <= asked:
                     return True
         return False
 
     def condemns(self, branch: list[Order]) -> bool:
         """Tell whether what was asked for on the bench is condemned there: the next one to go on is new."""
         asked = self.subject(self.asked.step)
-        if not asked.isdisjoint(FITTED):
+        if not asked.isdisjoint(_FITTED):
             return False
         numbers = {order.number for top in branch for order in top.walk() if isinstance(order.step.action, Replace)}
         return any(
@@ -259,7 +278,7 @@ def _judges(step: Step) -> bool:
     """
     action = step.action
     return isinstance(action, Measure | Verify) or (
-        isinstance(action, Inspect) and any(LEAKS.search(words) for words in action.for_)
+        isinstance(action, Inspect) and any(_LEAKS.search(words) for words in action.for_)
     )
 
 
@@ -274,4 +293,6 @@ def _said(step: Step) -> set[str]:
 
 
 def _words(text: str) -> set[str]:
-    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in SMALL}
+    return {
+        word.removesuffix("s") for word in re.findall(r"[^\W\d_]{3,}|[0-9]+", text.casefold()) if word not in _SMALL
+    }
