@@ -23,3 +23,13 @@ _AGAIN = Late(r"\b(?:look|check|read|see|try|test)\b.*\b(?:again|once more|until
 def looks_once_more(words: str) -> bool:
     """Tell whether words have somebody look once more: `look at the dipstick again`."""
     return _AGAIN.search(words) is not None
+
+
+ADJUSTS = Late(
+    r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
+    r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
+    r"saw|scrape|hone|ream|lap|deepen|undercut|inflate|deflate|"
+    r"(?:add|remove|take out|put|fit|insert|swap|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
+    re.IGNORECASE | re.DOTALL,
+)
+"""A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""

@@ -13,8 +13,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from putback.ledger.book import Book, once
+from putback.ledger.felt import ADJUSTS, looks_once_more
 from putback.ledger.newness import condemned
-from putback.ledger.felt import looks_once_more
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
@@ -48,16 +48,6 @@ _CLEAN = {
     "clean", "clear", "free", "dirt", "dust", "dry", "open", "blocked", "clogged", "deposit", "rust", "bare", "residue",
 }  # fmt: skip
 """Words of what cleaning alone brings about."""
-
-
-_ADJUSTS = Late(
-    r"^(?!.*\b(?:until|aside|page|log|record|report|engine|crankshaft|flywheel)\b)(?!.*(?<!back )\boff\b)"
-    r"(?:re)?(?:adjust|set|turn|bend|shim|lengthen|shorten|screw|slide|grind|file|stone|back off|"
-    r"saw|scrape|hone|ream|lap|deepen|undercut|inflate|deflate|"
-    r"(?:add|remove|take out|put|fit|insert|swap|change|exchange)\b.*\b(?:shims?|spacers?|washers?))\b",
-    re.IGNORECASE | re.DOTALL,
-)
-"""A note that changes what was measured, and does not say until when: `Turn the star wheel.`, `Add or remove shims.`"""
 
 
 _LEVELS = {"level", "depth", "height", "mark"}
@@ -172,7 +162,7 @@ class _Follower:
         if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
             return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
-            return [None] if isinstance(self.asked.step.action, Measure) and _ADJUSTS.search(action.words) else []
+            return [None] if isinstance(self.asked.step.action, Measure) and ADJUSTS.search(action.words) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
         if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]
