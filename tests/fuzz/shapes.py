@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from functools import cache
 from random import Random
 from typing import Any
@@ -89,7 +90,7 @@ class Shapes:
             return self.rng.choice(v.ODD_QUANTITIES if key in v.QUANTITIES else v.ODD_TEXTS)
         for pool in (v.QUANTITIES, v.NAMES, v.TEXTS):
             if key in pool:
-                return self.rng.choice(pool[key])
+                return deepcopy(self.rng.choice(pool[key]))
         return self.rng.choice(v.EVERY_NAME) if new else self.rng.choice(("a short text", "to the stop", "lid"))
 
     def mapping(self, schema: dict[str, Any], home: dict[str, Any], key: str, depth: int) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from typing import TypeAlias, assert_never
 
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
+from putback.ledger.felt import is_felt
 from putback.ledger.filling import shut_fillers, to_open
 from putback.ledger.opened import Opened
 from putback.model.called import counted, goes_in, named, verb_s
@@ -86,14 +87,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if variants != NONE:
                         told[key] = space.either(told.get(key, NONE), variants)
                         message, also = _words(book, entry, thing, obstacle)
-                        yield Fault(
-                            ref.span,
-                            message,
-                            (*also, *entry.ways),
-                            variants=variants,
-                            among=book.reached(entry),
-                            root=_root(book, entry, thing, obstacle),
-                        )
+                        root = _root(book, entry, thing, obstacle)
+                        ways = (*also, *entry.ways)
+                        yield Fault(ref.span, message, ways, None, variants, book.reached(entry), root)
 
 
 def _told(book: Book, entry: Entry, obstacle: Obstacle, too_early: _Early) -> VariantSet:
@@ -137,7 +133,7 @@ def _obstacles(book: Book, entry: Entry, thing: AnyThing) -> Iterator[Obstacle]:
         case _:
             assert_never(way)
     for obstacle in found:
-        if _at_another_end(book, entry, obstacle):
+        if _at_another_end(book, entry, obstacle) or (obstacle.edge.why is Why.STACK and is_felt(entry)):
             continue
         variants = book.graph.space.both(obstacle.variants, there)
         if obstacle.edge.outer == key:

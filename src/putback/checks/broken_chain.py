@@ -121,6 +121,8 @@ def _left(book: Book, job: Job, chains: Chains) -> Iterator[Fault]:
         hint = f"add 'ends-with: [{', '.join(names)}]'"
         yield Fault(job.before.span if job.before else job.span, message, hint=hint)
         return
+    if any(ref.name not in names for ref in job.ends_with):
+        return  # a step that is lost is told by `not-left`, and what is unsure may come of that
     listed_at = {ref.name: ref.span for ref in job.ends_with}
     for name in (*listed_at, *(each for each in book.leaves if each not in listed_at)):
         unsure = unsure_in(book, name) if name in names else NONE

@@ -14,6 +14,7 @@ from putback.ledger.hazards import Exposure, exposures
 from putback.ledger.opened import Opened
 from putback.ledger.sites import at_line, step_beside
 from putback.source.finding import Also, Level
+from putback.source.span import Span
 
 LEVEL = Level.ERROR
 GROUP = Group.SAFETY
@@ -39,12 +40,13 @@ steps:
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield cautions that stand behind the risk they answer, in the same section."""
     for book in opened.in_place():
-        late: dict[int, list[Exposure]] = {}
+        late: dict[tuple[Span, ...], list[Exposure]] = {}
         for exposure in exposures(book):
             if exposure.late is not None and not unsure(book, exposure.risk):
-                late.setdefault(exposure.late.entry.index, []).append(exposure)
-        for number, exposed in late.items():
-            caution = book.entries[number]
+                entry = exposure.late.entry
+                late.setdefault((*(step.key for step in entry.via), entry.step.key), []).append(exposure)
+        for exposed in late.values():
+            caution = min((one.late.entry for one in exposed if one.late), key=lambda entry: entry.index)
             for risks, variants in gathered(exposed):
                 risk = risks[0].entry
                 names = ", ".join(risk.hazard.name for risk in risks)

@@ -13,6 +13,7 @@ from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
 from putback.model.machine import Control
 from putback.model.states import ControlState
+from putback.source.characters import visible
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -45,7 +46,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also += cause(book, left.state.off_by, "it leaves its normal position here")
                 normal = left.thing.normal.name
                 message = f"{left.thing.name} is left {left.state.position}; it belongs {normal} at the end"
-                hint = back_step(book, "set", left, [f"'to: {normal}'"])
+                hint = back_step(book, "set", left, [f"'to: {visible(normal)}'"])
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
                 )

@@ -70,7 +70,7 @@ _LEAD = (
 _COUNT = r"(?:(?:the|a|both|all|each|every|any|one|two|three|four|five|six|seven|eight|\d+|of) )*"
 _CONDITION = re.compile(
     r"\b(before|until|unless|when|whenever|while|if|once|as soon as|never|not|don't|without|only|no longer|slowly"
-    r"|gently|carefully|after (?!that|this)|little by little|in stages|by its|by hand)\b"
+    r"|gently|carefully|after (?!that|this)|little by little|in stages|by its|by hand|first\b.*\blast)\b"
 )
 """Words that make an order a condition or a manner of a step."""
 

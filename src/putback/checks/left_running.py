@@ -16,6 +16,7 @@ from putback.model.called import named
 from putback.model.machine import Control
 from putback.model.states import ControlState
 from putback.model.verbs.telling import Stop
+from putback.source.characters import visible
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
 from putback.variants import VariantSet
@@ -106,5 +107,5 @@ def _hint(book: Book, variants: VariantSet) -> str | None:
         if isinstance(control, Control) and book.graph.space.within(variants, book.graph.present(control.key)):
             others = [each.name for each in (control.normal, *control.positions) if each.name != need.position.name]
             if others:
-                return f"add 'set: {control.key}' with 'to: {others[0]}' before it"
+                return f"add 'set: {control.key}' with 'to: {visible(others[0])}' before it"
     return None

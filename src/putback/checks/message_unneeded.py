@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
-from putback.ledger.hazards import brought_about, exposures, hazards_at, risks
+from putback.ledger.hazards import brought_about, exposures, hazards_at, puts_on, risks
 from putback.ledger.heat import beside_it
 from putback.ledger.involved import carried_tags
 from putback.ledger.lifted import lifted_at
@@ -122,7 +122,7 @@ def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) 
     """Tell whether it comes up all the same: it is made so, an engine gives it off, a load has no `lift` step."""
     lifted = (risk.hazard.key for other in later for risk in lifted_at(book, other))
     return (
-        any(brought_about(book, other, hazard) for other in later)
+        any(brought_about(book, other, hazard) or puts_on(book, other, hazard) for other in later)
         or any(beside_it(book, run, hazard) != NONE for run in runs)
         or hazard.key in lifted
     )

@@ -54,6 +54,9 @@ _ASKS = Late(
 )
 """What a note has that says what to look for."""
 
+_NAMES = Late(r"(?!.* for )(?:the|all|both|each|every|its) ", re.IGNORECASE | re.DOTALL)
+"""How words begin that name a thing: `the magnet of the drain plug`."""
+
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements and checks without a limit, of their own or of the part, and inspections for nothing."""
@@ -87,7 +90,8 @@ def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault
                 continue
             if all(looked_for(Inspect((ref,), action.for_), things) for ref in step.things):
                 continue
-            if not any(isinstance(ref.name, Said) for ref in step.things):  # words may say it: cracks in the weld
+            # Words may say it: `cracks in the weld`; not those that name a thing alone: `the magnet of the plug`.
+            if not any(isinstance(ref.name, Said) and not _NAMES.match(ref.name) for ref in step.things):
                 more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is found"
                 yield Fault(step.key, "nothing says what to look for", hint=f"add 'for: …'{more}")
 

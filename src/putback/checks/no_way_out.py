@@ -14,7 +14,7 @@ from putback.ledger.going_on import gone_on
 from putback.ledger.opened import Opened
 from putback.model.called import counted
 from putback.model.good import limit_on, looked_for
-from putback.model.job import Sequence, Step
+from putback.model.job import Sequence, Step, in_turn
 from putback.model.machine import AnyThing, Part
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.source.finding import Also, Level
@@ -42,7 +42,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield measurements, checks and inspections that can fail and have no `otherwise`."""
     things = opened.guide.machine.things if opened.guide.machine else {}
     for sequence in opened.nesting.sequences():
-        top = {step.key for section in sequence.sections for step in section.steps}
+        top = {step.key for section in sequence.sections for step in in_turn(section.steps)}
         for step in sequence.steps():
             # Under an `otherwise`, to inspect is to look for the cause of what failed already.
             if step.inner or (isinstance(step.action, Inspect) and step.key not in top):

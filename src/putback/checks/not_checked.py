@@ -77,6 +77,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
     for untested in not_tested(book):
         # Where no test of all follows, `no-final-test` tells it.
         told = space.either(told, untested.variants) if untested.end is end else told
+    said = set[str]()
     done: dict[str, VariantSet] = dict.fromkeys(wanted, told)
     for entry, variants in book.before_end(end):
         if entry.step.verb.asks or named_by(entry):
@@ -92,7 +93,8 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             continue
         here = space.without(variants, done[thing.key])
         here = space.without(here, wants_no_proof(book, entry)) if isinstance(thing, Fluid) and here != NONE else here
-        if here != NONE and thing.check_when_back:
+        if here != NONE and thing.check_when_back and thing.key not in said:
+            said.add(thing.key)
             done[thing.key] = space.either(done[thing.key], here)
             goes = "is filled in" if isinstance(thing, Fluid) else verb_s(thing, "goes back", "go back")
             message = (

@@ -17,7 +17,9 @@ from putback.ledger.opened import Opened, wider
 from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.model.setting import Setting
+from putback.model.terms import Ref
 from putback.source.finding import Level
+from putback.source.grammar import listed
 from putback.variants import VariantSet
 
 LEVEL = Level.ERROR
@@ -70,28 +72,45 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _found(opened: Opened) -> Iterator[Fault]:
     for book in opened.books:
-        what = "block" if isinstance(book.sequence, Block) else "job"
-        for ref in book.sequence.ends_with:
-            done = is_closed(book, ref.name) if what == "block" else not is_left(book, ref.name)
-            if done and not _by_others(book, ref.name):
-                thing = book.graph.machine.things.get(ref.name)
-                equipment = book.library.equipment.get(ref.name)
-                name = named(thing) if thing else equipment.name if equipment else ref.name
-                several = thing is not None and verb_s(thing, "is", "are") == "are"
-                listed = f"{name} {'are' if several else 'is'} listed under 'ends-with'"
-                message = f"{listed}, but the {what} does not leave {'them' if several else 'it'} so"
-                yield Fault(ref.span, message, variants=_all(book), root=_root(book, ref.name))
+        block = isinstance(book.sequence, Block)
+        done = [
+            ref
+            for ref in book.sequence.ends_with
+            if (is_closed(book, ref.name) if block else not is_left(book, ref.name)) and not _by_others(book, ref.name)
+        ]
+        # What a job does not leave is mostly what one step takes off, that is lost.
+        for refs in [[ref] for ref in done] if block else [done] if done else []:
+            thing = book.graph.machine.things.get(refs[0].name)
+            several = len(refs) > 1 or (thing is not None and verb_s(thing, "is", "are") == "are")
+            listed_so = f"{_called(book, refs)} {'are' if several else 'is'} listed under 'ends-with'"
+            what, them = "block" if block else "job", "them" if several else "it"
+            message = f"{listed_so}, but the {what} does not leave {them} so"
+            yield Fault(refs[0].span, message, variants=_all(book), root=_root(book, refs))
+
+
+def _called(book: Book, refs: list[Ref]) -> str:
+    things, equipment = book.graph.machine.things, book.library.equipment
+    names = [
+        named(things[ref.name])
+        if ref.name in things
+        else equipment[ref.name].name
+        if ref.name in equipment
+        else ref.name
+        for ref in refs
+    ]
+    return listed(names if len(names) < 6 else [*names[:4], f"{len(names) - 4} others"])
 
 
 def _all(book: Book) -> VariantSet | None:
     return None if isinstance(book.sequence, Block) else book.graph.space.built
 
 
-def _root(book: Book, name: str) -> Root:
+def _root(book: Book, refs: list[Ref]) -> Root:
     """Where a step of the job needs it off, that is told of the step, and no more."""
     if isinstance(book.sequence, Block):
-        return leaving(book, name)
-    return Root(book.sequence.path, name, "off", -1, len(book.entries))
+        return leaving(book, refs[0].name)
+    names = ",".join(ref.name for ref in refs)
+    return Root(book.sequence.path, names, ",".join("off" for _ in refs), -1, len(book.entries))
 
 
 def _by_others(book: Book, name: str) -> bool:

@@ -18,7 +18,7 @@ from putback.model.machine import Part
 from putback.model.states import GroupState, PartState
 from putback.model.verb import Action
 from putback.model.verbs.asking import Inspect, Measure, Verify
-from putback.model.verbs.pieces import Install
+from putback.model.verbs.pieces import Install, Remove
 from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
@@ -66,9 +66,22 @@ def find(opened: Opened) -> Iterator[Fault]:
             for variants, state in book.before(thing.key, entry):
                 off = not state.on if isinstance(state, PartState) else isinstance(state, GroupState) and state.out
                 bare = space.without(variants, space.either(measured[thing.key], comes_new(book, entry)))
-                if off and bare != NONE and book.by(_off_by(state)) is not None:
+                here = book.by(_off_by(state)) is not None
+                if off and bare != NONE and (here or (not entry.via and _unmeasured_before(book, thing))):
                     also = (*cause(book, _off_by(state), "it came off here"), *entry.ways)
                     yield Fault(entry.target.span, _words(thing), also, _hint(thing), bare, book.reached(entry))
+
+
+def _unmeasured_before(book: Book, thing: Part) -> bool:
+    """Tell whether a job before this one took a part off, and none of the chain measures it."""
+    earlier, off = book.earlier, False
+    while earlier is not None:
+        if _measured(earlier, thing) != NONE:
+            return False
+        taken = (entry.target.name for entry in earlier.of(Remove) if entry.target)
+        off = off or thing.key in taken
+        earlier = earlier.earlier
+    return off
 
 
 def _off_by(state: object) -> int:

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from putback.guide.spread import MARK, Spot, Spread
 from putback.model.job import Block, Repeat, Step
+from putback.model.setting import Disturber
 from putback.model.terms import Ref, both
 from putback.model.verbs.blocks import Do, Each, Reverse
 from putback.model.verbs.pieces import OfPieces
@@ -159,6 +160,8 @@ class Rounds:
                 changes[field] = next(iter(self.refs((value,), around)), value)
             elif isinstance(value, tuple) and all(isinstance(item, Ref) for item in value):
                 changes[field] = self.refs(value, around, some)
+            elif isinstance(value, tuple) and all(isinstance(item, Disturber) for item in value):
+                changes[field] = tuple(self.holes(value, around))
         if some and isinstance(action, OfPieces):
             rest = tuple(ref for ref in some if not any(ref.name in self.places_of(one.name) for one in step.things))
             changes["at"] = rest
@@ -175,6 +178,13 @@ class Rounds:
             rounds=around.rounds,
             at=(),
         )
+
+    def holes(self, holes: tuple[Disturber, ...], around: _Around) -> Iterator[Disturber]:
+        """Yield the holes of single things that some names stand for here."""
+        for ref, at in holes:
+            places = tuple(place for place in at if place.name in self.places_of(ref.name))
+            rest = tuple(place for place in at if place not in places)
+            yield from (Disturber(one, rest) for one in self.refs((ref,), around, places))
 
     def refs(self, refs: tuple[Ref, ...], around: _Around, at: tuple[Ref, ...] = ()) -> tuple[Ref, ...]:
         """Return the single things that some names stand for here, of those at some places."""

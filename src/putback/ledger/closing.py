@@ -10,7 +10,7 @@ from putback.ledger.disturbing import away_at, disturbers_of
 from putback.ledger.entries import Entry
 from putback.ledger.journey import End
 from putback.model.job import Block, Job
-from putback.model.machine import AnyThing, Control
+from putback.model.machine import AnyThing, Control, Fastener
 from putback.model.setting import Setting
 from putback.model.states import (
     ControlState,
@@ -100,6 +100,8 @@ def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None
     for held, state in book.closing(account, end):
         variants = space.without(held, away)
         if variants != NONE and not _closed(thing, state):
+            variants = space.without(variants, _set_by_hand(book, end, thing, state))
+        if variants != NONE and not _closed(thing, state):
             same = (_cause(state), _how(state))
             first, before = merged.get(same, (state, NONE))
             merged[same] = (first, space.either(before, variants))
@@ -113,6 +115,22 @@ def _at_end(book: Book, end: End, account: str, key: str, thing: AnyThing | None
         else:
             also = (Also(span, "it is left so here, as the block says"),)
             yield Unfinished(key, thing, state, variants, entry, done.span, also, end.variants, done.name)
+
+
+def _set_by_hand(book: Book, end: End, thing: AnyThing | None, state: State) -> VariantSet:
+    """Return the variants in which an adjuster stands where its setting was adjusted to: nothing tightens it then.
+
+    The nut of a brake rod has no torque; it was loosened, and the free travel was set with it since.
+    """
+    found = NONE
+    if not isinstance(thing, Fastener) or not thing.no_torque or not isinstance(state, GroupState) or state.out:
+        return found
+    for key, setting in book.graph.machine.things.items():
+        if isinstance(setting, Setting) and any(ref.name == thing.key for ref, _ in setting.adjusted_by):
+            for held, known in book.closing(key, end):
+                if isinstance(known, SettingState) and known.known and known.on_by > state.on_by:
+                    found = book.graph.space.either(found, held)
+    return found
 
 
 def _left_before(book: Book, account: str) -> tuple[Also, ...]:

@@ -131,6 +131,16 @@ def brought_about(book: Book, entry: Entry, hazard: Hazard) -> bool:
     return any(book.changed(name if name in book.history else equipment_account(name), entry) for name in names)
 
 
+def puts_on(book: Book, entry: Entry, hazard: Hazard) -> bool:
+    """Tell whether an entry puts on what is dangerous, as a spring that is pulled over its hook.
+
+    It asks for no message, where the hazard names no such verb; but who warns there is right.
+    """
+    if hazard.verbs or hazard.safe_when or not entry.step.verb.assembles:
+        return False
+    return any(tag.name in hazard.tags for each in involved(book, entry) for tag in each.tags)
+
+
 @once
 def risks(book: Book) -> Iterator[Risk]:
     """Yield the hazards of all entries, in order."""

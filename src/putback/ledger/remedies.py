@@ -63,6 +63,10 @@ _LEVELS = {"level", "depth", "height", "mark"}
 """Words of how high a fluid stands."""
 
 
+_AGAIN = Late(r"\b(?:look|check|read|see|try|test)\b.*\b(?:again|once more|until)\b", re.DOTALL)
+"""A note that has somebody look once more."""
+
+
 class Remedy(NamedTuple):
     """The last thing that a remedy changes, and nobody asks again."""
 
@@ -140,7 +144,7 @@ class _Follower:
             action, here = order.step.action, self.space.both(order.variants, way.here)
             if here == NONE:
                 continue
-            if order.step.verb.asks and self.alike(order.step, strictly=False):
+            if (order.step.verb.asks and self.alike(order.step, strictly=False)) or self.looks_again(order.step):
                 way = self.without(way, here)
                 continue  # what hangs on that answer is looked at there
             if isinstance(action, Stop | BackTo):
@@ -177,6 +181,14 @@ class _Follower:
             return [order.step.things[0] if order.step.things else None]
         return []
 
+    def looks_again(self, step: Step) -> bool:
+        """Tell whether words have somebody look at the same once more: `look at the dipstick again`."""
+        if not isinstance(step.action, Note | Act) or not isinstance(self.asked.step.action, Verify):
+            return False
+        words = step.action.words.casefold()
+        good = _said(self.asked.step) | self.subject(self.asked.step)
+        return _AGAIN.search(words) is not None and not good.isdisjoint(_words(words))
+
     def shows(self, step: Step) -> bool:
         """Tell whether who does a step sees that what was checked is good then.
 
@@ -184,6 +196,8 @@ class _Follower:
         """
         good, same = _said(self.asked.step), not self.subject(self.asked.step).isdisjoint(self.subject(step))
         match step.action:
+            case Fill(volume=None) if same:
+                return True  # up to its mark
             case Fill():
                 return not good.isdisjoint(_words(f"{step.text or ''} {step.note or ''}"))
             case Tighten():

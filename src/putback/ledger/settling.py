@@ -13,6 +13,7 @@ from putback.model.states import ControlState
 from putback.model.terms import Need
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.controls import Set
+from putback.source.characters import visible
 from putback.source.span import Span
 from putback.variants import NONE
 
@@ -33,8 +34,8 @@ def set_first(book: Book, entry: Entry, control: Control, need: Need, state: Con
     later = any(other.index > entry.index and _sets(other, control.key) for other in book.of(Set))
     if not later and not usual and not control.any_at_end:
         site = site_for(book, control.key, entry, need, span)
-        back = f", and 'set: {control.key}' with 'to: {control.normal.name}'{site}"
-    return f"add 'set: {control.key}' with 'to: {need.position.name}' before {_it(here, span)}{back}"
+        back = f", and 'set: {control.key}' with 'to: {visible(control.normal.name)}'{site}"
+    return f"add 'set: {control.key}' with 'to: {visible(need.position.name)}' before {_it(here, span)}{back}"
 
 
 def _wanted_between(book: Book, first: Entry, last: Entry, control: Control, position: str) -> bool:

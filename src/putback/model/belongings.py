@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Machine, Part
+from putback.model.terms import Ref
 
 ALONE = "is alone in its stack"
 """What is wrong with a part of which no neighbour is there."""
@@ -41,6 +42,20 @@ class _Finder:
         self.fixed: dict[str, list[str]] = {}
         self.held_by: dict[str, list[str]] = {}
         self.uses: dict[str, list[str]] = {}
+        self.counts: dict[tuple[str, str | None], list[str]] = {}
+        """By name in the file and place: the things that stand for one of which each variant has another number."""
+        for thing in machine.things.values():
+            self.counts.setdefault((_base(thing.key), thing.place), []).append(thing.key)
+
+    def ends(self, refs: Iterable[Ref]) -> Iterator[list[str]]:
+        """Yield each thing that is named, with those that stand in its place where another number of it is there."""
+        seen: set[str] = set()
+        for ref in refs:
+            if ref.name not in seen:
+                thing = self.machine.things.get(ref.name)
+                alike = self.counts[_base(thing.key), thing.place] if thing else [ref.name]
+                seen.update(alike)
+                yield alike
 
     def add(self, key: str, refs: Iterable[str], one: str, many: str) -> None:
         # Names that stand for nothing are told by `unknown-name`.
@@ -57,15 +72,17 @@ class _Finder:
                 pair = thing.counterhold or thing.held_for
                 if pair:
                     self.add(thing.key, [pair.name], "lacks its other half", "lack their other halves")
-                if thing.to:
-                    self.add(thing.key, [thing.to.name], "has nothing to go into", "have nothing to go into")
-                    self.fixed.setdefault(thing.to.name, []).append(thing.key)
+                for names in self.ends([thing.to] if thing.to else []):
+                    self.add(thing.key, names, "has nothing to go into", "have nothing to go into")
+                    for name in names:
+                        self.fixed.setdefault(name, []).append(thing.key)
                 for ref in thing.secures:
                     self.held_by.setdefault(ref.name, []).append(thing.key)
             case Line():
-                for ref in thing.joins:
-                    self.add(thing.key, [ref.name], "lacks an end", "lack an end")
-                    self.fixed.setdefault(ref.name, []).append(thing.key)
+                for names in self.ends(thing.joins):
+                    self.add(thing.key, names, "lacks an end", "lack an end")
+                    for name in names:
+                        self.fixed.setdefault(name, []).append(thing.key)
             case Fluid():
                 for ref in (*thing.drains, *thing.fills):
                     self.uses.setdefault(ref.name, []).append(thing.key)
@@ -90,6 +107,10 @@ class _Finder:
             # What no step names may be there or not: nobody is told to do anything to it.
             if key not in self.held_by and key in named_in_steps and isinstance(things.get(key), Part):
                 self.add(key, others, "has nothing that belongs to it", "have nothing that belongs to them")
+
+
+def _base(key: str) -> str:
+    return key.partition("@")[0]
 
 
 def _neighbours(machine: Machine) -> dict[str, list[str]]:

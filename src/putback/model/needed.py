@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
-from putback.model.states import ControlState, EquipmentState, FluidState, GroupState, State, is_off, is_whole
+from putback.model.states import (
+    ControlState,
+    EquipmentState,
+    FluidState,
+    GroupState,
+    LineState,
+    State,
+    is_off,
+    is_whole,
+)
 
 OFF = "off"
 ON = "on"
@@ -57,6 +66,8 @@ def is_so(thing: AnyThing | None, state: State, word: str) -> bool:
             return state.pressing == 0 if word == LOOSE else state.tight == state.all
         case _ if thing is None:
             return False
+        case LineState() if word == OFF:
+            return bool(state.open)  # a cable that is off at one end carries nothing
         case _ if word == OFF:
             return is_off(thing, state)
         case _:

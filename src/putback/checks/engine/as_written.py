@@ -14,6 +14,7 @@ from putback.ledger.opened import Opened
 from putback.source.finding import Also
 from putback.source.grammar import listed, number
 from putback.variants import NONE
+from putback.variants.space import Space
 
 Found = tuple[KnownCheck, Fault]
 
@@ -105,27 +106,41 @@ def _said(fault: Fault, say: Callable[[str], str]) -> Fault:
 def _of_counts(found: list[Found], opened: Opened) -> list[Found]:
     """Make one of faults that differ in a count by variant: `two or three guard bolts come off`."""
     space = opened.graph.space if opened.graph else None
-    told: dict[tuple[object, ...], Found] = {}
-    for number_of, (check, fault) in enumerate(found):
-        key: tuple[object, ...] = (check.name, fault.span, _numbers().sub("#", fault.message))
-        known = told.get(key)
-        if known is None:
-            told[key] = (check, fault)
+    groups: dict[tuple[object, ...], dict[str, list[Found]]] = {}
+    for check, fault in found:
+        key = (check.name, fault.span, _numbers().sub("#", fault.message))
+        groups.setdefault(key, {}).setdefault(fault.message, []).append((check, fault))
+    told: list[Found] = []
+    for group in groups.values():
+        if space is None or len(group) == 1:
+            told += (each for same in group.values() for each in same)
             continue
-        other = known[1]
-        apart = (
-            space is not None
-            and fault.variants is not None
-            and other.variants is not None
-            and fault.message != other.message
-            and space.both(fault.variants, other.variants) == NONE
-        )
-        if not apart or space is None or fault.variants is None or other.variants is None:
-            told[*key, number_of] = (check, fault)
-            continue
-        variants = space.either(other.variants, fault.variants)
-        told[key] = (check, other._replace(message=_either(other.message, fault.message), variants=variants))
-    return list(told.values())
+        joined: list[Found] = []
+        for same in group.values():
+            check, fault = _together(same, space)
+            at = next((n for n, (_, other) in enumerate(joined) if _apart(fault, other, space)), None)
+            if at is None:
+                joined.append((check, fault))
+                continue
+            other = joined[at][1]
+            variants = space.either(other.variants or NONE, fault.variants or NONE)
+            joined[at] = (check, other._replace(message=_either(other.message, fault.message), variants=variants))
+        told += joined
+    return told
+
+
+def _together(same: list[Found], space: Space) -> Found:
+    """Return faults with the same words, met on several ways, as one."""
+    check, first = same[0]
+    variants = first.variants
+    for _, fault in same[1:]:
+        variants = None if variants is None or fault.variants is None else space.either(variants, fault.variants)
+    return check, first._replace(variants=variants)
+
+
+def _apart(one: Fault, other: Fault, space: Space) -> bool:
+    """Tell whether no variant has both of two faults."""
+    return one.variants is not None and other.variants is not None and space.both(one.variants, other.variants) == NONE
 
 
 def _either(one: str, other: str) -> str:

@@ -13,6 +13,7 @@ from itertools import compress
 from typing import TypeAlias
 
 from putback.checks.engine.form import Fault, Group, Root
+from putback.checks.engine.handed import handed_over
 from putback.checks.engine.known import KnownCheck
 from putback.ledger import Book, Entry
 from putback.ledger.closing import is_whole_in
@@ -82,6 +83,8 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
     last = [(root, number) for root, number in rooted if root.last]
     files = _files_of_errors(each for number, each in enumerate(found) if number not in left_out) if last else set()
     left_out |= {number for root, number in last if root.path in files}
+    found, ends = handed_over(found, left_out, opened, _files_of_errors)
+    left_out |= ends
     return [each for number, each in enumerate(found) if number not in left_out]
 
 
@@ -210,10 +213,13 @@ def _wants(root: Root, book: Book) -> Iterator[_Key]:
     if len(names) == 1 or len(names) != len(wanted):
         yield root.path, root.account, root.wanted, root.since
         return
-    entry = book.by(root.at)
-    for name, how in zip(names, wanted, strict=True) if entry else ():
+    entry = book.by(root.at) if root.at < len(book.entries) else None
+    for name, how in zip(names, wanted, strict=True):
+        if entry is None:
+            yield root.path, name, how, root.since
+            continue
         away = how == ("off" if name in book.graph.machine.things else "placed")
-        for state in {state for _, state in held_before(book, name, entry)} if entry else ():
+        for state in {state for _, state in held_before(book, name, entry)}:
             yield root.path, name, how, since_of(state, away=away)
 
 

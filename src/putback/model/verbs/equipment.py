@@ -69,6 +69,7 @@ def _in(action: Place, machine: Machine | None) -> Iterator[Mention]:
         yield Mention(hole, PIECES, "in")
         group = machine.things.get(hole.name) if machine else None
         known = group.positions if isinstance(group, Fastener) else ()
+        known = (*known, *(machine.places_of(group) if machine else ()))
         for place in at if group else ():
             yield Mention(place, ("position",), f"{hole.name} has no position", known=known)
 
