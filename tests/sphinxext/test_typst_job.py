@@ -151,7 +151,7 @@ def test_a_whole_job_prints_with_all_its_words(manual: Build) -> None:
         "DANGER The belt can start without warning.",
         "CAUTION The guard has sharp edges.",
         "NOTICE The cam screw is glued.",
-        "Interval 300 hours or 24 months, People 1 whichever comes first",
+        "Interval 300 hours or 24 months, whichever comes first People 1",
         "Tools Consumables • 10 mm socket • glycerine",
         "impeller TD-3102 1 pump-kit",
         "6 belt pump Remove the two guard bolts",
