@@ -24,7 +24,7 @@ from putback.ledger.disturbing import (
     words_of,
 )
 from putback.ledger.opened import Opened
-from putback.ledger.sites import settled_later
+from putback.mending.sites import settled_later
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting

@@ -12,8 +12,8 @@ from typing import TypeAlias, assert_never
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
-from putback.ledger.filling import shut_fillers, to_open
 from putback.ledger.opened import Opened
+from putback.mending.filling import shut_fillers, to_open
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole

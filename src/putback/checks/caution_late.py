@@ -12,7 +12,7 @@ from putback.checks.caution_missing import gathered, unsure
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, exposures
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line, step_beside
+from putback.mending.sites import at_line, step_beside
 from putback.source.finding import Also, Level
 from putback.source.span import Span
 

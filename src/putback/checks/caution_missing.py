@@ -12,7 +12,7 @@ from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line, first_of_row, own_step, step_beside
+from putback.mending.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
 from putback.model.terms import Signal
 from putback.model.verbs.blocks import Reverse

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
-from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
+from putback.mending.missing import back_step
 from putback.model.machine import Control
 from putback.model.states import ControlState
 from putback.source.characters import visible

@@ -13,7 +13,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
-from putback.ledger.sooner import sooner
+from putback.mending.sooner import sooner
 from putback.model.states import EquipmentState
 from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.equipment import Place

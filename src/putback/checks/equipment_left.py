@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
-from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
+from putback.mending.missing import back_step
 from putback.model.states import EquipmentState
 from putback.source.finding import Level
 

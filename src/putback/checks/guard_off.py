@@ -12,7 +12,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
-from putback.ledger.wanting import wanting
+from putback.mending.wanting import wanting
 from putback.model.called import named
 from putback.model.guards import is_guard
 from putback.model.machine import AnyThing, Control

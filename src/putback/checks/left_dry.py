@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end, cause
 from putback.ledger import Book
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.missing import back_step
 from putback.ledger.opened import Opened
+from putback.mending.missing import back_step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState
 from putback.source.finding import Level

@@ -14,7 +14,7 @@ from putback.ledger import Book
 from putback.ledger.closing import Unfinished, is_closed, unfinished
 from putback.ledger.loosened import loosened_by
 from putback.ledger.opened import Opened
-from putback.ledger.tightening import tightened_hint
+from putback.mending.tightening import tightened_hint
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener

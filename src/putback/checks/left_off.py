@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end
 from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, unfinished
-from putback.ledger.missing import back_block, back_step, site_of, tightened_later
 from putback.ledger.newness import is_condemned
 from putback.ledger.opened import Opened
-from putback.ledger.sites import some_when, with_keys
+from putback.mending.missing import back_block, back_step, site_of, tightened_later
+from putback.mending.sites import some_when, with_keys
 from putback.model.called import counted, placed, verb_s
 from putback.model.job import Block
 from putback.model.machine import Fastener, Line, Part

@@ -14,7 +14,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.disturbing import disturbers_of, last_back
 from putback.ledger.opened import Opened
-from putback.ledger.sites import at_line, own_step
+from putback.mending.sites import at_line, own_step
 from putback.model.setting import Setting
 from putback.model.states import SettingState
 from putback.source.finding import Level

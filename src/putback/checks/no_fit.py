@@ -13,7 +13,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.holes import Sitter, differ, fits, holes_taken, is_in, sitting_in
 from putback.ledger.opened import Opened
-from putback.ledger.sooner import later_step, moved_up, sooner
+from putback.mending.sooner import later_step, moved_up, sooner
 from putback.model.called import goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener
 from putback.model.verbs.equipment import Place

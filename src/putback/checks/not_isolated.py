@@ -16,7 +16,7 @@ from putback.ledger.bench import with_assembly
 from putback.ledger.isolation import unmet
 from putback.ledger.opened import Opened
 from putback.ledger.pressure import tested_under
-from putback.ledger.wanting import wanting
+from putback.mending.wanting import wanting
 from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.model.machine import Control

@@ -16,7 +16,7 @@ from putback.checks.no_final_test import find as untested_work
 from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.ledger.remedies import Remedy, unproved
-from putback.ledger.sites import some_when, with_keys
+from putback.mending.sites import some_when, with_keys
 from putback.model.verbs.asking import Measure
 from putback.source.finding import Also, Level
 

@@ -14,7 +14,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
-from putback.ledger.sooner import sooner
+from putback.mending.sooner import sooner
 from putback.model.called import goes_in, named
 from putback.model.library import Equipment
 from putback.model.machine import AnyThing, Control, Machine, Part

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.missing import site_for
+from putback.mending.missing import site_for
 from putback.model.job import Step
 from putback.model.machine import Fluid
 from putback.model.terms import Need

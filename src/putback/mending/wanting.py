@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.settling import set_first
-from putback.ledger.sooner import sooner
+from putback.mending.settling import set_first
+from putback.mending.sooner import sooner
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.needed import EMPTY, LOOSE, OFF, PLACED, TIGHT

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
-from putback.ledger.sites import at_line
+from putback.mending.sites import at_line
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.states import ControlState, FluidState, GroupState, PartState, State, is_open
 from putback.model.verbs.blocks import Reverse

@@ -5,8 +5,8 @@ from __future__ import annotations
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import met
-from putback.ledger.missing import needs_of, site_for
-from putback.ledger.sites import at_line, own_step, step_beside
+from putback.mending.missing import needs_of, site_for
+from putback.mending.sites import at_line, own_step, step_beside
 from putback.model.job import Step
 from putback.model.machine import Control
 from putback.model.states import ControlState

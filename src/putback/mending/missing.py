@@ -10,12 +10,12 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from putback.ledger.around import adjusted_by, inner_of, outer_of
 from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, is_closed
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
-from putback.ledger.sites import at_line, holds, some_when, with_keys
+from putback.mending.around import adjusted_by, inner_of, outer_of
+from putback.mending.sites import at_line, holds, some_when, with_keys
 from putback.model.job import Step
 from putback.model.machine import Control
 from putback.model.terms import Need, Ref, When

@@ -7,7 +7,7 @@ from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished
 from putback.ledger.entries import Entry
 from putback.ledger.loosened import some_loose
-from putback.ledger.missing import site_of
+from putback.mending.missing import site_of
 from putback.model.groups import standing
 from putback.model.machine import Fastener
 from putback.model.reach import FULL, degrees
