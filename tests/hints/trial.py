@@ -55,7 +55,9 @@ NOT_YET: dict[str, str] = {
     "caution-late/in-a-block": "the message that stands too late has no more to warn of then",
     "caution-late/other-variant-is-no-answer": "the message that stands too late has no more to warn of then",
     "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
+    "half-renewed/for-each-place": "the other of the two is renewed as well then",
     "half-renewed/one-condemned-on-the-bench": "the other of the two is renewed as well then",
+    "left-loose/set-by-its-setting": "what it sets is adjusted as well then",
     "not-isolated/both-ways-off": "more than one step is wanted",
 }
 """Cases with a hint that does no good, each with the reason. One that comes right fails until it leaves this list."""

@@ -131,7 +131,7 @@ def _root(book: Book, entry: Entry, name: str, since: int) -> Root | None:
     """Of a block that is done where it does not fit, the first step tells it for all."""
     puts_on = isinstance(entry.step.action, Install | Connect)
     if isinstance(entry.step.action, Tighten) and not entry.via:
-        return Root(book.sequence.path, name, "on", since, entry.index)
+        return Root(book.sequence.path, name, "on", since, entry.index, follows=True)
     if entry.via or puts_on:
         return Root(book.sequence.path, name, "off" if puts_on else "on", since, entry.index, misfit=bool(entry.via))
     return None

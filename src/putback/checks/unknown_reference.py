@@ -113,7 +113,7 @@ def _unknown(reference: Reference, within: Sequence | None, named: Named, span: 
     near = nearest(reference.name, known)
     hint = f"did you mean '{near}'?" if near else None
     if reference.name in elsewhere:
-        hint = f"write '{{{kind} {reference.name} of {elsewhere[reference.name]}}}'"
+        hint = f"write '{reference.name} of {elsewhere[reference.name]}'"
     yield Fault(span, f"{_NONE[kind].format('there' if of else 'here')} {quote(reference.name)}", hint=hint)
 
 
