@@ -109,3 +109,18 @@ def _own(book: Book, entry: Entry, part: Part, among: VariantSet) -> Iterator[Wa
 def is_one_way(machine: Machine) -> bool:
     """Tell whether something of a machine must be turned one way only."""
     return any(isinstance(part, Part) and (part.rotation or part.rotations) for part in machine.things.values())
+
+
+def turning_parts(machine: Machine, key: str) -> set[str]:
+    """Return the parts that turn with one in some state of the machine, and itself."""
+    near: dict[str, set[str]] = {}
+    for part in machine.things.values():
+        for ref in part.turns_with if isinstance(part, Part) else ():
+            near.setdefault(part.key, set()).add(ref.name)
+            near.setdefault(ref.name, set()).add(part.key)
+    found, waiting = {key}, [key]
+    while waiting:
+        fresh = near.get(waiting.pop(), set()) - found
+        waiting += sorted(fresh)
+        found |= fresh
+    return found
