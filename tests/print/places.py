@@ -72,6 +72,7 @@ AS = {
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
+    "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }

@@ -97,7 +97,8 @@ def _stilled(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:
         for held in stilled:
             if held.key == entry.target.name:
                 what = f"{named(held)} {verb_s(held, 'comes', 'come')} off"
-                yield from _told(book, entry, holder, what, f"{_it(held)} from turning", held)
+                for fault in _told(book, entry, holder, what, f"{_it(held)} from turning", held):
+                    yield fault._replace(hint="take it away before this step, and place it again for the way back")
 
 
 def _kept(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:

@@ -3,9 +3,9 @@
 The nut of a propeller or a pulley that nothing holds only turns its shaft: it stays tight, or it never comes to its
 torque, and a hand that holds the blade is cut when it slips.
 
-Put in place what keeps it from turning, for the loosening and again for the tightening. Equipment that does says so with
-`keeps`; the machine file says with `to` what a nut is screwed on, and with `turns-with` what turns with that. Where
-somebody holds it otherwise, the step says how ("Hold the pulley with the strap wrench.").
+Put in place what keeps it from turning, for the loosening and again for the tightening. Equipment says with `keeps`
+that it does; the machine file says with `to` what a nut is screwed on, and with `turns-with` what turns with that.
+Where somebody holds it otherwise, the step says how ("Hold the pulley with the strap wrench.").
 """
 
 from collections.abc import Iterator
@@ -37,7 +37,7 @@ parts:
   propeller-shaft: {}
   propeller: {turns-with: propeller-shaft}
 fasteners:
-  propeller-nut: {kind: nut, thread: M12, class: "8", drive: hex 19 mm, torque: 35 N·m, secures: propeller, to: propeller-shaft}
+  propeller-nut: {kind: nut, thread: M12, class: "8", torque: 35 N·m, secures: propeller, to: propeller-shaft}
 # equipment.yaml
 blade-block: {keeps: [propeller]}
 # jobs/example.yaml
@@ -57,7 +57,7 @@ parts:
   propeller-shaft: {}
   propeller: {turns-with: propeller-shaft}
 fasteners:
-  propeller-nut: {kind: nut, thread: M12, class: "8", drive: hex 19 mm, torque: 35 N·m, secures: propeller, to: propeller-shaft}
+  propeller-nut: {kind: nut, thread: M12, class: "8", torque: 35 N·m, secures: propeller, to: propeller-shaft}
 # equipment.yaml
 blade-block: {keeps: [propeller]}
 # jobs/example.yaml

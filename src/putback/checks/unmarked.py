@@ -3,11 +3,10 @@
 Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
 `adjustable: true`. A mark that is made when nothing holds it any more is of where it slipped to.
 
-Alike pieces with `own-places: true` (push rods, bearing caps, valves) have run in with their neighbours: mixed up, they
-wear anew, or bind.
+Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear anew.
 
-Mark or measure it before what holds it is loose, and add an `align` step after it went back. Of pieces with places of their own,
-`mark` each, or lay them out in their order (in the `text` of that step); they need no `align`.
+Mark or measure it before what holds it is loose, and add an `align` step after it went back. Of pieces with places of
+their own, `mark` each, or lay them out in order (in the `text` of that step); they need no `align`.
 """
 
 from collections.abc import Iterator
@@ -99,11 +98,9 @@ def _too_late(book: Book) -> Iterator[Fault]:
         thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
         if not isinstance(thing, Part | Line) or not thing.adjustable or entry.target is None:
             continue
-        earlier = before.get(thing.key, NONE)
-        before[thing.key] = space.either(earlier, entry.variants)
-        variants, since = loosed(book, entry, thing.key)
+        earlier, (variants, since) = before.get(thing.key, NONE), loosed(book, entry, thing.key)
+        before[thing.key], loose = space.either(earlier, entry.variants), book.by(since)
         variants = space.without(space.without(variants, earlier), book.away(thing.key, entry))
-        loose = book.by(since)
         if variants != NONE and loose is not None and loose.target is not None:
             message = f"{named(thing)} {verb_s(thing, 'is', 'are')} marked here, and loose by now"
             hint = None if entry.via else f"move it before {said(own_step(loose), entry.step.key)}"

@@ -22,15 +22,15 @@ from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Level
 
 LEVEL = Level.WARNING
-GROUP = Group.TORQUE
+GROUP = Group.TOOLS
 NEEDS = frozenset({"tool"})
 
 FAILS = """
 # machine.yaml
 machine: Bench engine
 fasteners:
-  lock-nut: {kind: lock nut, drive: hex 13 mm, torque: 14 N·m, locks: adjuster}
-                                                                      ^^^^^^^^ 13 mm socket turns lock nut, and covers adjuster, which is held meanwhile
+  lock-nut: {locks: adjuster, kind: lock nut, drive: hex 13 mm, torque: 14 N·m}
+                    ^^^^^^^^ 13 mm socket turns lock nut, and covers adjuster, which is held
   adjuster: {kind: screw, drive: slot 6 mm, no-torque: the clearance sets it}
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 25 N·m, lever: 220 mm}
@@ -77,7 +77,7 @@ def _over_adjuster(nut: Fastener, machine: Machine, library: Library) -> Iterato
         held = machine.things.get(ref.name)
         if tool and isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
             be = verb_s(held, "is", "are")
-            message = f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held meanwhile"
+            message = f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
             yield Fault(ref.span, message, hint=_hint(nut, library))
 
 
@@ -99,11 +99,12 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
 
 def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library) -> Iterator[Fault]:
     known = [(ref, library.tools[ref.name]) for ref in tools if ref.name in library.tools]
+    if any(other.range or (nut.drive in other.drives and on_a_square(other)) for _, other in known):
+        return  # the screwdriver is for the rest
     for ref, tool in known:
-        if "screwdriver" in tool.name.lower() and not tool.range and nut.drive in tool.drives:
-            if not any(other.range or (nut.drive in other.drives and on_a_square(other)) for _, other in known):
-                message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
-                yield Fault(ref.span, message, hint="name a bit in its place")
+        if "screwdriver" in tool.name.lower() and nut.drive in tool.drives:
+            message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
+            yield Fault(ref.span, message, hint="name a bit in its place")
 
 
 def _socket(nut: Fastener, library: Library) -> Tool | None:

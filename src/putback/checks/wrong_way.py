@@ -1,12 +1,12 @@
 """A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
 
 Impeller vanes folded against the running direction break or pump nothing, and it is the same whether the shaft, its
-pulley or the propeller in gear turns them. The machine file says which way with `rotation`, and what turns together with
-`turns-with`; a chain holds while each of its parts is on and the gear is in. What has no `rotation` of its own turns as
-its neighbour does.
+pulley or the propeller in gear turns them. The machine file says which way with `rotation`, and what turns together
+with `turns-with`; a chain holds while each of its parts is on and the gear is in. What has no `rotation` of its own
+turns as its neighbour does.
 
-Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. Of words that have
-something turned, make a step.
+Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. Of words that
+have something turned, make a step.
 """
 
 from collections.abc import Iterator
@@ -15,7 +15,7 @@ from putback.checks import Fault, Group
 from putback.ledger import Book, Entry
 from putback.ledger.newness import condemned
 from putback.ledger.opened import Opened
-from putback.ledger.trains import Way, is_one_way, ways
+from putback.ledger.trains import OneWay, is_one_way, ways
 from putback.model.called import named
 from putback.model.machine import Part
 from putback.model.said import Said
@@ -112,7 +112,7 @@ def _goes_on(book: Book, entry: Entry, target: Ref, thing: Part) -> Iterator[Fau
         yield Fault(said.span, message, entry.ways, hint, here, book.reached(entry))
 
 
-def _turned(book: Book, entry: Entry, way: Way) -> Iterator[Fault]:
+def _turned(book: Book, entry: Entry, way: OneWay) -> Iterator[Fault]:
     """Yield a fault for a `turn` that does not say the way, or says the wrong one."""
     action, target, things = entry.step.action, entry.target, book.graph.machine.things
     if not isinstance(action, Turn) or target is None or (action.way is not None and action.way.name == way.way):

@@ -1,4 +1,4 @@
-"""What hangs on nobody but a mechanic's arms: parts that fall when their fasteners are out, and who or what bears them."""
+"""What hangs on a mechanic's arms: parts that fall when their fasteners are out, and who or what bears them."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ class Turned(NamedTuple):
     """The variants in which it does."""
 
 
-class Way(NamedTuple):
+class OneWay(NamedTuple):
     """Which way something must be turned."""
 
     part: Part
@@ -87,7 +87,7 @@ def _linked(book: Book, entry: Entry, link: _Link, among: VariantSet) -> Variant
     return space.both(among, engaged)
 
 
-def ways(book: Book, entry: Entry, key: str) -> Iterator[Way]:
+def ways(book: Book, entry: Entry, key: str) -> Iterator[OneWay]:
     """Yield which way a part must be turned at an entry: its own, or that of the nearest part that turns with it."""
     space, told = book.graph.space, NONE
     for part, variants in turns(book, entry, key) if is_one_way(book.graph.machine) else ():
@@ -96,14 +96,14 @@ def ways(book: Book, entry: Entry, key: str) -> Iterator[Way]:
             yield way
 
 
-def _own(book: Book, entry: Entry, part: Part, among: VariantSet) -> Iterator[Way]:
+def _own(book: Book, entry: Entry, part: Part, among: VariantSet) -> Iterator[OneWay]:
     """Yield which way a part must be turned by what the machine file says of it."""
     if part.rotation and among != NONE:
-        yield Way(part, part.rotation, None, among)
+        yield OneWay(part, part.rotation, None, among)
     for need, way in part.rotations if among != NONE else ():
         here = book.graph.space.both(among, met(book, need, entry))
         if here != NONE:
-            yield Way(part, way.name, need, here)
+            yield OneWay(part, way.name, need, here)
 
 
 def is_one_way(machine: Machine) -> bool:

@@ -220,6 +220,7 @@ class Remarks(OfDrawings):
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
+        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:
