@@ -1,7 +1,7 @@
 """A measuring tool is too coarse for the limit.
 
-What a caliper tells apart is a third of a limit of 0.3 mm: a groove that is too deep passes, and a good one is thrown
-away. Measuring equipment should be ten times as fine as the tolerance, and four times at the least.
+With the depth rod of a caliper, a groove of 0.3 mm cannot be told from one of 0.4 mm: a worn plate passes, and a good
+one is thrown away. Measuring equipment should be ten times as fine as the tolerance, and four times at the least.
 
 Name a finer tool, or more than one: the finest counts. A tool says with `reads`, in tools.yaml, what it tells apart; of
 one that does not say so, nothing is said.
@@ -10,19 +10,20 @@ Sources: ten times, NASA NHB 5300.4(1B), section 9, as quoted in NASA RP-1342; f
 MIL-STD-45662A, from memory).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.good import limit_of
 from putback.model.job import Step
 from putback.model.library import Library, Tool
+from putback.model.machine import AnyThing, Part
 from putback.model.said import Limit
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure, Verify
 from putback.source.finding import Also, Level
 from putback.source.quoting import quote
-from putback.units import Kind, Quantity, si
+from putback.units import Kind, Quantity, digits, si
 
 LEVEL = Level.WARNING
 GROUP = Group.TOOLS
@@ -34,12 +35,12 @@ machine: Bench pump
 parts:
   pump-plate: {wear: {measure: depth of the deepest groove, limit: "<= 0.3 mm"}}
 # tools.yaml
-caliper: {name: caliper with depth rod, reads: 0.1 mm}
+caliper: {name: caliper with depth rod, reads: 0.05 mm}
 # jobs/example.yaml
 steps:
   - measure: pump-plate
     tool: caliper
-          ^^^^^^^ caliper with depth rod reads to 0.1 mm, too coarse for '<= 0.3 mm'
+          ^^^^^^^ caliper with depth rod reads depths to 0.1 mm, too coarse for '<= 0.3 mm'
     otherwise:
       - stop: Renew it.
 """
@@ -62,6 +63,9 @@ steps:
 _LEAST = 4
 """How often what a tool tells apart must go into the tolerance."""
 _NEAR = 1e-9
+_ROD = 2
+"""How much coarser the depth rod of a caliper is than its jaws: it tilts, and its foot is wide. Common practice, no
+source."""
 
 
 def find(opened: Opened) -> Iterator[Fault]:
@@ -75,22 +79,34 @@ def find(opened: Opened) -> Iterator[Fault]:
             if step.tools and isinstance(step.action, Measure | Verify | Adjust):
                 apart = step.action.difference if isinstance(step.action, Measure) else None
                 limits = (apart, limit_of(step.action, things))
-                yield from _coarse(step, [each for each in limits if each is not None and each.quantity], library)
+                words = " ".join(_words(step, things)).lower()
+                yield from _coarse(step, [each for each in limits if each and each.quantity], words, library)
 
 
-def _coarse(step: Step, limits: list[Limit], library: Library) -> Iterator[Fault]:
+def _words(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
+    """Yield the words that say what is measured."""
+    yield step.text or ""
+    for ref in step.things:
+        thing = things.get(ref.name)
+        yield ref.name if thing is None else thing.name
+        yield (thing.wear.measure or "") if isinstance(thing, Part) and thing.wear else ""
+
+
+def _coarse(step: Step, limits: list[Limit], words: str, library: Library) -> Iterator[Fault]:
     tools = [(ref, library.tools[ref.name]) for ref in step.tools if ref.name in library.tools]
     for limit in limits:
         allowed = _tolerance(limit.quantity)
-        known = [(_least(tool, limit.quantity), ref, tool) for ref, tool in tools]
+        known = [(_least(tool, limit.quantity, words), ref, tool) for ref, tool in tools]
         fit = [(least, ref, tool) for least, ref, tool in known if least is not None]
         if not fit or allowed is None:
             continue
         least, ref, tool = min(fit, key=lambda each: each[0])
         if least * _LEAST > allowed * (1 + _NEAR):
             reads = next(each for each in tool.reads if _is_of(each, limit.quantity))
-            message = f"{tool.name} reads to {reads.text}, too coarse for {quote(limit.text)}"
-            also = (Also(limit.span, "the limit"),) if limit.span != ref.span else ()
+            apart = reads.text if not _by_rod(tool, words) else f"{digits(_ROD * float(reads.high or 0))} {reads.unit}"
+            how = "reads depths" if _by_rod(tool, words) else "reads"
+            message = f"{tool.name} {how} to {apart}, too coarse for {quote(limit.text)}"
+            also = (Also(limit.span, "the limit"),)
             yield Fault(ref.span, message, also, "name a tool that is four times as fine as the limit, or ten times")
             return
 
@@ -103,9 +119,14 @@ def _tolerance(quantity: Quantity | None) -> float | None:
     return high - (low or 0.0) or None
 
 
-def _least(tool: Tool, quantity: Quantity | None) -> float | None:
+def _least(tool: Tool, quantity: Quantity | None, words: str) -> float | None:
     found = [si(each)[1] for each in tool.reads if _is_of(each, quantity)]
-    return next((each for each in found if each is not None), None)
+    least = next((each for each in found if each is not None), None)
+    return least * _ROD if least is not None and _by_rod(tool, words) else least
+
+
+def _by_rod(tool: Tool, words: str) -> bool:
+    return "depth rod" in tool.name.lower() and ("depth" in words or "groove" in words)
 
 
 def _is_of(reads: Quantity, quantity: Quantity | None) -> bool:
