@@ -25,13 +25,13 @@ FAILS = """
 moving-belt: {name: moving belt, signal-at-least: warning, verbs: [run], not-worn: [gloves]}
 rust: {name: rust, signal-at-least: caution, verbs: [clean]}
 # cautions.yaml
-sharp-rust:
+rust:
   signal: caution
   hazard: Rust has sharp edges.
   consequence: It can cut hands.
   avoid: [Hold it with a folded cloth.]
   covers: [rust]
-  ppe: [cut-resistant gloves]
+  ppe: [stiff gloves]
 moving-belt:
   signal: warning
   hazard: Belts turn while the engine runs.
@@ -40,8 +40,8 @@ moving-belt:
   covers: [moving-belt, running-engine]
 # jobs/example.yaml
 steps:
-  - caution: [moving-belt, sharp-rust]
-                           ^^^^^^^^^^ 'sharp-rust' asks for cut-resistant gloves, and no message says to take them off: moving belt
+  - caution: [moving-belt, rust]
+                           ^^^^ 'rust' asks for stiff gloves, and no message says to take them off: moving belt
   - clean: belt-guard
   - run: engine
     for: 5 min
@@ -52,13 +52,13 @@ PASSES = """
 moving-belt: {name: moving belt, signal-at-least: warning, verbs: [run], not-worn: [gloves]}
 rust: {name: rust, signal-at-least: caution, verbs: [clean]}
 # cautions.yaml
-sharp-rust:
+rust:
   signal: caution
   hazard: Rust has sharp edges.
   consequence: It can cut hands.
   avoid: [Hold it with a folded cloth.]
   covers: [rust]
-  ppe: [cut-resistant gloves]
+  ppe: [stiff gloves]
 moving-belt:
   signal: warning
   hazard: Belts turn while the engine runs.
@@ -67,7 +67,7 @@ moving-belt:
   covers: [moving-belt, running-engine]
 # jobs/example.yaml
 steps:
-  - caution: [moving-belt, sharp-rust]
+  - caution: [moving-belt, rust]
   - clean: belt-guard
   - run: engine
     for: 5 min

@@ -21,7 +21,7 @@ from putback.model.verbs.controls import Run, Set
 from putback.variants import NONE
 
 
-class End(NamedTuple):
+class Ending(NamedTuple):
     """What takes the start away."""
 
     need: Need
@@ -35,7 +35,7 @@ _OTHERWISE = {
 }  # fmt: skip
 
 
-def ended(book: Book, entry: Entry, ready: Ready) -> End:
+def ended(book: Book, entry: Entry, ready: Ready) -> Ending:
     """Return what takes the start away before an entry."""
     need, thing = _easiest(book, entry, ready)
     span, key = need.control.span, need.control.name
@@ -55,13 +55,13 @@ def ended(book: Book, entry: Entry, ready: Ready) -> End:
     ):
         early, last = own_step(mover), step_beside(book, mover, _last(book, entry, run, ready), outermost=True)
         if last is not None and last is not early:
-            return End(wanted, f"move {at_line(early, here)} behind {at_line(last, here)}")
+            return Ending(wanted, f"move {at_line(early, here)} behind {at_line(last, here)}")
     if isinstance(thing, Control):
-        return End(wanted, _set(book, entry, thing, wanted, run))
+        return Ending(wanted, _set(book, entry, thing, wanted, run))
     account = account_of(book, need)
     for held, state in book.before(account[0], entry) if account else ():
-        return End(wanted, wanting(book, entry, wanted, thing, state, held).hint)
-    return End(wanted, None)
+        return Ending(wanted, wanting(book, entry, wanted, thing, state, held).hint)
+    return Ending(wanted, None)
 
 
 def _easiest(book: Book, entry: Entry, ready: Ready) -> tuple[Need, AnyThing | None]:
