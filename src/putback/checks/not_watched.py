@@ -14,7 +14,7 @@ from typing import NamedTuple
 from putback.checks import Fault, Group
 from putback.checks.not_checked import checked
 from putback.ledger import Book, End, Entry
-from putback.ledger.heat import running_at
+from putback.ledger.heat import runs_on
 from putback.ledger.opened import Opened
 from putback.ledger.proof import named_by
 from putback.ledger.running import cranks, running_needs, what_runs
@@ -116,12 +116,11 @@ def _unseen_in(book: Book, end: End, wanted: dict[str, _Wanted], told: set[str])
         if variants == NONE:
             continue
         for key in _looks(entry, wanted):
-            now = space.both(variants, running_at(book, entry)) if running_needs(book) else variants
-            seen[key] = space.either(seen[key], now)
+            seen[key] = space.either(seen[key], space.both(variants, runs_on(book, entry)))
         if not isinstance(entry.step.action, Run):
             continue
         runs = runs if cranks(book, entry) else space.either(runs, variants)
-        start = space.both(space.without(variants, running_at(book, entry)), runs)
+        start = space.both(space.without(variants, runs_on(book, entry)), runs)
         for key, each in wanted.items() if start != NONE else ():
             here = space.without(space.both(start, book.graph.present(key)), seen[key])
             here = here if time_within(each.good.text) else space.without(here, later)
@@ -137,12 +136,14 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
     what = looks.format(named(wanted.thing))
     message = f"the {what_runs(book, run)} runs, and {what}: {wanted.good.text}"
     span = run.target.span if run.target else run.step.key
-    return Fault(span, message, run.ways, _hint(run, wanted), variants, among)
+    return Fault(span, message, run.ways, _hint(book, run, wanted), variants, among)
 
 
-def _hint(run: Entry, wanted: _Wanted) -> str:
+def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:
     within, action = time_within(wanted.good.text), run.step.action
     lasts = action.for_ if isinstance(action, Run) else None
     if within is not None and lasts is not None and (si(lasts)[0] or 0) > (si(within)[1] or 0) and not wanted.before:
         return f"run it for {within.text} first, then 'check: {wanted.thing.key}', and go on with the rest of the time"
+    if running_needs(book) and not wanted.before:
+        return f"'check: {wanted.thing.key}' behind it, with an 'otherwise' that stops the {what_runs(book, run)} first"
     return f"add 'check: {wanted.thing.key}' with an 'otherwise' {'before' if wanted.before else 'behind'} it"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
-from putback.ledger.running import cranks, still_runs
+from putback.ledger.running import cranks, running_needs, still_runs
 from putback.model.library import Hazard
 from putback.model.machine import Control
 from putback.model.terms import Need
@@ -58,6 +58,14 @@ def running_at(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which something runs at an entry."""
     running = still_runs(book, entry)
     return running.variants if running is not None else NONE
+
+
+def runs_on(book: Book, entry: Entry) -> VariantSet:
+    """Return the variants in which something runs at an entry; where nothing tells what stops it, it runs on."""
+    found = running_at(book, entry)
+    for run in book.of(Run) if not running_needs(book) else ():
+        found = book.graph.space.either(found, run.variants) if run.index < entry.index else found
+    return found
 
 
 def still_hot(book: Book, entry: Entry) -> VariantSet:
