@@ -56,6 +56,7 @@ def tried(folder: Path) -> list[Fault]:
         kinds.add(kind)
     return found
 
+
 NO_CHECK_YET: dict[str, set[tuple[str, str]]] = {
     # Who is led into an 'otherwise' that has no step for his variant has no way out; nothing tells it.
     "ambry-g5": {("wrong 'when' added", "replace: reel"), ("wrong 'when' added", "replace: pawls")},

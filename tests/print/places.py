@@ -75,6 +75,7 @@ AS = {
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
     "machine/settings/*/check-in-run": "looked at in a run",
+    "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }

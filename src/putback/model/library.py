@@ -95,6 +95,8 @@ class Tool(LibraryEntry):
     """The drives that it fits."""
     tags: tuple[Ref, ...] = ()
     """What it brings about where it is used."""
+    reads: tuple[Quantity, ...] = ()
+    """Of a measuring tool: the least that it tells apart, of each kind of quantity."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -111,10 +111,21 @@ class Remarks(OfDrawings):
             yield "A guard: nothing runs without it."
         if thing.lubricant:
             yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
-        if thing.rotation:
-            yield f"Turned {thing.rotation} only."
+        yield from self._rotation(thing)
+        if thing.hangs:
+            yield "Nothing but its fasteners carries it: it falls when they are out."
         if thing.wear:
             yield self.wear_limit(thing.wear)
+
+    def _rotation(self, thing: Part) -> Iterator[str]:
+        """Yield which way a part is turned: `Turned clockwise only, seen from above.`"""
+        seen = f", seen from {self.place(thing.seen_from)}" if thing.seen_from else ""
+        if thing.rotation:
+            yield f"Turned {thing.rotation} only{seen}."
+        for need, way in thing.rotations:
+            yield f"With {self._listed([need.control])} in {spaced(need.position.name)}, turned {way.name} only{seen}."
+        if thing.rotations:
+            yield "Otherwise it turns freely, and nothing turns with it."
 
     def wear_limit(self, wear: Wear) -> str:
         """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
@@ -219,6 +230,7 @@ class Remarks(OfDrawings):
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
+        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:
