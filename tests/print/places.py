@@ -63,6 +63,7 @@ NOT_PRINTED = {
     "tools/*/tags/*": _HAZARDS,
     "equipment/*/tags/*": _HAZARDS,
     "equipment/*/may-stay": _ORDERS,
+    "equipment/*/lid": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""

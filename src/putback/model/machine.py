@@ -11,6 +11,7 @@ from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
+from putback.model.fluid import Fluid as Fluid
 from putback.model.sealed import seal
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -89,6 +90,8 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    hole: str | None = None
+    """Whether the hole that it is screwed into is `blind` or goes `through`; None when the file does not say."""
     bore: Quantity | None = None
     """The bore of a hollow bolt, mm."""
     shank: Quantity | None = None
@@ -224,22 +227,6 @@ class Line(Thing):
     """Part number."""
     kit: str | None = None
     """The kit that it is sold in."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fluid(Thing):
-    """What is drained and filled."""
-
-    grade: str | None = None
-    """What it is."""
-    volume: Quantity | None = None
-    """How much goes in."""
-    drains: tuple[Ref, ...] = ()
-    """It is out once one of these is open."""
-    fills: tuple[Ref, ...] = ()
-    """Where it goes in."""
-    vents: tuple[Ref, ...] = ()
-    """What lets air in or out meanwhile."""
 
 
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
