@@ -131,7 +131,7 @@ def _caught_in(book: Book, entry: Entry, vessels: set[str]) -> Iterator[tuple[st
 
 def _beside(book: Book, drained: Entry, fuel: Fluid, vessel: str, variants: VariantSet) -> Iterator[Fault]:
     space, name = book.graph.space, book.library.equipment[vessel].name
-    left = space.variants_of(variants)
+    left = variants
     for entry in book.entries[drained.index + 1 :]:
         if isinstance(entry.step.action, TakeAway) and entry.target and entry.target.name == vessel:
             left = space.without(left, entry.variants)

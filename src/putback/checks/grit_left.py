@@ -103,7 +103,7 @@ def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | No
     for thing in rubbed:
         near |= {edge.outer for edge in book.graph.outside(thing.key)}
         near |= {edge.inner for edge in book.graph.inside(thing.key)}
-    left = space.variants_of(entry.variants)
+    left = entry.variants
     for other in book.entries[entry.index + 1 :]:
         if isinstance(other.step.action, Clean | Act):
             if _abrasive(other, grit) is None and _is_washed(book, other, rubbed):

@@ -44,6 +44,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -68,6 +69,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover

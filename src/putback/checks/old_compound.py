@@ -9,11 +9,10 @@ Add a `clean` step of the piece, or of its threads, after it came out and before
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause, met_at
-from putback.joints.friction import Film
 from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
-from putback.ledger.prepared import Fitting, applied, bare, cleaned, fittings
+from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
 from putback.model.called import named, verb_s
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Replace
@@ -71,15 +70,11 @@ steps:
       - stop: Do the job again.
 """
 
-_HARDENS = (Film.THREAD_LOCKER, Film.SEALANT)
-"""What cures in a thread, and crumbles when it is undone."""
-
-
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield old pieces that go in with something new on a thread that never lost the old."""
     things = opened.graph.machine.things if opened.graph else {}
     asked = {ref.name for thing in things.values() for ref in thing.clean_before}  # `not-cleaned` looks at these
-    hardens = [key for key, each in opened.guide.library.consumables.items() if each.threads in _HARDENS]
+    hardens = [key for key, each in opened.guide.library.consumables.items() if each.threads in HARDENS]
     for book in opened.in_place() if hardens else ():
         on = applied(book)
         coated = {thing for thing, consumable in on if consumable in hardens} - asked

@@ -34,6 +34,7 @@ steps:
   - install: impeller
              ^^^^^^^^ impeller goes on while the shaft is turned clockwise; the step does not say so
     new: true
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -58,6 +59,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
