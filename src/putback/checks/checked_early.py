@@ -22,7 +22,7 @@ from putback.model.verbs.telling import Wait
 from putback.source.finding import Level
 from putback.source.late import Late
 from putback.units import si
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 
 LEVEL = Level.WARNING
 GROUP = Group.PROOF

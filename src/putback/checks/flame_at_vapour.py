@@ -2,9 +2,9 @@
 
 The vapour lies on the floor and in the rags for longer than one smells it.
 
-Work with the flame first, or elsewhere, or put what burns away and wait: a `wait` step, or a `check` that nothing is wet
-any more, stands between. A tool, consumable or piece of equipment tagged `flame` makes one, and a lighter or a blowlamp
-by its name; `solvent` and `fuel` are the tags of what burns.
+Work with the flame first, or put what burns away and wait: a `wait` step, or a `check` that nothing is wet any more,
+stands between. A tool, consumable or piece of equipment tagged `flame` makes one, and a lighter or a blowlamp by its
+name; `solvent` and `fuel` are the tags of what burns.
 """
 
 import re
@@ -68,8 +68,12 @@ _GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|clo
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps with a flame behind work with what burns."""
     library = opened.guide.library
-    entries = (*library.tools.values(), *library.consumables.values(), *library.equipment.values())
-    flames = {each.key for each in entries if _tagged(each.tags, "flame") or _FLAMES.search(each.name)}
+    flames = {
+        each.key
+        for entries in (library.tools, library.consumables, library.equipment)
+        for each in entries.values()
+        if _tagged(each.tags, "flame") or _FLAMES.search(each.name)
+    }
     for book in opened.in_place() if flames else ():
         for entry in book.entries:
             if not flames.isdisjoint(_used(entry)):
@@ -104,7 +108,9 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
         if _clears(book, other):
             left = space.without(left, other.variants)
         elif isinstance(other.step.action, Clean | Apply):
-            burns = [key for key in _used(other) & set(consumables) if _tagged(consumables[key].tags, "solvent", "fuel")]
+            burns = [
+                key for key in _used(other) & set(consumables) if _tagged(consumables[key].tags, "solvent", "fuel")
+            ]
             here = space.both(left, other.variants)
             if burns and here != NONE:
                 what = f"the vapour of {consumables[min(burns)].name} is still about"

@@ -54,10 +54,7 @@ steps:
   - install: belt
   - take-away: pan
   - fill: petrol
-  - check: the bung
-    limit: dry after 10 min
-    otherwise:
-      - stop: Do the job again.
+  - {check: the bung, limit: dry after 10 min, otherwise: [{stop: Do the job again.}]}
 """
 
 PASSES = """
@@ -86,10 +83,7 @@ steps:
   - remove: belt
   - install: belt
   - fill: petrol
-  - check: the bung
-    limit: dry after 10 min
-    otherwise:
-      - stop: Do the job again.
+  - {check: the bung, limit: dry after 10 min, otherwise: [{stop: Do the job again.}]}
 """
 
 

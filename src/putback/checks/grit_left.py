@@ -12,8 +12,8 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, met_at
 from putback.ledger import Book, Entry
-from putback.ledger.opened import Opened
 from putback.ledger.newness import condemned
+from putback.ledger.opened import Opened
 from putback.model.called import named, speaks_of, verb_s
 from putback.model.machine import AnyThing, Line
 from putback.model.verbs.acting import Act
@@ -96,14 +96,8 @@ def _abrasive(entry: Entry, grit: set[str]) -> str | None:
 
 
 def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | None:
-    space, things = book.graph.space, book.graph.machine.things
-    rubbed = [thing for ref in entry.touched for thing in things.values() if speaks_of(ref.name, thing, things)]
-    rubbed = [thing for thing in rubbed if not isinstance(thing, Line) and _LIVE.isdisjoint(tag.name for tag in thing.tags)]
-    near = {thing.key for thing in rubbed}
-    for thing in rubbed:
-        near |= {edge.outer for edge in book.graph.outside(thing.key)}
-        near |= {edge.inner for edge in book.graph.inside(thing.key)}
-    left = entry.variants
+    space, rubbed = book.graph.space, _rubbed(book, entry)
+    near, left = {key for thing in rubbed for key in _touching(book, thing)}, entry.variants
     for other in book.entries[entry.index + 1 :]:
         if isinstance(other.step.action, Clean | Act):
             if _abrasive(other, grit) is None and _is_washed(book, other, rubbed):
@@ -112,14 +106,29 @@ def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | No
             # What is condemned while it is off goes on by another step.
             here = space.without(space.both(left, other.variants), condemned(book, other))
             if here != NONE:
-                name, on = things[other.target.name], " and ".join(named(thing) for thing in rubbed)
-                message = f"{named(name)} {verb_s(name, 'goes', 'go')} on with the grit of {book.library.consumables[what].name} on {on}"
+                thing, paste = book.graph.machine.things[other.target.name], book.library.consumables[what].name
+                on = " and ".join(named(each) for each in rubbed)
+                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with the grit of {paste} on {on}"
                 also = (Also(entry.step.key, "used here"), *other.ways)
                 hint = f"add 'clean: {rubbed[0].key}' behind the step that used it"
                 return Fault(met_at(other, entry), message, also, hint, here, book.reached(other))
         if left == NONE:
             break
     return None
+
+
+def _rubbed(book: Book, entry: Entry) -> list[AnyThing]:
+    """Return the things that an entry leaves grit on; lines and contacts are wiped, and carry none into bearings."""
+    things = book.graph.machine.things
+    meant = (thing for ref in entry.touched for thing in things.values() if speaks_of(ref.name, thing, things))
+    return [each for each in meant if not isinstance(each, Line) and _LIVE.isdisjoint(tag.name for tag in each.tags)]
+
+
+def _touching(book: Book, thing: AnyThing) -> Iterator[str]:
+    """Yield a thing, what lies on it and what it lies on."""
+    yield thing.key
+    yield from (edge.outer for edge in book.graph.outside(thing.key))
+    yield from (edge.inner for edge in book.graph.inside(thing.key))
 
 
 def _is_washed(book: Book, entry: Entry, rubbed: list[AnyThing]) -> bool:

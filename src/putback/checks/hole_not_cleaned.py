@@ -4,7 +4,7 @@ Oil, water or coolant at the bottom of a blind hole cannot get away: the bolt pr
 and bursts the casting. On grit, the bolt is at its torque before the joint is closed.
 
 Add a `clean` step of the holes after what is bolted there came off, with compressed air or a rag on a thin rod. Words
-such as `clean: the blind holes of the head bolts` say it. The machine file says with `hole: blind` which holes they are.
+such as `clean: the blind holes of the head bolts` say it. Which holes are blind, the machine file says: `hole: blind`.
 """
 
 import re
@@ -71,7 +71,6 @@ steps:
 """
 
 _HOLES = Late(r"\b(?:holes?|tapped|tappings?|(?:inner|female|internal) threads?)\b", re.IGNORECASE)
-
 
 
 def find(opened: Opened) -> Iterator[Fault]:

@@ -98,11 +98,13 @@ def _renewed(opened: Opened) -> Iterator[str]:
     things = opened.guide.machine.things if opened.guide.machine else {}
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():
-            action = step.action
-            for ref in step.things:
-                thing = things.get(ref.name)
-                once = isinstance(thing, Part | Fastener | Line) and thing.single_use
-                if isinstance(action, Replace) or (isinstance(action, Install) and action.new):
-                    yield ref.name
-                elif once and isinstance(action, Remove | Disconnect):
-                    yield ref.name
+            match step.action:
+                case Replace() | Install(new=True):
+                    yield from (ref.name for ref in step.things)
+                case Remove() | Disconnect():
+                    off = ((ref.name, things.get(ref.name)) for ref in step.things)
+                    yield from (
+                        key for key, each in off if isinstance(each, Part | Line | Fastener) and each.single_use
+                    )
+                case _:
+                    pass

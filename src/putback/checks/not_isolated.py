@@ -35,8 +35,7 @@ NEEDS = frozenset({"equipment"})
 FAILS = """
 steps:
   - remove: cover-screws
-  - remove: pump-cover
-  - remove: cover-gasket
+  - remove: [pump-cover, cover-gasket]
   - remove: impeller
             ^^^^^^^^ impeller needs seacock closed first; it is open here
   - set: seacock
@@ -63,8 +62,7 @@ steps:
   - set: seacock
     to: closed
   - remove: cover-screws
-  - remove: pump-cover
-  - remove: cover-gasket
+  - remove: [pump-cover, cover-gasket]
   - remove: impeller
   - install: impeller
     new: true

@@ -3,7 +3,7 @@
 Old thread-locker keeps the new from curing, and its crumbs take up the torque. A bolt that was sealed twice leaks along
 the old sealant.
 
-Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new piece needs none.
+Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new one needs none.
 """
 
 from collections.abc import Iterator
@@ -69,6 +69,7 @@ steps:
     otherwise:
       - stop: Do the job again.
 """
+
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield old pieces that go in with something new on a thread that never lost the old."""

@@ -1,7 +1,7 @@
 """Pieces are missing from what was inspected, and nothing is said for when they are not found.
 
-A vane of an impeller, a tooth, half a clip: what is not on the bench is in the machine, in a passage or among the gears,
-and does its harm later. A new part does not bring the old pieces out.
+A vane of an impeller, a tooth, half a clip: what is not on the bench is in the machine, in a passage or among the
+gears, and does its harm later. A new part does not bring the old pieces out.
 
 Let the way out look for them, and end in a `stop` where some are not found.
 """
@@ -52,7 +52,8 @@ steps:
 
 _MISSING = Late(
     r"\bmissing (?:pieces?|parts?|bits?|vanes?|teeth|tooth|splinters?|chunks?)\b"
-    r"|\b(?:pieces?|parts?|bits?|vanes?|teeth|tooth)(?: of [\w ]+?)?,? (?:(?:is|are) )?(?:missing|broken off|torn off)\b",
+    r"|\b(?:pieces?|parts?|bits?|vanes?|teeth|tooth)(?: of [\w ]+?)?,?"
+    r" (?:(?:is|are) )?(?:missing|(?:broken|torn) off)\b",
     re.IGNORECASE,
 )
 """Words of an inspection for what has come off and is somewhere."""
@@ -69,11 +70,11 @@ def find(opened: Opened) -> Iterator[Fault]:
             action = step.action
             limit = limit_of(action, things)
             said = looked_for(action, things) if isinstance(action, Inspect) else (limit.text,) if limit else ()
-            if step.otherwise and any(_MISSING.search(words) for words in said):
-                if not _stops(step.otherwise, opened.nesting.blocks, frozenset()):
-                    message = "nothing is said for when the missing pieces are not found"
-                    hint = "let the way out look for them, with a 'check' that stops where one is not found"
-                    yield Fault(step.key, message, hint=hint)
+            asked = step.otherwise and any(_MISSING.search(words) for words in said)
+            if asked and not _stops(step.otherwise, opened.nesting.blocks, frozenset()):
+                message = "nothing is said for when the missing pieces are not found"
+                hint = "let the way out look for them, with a 'check' that stops where one is not found"
+                yield Fault(step.key, message, hint=hint)
 
 
 def _stops(steps: Iterable[Step], blocks: Mapping[str, Block], doing: frozenset[str]) -> bool:

@@ -167,8 +167,8 @@ _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand",
 """With one of these, a part is screwed on by its own thread."""
 _OF_SCREWED = frozenset({
     "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "hole", "insert", "kind", "length",
-    "locks", "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
-    "to", "tool", "torque-confirmed", "wrench-angle",
+    "locks", "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank",
+    "slacken", "to", "tool", "torque-confirmed", "wrench-angle",
 })  # fmt: skip
 """What is said of such a part only."""
 _OF_ALIKE = {"count", "positions"}

@@ -1,4 +1,4 @@
-"""What the name of a piece of equipment tells: whether it may stay in a run, and whether what it catches stands open."""
+"""What the name of equipment tells: whether it may stay in a run, and whether what runs into it stands open."""
 
 from __future__ import annotations
 
