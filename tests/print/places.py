@@ -69,7 +69,7 @@ NOT_PRINTED = {
 """What no page has, by the place of the value, and why."""
 
 AS = {
-    "machine/*/*/replace": "new every time",
+    "machine/*/*/replace": "new whenever",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",

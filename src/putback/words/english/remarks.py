@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import counted, named
+from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
@@ -38,7 +38,7 @@ class Remarks(OfDrawings):
             yield from self._of_fastener(thing)
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
-            yield "New every time."
+            yield f"New whenever {verb_s(thing, 'it was', 'they were')} off."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
