@@ -389,13 +389,13 @@ stacks: [[a, b], {when: {x: y}, order: [a, b]}]
 controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, seen-from: x, hangs: true, lubricant: c, clean-before: [a, b],
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
-  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
+  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, hole: blind, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
   turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}, q: {rotation: {a: {b: clockwise, 2: counterclockwise}}}}
 fasteners:
   f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, hole: through, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
   g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
@@ -407,7 +407,7 @@ settings:
   v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], settles: 10 min, name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
@@ -416,7 +416,7 @@ fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x,
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
     ("job", "{job: x, interval: before each use, steps: [{inspect: a}]}"),
     ("symptoms", "{a: {sign: x, when: {b: c}, causes: [{cause: x, check: x, job: b, mend: x, when: [{b: c}, {d: e}]}, {cause: x, check: x, mend: x}]}}"),
-    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true},"
+    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true, lid: true},"
                   " d: {keeps: {c: off}}}"),
 ]  # fmt: skip
 

@@ -172,9 +172,9 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
 """With one of these, a part is screwed on by its own thread."""
 _OF_SCREWED = frozenset({
-    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "insert", "kind", "length", "locks",
-    "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
-    "to", "tool", "torque-confirmed", "wrench-angle",
+    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "hole", "insert", "kind", "length",
+    "locks", "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank",
+    "slacken", "to", "tool", "torque-confirmed", "wrench-angle",
 })  # fmt: skip
 """What is said of such a part only."""
 _OF_ALIKE = {"count", "positions"}
@@ -275,6 +275,7 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         drains=reader.refs(facts.get("drains")),
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
+        settles=reader.positive(facts.get("settles"), Kind.TIME),
     )
 
 

@@ -89,6 +89,8 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    hole: str | None = None
+    """Whether the hole that it is screwed into is `blind` or goes `through`; None when the file does not say."""
     bore: Quantity | None = None
     """The bore of a hollow bolt, mm."""
     shank: Quantity | None = None

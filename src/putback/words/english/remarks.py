@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import counted, named
+from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
 from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
@@ -38,7 +38,7 @@ class Remarks(OfDrawings):
             yield from self._of_fastener(thing)
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
-            yield "New every time."
+            yield f"New whenever {verb_s(thing, 'it was', 'they were')} off."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
@@ -50,13 +50,13 @@ class Remarks(OfDrawings):
                 yield from self._of_fastener(thing)
             case Line(adjustable=True):
                 yield _MARKED
-            case Fluid(vents=vents) if vents:
-                yield f"Air goes in and out at the {self._listed(vents)}."
+            case Fluid():
+                yield from self._of_fluid(thing)
             case Setting(measured=str() as measured):
                 yield sentence(f"Measured {measured}")
             case Control(guard=True):
                 yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
-            case Line() | Fluid() | Control() | Setting():
+            case Line() | Control() | Setting():
                 pass
         if thing.inspect_when_off:
             be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
@@ -132,6 +132,17 @@ class Remarks(OfDrawings):
         measure = wear.measure or "wear"
         return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
 
+    def _of_fluid(self, thing: Fluid) -> Iterator[str]:
+        if thing.vents:
+            yield f"Air goes in and out at the {self._listed(thing.vents)}."
+        if thing.settles:
+            yield f"Its level is checked once more when it has stood for {self.quantity(thing.settles)}."
+
+    def _holes(self, thing: Fastener) -> str:
+        """Return what a fastener is screwed into: `a blind hole`, `through holes`."""
+        one = f"{'a ' if thing.count == 1 else ''}{thing.hole} {'hole' if thing.count == 1 else 'holes'}"
+        return f"{one}: nothing may lie at the bottom" if thing.hole == "blind" else one
+
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
@@ -147,6 +158,8 @@ class Remarks(OfDrawings):
             yield f"At the end at the {self._listed([thing.at])}."
         if thing.engagement:
             yield self.engaged(thing.engagement)
+        if thing.hole:
+            yield f"Screwed into {self._holes(thing)}."
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
         if thing.bore:
