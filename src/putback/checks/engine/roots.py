@@ -76,7 +76,8 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
             left_out.add(number)
         # What a step does that is wrong itself is not held against a block that comes after it.
         at.add((root.path, root.at))
-        if root.chain and speaking[number]:
+        # A block speaks for its steps only where it is told itself: two that leave each other to speak say nothing.
+        if root.chain and speaking[number] and number not in left_out:
             misplaced.append(fault)
             chains.add(root.chain)
     left_out |= {number for number, (_, fault) in enumerate(found) if _is_inside(fault, misplaced, opened)}
