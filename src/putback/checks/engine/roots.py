@@ -2,8 +2,8 @@
 
 Two faults come of the same when one thing that is not as they need it makes both; when both show that one block is done
 where it does not fit; when one block that is not done at all, or not reversed, would have brought about what both need.
-Where a block is told to be out of place, nothing is told of its steps. One that is left out itself speaks for nothing: two
-faults that leave each other to speak would say nothing at all.
+Where a block is told to be out of place, nothing is told of its steps. One that is left out itself speaks for nothing:
+two faults that leave each other to speak would say nothing at all.
 """
 
 from __future__ import annotations
