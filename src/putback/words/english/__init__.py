@@ -6,8 +6,8 @@ from putback.joints.drives import read_drive
 from putback.model.interval import CALENDAR, Interval, Lapse
 from putback.source.grammar import plural, unbroken
 from putback.units import digits
+from putback.words.english.beside import Beside
 from putback.words.english.labels import LABELS
-from putback.words.english.remarks import Remarks
 from putback.words.english.saying import Saying
 from putback.words.english.standing import Standing
 
@@ -32,7 +32,7 @@ _SCREWDRIVER = (
 """Words for drives that a screwdriver turns."""
 
 
-class English(Saying, Remarks, Standing):
+class English(Saying, Beside, Standing):
     """Makes the sentences of one guide."""
 
     labels = LABELS

@@ -1,4 +1,4 @@
-"""What is said of a thing, a tool or a step beside its sentence, in English: each fact that an author gave, once."""
+"""What is said of a thing or a tool in a table, in English: each fact that an author gave, once."""
 
 from __future__ import annotations
 
@@ -6,21 +6,16 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
-from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
-from putback.model.verbs.asking import Measure, Verify
-from putback.model.verbs.controls import Run
-from putback.model.verbs.lifting import Lift
-from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
-from putback.words.english.several import of_several, to_own_places
+from putback.words.english.several import of_several
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
@@ -254,61 +249,6 @@ class Remarks(OfDrawings):
         facts += [f"keeps the {self._listed(equipment.stills)} from turning"] if equipment.stills else []
         facts += [f"keeps the {self._listed([kept])} {spaced(how.name)}" for kept, how in equipment.keeps]
         return ", ".join([equipment.name, *facts])
-
-    # Of a step, below its sentence.
-
-    def reason(self, text: str) -> str:
-        """Return why a step is done: a sentence of the author as it is, and `Why: the thread is old.`"""
-        return ended(text) if text[:1].isupper() else f"Why: {ended(text)}"
-
-    def step_facts(self, step: Step) -> Iterator[str]:
-        """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
-        if isinstance(step.action, Remove | Install | Replace):
-            yield from self._masses(step.action.things)
-        if isinstance(step.action, Lift):
-            yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
-            yield from self._lift(step.action)
-        if isinstance(step.action, Install | Replace):
-            yield from self._engagements(step.action.things)
-        yield from to_own_places(step, self.things)
-        if isinstance(step.action, Install) and step.action.without:
-            yield f"Leave out the {self._listed(step.action.without)} for now."
-        if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
-            yield f"This proves the {self._listed(step.action.proves)}."
-        if step.time:
-            yield f"Time: {self.quantity(step.time)}."
-
-    def _masses(self, things: Sequence[Ref]) -> Iterator[str]:
-        parts = [part for ref in things if isinstance(part := self.things.get(ref.name), Part) and part.mass]
-        masses = [(part, self.quantity(part.mass)) for part in parts if part.mass]
-        if len(things) == 1 and masses:
-            yield f"Mass: {masses[0][1]}."
-        elif masses:
-            yield f"Mass: {joined([f'{part.name} {mass}' for part, mass in masses])}."
-
-    def _engagements(self, things: Sequence[Ref]) -> Iterator[str]:
-        for ref in things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener) and thing.engagement:
-                yield self.engaged(thing.engagement)
-
-    def _lift(self, lift: Lift) -> Iterator[str]:
-        """Yield who lifts, and from where to where: what the lifting equation was asked."""
-        start = self._hands(lift.reach, lift.height)
-        end = self._hands(lift.to_reach, lift.to_height)
-        if start:
-            yield f"Hands at the start: {start}."
-        if end:
-            yield f"Hands where it is put down: {end}."
-        if lift.twist:
-            yield f"The body turns by {self.quantity(lift.twist)}."
-        if lift.grip:
-            yield f"Grip: {lift.grip}."
-
-    def _hands(self, reach: Quantity | None, height: Quantity | None) -> str:
-        facts = [f"{self.quantity(reach)} in front of the ankles"] if reach else []
-        facts += [f"{self.quantity(height)} above the floor"] if height else []
-        return ", ".join(facts)
 
 
 _MARKED = "Mark its position before it comes off."
