@@ -10,8 +10,9 @@ either, but one of them throughout. Capitals and quotation marks leave the label
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.checks.unknown_reference import texts_of
 from putback.ledger.opened import Opened
-from putback.prose.trade_words import Told, told_in
+from putback.prose.trade_words import OwnWords, Told
 from putback.source.finding import Level
 from putback.source.quoting import quote
 from putback.trade.words import Side, is_english, side_of
@@ -47,11 +48,14 @@ def find(opened: Opened) -> Iterator[Fault]:
     guide = opened.guide
     tag = guide.cover.language if guide.cover else None
     side = side_of(tag)
+    if not is_english(tag):
+        return
+    own = OwnWords(guide, ((field, said) for field, said, _ in texts_of(opened)))
     if side is not None:
-        for told in told_in(guide, side):
+        for told in own.told(side):
             yield _fault(told, f"is {side.other.value}, and this guide is in {side.value} English")
-    elif is_english(tag):
-        yield from _one_of_them([*told_in(guide, Side.UK)], [*told_in(guide, Side.US)])
+    elif own.may_say(Side.UK) and own.may_say(Side.US):
+        yield from _one_of_them([*own.told(Side.UK)], [*own.told(Side.US)])
 
 
 def _one_of_them(american: list[Told], british: list[Told]) -> Iterator[Fault]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from putback.guide.record import Guide
@@ -28,36 +28,49 @@ class Told(NamedTuple):
     """Whether it is the name of a thing in the file, printed since the thing has no other."""
 
 
-_NO_WORDS = frozenset({"number", "authors", "licence", "edition", "date", "reason", "thread", "size", "image", "drive"})
+_NO_WORDS = frozenset({"number", "reason", "thread", "size", "image", "drive"})
 """Fields with numbers, names of people and of files, and what is not printed."""
-_LIBRARY = ("cautions", "hazards", "tools", "consumables", "equipment")
+_LIBRARY = ("hazards", "tools", "consumables", "equipment")
 _REFERENCE = Late(r"\{[^{}\n]*\}")
 _MARKED = Late(r"\{[^{}\s]*\}`[^`]*`|`[^`]*`|\]\([^)]*\)|<[^<>]*>|\bhttps?://\S+")
 """On a page: roles, code, targets of links, tags."""
 
 
-def told_in(guide: Guide, side: Side) -> Iterator[Told]:
-    """Yield what a guide says in words of the other side, or of nobody, in its files and on its pages."""
-    texts = list(_texts(guide))
-    if slips(_plain("\n".join(texts)), side):
-        for said in texts:
-            yield from _in_text(said, side)
-    for span, key, name in _keys(guide):
-        for slip in slips(name, side):
-            yield Told(span, key, slip, named=True)
-    for path, page in guide.pages.items():
-        if slips("\n".join(" ".join(part.split()) for part in page.split("\n\n")), side):
-            yield from _on_page(path, page, side)
+class OwnWords:
+    """The printed texts of a guide itself."""
 
+    def __init__(self, guide: Guide, texts: Iterable[tuple[str, Said]]) -> None:
+        """`texts` are those of its jobs, blocks, machine, messages and cover, each with its field."""
+        self.guide = guide
+        self.texts = [said for field, said in texts if field not in _NO_WORDS]
+        for name in _LIBRARY:
+            for entry in getattr(guide.library, name).values():
+                if entry.span.path.startswith(guide.shown):
+                    self.texts += [said for field, said in said_in(entry) if field not in _NO_WORDS]
+        cover = guide.cover
+        nobody = {id(each) for each in (cover.licence, cover.edition, cover.date, *cover.authors)} if cover else set()
+        self.texts = [said for said in self.texts if id(said) not in nobody]
+        self.keys = list(_keys(guide))
+        self.files = _plain("\n".join((*self.texts, *(name for _, _, name in self.keys))))
+        self.pages = {
+            path: "\n".join(" ".join(part.split()) for part in page.split("\n\n")) for path, page in guide.pages.items()
+        }
 
-def _texts(guide: Guide) -> Iterator[Said]:
-    """Yield all that an author said in the files of a guide itself."""
-    library = [entry for name in _LIBRARY for entry in getattr(guide.library, name).values()]
-    own = [entry for entry in library if entry.span.path.startswith(guide.shown)]
-    for record in (guide.cover, guide.machine, *guide.sequences(), *own):
-        for field, said in said_in(record) if record else ():
-            if field not in _NO_WORDS:
-                yield said
+    def may_say(self, side: Side) -> bool:
+        """Tell quickly whether a word of the other side, or of nobody, may stand in them."""
+        return any(slips(text, side) for text in (self.files, *self.pages.values()))
+
+    def told(self, side: Side) -> Iterator[Told]:
+        """Yield what they say in words of the other side, or of nobody."""
+        if slips(self.files, side):
+            for said in self.texts:
+                yield from _in_text(said, side)
+            for span, key, name in self.keys:
+                for slip in slips(name, side):
+                    yield Told(span, key, slip, named=True)
+        for path, page in self.guide.pages.items():
+            if slips(self.pages[path], side):
+                yield from _on_page(path, page, side)
 
 
 def _keys(guide: Guide) -> Iterator[tuple[Span, str, str]]:
