@@ -10,6 +10,7 @@ from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.model.said import said_in
 from putback.trade.pairs import PAIRS
+from putback.trade.unsaid import UNSAID
 from putback.trade.words import Side, said_by, side_of, slips
 from putback.words import catalogue, labels_for
 
@@ -46,6 +47,14 @@ def test_every_word_of_a_pair_is_told_with_the_first_of_the_other_side() -> None
         for side, ours in ((Side.UK, pair.uk), (Side.US, pair.us)):
             right = ours.split("|")[0]
             assert not slips(f"see the {right} there", side), f"{right} is told in its own words"
+
+
+def test_what_nobody_says_is_told_on_both_sides() -> None:
+    for said in UNSAID:
+        for side in Side:
+            (slip,) = slips(f"see the {said.words} there", side)
+            assert slip.nobody, said.words
+            assert not slips(f"see the {slip.right} there", side)
 
 
 def test_a_tag_names_a_side() -> None:

@@ -60,15 +60,21 @@ NUMBERS = (
 )  # fmt: skip
 """Numbers in words, from one."""
 
-_NUMBER = Late(rf"[0-9½¼¾]|\b(?:{'|'.join(NUMBERS)}|both|half|hour|minute)\b", 2)
+_DIGIT = Late("[0-9½¼¾]")
+_WORDS = frozenset((*NUMBERS, "both", "half", "hour", "hour.", "minute", "minute."))
 _VALUES = frozenset({"limit", "found", "torque", "quantity", "number", "reason", "thread", "size", "drive", "stages"})
 """Fields whose values are no sentences."""
+
+
+def has_number(text: str) -> bool:
+    """Tell quickly whether a number may stand in a text, in digits or in words."""
+    return _DIGIT.search(text) is not None or not _WORDS.isdisjoint(text.lower().split())
 
 
 def in_files(texts: Iterable[tuple[str, Said, Sequence | None]]) -> Iterator[Context]:
     """Yield the texts of a guide's files in which a number stands, given with their fields, and what is around them."""
     for field, said, within in texts:
-        if field not in _VALUES and _NUMBER.search(said):
+        if field not in _VALUES and has_number(said):
             yield Context(said, said, field, within)
 
 
@@ -76,7 +82,7 @@ def roughly(page: str) -> Iterator[Context]:
     """Yield the paragraphs and lines of a page in which a number stands, without their places: that is fast."""
     for part in page.split("\n\n"):
         for text in part.split("\n") if "|" in part or "\n-" in part else (part,):
-            if _NUMBER.search(text):
+            if has_number(text):
                 words = plain(" ".join(text.split()))
                 yield Context(words, Passage("", words, ()), "page")
 
@@ -85,5 +91,5 @@ def on_page(path: str, page: str) -> Iterator[Context]:
     """Yield the passages of a page in which a number stands."""
     prose = read_page(path, page)
     for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
-        if _NUMBER.search(passage.text):
+        if has_number(passage.text):
             yield Context(passage.text, passage, "page")

@@ -20,7 +20,7 @@ from putback.units import Kind, Quantity, QuantityError, parse_any, si
 from putback.units.symbols import core
 
 
-class Amount(NamedTuple):
+class StatedAmount(NamedTuple):
     """A quantity in a text."""
 
     start: int
@@ -47,7 +47,7 @@ _PART_OF_IT = Late(
 _FIELDS = frozenset({"text", "note", "said", "words", "page", "purpose", "caption", "alt", "read_first", "avoid"})
 
 
-def amounts_in(text: str) -> Iterator[Amount]:
+def amounts_in(text: str) -> Iterator[StatedAmount]:
     """Yield the quantities of a text, in digits or in words; of what stands in two units, the first."""
     even, last = text.translate(EVEN), 0
     for unit in _UNIT.finditer(even):
@@ -59,7 +59,7 @@ def amounts_in(text: str) -> Iterator[Amount]:
         except QuantityError:
             continue
         last = unit.end()
-        yield Amount(amount.start, unit.end(), quantity)
+        yield StatedAmount(amount.start, unit.end(), quantity)
 
 
 class Amounts:
@@ -98,7 +98,7 @@ class Amounts:
 
     def wrong(self, context: Context) -> Iterator[Contradiction]:
         """Yield the amounts of a text that differ from what the machine file and the jobs say."""
-        if self._named is None or context.field not in _FIELDS:
+        if self._named is None or context.field not in _FIELDS or self._named.search(context.text) is None:
             return
         found = list(amounts_in(context.text))
         for start, end in sentences(context.text) if found else ():
@@ -111,7 +111,7 @@ class Amounts:
                         yield from self._compared(context, sentence, amount, about[0])
 
     def _compared(
-        self, context: Context, sentence: str, amount: Amount, thing: Setting | Fluid
+        self, context: Context, sentence: str, amount: StatedAmount, thing: Setting | Fluid
     ) -> Iterator[Contradiction]:
         known = self.known[thing.key]
         fluid = isinstance(thing, Fluid)

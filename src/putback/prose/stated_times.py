@@ -13,7 +13,7 @@ from putback.model.verbs.asking import Verify
 from putback.model.verbs.telling import Caution
 from putback.prose.aims import sentences
 from putback.prose.contexts import Context, Contradiction
-from putback.prose.stated_amounts import Amount, amounts_in
+from putback.prose.stated_amounts import StatedAmount, amounts_in
 from putback.source.late import Late
 from putback.source.quoting import quote
 from putback.units import Kind, si
@@ -36,7 +36,10 @@ _AN_HOUR = Late(r"(?<!half )(?<!half)\ban (?=hour\b)", re.IGNORECASE)
 _A_MINUTE = Late(r"\ba (?=minute\b|second\b)", re.IGNORECASE)
 _SOON = Late(r"\b(?:within|in less than|in under) $", re.IGNORECASE)
 _MISSING = Late(r"\b(?:no|without) (?P<what>[a-z]{3,})\b[^.;:]{0,40}\b(?:within|after|for|in) $", re.IGNORECASE)
-_HINTS = Late(r"\b(?:stood|cooled|been off|no|without)\b", re.IGNORECASE)
+_HOT = Late(r"\bcool(?: down| off)? for\b|\bhot for\b")
+_HINTS = Late(
+    r"\b(?:stood|cooled|been off)\b|\b(?:no|without) [a-z]+\b[^.;:]{0,40}\b(?:within|after|for|in) ", re.IGNORECASE
+)
 _WORD = Late(r"[a-z]{4,}")
 _WHOLE = r"(?:engine|set|motor|machine|muffler|silencer|exhaust(?: \w+)?)"
 _COOLS = Late(
@@ -82,7 +85,7 @@ class Times:
                 self.limits.append(Stated(words, _seconds(amount), said, limit))
 
     def _learn_cooling(self, text: str) -> None:
-        for amount in _times(text) if "hot" in text or "cool" in text else ():
+        for amount in _times(text) if _HOT.search(text) else ():
             if _COOLS.search(text, 0, amount.start):
                 self.cooling.append(Stated(frozenset(), _seconds(amount), text[amount.start : amount.end]))
 
@@ -101,7 +104,7 @@ class Times:
                     message = f"{quote(said)} here, but elsewhere it is hot for {quote(longest.said)}"
                     yield Contradiction(context, amount.start, amount.end, message, f"write {quote(longest.said)}")
 
-    def _missed(self, text: str, amount: Amount) -> Stated | None:
+    def _missed(self, text: str, amount: StatedAmount) -> Stated | None:
         """Return the limit that says another time for what is missing in a sentence: `no water has come after 60 s`."""
         start = next((each.start for each in sentences(text) if each.start <= amount.start < each.end), 0)
         found = _MISSING.search(text, start, amount.start)
@@ -120,11 +123,11 @@ class Times:
                         yield other.limit.text, f"the message '{name}' says {said[amount.start : amount.end]}"
 
 
-def _times(text: str) -> list[Amount]:
+def _times(text: str) -> list[StatedAmount]:
     if "our" in text or "minute" in text or "second" in text:
         text = _A_MINUTE.sub("1 ", _AN_HOUR.sub("01 ", text))
     return [amount for amount in amounts_in(text) if amount.quantity.kind is Kind.TIME]
 
 
-def _seconds(amount: Amount) -> float:
+def _seconds(amount: StatedAmount) -> float:
     return float(si(amount.quantity)[0] or 0)

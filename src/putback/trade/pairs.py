@@ -24,6 +24,9 @@ class TwoNames(NamedTuple):
 
 _AT_HOME = "."
 _FLAME = r"\b(?:gas|flame|heat\w*|weld\w*|braz\w*|solder\w*|propane|butane|blow|cutting|warm\w*|red[- ]hot)\b"
+_EARTH = "lead cable strap wire terminal connection electrode fault bond clamp post conductor continuity"
+_EARTH_OR_MADE_SMOOTH = "screw stud bolt tag point rod pin plate side tester"
+"""With `ground`, these may be parts that were ground."""
 _CAR = r"\b(?:valve|pump|seal|nut|packing)\w*\b"
 
 PAIRS: tuple[TwoNames, ...] = (
@@ -62,7 +65,7 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("grease nipple", "grease fitting|zerk fitting|zerk"),
     # Engines and what they drive.
     TwoNames("silencer", "muffler", r"\b(?:air|intake|inlet|suction)[- ]silencer"),
-    TwoNames("tappet", "lifter|valve lifter", "", r"\b(?:cap|lid|car|weight|vacuum|magnetic|hood|deck) lifter"),
+    TwoNames("tappet", "lifter|valve lifter", _AT_HOME, r"\b(?:cap|lid|car|weight|vacuum|magnetic|hood|deck) lifter"),
     TwoNames("gudgeon pin", "wrist pin"),
     TwoNames("core plug", "freeze plug", _AT_HOME),
     TwoNames("inlet manifold", "intake manifold", "", _AT_HOME),
@@ -104,30 +107,8 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("jointing compound", "gasket sealant", "", _AT_HOME),
     TwoNames("hosepipe", "garden hose", "", _AT_HOME),
     # Electricity.
-    *(
-        TwoNames(f"earth {what}", f"ground {what}")
-        for what in (
-            "lead",
-            "cable",
-            "strap",
-            "wire",
-            "terminal",
-            "connection",
-            "electrode",
-            "rod",
-            "fault",
-            "point",
-            "bond",
-            "clamp",
-            "screw",
-            "stud",
-            "bolt",
-            "tag",
-            "conductor",
-            "continuity",
-            "tester",
-        )
-    ),
+    *(TwoNames(f"earth {what}", f"ground {what}") for what in _EARTH.split()),
+    *(TwoNames(f"earth {what}", f"ground {what}", "", _AT_HOME) for what in _EARTH_OR_MADE_SMOOTH.split()),
     TwoNames("earth leakage", "ground leakage"),
     TwoNames("negative earth", "negative ground"),
     TwoNames("protective earth", "protective ground", _AT_HOME),
@@ -165,6 +146,10 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("gauge", "gage", _AT_HOME),
     TwoNames("manoeuvre", "maneuver"),
     TwoNames("glycerine", "glycerin"),
+    TwoNames("prise", "pry", "", _AT_HOME),
+    TwoNames("prised", "pried", "", _AT_HOME),
+    TwoNames("prising", "prying", "", _AT_HOME),
+    TwoNames("pinking", "pinging"),
     TwoNames("spilt", "spilled", "", _AT_HOME),
     TwoNames("burnt", "burned", "", _AT_HOME),
 )
