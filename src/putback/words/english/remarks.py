@@ -142,7 +142,7 @@ class Remarks(OfDrawings):
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
         if left_handed(thing):
-            yield LEFT_HAND
+            yield self.own(LEFT_HAND)
         if not isinstance(thing, Part):
             yield from filter(None, [self.bought(thing)])
         yield from self._of_joint(thing)
@@ -170,7 +170,7 @@ class Remarks(OfDrawings):
         if thing.tool:
             yield f"It is turned through the {self._entry(self.library.tools, thing.tool)}, {self.held(thing)}."
         elif thing.wrench_angle:
-            yield f"A crowfoot spanner stands {self.held(thing)}."
+            yield f"{self.own('A crowfoot spanner')} stands {self.held(thing)}."
         if thing.retighten_after:
             first = f", loosened by {self.quantity(thing.slacken)} first" if thing.slacken else ""
             yield f"Tightened once more after {self.running_hours(thing.retighten_after)}{first}."
