@@ -41,6 +41,7 @@ steps:
   - install: impeller
              ^^^^^^^^ impeller goes on while the shaft is turned clockwise; the step does not say so
     new: true
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -65,6 +66,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover

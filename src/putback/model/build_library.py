@@ -8,7 +8,7 @@ from typing import TypeVar
 from putback.joints.friction import Film
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
-from putback.model.stays import stays
+from putback.model.stays import has_lid, stays
 from putback.model.terms import Signal
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
@@ -64,6 +64,7 @@ def build_hazard(reader: Reader, key: Text, facts: Mapping) -> Hazard:
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         licensed=reader.flag(facts.get("licensed")),
         waste=reader.text(facts.get("waste")),
+        not_worn=reader.texts(facts.get("not-worn")),
     )
 
 
@@ -126,4 +127,5 @@ def build_equipment(reader: Reader, key: Text, facts: Mapping) -> Equipment:
         stills=() if isinstance(keeps, Mapping) else reader.refs(keeps),
         keeps=reader.needs(keeps) if isinstance(keeps, Mapping) else (),
         may_stay=reader.flag(stay) if stay else stays(name, bears=rated_load is not None),
+        lid=reader.flag(lid) if (lid := facts.get("lid")) else has_lid(name),
     )

@@ -11,6 +11,7 @@ from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
+from putback.model.fluid import Fluid as Fluid
 from putback.model.rotating import Rotating
 from putback.model.sealed import seal
 from putback.model.setting import Setting
@@ -88,6 +89,8 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    hole: str | None = None
+    """Whether the hole that it is screwed into is `blind` or goes `through`; None when the file does not say."""
     bore: Quantity | None = None
     """The bore of a hollow bolt, mm."""
     shank: Quantity | None = None
@@ -225,22 +228,6 @@ class Line(Thing):
     """The kit that it is sold in."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fluid(Thing):
-    """What is drained and filled."""
-
-    grade: str | None = None
-    """What it is."""
-    volume: Quantity | None = None
-    """How much goes in."""
-    drains: tuple[Ref, ...] = ()
-    """It is out once one of these is open."""
-    fills: tuple[Ref, ...] = ()
-    """Where it goes in."""
-    vents: tuple[Ref, ...] = ()
-    """What lets air in or out meanwhile."""
-
-
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
@@ -285,6 +272,8 @@ class Machine:
     """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
+    can_start: tuple[tuple[Need, ...], ...] = ()
+    """The ways in which it can start: while all of one is so, somebody or something can start it."""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from putback.guide.spread import base_of
 from putback.ledger.entries import Entry
-from putback.ledger.settled import tightened_later
+from putback.ledger.following import tightened_in
+from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.verbs.pieces import Replace, Tighten
@@ -57,15 +57,13 @@ class _Tightened(NamedTuple):
 
 
 def follow_ups(survey: Survey, limits: Limits) -> Iterator[FollowUp]:
-    """Yield a follow-up for each group with `retighten-after` that a job opens and tightens.
-
-    None for what a follow-up of the job tightens by steps of its own.
-    """
+    """Yield a follow-up for each group with `retighten-after` that a job opens and tightens, and says no more of."""
     entries: dict[str, list[Entry]] = {}
-    in_steps = tightened_later(survey.book)
+    later = survey.book.sequence.later if isinstance(survey.book.sequence, Job) else None
+    said = tightened_in(later, survey.book.library.blocks) if later else frozenset[str]()
     for entry in survey.entries:
         thing = survey.book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if not isinstance(thing, Fastener) or thing.retighten_after is None or base_of(thing.key) in in_steps:
+        if not isinstance(thing, Fastener) or thing.retighten_after is None or thing.key in said:
             continue
         if isinstance(entry.step.action, Tighten) or survey.book.changed(thing.key, entry):
             entries.setdefault(thing.key, []).append(entry)

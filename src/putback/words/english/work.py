@@ -118,7 +118,7 @@ class Work(Tightening):
 
     def say_turn(self, action: Turn, tools: Tools) -> Phrase:
         """`Turn the crankshaft clockwise by hand, two turns.`"""
-        way = f" {action.way.name}" if action.way else ""
+        way = f" {self.own(action.way.name)}" if action.way else ""
         whence = action.seen_from or seen_from(action.things[0].name if action.things else "", self.things)
         seen = f", seen from {self.place(whence)}," if whence and action.way else ""
         names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
@@ -152,7 +152,7 @@ class Work(Tightening):
     def turning(self, way: str) -> str:
         """`clockwise, never anticlockwise`."""
         other = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}.get(way)
-        return f"{way}, never {other}" if other else way
+        return self.own(f"{way}, never {other}" if other else way)
 
     def singular(self, things: Sequence[Ref], count: int | None = None) -> bool:
         """Tell whether a step speaks of one piece: `it`, `its mark`, `a new one`."""
