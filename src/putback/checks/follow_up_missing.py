@@ -19,9 +19,11 @@ from putback.model.called import named, verb_s
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.setting import Setting
+from putback.model.states import GroupState, State
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.variants import NONE
 from putback.variants.graph import Why
 
 LEVEL = Level.WARNING
@@ -133,12 +135,8 @@ def _fault(first: Entry, last: Entry, thing: Fastener, covers: list[str], moved:
     hours = thing.retighten_after.text if thing.retighten_after else ""
     due = f"{named(thing)} {verb_s(thing, 'is', 'are')} due again after {hours}"
     them = verb_s(thing, "it", "them")
-    what = (
-        f"takes off what covers {them}: {listed(covers)}"
-        if covers
-        else f"sets what changes with {them}: {listed(moved)}"
-    )
-    message = f"{due}, and no follow-up {what}"
+    what = f"takes off what covers {them}" if covers else f"sets what changes with {them}"
+    message = f"{due}, and no follow-up {what}: {listed(covers or moved)}"
     also = (Also(thing.span, "the machine file has it under 'retighten-after'"), *last.ways)
     more = "takes it off, tightens, and closes" if covers else "tightens, and sets it after that"
     return Fault(met_at(last, first), message, also, f"write a follow-up that {more}")
