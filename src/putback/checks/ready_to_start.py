@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.ledger.starting import Ready, hands_in, ready_at, runs_before
+from putback.ledger.starting import Ready, hands_in, ready_at, runs_before, ways_to_start
 from putback.mending.unready import ended
 from putback.model.called import named
 from putback.model.terms import Need
@@ -83,9 +83,9 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first step with hands in a machine that can start, since it can, and since it last ran."""
-    if opened.graph is None or not opened.graph.machine.can_start:
-        return
     for book in opened.in_place():
+        if not ways_to_start(book):
+            continue
         told: dict[tuple[int, int], VariantSet] = {}
         for entry in book.entries:
             hands = hands_in(book, entry)
