@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.ledger.starting import Ready, hands_in, ready_at, runs_before, ways_to_start
+from putback.ledger.starting import Ready, hands_in, ready_at, runs_before, stands_beside, ways_to_start
 from putback.mending.unready import ended
 from putback.model.called import named
 from putback.model.terms import Need
@@ -92,6 +92,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             for ready in ready_at(book, entry, hands) if hands != NONE else ():
                 key = ready.since, runs_before(book, entry)
                 here = book.graph.space.without(ready.variants, told.get(key, NONE))
+                if stands_beside(book, entry, ready):
+                    continue
                 if here != NONE:
                     told[key] = book.graph.space.either(told.get(key, NONE), here)
                     yield _fault(book, entry, ready._replace(variants=here))

@@ -117,6 +117,18 @@ def hands_in(book: Book, entry: Entry) -> VariantSet:
     return found
 
 
+def stands_beside(book: Book, entry: Entry, ready: Ready) -> bool:
+    """Tell whether an entry brings or takes what stands beside a machine that is as it always is: chocks, a stand.
+
+    Where the job made it ready for a run, or has run it since, nobody goes near for that either.
+    """
+    equipment = book.library.equipment.get(entry.target.name) if entry.target else None
+    if not isinstance(entry.step.action, Place | TakeAway) or equipment is None or not equipment.may_stay:
+        return False
+    last = entry.index if ready.since < 0 else len(book.entries)
+    return not any(ready.since < run.index < last for run in book.of(Run))
+
+
 def _at_fastener(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which a pin, a bolt or a clamp is looked at, which is near, while nothing runs."""
     words = entry.target.name.lower().removeprefix("the ") if entry.target else ""
