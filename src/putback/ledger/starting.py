@@ -152,18 +152,18 @@ def _by_meter(book: Book, entry: Entry) -> bool:
 
 def _ends_it(book: Book) -> frozenset[str]:
     """Return what takes the start away, and what comes off before that."""
-    return frozenset(_ending(book))
+    return _ending(book)[0]
 
 
 @once
-def _ending(book: Book) -> Iterator[str]:
+def _ending(book: Book) -> Iterator[frozenset[str]]:
     waiting, seen = [need.control.name for way in ways_to_start(book) for need in way], set[str]()
     while waiting:
         name = waiting.pop()
         if name not in seen:
             seen.add(name)
-            yield name
             waiting += [edge.outer for edge in book.graph.outside(name)]
+    yield frozenset(seen)
 
 
 def runs_before(book: Book, entry: Entry) -> int:
