@@ -13,8 +13,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
 from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
-from putback.model.called import named, verb_s
-from putback.model.machine import Fastener
+from putback.model.called import goes_in, named, verb_s
 from putback.model.verbs.pieces import Replace
 from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
@@ -80,7 +79,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         on = applied(book)
         coated = {thing for thing, consumable in on if consumable in hardens} - asked
         for fitting in fittings(book) if coated else ():
-            if fitting.thing.key in coated and isinstance(fitting.thing, Fastener):
+            if fitting.thing.key in coated:
                 for consumable in hardens:
                     yield from _coated(book, fitting, consumable, on.get((fitting.thing.key, consumable), []))
 
@@ -98,7 +97,8 @@ def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> I
     variants = space.without(space.both(variants, fresh), comes_new(book, fitting.entry))
     if variants != NONE and book.by(off_by) is not None:
         name = book.library.consumables[consumable].name
-        message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in with new {name} on the old"
+        where = "in" if goes_in(thing) else "on"
+        message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} {where} with new {name} on the old"
         span, hint = met_at(fitting.entry, book.by(off_by)), f"add 'clean: {thing.key}' before it"
-        also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
+        also = (*cause(book, off_by, f"taken {'out' if where == 'in' else 'off'} here"), *fitting.entry.ways)
         yield Fault(span, message, also, hint, variants, book.reached(fitting.entry))
