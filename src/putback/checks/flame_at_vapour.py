@@ -57,7 +57,7 @@ steps:
 """
 
 _FLAMES = Late(
-    r"\b(?:lighter|match|matches|blow ?lamp|blow ?torch|(?:naked|open|gas) flame|candle|burner)\b",
+    r"\b(?:lighter|matches|blow ?lamp|blow ?torch|(?:naked|open|gas) flame|candle|burner)\b",
     re.IGNORECASE,
 )
 """What burns, by its name."""
