@@ -94,7 +94,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         if isinstance(job, Job) and book.is_last:
             done = tightened_in(job.later, book.library.blocks) if job.later else frozenset[str]()
             for thing in due:
-                turned = _tightened_anew(book, thing) if thing.key not in done else ()
+                turned = _tightened_anew(book, thing) if thing.key not in done else []
                 covers = _covers(book, thing) if turned else []
                 if covers:
                     yield _fault(turned[0], turned[-1], thing, covers)
