@@ -6,6 +6,7 @@ the old sealant.
 Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new one needs none.
 """
 
+import re
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause, met_at
@@ -16,6 +17,7 @@ from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fi
 from putback.model.called import goes_in, named, verb_s
 from putback.model.verbs.pieces import Replace
 from putback.source.finding import Level
+from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
@@ -70,6 +72,10 @@ steps:
 """
 
 
+_HOLES = Late(r"(?:the )?(?:blind |threaded |tapped )?holes? (?:of|for) (?!.*\b(?:and|with)\b)", re.IGNORECASE)
+"""Words of who cleans the holes, and not what goes into them."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield old pieces that go in with something new on a thread that never lost the old."""
     things = opened.graph.machine.things if opened.graph else {}
@@ -89,7 +95,8 @@ def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> I
     space, thing = book.graph.space, fitting.thing
     if not on or isinstance(fitting.entry.step.action, Replace):
         return
-    variants, off_by = bare(book, fitting, cleaned(book, thing))
+    pieces = [each for each in cleaned(book, thing) if not (each.target and _HOLES.match(each.target.name))]
+    variants, off_by = bare(book, fitting, pieces)
     fresh: VariantSet = NONE
     for entry in on:
         if off_by < entry.index < fitting.entry.index:
