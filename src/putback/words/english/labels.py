@@ -167,9 +167,9 @@ _UPKEEP = UpkeepLabels(
         "with the machine as it stands. What needs a hand in it stands in the job, with its safety messages."
     ),
     no_symptom="This guide has no symptom table.",
-    next_hours="Next due at running hours",
-    next_km="Next due at km",
-    next_date="Next due by date",
+    next_hours="Next due at (hours)",
+    next_km="Next due at (km)",
+    next_date="Next due on (date)",
 )
 
 _BOOK = BookLabels(
