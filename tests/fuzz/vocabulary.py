@@ -91,7 +91,7 @@ TEXTS: dict[str, tuple[Any, ...]] = {
     "insert": ("wire insert",),
     "skill": ("owner", "a licensed professional", "an owner with care; else call a professional"),
     "date": ("2026-11-25",),
-    "interval": ({"hours": 300, "months": 24}, {"first": {"hours": 20, "years": 3}, "months": "6 .. 3", "also": "each trip"},
+    "interval": ({"hours": 300, "months": 24}, {"first": {"hours": 20, "years": 3}, "months": "6 .. 3", "also": "x"},
                  {"years": 1, "km": 5.5}, "before each use", "every 100 h", {"also": "before storage"}),
     "job": ("first", "second", "third"),
     "language": ("en", "de", "en-GB"),

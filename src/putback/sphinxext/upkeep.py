@@ -56,7 +56,7 @@ def schedule(opened: Opened, words: Language) -> list[nodes.Node]:
 
 
 def _turn(interval: Interval) -> tuple[float, ...]:
-    """Return what jobs are put in order by: those of each use, then by hours, months and distances, then other words."""
+    """Return what jobs are put in order by: each use first, then by hours, months and distances, then other words."""
     ends = [interval.hours, interval.calendar, interval.km]
     often = not any(ends) and _OFTEN.search(interval.also or "") is not None
     return (0.0 if often else 1.0, *(end.least if end else math.inf for end in ends))
