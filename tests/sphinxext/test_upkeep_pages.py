@@ -215,6 +215,14 @@ def test_a_schedule_has_only_the_columns_that_are_needed(tmp_path: Path) -> None
     assert "This guide has no symptom table." in page
 
 
+def test_signs_are_headings_below_the_one_above_them(tmp_path: Path) -> None:
+    text = "# Upkeep\n\n## Signs\n\n```{putback-symptoms}\n```\n\n### More\n\n```{putback-symptoms}\n```\n"
+    write(tmp_path, FILES | {"upkeep.md": text})
+    build(tmp_path, putback_lint=False)
+    page = (tmp_path / "_build/html/upkeep.html").read_text(encoding="utf-8")
+    assert re.findall(r"<h(\d)[^>]*class=\"rubric\"", page) == ["3", "3", "4", "4"]
+
+
 def test_a_card_of_no_job_is_told_at_its_line(tmp_path: Path) -> None:
     write(tmp_path, FILES | {"upkeep.md": "# Upkeep\n\n```{putback-card} dayly\n```\n"})
     _, warnings = build(tmp_path, putback_lint=False)
