@@ -167,7 +167,7 @@ def test_what_is_due_after_jobs_stands_below_it(page: str) -> None:
 def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
     assert "Caution: Its edge is sharp." in plain(page).replace("CAUTION", "Caution")
     assert tables_of(page)[2] == [
-        ["Look at", "If not", "Done"],
+        ["Look at", "If it is not right", "Done"],
         [
             "Check the pump oil : between the marks.",
             "Refill the pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
