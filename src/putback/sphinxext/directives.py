@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import cast
+from typing import Any, cast
 
 from docutils import nodes
 from sphinx.util.docutils import SphinxDirective
@@ -91,7 +91,12 @@ class Symptoms(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
-        return symptom_table(opened, words, 2)
+        around = 0
+        node: Any = self.state_machine.node
+        while node is not None:
+            around += isinstance(node, nodes.section)
+            node = node.parent
+        return symptom_table(opened, words, max(2, around + 1))
 
 
 class Card(_FromGuide):

@@ -157,7 +157,7 @@ _UPKEEP = UpkeepLabels(
     once_more="After these jobs, something is due once more:",
     what="What",
     look="Look at",
-    if_not="If not",
+    if_not="If it is not right",
     done="Done",
     card_lead="The whole job, with what to wear and what to lay out: ",
     cause="Likely cause",
@@ -168,9 +168,9 @@ _UPKEEP = UpkeepLabels(
         "with the machine as it stands. What needs a hand in it stands in the job, with its safety messages."
     ),
     no_symptom="This guide has no symptom table.",
-    next_hours="Next due at running hours",
-    next_km="Next due at km",
-    next_date="Next due by date",
+    next_hours="Next due at (hours)",
+    next_km="Next due at (km)",
+    next_date="Next due on (date)",
 )
 
 _BOOK = BookLabels(
