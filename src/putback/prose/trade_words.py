@@ -28,7 +28,7 @@ class Told(NamedTuple):
     """Whether it is the name of a thing in the file, printed since the thing has no other."""
 
 
-_NO_WORDS = frozenset({"number", "reason", "thread", "size", "image", "drive"})
+_NO_WORDS = frozenset({"number", "reason", "kind", "thread", "size", "image", "drive"})
 """Fields with numbers, names of people and of files, and what is not printed."""
 _LIBRARY = ("hazards", "tools", "consumables", "equipment")
 _REFERENCE = Late(r"\{[^{}\n]*\}")
@@ -48,6 +48,8 @@ class OwnWords:
                 if entry.span.path.startswith(guide.shown):
                     self.texts += [said for field, said in said_in(entry) if field not in _NO_WORDS]
         cover = guide.cover
+        if guide.machine and isinstance(guide.machine.kind, Said):  # that of a fastener is not printed
+            self.texts.append(guide.machine.kind)
         nobody = {id(each) for each in (cover.licence, cover.edition, cover.date, *cover.authors)} if cover else set()
         self.texts = [said for said in self.texts if id(said) not in nobody]
         self.keys = list(_keys(guide))
