@@ -54,6 +54,12 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("jump lead", "jumper cable"),
     TwoNames("crocodile clip", "alligator clip"),
     TwoNames("rev counter", "tachometer", "", _AT_HOME),
+    TwoNames("dial gauge", "dial indicator", "", _AT_HOME),
+    TwoNames("spring balance", "spring scale", "", _AT_HOME),
+    TwoNames("measuring jug", "measuring cup"),
+    TwoNames("hexagon bit", "hex bit", "", _AT_HOME),
+    TwoNames("hexagon key", "hex key", "", _AT_HOME),
+    TwoNames("seconds hand", "second hand", "", r"\bsecond[- ]hand (?:part|engine|bolt|nut)"),
     TwoNames("spirit level", "bubble level", _AT_HOME),
     # Fasteners and small parts.
     TwoNames("split pin", "cotter pin"),
