@@ -157,7 +157,7 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("prising", "prying", "", _AT_HOME),
     TwoNames("pinking", "pinging"),
     TwoNames("spilt", "spilled", "", _AT_HOME),
-    TwoNames("burnt", "burned", "", _AT_HOME),
+    TwoNames("burnt", "burned", _AT_HOME, _AT_HOME),
 )
 """Longer words stand before those that are part of them."""
 
