@@ -18,6 +18,8 @@ from putback.prose.pages import passage_of
 from putback.prose.stated_amounts import Amounts
 from putback.prose.stated_counts import Counts
 from putback.prose.stated_intervals import WrongInterval, may_say_when, wrong_intervals
+from putback.prose.stated_own import Own
+from putback.prose.stated_rows import Rows
 from putback.prose.stated_sizes import Sizes
 from putback.prose.stated_times import Times
 from putback.source.finding import Also, Level
@@ -57,7 +59,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     sequences = opened.nesting.sequences()
     times = Times(sequences, guide.library)
-    judges = (Counts(machine), Amounts(machine, sequences), Sizes(machine, guide.library), times)
+    judges = (Counts(machine), Amounts(machine, sequences), Own(machine), Sizes(machine, guide.library), times)
     found = list(in_files(texts_of(opened)))
     pages = {path: list(roughly(page)) for path, page in guide.pages.items()}
     for context in (*found, *(context for page in pages.values() for context in page)):
@@ -68,6 +70,11 @@ def find(opened: Opened) -> Iterator[Fault]:
     for context in found:
         yield from map(_fault, _wrong(context, judges))
     yield from _of_intervals(opened)
+    rows = Rows(machine, sequences)
+    for path, page in guide.pages.items():
+        for row in rows.wrong(path, page):
+            also = (Also(row.known.limit.span, "the limit"),)
+            yield Fault(row.span, row.message, also)
     for limit, message in times.of_library(guide.shown):
         yield Fault(limit.span, f"{quote(limit)} here, but {message}")
 
@@ -90,7 +97,7 @@ def _of_interval(span: Span, wrong: WrongInterval) -> Fault:
     return Fault(span, message, hint=f"write {quote(wrong.right)}")
 
 
-def _wrong(context: Context, judges: Iterable[Counts | Amounts | Sizes | Times]) -> list[Contradiction]:
+def _wrong(context: Context, judges: Iterable[Counts | Amounts | Own | Sizes | Times]) -> list[Contradiction]:
     return [wrong for judge in judges for wrong in judge.wrong(context)]
 
 
