@@ -19,7 +19,7 @@ from putback.prose.stated_amounts import Amounts
 from putback.prose.stated_counts import Counts
 from putback.prose.stated_intervals import WrongInterval, may_say_when, wrong_intervals
 from putback.prose.stated_own import Own
-from putback.prose.stated_rows import Rows
+from putback.prose.stated_rows import LimitRows
 from putback.prose.stated_sizes import Sizes
 from putback.prose.stated_times import Times
 from putback.source.finding import Also, Level
@@ -70,7 +70,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for context in found:
         yield from map(_fault, _wrong(context, judges))
     yield from _of_intervals(opened)
-    rows = Rows(machine, sequences)
+    rows = LimitRows(machine, sequences)
     for path, page in guide.pages.items():
         for row in rows.wrong(path, page):
             also = (Also(row.known.limit.span, "the limit"),)

@@ -31,7 +31,7 @@ _OTHER = Late(r"\b(?:new|standard|nominal|oversize|undersize|second|maker|factor
 """Of a row: it may tell of something else than the limit."""
 
 
-class Known(NamedTuple):
+class NamedLimit(NamedTuple):
     """A limit, with the words for what it is of."""
 
     words: frozenset[str]
@@ -46,15 +46,15 @@ class WrongRow(NamedTuple):
     """Its place."""
     message: str
     """What it says, and what the limit says."""
-    known: Known
+    known: NamedLimit
     """The limit."""
 
 
-class Rows:
+class LimitRows:
     """The limits of a machine and its jobs, to which rows are compared."""
 
     def __init__(self, machine: Machine, sequences: Iterable[Sequence]) -> None:
-        self.known: list[Known] = []
+        self.known: list[NamedLimit] = []
         for thing in machine.things.values():
             limit = thing.limit if isinstance(thing, Setting) else None
             if isinstance(thing, Part) and thing.wear:
@@ -72,7 +72,7 @@ class Rows:
 
     def _learn(self, words: str, limit: Limit | None) -> None:
         if limit and limit.quantity and (named := _words(words)):
-            self.known.append(Known(named, limit, limit.quantity))
+            self.known.append(NamedLimit(named, limit, limit.quantity))
 
     def wrong(self, path: str, page: str) -> Iterator[WrongRow]:
         """Yield the cells of a page's tables whose value is not that of the limit by the same words."""
@@ -88,7 +88,7 @@ class Rows:
                         message = f"{quote(said)} here, but a limit says {plain(known.quantity)}"
                         yield WrongRow(span, message, known)
 
-    def _contradicts(self, label: frozenset[str], cell: str) -> Known | None:
+    def _contradicts(self, label: frozenset[str], cell: str) -> NamedLimit | None:
         """Return the limit that goes by the same words and has other ends; None where one has the same ends."""
         text = _plain_cell(cell)
         if not label or not any(sign.isdigit() for sign in text) or len(text) > 60:
