@@ -9,7 +9,7 @@ from putback.model.job import Sequence, Step
 from putback.model.said import Said
 from putback.model.thing import Thing
 from putback.prose.markdown import read_page
-from putback.prose.pages import Passage, Stretch, passage_of, plain
+from putback.prose.pages import Passage, alternatives, passage_of, plain
 from putback.source.late import Late
 
 
@@ -62,7 +62,6 @@ NUMBERS = (
 
 _DIGIT = Late("[0-9½¼¾]")
 _WORDS = frozenset((*NUMBERS, "both", "half", "hour", "hour.", "minute", "minute."))
-_ALT = ":alt: "
 _VALUES = frozenset({"limit", "found", "torque", "quantity", "number", "reason", "thread", "size", "drive", "stages"})
 """Fields whose values are no sentences."""
 
@@ -85,15 +84,14 @@ def roughly(page: str) -> Iterator[Context]:
         for text in part.split("\n") if "|" in part or "\n-" in part else (part,):
             if has_number(text):
                 words = plain(" ".join(text.split()))
-                yield Context(words, Passage("", words, ()), "alt" if _ALT in text else "page")
+                yield Context(words, Passage("", words, ()), "alt" if ":alt: " in text else "page")
 
 
 def on_page(path: str, page: str) -> Iterator[Context]:
     """Yield the passages of a page in which a number stands."""
-    for number, line in enumerate(page.split("\n"), 1):
-        if line.startswith(_ALT) and has_number(line):
-            text = line.removeprefix(_ALT)
-            yield Context(text, Passage(path, text, (Stretch(0, number, len(_ALT) + 1),)), "alt")
+    for passage in alternatives(path, page):
+        if has_number(passage.text):
+            yield Context(passage.text, passage, "alt")
     prose = read_page(path, page)
     for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
         if has_number(passage.text):

@@ -10,7 +10,7 @@ from putback.guide.record import Guide
 from putback.model.said import Said, said_in
 from putback.pictures import is_outside
 from putback.prose.markdown import read_page
-from putback.prose.pages import passage_of
+from putback.prose.pages import alternatives, passage_of
 from putback.source.intake import NotReadError
 from putback.source.late import Late
 from putback.source.span import Span
@@ -141,7 +141,7 @@ def _is_quantity(text: str) -> bool:
 
 def _on_page(path: str, page: str, side: Side) -> Iterator[Told]:
     prose, lines = read_page(path, page), page.split("\n")
-    for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
+    for passage in (*prose.passages, *alternatives(path, page), *(cell for row in prose.rows for cell in row.cells)):
         for slip in slips(passage.text, side):
             span = passage.span(slip.start, slip.end)
             if not _is_marked(lines[span.line - 1], span.column - 1):
