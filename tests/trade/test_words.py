@@ -28,6 +28,12 @@ from putback.words import catalogue, labels_for
         ("a bonnet nut of the valve, under the bonnet", "a bonnet nut of the valve, under the bonnet"),
         ("winterised, refuelling, centring", "winterized, refueling, centering"),
         ("PETROL, “petrol” and petrol-1", "PETROL, “petrol” and petrol-1"),
+        (
+            "The wheel nut of the grinder, rare earths, a serial-number plate",
+            "The wheel nut of the grinder, rare earths, a serial-number plate",
+        ),
+        ("the wheel nuts of the trailer", "the lug nuts of the trailer"),
+        ("a stone of grain 400", "a stone of grain 400"),
         ("The inlet valve, and the fuel inlet valve", "The inlet valve, and the fuel inlet valve"),
     ],
 )
