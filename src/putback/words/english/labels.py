@@ -59,6 +59,7 @@ _MACHINE = MachineLabels(
     lines="Lines",
     fluids="Fluids",
     settings="Settings",
+    in_one_job="{count}; one job takes {most}",
     never_built="Never built:",
     fastener="Fastener, joint",
     size="Size, drive",
