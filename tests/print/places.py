@@ -26,6 +26,7 @@ NOT_PRINTED = {
     "machine/stacks/*": _ORDERS,
     "machine/access-after/*": _ORDERS,
     "machine/results-in/*": _ORDERS,
+    "machine/can-start/*": _ORDERS,
     "machine/*/*/needs/*": _ORDERS,
     "machine/*/*/releases-when": _ORDERS,
     "machine/controls/*/any-at-end": _ORDERS,
@@ -57,21 +58,25 @@ NOT_PRINTED = {
     "hazards/*/mass": _HAZARDS,
     "hazards/*/while/*": _HAZARDS,
     "hazards/*/safe-when/*": _HAZARDS,
+    "hazards/*/not-worn/*": "the message that is about it says so in its own words, which a check holds",
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
     "tools/*/tags/*": _HAZARDS,
     "equipment/*/tags/*": _HAZARDS,
     "equipment/*/may-stay": _ORDERS,
+    "equipment/*/lid": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
 
 AS = {
-    "machine/*/*/replace": "new every time",
+    "machine/*/*/replace": "new whenever",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
+    "machine/settings/*/check-in-run": "looked at in a run",
+    "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }
@@ -136,6 +141,10 @@ class Forms:
             yield from (named(each) for each in self.things.values() if each.name == text)
         if text.isdigit():
             yield number(int(text))
+        if scalar.place == "symptoms/*/sign":
+            yield text.removesuffix(".")
+        if scalar.place.startswith("job/interval/"):
+            yield text.replace("..", "to")
         if fnmatchcase(scalar.place, "machine/*/*/stages/*"):
             yield from self.shares(text)
         try:

@@ -265,8 +265,10 @@ JOBS = [
     ('job: x\nsteps: {remove: a}', [('2:8', '{remove: a}', "'steps' must be a list of steps, and is a mapping", None)]),
     ('job: x\nsteps: remove', [('2:8', 'remove', "'steps' must be a list of steps, and is 'remove'", None)]),
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
-    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
-    ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}')]),
+    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, or a range such as 3 .. 6, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are also, first, hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
+    ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}, or words')]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, and is 300", None)]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, and is '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, and is '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, and is '0 .. 2'", None)]),
     ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
@@ -276,7 +278,7 @@ MACHINES = [
     ('fasteners: {a: {releases-when: lose, by_hand: x}}', [('2:32', 'lose', "'releases-when' must be one of out, loose, and is 'lose'; did you mean 'loose'?", None), ('2:38', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
     ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, and is a list", None)]),
     ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} when there is nothing to say')]),
-    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:40', 'left', "'rotation' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
+    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:40', 'left', "'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, and is 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
     ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
     ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, and is 'plug'", 'write it as a list: [plug]')]),
@@ -292,6 +294,8 @@ MACHINES = [
 ]
 
 OTHERS = [
+    ('symptoms', 'a: {sign: x, causes: [{cause: x, check: x}]}', [('1:34', 'check', "item 1 of 'causes' needs 'mend'", 'mend: what to do then; or name the job that does it, with job')]),
+    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then'), ('2:1', 'B c', "'B c' is no name; write it with lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
     ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, and is 'warn'; did you mean 'warning'?", None)]),
     ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
     ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, and is 'x'", 'write it as a list: [x]')]),
@@ -353,7 +357,7 @@ FULL = [
               "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
-    ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
+    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
             "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
@@ -378,38 +382,41 @@ places: {cylinder: 6, corner: [front-left, 2]}
 exclude: [{x: y}]
 needs: {run: {cooling-water: on}}
 results-in: {run: {heat: hot}}
+can-start: [{key: on, tag: away}, {rope: connected}]
 access-after: {a: [b]}
 renew-together: [[a, b], [c]]
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
 controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
-parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, lubricant: c, clean-before: [a, b],
+parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, seen-from: x, hangs: true, lubricant: c, clean-before: [a, b],
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
-  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
+  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, hole: blind, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
-  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}, q: {rotation: {a: {b: clockwise, 2: counterclockwise}}}}
 fasteners:
   f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, hole: through, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
   g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
   i: {count: {x: {y: 2, z: 3}}, each: corner}
-lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
+lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
 settings:
-  v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
+  v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {check-when-back: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], settles: 10 min, name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
-    ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
-    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {}}"),
+    ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x, not-worn: [gloves]}}"),
+    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, reads: [0.05 mm, 1 N], drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {reads: 1}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
-    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true},"
+    ("job", "{job: x, interval: before each use, steps: [{inspect: a}]}"),
+    ("symptoms", "{a: {sign: x, when: {b: c}, causes: [{cause: x, check: x, job: b, mend: x, when: [{b: c}, {d: e}]}, {cause: x, check: x, mend: x}]}}"),
+    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true, lid: true},"
                   " d: {keeps: {c: off}}}"),
 ]  # fmt: skip
 

@@ -43,6 +43,12 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
         for named in (job.after, job.before):
             if named is not None:
                 yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
+    for symptom in guide.symptoms.values():
+        yield from when_uses(machine, symptom.when)
+        for cause in symptom.causes:
+            yield from when_uses(machine, cause.when)
+            if cause.job is not None:
+                yield NameUse(cause.job, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from sequence_uses(sequence, machine, guide.library.blocks)
 
@@ -108,6 +114,9 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from when_uses(machine, never)
     for needs in machine.verb_needs.values():
         yield from _needs(machine, library, needs)
+    for way in machine.can_start:
+        for need in way:
+            yield from _need(machine, library, need, "can-start")
     for made in machine.verb_results.values():
         for need in made:
             yield NameUse(need.control, ("control",), "results-in")
@@ -120,6 +129,9 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, MEASURABLE, "instead-of")
     for ref in thing.turns_with if isinstance(thing, Part) else ():
         yield NameUse(ref, PARTS, "turns-with")
+    for need, _ in thing.rotations if isinstance(thing, Part) else ():
+        yield NameUse(need.control, ("control",), "rotation")
+        yield from _position(machine, need.control.name, need.position)
     if thing.each:
         yield NameUse(thing.each, ("place",), "each")
     for ref in thing.clean_before:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
@@ -16,7 +16,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Mach
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
-from putback.model.terms import Ref
+from putback.model.terms import Need, Ref
 from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
@@ -56,6 +56,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         ),
         verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
+        can_start=_ways_to_start(reader, root.get("can-start")),
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
     reader.faults += faults_of_joints(machine)
@@ -99,6 +100,10 @@ def _list(node: Node | None) -> list[Node]:
     return node.items if isinstance(node, Listing) else []
 
 
+def _ways_to_start(reader: Reader, node: Node | None) -> tuple[tuple[Need, ...], ...]:
+    return tuple(reader.needs(way) for way in ([node] if isinstance(node, Mapping) else _list(node)))
+
+
 def _stack(reader: Reader, node: Node) -> Stack:
     if isinstance(node, Mapping):
         return Stack(reader.refs(node.get("order")), reader.when(node.get("when")))
@@ -119,9 +124,10 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "each": reader.ref(facts.get("each")),
         "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
         "clean_before": reader.refs(facts.get("clean-before")),
-        "check_when_back": reader.limit_or_words(
-            facts.get("check-when-back"), (Ref(key.value, key.span),), strict=False
-        ),
+        **{
+            field.replace("-", "_"): reader.limit_or_words(facts.get(field), (Ref(key.value, key.span),), strict=False)
+            for field in ("check-when-back", "check-before-run", "check-in-run")
+        },
     }
 
 
@@ -166,9 +172,9 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
 """With one of these, a part is screwed on by its own thread."""
 _OF_SCREWED = frozenset({
-    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "insert", "kind", "length", "locks",
-    "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
-    "to", "tool", "torque-confirmed", "wrench-angle",
+    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "hole", "insert", "kind", "length",
+    "locks", "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank",
+    "slacken", "to", "tool", "torque-confirmed", "wrench-angle",
 })  # fmt: skip
 """What is said of such a part only."""
 _OF_ALIKE = {"count", "positions"}
@@ -184,7 +190,10 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "adjustable": reader.flag(facts.get("adjustable")),
         "turns_with": reader.refs(facts.get("turns-with")),
         "guard": reader.flag(facts.get("guard")),
-        "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
+        "rotation": way.name if (way := _way(reader, facts.get("rotation"))) else None,
+        "rotations": tuple(_ways(reader, facts.get("rotation"))),
+        "seen_from": reader.text(facts.get("seen-from")),
+        "hangs": reader.flag(facts.get("hangs")),
         "material": _material(reader, facts.get("material")),
         "assembly": reader.refs(facts.get("assembly")),
         "lubricant": reader.ref(facts.get("lubricant")),
@@ -211,6 +220,20 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
     measure = reader.text(facts.get("measure"))
     return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
+
+
+def _way(reader: Reader, node: Node | None) -> Ref | None:
+    """Return a way of turning that hangs on nothing."""
+    return None if isinstance(node, Mapping) else reader.direction(node)
+
+
+def _ways(reader: Reader, node: Node | None) -> Iterator[tuple[Need, Ref]]:
+    """Yield the ways of turning that hang on a control, each with its position."""
+    for control, positions in entries(node):
+        for position, value in entries(positions):
+            way = reader.direction(value)
+            if way:
+                yield Need(Ref(control.value, control.span), Ref(position.value, position.span)), way
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:
@@ -252,13 +275,16 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         drains=reader.refs(facts.get("drains")),
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
+        settles=reader.positive(facts.get("settles"), Kind.TIME),
     )
 
 
 def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
+    limit = reader.limit(facts.get("limit"), shared["name"], shared["name"])
     return Setting(
-        **shared,
-        limit=reader.limit(facts.get("limit"), shared["name"], shared["name"]),
+        **{**shared, "check_in_run": None},
+        watched=reader.flag(facts.get("check-in-run")),
+        limit=limit,
         measured=reader.text(facts.get("measured")),
         disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
         adjusted_by=_disturbers(reader, facts.get("adjusted-by")),

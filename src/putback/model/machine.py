@@ -11,6 +11,8 @@ from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
+from putback.model.fluid import Fluid as Fluid
+from putback.model.rotating import Rotating
 from putback.model.sealed import seal
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part(Thing):
+class Part(Rotating, Thing):
     """What comes off in one piece. It has no slots, so that a part that is screwed on can be a fastener as well."""
 
     __slots__ = ()
@@ -45,10 +47,8 @@ class Part(Thing):
     """Each piece goes back where it came from, and is marked before it comes off."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
-    turns_with: tuple[Ref, ...] = ()
-    """What turns when it is turned, and turns it."""
-    rotation: str | None = None
-    """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
+    hangs: bool = False
+    """Nothing but its fasteners carries it: it falls when they are out."""
     wear: Wear | None = None
     """Its wear limit."""
     material: Ref | None = None
@@ -89,6 +89,8 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    hole: str | None = None
+    """Whether the hole that it is screwed into is `blind` or goes `through`; None when the file does not say."""
     bore: Quantity | None = None
     """The bore of a hollow bolt, mm."""
     shank: Quantity | None = None
@@ -226,22 +228,6 @@ class Line(Thing):
     """The kit that it is sold in."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fluid(Thing):
-    """What is drained and filled."""
-
-    grade: str | None = None
-    """What it is."""
-    volume: Quantity | None = None
-    """How much goes in."""
-    drains: tuple[Ref, ...] = ()
-    """It is out once one of these is open."""
-    fills: tuple[Ref, ...] = ()
-    """Where it goes in."""
-    vents: tuple[Ref, ...] = ()
-    """What lets air in or out meanwhile."""
-
-
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
@@ -286,6 +272,8 @@ class Machine:
     """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
+    can_start: tuple[tuple[Need, ...], ...] = ()
+    """The ways in which it can start: while all of one is so, somebody or something can start it."""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
 

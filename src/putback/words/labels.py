@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels
+from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,8 +135,10 @@ class MachineLabels:
     """Head."""
     new: str
     """Head: when a part is renewed."""
+    fitted: str
+    """Head: how many of a part the machine has; a job can want more of them, and says so."""
     every_time: str
-    """A part is renewed every time."""
+    """A part is renewed whenever it was off, and not in each job."""
     when_worn: str
     """A part is renewed when it is worn."""
     line: str
@@ -250,6 +252,8 @@ class Labels:
     """The page of a machine."""
     safety: SafetyLabels
     """Safety and follow-up."""
+    upkeep: UpkeepLabels
+    """Schedule, card and symptom table."""
     book: BookLabels
     """Around the pages."""
     no_page: NoPageLabels
