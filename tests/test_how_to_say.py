@@ -74,7 +74,8 @@ def guide_of(answer: Answer) -> dict[str, str]:
         said[JOB] = {"job": "Example"} | job
     machine = read((BENCH / "machine.yaml").read_text(encoding="utf-8"))
     said["machine.yaml"] = merged(machine, said.get("machine.yaml", {}))
-    return {path: written(value) for path, value in said.items()}
+    pages = {"index.md": "```{putback-symptoms}\n```\n"} if "symptoms.yaml" in said else {}
+    return {path: written(value) for path, value in said.items()} | pages
 
 
 def written(value: Any) -> str:

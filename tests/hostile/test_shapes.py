@@ -34,6 +34,7 @@ def followed(schema: dict[str, Any]) -> dict[str, Any]:
 GOOD: dict[str, Any] = {
     "positions": ["a"], "normal": "a", "joins": ["lid"], "signal": "danger", "signal-at-least": "danger", "title": "x",
     "machine": "x", "to": "a", "steps": [{"inspect": "lid"}], "block": "x", "job": "x",
+    "sign": "x", "causes": [{"cause": "x", "check": "x", "job": "a"}],
 }  # fmt: skip
 """Good values of keys that are required."""
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from putback.model.build_job import build_block, build_job
-from putback.model.job import Block, Interval, Job, Step, walk
+from putback.model.interval import Interval
+from putback.model.job import Block, Job, Step, walk
 from putback.model.said import Limit
 from putback.model.terms import Ref
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -60,11 +61,47 @@ steps: [{note: Look.}]
 """)
     assert (job.key, job.path, job.title) == ("impeller", "jobs/impeller.yaml", "Replace the impeller")
     assert (job.purpose, job.people, job.skill) == ("Flow.", 2, "For any owner.")
-    assert job.interval == Interval(hours=300, months=24, years=2, km=100)
+    assert job.interval is not None
+    assert amounts(job.interval) == {"hours": (300, 300), "months": (24, 24), "years": (2, 2), "km": (100, 100)}
+    assert (job.interval.calendar or ())[:2] == (24, 24)
     assert job.time is not None
     assert job.time.text == "90 min"
     assert [(waiver.check.name, waiver.reason) for waiver in job.waive] == [("no-final-test", "looked at later")]
     assert (job.span.line, job.span.column, job.span.end_column) == (1, 1, 4)
+
+
+def amounts(interval: Interval) -> dict[str, tuple[float, float]]:
+    return {unit: (lapse.least, lapse.most) for unit, lapse in interval.lapses()}
+
+
+def test_when_a_job_is_due() -> None:
+    def interval_of(written: str) -> Interval:
+        interval = job_of(f"job: X\ninterval: {written}\nsteps: [{{note: Look.}}]\n").interval
+        assert interval is not None
+        return interval
+
+    whole = interval_of("{first: {hours: 20, years: 1}, months: 3 .. 6, also: before  storage}")
+    assert (amounts(whole), whole.also) == ({"months": (3, 6)}, "before storage")
+    assert whole.first is not None
+    assert amounts(whole.first) == {"hours": (20, 20), "years": (1, 1)}
+    assert [str(each.span) for each in (whole, whole.first)] == ["jobs/impeller.yaml:2:1", "jobs/impeller.yaml:2:12"]
+    words = interval_of("before each use")
+    assert (words.also, amounts(words), words.first, words.calendar) == ("before each use", {}, None, None)
+
+
+def test_words_beside_nothing_are_told() -> None:
+    text = "job: X\ninterval: {also: before storage}\nsteps: [{note: Look.}]\n"
+    root = load_text(text, "jobs/impeller.yaml").root
+    assert isinstance(root, Mapping)
+    job, faults = build_job(root, "jobs/impeller.yaml")
+    assert [(str(fault.span), fault.message, fault.hint) for fault in faults] == [
+        (
+            "jobs/impeller.yaml:2:12",
+            "'also' stands alone, and there is nothing beside which a job is due then as well",
+            "write the words behind 'interval' itself",
+        )
+    ]
+    assert job.interval is not None
 
 
 def test_what_a_job_does_not_say() -> None:

@@ -26,6 +26,7 @@ FILES = {
     "consumables/*": "consumables.yaml",
     "hazards/*": "hazards.yaml",
     "tools/*": "tools.yaml",
+    "symptoms/*": "symptoms.yaml",
     "job": "jobs/whole.yaml",
     "block": "blocks/round.yaml",
 }
@@ -176,7 +177,18 @@ def keys_in_schema(node: Tree, place: str) -> Iterator[str]:
 
 _DEFS = {
     (name, key): value
-    for name in ("guide", "machine", "job", "block", "equipment", "cautions", "consumables", "hazards", "tools")
+    for name in (
+        "guide",
+        "machine",
+        "job",
+        "block",
+        "equipment",
+        "cautions",
+        "consumables",
+        "hazards",
+        "tools",
+        "symptoms",
+    )
     for key, value in schema(name).get("$defs", {}).items()
 }
 
@@ -205,7 +217,7 @@ def _keys_in(tree: Tree, place: str) -> Iterator[str]:
     if not isinstance(tree, dict) or place.endswith("/steps/*"):
         return
     chosen = place in NAMED or (
-        "/" not in place and place in ("equipment", "cautions", "consumables", "hazards", "tools")
+        "/" not in place and place in ("equipment", "cautions", "consumables", "hazards", "tools", "symptoms")
     )
     chosen = chosen or place.endswith(tuple(f"/{name}" for name in CHOSEN))
     for key, value in tree.items():

@@ -136,6 +136,10 @@ class Forms:
             yield from (named(each) for each in self.things.values() if each.name == text)
         if text.isdigit():
             yield number(int(text))
+        if scalar.place == "symptoms/*/sign":
+            yield text.removesuffix(".")
+        if scalar.place.startswith("job/interval/"):
+            yield text.replace("..", "to")
         if fnmatchcase(scalar.place, "machine/*/*/stages/*"):
             yield from self.shares(text)
         try:

@@ -36,6 +36,11 @@ def scalars_of(guide: Guide) -> Iterator[Scalar]:
     root = guide.root
     yield from _walk(_root(root / "guide.yaml"), "guide", "")
     yield from _walk(_root(root / "machine.yaml"), "machine", "")
+    if guide.symptoms:
+        signs = _root(root / "symptoms.yaml")
+        assert isinstance(signs, Mapping)
+        for pair in signs.entries.values():
+            yield from _walk(pair.value, "symptoms/*", "")
     done: set[str] = set()
     for key, job in guide.jobs.items():
         yield from _walk(_root(Path(job.path)), "job", f"jobs/{key}")

@@ -265,8 +265,10 @@ JOBS = [
     ('job: x\nsteps: {remove: a}', [('2:8', '{remove: a}', "'steps' must be a list of steps, and is a mapping", None)]),
     ('job: x\nsteps: remove', [('2:8', 'remove', "'steps' must be a list of steps, and is 'remove'", None)]),
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
-    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
-    ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}')]),
+    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, or a range such as 3 .. 6, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are also, first, hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
+    ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}, or words')]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, and is 300", None)]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, and is '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, and is '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, and is '0 .. 2'", None)]),
     ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
@@ -292,6 +294,8 @@ MACHINES = [
 ]
 
 OTHERS = [
+    ('symptoms', 'a: {sign: x, causes: [{cause: x, check: x}]}', [('1:34', 'check', "item 1 of 'causes' needs 'mend'", 'mend: what to do then; or name the job that does it, with job')]),
+    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then'), ('2:1', 'B c', "'B c' is no name; write it with lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
     ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, and is 'warn'; did you mean 'warning'?", None)]),
     ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
     ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, and is 'x'", 'write it as a list: [x]')]),
@@ -353,7 +357,7 @@ FULL = [
               "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
-    ("job", "{job: x, purpose: x, interval: {hours: 300, months: 24, years: 2, km: 15000}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
+    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
             "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
@@ -409,6 +413,8 @@ fluids: {o: {check-when-back: x, grade: x, volume: 1 l, drains: [a], fills: [b],
     ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
     ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
+    ("job", "{job: x, interval: before each use, steps: [{inspect: a}]}"),
+    ("symptoms", "{a: {sign: x, when: {b: c}, causes: [{cause: x, check: x, job: b, mend: x, when: [{b: c}, {d: e}]}, {cause: x, check: x, mend: x}]}}"),
     ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true},"
                   " d: {keeps: {c: off}}}"),
 ]  # fmt: skip

@@ -68,7 +68,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _texts(opened: Opened) -> Iterator[Said]:
     """Yield all that an author said in the YAML files of a guide."""
     guide, machine = opened.guide, opened.guide.machine
-    records: list[object] = [guide.library, *([guide.cover] if guide.cover else [])]
+    records: list[object] = [guide.library, *guide.symptoms.values(), *([guide.cover] if guide.cover else [])]
     if machine is not None:
         records += [machine, *machine.things.values()]
     for sequence in opened.nesting.sequences():

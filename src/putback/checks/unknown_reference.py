@@ -81,7 +81,11 @@ def texts_of(opened: Opened) -> tuple[tuple[str, Said, Sequence | None], ...]:
     for sequence in guide.sequences():
         found += [(field, said, sequence) for field, said in said_in(sequence)]
     shared = {id(message) for message in guide.library.cautions.values() if not _is_own(message.span, opened)}
-    records = [guide.machine, *(each for each in guide.library.cautions.values() if id(each) not in shared)]
+    records = [
+        guide.machine,
+        *guide.symptoms.values(),
+        *(each for each in guide.library.cautions.values() if id(each) not in shared),
+    ]
     found += [(field, said, None) for record in records if record for field, said in said_in(record)]
     found += [("title", said, None) for _, said in said_in(guide.cover)] if guide.cover else []
     return tuple(found)

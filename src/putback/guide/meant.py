@@ -187,6 +187,7 @@ def _renamed(guide: Guide, meant: MappingABC[Span, str]) -> Guide:
         machine=_changed(guide.machine, meant),
         jobs={key: _changed(job, meant) for key, job in guide.jobs.items()},
         blocks=own,
+        symptoms=_changed(guide.symptoms, meant),
         library=replace(
             guide.library,
             cautions=cautions,

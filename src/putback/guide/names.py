@@ -43,6 +43,12 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
         for named in (job.after, job.before):
             if named is not None:
                 yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
+    for symptom in guide.symptoms.values():
+        yield from when_uses(machine, symptom.when)
+        for cause in symptom.causes:
+            yield from when_uses(machine, cause.when)
+            if cause.job is not None:
+                yield NameUse(cause.job, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from sequence_uses(sequence, machine, guide.library.blocks)
 

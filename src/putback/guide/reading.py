@@ -18,6 +18,7 @@ from putback.model.cover import Cover, build_cover
 from putback.model.job import Block, Job
 from putback.model.library import Library
 from putback.model.machine import Machine
+from putback.model.symptoms import Symptom, build_symptoms
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
 from putback.source.intake import LARGEST_PAGE, Disk, NotReadError, Store, resolved
@@ -58,7 +59,7 @@ class _GuideReader:
         except NotReadError as error:
             self.gathered.note([Stray(self.root, f"the folder cannot be read: {error}", unread=True)])
             return Guide(self.root, self.shown, store=self.store, **self.gathered.as_read())
-        needed = choose(self.root, names, ("guide", "machine", *FILES), self.store)
+        needed = choose(self.root, names, ("guide", "machine", "symptoms", *FILES), self.store)
         self.gathered.note(needed.strays)
         own = read_shelf(self.root, self.shown, self.store)
         folder, shared_store, shared = self.shared_shelf()
@@ -66,6 +67,7 @@ class _GuideReader:
             self.gathered.add(shelf.files, shelf.faults, shelf.unread, shelf.mended)
         cover = self.cover(needed.files.get("guide"))
         machine = self.machine(needed.files.get("machine"))
+        symptoms = self.symptoms(needed.files.get("symptoms"))
         folders = self.folders(self.root, names, ("jobs", "blocks"), self.store)
         blocks, lost_blocks = self.blocks(folders["blocks"], self.store)
         shared_blocks = self.shared_blocks(folder, shared_store)
@@ -80,6 +82,7 @@ class _GuideReader:
             machine=machine,
             jobs=jobs,
             blocks=blocks,
+            symptoms=symptoms,
             library=library,
             pages=pages,
             lost_jobs=tuple(lost_jobs),
@@ -115,6 +118,15 @@ class _GuideReader:
         machine, faults = build_machine(tree, tree.span.path)
         self.gathered.faults += faults
         return machine
+
+    def symptoms(self, path: Path | None) -> dict[str, Symptom]:
+        """Read symptoms.yaml; a guide need not have one."""
+        tree = self.take(path, FileKind.SYMPTOMS) if path is not None else None
+        if tree is None:
+            return {}
+        symptoms, faults = build_symptoms(tree)
+        self.gathered.faults += faults
+        return symptoms
 
     def missing(self, name: str, hint: str) -> None:
         """Say that a file is not there which every guide needs."""

@@ -12,6 +12,7 @@ from putback.model.job import Block, Job, Later, Sequence
 from putback.model.library import Library
 from putback.model.machine import Machine
 from putback.model.sealed import seal
+from putback.model.symptoms import Symptom
 from putback.source.finding import Finding
 from putback.source.intake import Disk, Store
 
@@ -32,6 +33,8 @@ class Guide:
     """Its jobs, by the name of the file."""
     blocks: Mapping[str, Block] = field(default_factory=dict)
     """The guide's own blocks; `library.blocks` has these and the shared ones."""
+    symptoms: Mapping[str, Symptom] = field(default_factory=dict)
+    """Its symptom table: signs that something is wrong, by name."""
     library: Library = field(default_factory=Library)
     """What jobs call by name."""
     faults: tuple[Finding, ...] = ()
@@ -53,7 +56,7 @@ class Guide:
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "jobs", "blocks", "pages")
+        seal(self, "jobs", "blocks", "symptoms", "pages")
 
     @property
     def misses_jobs(self) -> bool:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from putback.model.job import Block, Figure, Interval, Job, Later, Outcome, Section, Step, walk
+from putback.model.interval import read_interval
+from putback.model.job import Block, Figure, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import AnyVerb
@@ -30,7 +31,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         sections=_sections(reader, root),
         waive=reader.waive(root.get("waive")),
         purpose=reader.text(root.get("purpose")),
-        interval=_interval(reader, root.get("interval")),
+        interval=read_interval(reader, root),
         people=people,
         time=reader.quantity(root.get("time"), Kind.TIME),
         skill=reader.text(root.get("skill")),
@@ -79,17 +80,6 @@ def _later(reader: Reader, root: Mapping, path: str, people: int) -> Later | Non
     key = PurePath(path).stem
     title = reader.text(root.get("job")) or ""
     return Later(key=key, path=f"{path} later", title=title, span=pair.key.span, sections=sections, people=people)
-
-
-def _interval(reader: Reader, node: Node | None) -> Interval | None:
-    if not isinstance(node, Mapping):
-        return None
-    return Interval(
-        hours=reader.whole(node.get("hours")),
-        months=reader.whole(node.get("months")),
-        years=reader.whole(node.get("years")),
-        km=reader.whole(node.get("km")),
-    )
 
 
 def _sections(reader: Reader, root: Mapping) -> tuple[Section, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from putback.model.interval import Interval
 from putback.model.said import Limit, Said
 from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
@@ -125,20 +126,6 @@ class Section:
     """The variants it is for."""
     after: Said | None = None
     """Of a follow-up: after what it is due, `2 h` of running or `the first run`."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Interval:
-    """When a job is due; whichever comes first."""
-
-    hours: int | None = None
-    """Running hours."""
-    months: int | None = None
-    """Months."""
-    years: int | None = None
-    """Years."""
-    km: int | None = None
-    """Kilometres."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,6 +47,8 @@ class FileKind(StrEnum):
     """hazards.yaml"""
     EQUIPMENT = "equipment"
     """equipment.yaml"""
+    SYMPTOMS = "symptoms"
+    """symptoms.yaml"""
 
 
 def shipped(name: str) -> Path:

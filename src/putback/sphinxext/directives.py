@@ -10,12 +10,14 @@ from sphinx.util.docutils import SphinxDirective
 
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
-from putback.sphinxext import machinepage
+from putback.sheet import sheet_of
+from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start
 from putback.sphinxext.sources import opened_for
+from putback.sphinxext.symptomtable import symptom_table
 from putback.words import Language, catalogue
 
 
@@ -76,6 +78,37 @@ class Cautions(_FromGuide):
         return panels
 
 
+class Schedule(_FromGuide):
+    """The maintenance schedule: when each job is due, and what is due after it."""
+
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+        del machine
+        return upkeep.schedule(opened, words)
+
+
+class Symptoms(_FromGuide):
+    """The symptom table."""
+
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+        del machine
+        return symptom_table(opened, words, 2)
+
+
+class Card(_FromGuide):
+    """A job of checks on one card; the name of the job stands behind the directive's own."""
+
+    required_arguments = 1
+
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+        del machine
+        job = opened.guide.jobs.get(self.arguments[0])
+        sheet = sheet_of(job, opened) if job else None
+        if job is None or sheet is None:
+            message = f"'{self.name}': no job is called '{self.arguments[0]}' in this guide, or it cannot be worked out"
+            return [self.state.document.reporter.error(message, line=self.lineno)]
+        return upkeep.card(job, sheet, opened, words)
+
+
 class BeforeYouStart(SphinxDirective):
     """What goes before the guide, when to stop and call a professional, and who can do its jobs."""
 
@@ -97,6 +130,9 @@ DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-settings": _table(machinepage.settings),
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
+    "putback-schedule": Schedule,
+    "putback-card": Card,
+    "putback-symptoms": Symptoms,
     "putback-before-you-start": BeforeYouStart,
 }
 """Every directive, by name."""

@@ -27,6 +27,7 @@ from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
+from putback.sphinxext.upkeep import next_due
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -286,7 +287,8 @@ class JobPage:
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
         block = own.signoff()
-        for label in self.labels.to_sign:
+        interval = self.job.interval if isinstance(self.job, Job) else None
+        for label in (*self.labels.to_sign, *next_due(interval, self.words)):
             block += own.blank(label=label, unit="")
         return section(self.labels.sign_off, self.ident("sign-off"), block)
 

@@ -24,6 +24,9 @@ SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
 
+KEPT = {"symptoms": (14, 1400), "card": (16, 1800)}
+"""Tables of a class that are kept on one page as well: with at most so many rows, and so many characters."""
+
 LOW = 200
 """A row is lower than a page when no cell has more characters, even if its columns hold four letters each."""
 
@@ -75,7 +78,7 @@ def print_table(pen: Pen, node: nodes.Element, *, tail: str = "") -> None:
             continue
         number = figure_number(pen, node, "table")
         caption = pen.content(titles[0].children, number) if titles else "none"
-        small = not given and _is_small(group, len(columns))
+        small = (not given and _is_small(group, len(columns))) or _is_kept(node, group)
         options = f"small: {yes(small)}{option('tail', tail)}"
         pen.emit(
             f"grid-table(({listed(column.source for column in columns)}), ({listed(head)}), ({listed(body)}),"
@@ -180,6 +183,13 @@ def _is_small(group: nodes.Element, columns: int) -> bool:
     rows = sum(1 for _ in group.findall(nodes.row))
     words = not any(True for kind in BULKY for _ in group.findall(kind))
     return words and rows <= SMALL_ROWS and columns <= SMALL_COLUMNS and len(group.astext()) <= SMALL_TEXT
+
+
+def _is_kept(node: nodes.Element, group: nodes.Element) -> bool:
+    """Tell whether a table is one that is kept on one page, and fits there."""
+    rows, text = sum(1 for _ in group.findall(nodes.row)), len(group.astext())
+    limits = [KEPT[name] for name in plain_classes(node) if name in KEPT]
+    return any(rows <= most and text <= room for most, room in limits)
 
 
 TABLES: Looks = {nodes.table: whole(print_table)}

@@ -77,3 +77,55 @@ class NoPageLabels:
     """It has too many steps."""
     unwalked: str
     """Anything else."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UpkeepLabels:
+    """The maintenance schedule, the card of a job that only looks, and the symptom table."""
+
+    job: str
+    """Head: the job."""
+    at: str
+    """Head: when it is due, in words."""
+    first: str
+    """Head: when it is due for the first time."""
+    every: str
+    """Head: by running hours or distance."""
+    or_every: str
+    """Head: by the calendar."""
+    once: str
+    """It is due only once: pattern with `lapse`."""
+    sooner: str
+    """Says that of two intervals the one that is over first counts."""
+    none_due: str
+    """No job has an interval."""
+    after: str
+    """Head: how long after a job something is due."""
+    once_more: str
+    """Leads in to what is due after jobs."""
+    what: str
+    """Head: what is due then."""
+    look: str
+    """Head: what is looked at."""
+    if_not: str
+    """Head: what to do when it is not as it should be."""
+    done: str
+    """Head: the box to tick."""
+    card_lead: str
+    """In front of the title of the job, with all that the card leaves out."""
+    cause: str
+    """Head: what may be wrong."""
+    check: str
+    """Head: how to know."""
+    mend: str
+    """Head: what mends it."""
+    symptoms_lead: str
+    """Says how to use the symptom table."""
+    no_symptom: str
+    """There is no symptom table."""
+    next_hours: str
+    """Where is written at which running hours the job is due again."""
+    next_km: str
+    """Where is written at which distance it is."""
+    next_date: str
+    """Where is written by which day it is."""

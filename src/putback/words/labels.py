@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels
+from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,6 +250,8 @@ class Labels:
     """The page of a machine."""
     safety: SafetyLabels
     """Safety and follow-up."""
+    upkeep: UpkeepLabels
+    """Schedule, card and symptom table."""
     book: BookLabels
     """Around the pages."""
     no_page: NoPageLabels

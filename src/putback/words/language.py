@@ -6,7 +6,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.details import Kit
-from putback.model.job import Interval, Job, Step
+from putback.model.interval import Interval
+from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
 from putback.model.said import Limit
@@ -104,6 +105,9 @@ class Language(Protocol):
 
     def due(self, interval: Interval | None) -> str:
         """Return when a job is due."""
+
+    def lapses(self, interval: Interval, *, calendar: bool | None = None) -> str:
+        """Return how much goes by until a job is due: by the meter, on the calendar, or both; nothing for nothing."""
 
     # Steps.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from putback.joints.drives import read_drive
-from putback.model.job import Interval
-from putback.source.grammar import counted_word, unbroken
+from putback.model.interval import CALENDAR, Interval, Lapse
+from putback.source.grammar import plural, unbroken
+from putback.units import digits
 from putback.words.english.labels import LABELS
 from putback.words.english.remarks import Remarks
 from putback.words.english.saying import Saying
@@ -40,12 +41,26 @@ class English(Saying, Remarks, Standing):
         """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
         if interval is None:
             return self.labels.job.when_needed
-        counts = ((interval.hours, "running hour"), (interval.months, "month"), (interval.years, "year"))
-        parts = [counted_word(value, word) for value, word in counts if value]
-        if interval.km:
-            parts.append(f"{interval.km} km")
-        first = ", whichever comes first" if len(parts) > 1 else ""
-        return f"every {' or '.join(parts)}{first}" if parts else self.labels.job.when_needed
+        every, first = self.lapses(interval), self.lapses(interval.first) if interval.first else ""
+        both = f"first after {first}, then every {every}" if first else f"every {every}"
+        said = both if every else f"once, after the first {first}" if first else ""
+        sooner = ", whichever comes first" if " or " in f"{every}{first}" else ""
+        also = (interval.also or "").rstrip(".")
+        return f"{said}{sooner}; also {also}" if said and also else f"{said}{sooner}{also}"
+
+    def lapses(self, interval: Interval, *, calendar: bool | None = None) -> str:
+        """Return how much of what goes by, all of it or the calendar's alone: `300 running hours or 3 to 6 months`."""
+        found = [(unit, lapse) for unit, lapse in interval.lapses() if calendar in (None, unit in CALENDAR)]
+        return " or ".join(self.lapse(unit, lapse) for unit, lapse in found)
+
+    def lapse(self, unit: str, lapse: Lapse) -> str:
+        """Return how much of one thing goes by: `1 running hour`, `3 to 6 months`, `5000 km`."""
+        word = {"hours": "running hour", "months": "month", "years": "year"}.get(unit)
+        least, most = digits(lapse.least), digits(lapse.most)
+        some = most if lapse.least == lapse.most else f"{least} to {most}"
+        if word is None:
+            return f"{some} {unit}"
+        return f"{some} {word if lapse.most == 1 else plural(word)}"
 
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of: `socket or spanner for hex 21 mm`."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels
+from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -143,6 +143,35 @@ _SAFETY = SafetyLabels(
     alert="safety alert symbol",
 )
 
+_UPKEEP = UpkeepLabels(
+    job="Job",
+    at="When",
+    first="First after",
+    every="Then every",
+    or_every="Or every",
+    once="{lapse}, once",
+    sooner="Where a row has two intervals, the job is due when the first of them is over.",
+    none_due="No job of this guide is due at a set time.",
+    after="Due",
+    once_more="After these jobs, something is due once more:",
+    what="What",
+    look="Look at",
+    if_not="If not",
+    done="Done",
+    card_lead="The whole job, with what to wear and what to lay out: ",
+    cause="Likely cause",
+    check="Check",
+    mend="Then",
+    symptoms_lead=(
+        "Find the sign, and go through its causes from the top: the likeliest stands first. Look, listen and smell "
+        "with the machine as it stands. What needs a hand in it stands in the job, with its safety messages."
+    ),
+    no_symptom="This guide has no symptom table.",
+    next_hours="Next due at running hours",
+    next_km="Next due at km",
+    next_date="Next due by date",
+)
+
 _BOOK = BookLabels(
     manual="Manual",
     contents="Contents",
@@ -182,5 +211,5 @@ _NO_PAGE = NoPageLabels(
     ),
 )
 
-LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, book=_BOOK, no_page=_NO_PAGE)
+LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE)
 """All labels in English."""
