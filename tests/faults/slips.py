@@ -24,7 +24,9 @@ from putback.units import QuantityError, parse_any
 
 NAMED_BY_AUTHORS = {"options", "controls", "parts", "fasteners", "lines", "fluids"}
 """Keys of the machine file under which names are given."""
-NO_WORDS = {"needs", "results-in", "when", "exclude", "safe-when", "while", "access-after", "waive", "length"}
+NO_WORDS = {
+    "needs", "can-start", "results-in", "when", "exclude", "safe-when", "while", "access-after", "waive", "length"
+}  # fmt: skip
 """Keys under which keys are uses of names, which are tried as such."""
 CHOICES = {
     "signal",

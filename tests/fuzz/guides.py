@@ -149,7 +149,7 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         machine["kits"] = {
             name: shapes.value(facts, schema, name) for name in v.KITS if rng.random() < 0.8 or name == v.KITS[0]
         }
-    for key in ("exclude", "access-after", "results-in", "needs", "renew-together"):
+    for key in ("exclude", "access-after", "results-in", "needs", "can-start", "renew-together"):
         if rng.random() < 0.06:
             machine[key] = shapes.value(schema["properties"][key], schema, key)
     if rng.random() < 0.1:

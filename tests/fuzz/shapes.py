@@ -30,7 +30,7 @@ def _followed(schema: dict[str, Any], home: dict[str, Any]) -> tuple[dict[str, A
 
 HOW = ("open", "closed", "on", "off", "loose", "tight", "connected", "full", "empty", "placed", "away")
 """How a thing can have to be: the words of `needs`."""
-PAIRS = ("needs", "results-in", "while", "safe-when", "keeps", "count", "places", "takes", "with", "in")
+PAIRS = ("needs", "can-start", "results-in", "while", "safe-when", "keeps", "count", "places", "takes", "with", "in")
 """Keys that hold a mapping whose names are those of things, options, places or of what a block takes."""
 VERBS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["verb"]["enum"])
 STEP_KEYS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["step-keys"]["properties"])

@@ -26,6 +26,7 @@ NOT_PRINTED = {
     "machine/stacks/*": _ORDERS,
     "machine/access-after/*": _ORDERS,
     "machine/results-in/*": _ORDERS,
+    "machine/can-start/*": _ORDERS,
     "machine/*/*/needs/*": _ORDERS,
     "machine/*/*/releases-when": _ORDERS,
     "machine/controls/*/any-at-end": _ORDERS,
@@ -57,6 +58,7 @@ NOT_PRINTED = {
     "hazards/*/mass": _HAZARDS,
     "hazards/*/while/*": _HAZARDS,
     "hazards/*/safe-when/*": _HAZARDS,
+    "hazards/*/not-worn/*": "the message that is about it says so in its own words, which a check holds",
     "hazards/*/licensed": "the block that opens a job says who may do it",
     "tools/*/drives*": "it finds the tool for a fastener, whose drive is printed",
     "consumables/*/tags/*": _HAZARDS,
@@ -72,6 +74,7 @@ AS = {
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
+    "machine/settings/*/check-in-run": "looked at in a run",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }

@@ -382,6 +382,7 @@ places: {cylinder: 6, corner: [front-left, 2]}
 exclude: [{x: y}]
 needs: {run: {cooling-water: on}}
 results-in: {run: {heat: hot}}
+can-start: [{key: on, tag: away}, {rope: connected}]
 access-after: {a: [b]}
 renew-together: [[a, b], [c]]
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
@@ -390,27 +391,27 @@ parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number:
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
   condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
-  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 fasteners:
   f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
   g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
   i: {count: {x: {y: 2, z: 3}}, each: corner}
-lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
+lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
 kits: {k: {name: x, number: 1}}
 settings:
-  v: {limit: 0.2 mm .. 0.4 mm, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
+  v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {check-when-back: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
-    ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x}}"),
+    ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x, not-worn: [gloves]}}"),
     ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
     ("job", "{job: x, interval: before each use, steps: [{inspect: a}]}"),

@@ -81,7 +81,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
     done: dict[str, VariantSet] = dict.fromkeys(wanted, told)
     for entry, variants in book.before_end(end):
         if entry.step.verb.asks or named_by(entry):
-            for key in _checked(entry, wanted):
+            for key in checked(entry, wanted):
                 done[key] = space.either(done[key], variants)
             continue
         thing = wanted.get(entry.target.name) if entry.target else None
@@ -104,7 +104,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
 
 
-def _checked(entry: Entry, wanted: Mapping[str, AnyThing]) -> set[str]:
+def checked(entry: Entry, wanted: Mapping[str, AnyThing]) -> set[str]:
     """Return the things that a test is about: that it names, says it proves, or has in its words."""
     name = entry.target.name if entry.target else ""
     found = {name, *named_by(entry)} & set(wanted)

@@ -114,6 +114,9 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield from when_uses(machine, never)
     for needs in machine.verb_needs.values():
         yield from _needs(machine, library, needs)
+    for way in machine.can_start:
+        for need in way:
+            yield from _need(machine, library, need, "can-start")
     for made in machine.verb_results.values():
         for need in made:
             yield NameUse(need.control, ("control",), "results-in")

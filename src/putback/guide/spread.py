@@ -161,6 +161,7 @@ def _related(machine: Machine, things: dict[str, AnyThing], known: Spread) -> Ma
         stacks=tuple(each for stack in machine.stacks for each in _stacks(stack, machine, known)),
         verb_needs={verb: tuple(_each(needs, {}, known)) for verb, needs in machine.verb_needs.items()},
         verb_results={verb: tuple(_each(made, {}, known)) for verb, made in machine.verb_results.items()},
+        can_start=tuple(tuple(_each(way, {}, known)) for way in machine.can_start),
     )
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeAlias
 from putback.ledger.bench import on_bench
 from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
-from putback.ledger.heat import given_off, looks_closely, running_at
+from putback.ledger.heat import given_off, looks_closely, running_at, stays_hot, still_hot
 from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
@@ -90,11 +90,22 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
     if hazard.tags:
         every = by_verb or (not hazard.verbs and verb.releases)
         yield from _tagged(book, entry, hazard, [each for each in met if every or _is_used(each, hazard)])
-        if not every and looks_closely(entry) and given_off(hazard):
-            for name, here in _tagged(book, entry, hazard, met):
-                yield name, book.graph.space.both(here, running_at(book, entry))
+        if not every and given_off(hazard) and (looks_closely(entry) or entry.step.verb.reaches):
+            yield from _given_off(book, entry, hazard, met)
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
+
+
+def _given_off(
+    book: Book, entry: Entry, hazard: Hazard, met: list[Involved]
+) -> Iterator[tuple[str | None, VariantSet]]:
+    """Yield what is looked at beside the running engine, or touched while it is hot from a run."""
+    space = book.graph.space
+    there = running_at(book, entry) if looks_closely(entry) else NONE
+    if entry.step.verb.reaches and stays_hot(hazard):
+        there = space.either(there, still_hot(book, entry))
+    for name, here in _tagged(book, entry, hazard, met) if there != NONE else ():
+        yield name, space.both(here, there)
 
 
 def _reaches(entry: Entry) -> bool:
@@ -261,7 +272,7 @@ def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
     hazards = book.library.hazards.values()
     found = {verb for hazard in hazards for verb in hazard.verbs} | {
-        verb.name for verb in VERBS.values() if verb.releases or verb.carries or (verb.asks and verb.reaches)
+        verb.name for verb in VERBS.values() if verb.releases or verb.carries or verb.asks or verb.reaches
     }
     if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
         found |= {verb.name for verb in VERBS.values() if verb.reaches}

@@ -1,25 +1,45 @@
-"""What a running engine gives off: heat, and jets of what is under pressure in it."""
+"""What a running engine gives off: heat, which stays when it has stopped, and jets of what is under pressure in it."""
 
 from __future__ import annotations
 
-from putback.ledger.book import Book
+from collections.abc import Iterator
+
+from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
-from putback.ledger.running import still_runs
+from putback.ledger.isolation import all_met
+from putback.ledger.running import cranks, running_needs, still_runs
 from putback.model.library import Hazard
-from putback.model.verbs.asking import Inspect, Measure
-from putback.model.verbs.controls import Run
+from putback.model.machine import Control
+from putback.model.terms import Need
+from putback.model.verbs.asking import Inspect, Measure, Verify
+from putback.model.verbs.controls import RUN, Run
+from putback.model.verbs.telling import Wait
+from putback.units import si
 from putback.variants import NONE, VariantSet
 
-_GIVEN_OFF = ("hot", "heat", "burn", "scald", "steam", "exhaust", "jet", "spray")
-"""Words in the key, the tags or the name of a hazard that is there as soon as the engine runs."""
+_HEAT = ("hot", "heat", "burn", "scald", "steam", "exhaust")
+"""Words in the key, the tags or the name of a hazard that is there as soon as the engine runs, and until it is cold."""
+
+_GIVEN_OFF = (*_HEAT, "jet", "spray")
+"""The same, with what is there only while it runs."""
+
+_COOL = 1200.0
+"""Seconds, waited for which a part is no longer taken for hot: half an hour is usual, and 20 min the least."""
 
 
 def given_off(hazard: Hazard) -> bool:
     """Tell whether a hazard comes from parts that get hot, or spurt, while the engine runs."""
-    if not hazard.tags:
-        return False
+    return bool(hazard.tags) and _called(hazard, _GIVEN_OFF)
+
+
+def stays_hot(hazard: Hazard) -> bool:
+    """Tell whether a hazard comes from parts that are hot for a while after the engine has stopped."""
+    return bool(hazard.tags) and _called(hazard, _HEAT)
+
+
+def _called(hazard: Hazard, wanted: tuple[str, ...]) -> bool:
     words = f"{hazard.key} {' '.join(hazard.tags)} {hazard.name}".lower().replace("-", " ").split()
-    return any(word in _GIVEN_OFF or word.removesuffix("s") in _GIVEN_OFF for word in words)
+    return any(word in wanted or word.removesuffix("s") in wanted for word in words)
 
 
 def beside_it(book: Book, entry: Entry, hazard: Hazard) -> VariantSet:
@@ -40,6 +60,47 @@ def running_at(book: Book, entry: Entry) -> VariantSet:
     return running.variants if running is not None else NONE
 
 
+def runs_on(book: Book, entry: Entry) -> VariantSet:
+    """Return the variants in which something runs at an entry; where nothing tells what stops it, it runs on."""
+    found = running_at(book, entry)
+    for run in book.of(Run) if not running_needs(book) else ():
+        found = book.graph.space.either(found, run.variants) if run.index < entry.index else found
+    return found
+
+
+def still_hot(book: Book, entry: Entry) -> VariantSet:
+    """Return the variants in which the engine ran before an entry of the job, and nobody let it cool since.
+
+    Where the machine file has a control that a run leaves otherwise, as `engine-heat: hot`, that tells it.
+    """
+    space, found = book.graph.space, NONE
+    for index, variants, hot in _heated(book):
+        if index < entry.index:
+            found = space.either(found, variants) if hot else space.without(found, variants)
+    heat = [need for need in book.graph.machine.verb_results.get(RUN.name, ()) if _is_heat(book, need)]
+    return all_met(book, heat, entry, space.both(found, entry.variants))
+
+
+@once
+def _heated(book: Book) -> Iterator[tuple[int, VariantSet, bool]]:
+    """Yield the entries that heat the engine, or let it cool: the number, the variants, and whether it is hot then."""
+    for entry in book.of(Run, Wait):
+        action = entry.step.action
+        if isinstance(action, Wait):
+            words = f"{action.until or ''} {entry.step.text or ''}".lower()
+            long = action.duration is not None and (si(action.duration)[0] or 0) >= _COOL
+            if long or "cool" in words or "cold" in words:
+                yield entry.index, entry.variants, False
+        elif not cranks(book, entry):
+            yield entry.index, entry.variants, True
+
+
+def _is_heat(book: Book, need: Need) -> bool:
+    control = book.graph.machine.things.get(need.control.name)
+    return isinstance(control, Control) and control.any_at_end
+
+
 def looks_closely(entry: Entry) -> bool:
-    """Tell whether somebody goes near with eye or hand; what is checked can be seen from a step away."""
-    return isinstance(entry.step.action, Inspect | Measure)
+    """Tell whether somebody goes near with eye or hand; what is checked without a light is seen from a step away."""
+    lit = any(word in ref.name for ref in entry.step.tools for word in ("torch", "flashlight", "mirror"))
+    return isinstance(entry.step.action, Inspect | Measure) or (lit and isinstance(entry.step.action, Verify))

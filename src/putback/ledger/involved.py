@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.ledger.book import Book
+from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.model.called import named
 from putback.model.library import Library
 from putback.model.machine import Machine
 from putback.model.states import FluidState, State
@@ -45,11 +46,26 @@ def involved(book: Book, entry: Entry, *, kept_away: bool = False) -> Iterator[I
         names += [ref.name for ref in action.to]
     elif isinstance(action, Clean) and action.with_:
         names.append(action.with_.name)
+    if entry.target is not None and entry.step.verb.asks and entry.target.name not in book.graph.machine.things:
+        names += _in_words(book, entry.target.name)
     for name in names:
         known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
         if known is not None and known.tags:
             yield Involved(name, known.tags, entry.variants)
     yield from _used(book.library, entry)
+
+
+def _in_words(book: Book, words: str) -> list[str]:
+    """Return the things with tags that words in the place of a name are about: `voltage across the battery`."""
+    said = f" {words.lower().replace(',', ' ')} "
+    return [key for key, *called in _tagged(book) if any(f" {each} " in said for each in called)]
+
+
+@once
+def _tagged(book: Book) -> Iterator[tuple[str, str, str]]:
+    for key, thing in book.graph.machine.things.items():
+        if thing.tags and thing.place is None:
+            yield key, thing.name.lower(), named(thing).lower()
 
 
 def _is_full(state: State) -> bool:

@@ -27,12 +27,17 @@ class Running(NamedTuple):
 
 @once
 def running_needs(book: Book) -> Iterator[Need]:
-    """Yield what is so while something runs, as far as controls tell: what `run` needs, and what it makes."""
+    """Yield what is so while something runs, as far as controls tell: what `run` needs, and what it makes.
+
+    Where the machine file says when it can start, only what that names stops it, and no gear lever.
+    """
     machine = book.graph.machine
+    found, starts = list[Need](), {need.control.name for way in machine.can_start for need in way}
     for need in (*machine.verb_needs.get(RUN.name, ()), *machine.verb_results.get(RUN.name, ())):
         control = machine.things.get(need.control.name)
         if isinstance(control, Control) and not control.any_at_end:
-            yield need
+            found.append(need)
+    yield from [need for need in found if need.control.name in starts] or found
 
 
 def still_runs(book: Book, entry: Entry) -> Running | None:
@@ -69,6 +74,11 @@ def what_runs(book: Book, entry: Entry) -> str:
     name = entry.target.name if entry.target else "engine"
     thing = book.graph.machine.things.get(name)
     return thing.name if thing else name.removeprefix("the ")
+
+
+def cranks(book: Book, run: Entry) -> bool:
+    """Tell whether a run only turns the engine over, with its starter."""
+    return "starter" in what_runs(book, run).lower() or "crank" in what_runs(book, run).lower()
 
 
 def words_before(book: Book, since: Entry, entry: Entry) -> Iterator[str]:

@@ -63,6 +63,7 @@ def build_hazard(reader: Reader, key: Text, facts: Mapping) -> Hazard:
         mass=reader.quantity(facts.get("mass"), Kind.MASS),
         licensed=reader.flag(facts.get("licensed")),
         waste=reader.text(facts.get("waste")),
+        not_worn=reader.texts(facts.get("not-worn")),
     )
 
 

@@ -16,7 +16,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Mach
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
 from putback.model.setting import Disturber, Setting
-from putback.model.terms import Ref
+from putback.model.terms import Need, Ref
 from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
@@ -56,6 +56,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         ),
         verb_needs={key.value: reader.needs(value) for key, value in entries(root.get("needs"))},
         verb_results={key.value: reader.needs(value) for key, value in entries(root.get("results-in"))},
+        can_start=_ways_to_start(reader, root.get("can-start")),
         tag_refs=tuple(tag for thing in things.values() for tag in thing.tags),
     )
     reader.faults += faults_of_joints(machine)
@@ -99,6 +100,10 @@ def _list(node: Node | None) -> list[Node]:
     return node.items if isinstance(node, Listing) else []
 
 
+def _ways_to_start(reader: Reader, node: Node | None) -> tuple[tuple[Need, ...], ...]:
+    return tuple(reader.needs(way) for way in ([node] if isinstance(node, Mapping) else _list(node)))
+
+
 def _stack(reader: Reader, node: Node) -> Stack:
     if isinstance(node, Mapping):
         return Stack(reader.refs(node.get("order")), reader.when(node.get("when")))
@@ -119,9 +124,10 @@ def _shared_facts(reader: Reader, key: Text, facts: Mapping) -> dict[str, Any]:
         "each": reader.ref(facts.get("each")),
         "inspect_when_off": reader.texts(facts.get("inspect-when-off")),
         "clean_before": reader.refs(facts.get("clean-before")),
-        "check_when_back": reader.limit_or_words(
-            facts.get("check-when-back"), (Ref(key.value, key.span),), strict=False
-        ),
+        **{
+            field.replace("-", "_"): reader.limit_or_words(facts.get(field), (Ref(key.value, key.span),), strict=False)
+            for field in ("check-when-back", "check-before-run", "check-in-run")
+        },
     }
 
 
@@ -256,9 +262,11 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
 
 
 def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
+    limit = reader.limit(facts.get("limit"), shared["name"], shared["name"])
     return Setting(
-        **shared,
-        limit=reader.limit(facts.get("limit"), shared["name"], shared["name"]),
+        **{**shared, "check_in_run": None},
+        watched=reader.flag(facts.get("check-in-run")),
+        limit=limit,
         measured=reader.text(facts.get("measured")),
         disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
         adjusted_by=_disturbers(reader, facts.get("adjusted-by")),

@@ -24,9 +24,14 @@ def limit_on(thing: AnyThing, action: Measure | Verify | Adjust) -> Limit | None
     """Return the limit that the machine file gives of a thing: that of a setting, or how far a part may wear."""
     if isinstance(thing, Setting):
         return thing.limit
-    if isinstance(action, Verify) and thing.check_when_back:
-        return thing.check_when_back
+    if isinstance(action, Verify) and (said := thing.check_when_back or thing.check_in_run or thing.check_before_run):
+        return said
     return thing.wear.limit if isinstance(action, Measure) and isinstance(thing, Part) and thing.wear else None
+
+
+def good_in_run(thing: AnyThing) -> Limit | None:
+    """Return how a thing must be while the machine runs; None where the machine file does not ask for a look."""
+    return (thing.limit if thing.watched else None) if isinstance(thing, Setting) else thing.check_in_run
 
 
 def looked_for(action: Inspect, things: Mapping[str, AnyThing]) -> tuple[str, ...]:

@@ -75,6 +75,8 @@ class Hazard(LibraryEntry):
     """Whether a licensed professional must do or oversee the work."""
     waste: str | None = None
     """What to do with what comes out."""
+    not_worn: tuple[str, ...] = ()
+    """What nobody wears for it, since it is drawn in: gloves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

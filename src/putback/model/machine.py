@@ -11,6 +11,7 @@ from putback.joints.stages import Stage, by_angle, final_torque
 from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
+from putback.model.fluid import Fluid as Fluid
 from putback.model.sealed import seal
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -226,22 +227,6 @@ class Line(Thing):
     """The kit that it is sold in."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fluid(Thing):
-    """What is drained and filled."""
-
-    grade: str | None = None
-    """What it is."""
-    volume: Quantity | None = None
-    """How much goes in."""
-    drains: tuple[Ref, ...] = ()
-    """It is out once one of these is open."""
-    fills: tuple[Ref, ...] = ()
-    """Where it goes in."""
-    vents: tuple[Ref, ...] = ()
-    """What lets air in or out meanwhile."""
-
-
 AnyThing: TypeAlias = Part | Fastener | Line | Fluid | Control | Setting
 """Whatever has an account in the ledger."""
 
@@ -286,6 +271,8 @@ class Machine:
     """What a verb needs first: run, …"""
     verb_results: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
     """Positions that a verb leaves controls in: run, …"""
+    can_start: tuple[tuple[Need, ...], ...] = ()
+    """The ways in which it can start: while all of one is so, somebody or something can start it."""
     tag_refs: tuple[Ref, ...] = ()
     """Every tag used."""
 

@@ -31,3 +31,5 @@ class Setting(Thing):
     """What must be back, and tight, before it is adjusted or measured."""
     adjusted_by: tuple[Disturber, ...] = ()
     """Fasteners that are loosened or turned to adjust it: they disturb it as well, and are tightened after it."""
+    watched: bool = False
+    """Whether it is looked at while the machine runs: the frequency, the charging voltage."""

@@ -45,3 +45,7 @@ class Thing:
     """What must be looked for whenever it is off: of parts, fasteners and lines."""
     check_when_back: Limit | None = None
     """How it must be, whenever it went back or was filled: of parts, fasteners, lines and fluids."""
+    check_before_run: Limit | None = None
+    """How it must be before the machine runs: the level of the oil."""
+    check_in_run: Limit | None = None
+    """How it must be while the machine runs: of parts, fasteners, lines, fluids and settings."""

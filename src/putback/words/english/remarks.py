@@ -66,10 +66,20 @@ class Remarks(OfDrawings):
         if thing.check_when_back:
             one = "filled" if isinstance(thing, Fluid) else "put back"
             yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
+        yield from self._in_runs(thing)
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
         if thing.note:
             yield sentence(thing.note)
+
+    def _in_runs(self, thing: AnyThing) -> Iterator[str]:
+        """Yield how a thing must be before a run, and in one."""
+        if thing.check_before_run:
+            yield f"Looked at before each run: {self.limit(thing.check_before_run)}."
+        if thing.check_in_run:
+            yield f"Looked at in a run: {self.limit(thing.check_in_run)}."
+        elif isinstance(thing, Setting) and thing.watched:
+            yield "Looked at in a run."
 
     def bought(self, thing: Fastener | Line) -> str:
         """Return how a thing is bought: `Number AG-2205, kit big-end kit (AG-2200).`; nothing when that is not said."""

@@ -1,0 +1,25 @@
+"""What is drained and filled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from putback.model.terms import Ref
+from putback.model.thing import Thing
+from putback.units import Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fluid(Thing):
+    """What is drained and filled."""
+
+    grade: str | None = None
+    """What it is."""
+    volume: Quantity | None = None
+    """How much goes in."""
+    drains: tuple[Ref, ...] = ()
+    """It is out once one of these is open."""
+    fills: tuple[Ref, ...] = ()
+    """Where it goes in."""
+    vents: tuple[Ref, ...] = ()
+    """What lets air in or out meanwhile."""
