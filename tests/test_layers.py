@@ -17,8 +17,8 @@ import putback
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "source", "units", "joints", "lifting", "model", "pictures", "variants", "guide", "prose", "ledger", "mending",
-    "checks", "sheet", "words", "lint", "testing", "placing", "starter", "typstpdf", "sphinxext", "cli",
+    "source", "units", "joints", "lifting", "trade", "model", "pictures", "variants", "guide", "prose", "ledger",
+    "mending", "checks", "sheet", "words", "lint", "testing", "placing", "starter", "typstpdf", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""
 

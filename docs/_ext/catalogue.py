@@ -22,6 +22,8 @@ from putback.model.library import LibraryEntry
 from putback.source.schema import shipped
 from putback.sphinxext.building import Cell, paragraph, section, table
 from putback.sphinxext.jobpage import panel
+from putback.trade.pairs import PAIRS
+from putback.trade.unsaid import UNSAID
 from putback.units import show
 
 if TYPE_CHECKING:
@@ -157,6 +159,28 @@ def _facts(entry: LibraryEntry) -> list[Cell]:
     return [entry.name, *([least.value] if least else []), ", ".join(facts) or "–"]
 
 
+class ShowWords(SphinxDirective):
+    """Words of the trade: pairs, or what nobody says."""
+
+    required_arguments = 1
+
+    def run(self) -> list[nodes.Node]:
+        """Return a table."""
+        if self.arguments[0] == "unsaid":
+            said: list[list[Cell]] = [[each.words, _right(each.uk), _right(each.us or each.uk)] for each in UNSAID]
+            return [table(["Nobody says", "British", "American"], said, (40, 30, 30), "words")]
+        rows: list[list[Cell]] = [[_forms(pair.uk, pair.not_uk), _forms(pair.us, pair.not_us)] for pair in PAIRS]
+        return [table(["British", "American"], rows, (50, 50), "words")]
+
+
+def _forms(words: str, unless: str) -> str:
+    return f"{words.replace('|', ', ')}{' (on both sides)' if unless == '.' else ''}"
+
+
+def _right(words: str) -> str:
+    return words.format(n="400")
+
+
 class ShowChanges(SphinxDirective):
     """All changelog fragments, newest first."""
 
@@ -192,5 +216,6 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_directive("putback-check", ShowCheck)
     app.add_directive("putback-checks", ShowChecks)
     app.add_directive("putback-library", ShowLibrary)
+    app.add_directive("putback-words", ShowWords)
     app.add_directive("putback-changes", ShowChanges)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

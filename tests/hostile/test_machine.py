@@ -129,7 +129,7 @@ parts:
             (
                 "box: {rotation: left}",
                 "left",
-                "wrong-shape: 'rotation' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'",
+                "wrong-shape: 'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, and is 'left'",
             ),
             (
                 "box: {adjustable: yes}",

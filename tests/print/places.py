@@ -65,16 +65,18 @@ NOT_PRINTED = {
     "tools/*/tags/*": _HAZARDS,
     "equipment/*/tags/*": _HAZARDS,
     "equipment/*/may-stay": _ORDERS,
+    "equipment/*/lid": _ORDERS,
     "consumables/*/threads": "it gives the state of the threads that it goes on, which is printed with each torque",
 }
 """What no page has, by the place of the value, and why."""
 
 AS = {
-    "machine/*/*/replace": "new every time",
+    "machine/*/*/replace": "new whenever",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
     "machine/settings/*/check-in-run": "looked at in a run",
+    "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
 }

@@ -186,6 +186,12 @@ sections:
 """
 
 
+def test_what_is_set_for_a_run_is_not_set_first(tmp_path: Path) -> None:
+    started = JOB.replace("  - title: Work\n    steps:\n", "  - title: Work\n    steps:\n      - run: engine\n")
+    assert started != JOB
+    assert sheet(guide_with(tmp_path, started)).set_up.positions == ()
+
+
 def test_what_to_lay_out(tmp_path: Path) -> None:
     set_up = sheet(guide_with(tmp_path, JOB)).set_up
     assert [(row.what[0].key, row.what[1]) for row in set_up.positions] == [("seacock", "closed")]

@@ -278,7 +278,7 @@ MACHINES = [
     ('fasteners: {a: {releases-when: lose, by_hand: x}}', [('2:32', 'lose', "'releases-when' must be one of out, loose, and is 'lose'; did you mean 'loose'?", None), ('2:38', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
     ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, and is a list", None)]),
     ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} when there is nothing to say')]),
-    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:40', 'left', "'rotation' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
+    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:40', 'left', "'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, and is 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
     ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
     ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, and is 'plug'", 'write it as a list: [plug]')]),
@@ -387,15 +387,15 @@ access-after: {a: [b]}
 renew-together: [[a, b], [c]]
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
 controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
-parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, lubricant: c, clean-before: [a, b],
+parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, seen-from: x, hangs: true, lubricant: c, clean-before: [a, b],
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
-  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, tool: t, wrench-angle: 90°,
+  condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, hole: blind, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
-  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+  turns-with: [a, b], guard: true, material: cast iron, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}, q: {rotation: {a: {b: clockwise, 2: counterclockwise}}}}
 fasteners:
   f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
-    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
+    engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, hole: through, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
   g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
@@ -407,16 +407,16 @@ settings:
   v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], settles: 10 min, name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),
     ("hazards", "{a: {name: x, signal-at-least: danger, verbs: [run], tags: [t], ppe: [gloves], safe-when: {a: b}, while: {a: c}, mass: 15 kg, licensed: true, waste: x, not-worn: [gloves]}}"),
-    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {}}"),
+    ("tools", "{a: {name: x, range: 1 N·m .. 25 N·m, step: 1 N·m, lever: 300 mm, extends: 40 mm, reads: [0.05 mm, 1 N], drives: [hex 10 mm, hex 12 mm], tags: [t]}, b: {reads: 1}}"),
     ("consumables", "{a: {name: x, threads: greased, tags: [t]}}"),
     ("job", "{job: x, interval: before each use, steps: [{inspect: a}]}"),
     ("symptoms", "{a: {sign: x, when: {b: c}, causes: [{cause: x, check: x, job: b, mend: x, when: [{b: c}, {d: e}]}, {cause: x, check: x, mend: x}]}}"),
-    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true},"
+    ("equipment", "{a: {name: x, rated-load: 60 kg, tags: [b], thread: M8, length: 90 mm, keeps: [c], may-stay: true, lid: true},"
                   " d: {keeps: {c: off}}}"),
 ]  # fmt: skip
 

@@ -120,7 +120,8 @@ def test_every_word_of_the_pdf_is_an_author_s_or_of_the_language(built: tuple[Gu
 
 def test_a_language_that_is_not_there_is_printed_in_english() -> None:
     assert not spoken("fr")
-    assert labels_for("fr") is labels_for("en-GB") is labels_for("en_US") is labels_for(None)
+    assert labels_for("fr") is labels_for("en-GB") is labels_for("en_IN") is labels_for(None)
+    assert labels_for("en_US") is labels_for("en-Latn-US") is not labels_for("en")
 
 
 def test_marks_stand_round_each_word_and_leave_patterns_alone() -> None:

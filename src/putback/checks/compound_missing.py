@@ -13,7 +13,7 @@ from putback.checks import Fault, Group, cause
 from putback.joints.friction import Film
 from putback.ledger import Book
 from putback.ledger.opened import Opened
-from putback.ledger.prepared import Fitting, applied, bare, fittings
+from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
 from putback.model.called import named, verb_s
 from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Install, Replace
@@ -124,6 +124,8 @@ def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], vari
     go = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without"
     also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
     hint: str | None = f"add 'apply: {names[0]}' with 'to: {thing.key}' before it" if names else None
+    if hint and book.library.consumables[names[0]].threads in HARDENS and not cleaned(book, thing):
+        hint = hint.replace("add ", f"add 'clean: {thing.key}' and ")  # it goes on no rest of the old
     if thing.compound:
         message = f"{go} {book.library.consumables[names[0]].name} on {threads}"
     else:

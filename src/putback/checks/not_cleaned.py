@@ -73,7 +73,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if variants == NONE:
                     continue
                 go, be = verb_s(fitting.thing, "goes", "go"), verb_s(seat, "is", "are")
-                what = "it is" if seat.key == fitting.thing.key else f"{named(seat)} {be}"
+                what = verb_s(seat, "it is", "they are") if seat.key == fitting.thing.key else f"{named(seat)} {be}"
                 message = f"{named(fitting.thing)} {go} on before {what} cleaned"
                 hint = f"add 'clean: {seat.key}' before it"
                 also = (*cause(book, off_by, "taken off here"), said, *fitting.entry.ways)

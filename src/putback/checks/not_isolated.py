@@ -35,8 +35,7 @@ NEEDS = frozenset({"equipment"})
 FAILS = """
 steps:
   - remove: cover-screws
-  - remove: pump-cover
-  - remove: cover-gasket
+  - remove: [pump-cover, cover-gasket]
   - remove: impeller
             ^^^^^^^^ impeller needs seacock closed first; it is open here
   - set: seacock
@@ -44,6 +43,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -62,12 +62,12 @@ steps:
   - set: seacock
     to: closed
   - remove: cover-screws
-  - remove: pump-cover
-  - remove: cover-gasket
+  - remove: [pump-cover, cover-gasket]
   - remove: impeller
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover

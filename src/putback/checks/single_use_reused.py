@@ -25,6 +25,7 @@ steps:
   - remove: cover-screws
   - remove: pump-cover
   - remove: cover-gasket
+  - clean: the faces of the joint
   - install: cover-gasket
              ^^^^^^^^^^^^ the old cover gasket goes back; it must be new every time
   - install: pump-cover
@@ -41,6 +42,7 @@ steps:
   - remove: cover-screws
   - remove: pump-cover
   - remove: cover-gasket
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover

@@ -1,7 +1,7 @@
-"""Something is turned, run or moved that equipment holds.
+"""Something is turned, run, moved or taken off that equipment holds.
 
 A locking pin in the flywheel breaks, or breaks the flywheel, when the engine is turned or started; a hood that is shut
-on its stay rod is bent.
+on its stay rod is bent. A block beside a propeller holds nothing once that is off: who leaves it counts on it later.
 
 Take the equipment away before. Its entry in equipment.yaml says with `keeps` what it keeps from turning, or how it
 keeps a thing; the machine file says with `turns-with` what turns together.
@@ -14,13 +14,16 @@ from putback.ledger import Book, Entry
 from putback.ledger.book import equipment_account
 from putback.ledger.opened import Opened
 from putback.ledger.running import what_runs
+from putback.ledger.trains import turns
 from putback.mending.sooner import sooner
-from putback.model.called import goes_in, named
+from putback.model.called import goes_in, named, verb_s
 from putback.model.library import Equipment
-from putback.model.machine import AnyThing, Control, Machine, Part
+from putback.model.machine import AnyThing, Control
 from putback.model.needed import is_so
 from putback.model.states import ControlState, EquipmentState
 from putback.model.verbs.controls import Run
+from putback.model.verbs.equipment import Place
+from putback.model.verbs.pieces import Remove, Replace
 from putback.model.verbs.turning import Turn
 from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
@@ -68,43 +71,38 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that move what equipment holds."""
     holders = [each for each in opened.guide.library.equipment.values() if each.stills or each.keeps]
     for book in opened.in_place() if holders else ():
-        trains = {each.key: _train(book.graph.machine, each) for each in holders}
-        for entry in book.entries:
-            for holder in holders:
+        placed = {ref.name for entry in book.of(Place) for ref in entry.step.things} | book.found
+        for holder in holders:
+            for entry in book.entries if holder.key in placed else ():
                 if entry.target is None or entry.target.name != holder.key:
-                    yield from _held(book, entry, holder, trains[holder.key])
+                    yield from _stilled(book, entry, holder)
+                    yield from _kept(book, entry, holder)
 
 
-def _train(machine: Machine, holder: Equipment) -> dict[str, AnyThing]:
-    """Return what cannot be turned, by its name, each with the thing that is held."""
-    with_: dict[str, set[str]] = {}
-    for part in machine.things.values():
-        for ref in part.turns_with if isinstance(part, Part) else ():
-            with_.setdefault(part.key, set()).add(ref.name)
-            with_.setdefault(ref.name, set()).add(part.key)
-    found: dict[str, AnyThing] = {}
-    for ref in holder.stills:
-        held, waiting = machine.things.get(ref.name), [ref.name]
-        while held is not None and waiting:
-            name = waiting.pop()
-            if name not in found:
-                found[name] = held
-                waiting += sorted(with_.get(name, ()))
-    return found
+def _stilled(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:
+    """Yield faults where something turns, runs or comes off that equipment keeps from turning."""
+    action, things = entry.step.action, book.graph.machine.things
+    stilled = [things[ref.name] for ref in holder.stills if ref.name in things]
+    if isinstance(action, Turn) and entry.target and stilled:
+        for part, variants in turns(book, entry, entry.target.name):
+            for held in stilled:
+                if held.key == part.key:
+                    what = f"{named(things[entry.target.name])} cannot be turned"
+                    yield from _told(book, entry, holder, what, f"{named(held)} from turning", held, variants)
+    elif isinstance(action, Run):
+        for held in stilled:
+            what = f"the {what_runs(book, entry)} cannot run"
+            yield from _told(book, entry, holder, what, f"{named(held)} from turning", held)
+    elif isinstance(action, Remove | Replace) and entry.target:
+        for held in stilled:
+            if held.key == entry.target.name:
+                what = f"{named(held)} {verb_s(held, 'comes', 'come')} off"
+                for fault in _told(book, entry, holder, what, f"{_it(held)} from turning", held):
+                    yield fault._replace(hint="take it away before this step, and place it again for the way back")
 
 
-def _held(book: Book, entry: Entry, holder: Equipment, train: dict[str, AnyThing]) -> Iterator[Fault]:
-    action, name = entry.step.action, entry.target.name if entry.target else ""
-    thing = book.graph.machine.things.get(name)
-    if isinstance(action, Turn) and name in train and thing is not None:
-        held = train[name]
-        yield from _told(book, entry, holder, f"{named(thing)} cannot be turned", f"{named(held)} from turning", held)
-    if isinstance(action, Run):
-        for key in {held.key for held in train.values()}:
-            held = book.graph.machine.things[key]
-            yield from _told(
-                book, entry, holder, f"the {what_runs(book, entry)} cannot run", f"{named(held)} from turning", held
-            )
+def _kept(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:
+    """Yield faults where something is moved that equipment keeps as it is."""
     for ref, how in holder.keeps:
         kept = book.graph.machine.things.get(ref.name)
         if kept is not None and book.changed(ref.name, entry):

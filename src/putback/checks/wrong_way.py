@@ -1,21 +1,28 @@
 """A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
 
-Impeller vanes folded against the running direction break or pump nothing. The machine file says which way with
-`rotation`.
+Impeller vanes folded against the running direction break or pump nothing, and it is the same whether the shaft, its
+pulley or the propeller in gear turns them. The machine file says which way with `rotation`, and what turns together
+with `turns-with`; a chain holds while each of its parts is on and the gear is in. What has no `rotation` of its own
+turns as its neighbour does.
 
-Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it.
+Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. Of words that
+have something turned, make a step.
 """
 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.ledger import Book, Entry
 from putback.ledger.newness import condemned
 from putback.ledger.opened import Opened
+from putback.ledger.trains import OneWay, is_one_way, ways
+from putback.model.called import named
 from putback.model.machine import Part
+from putback.model.said import Said
 from putback.model.terms import Ref
-from putback.model.verb import Action
 from putback.model.verbs.pieces import Install, Replace
 from putback.model.verbs.turning import Turn
+from putback.prose.turned import said_to_do, turned_in
 from putback.source.finding import Level
 from putback.source.quoting import short
 from putback.variants import NONE
@@ -34,6 +41,7 @@ steps:
   - install: impeller
              ^^^^^^^^ impeller goes on while the shaft is turned clockwise; the step does not say so
     new: true
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -58,6 +66,7 @@ steps:
   - install: impeller
     new: true
     turn: clockwise
+  - clean: the faces of the joint
   - install: cover-gasket
     new: true
   - install: pump-cover
@@ -74,35 +83,64 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that turn a shaft the wrong way or do not say which."""
+    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
     for book in opened.books:
-        for entry in book.of(Install, Replace, Turn):
+        if not is_one_way(book.graph.machine):
+            continue
+        for entry in book.of(Install, Replace):
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-            if entry.target is None or not isinstance(thing, Part) or not thing.rotation:
-                continue
-            found = _wrong(entry.step.action, entry.target, thing.name, thing.rotation)
-            here = book.graph.space.without(entry.variants, condemned(book, entry))  # that one goes on later
-            if found is not None and here != NONE:
-                ref, message, hint = found
-                yield Fault(ref.span, message, entry.ways, hint, here, book.reached(entry))
+            if entry.target is not None and isinstance(thing, Part) and thing.rotation:
+                yield from _goes_on(book, entry, entry.target, thing)
+        for entry in book.of(Turn):
+            for way in ways(book, entry, entry.target.name) if entry.target else ():
+                yield from _turned(book, entry, way)
+        yield from _in_words(book) if english else ()
 
 
-def _wrong(action: Action, target: Ref, name: str, way: str) -> tuple[Ref, str, str] | None:
-    """Return the place, what is wrong and what would be right; None when the way is right."""
-    if isinstance(action, Turn):
-        goes, key, said = f"{name} is turned {way} only", "way", action.way
-    else:
-        goes, key, said = f"{name} goes on while the shaft is turned {way}", "turn", None
+def _goes_on(book: Book, entry: Entry, target: Ref, thing: Part) -> Iterator[Fault]:
+    action, way, goes = entry.step.action, thing.rotation, f"{thing.name} goes on while the shaft is turned"
+    here = book.graph.space.without(entry.variants, condemned(book, entry))  # that one goes on later
+    if here == NONE:
+        return
     if isinstance(action, Replace):
         back = f"'install: {target.name}' with 'new: true' and 'turn: {way}'"
-        return target, f"{goes}; 'replace' cannot say so", f"write 'remove: {target.name}', and add {back} behind it"
-    if isinstance(action, Install):
-        said = action.turn
-    if said is None:
-        return target, f"{goes}; the step does not say so", f"add '{key}: {way}'"
-    if said.name == way:
-        return None
-    seen, whence = "", ""
-    if isinstance(action, Turn) and action.seen_from:
+        hint = f"write 'remove: {target.name}', and add {back} behind it"
+        message = f"{goes} {way}; 'replace' cannot say so"
+        yield Fault(target.span, message, entry.ways, hint, here, book.reached(entry))
+    elif isinstance(action, Install) and (action.turn is None or action.turn.name != way):
+        said = action.turn or target
+        message = f"{goes} {way}; the step {f'says {said.name}' if action.turn else 'does not say so'}"
+        hint = f"write '{way}'" if action.turn else f"add 'turn: {way}'"
+        yield Fault(said.span, message, entry.ways, hint, here, book.reached(entry))
+
+
+def _turned(book: Book, entry: Entry, way: OneWay) -> Iterator[Fault]:
+    """Yield a fault for a `turn` that does not say the way, or says the wrong one."""
+    action, target, things = entry.step.action, entry.target, book.graph.machine.things
+    if not isinstance(action, Turn) or target is None or (action.way is not None and action.way.name == way.way):
+        return
+    gear = f" with {named(things[way.need.control.name])} in {way.need.position.name}" if way.need else ""
+    goes = f"{named(way.part)} is turned {way.way} only{gear}"
+    if way.part.key != target.name:
+        goes = f"{named(things[target.name])} turns {named(way.part)}, which is turned {way.way} only{gear}"
+    if action.way is None:
+        span, says, hint = target.span, "does not say so", f"add 'way: {way.way}'"
+    else:
         # From the other end it is the other way round.
-        seen, whence = f", seen from {short(action.seen_from)}", ", as it is seen from where the machine file sees it"
-    return said, f"{goes}; the step says {said.name}{seen}", f"write '{way}'{whence}"
+        seen = f", seen from {short(action.seen_from)}" if action.seen_from else ""
+        span, says, hint = action.way.span, f"says {action.way.name}{seen}", f"write '{way.way}'"
+        hint += ", as it is seen from where the machine file sees it" if seen else ""
+    yield Fault(span, f"{goes}; the step {says}", entry.ways, hint, way.variants, book.reached(entry))
+
+
+def _in_words(book: Book) -> Iterator[Fault]:
+    """Yield faults for words that have something turned that goes one way only, and do not say which."""
+    parts = {part.name.lower(): part for part in book.graph.machine.things.values() if isinstance(part, Part)}
+    for entry in book.entries:
+        for words in said_to_do(entry.step):
+            for part in (parts[name] for name in turned_in(words, parts)):
+                for way in ways(book, entry, part.key):
+                    message = f"words have {named(part)} turned, and say no way: {named(way.part)} goes {way.way} only"
+                    hint = f"write a step 'turn: {part.key}' with 'way: {way.way}'"
+                    span = words.span if isinstance(words, Said) else entry.step.key
+                    yield Fault(span, message, entry.ways, hint, way.variants, book.reached(entry))

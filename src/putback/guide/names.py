@@ -129,6 +129,9 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
         yield NameUse(ref, MEASURABLE, "instead-of")
     for ref in thing.turns_with if isinstance(thing, Part) else ():
         yield NameUse(ref, PARTS, "turns-with")
+    for need, _ in thing.rotations if isinstance(thing, Part) else ():
+        yield NameUse(need.control, ("control",), "rotation")
+        yield from _position(machine, need.control.name, need.position)
     if thing.each:
         yield NameUse(thing.each, ("place",), "each")
     for ref in thing.clean_before:

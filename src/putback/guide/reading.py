@@ -10,6 +10,7 @@ from typing import TypeVar
 from putback.guide.folders import Stray, choose, misnamed_folders, odd_folders, pages_in, sequences_in
 from putback.guide.gathered import Gathered
 from putback.guide.library import FILES, Entry, Shelf, find_library, merged, read_shelf
+from putback.guide.own_words import in_words_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.model.build_job import build_block, build_job
@@ -74,7 +75,7 @@ class _GuideReader:
         jobs, lost_jobs = self.sequences(folders["jobs"], self.store, FileKind.JOB, build_job)
         self.gathered.note(odd_folders(self.root, names, FILES, self.store))
         pages = self.pages(names)
-        library = self.library(own, shared, blocks, shared_blocks)
+        library = self.library(own, in_words_of(shared, cover), blocks, shared_blocks)
         return Guide(
             self.root,
             self.shown,

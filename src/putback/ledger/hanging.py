@@ -120,7 +120,7 @@ def _on_last(book: Book, entry: Entry, part: Part, fasteners: tuple[Fastener, ..
     if here == NONE or by is None:
         return
     for name, equipment in book.library.equipment.items():
-        held = book.where(equipment_account(name), entry, _is_there) if _bears(equipment) else NONE
+        held = book.where(equipment_account(name), entry, _is_there) if bears(equipment) else NONE
         if space.both(here, held) != NONE:
             if is_hoist(equipment):
                 yield Hung(part, equipment, by, space.both(here, held))
@@ -129,5 +129,6 @@ def _on_last(book: Book, entry: Entry, part: Part, fasteners: tuple[Fastener, ..
         yield Hung(part, None, by, space.both(here, some_out))
 
 
-def _bears(equipment: Equipment) -> bool:
+def bears(equipment: Equipment) -> bool:
+    """Tell whether equipment can bear a load: it has a rated load, or its name tells."""
     return equipment.rated_load is not None or is_hoist(equipment)

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.trains import turns
 from putback.model.called import named
 from putback.model.library import Library
 from putback.model.machine import Machine
@@ -14,6 +15,7 @@ from putback.model.states import FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.lifting import Lift
+from putback.model.verbs.turning import Turn
 from putback.variants import VariantSet
 
 
@@ -52,6 +54,10 @@ def involved(book: Book, entry: Entry, *, kept_away: bool = False) -> Iterator[I
         known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
         if known is not None and known.tags:
             yield Involved(name, known.tags, entry.variants)
+    if isinstance(action, Turn) and entry.target:
+        for part, variants in turns(book, entry, entry.target.name):
+            if part.rotation and part.tags and part.key != entry.target.name:
+                yield Involved(part.key, part.tags, variants)
     yield from _used(book.library, entry)
 
 

@@ -10,6 +10,8 @@ from putback.model.machine import Fastener
 from putback.model.reach import LOOSE
 from putback.model.states import GroupState, Reached
 from putback.model.verbs.pieces import Install, Loosen, OfPieces, Replace
+from putback.variants import NONE, VariantSet
+from putback.variants.graph import Why
 
 
 def loosened_by(book: Book, state: GroupState, thing: Fastener, plain: list[Reached]) -> Entry | None:
@@ -35,3 +37,18 @@ def some_loose(state: GroupState, thing: Fastener) -> str:
     """Return what a hint adds when only some pieces with names are loose: ` with 'at: left'`."""
     loose = sorted({some.piece for some in standing(state) if some.level == LOOSE and some.piece >= 0})
     return with_at([thing.positions[piece] for piece in loose]) if len(loose) < len(thing.positions) else ""
+
+
+def loosed(book: Book, entry: Entry, key: str) -> tuple[VariantSet, int]:
+    """Return the variants in which nothing that secures a thing presses on it any more, and what loosened the last."""
+    space, known, held, since = book.graph.space, NONE, NONE, -1
+    for edge in book.graph.outside(key):
+        if edge.why is not Why.SECURES:
+            continue
+        for variants, state in book.before(edge.outer, entry):
+            here = space.both(variants, edge.variants)
+            if here != NONE and isinstance(state, GroupState):
+                known = space.either(known, here)
+                held = space.either(held, here) if state.pressing else held
+                since = since if state.pressing else max(since, state.off_by, state.on_by)
+    return space.without(known, held), since

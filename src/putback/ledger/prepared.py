@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from putback.joints.friction import Film
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.newness import condemned
@@ -16,6 +17,9 @@ from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.lines import Connect
 from putback.model.verbs.pieces import Install, Replace
 from putback.variants import NONE, VariantSet
+
+HARDENS = frozenset({Film.THREAD_LOCKER, Film.SEALANT})
+"""What cures in a thread, and crumbles when it is undone."""
 
 
 class Fitting(NamedTuple):

@@ -29,15 +29,17 @@ class Running(NamedTuple):
 def running_needs(book: Book) -> Iterator[Need]:
     """Yield what is so while something runs, as far as controls tell: what `run` needs, and what it makes.
 
-    Where the machine file says when it can start, only what that names stops it, and no gear lever.
+    Where the machine file says when it can start, only what that names stops it, and what is normally not as a run
+    needs it: no gear lever.
     """
     machine = book.graph.machine
-    found, starts = list[Need](), {need.control.name for way in machine.can_start for need in way}
+    found, starts = list[tuple[Need, bool]](), {need.control.name for way in machine.can_start for need in way}
     for need in (*machine.verb_needs.get(RUN.name, ()), *machine.verb_results.get(RUN.name, ())):
         control = machine.things.get(need.control.name)
         if isinstance(control, Control) and not control.any_at_end:
-            found.append(need)
-    yield from [need for need in found if need.control.name in starts] or found
+            found.append((need, control.normal.name != need.position.name))
+    stops = [need for need, moved in found if not starts or moved or need.control.name in starts]
+    yield from stops or [need for need, _ in found]
 
 
 def still_runs(book: Book, entry: Entry) -> Running | None:

@@ -96,9 +96,9 @@ def hands_in(book: Book, entry: Entry) -> VariantSet:
 
 def _at_fastener(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which a pin, a bolt or a clamp is looked at, which is near, while nothing runs."""
-    words = f" {entry.target.name.lower()} " if entry.target else ""
+    words = entry.target.name.lower().removeprefix("the ") if entry.target else ""
     for key, thing in book.graph.machine.things.items() if running_needs(book) else ():
-        called = key == words.strip() or f" {thing.name} " in words
+        called = key == words or f"{words} ".startswith(f"{thing.name} ") or f" of the {thing.name} " in f"{words} "
         if isinstance(thing, Fastener) and called and key not in _ends_it(book):
             found = book.graph.space.without(entry.variants, running_at(book, entry))
             return book.graph.space.without(found, book.away(key, entry))

@@ -104,6 +104,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "engagement": reader.positive(facts.get("engagement"), Kind.LENGTH),
         "engagement_span": engaged.span if (engaged := facts.get("engagement")) else None,
         "insert": reader.text(facts.get("insert")),
+        "hole": reader.text(facts.get("hole")),
         "running_torque": reader.positive(facts.get("running-torque"), Kind.TORQUE),
         "condition": reader.meant(condition, read_condition) or NOT_STATED,
         "condition_text": reader.text(condition),

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TypeVar
 
 from putback.joints.friction import Film
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
-from putback.model.stays import stays
+from putback.model.stays import has_lid, stays
 from putback.model.terms import Signal
-from putback.source.finding import Finding
-from putback.source.tree import Mapping, Text
-from putback.units import Kind
+from putback.source.finding import Finding, Level
+from putback.source.quoting import quote
+from putback.source.tree import Listing, Mapping, Node, Text
+from putback.units import Kind, Quantity
 
 _E = TypeVar("_E")
 
@@ -79,7 +80,24 @@ def build_tool(reader: Reader, key: Text, facts: Mapping) -> Tool:
         extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
         drives=reader.names(facts.get("drives")),
         tags=reader.refs(facts.get("tags")),
+        reads=tuple(_reads(reader, facts.get("reads"))),
     )
+
+
+def _reads(reader: Reader, node: Node | None) -> Iterator[Quantity]:
+    """Yield the least that a measuring tool tells apart; of a temperature it is a difference."""
+    for each in node.items if isinstance(node, Listing) else [node]:
+        limit = reader.limit(each, "", "")
+        quantity = limit.quantity if limit else None
+        if each is None or quantity is None:
+            continue
+        least = quantity.high if quantity.low is None else quantity.low
+        if quantity.kind is not Kind.TEMPERATURE and quantity.nominal is not None and least and least > 0:
+            yield quantity
+        else:
+            message = f"{quote(quantity.text)} is nothing that a tool tells apart"
+            hint = "write a difference, such as 1 K" if quantity.kind is Kind.TEMPERATURE else "write one value above 0"
+            reader.faults.append(Finding("bad-quantity", Level.ERROR, each.span, message, hint=hint))
 
 
 def build_consumable(reader: Reader, key: Text, facts: Mapping) -> Consumable:
@@ -109,4 +127,5 @@ def build_equipment(reader: Reader, key: Text, facts: Mapping) -> Equipment:
         stills=() if isinstance(keeps, Mapping) else reader.refs(keeps),
         keeps=reader.needs(keeps) if isinstance(keeps, Mapping) else (),
         may_stay=reader.flag(stay) if stay else stays(name, bears=rated_load is not None),
+        lid=reader.flag(lid) if (lid := facts.get("lid")) else has_lid(name),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from putback.joints.members import MATERIALS, knows_material
@@ -172,9 +172,9 @@ def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
 """With one of these, a part is screwed on by its own thread."""
 _OF_SCREWED = frozenset({
-    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "insert", "kind", "length", "locks",
-    "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank", "slacken",
-    "to", "tool", "torque-confirmed", "wrench-angle",
+    "bore", "class", "compound", "condition", "count", "counterhold", "engagement", "hole", "insert", "kind", "length",
+    "locks", "passes", "positions", "releases-when", "retighten-after", "reuse", "running-torque", "secures", "shank",
+    "slacken", "to", "tool", "torque-confirmed", "wrench-angle",
 })  # fmt: skip
 """What is said of such a part only."""
 _OF_ALIKE = {"count", "positions"}
@@ -190,7 +190,10 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "adjustable": reader.flag(facts.get("adjustable")),
         "turns_with": reader.refs(facts.get("turns-with")),
         "guard": reader.flag(facts.get("guard")),
-        "rotation": way.name if (way := reader.direction(facts.get("rotation"))) else None,
+        "rotation": way.name if (way := _way(reader, facts.get("rotation"))) else None,
+        "rotations": tuple(_ways(reader, facts.get("rotation"))),
+        "seen_from": reader.text(facts.get("seen-from")),
+        "hangs": reader.flag(facts.get("hangs")),
         "material": _material(reader, facts.get("material")),
         "assembly": reader.refs(facts.get("assembly")),
         "lubricant": reader.ref(facts.get("lubricant")),
@@ -217,6 +220,20 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
     measure = reader.text(facts.get("measure"))
     return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
+
+
+def _way(reader: Reader, node: Node | None) -> Ref | None:
+    """Return a way of turning that hangs on nothing."""
+    return None if isinstance(node, Mapping) else reader.direction(node)
+
+
+def _ways(reader: Reader, node: Node | None) -> Iterator[tuple[Need, Ref]]:
+    """Yield the ways of turning that hang on a control, each with its position."""
+    for control, positions in entries(node):
+        for position, value in entries(positions):
+            way = reader.direction(value)
+            if way:
+                yield Need(Ref(control.value, control.span), Ref(position.value, position.span)), way
 
 
 def _material(reader: Reader, node: Node | None) -> Ref | None:
@@ -258,6 +275,7 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         drains=reader.refs(facts.get("drains")),
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
+        settles=reader.positive(facts.get("settles"), Kind.TIME),
     )
 
 

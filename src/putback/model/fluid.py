@@ -1,4 +1,4 @@
-"""What is drained and filled."""
+"""What is drained and filled: oil, fuel, coolant."""
 
 from __future__ import annotations
 
@@ -23,3 +23,5 @@ class Fluid(Thing):
     """Where it goes in."""
     vents: tuple[Ref, ...] = ()
     """What lets air in or out meanwhile."""
+    settles: Quantity | None = None
+    """How long it stands until its level shows."""

@@ -95,6 +95,8 @@ class Tool(LibraryEntry):
     """The drives that it fits."""
     tags: tuple[Ref, ...] = ()
     """What it brings about where it is used."""
+    reads: tuple[Quantity, ...] = ()
+    """Of a measuring tool: the least that it tells apart, of each kind of quantity."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,6 +127,8 @@ class Equipment(LibraryEntry):
     """How it keeps things while it is in place."""
     may_stay: bool = False
     """Whether it may be in place while the machine runs: as the file says, or as its name tells."""
+    lid: bool | None = None
+    """Whether what runs into it is shut in, as the file says, or as its name tells; None when it catches nothing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
 from putback.model.fluid import Fluid as Fluid
+from putback.model.rotating import Rotating
 from putback.model.sealed import seal
 from putback.model.setting import Setting
 from putback.model.terms import Need, Ref, When
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part(Thing):
+class Part(Rotating, Thing):
     """What comes off in one piece. It has no slots, so that a part that is screwed on can be a fastener as well."""
 
     __slots__ = ()
@@ -46,10 +47,8 @@ class Part(Thing):
     """Each piece goes back where it came from, and is marked before it comes off."""
     adjustable: bool = False
     """Its position is marked or measured before it comes off, and aligned after."""
-    turns_with: tuple[Ref, ...] = ()
-    """What turns when it is turned, and turns it."""
-    rotation: str | None = None
-    """The way its shaft is turned, while it goes on and by a step of its own: clockwise or anticlockwise."""
+    hangs: bool = False
+    """Nothing but its fasteners carries it: it falls when they are out."""
     wear: Wear | None = None
     """Its wear limit."""
     material: Ref | None = None
@@ -90,6 +89,8 @@ class Fastener(Thing):
     """Where it stands."""
     insert: str | None = None
     """The thread insert that it is screwed into."""
+    hole: str | None = None
+    """Whether the hole that it is screwed into is `blind` or goes `through`; None when the file does not say."""
     bore: Quantity | None = None
     """The bore of a hollow bolt, mm."""
     shank: Quantity | None = None

@@ -1,4 +1,4 @@
-"""Equipment that may stay in place while a machine runs, as its name tells."""
+"""What the name of equipment tells: whether it may stay in a run, and whether what runs into it stands open."""
 
 from __future__ import annotations
 
@@ -15,3 +15,15 @@ def stays(name: str, *, bears: bool) -> bool:
     """Tell whether equipment of a name may stay in a run; what bears a load holds the machine or a part of it."""
     words = name.lower().replace("-", " ").split()
     return bears or any(word in _STAYS or word.removesuffix("s") in _STAYS for word in words)
+
+
+_OPEN = frozenset({"basin", "bowl", "bucket", "dish", "jar", "pan", "pot", "tray", "tub"})
+"""What things run into, and stand open in."""
+
+
+def has_lid(name: str) -> bool | None:
+    """Tell whether what runs into equipment of a name is shut in; None for what things do not run into."""
+    words = name.lower().replace("-", " ").split()
+    if "lid" in words or "closed" in words:
+        return True
+    return False if any(word in _OPEN or word.removesuffix("s") in _OPEN for word in words) else None

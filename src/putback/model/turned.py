@@ -48,7 +48,7 @@ def adjusting_tool(
     """Return the tool that turns or holds a fastener in the hand, beside what locks it: one that a step names first."""
     found = hand_tool(thing.drive or "", library, tools, but=but)
     own = found is not None and found.key in {ref.name for ref in tools}
-    return None if found and is_locked(thing, nut) and _on_a_square(found) and not own else found
+    return None if found and is_locked(thing, nut) and on_a_square(found) and not own else found
 
 
 def is_locked(held: AnyThing, turned: Fastener) -> bool:
@@ -84,10 +84,11 @@ def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
 
 def _in_hand(tool: Tool) -> bool:
     """Tell whether a tool has a handle of its own, by its name: a spanner, a screwdriver, and no socket or bit."""
-    return any(word in tool.name.lower() for word in _HANDLED) and not _on_a_square(tool)
+    return any(word in tool.name.lower() for word in _HANDLED) and not on_a_square(tool)
 
 
-def _on_a_square(tool: Tool) -> bool:
+def on_a_square(tool: Tool) -> bool:
+    """Tell whether a tool sits on the square of a wrench, by its name."""
     return any(word in tool.name.lower() for word in ("socket", "bit"))
 
 

@@ -9,7 +9,7 @@ characters are blanked (`pages.plain`), and each word keeps its place.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from putback.prose.pages import Passage, Prose, Stretch, TableRow, plain
@@ -58,8 +58,9 @@ class _Piece(NamedTuple):
     text: str
 
 
+@lru_cache(maxsize=16)
 def read_page(path: str, text: str) -> Prose:
-    """Return the prose of a Markdown page, given with line ends made alike."""
+    """Return the prose of a Markdown page, given with line ends made alike. Several checks ask, one after the other."""
     reader = _PageReader(path)
     reader.read([_Line(number, 1, line) for number, line in enumerate(text.split("\n"), 1)], 0)
     return reader.prose

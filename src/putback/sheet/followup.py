@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from putback.ledger.entries import Entry
+from putback.ledger.following import tightened_in
+from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.terms import When
 from putback.model.verbs.pieces import Replace, Tighten
@@ -55,11 +57,13 @@ class _Tightened(NamedTuple):
 
 
 def follow_ups(survey: Survey, limits: Limits) -> Iterator[FollowUp]:
-    """Yield a follow-up for each group with `retighten-after` that a job opens and tightens."""
+    """Yield a follow-up for each group with `retighten-after` that a job opens and tightens, and says no more of."""
     entries: dict[str, list[Entry]] = {}
+    later = survey.book.sequence.later if isinstance(survey.book.sequence, Job) else None
+    said = tightened_in(later, survey.book.library.blocks) if later else frozenset[str]()
     for entry in survey.entries:
         thing = survey.book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if not isinstance(thing, Fastener) or thing.retighten_after is None:
+        if not isinstance(thing, Fastener) or thing.retighten_after is None or thing.key in said:
             continue
         if isinstance(entry.step.action, Tighten) or survey.book.changed(thing.key, entry):
             entries.setdefault(thing.key, []).append(entry)

@@ -18,7 +18,7 @@ from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.cleaning import Apply, Clean
-from putback.model.verbs.controls import Set
+from putback.model.verbs.controls import Run, Set
 from putback.model.verbs.equipment import Place
 from putback.model.verbs.fluids import Fill
 from putback.model.verbs.lifting import Lift
@@ -138,6 +138,10 @@ class SetUpWriter:
             case _:
                 pass
         verb = entry.step.verb
+        if not branch and isinstance(entry.step.action, Run):
+            # What is set for a run belongs to the run, behind its messages.
+            for key, held in self.positions.items():
+                self.positions[key] = self.survey.space.without(held, self.survey.space.both(variants, self.opening))
         if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
             # Now the work begins: what is set after it is no longer set first.
             self.opening = self.survey.space.without(self.opening, variants)

@@ -161,7 +161,7 @@ def parts_to_buy(machine: Machine, words: Language) -> nodes.table | None:
             rows.append(
                 [_name(thing, words, target=False), thing.number or "–", words.kit(kit_of(machine, thing)), count, new]
             )
-    heads = [job.part, job.number, job.kit, job.count, labels.new]
+    heads = [job.part, job.number, job.kit, labels.fitted, labels.new]
     return table(heads, rows, (36, 18, 18, 10, 18), "parts") if rows else None
 
 

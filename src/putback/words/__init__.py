@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from putback.ledger.opened import Opened
 from putback.words.english import LABELS, English
+from putback.words.english.american import American
 from putback.words.labels import Labels
 from putback.words.language import Language
 from putback.words.pieces import Phrase, Piece, as_text
@@ -28,25 +29,31 @@ class Spoken(NamedTuple):
     """Makes the sentences of a guide."""
 
 
-LANGUAGES: dict[str, Spoken] = {"en": Spoken(LABELS, English)}
-"""Every language, by its tag (BCP 47), the first part of it."""
+LANGUAGES: dict[str, Spoken] = {"en": Spoken(LABELS, English), "en-us": Spoken(American.labels, American)}
+"""Every language, by its tag (BCP 47) in small letters: the first part of it, or with the region."""
 
 
 def spoken(tag: str | None) -> bool:
     """Tell whether there are words of ours in a language: `en`, `en-GB`, `en_GB`."""
-    return _primary(tag) in LANGUAGES
+    return _parts(tag)[0] in LANGUAGES
 
 
 def labels_for(tag: str | None) -> Labels:
     """Return the labels of a language; English ones where there are none."""
-    return LANGUAGES.get(_primary(tag), LANGUAGES["en"]).labels
+    return _spoken(tag).labels
 
 
 def catalogue(opened: Opened) -> Language:
     """Return the maker of sentences for a guide's language; English where there is no other."""
     cover = opened.guide.cover
-    return LANGUAGES.get(_primary(cover.language if cover else None), LANGUAGES["en"]).maker(opened)
+    return _spoken(cover.language if cover else None).maker(opened)
 
 
-def _primary(tag: str | None) -> str:
-    return (tag or "en").replace("_", "-").split("-")[0].lower()
+def _spoken(tag: str | None) -> Spoken:
+    language, *rest = _parts(tag)
+    regions = (f"{language}-{part}" for part in rest)
+    return next((LANGUAGES[each] for each in (*regions, language) if each in LANGUAGES), LANGUAGES["en"])
+
+
+def _parts(tag: str | None) -> list[str]:
+    return (tag or "en").replace("_", "-").lower().split("-")

@@ -135,8 +135,10 @@ class MachineLabels:
     """Head."""
     new: str
     """Head: when a part is renewed."""
+    fitted: str
+    """Head: how many of a part the machine has; a job can want more of them, and says so."""
     every_time: str
-    """A part is renewed every time."""
+    """A part is renewed whenever it was off, and not in each job."""
     when_worn: str
     """A part is renewed when it is worn."""
     line: str

@@ -2,7 +2,8 @@
 
 Two faults come of the same when one thing that is not as they need it makes both; when both show that one block is done
 where it does not fit; when one block that is not done at all, or not reversed, would have brought about what both need.
-Where a block is told to be out of place, nothing is told of its steps.
+Where a block is told to be out of place, nothing is told of its steps. One that is left out itself speaks for nothing:
+two faults that leave each other to speak would say nothing at all.
 """
 
 from __future__ import annotations
@@ -76,7 +77,7 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
             left_out.add(number)
         # What a step does that is wrong itself is not held against a block that comes after it.
         at.add((root.path, root.at))
-        if root.chain and speaking[number]:
+        if root.chain and speaking[number] and number not in left_out:
             misplaced.append(fault)
             chains.add(root.chain)
     left_out |= {number for number, (_, fault) in enumerate(found) if _is_inside(fault, misplaced, opened)}

@@ -1,4 +1,4 @@
-"""English: `English` makes the sentences of one guide, `LABELS` are all other words."""
+"""English: `English` makes the sentences of one guide, `LABELS` are all other words; `american` has America's."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from putback.joints.drives import read_drive
 from putback.model.interval import CALENDAR, Interval, Lapse
 from putback.source.grammar import plural, unbroken
 from putback.units import digits
+from putback.words.english.beside import Beside
 from putback.words.english.labels import LABELS
-from putback.words.english.remarks import Remarks
 from putback.words.english.saying import Saying
 from putback.words.english.standing import Standing
 
@@ -32,7 +32,7 @@ _SCREWDRIVER = (
 """Words for drives that a screwdriver turns."""
 
 
-class English(Saying, Remarks, Standing):
+class English(Saying, Beside, Standing):
     """Makes the sentences of one guide."""
 
     labels = LABELS
@@ -68,7 +68,7 @@ class English(Saying, Remarks, Standing):
         if hexagon is not None and (hexagon.inside or (hexagon.inside is None and hexagon.size < _LEAST_HEAD)):
             return f"key or bit for {said}" if hexagon.inside else f"tool for {said}"
         turned_by_blade = any(word in drive.lower().split() for word in _SCREWDRIVER)
-        kind = "socket or spanner" if hexagon else "screwdriver or bit" if turned_by_blade else "tool"
+        kind = self.own("socket or spanner") if hexagon else "screwdriver or bit" if turned_by_blade else "tool"
         return f"{kind} for {said}"
 
     def second_tool(self, name: str) -> str:

@@ -1,26 +1,21 @@
-"""What is said of a thing, a tool or a step beside its sentence, in English: each fact that an author gave, once."""
+"""What is said of a thing or a tool in a table, in English: each fact that an author gave, once."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import counted, named
+from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
-from putback.model.job import Step
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
-from putback.model.verbs.asking import Measure, Verify
-from putback.model.verbs.controls import Run
-from putback.model.verbs.lifting import Lift
-from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
 from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
-from putback.words.english.several import of_several, to_own_places
+from putback.words.english.several import of_several
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
@@ -38,7 +33,7 @@ class Remarks(OfDrawings):
             yield from self._of_fastener(thing)
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
-            yield "New every time."
+            yield f"New whenever {verb_s(thing, 'it was', 'they were')} off."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"Fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
@@ -50,13 +45,13 @@ class Remarks(OfDrawings):
                 yield from self._of_fastener(thing)
             case Line(adjustable=True):
                 yield _MARKED
-            case Fluid(vents=vents) if vents:
-                yield f"Air goes in and out at the {self._listed(vents)}."
+            case Fluid():
+                yield from self._of_fluid(thing)
             case Setting(measured=str() as measured):
                 yield sentence(f"Measured {measured}")
             case Control(guard=True):
                 yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
-            case Line() | Fluid() | Control() | Setting():
+            case Line() | Control() | Setting():
                 pass
         if thing.inspect_when_off:
             be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
@@ -111,21 +106,43 @@ class Remarks(OfDrawings):
             yield "A guard: nothing runs without it."
         if thing.lubricant:
             yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
-        if thing.rotation:
-            yield f"Turned {thing.rotation} only."
+        yield from self._rotation(thing)
+        if thing.hangs:
+            yield "Nothing but its fasteners carries it: it falls when they are out."
         if thing.wear:
             yield self.wear_limit(thing.wear)
+
+    def _rotation(self, thing: Part) -> Iterator[str]:
+        """Yield which way a part is turned: `Turned clockwise only, seen from above.`"""
+        seen = f", seen from {self.place(thing.seen_from)}" if thing.seen_from else ""
+        if thing.rotation:
+            yield f"Turned {thing.rotation} only{seen}."
+        for need, way in thing.rotations:
+            yield f"With {self._listed([need.control])} in {spaced(need.position.name)}, turned {way.name} only{seen}."
+        if thing.rotations:
+            yield "Otherwise it turns freely, and nothing turns with it."
 
     def wear_limit(self, wear: Wear) -> str:
         """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
         measure = wear.measure or "wear"
         return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
 
+    def _of_fluid(self, thing: Fluid) -> Iterator[str]:
+        if thing.vents:
+            yield f"Air goes in and out at the {self._listed(thing.vents)}."
+        if thing.settles:
+            yield f"Its level is checked once more when it has stood for {self.quantity(thing.settles)}."
+
+    def _holes(self, thing: Fastener) -> str:
+        """Return what a fastener is screwed into: `a blind hole`, `through holes`."""
+        one = f"{'a ' if thing.count == 1 else ''}{thing.hole} {'hole' if thing.count == 1 else 'holes'}"
+        return f"{one}: nothing may lie at the bottom" if thing.hole == "blind" else one
+
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
             yield f"Torque confirmed: {ended(thing.torque_confirmed)}"
         if left_handed(thing):
-            yield LEFT_HAND
+            yield self.own(LEFT_HAND)
         if not isinstance(thing, Part):
             yield from filter(None, [self.bought(thing)])
         yield from self._of_joint(thing)
@@ -136,6 +153,8 @@ class Remarks(OfDrawings):
             yield f"At the end at the {self._listed([thing.at])}."
         if thing.engagement:
             yield self.engaged(thing.engagement)
+        if thing.hole:
+            yield f"Screwed into {self._holes(thing)}."
         if thing.insert:
             yield f"In the thread there is an insert: {ended(thing.insert)}"
         if thing.bore:
@@ -151,7 +170,7 @@ class Remarks(OfDrawings):
         if thing.tool:
             yield f"It is turned through the {self._entry(self.library.tools, thing.tool)}, {self.held(thing)}."
         elif thing.wrench_angle:
-            yield f"A crowfoot spanner stands {self.held(thing)}."
+            yield f"{self.own('A crowfoot spanner')} stands {self.held(thing)}."
         if thing.retighten_after:
             first = f", loosened by {self.quantity(thing.slacken)} first" if thing.slacken else ""
             yield f"Tightened once more after {self.running_hours(thing.retighten_after)}{first}."
@@ -219,6 +238,7 @@ class Remarks(OfDrawings):
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
+        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:
@@ -229,61 +249,6 @@ class Remarks(OfDrawings):
         facts += [f"keeps the {self._listed(equipment.stills)} from turning"] if equipment.stills else []
         facts += [f"keeps the {self._listed([kept])} {spaced(how.name)}" for kept, how in equipment.keeps]
         return ", ".join([equipment.name, *facts])
-
-    # Of a step, below its sentence.
-
-    def reason(self, text: str) -> str:
-        """Return why a step is done: a sentence of the author as it is, and `Why: the thread is old.`"""
-        return ended(text) if text[:1].isupper() else f"Why: {ended(text)}"
-
-    def step_facts(self, step: Step) -> Iterator[str]:
-        """Yield what a step's sentence has no place for: masses, engaged threads, how it is lifted, its time."""
-        if isinstance(step.action, Remove | Install | Replace):
-            yield from self._masses(step.action.things)
-        if isinstance(step.action, Lift):
-            yield from self._masses(step.action.things if len(step.action.things) > 1 else ())
-            yield from self._lift(step.action)
-        if isinstance(step.action, Install | Replace):
-            yield from self._engagements(step.action.things)
-        yield from to_own_places(step, self.things)
-        if isinstance(step.action, Install) and step.action.without:
-            yield f"Leave out the {self._listed(step.action.without)} for now."
-        if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
-            yield f"This proves the {self._listed(step.action.proves)}."
-        if step.time:
-            yield f"Time: {self.quantity(step.time)}."
-
-    def _masses(self, things: Sequence[Ref]) -> Iterator[str]:
-        parts = [part for ref in things if isinstance(part := self.things.get(ref.name), Part) and part.mass]
-        masses = [(part, self.quantity(part.mass)) for part in parts if part.mass]
-        if len(things) == 1 and masses:
-            yield f"Mass: {masses[0][1]}."
-        elif masses:
-            yield f"Mass: {joined([f'{part.name} {mass}' for part, mass in masses])}."
-
-    def _engagements(self, things: Sequence[Ref]) -> Iterator[str]:
-        for ref in things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener) and thing.engagement:
-                yield self.engaged(thing.engagement)
-
-    def _lift(self, lift: Lift) -> Iterator[str]:
-        """Yield who lifts, and from where to where: what the lifting equation was asked."""
-        start = self._hands(lift.reach, lift.height)
-        end = self._hands(lift.to_reach, lift.to_height)
-        if start:
-            yield f"Hands at the start: {start}."
-        if end:
-            yield f"Hands where it is put down: {end}."
-        if lift.twist:
-            yield f"The body turns by {self.quantity(lift.twist)}."
-        if lift.grip:
-            yield f"Grip: {lift.grip}."
-
-    def _hands(self, reach: Quantity | None, height: Quantity | None) -> str:
-        facts = [f"{self.quantity(reach)} in front of the ankles"] if reach else []
-        facts += [f"{self.quantity(height)} above the floor"] if height else []
-        return ", ".join(facts)
 
 
 _MARKED = "Mark its position before it comes off."

@@ -95,7 +95,7 @@ class Safety(Rows):
             again = "them again, one at a time" if count > 1 else "it again"
             begin = phrase("A", after[1:], ", loosen ", group, f" by {self.quantity(slacken)} and tighten {again}")
         to = phrase(", to ", Piece(self.quantity(torque), Role.TORQUE)) if torque else None
-        return phrase(begin, f", {order} {where}", to, ".", f" {LEFT_HAND}" if left_handed(thing) else None)
+        return phrase(begin, f", {order} {where}", to, ".", f" {self.own(LEFT_HAND)}" if left_handed(thing) else None)
 
     def running_hours(self, hours: Quantity) -> str:
         """Return running hours: `10 running hours`, `1 running hour`; a range or another form as it is written."""

@@ -81,6 +81,10 @@ class Things:
         self.first = systems[0]
         self.second = systems[1] if len(systems) > 1 else None
 
+    def own(self, words: str) -> str:
+        """Return words of ours as they are said on the guide's side of the ocean."""
+        return words
+
     # Quantities and conditions.
 
     def quantity(self, quantity: Quantity) -> str:

@@ -76,7 +76,7 @@ class Tightening(Things):
         """`Left-hand thread: turn the fan nut clockwise to loosen it`; with None for `out`, both ways."""
         thing = self.things.get(key)
         name, them = (named(thing), verb_s(thing, "it", "them")) if thing else (key, "it")
-        loosen, tighten = ways(left_hand=True)
+        loosen, tighten = map(self.own, ways(left_hand=True))
         said = [] if out is False else [f"{loosen} to loosen {them}"]
         said += [] if out else [f"{tighten} to tighten {them}"]
         return f"left-hand thread: turn the {name} {', '.join(said)}"

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from putback.model.machine import Control, Fastener, Fluid, Part
+from putback.model.rotating import seen_from
 from putback.model.terms import Ref
 from putback.model.verbs.controls import Run, Set
 from putback.model.verbs.fluids import Drain, Fill
@@ -43,7 +44,9 @@ class Work(Tightening):
         end = self.how_far(action.things)
         on_shaft = isinstance(first, Part) and (first.rotation or not isinstance(first, Fastener))
         if action.turn and on_shaft:
-            end = f" while you turn the shaft {self.turning(action.turn.name)}"
+            whence = seen_from(action.things[0].name, self.things)
+            seen = f", seen from {self.place(whence)}" if whence else ""
+            end = f" while you turn the shaft {self.turning(action.turn.name)}{seen}"
         elif action.turn:
             end = f"{end}, turned {self.turning(action.turn.name)}"
         return phrase("Install ", body, f"{end}.")
@@ -115,8 +118,9 @@ class Work(Tightening):
 
     def say_turn(self, action: Turn, tools: Tools) -> Phrase:
         """`Turn the crankshaft clockwise by hand, two turns.`"""
-        way = f" {action.way.name}" if action.way else ""
-        seen = f", seen from {self.place(action.seen_from)}," if action.seen_from and action.way else ""
+        way = f" {self.own(action.way.name)}" if action.way else ""
+        whence = action.seen_from or seen_from(action.things[0].name if action.things else "", self.things)
+        seen = f", seen from {self.place(whence)}," if whence and action.way else ""
         names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
         means = f" with {joined([f'the {name}' for name in names])}" if names else " by hand"
         far = f", {self.turned(action.by)}" if action.by else ""
@@ -148,7 +152,7 @@ class Work(Tightening):
     def turning(self, way: str) -> str:
         """`clockwise, never anticlockwise`."""
         other = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}.get(way)
-        return f"{way}, never {other}" if other else way
+        return self.own(f"{way}, never {other}" if other else way)
 
     def singular(self, things: Sequence[Ref], count: int | None = None) -> bool:
         """Tell whether a step speaks of one piece: `it`, `its mark`, `a new one`."""

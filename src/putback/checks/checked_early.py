@@ -1,0 +1,129 @@
+"""A fluid is filled in, and its level is not looked at once more when it has settled.
+
+Thick oil holds air, and creeps into bearings for minutes: the level that was right at once is low when the machine goes
+back to work. The machine file says with `settles` how long it stands.
+
+Add a `wait` of that time behind the `fill`, and a `check` of the level behind that.
+"""
+
+import re
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger import Book, End, Entry
+from putback.ledger.goes_with import wants_no_proof
+from putback.ledger.opened import Opened
+from putback.model.called import named
+from putback.model.good import limit_of
+from putback.model.job import Block
+from putback.model.machine import Fluid
+from putback.model.verbs.fluids import Fill
+from putback.model.verbs.telling import Wait
+from putback.source.finding import Level
+from putback.source.late import Late
+from putback.units import si
+from putback.variants import NONE
+
+LEVEL = Level.WARNING
+GROUP = Group.PROOF
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+fasteners:
+  plug: {kind: plug, by-hand: until it stops, to: pump}
+fluids:
+  oil: {drains: [plug], fills: [plug], settles: 10 min}
+# jobs/example.yaml
+steps:
+  - remove: plug
+  - drain: oil
+  - fill: oil
+          ^^^ the level of oil is not checked once more when it has stood for 10 min
+  - install: plug
+  - check: level of the oil, and the plug
+    limit: at the mark, and no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+fasteners:
+  plug: {kind: plug, by-hand: until it stops, to: pump}
+fluids:
+  oil: {drains: [plug], fills: [plug], settles: 10 min}
+# jobs/example.yaml
+steps:
+  - remove: plug
+  - drain: oil
+  - fill: oil
+  - install: plug
+  - wait: 10 min
+  - check: level of the oil, and the plug
+    limit: at the mark, and no drop in 1 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+_LATER = Late(r"\b(?:after|when|once) (?:it|the \w+|\d)", re.IGNORECASE)
+"""Words of a check that waits by itself: `at the mark after 10 min`."""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield the last step that fills in what settles, where no look at its level follows a wait."""
+    things = opened.graph.machine.things if opened.graph else {}
+    slow = {key: thing for key, thing in things.items() if isinstance(thing, Fluid) and thing.settles}
+    for book in opened.books if slow else ():
+        for end in book.ends if not isinstance(book.sequence, Block) else ():
+            for fluid in slow.values():
+                yield from _filled(book, end, fluid)
+
+
+def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[Fault]:
+    """Go back from an end: a look at the level, a wait before that, and the filling before both."""
+    space, looked, stood = book.graph.space, NONE, NONE
+    for entry, variants in book.before_end(end):
+        action = entry.step.action
+        if entry.step.verb.asks and _is_about(book, entry, fluid):
+            looked = space.either(looked, variants)
+            if _waits(book, entry):
+                stood = space.either(stood, variants)
+        elif isinstance(action, Wait) and _is_long(action, fluid):
+            stood = space.either(stood, space.both(looked, variants))
+        elif isinstance(action, Fill) and entry.target and entry.target.name == fluid.key:
+            here = space.without(space.without(variants, stood), wants_no_proof(book, entry))
+            # Where nobody looks at all, `not-checked` tells it.
+            here = space.both(here, looked) if fluid.check_when_back else here
+            if here != NONE and fluid.settles:
+                time = fluid.settles.text
+                message = f"the level of {named(fluid)} is not checked once more when it has stood for {time}"
+                hint = f"add 'wait: {time}' behind it, and a 'check' of its level behind that"
+                yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
+                return
+
+
+def _is_about(book: Book, entry: Entry, fluid: Fluid) -> bool:
+    """Tell whether a question is about a fluid, by its name or by the last word of that, as in `oil level`."""
+    name = entry.target.name if entry.target else ""
+    words = f" {name} {entry.step.text or ''} ".lower()
+    last = fluid.name.split()[-1].lower()
+    return name == fluid.key or (name not in book.graph.machine.things and f" {last} " in words.replace(",", " "))
+
+
+def _waits(book: Book, entry: Entry) -> bool:
+    limit = limit_of(entry.step.action, book.graph.machine.things)
+    said = (entry.target.name if entry.target else "", entry.step.text, limit.text if limit else "")
+    return any(words and _LATER.search(words) for words in said)
+
+
+def _is_long(wait: Wait, fluid: Fluid) -> bool:
+    if wait.duration is None or fluid.settles is None:
+        return wait.until is not None
+    stood, wanted = (max(filter(None, si(each)), default=0.0) for each in (wait.duration, fluid.settles))
+    return stood >= wanted

@@ -1,0 +1,140 @@
+"""A flame or sparks where solvent was just used, or fuel stands open.
+
+The vapour lies on the floor and in the rags for longer than one smells it.
+
+Work with the flame first, or put what burns away and wait: a `wait` step, or a `check` that nothing is wet any more,
+stands between. A tool, consumable or piece of equipment tagged `flame` makes one, and a lighter or a blowlamp by its
+name; `solvent` and `fuel` are the tags of what burns.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Fault, Group, met_at
+from putback.ledger import Book, Entry
+from putback.ledger.opened import Opened
+from putback.model.good import limit_of
+from putback.model.machine import Line
+from putback.model.states import FluidState, LineState, State
+from putback.model.terms import Ref
+from putback.model.verbs.asking import Inspect, Verify
+from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.telling import Wait
+from putback.source.finding import Also, Level
+from putback.source.late import Late
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.ERROR
+GROUP = Group.SAFETY
+INJURES = True
+NEEDS = frozenset({"consumable", "tool"})
+
+FAILS = """
+# tools.yaml
+lighter: {name: lighter}
+# consumables.yaml
+degreaser: {name: degreaser, tags: [solvent]}
+# jobs/example.yaml
+steps:
+  - clean: pump
+    with: degreaser
+  - act: Melt the ends of the cord with the lighter.
+    ^^^ a flame here, and the vapour of degreaser is still about
+    tool: lighter
+"""
+
+PASSES = """
+# tools.yaml
+lighter: {name: lighter}
+# consumables.yaml
+degreaser: {name: degreaser, tags: [solvent]}
+# jobs/example.yaml
+steps:
+  - act: Melt the ends of the cord with the lighter.
+    tool: lighter
+  - clean: pump
+    with: degreaser
+"""
+
+_FLAMES = Late(
+    r"\b(?:lighter|match|matches|blow ?lamp|blow ?torch|(?:naked|open|gas) flame|candle|burner)\b",
+    re.IGNORECASE,
+)
+"""What burns, by its name."""
+_GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|closed can)\b", re.IGNORECASE)
+"""Words of a check that nothing is wet any more."""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield steps with a flame behind work with what burns."""
+    library = opened.guide.library
+    flames = {
+        each.key
+        for entries in (library.tools, library.consumables, library.equipment)
+        for each in entries.values()
+        if _tagged(each.tags, "flame") or _FLAMES.search(each.name)
+    }
+    for book in opened.in_place() if flames else ():
+        for entry in book.entries:
+            if not flames.isdisjoint(_used(entry)):
+                yield from _vapour(book, entry)
+
+
+def _tagged(tags: Iterable[Ref], *wanted: str) -> bool:
+    return any(tag.name in wanted for tag in tags)
+
+
+def _used(entry: Entry) -> set[str]:
+    """Return the tools, consumables and equipment of a step."""
+    action = entry.step.action
+    found = {ref.name for ref in (*entry.step.tools, *entry.step.things)}
+    return found | ({action.with_.name} if isinstance(action, Clean) and action.with_ else set())
+
+
+def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
+    """Yield what burns and was used before an entry, the last first, or stands open there."""
+    space, consumables = book.graph.space, book.library.consumables
+    left = entry.variants
+    for name, thing in book.graph.machine.things.items():
+        if _tagged(thing.tags, "fuel"):
+            here = book.where(name, entry, _is_open)
+            if here != NONE:
+                what = f"the {thing.name} is {'apart' if isinstance(thing, Line) else 'out'}"
+                yield _told(book, entry, f"a flame here, and {what}", None, here)
+                left = space.without(left, here)
+    for other in reversed(book.entries[: entry.index]):
+        if left == NONE:
+            return
+        if _clears(book, other):
+            left = space.without(left, other.variants)
+        elif isinstance(other.step.action, Clean | Apply):
+            burns = [
+                key for key in _used(other) & set(consumables) if _tagged(consumables[key].tags, "solvent", "fuel")
+            ]
+            here = space.both(left, other.variants)
+            if burns and here != NONE:
+                what = f"the vapour of {consumables[min(burns)].name} is still about"
+                yield _told(book, entry, f"a flame here, and {what}", other, here)
+                left = space.without(left, here)
+
+
+def _is_open(state: State) -> bool:
+    if isinstance(state, FluidState):
+        return not state.full
+    return isinstance(state, LineState) and bool(state.open)
+
+
+def _clears(book: Book, entry: Entry) -> bool:
+    """Tell whether the vapour is gone after a step."""
+    action = entry.step.action
+    if isinstance(action, Wait):
+        return True
+    limit = limit_of(action, book.graph.machine.things) if isinstance(action, Verify) else None
+    said = " ".join(action.for_) if isinstance(action, Inspect) else limit.text if limit else ""
+    return bool(_GONE.search(said))
+
+
+def _told(book: Book, entry: Entry, message: str, earlier: Entry | None, variants: VariantSet) -> Fault:
+    also = (*((Also(earlier.step.key, "used here"),) if earlier else ()), *entry.ways)
+    span = met_at(entry, earlier) if entry.via else entry.step.key
+    return Fault(span, message, also, "work with the flame first, or away from it", variants, book.reached(entry))

@@ -1,0 +1,123 @@
+"""Somebody looks whether it is dry, where it has just come out of water or been filled through the same hole.
+
+Out of a test tank everything comes wet, and oil that is pumped in from below runs down the outside: what is seen there
+tells nothing, and a drop that begins there is not seen.
+
+Add a `clean` step before the `check`: wipe it dry, then wait and look. Where the text of a step says to wipe, that is
+enough. Equipment in which things get wet is tagged `wet`.
+"""
+
+import re
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group, met_at
+from putback.ledger import Book, Entry
+from putback.ledger.goes_with import goes_with
+from putback.ledger.opened import Opened
+from putback.model.called import named, speaks_of
+from putback.model.good import limit_of
+from putback.model.machine import Fluid
+from putback.model.verbs.asking import Verify
+from putback.model.verbs.cleaning import Clean
+from putback.model.verbs.equipment import TakeAway
+from putback.model.verbs.fluids import Fill
+from putback.source.finding import Also, Level
+from putback.source.late import Late
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.WARNING
+GROUP = Group.PROOF
+
+FAILS = """
+# equipment.yaml
+tank: {name: test tank, tags: [wet]}
+# jobs/example.yaml
+steps:
+  - place: tank
+    at: around the pump
+  - caution: running-engine
+  - run: pump
+    for: 5 min
+  - take-away: tank
+  - check: the seals
+           ^^^^^^^^^ nobody wiped it since the test tank wetted it, and it must be dry
+    limit: dry after 10 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# equipment.yaml
+tank: {name: test tank, tags: [wet]}
+# jobs/example.yaml
+steps:
+  - place: tank
+    at: around the pump
+  - caution: running-engine
+  - run: pump
+    for: 5 min
+  - take-away: tank
+  - clean: the outside of the pump
+  - check: the seals
+    limit: dry after 10 min
+    otherwise:
+      - stop: Do the job again.
+"""
+
+_DRY = Late(r"\b(?:dry|no (?:film|trace|sheen))\b", re.IGNORECASE)
+_WIPED = Late(r"\b(?:wip(?:e|es|ed|ing)|dried|dry (?:it|them|the|both|all|off)|blown? dry)\b", re.IGNORECASE)
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield checks that something is dry which was wetted, and not wiped since."""
+    things = opened.graph.machine.things if opened.graph else {}
+    fluids = {key: thing for key, thing in things.items() if isinstance(thing, Fluid) and _through_its_drain(thing)}
+    equipment = opened.guide.library.equipment
+    wet = {key: each.name for key, each in equipment.items() if any(tag.name == "wet" for tag in each.tags)}
+    for book in opened.in_place() if fluids or wet else ():
+        for entry in book.of(Verify):
+            limit = limit_of(entry.step.action, things)
+            if entry.target and limit and _DRY.search(limit.text) and not _speaks_of_wiping(entry):
+                yield from _wetted(book, entry, fluids, wet)
+
+
+def _through_its_drain(fluid: Fluid) -> bool:
+    return not {ref.name for ref in fluid.drains}.isdisjoint(ref.name for ref in fluid.fills)
+
+
+def _speaks_of_wiping(entry: Entry) -> bool:
+    words = (entry.target.name if entry.target else "", entry.step.text, entry.step.note)
+    return any(each and _WIPED.search(each) for each in words)
+
+
+def _wetted(book: Book, entry: Entry, fluids: dict[str, Fluid], wet: dict[str, str]) -> Iterator[Fault]:
+    """Yield what wetted a thing last, where nobody wiped since."""
+    space, left = book.graph.space, entry.variants
+    for other in reversed(book.entries[: entry.index]):
+        here = space.both(left, other.variants)
+        if here == NONE:
+            continue
+        name = other.target.name if other.target else ""
+        if isinstance(other.step.action, Clean) or _speaks_of_wiping(other):
+            left = space.without(left, here)
+        elif isinstance(other.step.action, TakeAway) and name in wet:
+            yield _fault(book, entry, other, f"the {wet[name]} wetted it", here)
+            return
+        elif isinstance(other.step.action, Fill) and name in fluids and _is_near(book, entry, name):
+            yield _fault(book, entry, other, f"{named(fluids[name])} was filled in there", here)
+            return
+
+
+def _is_near(book: Book, entry: Entry, fluid: str) -> bool:
+    """Tell whether a check is about where a fluid goes in and out."""
+    things, looked = book.graph.machine.things, entry.target.name if entry.target else ""
+    near = goes_with(book.graph, fluid)
+    return looked in near or (
+        looked not in things and any(speaks_of(looked, things[key], things) for key in near if key in things)
+    )
+
+
+def _fault(book: Book, entry: Entry, other: Entry, how: str, variants: VariantSet) -> Fault:
+    also = (Also(other.step.key, "here"), *entry.ways)
+    message, hint = f"nobody wiped it since {how}, and it must be dry", "add a 'clean' before it, of what is looked at"
+    return Fault(met_at(entry, other), message, also, hint, variants, book.reached(entry))

@@ -1,0 +1,77 @@
+"""A text gives another number than the machine file or the job: of pieces, of an amount, of a tool, of a time.
+
+The page says four bolts, and the machine has six: two are forgotten, or looked for in vain. A number that is written
+twice is changed once: a note, a message or a page of prose keeps the old one. Torques are looked after by
+`torque-conflict`.
+
+Look it up, and correct the wrong one; or leave it out of the text. Steps and the machine's page print counts, limits
+and volumes from the machine file.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Fault, Group
+from putback.checks.unknown_reference import texts_of
+from putback.ledger.opened import Opened
+from putback.prose.contexts import Context, Contradiction, in_files, on_page, roughly
+from putback.prose.stated_amounts import Amounts
+from putback.prose.stated_counts import Counts
+from putback.prose.stated_sizes import Sizes
+from putback.prose.stated_times import Times
+from putback.source.finding import Also, Level
+from putback.source.quoting import quote
+
+LEVEL = Level.WARNING
+GROUP = Group.NUMBERS
+
+FAILS = """
+steps:
+  - loosen: guard-bolts
+    note: All four guard bolts are alike.
+              ^^^^ 'four guard bolts' here, but the machine file says two
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - loosen: guard-bolts
+    note: Both guard bolts are alike.
+  - tighten: guard-bolts
+  - check: belt guard
+    limit: does not rattle
+    otherwise: [{stop: Do the job again.}]
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield numbers of texts and pages that the machine file or a job contradicts."""
+    guide, machine = opened.guide, opened.guide.machine
+    if machine is None:
+        return
+    sequences = opened.nesting.sequences()
+    times = Times(sequences, guide.library)
+    judges = (Counts(machine), Amounts(machine, sequences), Sizes(machine, guide.library), times)
+    found = list(in_files(texts_of(opened)))
+    pages = {path: list(roughly(page)) for path, page in guide.pages.items()}
+    for context in (*found, *(context for page in pages.values() for context in page)):
+        times.learn(context)
+    for path, page in guide.pages.items():
+        if any(_wrong(context, judges) for context in pages[path]):
+            found += on_page(path, page)
+    for context in found:
+        yield from map(_fault, _wrong(context, judges))
+    for limit, message in times.of_library(guide.shown):
+        yield Fault(limit.span, f"{quote(limit)} here, but {message}")
+
+
+def _wrong(context: Context, judges: Iterable[Counts | Amounts | Sizes | Times]) -> list[Contradiction]:
+    return [wrong for judge in judges for wrong in judge.wrong(context)]
+
+
+def _fault(wrong: Contradiction) -> Fault:
+    also = (Also(wrong.other.span, "what the machine file says"),) if wrong.other else ()
+    return Fault(wrong.context.passage.span(wrong.start, wrong.end), wrong.message, also, wrong.hint)

@@ -1,0 +1,104 @@
+"""New thread-locker or sealant goes on the rest of the old.
+
+Old thread-locker keeps the new from curing, and its crumbs take up the torque. A bolt that was sealed twice leaks along
+the old sealant.
+
+Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new one needs none.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group, cause, met_at
+from putback.ledger import Book, Entry
+from putback.ledger.newness import comes_new
+from putback.ledger.opened import Opened
+from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
+from putback.model.called import named, verb_s
+from putback.model.machine import Fastener
+from putback.model.verbs.pieces import Replace
+from putback.source.finding import Level
+from putback.variants import NONE, VariantSet
+
+LEVEL = Level.WARNING
+GROUP = Group.ORDER
+
+FAILS = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: locker, secures: lid, to: pump, class: "8.8"}
+# consumables.yaml
+locker: {name: thread-locker, threads: thread-locker}
+# jobs/example.yaml
+steps:
+  - remove: lid-screws
+  - apply: locker
+    to: lid-screws
+  - install: lid-screws
+             ^^^^^^^^^^ lid screws go in with new thread-locker on the old
+  - tighten: lid-screws
+  - check: lid
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+# machine.yaml
+machine: Bench pump
+parts:
+  pump: {}
+  lid: {}
+fasteners:
+  lid-screws: {count: 2, thread: M6, torque: 7 N·m, compound: locker, secures: lid, to: pump, class: "8.8"}
+# consumables.yaml
+locker: {name: thread-locker, threads: thread-locker}
+# jobs/example.yaml
+steps:
+  - remove: lid-screws
+  - clean: the threads of the lid screws and of their holes
+  - apply: locker
+    to: lid-screws
+  - install: lid-screws
+  - tighten: lid-screws
+  - check: lid
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield old pieces that go in with something new on a thread that never lost the old."""
+    things = opened.graph.machine.things if opened.graph else {}
+    asked = {ref.name for thing in things.values() for ref in thing.clean_before}  # `not-cleaned` looks at these
+    hardens = [key for key, each in opened.guide.library.consumables.items() if each.threads in HARDENS]
+    for book in opened.in_place() if hardens else ():
+        on = applied(book)
+        coated = {thing for thing, consumable in on if consumable in hardens} - asked
+        for fitting in fittings(book) if coated else ():
+            if fitting.thing.key in coated and isinstance(fitting.thing, Fastener):
+                for consumable in hardens:
+                    yield from _coated(book, fitting, consumable, on.get((fitting.thing.key, consumable), []))
+
+
+def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> Iterator[Fault]:
+    """Yield that an old piece goes in with something new on its thread that never lost the old."""
+    space, thing = book.graph.space, fitting.thing
+    if not on or isinstance(fitting.entry.step.action, Replace):
+        return
+    variants, off_by = bare(book, fitting, cleaned(book, thing))
+    fresh: VariantSet = NONE
+    for entry in on:
+        if off_by < entry.index < fitting.entry.index:
+            fresh = space.either(fresh, space.variants_of(entry.variants))
+    variants = space.without(space.both(variants, fresh), comes_new(book, fitting.entry))
+    if variants != NONE and book.by(off_by) is not None:
+        name = book.library.consumables[consumable].name
+        message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in with new {name} on the old"
+        span, hint = met_at(fitting.entry, book.by(off_by)), f"add 'clean: {thing.key}' before it"
+        also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
+        yield Fault(span, message, also, hint, variants, book.reached(fitting.entry))

@@ -1,0 +1,104 @@
+"""A note says that the machine must not run, and the job then runs it.
+
+Milky gear oil, a bearing that knocks: "do not start it before this is mended", says the note, and twenty steps later
+stands the test run. Who works down the page does both.
+
+Let that way out end in a `stop`. What must be done all the same, such as filling the oil in, closing and hanging up a
+tag, stands before the `stop`, with `do` and `reverse` where blocks do it.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger import Book, Entry
+from putback.ledger.opened import Opened
+from putback.ledger.running import what_runs
+from putback.model.job import Sequence, Step
+from putback.model.verbs.blocks import BackTo
+from putback.model.verbs.controls import Run
+from putback.model.verbs.telling import Note, Stop
+from putback.source.finding import Also, Level
+from putback.source.late import Late
+from putback.source.span import Span
+from putback.variants import NONE
+
+LEVEL = Level.ERROR
+GROUP = Group.SAFETY
+INJURES = True
+
+FAILS = """
+steps:
+  - inspect: belt
+    for: cracks
+    otherwise:
+      - note: Have a new belt fitted before the pump is used again.
+        ^^^^ the pump is not to run here, and the job goes on and runs it (only when belt out of limit = yes)
+  - caution: running-engine
+  - run: pump
+    for: 5 min
+"""
+
+PASSES = """
+steps:
+  - inspect: belt
+    for: cracks
+    otherwise:
+      - stop: Have a new belt fitted before the pump is used again.
+  - caution: running-engine
+  - run: pump
+    for: 5 min
+"""
+
+_FORBIDS = Late(
+    r"\b(?:do not|don't|never|must not|may not|should not|cannot|can't|shall not)(?: be)?"
+    r" (?:run|start|use|operate|drive|started|used|operated|driven)(?: up)?"
+    r"(?: (?:it|them|(?:the|this|your)(?: [\w-]+){1,2}?))?"
+    r"(?: (?:again|any ?more|further|now))?(?:[.,;:!]|$| (?:until|before|like this|in this state|so)\b)"
+    r"|\bbefore (?:(?:the|this|your)(?: [\w-]+){1,2}?|it|they) (?:is|are|may be|can be) (?:used|run|started|driven)\b"
+    r"|\bbefore you (?:use|run|start|drive) (?:it|the|this|your)\b",
+    re.IGNORECASE,
+)
+"""Words of a note that forbids to run, until something is done: not how fast, how long or without what."""
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield notes of ways out that forbid a run, behind which the job runs."""
+    cover = opened.guide.cover
+    if cover is not None and cover.language.partition("-")[0] != "en":
+        return
+    forbid = {key for sequence in opened.nesting.sequences() for key in _forbidding(sequence)}
+    for book in opened.books if forbid else ():
+        for entry in book.entries:
+            if entry.step.key in forbid:
+                yield from _then_runs(book, entry)
+
+
+def _forbidding(sequence: Sequence) -> Iterator[Span]:
+    """Yield the steps of ways out that forbid a run, and lead neither to an end nor back to a question."""
+    for step in sequence.steps():
+        for way in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
+            for number, each in enumerate(way):
+                if _forbids(each) and not _asks_again(way[number + 1 :]):
+                    yield each.key
+
+
+def _forbids(step: Step) -> bool:
+    said = [step.note, step.action.words if isinstance(step.action, Note) else None]
+    return any(words and _FORBIDS.search(words) for words in said)
+
+
+def _asks_again(steps: Iterable[Step]) -> bool:
+    return any(isinstance(step.action, Stop | BackTo) or step.verb.asks for step in steps)
+
+
+def _then_runs(book: Book, entry: Entry) -> Iterator[Fault]:
+    """Yield that a run follows on the same way."""
+    for run in book.of(Run):
+        here = book.graph.space.both(run.variants, entry.variants)
+        if run.index > entry.index and here != NONE:
+            message = f"the {what_runs(book, run)} is not to run here, and the job goes on and runs it"
+            also = Also((run.via[0] if run.via else run.step).key, "it runs from here")
+            hint = "let this way out close up what is open, and end in a 'stop'"
+            yield Fault(entry.step.key, message, (also, *entry.ways), hint, here, book.reached(entry))
+            return
