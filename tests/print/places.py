@@ -79,6 +79,7 @@ AS = {
     "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
+    "step/again": "once more",
 }
 """How a page says what is only `true` or `always` in the file."""
 

@@ -16,7 +16,7 @@ from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.loosened import loosed
 from putback.ledger.opened import Opened
-from putback.mending.sooner import own_step, said
+from putback.mending.sooner import before_loose, own_step, said
 from putback.model.called import has_own_places, named, verb_s
 from putback.model.machine import Line, Part
 from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
@@ -87,7 +87,7 @@ def _unmarked(book: Book) -> Iterator[Fault]:
             if has_own_places(thing):
                 come = verb_s(thing, "comes", "come")
                 message = f"{named(thing)} {come} off, and nothing tells which piece goes back where"
-            hint = f"add 'mark: {target.name}' before it"
+            hint = f"add 'mark: {target.name}' before {before_loose(book, entry, target.name)}"
             yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
 
 
