@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
+from putback.ledger.messages import all_answering
 from putback.ledger.opened import Opened
 from putback.mending.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
@@ -136,4 +137,7 @@ def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     first = first_of_row(book, step, lambda message: GRAVEST.index(message.signal) > GRAVEST.index(weakest))
     where = "it" if first is entries[0].step else at_line(first, entries[0].step.key)
     said = [f"'caution: {name}'" for name in names]
+    if together := all_answering(wanted, answers) if most < len(wanted) else []:
+        ordered = sorted(together, key=lambda name: GRAVEST.index(cautions[name].signal))
+        said = [f"'caution: [{', '.join(ordered)}]'"]
     return f"put {listed(said, 'or')} before {where}, in the same section"
