@@ -245,7 +245,7 @@ STEPS = [
     ('- 1: x', [('3:3', '1', "'1' is no verb", VERBS)]),
     ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, and is 'yes'; did you mean 'true'?", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, counterclockwise, and is 'clokwise'; did you mean 'clockwise'?", None)]),
     ('- remove: a\n  ? \'odd key: "x"\'\n  : b', [('4:5', '\'odd key: "x"\'', 'unknown key \'odd key: "x"\'', 'the keys here are at, because, count, figure, name, note, remove, text, time, tool, waive, when')]),
-    ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, count, at, text, note, tool, figure, time, when, because, name, waive")]),
+    ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, again, count, at, text, note, tool, figure, time, when, because, name, waive")]),
     ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, and is 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, and is 'most'", None)]),
     ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: the values, for example "> 0.3 mm" or 0.3 mm .. 0.4 mm'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot stand together", 'keep one of them')]),
     (f'- measure: cam\n  readings: [{", ".join(["a"] * 100)}]', [('4:13', f'[{", ".join(["a"] * 100)}]', "'readings' must have at most 99 items, and has 100", None)]),
@@ -362,7 +362,7 @@ FULL = [
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise, without: [b, c]", "replace: a, count: 1",
-        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
+        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, again: true", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b, in: c", "place: a, in: {b: [c, d]}",
         "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",

@@ -99,6 +99,7 @@ STEPS = [
     "tighten: head-bolts",
     "{tighten: head-bolts, count: 4}",
     "{tighten: head-bolts, torque: 30 N·m}",
+    "{tighten: head-bolts, again: true}",
     "tighten: cover-screws",
     "tighten: rod-bolts",
     "tighten: side-nut",

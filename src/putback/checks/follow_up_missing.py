@@ -1,7 +1,8 @@
 """Fasteners are due to be tightened once more, under covers that no follow-up takes off.
 
 `retighten-after` alone prints a line: tighten them again. Whoever reads it stands before the closed cover, without its
-new gasket, and does not think of the clearances that the bolts disturb.
+new gasket, and does not think of the clearances that the bolts disturb. So it is where nothing covers them, and a
+setting changes with them.
 
 Write it under `follow-ups` of the job: steps that say how the machine must be, take the covers off, tighten,
 adjust, and close. The line of the machine file is then not printed beside them.
@@ -11,14 +12,18 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, met_at
 from putback.ledger import Book, Entry
+from putback.ledger.disturbing import disturbers_of
 from putback.ledger.following import tightened_in
 from putback.ledger.opened import Opened
 from putback.model.called import named, verb_s
 from putback.model.job import Job
 from putback.model.machine import Fastener
+from putback.model.setting import Setting
+from putback.model.states import GroupState, State
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
+from putback.variants import NONE
 from putback.variants.graph import Why
 
 LEVEL = Level.WARNING
@@ -96,8 +101,9 @@ def find(opened: Opened) -> Iterator[Fault]:
             for thing in due:
                 turned = _tightened_anew(book, thing) if thing.key not in done else []
                 covers = _covers(book, thing) if turned else []
-                if covers:
-                    yield _fault(turned[0], turned[-1], thing, covers)
+                moved = _moved(book, thing) if turned and not covers else []
+                if covers or moved:
+                    yield _fault(turned[0], turned[-1], thing, covers, moved)
 
 
 def _tightened_anew(book: Book, thing: Fastener) -> list[Entry]:
@@ -105,7 +111,13 @@ def _tightened_anew(book: Book, thing: Fastener) -> list[Entry]:
     about = [each for each in book.of(Remove, Loosen, Tighten) if each.target and each.target.name == thing.key]
     if not about or (isinstance(about[0].step.action, Tighten) and thing.key not in book.found):
         return []
-    return about if isinstance(about[-1].step.action, Tighten) else []
+    opened = any(book.where(thing.key, each, _is_open) != NONE for each in about)
+    return about if opened and isinstance(about[-1].step.action, Tighten) else []
+
+
+def _is_open(state: State) -> bool:
+    """Tell whether nothing of a group is tight; done in place, one after the other, a joint stays as it was."""
+    return isinstance(state, GroupState) and not state.tight
 
 
 def _covers(book: Book, thing: Fastener) -> list[str]:
@@ -113,9 +125,18 @@ def _covers(book: Book, thing: Fastener) -> list[str]:
     return list(dict.fromkeys(named(book.graph.machine.things[name]) for name in outer))
 
 
-def _fault(first: Entry, last: Entry, thing: Fastener, covers: list[str]) -> Fault:
+def _moved(book: Book, thing: Fastener) -> list[str]:
+    """Return the settings that change with it."""
+    settings = (each for each in book.graph.machine.things.values() if isinstance(each, Setting))
+    return [each.name for each in settings if thing.key in {one.ref.name for one in disturbers_of(book.graph, each)}]
+
+
+def _fault(first: Entry, last: Entry, thing: Fastener, covers: list[str], moved: list[str]) -> Fault:
     hours = thing.retighten_after.text if thing.retighten_after else ""
     due = f"{named(thing)} {verb_s(thing, 'is', 'are')} due again after {hours}"
-    message = f"{due}, and no follow-up takes off what covers {verb_s(thing, 'it', 'them')}: {listed(covers)}"
+    them = verb_s(thing, "it", "them")
+    what = f"takes off what covers {them}" if covers else f"sets what changes with {them}"
+    message = f"{due}, and no follow-up {what}: {listed(covers or moved)}"
     also = (Also(thing.span, "the machine file has it under 'retighten-after'"), *last.ways)
-    return Fault(met_at(last, first), message, also, "write a follow-up that takes it off, tightens, and closes")
+    more = "takes it off, tightens, and closes" if covers else "tightens, and sets it after that"
+    return Fault(met_at(last, first), message, also, f"write a follow-up that {more}")

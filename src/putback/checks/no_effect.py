@@ -86,8 +86,8 @@ def _turned(book: Book) -> Iterator[tuple[Entry, Fastener, Tighten | Loosen]]:
     for entry in book.of(Tighten, Loosen):
         thing, action = book.graph.machine.things.get(entry.target.name if entry.target else ""), entry.step.action
         if isinstance(thing, Fastener) and isinstance(action, Loosen | Tighten):
-            again = isinstance(book.sequence, Later) or (thing.key, entry.step.key) in found
-            if not (again and isinstance(action, Tighten)):
+            again = (thing.key, entry.step.key) in found or (isinstance(book.sequence, Later) and not thing.slacken)
+            if not (isinstance(action, Tighten) and (again or action.again)):
                 yield entry, thing, action
 
 
@@ -127,7 +127,11 @@ def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None
         return f"{named(thing)} {be} tight already: {torque} changes nothing", None
     if torque:
         return f"{named(thing)} {have} {torque} already", None
-    return f"{named(thing)} {be} tight already: nothing has loosened {them} before", None
+    again = isinstance(book.sequence, Later) and isinstance(thing, Fastener) and thing.slacken is not None
+    return (
+        f"{named(thing)} {be} tight already: nothing has loosened {them} before",
+        "add 'again: true'" if again else None,
+    )
 
 
 def _as_tight(action: Tighten, thing: Fastener, state: GroupState) -> bool:

@@ -24,7 +24,7 @@ from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.source.finding import Level
 from putback.source.late import Late
 from putback.units import si
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 
 LEVEL = Level.ERROR
 GROUP = Group.ORDER
@@ -107,22 +107,19 @@ def _free(book: Book, entry: Entry, nut: Fastener, holders: list[Equipment]) -> 
     here = entry.variants if isinstance(entry.step.action, Tighten) else book.where(nut.key, entry, _is_tight)
     if not isinstance(shaft, Part) or entry.target is None:
         return
-    train = list(turns(book, entry, shaft.key))
+    train, would = list(turns(book, entry, shaft.key)), set[str]()
     for holder in holders:
         placed = book.where(equipment_account(holder.key), entry, _is_there)
         for part, variants in train:
             if part.key in {ref.name for ref in holder.stills}:
+                would.add(holder.key)
                 here = space.without(here, space.both(placed, variants))
     here = space.both(here, book.graph.present(shaft.key))
     if here != NONE:
         done = {Tighten: "tightened", Loosen: "loosened", Remove: "loosened"}[type(entry.step.action)]
         message = f"{named(nut)} {verb_s(nut, 'is', 'are')} {done}, and nothing keeps {named(shaft)} from turning"
-        hint = _hint(book, entry, holders, here)
+        hint = sooner(book, entry, "place", next(iter(would)), here) if len(would) == 1 else None
         yield Fault(entry.target.span, message, entry.ways, hint, here, book.reached(entry))
-
-
-def _hint(book: Book, entry: Entry, holders: list[Equipment], here: VariantSet) -> str | None:
-    return sooner(book, entry, "place", holders[0].key, here) if len(holders) == 1 else None
 
 
 def _is_tight(state: State) -> bool:

@@ -14,7 +14,7 @@ from putback.model.states import GroupState, LineState, PartState, SettingState,
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.adjusting import Adjust
-from putback.model.verbs.pieces import Install, Replace
+from putback.model.verbs.pieces import Install, Replace, Tighten
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Edge, Graph
 
@@ -77,8 +77,8 @@ def moves(before: State, after: State, at: tuple[int, ...]) -> bool:
 
 
 def swaps(action: Action, thing: AnyThing, at: tuple[int, ...]) -> bool:
-    """Tell whether a step replaces a thing in one go: it is off meanwhile, although nothing shows it afterwards."""
-    if not isinstance(action, Replace):
+    """Tell whether a step replaces a thing in one go, or slackens and tightens it: nothing shows it afterwards."""
+    if not isinstance(action, Replace) and not (isinstance(action, Tighten) and action.again):
         return False
     named = chosen(thing, action.at) if isinstance(thing, Fastener) else ()
     return not (at and named) or not set(at).isdisjoint(named)

@@ -15,8 +15,11 @@ from putback.model.states import FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.lifting import Lift
-from putback.model.verbs.turning import Turn
+from putback.model.verbs.pieces import INSTALL
+from putback.model.verbs.turning import TURN, Turn
 from putback.variants import VariantSet
+
+_TURNS = {TURN.name, INSTALL.name}
 
 
 class Involved(NamedTuple):
@@ -55,10 +58,17 @@ def involved(book: Book, entry: Entry, *, kept_away: bool = False) -> Iterator[I
         if known is not None and known.tags:
             yield Involved(name, known.tags, entry.variants)
     if isinstance(action, Turn) and entry.target:
-        for part, variants in turns(book, entry, entry.target.name):
-            if part.rotation and part.tags and part.key != entry.target.name:
-                yield Involved(part.key, part.tags, variants)
+        about = _of_turning(book.library)
+        for part, variants in turns(book, entry, entry.target.name) if about else ():
+            if part.key != entry.target.name and any(tag.name in about for tag in part.tags):
+                yield Involved(part.key, tuple(tag for tag in part.tags if tag.name in about), variants)
     yield from _used(book.library, entry)
+
+
+def _of_turning(library: Library) -> set[str]:
+    """Return the tags whose hazard is in the turning itself, and not in what the hand touches meanwhile."""
+    hazards = (hazard for hazard in library.hazards.values() if hazard.verbs and {*hazard.verbs} <= _TURNS)
+    return {tag for hazard in hazards for tag in hazard.tags}
 
 
 def _in_words(book: Book, words: str) -> list[str]:

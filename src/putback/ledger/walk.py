@@ -22,7 +22,7 @@ from putback.model.setting import Setting
 from putback.model.states import EquipmentState, FluidState, MarkState, ProofState, State
 from putback.model.terms import Need
 from putback.model.verb import Change
-from putback.model.verbs.controls import moved
+from putback.model.verbs.controls import RUN, moved
 from putback.model.verbs.pieces import Remove, Replace
 from putback.variants import NONE, VariantSet
 from putback.variants.graph import Graph
@@ -51,6 +51,7 @@ def open_book(
     book.leaves = frozenset(ref.name for ref in sequence.ends_with)
     found = {account: state for name in begins for account, state in undone(name, graph.machine.things.get(name))}
     walker = _Walker(book, after.accounts if after else {})
+    found |= _after_a_run(graph) if isinstance(sequence, Later) else {}
     for key, thing in graph.machine.things.items():
         walker.open(key, found.get(key) or states.opening(thing))
         if goes_to_its_place(thing):
@@ -67,6 +68,16 @@ def open_book(
     book.asked = journey.asked
     book.undecided = [order.step for order in journey.undecided]
     return book
+
+
+def _after_a_run(graph: Graph) -> dict[str, State]:
+    """Return how running hours leave what nobody puts back: a follow-up begins with a hot engine."""
+    found: dict[str, State] = {}
+    for need in graph.machine.verb_results.get(RUN.name, ()):
+        control = graph.machine.things.get(need.control.name)
+        if isinstance(control, Control) and control.any_at_end:
+            found[control.key] = states.ControlState(need.position.name)
+    return found
 
 
 class _Walker:

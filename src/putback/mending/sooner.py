@@ -6,10 +6,12 @@ from collections.abc import Iterable
 
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
+from putback.ledger.loosened import loosed
 from putback.mending.missing import site_for
 from putback.model.job import Step
 from putback.model.machine import Fluid
 from putback.model.terms import Need
+from putback.model.verbs.marking import Align
 from putback.source.span import Span
 from putback.variants import EntangledError, VariantSet
 from putback.variants.conditions import ManyCasesError, condition
@@ -59,6 +61,15 @@ def moved_up(entry: Entry, later: Entry) -> str:
     apart = own_step(later) is not own_step(entry)
     one, place = (own_step(later), own_step(entry)) if apart else (later.step, entry.step)
     return f"move {said(one, entry.step.key)} before {_it(place, entry)}"
+
+
+def before_loose(book: Book, entry: Entry, key: str) -> str:
+    """Return before which step something belongs that must be done while a part is held; `it` for an entry itself."""
+    loose = book.by(loosed(book, entry, key)[1])
+    aligned = (each for each in book.of(Align) if each.target is not None and each.target.name == key)
+    if loose is None or any(loose.index < each.index < entry.index for each in aligned):
+        return "it"
+    return said(loose.step if loose.via == entry.via else own_step(loose), entry.step.key)
 
 
 def own_step(entry: Entry) -> Step:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from putback.joints.stages import torque_of
 from putback.joints.wrench import Use, fewest, usable, wrench_of
 from putback.ledger.entries import Entry
 from putback.model.machine import Fastener
@@ -40,7 +41,10 @@ class Tooling:
         self.hold(entry, thing, branch, variants)
         torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
         if isinstance(action, Tighten | Replace) and torque and variants != NONE:
-            self.torques.append((set_to(thing, torque), branch, variants))
+            staged = isinstance(action, Tighten) and not (action.torque or action.stage or action.again)
+            stages = [torque_of(stage, thing.due_torque) for stage in thing.stages] if staged else []
+            for each in dict.fromkeys([torque, *filter(None, stages)]):
+                self.torques.append((set_to(thing, each), branch, variants))
         if thing.tool and isinstance(action, Tighten):
             self.named(thing.tool.name, branch, variants)
 

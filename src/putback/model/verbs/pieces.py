@@ -71,6 +71,8 @@ class Tighten(NamedTuple):
     at: tuple[Ref, ...] = ()
     stage: Stage | None = None
     """Snug, a share of the torque or an angle, when the step gives that in place of a torque."""
+    again: bool = False
+    """What has settled is tightened once more: slackened before, a piece at a time."""
 
     def aim(self, thing: Fastener) -> Aim:
         """Return how tight it makes a fastener."""
@@ -82,8 +84,7 @@ class Tighten(NamedTuple):
 
     def is_stage(self, thing: Fastener) -> bool:
         """Tell whether it is a torque, or snug, after which more is due."""
-        aim = self.aim(thing)
-        return aim.further is None and not aim.level.done
+        return (aim := self.aim(thing)).further is None and not aim.level.done
 
 
 OfPieces: TypeAlias = Remove | Install | Replace | Loosen | Tighten
@@ -151,12 +152,9 @@ def _tighten_again(action: Loosen, forth: WayForth) -> Iterator[Action]:
 
 def _loosen_again(action: Tighten, forth: WayForth) -> Iterator[Action]:
     # What is tightened in several steps is loosened once, where it was tightened last.
-    left = tuple(
-        ref
-        for ref in reversed(action.things)
-        if not forth.undone_by_others(Install, ref) and not forth.done_again(Tighten, ref)
-    )
-    if left:
+    others = (ref for ref in reversed(action.things) if not forth.undone_by_others(Install, ref))
+    left = tuple(ref for ref in others if not forth.done_again(Tighten, ref))
+    if left and not action.again:
         yield Loosen(left, action.count, action.at)
 
 
@@ -182,8 +180,7 @@ def _read_loosen(reader: Reader, value: Node, node: Mapping) -> Loosen:
 
 
 def _read_tighten(reader: Reader, value: Node, node: Mapping) -> Tighten:
-    torque = node.get("torque")
-    stage = _stage(reader.text(torque))
+    stage = _stage(reader.text(torque := node.get("torque")))
     return Tighten(
         reader.refs(value),
         _count(reader, node),
@@ -191,6 +188,7 @@ def _read_tighten(reader: Reader, value: Node, node: Mapping) -> Tighten:
         torque.span if torque else None,
         reader.refs(node.get("at")),
         stage,
+        reader.flag(node.get("again")),
     )
 
 

@@ -184,6 +184,9 @@ class Tightening(Things):
         order = f" {words}" if words and not some else ""
         torque = self.torque(thing, action.torque)
         threads = None if ref.name in stays_in else self.threads(thing, pieces)
+        if action.again and (shown := action.shown(thing)):
+            return phrase(body, self.slackened_first(thing, order, pieces), Piece(self.quantity(shown), Role.TORQUE))
+        body = phrase(body, " once more" if action.again else None)
         if action.stage is not None:
             return phrase(body, order, self.one_stage(thing, action, pieces))
         if thing.stages and action.torque is None:
@@ -202,6 +205,12 @@ class Tightening(Things):
         else:
             return phrase(body, order, until(thing.no_torque) if thing.no_torque else "")
         return phrase(body, f", {threads}" if threads else "")
+
+    def slackened_first(self, thing: Fastener, order: str, pieces: int) -> str:
+        """Return how what has settled is tightened: ` once more, one at a time: loosen it by 90°, then to `."""
+        turn = f"loosen it by {self.quantity(thing.slacken)}, then tighten it" if thing.slacken else "tighten it"
+        one = f" once more{order}, one at a time" if pieces > 1 else " once more"
+        return f"{one}: {turn} in one pull to "
 
     def one_stage(self, thing: Fastener, action: Tighten, pieces: int) -> Phrase:
         """Return a stage to which a step tightens: ` until they are snug, for now`, ` 90° further`."""
