@@ -70,8 +70,13 @@ class ShowCheck(SphinxDirective):
             *self.parse_text_to_nodes(check.text),
             paragraph(f"Level: {check.level.value}. {waived}{when}"),
             section("This fails", "fails", _code(check.module.FAILS, "text")),
-            section("This passes", "passes", _code(check.module.PASSES, "yaml")),
+            section("This passes", "passes", _code(check.module.PASSES, _lexer(check.module.PASSES))),
         ]
+
+
+def _lexer(example: str) -> str:
+    """Return what an example is written in: one with a page of prose in it is no YAML as a whole."""
+    return "text" if ".md\n" in example else "yaml"
 
 
 def _code(text: str, language: str) -> nodes.literal_block:

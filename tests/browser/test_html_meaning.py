@@ -47,8 +47,8 @@ def test_a_safety_message_stands_before_the_steps_that_it_warns_of(browser: Brow
         "[...document.querySelectorAll('.panel, .step')].map(it => it.matches('.panel')"
         " ? it.querySelector('.hazard').textContent.trim() : it.querySelector('.step-text').textContent.trim())"
     )
-    running = next(i for i, text in enumerate(order) if text.startswith("A running engine"))
-    run = next(i for i, text in enumerate(order) if re.match(r"Run |Start ", text))
+    running = next(i for i, text in enumerate(order) if text.startswith("A running outboard"))
+    run = next(i for i, text in enumerate(order) if re.match(r"Run |Pull the starter rope", text))
     assert running < run
     last = browser.run(
         "[...document.querySelectorAll('.steps')].filter(it => it.lastElementChild.matches('.panel')).length"
@@ -90,7 +90,7 @@ def test_every_page_has_its_landmarks_its_language_and_a_way_past_the_masthead(
         )
         assert counts[:3] == [1, 1, 1], page.name
         assert counts[3] >= 1, page.name
-        assert browser.run("document.documentElement.lang") == "en"
+        assert browser.run("document.documentElement.lang") == "en-US"
         link = browser.run("(it => [it.className, it.getAttribute('href')])(document.querySelector('a[href]'))")
         assert link == ["skip-link", "#page"], page.name
 

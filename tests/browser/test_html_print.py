@@ -24,7 +24,7 @@ def sheets(browser: Browser, page: Path) -> list[str]:
 def test_paper_has_the_steps_and_not_the_navigation(browser: Browser, job: Path) -> None:
     text = " ".join(sheets(browser, job))
     assert "Renew the water-pump impeller" in text
-    assert "Disconnect the spark-plug leads" in text
+    assert "Pull both spark-plug wires off" in text
     assert "Signature" in text
     assert "Contents" not in text
     assert "How to use this book" not in text

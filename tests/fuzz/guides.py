@@ -73,6 +73,9 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
             schema = root(FileKind(name))
             facts = schema["additionalProperties"]
             tree[f"{name}.yaml"] = {key: shapes.value(facts, schema) for key in names if rng.random() < 0.9}
+    if rng.random() < 0.2:
+        schema = root(FileKind.SYMPTOMS)
+        tree["symptoms.yaml"] = {"sign-1": shapes.value(schema["additionalProperties"], schema)}
     for n, name in enumerate(v.BLOCKS[: rng.choice((0, 0, 1, 2))]):
         block: Tree = {"block": "Open up", "steps": _work(rng, shapes, machine, back=n == 0)}
         if rng.random() < 0.3:

@@ -206,6 +206,13 @@ CASES: dict[str, tuple[Files, list[str], str, int, list[str]]] = {
         1,
         ["what guide.yaml of pump says"],
     ),
+    "a symptom table of a wrong shape": (
+        {"pump/symptoms.yaml": "dry: {sing: No water comes.}\n"},
+        ["pump"],
+        "1 job, 1 step in 5 files: 2 errors; not checked: what symptoms.yaml of pump says",
+        1,
+        ["what symptoms.yaml of pump says"],
+    ),
     "a stop at the end": (
         {"pump/jobs/look.yaml": f"{JOB}{STOP}"}, ["pump"], "1 job, 2 steps in 4 files: everything goes back", 0, [],
     ),

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fnmatch import fnmatchcase
 
-from putback.guide.record import Guide
+from putback.ledger.opened import Opened
 from putback.model.called import counted, named
 from putback.model.machine import AnyThing, Control, Fastener
 from putback.prose.references import references
 from putback.source.grammar import number, plural
+from putback.trade.words import said_by, side_of
 from putback.units import QuantityError, parse_any, show
+from putback.words import catalogue
 from putback.words.english import English
 from putback.words.pieces import as_text
 from tests.print.scalars import Scalar
@@ -97,9 +99,12 @@ def why_not(place: str) -> str | None:
 class Forms:
     """The ways in which a value may be printed."""
 
-    def __init__(self, guide: Guide, words: English) -> None:
-        self.guide = guide
+    def __init__(self, opened: Opened) -> None:
+        self.guide = guide = opened.guide
+        words = catalogue(opened)
+        assert isinstance(words, English)
         self.words = words
+        self.side = side_of(guide.cover.language) if guide.cover else None
         machine = guide.machine
         assert machine is not None
         self.things = machine.things
@@ -108,7 +113,13 @@ class Forms:
         self.entries = {**library.tools, **library.consumables, **library.equipment}
 
     def of(self, scalar: Scalar) -> Iterator[str]:
-        """Yield the ways in which a value may be printed."""
+        """Yield the ways in which a value may be printed; what is the library's, also in the words of the guide."""
+        for words in self._of(scalar):
+            yield words
+            if self.side and (carried := said_by(words, self.side)) != words:
+                yield carried
+
+    def _of(self, scalar: Scalar) -> Iterator[str]:
         said = next((words for pattern, words in AS.items() if fnmatchcase(scalar.place, pattern)), None)
         if said is not None:
             yield said

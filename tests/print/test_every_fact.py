@@ -7,7 +7,6 @@ from fnmatch import fnmatchcase
 
 import pytest
 
-from putback.words.english import English
 from tests.print import GUIDES, every_key
 from tests.print.places import AS, NOT_PRINTED, Forms, why_not
 from tests.print.printed_pages import Printed
@@ -16,7 +15,7 @@ from tests.print.scalars import scalars_of
 
 def lost(manual: Printed) -> Iterator[str]:
     """Yield the values that are not printed and should be."""
-    forms = Forms(manual.guide, English(manual.opened))
+    forms = Forms(manual.opened)
     for scalar in scalars_of(manual.guide):
         if why_not(scalar.place) is not None:
             continue

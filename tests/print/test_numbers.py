@@ -15,7 +15,6 @@ from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.units import Quantity, QuantityError, both, parse_any
 from putback.units.kinds import System
-from putback.words.english import English
 from tests.print import GUIDES
 from tests.print.places import Forms
 from tests.print.printed_pages import Printed, flat
@@ -108,7 +107,7 @@ def parts_of(words: str) -> list[Quantity]:
 @pytest.mark.parametrize("name", GUIDES)
 def test_every_number_comes_from_the_files_or_from_a_calculation(manuals: dict[str, Printed], name: str) -> None:
     manual = manuals[name]
-    forms = Forms(manual.guide, English(manual.opened))
+    forms = Forms(manual.opened)
     scalars = list(scalars_of(manual.guide))
     known = {flat(way) for scalar in scalars for way in forms.of(scalar)}
     told_apart = [*calculated(manual), *(part for scalar in scalars for part in parts_of(scalar.words))]

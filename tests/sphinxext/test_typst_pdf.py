@@ -54,6 +54,18 @@ def test_the_signs_have_words_for_those_who_cannot_see_them(manual: Build) -> No
     assert alts == ["safety alert symbol"] * 8
 
 
+def test_a_book_of_many_chapters_comes_to_rest(manual: Build) -> None:
+    """Each is as high as a page and a bit less: set one behind the other, they would end higher and higher up."""
+    chapters = [f"c{at}" for at in range(14)]
+    files = {"index.rst": "Start\n=====\n\n.. toctree::\n\n   " + "\n   ".join(chapters) + "\n"}
+    for at, name in enumerate(chapters):
+        words = f"Words of a chapter that are longer than a line, and lead on to :doc:`c{(at * 5 + 3) % 14}`. "
+        files[f"{name}.rst"] = f"Chapter {at}\n==========\n\n" + "\n\n".join([words] * 20) + "\n"
+    book = manual(files)
+    assert (book.status, book.warnings) == (0, "")
+    assert len(book.pages) == 2 + len(chapters)
+
+
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
 def test_paper(manual: Build, paper: str, size: tuple[int, int]) -> None:
     reader = pypdf.PdfReader(manual(SMALL, putback_paper=paper).pdf)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from putback.checks.wrong_word import find
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.model.said import said_in
@@ -27,6 +28,12 @@ from putback.words import catalogue, labels_for
         ("a bonnet nut of the valve, under the bonnet", "a bonnet nut of the valve, under the bonnet"),
         ("winterised, refuelling, centring", "winterized, refueling, centering"),
         ("PETROL, “petrol” and petrol-1", "PETROL, “petrol” and petrol-1"),
+        (
+            "The wheel nut of the grinder, rare earths, a serial-number plate",
+            "The wheel nut of the grinder, rare earths, a serial-number plate",
+        ),
+        ("the wheel nuts of the trailer", "the lug nuts of the trailer"),
+        ("a stone of grain 400", "a stone of grain 400"),
         ("The inlet valve, and the fuel inlet valve", "The inlet valve, and the fuel inlet valve"),
     ],
 )
@@ -102,3 +109,18 @@ def test_the_shipped_library_says_nothing_that_nobody_says(tmp_path: Path) -> No
                 for field, said in said_in(entry):
                     if field in ("name", "hazard", "consequence", "avoid", "ppe", "waste") and key != "own":
                         assert not slips(said, side), f"{key}: {said}"
+
+
+def test_a_picture_that_is_shown_is_read_as_well(tmp_path: Path) -> None:
+    folder = _guide(tmp_path, "en-GB")
+    (folder / "images").mkdir()
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg"><title>Pump</title><text>Muffler side</text><text>MUFFLER</text></svg>'
+    )
+    for name in ("a.svg", "b.svg", "not-shown.svg"):
+        (folder / "images" / name).write_text(drawing, encoding="utf-8")
+    step = "job: Look\nsteps:\n  - inspect: shaft\n    for: cracks\n    figure: {image: a.svg, alt: The pump}\n"
+    (folder / "jobs/a.yaml").write_text(step, encoding="utf-8")
+    (folder / "index.md").write_text("# Pump\n\n![The pump](images/b.svg)\n", encoding="utf-8")
+    found = {(fault.span.path.rpartition("/")[2], fault.span.line) for fault in find(open_guide(read_guide(folder)))}
+    assert found == {("a.yaml", 5), ("index.md", 3)}

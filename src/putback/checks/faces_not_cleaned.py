@@ -1,6 +1,7 @@
-"""A new gasket goes on a face that nobody cleaned of the old one.
+"""A new gasket, or a new anode, goes on a face that nobody cleaned of the old one.
 
-Shreds of the old gasket leave a leak beside the new one, and bend what is bolted down on them.
+Shreds of the old gasket leave a leak beside the new one, and bend what is bolted down on them. An anode on paint or
+scale protects nothing.
 
 Add a `clean` step of the faces after the old one came off, and before the new one goes on. To scrape the gasket off is
 half of it: oil and dust stay. `clean-before` in the machine file asks for one face by name.
@@ -69,29 +70,32 @@ steps:
       - stop: Do the job again.
 """
 
-_FACES = Late(r"\b(?:faces?|joints?|seats?|seating|surfaces?|flanges?|mating|gaskets?|grooves?)\b")
-"""Words of who cleans what a gasket seals."""
+_FACES = Late(r"\b(?:faces?|joints?|seats?|seating|surfaces?|flanges?|mating|gaskets?|grooves?|bare|metal|anodes?)\b")
+"""Words of who cleans what a gasket seals, or an anode lies on."""
+_ANODES = frozenset({"anode", "anodes", "bar", "block", "plate", "ring"})
+"""The last word of what an anode is called."""
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield new gaskets for which no face was cleaned since the old one came off."""
+    """Yield new gaskets and anodes for which no face was cleaned since the old one came off."""
     things = opened.graph.machine.things if opened.graph else {}
     asked = {ref.name for thing in things.values() for ref in thing.clean_before}  # `not-cleaned` looks at these
-    gaskets = {key for key, thing in things.items() if _is_gasket(thing)} - asked
+    gaskets = {key for key, thing in things.items() if _wants_a_face(thing)} - asked
     english = opened.guide.cover is None or opened.guide.cover.language.partition("-")[0] == "en"
     for book in opened.in_place() if gaskets else ():
         for fitting in fittings(book):
             if fitting.thing.key in gaskets and isinstance(fitting.entry.step.action, Install):
-                yield from _gasket(book, fitting, english=english)
+                yield from _on_the_old(book, fitting, english=english)
 
 
-def _is_gasket(thing: AnyThing) -> bool:
-    words = thing.name.casefold().split()
-    return isinstance(thing, Part) and not isinstance(thing, ScrewedPart) and words[-1] in ("gasket", "gaskets")
+def _wants_a_face(thing: AnyThing) -> bool:
+    *words, last = thing.name.casefold().split()
+    named_so = last in ("gasket", "gaskets") or (last in _ANODES and "anode" in (*words, last.removesuffix("s")))
+    return isinstance(thing, Part) and not isinstance(thing, ScrewedPart) and named_so
 
 
-def _gasket(book: Book, fitting: Fitting, *, english: bool) -> Iterator[Fault]:
-    """Yield that a new gasket goes on for an old one, and no face of its joint was cleaned meanwhile."""
+def _on_the_old(book: Book, fitting: Fitting, *, english: bool) -> Iterator[Fault]:
+    """Yield that a new one goes on for an old one, and no face that it lies on was cleaned meanwhile."""
     space, gasket = book.graph.space, fitting.thing
     once = isinstance(gasket, Part) and gasket.single_use  # of an old one that goes back, `single-use-reused` tells
     new = fitting.entry.variants if once else comes_new(book, fitting.entry)
@@ -114,7 +118,8 @@ def _gasket(book: Book, fitting: Fitting, *, english: bool) -> Iterator[Fault]:
     if variants != NONE and book.by(off_by) is not None:
         goes, old = verb_s(gasket, "goes", "go"), verb_s(gasket, "the old one", "the old ones")
         message = f"{named(gasket)} {goes} on faces that nobody cleaned since {old} came off"
-        hint = f"add 'clean: the faces of the joint of the {named(gasket)}' before it"
+        where = "seat" if "anode" in gasket.name.casefold() else "faces of the joint"
+        hint = f"add 'clean: the {where} of the {named(gasket)}' before it"
         also = (*cause(book, off_by, "taken off here"), *fitting.entry.ways)
         span = met_at(fitting.entry, book.by(off_by))
         yield Fault(span, message, also, hint, variants, book.reached(fitting.entry))

@@ -39,7 +39,7 @@ steps:
   - clean: pump
     with: degreaser
   - act: Melt the ends of the cord with the lighter.
-    ^^^ a flame here, and the vapour of degreaser is still about
+    ^^^ a flame or sparks here, and the vapour of degreaser is still about
     tool: lighter
 """
 
@@ -57,10 +57,11 @@ steps:
 """
 
 _FLAMES = Late(
-    r"\b(?:lighter|match|matches|blow ?lamp|blow ?torch|(?:naked|open|gas) flame|candle|burner)\b",
+    r"\b(?:lighter|matches|blow ?lamp|blow ?torch|(?:naked|open|gas) flame|candle|burner"
+    r"|heat gun|hot[- ]air gun|soldering iron|welder|angle grinder)\b",
     re.IGNORECASE,
 )
-"""What burns, by its name."""
+"""What burns, glows or throws sparks, by its name."""
 _GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|closed can)\b", re.IGNORECASE)
 """Words of a check that nothing is wet any more."""
 
@@ -100,7 +101,7 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
             here = book.where(name, entry, _is_open)
             if here != NONE:
                 what = f"the {thing.name} is {'apart' if isinstance(thing, Line) else 'out'}"
-                yield _told(book, entry, f"a flame here, and {what}", None, here)
+                yield _told(book, entry, f"a flame or sparks here, and {what}", None, here)
                 left = space.without(left, here)
     for other in reversed(book.entries[: entry.index]):
         if left == NONE:
@@ -114,7 +115,7 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
             here = space.both(left, other.variants)
             if burns and here != NONE:
                 what = f"the vapour of {consumables[min(burns)].name} is still about"
-                yield _told(book, entry, f"a flame here, and {what}", other, here)
+                yield _told(book, entry, f"a flame or sparks here, and {what}", other, here)
                 left = space.without(left, here)
 
 

@@ -74,15 +74,16 @@ def _of_interval(interval: Interval) -> Iterator[Fault]:
                 message = f"the first time, after {_number(soon)} {word}, is no sooner than every {_number(then)}"
                 yield Fault(soon.span, message, (Also(then.span, "every"),))
     if interval.also is not None:
-        yield from _of_words(interval.also)
+        yield from _of_words(interval.also, alone=first is None and not any(interval.lapses()))
 
 
-def _of_words(words: Said) -> Iterator[Fault]:
+def _of_words(words: Said, *, alone: bool) -> Iterator[Fault]:
     found = _COUNTED.fullmatch(words.lower().strip(" ."))
     if found is not None:
         key = next(name for name in ("hours", "months", "years", "km") if found[name])
         message = f"{quote(words)} is words, and stands in no column of the schedule"
-        yield Fault(words.span, message, hint=f"write '{key}: {found['number']}'")
+        hint = f"write '{{{key}: {found['number']}}}'" if alone else f"say it with the key '{key}', in numbers"
+        yield Fault(words.span, message, hint=hint)
 
 
 def _of_follow_ups(job: Job, interval: Interval) -> Iterator[Fault]:

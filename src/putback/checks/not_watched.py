@@ -17,7 +17,7 @@ from putback.ledger import Book, End, Entry
 from putback.ledger.heat import runs_on
 from putback.ledger.opened import Opened
 from putback.ledger.proof import named_by
-from putback.ledger.running import cranks, running_needs, what_runs
+from putback.ledger.running import running_needs, runs_it, what_runs
 from putback.model.called import named
 from putback.model.good import good_in_run
 from putback.model.job import Block
@@ -100,7 +100,7 @@ def _unseen_before(book: Book, wanted: dict[str, _Wanted]) -> Iterator[Fault]:
             continue
         for key in _looks(entry, wanted):
             done[key] = space.either(done[key], entry.variants)
-        for key, each in wanted.items() if isinstance(entry.step.action, Run) and not cranks(book, entry) else ():
+        for key, each in wanted.items() if isinstance(entry.step.action, Run) and runs_it(book, entry) else ():
             here = space.without(space.both(entry.variants, book.graph.present(key)), done[key])
             if here != NONE:
                 done[key] = space.either(done[key], here)
@@ -119,7 +119,7 @@ def _unseen_in(book: Book, end: End, wanted: dict[str, _Wanted], told: set[str])
             seen[key] = space.either(seen[key], space.both(variants, runs_on(book, entry)))
         if not isinstance(entry.step.action, Run):
             continue
-        runs = runs if cranks(book, entry) else space.either(runs, variants)
+        runs = space.either(runs, variants) if runs_it(book, entry) else runs
         start = space.both(space.without(variants, runs_on(book, entry)), runs)
         for key, each in wanted.items() if start != NONE else ():
             here = space.without(space.both(start, book.graph.present(key)), seen[key])

@@ -4,11 +4,11 @@ Out of a test tank everything comes wet, and oil that is pumped in from below ru
 tells nothing, and a drop that begins there is not seen.
 
 Add a `clean` step before the `check`: wipe it dry, then wait and look. Where the text of a step says to wipe, that is
-enough. Equipment in which things get wet is tagged `wet`.
+enough. Equipment in which things get wet is tagged `wet`, and `at` says what it stands around.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from putback.checks import Fault, Group, met_at
 from putback.ledger import Book, Entry
@@ -16,12 +16,13 @@ from putback.ledger.goes_with import goes_with
 from putback.ledger.opened import Opened
 from putback.model.called import named, speaks_of
 from putback.model.good import limit_of
-from putback.model.machine import Fluid
+from putback.model.machine import Fastener, Fluid
 from putback.model.verbs.asking import Verify
 from putback.model.verbs.cleaning import Clean
-from putback.model.verbs.equipment import TakeAway
+from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.fluids import Fill
 from putback.source.finding import Also, Level
+from putback.source.grammar import plural
 from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
@@ -39,8 +40,8 @@ steps:
   - run: pump
     for: 5 min
   - take-away: tank
-  - check: the seals
-           ^^^^^^^^^ nobody wiped it since the test tank wetted it, and it must be dry
+  - check: pump-cover
+           ^^^^^^^^^^ nobody wiped it since the test tank wetted it, and it must be dry
     limit: dry after 10 min
     otherwise:
       - stop: Do the job again.
@@ -58,7 +59,7 @@ steps:
     for: 5 min
   - take-away: tank
   - clean: the outside of the pump
-  - check: the seals
+  - check: pump-cover
     limit: dry after 10 min
     otherwise:
       - stop: Do the job again.
@@ -100,21 +101,37 @@ def _wetted(book: Book, entry: Entry, fluids: dict[str, Fluid], wet: dict[str, s
         name = other.target.name if other.target else ""
         if isinstance(other.step.action, Clean) or _speaks_of_wiping(other):
             left = space.without(left, here)
-        elif isinstance(other.step.action, TakeAway) and name in wet:
+        elif isinstance(other.step.action, TakeAway) and name in wet and _is_about(book, entry, _in_it(book, name)):
             yield _fault(book, entry, other, f"the {wet[name]} wetted it", here)
             return
-        elif isinstance(other.step.action, Fill) and name in fluids and _is_near(book, entry, name):
+        elif (
+            isinstance(other.step.action, Fill)
+            and name in fluids
+            and _is_about(book, entry, goes_with(book.graph, name))
+        ):
             yield _fault(book, entry, other, f"{named(fluids[name])} was filled in there", here)
             return
 
 
-def _is_near(book: Book, entry: Entry, fluid: str) -> bool:
-    """Tell whether a check is about where a fluid goes in and out."""
-    things, looked = book.graph.machine.things, entry.target.name if entry.target else ""
-    near = goes_with(book.graph, fluid)
-    return looked in near or (
-        looked not in things and any(speaks_of(looked, things[key], things) for key in near if key in things)
-    )
+def _in_it(book: Book, equipment: str) -> set[str]:
+    """Return what gets wet in a piece of equipment: what it is placed around, what is screwed into that, and on it."""
+    things = book.graph.machine.things
+    placed = [each.step.action for each in book.of(Place) if each.target and each.target.name == equipment]
+    said = " ".join(action.at or "" for action in placed if isinstance(action, Place))
+    found = {key for key, thing in things.items() if speaks_of(said, thing, things)}
+    screws = [each for each in things.values() if isinstance(each, Fastener) and each.to and each.to.name in found]
+    return found | {each.key for each in screws} | {ref.name for each in screws for ref in each.secures}
+
+
+def _is_about(book: Book, entry: Entry, near: Set[str]) -> bool:
+    """Tell whether a check is about some things: by name, by what it proves, or, naming none, as `both plugs`."""
+    action, things = entry.step.action, book.graph.machine.things
+    looked = " ".join(ref.name for ref in action.things)
+    meant = {key for key, thing in things.items() if speaks_of(looked, thing, things)}
+    meant |= {ref.name for ref in action.proves} if isinstance(action, Verify) else set()
+    words = set(looked.lower().replace(",", " ").split())
+    called = [things[key].name.lower().split()[-1] for key in near if key in things]
+    return not meant.isdisjoint(near) or (not meant and any(word in words or plural(word) in words for word in called))
 
 
 def _fault(book: Book, entry: Entry, other: Entry, how: str, variants: VariantSet) -> Fault:

@@ -6,6 +6,7 @@ the old sealant.
 Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new one needs none.
 """
 
+import re
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group, cause, met_at
@@ -13,10 +14,10 @@ from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
 from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
-from putback.model.called import named, verb_s
-from putback.model.machine import Fastener
+from putback.model.called import goes_in, named, verb_s
 from putback.model.verbs.pieces import Replace
 from putback.source.finding import Level
+from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
@@ -71,6 +72,10 @@ steps:
 """
 
 
+_HOLES = Late(r"(?:the )?(?:blind |threaded |tapped )?holes? (?:of|for) (?!.*\b(?:and|with)\b)", re.IGNORECASE)
+"""Words of who cleans the holes, and not what goes into them."""
+
+
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield old pieces that go in with something new on a thread that never lost the old."""
     things = opened.graph.machine.things if opened.graph else {}
@@ -80,7 +85,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         on = applied(book)
         coated = {thing for thing, consumable in on if consumable in hardens} - asked
         for fitting in fittings(book) if coated else ():
-            if fitting.thing.key in coated and isinstance(fitting.thing, Fastener):
+            if fitting.thing.key in coated:
                 for consumable in hardens:
                     yield from _coated(book, fitting, consumable, on.get((fitting.thing.key, consumable), []))
 
@@ -90,7 +95,8 @@ def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> I
     space, thing = book.graph.space, fitting.thing
     if not on or isinstance(fitting.entry.step.action, Replace):
         return
-    variants, off_by = bare(book, fitting, cleaned(book, thing))
+    pieces = [each for each in cleaned(book, thing) if not (each.target and _HOLES.match(each.target.name))]
+    variants, off_by = bare(book, fitting, pieces)
     fresh: VariantSet = NONE
     for entry in on:
         if off_by < entry.index < fitting.entry.index:
@@ -98,7 +104,8 @@ def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> I
     variants = space.without(space.both(variants, fresh), comes_new(book, fitting.entry))
     if variants != NONE and book.by(off_by) is not None:
         name = book.library.consumables[consumable].name
-        message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in with new {name} on the old"
+        where = "in" if goes_in(thing) else "on"
+        message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} {where} with new {name} on the old"
         span, hint = met_at(fitting.entry, book.by(off_by)), f"add 'clean: {thing.key}' before it"
-        also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
+        also = (*cause(book, off_by, f"taken {'out' if where == 'in' else 'off'} here"), *fitting.entry.ways)
         yield Fault(span, message, also, hint, variants, book.reached(fitting.entry))

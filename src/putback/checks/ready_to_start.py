@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
-from putback.ledger.starting import Ready, hands_in, ready_at, runs_before
+from putback.ledger.starting import Ready, hands_in, ready_at, runs_before, stands_beside, ways_to_start
 from putback.mending.unready import ended
 from putback.model.called import named
 from putback.model.terms import Need
@@ -83,15 +83,17 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield the first step with hands in a machine that can start, since it can, and since it last ran."""
-    if opened.graph is None or not opened.graph.machine.can_start:
-        return
     for book in opened.in_place():
+        if not ways_to_start(book):
+            continue
         told: dict[tuple[int, int], VariantSet] = {}
         for entry in book.entries:
             hands = hands_in(book, entry)
             for ready in ready_at(book, entry, hands) if hands != NONE else ():
                 key = ready.since, runs_before(book, entry)
                 here = book.graph.space.without(ready.variants, told.get(key, NONE))
+                if stands_beside(book, entry, ready):
+                    continue
                 if here != NONE:
                     told[key] = book.graph.space.either(told.get(key, NONE), here)
                     yield _fault(book, entry, ready._replace(variants=here))

@@ -50,16 +50,31 @@ steps:
     for: 5 min
 """
 
-_FORBIDS = Late(
-    r"\b(?:do not|don't|never|must not|may not|should not|cannot|can't|shall not)(?: be)?"
-    r" (?:run|start|use|operate|drive|started|used|operated|driven)(?: up)?"
-    r"(?: (?:it|them|(?:the|this|your)(?: [\w-]+){1,2}?))?"
-    r"(?: (?:again|any ?more|further|now))?(?:[.,;:!]|$| (?:until|before|like this|in this state|so)\b)"
-    r"|\bbefore (?:(?:the|this|your)(?: [\w-]+){1,2}?|it|they) (?:is|are|may be|can be) (?:used|run|started|driven)\b"
-    r"|\bbefore you (?:use|run|start|drive) (?:it|the|this|your)\b",
-    re.IGNORECASE,
+_MACHINES = (
+    "machine engine motor set generator boat outboard pump mower saw winch grinder compressor unit vehicle tractor"
 )
-"""Words of a note that forbids to run, until something is done: not how fast, how long or without what."""
+"""What runs, by its last word; beside these, whatever some step runs. An old gasket is not to be used again, either."""
+
+_MAY = Late(r"(?:not|n't|never|before)\b.*\b(?:run|start|use|operat|driv)", re.IGNORECASE)
+"""What all of these words have; the rest is made ready only where some text has this."""
+
+
+def _forbids(machines: Iterable[str]) -> re.Pattern[str]:
+    """Return what words look like that forbid to run until something is done: not how fast, or without what."""
+    it = rf"(?:the|this|your) (?:[\w-]+ )?(?:{'|'.join(map(re.escape, machines))})"
+    end = r"(?: (?:again|any ?more|further|now|yet))?(?:[.,;:!]|$| (?:until|before|like this|in this state|so)\b)"
+    never = r"\b(?:do not|don't|never)"
+    may_not = r"(?:must not|may not|should not|cannot|can't|shall not)"
+    return re.compile(
+        rf"{never} (?:run|start)(?: up)?(?: it| them)?{end}"
+        rf"|{never} (?:run|start|use|operate|drive)(?: up)? {it}{end}"
+        rf"|\b(?:{it}|it) {may_not} (?:be )?(?:run|started|driven|operated){end}"
+        rf"|\b{it} {may_not} be used{end}"
+        rf"|\bbefore {it} (?:is|may be|can be) (?:used|run|started|driven)\b"
+        rf"|\bbefore it (?:is|may be|can be) (?:run|started|driven)\b"
+        rf"|\bbefore you (?:use|run|start|drive) {it}\b",
+        re.IGNORECASE,
+    )
 
 
 def find(opened: Opened) -> Iterator[Fault]:
@@ -67,25 +82,32 @@ def find(opened: Opened) -> Iterator[Fault]:
     cover = opened.guide.cover
     if cover is not None and cover.language.partition("-")[0] != "en":
         return
-    forbid = {key for sequence in opened.nesting.sequences() for key in _forbidding(sequence)}
+    sequences = list(opened.nesting.sequences())
+    steps = [step for sequence in sequences for step in sequence.steps()]
+    run = {ref.name.lower().split()[-1] for step in steps if isinstance(step.action, Run) for ref in step.things}
+    if not run or not any(_MAY.search(words) for step in steps for words in _said(step)):
+        return
+    pattern = _forbids([*_MACHINES.split(), *sorted(run)])
+    forbid = {key for sequence in sequences for key in _forbidding(sequence, pattern)}
     for book in opened.books if forbid else ():
         for entry in book.entries:
             if entry.step.key in forbid:
                 yield from _then_runs(book, entry)
 
 
-def _forbidding(sequence: Sequence) -> Iterator[Span]:
+def _forbidding(sequence: Sequence, pattern: re.Pattern[str]) -> Iterator[Span]:
     """Yield the steps of ways out that forbid a run, and lead neither to an end nor back to a question."""
     for step in sequence.steps():
         for way in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
             for number, each in enumerate(way):
-                if _forbids(each) and not _asks_again(way[number + 1 :]):
+                if any(pattern.search(words) for words in _said(each)) and not _asks_again(way[number + 1 :]):
                     yield each.key
 
 
-def _forbids(step: Step) -> bool:
-    said = [step.note, step.action.words if isinstance(step.action, Note) else None]
-    return any(words and _FORBIDS.search(words) for words in said)
+def _said(step: Step) -> list[str]:
+    """Return what a step tells, beside what it does."""
+    said = (step.note, step.action.words if isinstance(step.action, Note) else None)
+    return [words for words in said if words]
 
 
 def _asks_again(steps: Iterable[Step]) -> bool:

@@ -1,7 +1,7 @@
 """An adjustable part comes off unmarked, or goes back without being aligned.
 
 Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
-`adjustable: true`. A mark that is made when nothing holds it any more is of where it slipped to.
+`adjustable: true`.
 
 Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear anew.
 
@@ -14,17 +14,16 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, cause
 from putback.ledger import Book
 from putback.ledger.book import memory_account
-from putback.ledger.loosened import loosed
 from putback.ledger.opened import Opened
-from putback.mending.sooner import before_loose, own_step, said
+from putback.mending.sooner import before_loose
 from putback.model.called import has_own_places, named, verb_s
 from putback.model.machine import Line, Part
 from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
 from putback.model.verbs.lines import Disconnect
-from putback.model.verbs.marking import Align, Mark
+from putback.model.verbs.marking import Align
 from putback.model.verbs.pieces import Remove, Replace
 from putback.source.finding import Level
-from putback.variants import NONE, VariantSet
+from putback.variants import NONE
 
 LEVEL = Level.ERROR
 GROUP = Group.CLOSING
@@ -65,7 +64,6 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield adjustable parts that come off unmarked, or are in place but astray at the end."""
     for book in opened.in_place():
         yield from _unmarked(book)
-        yield from _too_late(book)
     for book in opened.books:
         yield from _aligned_off(book)
         yield from _astray(book)
@@ -89,23 +87,6 @@ def _unmarked(book: Book) -> Iterator[Fault]:
                 message = f"{named(thing)} {come} off, and nothing tells which piece goes back where"
             hint = f"add 'mark: {target.name}' before {before_loose(book, entry, target.name)}"
             yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
-
-
-def _too_late(book: Book) -> Iterator[Fault]:
-    """Yield first marks of what nothing holds any more: it may have moved."""
-    space, before = book.graph.space, dict[str, VariantSet]()
-    for entry in book.of(Mark):
-        thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
-        if not isinstance(thing, Part | Line) or not thing.adjustable or entry.target is None:
-            continue
-        earlier, (variants, since) = before.get(thing.key, NONE), loosed(book, entry, thing.key)
-        before[thing.key], loose = space.either(earlier, entry.variants), book.by(since)
-        variants = space.without(space.without(variants, earlier), book.away(thing.key, entry))
-        if variants != NONE and loose is not None and loose.target is not None:
-            message = f"{named(thing)} {verb_s(thing, 'is', 'are')} marked here, and loose by now"
-            hint = None if entry.via else f"move it before {said(own_step(loose), entry.step.key)}"
-            also = (*cause(book, since, "it came loose here"), *entry.ways)
-            yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))
 
 
 def _aligned_off(book: Book) -> Iterator[Fault]:

@@ -72,5 +72,7 @@ def _one_of_them(american: list[Told], british: list[Told]) -> Iterator[Fault]:
 
 def _fault(told: Told, other: str) -> Fault:
     message = f"{quote(told.said)} {'is no word for it in the trade' if told.slip.nobody else other}"
+    if told.drawn:
+        return Fault(told.span, f"in this picture, {message}", hint=f"let the picture say {quote(told.slip.right)}")
     hint = f"add 'name: {told.slip.right}'" if told.named else f"write {quote(told.slip.right)}"
     return Fault(told.span, message, hint=hint)

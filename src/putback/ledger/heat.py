@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.isolation import all_met
-from putback.ledger.running import cranks, running_needs, still_runs
+from putback.ledger.running import running_needs, runs_it, still_runs
 from putback.model.library import Hazard
 from putback.model.machine import Control
 from putback.model.terms import Need
@@ -91,7 +91,7 @@ def _heated(book: Book) -> Iterator[tuple[int, VariantSet, bool]]:
             long = action.duration is not None and (si(action.duration)[0] or 0) >= _COOL
             if long or "cool" in words or "cold" in words:
                 yield entry.index, entry.variants, False
-        elif not cranks(book, entry):
+        elif runs_it(book, entry):
             yield entry.index, entry.variants, True
 
 

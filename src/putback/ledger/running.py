@@ -78,9 +78,15 @@ def what_runs(book: Book, entry: Entry) -> str:
     return thing.name if thing else name.removeprefix("the ")
 
 
-def cranks(book: Book, run: Entry) -> bool:
-    """Tell whether a run only turns the engine over, with its starter."""
-    return "starter" in what_runs(book, run).lower() or "crank" in what_runs(book, run).lower()
+def runs_it(book: Book, run: Entry) -> bool:
+    """Tell whether a run is one of the machine itself: not of its starter alone, nor of another pump beside it."""
+    words = frozenset(what_runs(book, run).lower().replace("-", " ").split())
+    if "starter" in words or "crank" in words:
+        return False
+    machine = book.graph.machine
+    own = f"{machine.name} {machine.kind or ''}".lower().replace(",", " ").replace("-", " ").split()
+    known = run.target is None or run.target.name in machine.things
+    return known or not words.isdisjoint({"engine", "motor", "machine", "it", *own})
 
 
 def words_before(book: Book, since: Entry, entry: Entry) -> Iterator[str]:

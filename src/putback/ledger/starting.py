@@ -12,14 +12,14 @@ from putback.ledger.heat import running_at
 from putback.ledger.isolation import account_of, all_met
 from putback.ledger.running import running_needs
 from putback.model.good import limit_of
-from putback.model.machine import Fastener
+from putback.model.machine import Control, Fastener
 from putback.model.states import State
 from putback.model.terms import Need
 from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.cleaning import Apply
-from putback.model.verbs.controls import Run
+from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.units import Kind
 from putback.variants import NONE, VariantSet
@@ -36,9 +36,32 @@ class Ready(NamedTuple):
     """The variants in which it is so."""
 
 
+_STARTS = frozenset({"key", "ignition", "lanyard", "kill", "killswitch", "starter", "engine"})
+"""Words in the names of what starts a machine, or keeps it from starting."""
+
+
+@once
+def ways_to_start(book: Book) -> Iterator[tuple[Need, ...]]:
+    """Yield the ways in which the machine can start, as its file says.
+
+    Where it says nothing, a key or an ignition switch that a run needs otherwise than it normally is starts it.
+    """
+    machine = book.graph.machine
+    yield from machine.can_start
+    implied = list[Need]()
+    for need in machine.verb_needs.get(RUN.name, ()) if not machine.can_start else ():
+        control = machine.things.get(need.control.name)
+        if isinstance(control, Control) and not _STARTS.isdisjoint(
+            f"{control.key} {control.name}".replace("-", " ").split()
+        ):
+            implied += [need] if control.normal.name != need.position.name and not control.any_at_end else []
+    if implied:
+        yield tuple(implied)
+
+
 def ready_at(book: Book, entry: Entry, variants: VariantSet) -> Iterator[Ready]:
     """Yield the ways in which the machine can start at an entry, in some variants."""
-    for way in book.graph.machine.can_start:
+    for way in ways_to_start(book):
         here = all_met(book, way, entry, variants)
         for since, part in sorted(_since(book, way, entry, here).items()):
             yield Ready(way, since, part)
@@ -94,6 +117,18 @@ def hands_in(book: Book, entry: Entry) -> VariantSet:
     return found
 
 
+def stands_beside(book: Book, entry: Entry, ready: Ready) -> bool:
+    """Tell whether an entry brings or takes what stands beside a machine that is as it always is: chocks, a stand.
+
+    Where the job made it ready for a run, or has run it since, nobody goes near for that either.
+    """
+    equipment = book.library.equipment.get(entry.target.name) if entry.target else None
+    if not isinstance(entry.step.action, Place | TakeAway) or equipment is None or not equipment.may_stay:
+        return False
+    last = entry.index if ready.since < 0 else len(book.entries)
+    return not any(ready.since < run.index < last for run in book.of(Run))
+
+
 def _at_fastener(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which a pin, a bolt or a clamp is looked at, which is near, while nothing runs."""
     words = entry.target.name.lower().removeprefix("the ") if entry.target else ""
@@ -117,18 +152,18 @@ def _by_meter(book: Book, entry: Entry) -> bool:
 
 def _ends_it(book: Book) -> frozenset[str]:
     """Return what takes the start away, and what comes off before that."""
-    return frozenset(_ending(book))
+    return _ending(book)[0]
 
 
 @once
-def _ending(book: Book) -> Iterator[str]:
-    waiting, seen = [need.control.name for way in book.graph.machine.can_start for need in way], set[str]()
+def _ending(book: Book) -> Iterator[frozenset[str]]:
+    waiting, seen = [need.control.name for way in ways_to_start(book) for need in way], set[str]()
     while waiting:
         name = waiting.pop()
         if name not in seen:
             seen.add(name)
-            yield name
             waiting += [edge.outer for edge in book.graph.outside(name)]
+    yield frozenset(seen)
 
 
 def runs_before(book: Book, entry: Entry) -> int:

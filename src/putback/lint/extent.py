@@ -88,6 +88,9 @@ def _not_read(opened: Opened, walked: dict[str, Book], wanted: Collection[str] |
         yield from _missing(len(guide.pages), len(guide.pages) + len(unread_pages), "page")
         if guide.cover is None or shown_path(guide.root / "guide.yaml") in guide.mended:
             yield f"what guide.yaml of {guide.shown} says"
+        signs = shown_path(guide.root / "symptoms.yaml")
+        if signs in guide.mended or any(fault.span.path == signs for fault in guide.faults):
+            yield f"what symptoms.yaml of {guide.shown} says"
         pictures = sum(path.startswith(f"{shown_path(guide.images)}/") for path in guide.unread)
         if pictures:
             yield counted_word(pictures, "picture")

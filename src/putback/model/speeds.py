@@ -11,7 +11,7 @@ from putback.units import Kind, Quantity, QuantityError, parse_any, si
 
 def speed_of(text: str) -> Quantity | None:
     """Return the speed of turning that a text says: `1500 rpm`; None for another quantity, and for words."""
-    if not text[:1].isdigit() and text[:1] not in "<>=≤≥~":
+    if not any(sign in text for sign in ("rpm", "/min", "min⁻¹", "r.p.m", "RPM")):
         return None
     try:
         quantity = parse_any(text)

@@ -9,7 +9,7 @@ from putback.model.job import Sequence, Step
 from putback.model.said import Said
 from putback.model.thing import Thing
 from putback.prose.markdown import read_page
-from putback.prose.pages import Passage, passage_of, plain
+from putback.prose.pages import Passage, alternatives, passage_of, plain
 from putback.source.late import Late
 
 
@@ -84,11 +84,14 @@ def roughly(page: str) -> Iterator[Context]:
         for text in part.split("\n") if "|" in part or "\n-" in part else (part,):
             if has_number(text):
                 words = plain(" ".join(text.split()))
-                yield Context(words, Passage("", words, ()), "page")
+                yield Context(words, Passage("", words, ()), "alt" if ":alt: " in text else "page")
 
 
 def on_page(path: str, page: str) -> Iterator[Context]:
     """Yield the passages of a page in which a number stands."""
+    for passage in alternatives(path, page):
+        if has_number(passage.text):
+            yield Context(passage.text, passage, "alt")
     prose = read_page(path, page)
     for passage in (*prose.passages, *(cell for row in prose.rows for cell in row.cells)):
         if has_number(passage.text):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -89,6 +90,17 @@ def passage_of(said: Said) -> Passage:
         runs.append(Stretch(offset, line, found - line_start + 1))
         position, offset = found + len(written), offset + len(word) + 1
     return Passage(span.path, said, tuple(runs), span)
+
+
+_ALT = ":alt: "
+
+
+def alternatives(path: str, page: str) -> Iterator[Passage]:
+    """Yield what a page says for who cannot see its pictures: an option of a directive, on one line."""
+    if _ALT in page:
+        for number, line in enumerate(page.split("\n"), 1):
+            if line.startswith(_ALT):
+                yield Passage(path, line[len(_ALT) :], (Stretch(0, number, len(_ALT) + 1),))
 
 
 _ROLE = Late(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")

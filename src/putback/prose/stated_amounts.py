@@ -117,11 +117,11 @@ class Amounts:
         fluid = isinstance(thing, Fluid)
         if fluid and (_PART_OF_IT.search(sentence) or not _VOLUME_VERB.search(sentence)):
             return
-        if any(_says(amount.quantity, each) for each in known) or not _near(amount.quantity, known[0]):
+        if any(says(amount.quantity, each) for each in known) or not is_near(amount.quantity, known[0]):
             return
         said = quote(context.text[amount.start : amount.end])
-        message = f"{said} here, but the machine file says {_plain(known[0])} for the {thing.name}"
-        yield Contradiction(context, amount.start, amount.end, message, f"write {quote(_plain(known[0]))}", thing)
+        message = f"{said} here, but the machine file says {plain(known[0])} for the {thing.name}"
+        yield Contradiction(context, amount.start, amount.end, message, f"write {quote(plain(known[0]))}", thing)
 
 
 def _stated(thing: Setting | Fluid) -> Quantity | None:
@@ -134,7 +134,7 @@ def _alike(one: Quantity, other: Quantity) -> bool:
     return one.kind is other.kind and one.kind is not Kind.TORQUE
 
 
-def _says(said: Quantity, known: Quantity) -> bool:
+def says(said: Quantity, known: Quantity) -> bool:
     """Tell whether a text says what is known, an end of it, or something within it."""
     if same(said, known):
         return True
@@ -149,14 +149,15 @@ def _says(said: Quantity, known: Quantity) -> bool:
     return (low is None or first >= low - slack) and (high is None or last <= high + slack)
 
 
-def _near(said: Quantity, known: Quantity) -> bool:
+def is_near(said: Quantity, known: Quantity) -> bool:
     """Tell whether two are of one order, so that the text means the same amount."""
     ends = [end for end in si(known) if end]
     here = [end for end in si(said) if end]
     return bool(ends and here) and min(ends) / 4 <= max(here) and min(here) <= max(ends) * 4
 
 
-def _plain(quantity: Quantity) -> str:
+def plain(quantity: Quantity) -> str:
+    """Return a quantity as a message says it."""
     return core(quantity).replace("\N{NO-BREAK SPACE}", " ")
 
 

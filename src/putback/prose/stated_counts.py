@@ -67,9 +67,9 @@ class Counts:
         if own and step is not None and (step.counted or step.at or step.rounds):
             return
         # A picture shows some of them, and a kit holds more.
-        if not (
-            _ALL.search(context.text, 0, found.start()) or (own and context.field == "text") or said.lower() == "both"
-        ):
+        shown = context.field in ("alt", "caption") and count > max(known)
+        all_of_them = said.lower() == "both" or _ALL.search(context.text, 0, found.start())
+        if not (all_of_them or shown or (own and context.field == "text")):
             return
         right = max(groups[0].count, 1)
         message = f"{quote(f'{said} {name}')} here, but the machine file says {number(right)}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import cast
+from typing import Any, cast
 
 from docutils import nodes
 from sphinx.util.docutils import SphinxDirective
@@ -42,10 +42,10 @@ class _FromGuide(SphinxDirective):
         raise NotImplementedError
 
 
-def _table(make: Callable[[Machine, Language], nodes.table | None]) -> type[_FromGuide]:
+def _table(make: Callable[[Machine, Language, Opened], nodes.table | None]) -> type[_FromGuide]:
     class FactsTable(_FromGuide):
         def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
-            result = make(machine, words)
+            result = make(machine, words, opened)
             if result is not None:
                 Pointers(opened, words).put_in(result)
             for name in result.findall(nodes.paragraph) if result is not None else ():
@@ -91,7 +91,12 @@ class Symptoms(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
-        return symptom_table(opened, words, 2)
+        around = 0
+        node: Any = self.state_machine.node
+        while node is not None:
+            around += isinstance(node, nodes.section)
+            node = node.parent
+        return symptom_table(opened, words, max(2, around + 1))
 
 
 class Card(_FromGuide):
@@ -124,10 +129,10 @@ class BeforeYouStart(SphinxDirective):
 
 
 DIRECTIVES: dict[str, type[SphinxDirective]] = {
-    "putback-torques": _table(machinepage.torques),
+    "putback-torques": _table(lambda machine, words, _: machinepage.torques(machine, words)),
     "putback-parts": _table(machinepage.parts_to_buy),
-    "putback-fluids": _table(machinepage.fluids),
-    "putback-settings": _table(machinepage.settings),
+    "putback-fluids": _table(lambda machine, words, _: machinepage.fluids(machine, words)),
+    "putback-settings": _table(lambda machine, words, _: machinepage.settings(machine, words)),
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
     "putback-schedule": Schedule,

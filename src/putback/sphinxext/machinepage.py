@@ -150,14 +150,23 @@ def parts(machine: Machine, words: Language) -> nodes.table | None:
     return table(heads, rows, (30, 12, 13, 19, 26), "parts") if rows else None
 
 
-def parts_to_buy(machine: Machine, words: Language) -> nodes.table | None:
-    """Return the table of what has a number or is single-use: parts, fasteners and lines."""
+def parts_to_buy(machine: Machine, words: Language, opened: Opened) -> nodes.table | None:
+    """Return the table of what has a number or is single-use: parts, fasteners and lines.
+
+    Where one job takes more of them than there are on the machine, both numbers stand there.
+    """
     labels, job = words.labels.machine, words.labels.job
     rows: list[list[Cell]] = []
+    sheets = [sheet for each in opened.guide.jobs.values() if (sheet := sheet_of(each, opened))]
+    most: dict[str, int] = {}
+    for bought in (bought for sheet in sheets for bought in sheet.set_up.parts):
+        most[bought.thing.key] = max(bought.count, most.get(bought.thing.key, 0))
     for thing in machine.things.values():
         if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
             count = (_times(thing).removesuffix(" × ") or "1") if isinstance(thing, Fastener) else "1"
             new = labels.every_time if thing.single_use else labels.when_worn
+            if thing.single_use and count.isdigit() and most.get(thing.key, 0) > int(count):
+                count = labels.in_one_job.format(count=count, most=most[thing.key])
             rows.append(
                 [_name(thing, words, target=False), thing.number or "–", words.kit(kit_of(machine, thing)), count, new]
             )

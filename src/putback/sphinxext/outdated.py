@@ -80,7 +80,8 @@ def _files_of_page(page: str, seen: _Seen) -> Collection[str]:
 
 def files_of_every_page(guide: Guide) -> list[str]:
     """Return the files that every page depends on: guide.yaml, machine.yaml, the library, and jobs that these name."""
-    found = [name for name in guide.files if not ("/jobs/" in f"/{name}" or "/blocks/" in f"/{name}")]
+    others = ("/jobs/", "/blocks/", "/symptoms.yaml")
+    found = [name for name in guide.files if not any(other in f"/{name}" for other in others)]
     named = [job for record in (guide.machine, *guide.library.cautions.values()) for job in _named(guide, record)]
     return [*found, *sorted(_with_blocks(guide, named))] if named else found
 

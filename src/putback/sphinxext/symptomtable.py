@@ -6,7 +6,6 @@ from docutils import nodes
 
 from putback.ledger.opened import Opened
 from putback.model.symptoms import Cause, Symptom
-from putback.model.terms import When
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, link, paragraph, table
 from putback.sphinxext.pointers import pointed
@@ -41,9 +40,10 @@ def _sign(symptom: Symptom, words: Language, level: int) -> nodes.rubric:
 
 
 def _row(cause: Cause, opened: Opened, words: Language) -> list[Cell]:
+    limit = words.only_when(cause.when)
     name = paragraph("")
-    name += _limited(cause.when, words)
-    name += nodes.Text(cause.cause)
+    name += own.only_when(f"{limit}", f"{limit}", label=limit) if limit else nodes.Text(cause.cause)
+    names = [name, paragraph(cause.cause)] if limit else [name]
     then: list[nodes.Node] = []
     if cause.job is not None and cause.job.name in opened.guide.jobs:
         job = opened.guide.jobs[cause.job.name]
@@ -52,9 +52,4 @@ def _row(cause: Cause, opened: Opened, words: Language) -> list[Cell]:
         then.append(line)
     if cause.mend:
         then.append(paragraph(cause.mend))
-    return [name, cause.check, then]
-
-
-def _limited(when: When | None, words: Language) -> list[nodes.Node]:
-    limit = words.only_when(when)
-    return [own.only_when(f"{limit} ", f"{limit} ", label=limit)] if limit else []
+    return [names, cause.check, then]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 
 from docutils import nodes
@@ -26,6 +27,8 @@ from putback.words import Language
 
 _TELLING: tuple[tuple[type, ...], ...] = ((Measure, Adjust), (Verify,), (Inspect,), (Tighten,))
 """What tells what a follow-up is about, the first first."""
+_OFTEN = re.compile(r"\b(?:each|every) (?:day|fill|launch|outing|run|shift|start|trip|use)", re.IGNORECASE)
+"""Words for what comes more often than any number of hours."""
 _MOST_NAMED = 3
 """Things that a row of the table of follow-ups names."""
 
@@ -53,17 +56,20 @@ def schedule(opened: Opened, words: Language) -> list[nodes.Node]:
 
 
 def _turn(interval: Interval) -> tuple[float, ...]:
-    """Return what jobs are put in order by: words alone, then hours, then months, then distances."""
+    """Return what jobs are put in order by: each use first, then by hours, months and distances, then other words."""
     ends = [interval.hours, interval.calendar, interval.km]
-    if not any(ends):
-        return (0.0,)
-    return (1.0, *(end.least if end else math.inf for end in ends))
+    often = not any(ends) and _OFTEN.search(interval.also or "") is not None
+    return (0.0 if often else 1.0, *(end.least if end else math.inf for end in ends))
+
+
+def _begun(said: str) -> str:
+    return said[:1].upper() + said[1:]
 
 
 def _row(job: Job, interval: Interval, words: Language) -> Iterator[Cell]:
     labels, first = words.labels.upkeep, interval.first
     yield _linked(job)
-    yield (interval.also or "–")[:1].upper() + (interval.also or "–")[1:]
+    yield _begun(interval.also or "–").rstrip(".")
     once = words.lapses(first) if first else ""
     alone = first is not None and not any(interval.lapses())
     yield labels.once.format(lapse=once) if alone else once or "–"
@@ -94,19 +100,22 @@ def _about(part: SheetSection, words: Language) -> str:
     for kinds in _TELLING:
         refs = [ref.name for step in steps if isinstance(step.action, kinds) for ref in step.things]
         if refs:
-            names = [words.title_of(words.things[ref]) if ref in words.things else ref for ref in dict.fromkeys(refs)]
-            return words.names(names[:_MOST_NAMED])
+            names = [words.things[ref].name if ref in words.things else ref for ref in dict.fromkeys(refs)]
+            return _begun(words.names(names[:_MOST_NAMED]))
     return next((step.action.words for step in steps if isinstance(step.action, Act)), "–")
 
 
 def card(job: Job, sheet: JobSheet, opened: Opened, words: Language) -> list[nodes.Node]:
     """Return a job of checks as one table: what is looked at, what to do if it is not so, a box."""
     labels = words.labels.upkeep
-    lead = paragraph(labels.card_lead)
+    lead = paragraph(labels.card_lead, "leads-in")
     lead += [link("job", job.key, job.title), nodes.Text(".")]
     found: list[nodes.Node] = [lead]
     if sheet.set_up.cautions:
-        found.append(hazards(sheet.set_up.cautions, words))
+        for line in hazards(sheet.set_up.cautions, words).findall(nodes.paragraph):
+            # As paragraphs, which stay with the table on paper.
+            line["classes"].append("leads-in")
+            found.append(line)
     rows = [_on_card(line, words) for part in sheet.sections for line in part.steps if line.number]
     found.append(table([labels.look, labels.if_not, labels.done], rows, (50, 38, 12), "card", "colwidths-given"))
     page = nodes.Element("", *found)

@@ -27,6 +27,7 @@ _FLAME = r"\b(?:gas|flame|heat\w*|weld\w*|braz\w*|solder\w*|propane|butane|blow|
 _EARTH = "lead cable strap wire terminal connection electrode fault bond clamp post conductor continuity"
 _EARTH_OR_MADE_SMOOTH = "screw stud bolt tag point rod pin plate side tester"
 """With `ground`, these may be parts that were ground."""
+_NO_ROAD = r"^(?!.*\b(?:tyres?|tires?|road|trailer|hub|brakes?|axle|vehicle|car|tractor|mower|caravan)\b)"
 _CAR = r"\b(?:valve|pump|seal|nut|packing)\w*\b"
 
 PAIRS: tuple[TwoNames, ...] = (
@@ -54,6 +55,12 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("jump lead", "jumper cable"),
     TwoNames("crocodile clip", "alligator clip"),
     TwoNames("rev counter", "tachometer", "", _AT_HOME),
+    TwoNames("dial gauge", "dial indicator", "", _AT_HOME),
+    TwoNames("spring balance", "spring scale", "", _AT_HOME),
+    TwoNames("measuring jug", "measuring cup", "", _AT_HOME),
+    TwoNames("hexagon bit", "hex bit", "", _AT_HOME),
+    TwoNames("hexagon key", "hex key", "", _AT_HOME),
+    TwoNames("seconds hand", "second hand", "", _AT_HOME),
     TwoNames("spirit level", "bubble level", _AT_HOME),
     # Fasteners and small parts.
     TwoNames("split pin", "cotter pin"),
@@ -61,14 +68,16 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("hose clip|jubilee clip", "hose clamp", "", _AT_HOME),
     TwoNames("coach bolt", "carriage bolt"),
     TwoNames("penny washer", "fender washer"),
-    TwoNames("wheel nut", "lug nut"),
+    TwoNames("wheel nut", "lug nut", _NO_ROAD),
     TwoNames("grease nipple", "grease fitting|zerk fitting|zerk"),
     # Engines and what they drive.
     TwoNames("silencer", "muffler", r"\b(?:air|intake|inlet|suction)[- ]silencer"),
-    TwoNames("tappet", "lifter|valve lifter", _AT_HOME, r"\b(?:cap|lid|car|weight|vacuum|magnetic|hood|deck) lifter"),
+    TwoNames(
+        "tappet", "lifter|valve lifter", _AT_HOME, r"^(?!.*\b(?:valves?|cams?|camshaft|push ?rods?|rockers?|cup)\b)"
+    ),
     TwoNames("gudgeon pin", "wrist pin"),
     TwoNames("core plug", "freeze plug", _AT_HOME),
-    TwoNames("inlet manifold", "intake manifold", "", _AT_HOME),
+    TwoNames("inlet manifold", "intake manifold", r"\b(?:water|spray\w*|hydraulic|irrigation|pump\w*)\b", _AT_HOME),
     TwoNames("inlet camshaft", "intake camshaft", "", _AT_HOME),
     TwoNames(
         "inlet valve",
@@ -86,7 +95,7 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("bonnet", "hood", _CAR, r"^(?!.*\b(?:engine|car|truck|tractor|mower|under the) hood\b)"),
     TwoNames("mudguard", "fender", "", _AT_HOME),
     TwoNames("windscreen", "windshield"),
-    TwoNames("number plate", "license plate"),
+    TwoNames("number plate", "license plate", r"\b(?:serial|model|type|engine|part)[- ]number plate"),
     TwoNames(
         "tyre", "tire", "", r"\b(?:you|they|arms?|hands?|not|will|can|to|never) tires?\b|\btires? (?:of|easily|out)\b"
     ),
@@ -115,10 +124,10 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("good earth", "good ground"),
     TwoNames("earthed", "grounded", r"\bunearthed", r"\b(?:aground|well[- ]grounded|boat|hull|keel|grounded on)\b"),
     TwoNames("earthing", "grounding", "", r"\b(?:boat|hull|keel)\b"),
-    TwoNames("to earth", "to ground", r"\bto earth'?s\b", _AT_HOME),
-    TwoNames("earths", "grounds", "", r"^(?!.*\bgrounds? (?:the|a|an|it|its|each|every) )"),
+    TwoNames("to earth", "to ground", r"\b(?:down|back|fall\w*|return\w*) to earth|\bto earth'?s\b", _AT_HOME),
+    TwoNames("earths", "grounds", r"\brare earths", r"^(?!.*\bgrounds? (?:the|a|an|it|its|each|every) )"),
     TwoNames("RCD|residual current device", "GFCI|ground-fault circuit interrupter"),
-    TwoNames("aerial", "antenna", r"\baerial (?:lift|work|platform|ropeway|view|photo\w*)"),
+    TwoNames("aerial", "antenna", r"\baerial (?:lift|work|platform|ropeway|view|photo\w*)", _AT_HOME),
     TwoNames("mains voltage", "line voltage", "", _AT_HOME),
     TwoNames("mains electricity", "line power"),
     TwoNames("mains lead", "power cord", "", _AT_HOME),
@@ -149,9 +158,9 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("prise", "pry", "", _AT_HOME),
     TwoNames("prised", "pried", "", _AT_HOME),
     TwoNames("prising", "prying", "", _AT_HOME),
-    TwoNames("pinking", "pinging"),
+    TwoNames("pinking", "pinging", "", r"^(?!.*\b(?:engine|knock\w*|spark|ignition|octane|load|fuel)\b)"),
     TwoNames("spilt", "spilled", "", _AT_HOME),
-    TwoNames("burnt", "burned", "", _AT_HOME),
+    TwoNames("burnt", "burned", _AT_HOME, _AT_HOME),
 )
 """Longer words stand before those that are part of them."""
 

@@ -18,6 +18,8 @@ class Unsaid(NamedTuple):
     """How the trade says it; `{n}` is the number in it, its group `n` or `m`."""
     us: str = ""
     """How the American trade says it, where that is another word."""
+    unless: str = ""
+    """A pattern of texts in which it is right."""
 
 
 _GRIT = r"\bgrain(?: size)? (?P<n>[1-9][0-9]{1,3})\b|\b(?P<m>[1-9][0-9]{1,3})[- ]grain\b(?! of)"
@@ -27,7 +29,7 @@ _WATER = r"(?:the |its |sea |raw |fresh |salt )*water\b(?! pump|[- ]\w*(?:proof|
 
 UNSAID: tuple[Unsaid, ...] = (
     Unsaid("600 1/min", "min", r"(?<![\d/])1/min\b", "rpm"),
-    Unsaid("emery cloth of grain 400", "grain", _GRIT, "{n} grit"),
+    Unsaid("emery cloth of grain 400", "grain", _GRIT, "{n} grit", unless=r"\b(?:wheel|stone|disc|disk)s?\b"),
     Unsaid("a bolt that is crossed", "crossed", rf"{_PIECES}{_GAP}\b(?P<it>crossed)\b(?! over| out)", "cross-threaded"),
     Unsaid("a crossed thread", "crossed", r"\bcrossed thread\b", "cross-threading"),
     Unsaid("greased by water", "greased", rf"\b(?P<it>greased) (?:by|with) {_WATER}", "lubricated"),
@@ -42,7 +44,6 @@ UNSAID: tuple[Unsaid, ...] = (
     Unsaid("tightening moment", "moment", r"\b(?:tightening|fastening|torsion(?:al)?) moment\b", "torque"),
     Unsaid("moment wrench", "moment", r"\bmoment (?:wrench|key|spanner)\b", "torque wrench"),
     Unsaid("torque key", "key", r"\b(?:torque|dynamometric) key\b", "torque wrench"),
-    Unsaid("key width", "width", r"\bkey width\b", "width across flats"),
     Unsaid("inbus key", "inbus", r"\binbus key\b", "hex key"),
     Unsaid("inbus screw", "inbus", r"\binbus(?: (?:bolt|screw))?(?! key)\b", "socket-head screw"),
     Unsaid("simmer ring", "simmer simmerring", r"\bsimmer[- ]?ring\b", "oil seal"),

@@ -128,7 +128,7 @@ def _is_else(line: str, unless: str) -> bool:
 
 
 def _unsaid_in(line: str, start: int, said: Unsaid, side: Side) -> Iterator[Misword]:
-    for match in _compiled(said.pattern).finditer(line):
+    for match in _compiled(said.pattern).finditer(line) if not _is_else(line, said.unless) else ():
         parts = match.groupdict()
         first, last = match.span("it") if parts.get("it") else match.span()
         number = parts.get("n") or parts.get("m") or ""

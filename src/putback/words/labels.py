@@ -119,6 +119,8 @@ class MachineLabels:
     """Heading."""
     settings: str
     """Heading: what is adjusted."""
+    in_one_job: str
+    """How many there are of a part, and how many one job takes: `{count}`, `{most}`."""
     never_built: str
     """Leads in to combinations of options that no machine has."""
     fastener: str

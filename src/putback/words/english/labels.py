@@ -59,6 +59,7 @@ _MACHINE = MachineLabels(
     lines="Lines",
     fluids="Fluids",
     settings="Settings",
+    in_one_job="{count}; one job takes {most}",
     never_built="Never built:",
     fastener="Fastener, joint",
     size="Size, drive",
@@ -157,7 +158,7 @@ _UPKEEP = UpkeepLabels(
     once_more="After these jobs, something is due once more:",
     what="What",
     look="Look at",
-    if_not="If not",
+    if_not="If it is not right",
     done="Done",
     card_lead="The whole job, with what to wear and what to lay out: ",
     cause="Likely cause",
@@ -168,9 +169,9 @@ _UPKEEP = UpkeepLabels(
         "with the machine as it stands. What needs a hand in it stands in the job, with its safety messages."
     ),
     no_symptom="This guide has no symptom table.",
-    next_hours="Next due at running hours",
-    next_km="Next due at km",
-    next_date="Next due by date",
+    next_hours="Next due at (hours)",
+    next_km="Next due at (km)",
+    next_date="Next due on (date)",
 )
 
 _BOOK = BookLabels(

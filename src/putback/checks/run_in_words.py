@@ -1,0 +1,88 @@
+"""A note says that the machine was run, and no step runs it.
+
+"The engine was run until it was warm": so the reader starts it, before any message of gas and moving parts, with
+whatever stands on it, and nobody looks at the water or the oil.
+
+Make it a step, `run: engine`, behind its messages, and let the engine be stopped and made safe after it. Or begin with
+a cold engine.
+"""
+
+from collections.abc import Iterator
+
+from putback.checks import Fault, Group
+from putback.ledger import Book
+from putback.ledger.opened import Opened
+from putback.model.job import Job
+from putback.model.said import Said
+from putback.model.verbs.controls import Run
+from putback.model.verbs.telling import Note
+from putback.source.finding import Level
+from putback.source.late import Late
+from putback.source.quoting import SENTENCE, quote
+from putback.source.span import Span
+
+LEVEL = Level.WARNING
+GROUP = Group.SAFETY
+
+FAILS = """
+steps:
+  - note: The set was run warm.
+          ^^^^^^^^^^^^^^^^^^^^^ a note tells of a run, and no step runs it: 'The set was run warm.'
+  - remove: drain-plug
+  - drain: coolant
+  - install: drain-plug
+  - tighten: drain-plug
+  - remove: header-cap
+  - fill: coolant
+  - install: header-cap
+  - check: all joints
+    limit: dry
+    otherwise:
+      - stop: Do the job again.
+"""
+
+PASSES = """
+steps:
+  - note: Start with a cold engine.
+  - remove: drain-plug
+  - drain: coolant
+  - install: drain-plug
+  - tighten: drain-plug
+  - remove: header-cap
+  - fill: coolant
+  - install: header-cap
+  - check: all joints
+    limit: dry
+    otherwise:
+      - stop: Do the job again.
+"""
+
+_RUN = Late(
+    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?:engine|motor|machine|set|generator|pump) "
+    r"(?:was|has been|is|must have been|should have been) (?:just )?(?:run|started|warmed up|running)\b"
+)
+"""A sentence that tells of a run."""
+_PERHAPS = Late(r"\b(?:if|when|whenever|unless|never|not|only|while|as long as)\b")
+_SENTENCE = Late(r"(?<=[.!?]) +")
+
+
+def find(opened: Opened) -> Iterator[Fault]:
+    """Yield notes that tell of a run, in jobs that have not run anything before."""
+    for book in opened.books:
+        told = set[Span]()
+        for said in _before_a_run(book) if isinstance(book.sequence, Job) else ():
+            for sentence in _SENTENCE.ready.split(said):
+                words = sentence.lower()
+                if _RUN.match(words) and not _PERHAPS.search(words) and said.span not in told:
+                    told.add(said.span)
+                    yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
+
+
+def _before_a_run(book: Book) -> Iterator[Said]:
+    """Yield what notes and texts of a job say before its first run."""
+    for entry in book.entries:
+        action = entry.step.action
+        if isinstance(action, Run):
+            return
+        words = (action.words if isinstance(action, Note) else None, entry.step.text, entry.step.note)
+        yield from (text for text in words if isinstance(text, Said))
