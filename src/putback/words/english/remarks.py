@@ -118,7 +118,8 @@ class Remarks(OfDrawings):
         if thing.rotation:
             yield f"Turned {self.own(thing.rotation)} only{seen}."
         for need, way in thing.rotations:
-            yield f"With {self._listed([need.control])} in {spaced(need.position.name)}, turned {self.own(way.name)} only{seen}."
+            where = f"With {self._listed([need.control])} in {spaced(need.position.name)}"
+            yield f"{where}, turned {self.own(way.name)} only{seen}."
         if thing.rotations:
             yield "Otherwise it turns freely, and nothing turns with it."
 
