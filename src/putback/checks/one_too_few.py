@@ -54,6 +54,7 @@ _TWO = Late(
     rf"\b(?:let|have|ask|get|with|needs?|takes?|wants?|calls? for) {_SECOND}\b"
     rf"|\b{_SECOND} (?:holds?|watch(?:es)?|stands?|steady|steadies|turns?|lifts?|works?|reads?|looks?|must)\b"
     r"|\b(?:keep|leave|have|let|put) one person (?:at|by|beside|near)\b"
+    r"|\bthe second person\b"
     r"|\bone person\b[^.]{1,90}\b(?:another|the other|a second|one (?:at|holds|watches|looks|stays))\b"
 )
 """Words by which two people are wanted at once."""

@@ -36,7 +36,8 @@ class Tooling:
     def turn(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
         """Note what turns a fastener, and what holds its counterpart."""
         action = entry.step.action
-        if thing.drive:
+        named = (self.library.tools.get(tool.name) for tool in entry.step.tools)
+        if thing.drive and not any(tool and thing.drive in tool.drives for tool in named):
             self.drive(thing.drive, branch, variants, torqued=thing.last_torque is not None)
         self.hold(entry, thing, branch, variants)
         torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
