@@ -101,11 +101,14 @@ def _about(part: SheetSection, words: Language) -> str:
     Without these, what it measures, else what it checks, looks at, tightens or says.
     """
     steps = [line.step for line in part.steps]
-    again = [ref.name for step in steps if isinstance(step.action, Tighten) and step.action.again for ref in step.things]
+    again = [
+        ref.name for step in steps if isinstance(step.action, Tighten) and step.action.again for ref in step.things
+    ]
     set_anew = [ref.name for step in steps if isinstance(step.action, Measure | Adjust) for ref in step.things]
     told = [*again, *(name for name in set_anew if isinstance(words.things.get(name), Setting))]
     if told:
-        return _begun(words.names([words.things[name].name for name in dict.fromkeys(told)][:_MOST_NAMED]))
+        things = [words.things[name] for name in dict.fromkeys(told)][:_MOST_NAMED]
+        return _begun(words.names([thing.name[:1] + words.title_of(thing)[1:] for thing in things]))
     for kinds in _TELLING:
         refs = [ref.name for step in steps if isinstance(step.action, kinds) for ref in step.things]
         if refs:
