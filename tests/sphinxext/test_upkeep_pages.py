@@ -65,7 +65,7 @@ follow-ups:
         limit: "<= 0.2 mm"
         otherwise: [{stop: Do the job again.}]
       - tighten: lid-screws
-        again: true
+        once-more: true
 """
 
 SYMPTOMS = """\
