@@ -42,7 +42,7 @@ class Tooling:
         self.hold(entry, thing, branch, variants)
         torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
         if isinstance(action, Tighten | Replace) and torque and variants != NONE:
-            staged = isinstance(action, Tighten) and not (action.torque or action.stage or action.again)
+            staged = isinstance(action, Tighten) and not (action.torque or action.stage or action.once_more)
             stages = [torque_of(stage, thing.due_torque) for stage in thing.stages] if staged else []
             for each in dict.fromkeys([torque, *filter(None, stages)]):
                 self.torques.append((set_to(thing, each), branch, variants))
