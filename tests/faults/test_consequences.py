@@ -75,8 +75,8 @@ def test_a_second_step_that_is_forgotten_in_the_same_job_is_told_as_well(folder:
         whole = (folder / path).read_text(encoding="utf-8")
         # Far from each other, so that they have to do with different things.
         one, other = faults[0], faults[-1]
-        if one.step.split(": ")[1] == other.step.split(": ")[1]:
-            continue
+        if one.step.split(": ")[1] == other.step.split(": ")[1] or len(faults) == 2:
+            continue  # of a job that is no more than these two, nothing is left that could be wrong
         text = without(without(whole, whole, other), whole, one)
         together = messages(folder, one._replace(text=text))
         for fault in (one, other):

@@ -11,9 +11,10 @@ from putback.ledger.trains import turns
 from putback.model.called import named
 from putback.model.library import Library
 from putback.model.machine import Machine
-from putback.model.states import FluidState, State
+from putback.model.states import ControlState, FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
+from putback.model.verbs.controls import Set
 from putback.model.verbs.lifting import Lift
 from putback.model.verbs.pieces import INSTALL
 from putback.model.verbs.turning import TURN, Turn
@@ -56,7 +57,8 @@ def involved(book: Book, entry: Entry, *, kept_away: bool = False) -> Iterator[I
     for name in names:
         known = book.graph.machine.things.get(name) or book.library.consumables.get(name)
         if known is not None and known.tags:
-            yield Involved(name, known.tags, entry.variants)
+            moved = _moved(book, name, entry, action.to.name) if isinstance(action, Set) else entry.variants
+            yield Involved(name, known.tags, moved)
     if isinstance(action, Turn) and entry.target:
         about = _of_turning(book.library)
         for part, variants in turns(book, entry, entry.target.name) if about else ():
@@ -82,6 +84,11 @@ def _tagged(book: Book) -> Iterator[tuple[str, str, str]]:
     for key, thing in book.graph.machine.things.items():
         if thing.tags and thing.place is None:
             yield key, thing.name.lower(), named(thing).lower()
+
+
+def _moved(book: Book, name: str, entry: Entry, to: str) -> VariantSet:
+    """Return the variants in which a control is not where it is set to: a tap that is shut already lets nothing in."""
+    return book.where(name, entry, lambda state: not isinstance(state, ControlState) or state.position != to)
 
 
 def _is_full(state: State) -> bool:
