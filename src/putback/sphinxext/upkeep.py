@@ -102,7 +102,7 @@ def _about(part: SheetSection, words: Language) -> str:
     """
     steps = [line.step for line in part.steps]
     again = [
-        ref.name for step in steps if isinstance(step.action, Tighten) and step.action.again for ref in step.things
+        ref.name for step in steps if isinstance(step.action, Tighten) and step.action.once_more for ref in step.things
     ]
     set_anew = [ref.name for step in steps if isinstance(step.action, Measure | Adjust) for ref in step.things]
     told = [*again, *(name for name in set_anew if isinstance(words.things.get(name), Setting))]
