@@ -55,6 +55,7 @@ NOT_YET: dict[str, str] = {
     "caution-late/in-a-block": "the message that stands too late has no more to warn of then",
     "caution-late/other-variant-is-no-answer": "the message that stands too late has no more to warn of then",
     "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
+    "guard-off/with-what-the-run-needs": "the block took a cable off as well, and the job has not put it back",
     "half-renewed/for-each-place": "the other of the two is renewed as well then",
     "half-renewed/one-condemned-on-the-bench": "the other of the two is renewed as well then",
     "left-loose/set-by-its-setting": "what it sets is adjusted as well then",

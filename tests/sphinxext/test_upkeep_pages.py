@@ -167,7 +167,7 @@ def test_what_is_due_after_jobs_stands_below_it(page: str) -> None:
 def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
     assert "Caution: Its edge is sharp." in plain(page).replace("CAUTION", "Caution")
     assert tables_of(page)[2] == [
-        ["Look at", "If it is not right", "Done"],
+        ["Step", "If it is not right", "Done"],
         [
             "Check the pump oil : between the marks.",
             "Refill the pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
@@ -265,6 +265,6 @@ def test_a_card_and_a_sign_are_kept_on_one_sheet(tmp_path: Path) -> None:
     [pdf] = (tmp_path / "_build/typstpdf").glob("*.pdf")
     done = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, check=True)
     sheets = done.stdout.decode("utf-8").split("\f")
-    [sheet] = [sheet for sheet in sheets if "place 0" in sheet and "Look at" in sheet]
+    [sheet] = [sheet for sheet in sheets if "place 0" in sheet and "If it is not right" in sheet]
     assert all(f"place {at}:" in sheet for at in range(14))
     assert "The card" in sheet

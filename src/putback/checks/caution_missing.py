@@ -51,12 +51,17 @@ def find(opened: Opened) -> Iterator[Fault]:
     Of several steps of a section with the same risks, each in variants of its own, the first is told: a caution before
     it answers all.
     """
+    misspelt = {unknown.use.ref.name for unknown in opened.unknown}
     for book in opened.in_place():
         # What cannot be reversed is told there: nobody works through it backwards.
         stuck = {reverse.key for _, reverse in book.stuck}
         alike: dict[tuple[object, ...], list[tuple[list[Risk], VariantSet]]] = {}
         for risks, variants in gathered(
-            exposure for exposure in exposures(book) if exposure.late is None and not unsure(book, exposure.risk)
+            exposure
+            for exposure in exposures(book)
+            if exposure.late is None
+            and not unsure(book, exposure.risk)
+            and not (misspelt and _perhaps_away(exposure.risk, misspelt))
         ):
             entry = risks[0].entry
             if not (entry.via and entry.via[0].key in stuck):
@@ -118,6 +123,11 @@ def unsure(book: Book, risk: Risk) -> bool:
         and entry.target.name not in book.library.cautions
         for entry in book.of(Caution)
     )
+
+
+def _perhaps_away(risk: Risk, misspelt: set[str]) -> bool:
+    """Tell whether what keeps a hazard away has a name, or a position, that is misspelt where it is given."""
+    return any(need.control.name in misspelt or need.position.name in misspelt for need in risk.hazard.safe_when)
 
 
 def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:

@@ -87,7 +87,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if nut.to.name not in trains:
                 near = turning_parts(book.graph.machine, nut.to.name)
                 trains[nut.to.name] = [each for each in holders if any(ref.name in near for ref in each.stills)]
-            if trains[nut.to.name]:
+            asked = {need.control.name for need in nut.needs}  # told by `not-isolated`
+            if trains[nut.to.name] and asked.isdisjoint(each.key for each in trains[nut.to.name]):
                 yield from _free(book, entry, nut, trains[nut.to.name])
 
 

@@ -106,7 +106,7 @@ class UpkeepLabels:
     what: str
     """Head: what is due then."""
     look: str
-    """Head: what is looked at."""
+    """Head: what is looked at or done."""
     if_not: str
     """Head: what to do when it is not as it should be."""
     done: str
