@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
-from functools import cache
+from functools import cache, cached_property
 from itertools import islice
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -150,7 +151,13 @@ class Trial:
         found = {other for other in jobs if key in chains.behind(other) or other in chains.behind(key)}
         said = [said for other in (key, *sorted(found)) for _, said in said_in(jobs[other])]
         named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
-        return found | (named & set(jobs))
+        return found | ((named | self.named_on_pages) & set(jobs))
+
+    @cached_property
+    def named_on_pages(self) -> set[str]:
+        """The jobs that pages of prose and the symptom table lead to."""
+        texts = [path.read_text(encoding="utf-8") for path in (*self.folder.glob("*.md"), self.folder / "symptoms.yaml")]
+        return {name for text in texts for name in re.findall(r"\{(?:putback:job\}`|job )([\w-]+)", text)}
 
     def jobs_doing(self, blocks: set[str]) -> dict[str, Job]:
         """Return the jobs that do one of some blocks, with those that they need around them."""
