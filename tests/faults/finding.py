@@ -146,17 +146,22 @@ class Trial:
         yield from run_checks(open_guide(guide))
 
     def named_by(self, key: str) -> set[str]:
-        """Return the jobs of a job's chain, and those that the texts of these refer to."""
+        """Return the jobs of a job's chain, and those that the texts of these and the pages lead to."""
         jobs, chains = self.guide.jobs, Chains(self.guide.jobs)
         found = {other for other in jobs if key in chains.behind(other) or other in chains.behind(key)}
-        said = [said for other in (key, *sorted(found)) for _, said in said_in(jobs[other])]
-        named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
-        return found | ((named | self.named_on_pages) & set(jobs))
+        waiting = {key} | found | (self.named_on_pages & set(jobs))
+        while waiting:
+            found |= waiting
+            said = [said for other in sorted(waiting) for _, said in said_in(jobs[other])]
+            named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
+            waiting = (named & set(jobs)) - found
+        return found - {key}
 
     @cached_property
     def named_on_pages(self) -> set[str]:
         """The jobs that pages of prose and the symptom table lead to."""
-        texts = [path.read_text(encoding="utf-8") for path in (*self.folder.glob("*.md"), self.folder / "symptoms.yaml")]
+        paths = [*self.folder.glob("*.md"), self.folder / "symptoms.yaml"]
+        texts = [path.read_text(encoding="utf-8") for path in paths if path.exists()]
         return {name for text in texts for name in re.findall(r"\{(?:putback:job\}`|job )([\w-]+)", text)}
 
     def jobs_doing(self, blocks: set[str]) -> dict[str, Job]:
