@@ -282,6 +282,7 @@ MACHINES = [
     ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
     ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, and is 'plug'", 'write it as a list: [plug]')]),
+    ('stacks: [a, b, c]', [('2:10', 'a', "item 1 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', and is 'a'; 2 others in this list as well", "a list in a list has brackets of its own: [[a, b, …]]")]),
     ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', and is 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
     ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, and is 'belt'", None)]),
     ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is no name; write it with lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, and is true", "write it in quotes when text is meant: 'true'")]),
