@@ -46,7 +46,8 @@ _JOB = JobLabels(
     same_kit="the same kit",
     count="Count",
     sign_off="Sign-off",
-    to_sign=("Machine and serial number", "Running hours", "Date", "Name", "Signature"),
+    to_sign=("Machine and serial number", "Date", "Name", "Signature"),
+    sign_hours="Running hours",
 )
 
 _MACHINE = MachineLabels(
@@ -135,6 +136,7 @@ _SAFETY = SafetyLabels(
     follow_up_lead="This is due later. Tick it when it is done, and write down when.",
     follow_up_done="Done at",
     follow_up_blank="Done at running hours",
+    follow_up_on="Done on (date)",
     hours_unit="h",
     signals=(
         (Signal.DANGER, "Danger"),
