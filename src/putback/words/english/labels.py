@@ -123,7 +123,7 @@ _SAFETY = SafetyLabels(
         "you are not sure.",
     ),
     before_often=(
-        "Work on fuel gas, mains electricity, refrigerant and brakes needs a licence in many places. Ask before you "
+        "Work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence in many places. Ask before you "
         "begin."
     ),
     before_leave=(
