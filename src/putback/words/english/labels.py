@@ -123,8 +123,8 @@ _SAFETY = SafetyLabels(
         "you are not sure.",
     ),
     before_often=(
-        "Work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence in many places. Ask before you "
-        "begin."
+        "Work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence in many places. "
+        "Ask before you begin."
     ),
     before_leave=(
         "A job that is left half done must not hurt the next person. Make the machine so that nobody can start it, and "

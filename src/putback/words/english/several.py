@@ -37,7 +37,7 @@ def _how_many(thing: AnyThing) -> Iterator[str]:
     if is_uncounted(thing):
         yield "They are not counted: count them as they come off."
     if has_own_places(thing) and is_one_of_a_kind(thing):
-        yield "It goes back the way round it was: mark it before it comes off."
+        yield "It goes back where it came from, the same way round: mark it before it comes off."
     elif has_own_places(thing):
         yield "Each goes back where it came from: mark them, or lay them out in order, before they come off."
 
