@@ -1,7 +1,8 @@
 """A tool cannot do what the step asks of it.
 
 A screwdriver has no square drive, so no torque wrench turns it: whoever has to use it guesses the torque. A socket over
-a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut.
+a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut; and it
+goes on no union that a pipe runs through.
 
 Name a bit, or a torque screwdriver. Give the lock nut a crowfoot, or a ring of that kind, as its `tool`: a screwdriver
 or a key reaches past it.
@@ -73,20 +74,28 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _over_adjuster(nut: Fastener, machine: Machine, library: Library) -> Iterator[Fault]:
     tool = _socket(nut, library)
-    for ref in nut.locks if tool else ():
+    for ref, message in _covered(nut, tool, machine) if tool else ():
+        yield Fault(ref.span, message, hint=_hint(nut, library))
+
+
+def _covered(nut: Fastener, tool: Tool, machine: Machine) -> Iterator[tuple[Ref, str]]:
+    """Yield what a socket covers that is held meanwhile, with the message."""
+    for ref in nut.locks:
         held = machine.things.get(ref.name)
-        if tool and isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
+        if isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
             be = verb_s(held, "is", "are")
-            message = f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
-            yield Fault(ref.span, message, hint=_hint(nut, library))
+            yield ref, f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
 
 
 def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) -> Iterator[Fault]:
     for ref in step.things:
         nut = machine.things.get(ref.name)
+        if isinstance(nut, Fastener):
+            yield from _named_over(nut, step, machine, library)
         if not isinstance(nut, Fastener) or action.shown(nut) is None:
             continue
         yield from _by_hand(nut, step.tools, library)
+        yield from _over_pipe(nut, step.tools, library)
         tool = _socket(nut, library)
         if tool is None or nut.locks or not _adjusts(nut, machine):
             continue
@@ -97,6 +106,15 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
                 yield Fault(name.span, message, hint=_hint(nut, library))
 
 
+def _named_over(nut: Fastener, step: Step, machine: Machine, library: Library) -> Iterator[Fault]:
+    """Yield a socket that a step names for a lock nut over what is held with a key."""
+    for name in step.tools:
+        tool = library.tools.get(name.name)
+        if tool and "socket" in tool.name.lower() and nut.drive in tool.drives:
+            for _, message in _covered(nut, tool, machine):
+                yield Fault(name.span, message, hint="name a tool that reaches past it")
+
+
 def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library) -> Iterator[Fault]:
     known = [(ref, library.tools[ref.name]) for ref in tools if ref.name in library.tools]
     if any(other.range or (nut.drive in other.drives and on_a_square(other)) for _, other in known):
@@ -105,6 +123,16 @@ def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library
         if "screwdriver" in tool.name.lower() and nut.drive in tool.drives:
             message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
             yield Fault(ref.span, message, hint="name a bit in its place")
+
+
+def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Iterator[Fault]:
+    """Yield the sockets of a step for what the machine file turns through a crowfoot."""
+    own = library.tools.get(nut.tool.name) if nut.tool else None
+    for ref in tools if own and own.extends else ():
+        tool = library.tools.get(ref.name)
+        if own and tool and not tool.extends and "socket" in tool.name.lower() and nut.drive in tool.drives:
+            message = f"the {tool.name} does not go on {named(nut)}: the machine file has the {own.name} for it"
+            yield Fault(ref.span, message, hint=f"leave it out: the {own.name} is laid out by itself")
 
 
 def _socket(nut: Fastener, library: Library) -> Tool | None:
