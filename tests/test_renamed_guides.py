@@ -16,7 +16,7 @@ from putback.source.renamed import Rename, all_renames
 from putback.source.span import Span
 
 ROOT = Path(__file__).resolve().parent.parent
-GUIDES = ["ambry-g5", "hollin-20", "tarrick-d2"]
+GUIDES = ["ambry-g5", "hollin-20", "sessel-w15", "tarrick-d2"]
 RENAMES = all_renames()
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
-from functools import cache
+from functools import cache, cached_property
 from itertools import islice
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -147,12 +148,23 @@ class Trial:
         yield from (each for each in run_checks(open_guide(guide)) if not _left_out(each, loaded.path))
 
     def named_by(self, key: str) -> set[str]:
-        """Return the jobs of a job's chain, and those that the texts of these refer to."""
+        """Return the jobs of a job's chain, and those that the texts of these and the pages lead to."""
         jobs, chains = self.guide.jobs, Chains(self.guide.jobs)
         found = {other for other in jobs if key in chains.behind(other) or other in chains.behind(key)}
-        said = [said for other in (key, *sorted(found)) for _, said in said_in(jobs[other])]
-        named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
-        return found | (named & set(jobs))
+        waiting = {key} | found | (self.named_on_pages & set(jobs))
+        while waiting:
+            found |= waiting
+            said = [said for other in sorted(waiting) for _, said in said_in(jobs[other])]
+            named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
+            waiting = (named & set(jobs)) - found
+        return found - {key}
+
+    @cached_property
+    def named_on_pages(self) -> set[str]:
+        """The jobs that pages of prose and the symptom table lead to."""
+        paths = [*self.folder.glob("*.md"), self.folder / "symptoms.yaml"]
+        texts = [path.read_text(encoding="utf-8") for path in paths if path.exists()]
+        return {name for text in texts for name in re.findall(r"\{(?:putback:job\}`|job )([\w-]+)", text)}
 
     def jobs_doing(self, blocks: set[str]) -> dict[str, Job]:
         """Return the jobs that do one of some blocks, with those that they need around them."""

@@ -192,6 +192,20 @@ def test_what_is_set_for_a_run_is_not_set_first(tmp_path: Path) -> None:
     assert sheet(guide_with(tmp_path, started)).set_up.positions == ()
 
 
+def test_what_wants_equipment_first_is_not_set_first(tmp_path: Path) -> None:
+    """Whoever goes by the list alone would let the load go with nothing under it."""
+    guide = guide_with(
+        tmp_path, JOB.replace("    steps:\n      - set", "    steps:\n      - place: engine-stand\n      - set", 1)
+    )
+    machine = tmp_path / "machine.yaml"
+    assert [row.what[1] for row in sheet(guide).set_up.positions] == ["closed"]
+    wanting = MACHINE.replace(
+        "[open, closed], normal: open", "[open, closed], normal: open, needs: {engine-stand: placed}"
+    )
+    machine.write_text(wanting, encoding="utf-8")
+    assert sheet(read_guide(tmp_path)).set_up.positions == ()
+
+
 def test_what_to_lay_out(tmp_path: Path) -> None:
     set_up = sheet(guide_with(tmp_path, JOB)).set_up
     assert [(row.what[0].key, row.what[1]) for row in set_up.positions] == [("seacock", "closed")]

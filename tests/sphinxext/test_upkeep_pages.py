@@ -10,6 +10,9 @@ from typing import Any
 
 import pytest
 
+from putback.guide.hours import counts_hours
+from putback.guide.reading import read_guide
+from tests.conftest import Putback
 from tests.sphinxext.projects import JOB, MACHINE, build, write
 
 LOOK = """\
@@ -275,3 +278,18 @@ def test_a_card_and_a_sign_are_kept_on_one_sheet(tmp_path: Path) -> None:
     [sheet] = [sheet for sheet in sheets if "place 0" in sheet and "If it is not right" in sheet]
     assert all(f"place {at}:" in sheet for at in range(14))
     assert "The card" in sheet
+
+
+def test_a_machine_that_nothing_runs_has_no_hours_to_write_down(tmp_path: Path, putback: Putback) -> None:
+    ran = putback("build", "procedures/sessel-w15", "--to", "html", "--out", str(tmp_path))
+    assert ran.code == 0, ran.err
+    text = plain((tmp_path / "html" / "jobs" / "brake.html").read_text(encoding="utf-8"))
+    assert "Done on (date)" in text
+    assert "unning hours" not in text
+    for name in ("hollin-20", "ambry-g5", "tarrick-d2"):
+        assert counts_hours(read_guide(Path("procedures") / name))
+
+
+def test_hours_are_counted_where_a_job_is_due_by_them(tmp_path: Path) -> None:
+    page_of(tmp_path, FILES)
+    assert "Running hours" in plain((tmp_path / "_build/html/jobs/daily.html").read_text(encoding="utf-8"))

@@ -16,7 +16,7 @@ from putback.ledger import Book
 from putback.ledger.book import memory_account
 from putback.ledger.opened import Opened
 from putback.mending.sooner import before_loose
-from putback.model.called import has_own_places, named, verb_s
+from putback.model.called import has_own_places, is_one_of_a_kind, named, verb_s
 from putback.model.machine import Line, Part
 from putback.model.states import GroupState, LineState, MarkState, PartState, is_whole
 from putback.model.verbs.lines import Disconnect
@@ -84,7 +84,8 @@ def _unmarked(book: Book) -> Iterator[Fault]:
             message = f"{thing.name} comes off, but its position is not marked or measured before"
             if has_own_places(thing):
                 come = verb_s(thing, "comes", "come")
-                message = f"{named(thing)} {come} off, and nothing tells which piece goes back where"
+                where = "which way round it goes back" if is_one_of_a_kind(thing) else "which piece goes back where"
+                message = f"{named(thing)} {come} off, and nothing tells {where}"
             hint = f"add 'mark: {target.name}' before {before_loose(book, entry, target.name)}"
             yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
 

@@ -73,6 +73,11 @@ def has_own_places(thing: AnyThing | None) -> bool:
     return isinstance(thing, Part | Fastener) and thing.own_places
 
 
+def is_one_of_a_kind(thing: AnyThing | None) -> bool:
+    """Tell whether a machine has one piece of a thing: nobody can mix it up, but turn it round."""
+    return thing is not None and thing.each is None and pieces_of(thing) == 1
+
+
 def goes_to_its_place(thing: AnyThing) -> bool:
     """Tell whether it is of account how a thing sat: it is marked before it comes off."""
     return has_own_places(thing) or (isinstance(thing, Part | Line) and thing.adjustable)

@@ -14,6 +14,7 @@ from putback.model.details import Kit
 from putback.model.kits import kit_of
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.needed import PLACED
 from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
 from putback.model.verbs.acting import Act
@@ -179,6 +180,9 @@ class SetUpWriter:
         space = self.survey.space
         if self.survey.branch(entry):
             return
+        if any(need.position.name == PLACED for need in control.needs):
+            # What must be brought in before it stands among the steps, and so does all that is set behind it.
+            self.opening = space.without(self.opening, self.survey.variants(entry))
         first = self.first.get(self.survey.of(entry).own, NONE)
         variants = space.both(space.both(self.survey.variants(entry), self.opening), first)
         for key, held in self.positions.items():

@@ -15,7 +15,7 @@ from putback.source.nearest import is_slip, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
-from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, words_for
+from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
 from putback.source.renamed import new_name, now_called
 from putback.source.rules import Rules
 from putback.source.span import Span
@@ -273,9 +273,11 @@ class _Explanation(Places):
         words = words_for(fault, node, thing, self.rules.verbs if self.is_step(fault.place) else ())
         if words.meant and isinstance(node, Text):
             self.repair(fault.place, None, node.value, words.meant)
-        others = bad_positions(fault, self.at(fault.place[:-1]) if fault.place else node)
+        holder = self.at(fault.place[:-1]) if fault.place else node
+        others = bad_positions(fault, holder)
         if not others or others[0] == fault.place[-1]:
-            self.add(node.span, words.message + also_in_list(len(others) - 1), words.advice)
+            advice = in_brackets(holder, words.advice) if others and fault.keyword != "pattern" else words.advice
+            self.add(node.span, words.message + also_in_list(len(others) - 1), advice)
 
     # Places
 

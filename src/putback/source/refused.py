@@ -139,10 +139,23 @@ def expected(fault: Refused) -> str:
 
 
 def bad_positions(fault: Refused, holder: Node) -> list[int]:
-    """Return which items of a list of positions are no names, in order: the first tells it for all."""
+    """Return which items of a list of positions are no names, in order: the first tells it for all.
+
+    So it is with names that stand in a list of lists without brackets of their own.
+    """
+    if isinstance(holder, Listing) and isinstance(fault.value, str) and expected(fault).startswith("a list of names"):
+        return [n for n, item in enumerate(holder.items) if isinstance(item, Text)]
     if len(fault.place) < 2 or fault.place[-2] not in ("positions", "at") or not isinstance(holder, Listing):
         return []
     return [n for n, item in enumerate(holder.items) if isinstance(item, Text) and as_name(item.value) != item.value]
+
+
+def in_brackets(holder: Node, advice: str | None) -> str | None:
+    """Return the hint for names that stand in a list of lists: all of them are one list."""
+    names = [item.value for item in holder.items if isinstance(item, Text)] if isinstance(holder, Listing) else []
+    if len(names) > 1:
+        return f"a list in a list has brackets of its own: [[{', '.join(names[:2])}{', …' if len(names) > 2 else ''}]]"
+    return advice
 
 
 def also_in_list(others: int) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from docutils import nodes
 
+from putback.guide.hours import counts_hours
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job, Step
 from putback.model.library import Equipment, Tool
@@ -27,7 +28,7 @@ from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
 from putback.sphinxext.stepfacts import blanks, step_facts
-from putback.sphinxext.upkeep import next_due
+from putback.sphinxext.upkeep import to_sign
 from putback.words import as_text, catalogue
 from putback.words.pieces import Phrase
 
@@ -282,13 +283,13 @@ class JobPage:
             tools = self.entries(sheet.set_up.tools, self.guide.library.tools, self.words.tool)
             equipment = self.entries(sheet.set_up.equipment, self.guide.library.equipment, self.words.equipment)
             yield from laid_out(sheet.set_up, tools, equipment, self.words)
-            yield from follow_ups(sheet, self.line, self.words)
+            yield from follow_ups(sheet, self.line, self.words, hours=counts_hours(self.guide))
 
     def sign_off(self) -> nodes.section:
         """Return the block to sign."""
         block = own.signoff()
         interval = self.job.interval if isinstance(self.job, Job) else None
-        for label in (*self.labels.to_sign, *next_due(interval, self.words)):
+        for label in to_sign(interval, self.words, hours=counts_hours(self.guide)):
             block += own.blank(label=label, unit="")
         return section(self.labels.sign_off, self.ident("sign-off"), block)
 

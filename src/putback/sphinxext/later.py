@@ -32,9 +32,9 @@ def laid_out(layout: SetUp, tools: list[str], equipment: list[str], words: Langu
 
 
 def follow_ups(
-    sheet: JobSheet, line: Callable[[SheetStep], Iterable[nodes.Node]], words: Language
+    sheet: JobSheet, line: Callable[[SheetStep], Iterable[nodes.Node]], words: Language, *, hours: bool
 ) -> Iterator[nodes.Node]:
-    """Yield after what each follow-up is due, its steps, and a place for the hours behind the last of them."""
+    """Yield after what each follow-up is due, its steps, and a place for the hours, or the day, behind the last."""
     for part in sheet.sections:
         heading = paragraph("", "follow-up-after", "leads-in")
         limit = words.only_when(part.when)
@@ -45,16 +45,18 @@ def follow_ups(
         last = next((node for node in reversed(run) if isinstance(node, own.step)), None)
         if last is not None:
             at = next((at for at, child in enumerate(last.children) if isinstance(child, own.otherwise)), len(last))
-            last.insert(at, done_at(part.after or "", words))
+            last.insert(at, done_at(part.after or "", words, hours=hours))
         yield heading
         yield from run
 
 
-def done_at(after: str, words: Language) -> own.blank:
+def done_at(after: str, words: Language, *, hours: bool) -> own.blank:
     """Return the place for what the hour meter, or the one for the distance, shows when a follow-up is done."""
     labels, due = words.labels.safety, quantity_or_words(after)
     if isinstance(due, Quantity) and due.kind in (Kind.LENGTH, Kind.DISTANCE):
         return own.blank(label=labels.follow_up_done, unit=words.unit_of(due))
+    if not hours and not isinstance(due, Quantity):
+        return own.blank(label=labels.follow_up_on, unit="")
     return own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
 
 

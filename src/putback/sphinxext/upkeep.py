@@ -162,6 +162,16 @@ def _told(line: SheetStep, words: Language) -> Iterator[nodes.Node]:
         yield paragraph(words.step(line.step, line.stays_in))
 
 
+def to_sign(interval: Interval | None, words: Language, *, hours: bool) -> Iterator[str]:
+    """Yield the labels of the places of a sign-off; without the running hours of what counts none."""
+    machine, *others = words.labels.job.to_sign
+    yield machine
+    if hours:
+        yield words.labels.job.sign_hours
+    yield from others
+    yield from next_due(interval, words)
+
+
 def next_due(interval: Interval | None, words: Language) -> Iterator[str]:
     """Yield the labels of the places where is written when a job is due again."""
     labels = words.labels.upkeep

@@ -94,7 +94,9 @@ class JobLabels:
     sign_off: str
     """Heading of the block to sign."""
     to_sign: tuple[str, ...]
-    """What is written there: machine, hours, date, name, signature."""
+    """What is written there: machine, date, name, signature."""
+    sign_hours: str
+    """The running hours, behind the machine, where it has any."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,6 +233,8 @@ class SafetyLabels:
     """The label of the place where a distance is written."""
     follow_up_blank: str
     """Where the running hours are written."""
+    follow_up_on: str
+    """Where the day is written, on a machine that counts no hours."""
     hours_unit: str
     """Their unit."""
     signals: tuple[tuple[Signal, str], ...]

@@ -46,7 +46,8 @@ _JOB = JobLabels(
     same_kit="the same kit",
     count="Count",
     sign_off="Sign-off",
-    to_sign=("Machine and serial number", "Running hours", "Date", "Name", "Signature"),
+    to_sign=("Machine and serial number", "Date", "Name", "Signature"),
+    sign_hours="Running hours",
 )
 
 _MACHINE = MachineLabels(
@@ -69,7 +70,7 @@ _MACHINE = MachineLabels(
     remarks="Remarks",
     new="New",
     fitted="Fitted",
-    every_time="when it was off",
+    every_time="every time",
     when_worn="when worn",
     line="Line",
     kind="Kind",
@@ -122,8 +123,8 @@ _SAFETY = SafetyLabels(
         "you are not sure.",
     ),
     before_often=(
-        "Work on fuel gas, mains electricity, refrigerant and brakes needs a licence in many places. Ask before you "
-        "begin."
+        "Work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence in many places. "
+        "Ask before you begin."
     ),
     before_leave=(
         "A job that is left half done must not hurt the next person. Make the machine so that nobody can start it, and "
@@ -135,6 +136,7 @@ _SAFETY = SafetyLabels(
     follow_up_lead="This is due later. Tick it when it is done, and write down when.",
     follow_up_done="Done at",
     follow_up_blank="Done at running hours",
+    follow_up_on="Done on (date)",
     hours_unit="h",
     signals=(
         (Signal.DANGER, "Danger"),

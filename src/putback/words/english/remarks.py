@@ -53,14 +53,15 @@ class Remarks(OfDrawings):
                 yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
             case Line() | Control() | Setting():
                 pass
+        several = isinstance(thing, Fastener) and thing.count > 1
         if thing.inspect_when_off:
-            be = "they are" if isinstance(thing, Fastener) and thing.count > 1 else "it is"
+            be = "they are" if several else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.clean_before:
             yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
         if thing.check_when_back:
             one = "filled" if isinstance(thing, Fluid) else "put back"
-            yield f"Checked whenever it was {one}: {self.limit(thing.check_when_back)}."
+            yield f"Checked whenever {'they were' if several else 'it was'} {one}: {self.limit(thing.check_when_back)}."
         yield from self._in_runs(thing)
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."

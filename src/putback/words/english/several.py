@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import has_own_places, is_uncounted
+from putback.model.called import has_own_places, is_one_of_a_kind, is_uncounted
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.verbs.pieces import Install, Remove, Replace
@@ -36,7 +36,9 @@ def _how_many(thing: AnyThing) -> Iterator[str]:
         yield f"By {spaced(option)}: {joined(said)}."
     if is_uncounted(thing):
         yield "They are not counted: count them as they come off."
-    if has_own_places(thing):
+    if has_own_places(thing) and is_one_of_a_kind(thing):
+        yield "It goes back where it came from, the same way round: mark it before it comes off."
+    elif has_own_places(thing):
         yield "Each goes back where it came from: mark them, or lay them out in order, before they come off."
 
 
@@ -44,6 +46,10 @@ def to_own_places(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
     """Yield what is said of pieces with places of their own where they come off and go back."""
     named: Sequence[AnyThing | None] = [things.get(ref.name) for ref in step.things]
     if not any(has_own_places(thing) for thing in named):
+        return
+    if all(is_one_of_a_kind(thing) for thing in named):
+        if isinstance(step.action, Install) and not step.action.new:
+            yield "It goes back the way round it was."
         return
     match step.action:
         case Remove():
