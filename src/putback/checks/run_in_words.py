@@ -58,9 +58,9 @@ steps:
 """
 
 _RUN = Late(
-    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?P<it>[\w -]{1,40}) "
+    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?P<it>(?!after|once|before|since|that)[\w -]{1,40}) "
     r"(?:was|has been|is|must have been|should have been) (?:just )?(?:run|started|warmed up|running)\b"
-    r"(?! (?:into|over))"
+    r"(?! (?:into|over|with|by))"
 )
 """A sentence that tells of a run."""
 _RUNS = frozenset({"engine", "motor", "machine", "set", "generator", "pump"})
