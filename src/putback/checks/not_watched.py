@@ -11,7 +11,7 @@ run of a job.
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from putback.checks import Fault, Group
+from putback.checks import Fault, Group, Root
 from putback.checks.not_checked import checked
 from putback.ledger import Book, End, Entry
 from putback.ledger.heat import runs_on
@@ -35,9 +35,7 @@ GROUP = Group.PROOF
 FAILS = """
 # machine.yaml
 machine: Bench pump
-parts:
-  engine: {}
-  outlet: {check-in-run: water within 20 s}
+parts: {engine: {}, outlet: {check-in-run: water within 20 s}}
 # jobs/example.yaml
 steps:
   - caution: running-engine
@@ -49,9 +47,7 @@ steps:
 PASSES = """
 # machine.yaml
 machine: Bench pump
-parts:
-  engine: {}
-  outlet: {check-in-run: water within 20 s}
+parts: {engine: {}, outlet: {check-in-run: water within 20 s}}
 # jobs/example.yaml
 steps:
   - caution: running-engine
@@ -136,7 +132,10 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
     what = looks.format(named(wanted.thing))
     message = f"the {what_runs(book, run)} runs, and {what}: {wanted.good.text}"
     span = run.target.span if run.target else run.step.key
-    return Fault(span, message, run.ways, _hint(book, run, wanted), variants, among)
+    behind = book.entries[run.index + 1 : run.index + 2]
+    lost = not wanted.before and behind and runs_on(book, behind[0]) == NONE  # what a run needs is not so: told first
+    root = Root(book.sequence.path, wanted.thing.key, "seen", -1, run.index, last=True) if lost else None
+    return Fault(span, message, run.ways, _hint(book, run, wanted), variants, among, root)
 
 
 def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:

@@ -62,6 +62,7 @@ _TWO = Late(
     rf"|\b(?:let|have) {_FRIEND} {_DOES}\b|\b(?:get|ask) {_FRIEND} to {_DOES}\b"
     r"|\bone of you\b[^.]{1,90}\bthe other\b|\bthis (?:is|takes|wants|needs) (?:a job for )?two[.;,]"
     r"|\b(?:keep|leave|have|let|put) one person (?:at|by|beside|near)\b"
+    r"|\bthe second person\b"
     r"|\bone person\b[^.]{1,90}\b(?:another|the other|a second|one (?:at|holds|watches|looks|stays))\b"
 )
 """Words by which two people are wanted at once."""

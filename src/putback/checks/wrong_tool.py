@@ -1,7 +1,8 @@
 """A tool cannot do what the step asks of it.
 
 A screwdriver has no square drive, so no torque wrench turns it: whoever has to use it guesses the torque. A socket over
-a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut.
+a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut; and it
+goes on no union that a pipe runs through.
 
 Name a bit, or a torque screwdriver. Give the lock nut a crowfoot, or a ring of that kind, as its `tool`: a screwdriver
 or a key reaches past it.
@@ -94,6 +95,7 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
         if not isinstance(nut, Fastener) or action.shown(nut) is None:
             continue
         yield from _by_hand(nut, step.tools, library)
+        yield from _over_pipe(nut, step.tools, library)
         tool = _socket(nut, library)
         if tool is None or nut.locks or not _adjusts(nut, machine):
             continue
@@ -121,6 +123,16 @@ def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library
         if "screwdriver" in tool.name.lower() and nut.drive in tool.drives:
             message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
             yield Fault(ref.span, message, hint="name a bit in its place")
+
+
+def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Iterator[Fault]:
+    """Yield the sockets of a step for what the machine file turns through a crowfoot."""
+    own = library.tools.get(nut.tool.name) if nut.tool else None
+    for ref in tools if own and own.extends else ():
+        tool = library.tools.get(ref.name)
+        if own and tool and not tool.extends and "socket" in tool.name.lower() and nut.drive in tool.drives:
+            message = f"the {tool.name} does not go on {named(nut)}: the machine file has the {own.name} for it"
+            yield Fault(ref.span, message, hint=f"leave it out: the {own.name} is laid out by itself")
 
 
 def _socket(nut: Fastener, library: Library) -> Tool | None:
