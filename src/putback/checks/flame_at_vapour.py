@@ -65,7 +65,8 @@ _FLAMES = Late(
 """What burns, glows or throws sparks, by its name."""
 _WITH_ONE = Late(
     r"^(?!.*\b(?:never|not|no|without|instead)\b).*\b(?:with|by|over|in) (?:an? |the )?(?:[\w-]+ )?"
-    r"(?:flame|lighter|match|blow ?lamp|blow ?torch|candle|burner|heat gun|hot[- ]air gun|soldering iron)(?=[.,;]|$| (?:until|till|for|and|to|so|from|on|at)\b)",
+    r"(?:flame|lighter|match|blow ?lamp|blow ?torch|candle|burner|heat gun|hot[- ]air gun"
+    r"|soldering iron)(?=[.,;]|$| (?:until|till|for|and|to|so|from|on|at)\b)",
     re.IGNORECASE,
 )
 """Words of an `act` that is done with one."""
