@@ -64,12 +64,12 @@ _FLAMES = Late(
 )
 """What burns, glows or throws sparks, by its name."""
 _WITH_ONE = Late(
-    r"\b(?:with|by|over|in) (?:an? |the )?(?:[\w-]+ )?(?:flame|lighter|match|blow ?lamp|blow ?torch|candle|burner"
-    r"|heat gun|hot[- ]air gun|soldering iron)(?=[.,;]|$| (?:until|till|for|and|to|so|from|on|at)\b)",
+    r"^(?!.*\b(?:never|not|no|without|instead)\b).*\b(?:with|by|over|in) (?:an? |the )?(?:[\w-]+ )?"
+    r"(?:flame|lighter|match|blow ?lamp|blow ?torch|candle|burner|heat gun|hot[- ]air gun"
+    r"|soldering iron)(?=[.,;]|$| (?:until|till|for|and|to|so|from|on|at)\b)",
     re.IGNORECASE,
 )
 """Words of an `act` that is done with one."""
-_NEVER = Late(r"\b(?:never|not|no|without|instead)\b", re.IGNORECASE)
 _GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|closed can)\b", re.IGNORECASE)
 """Words of a check that nothing is wet any more."""
 
@@ -85,7 +85,8 @@ def find(opened: Opened) -> Iterator[Fault]:
     }
     for book in opened.in_place():
         for entry in book.entries:
-            if not flames.isdisjoint(_used(entry)) or _burns_in_words(entry):
+            words = entry.step.action.words if isinstance(entry.step.action, Act) else ""
+            if not flames.isdisjoint(_used(entry)) or (words and _WITH_ONE.search(words)):
                 yield from _vapour(book, entry)
 
 
@@ -98,13 +99,6 @@ def _used(entry: Entry) -> set[str]:
     action = entry.step.action
     found = {ref.name for ref in (*entry.step.tools, *entry.step.things)}
     return found | ({action.with_.name} if isinstance(action, Clean) and action.with_ else set())
-
-
-def _burns_in_words(entry: Entry) -> bool:
-    """Tell whether an `act` says that it is done with a flame."""
-    action = entry.step.action
-    words = action.words if isinstance(action, Act) else ""
-    return _WITH_ONE.search(words) is not None and not _NEVER.search(words)
 
 
 def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:

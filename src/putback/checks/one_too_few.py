@@ -48,8 +48,9 @@ steps:
 
 _SECOND = (
     r"(?:a second person|a second pair of hands|another person|some(?:body|one) else"
-    r"|(?:a|an|your|the) (?:helper|assistant|friend|mate|colleague)|two people|two persons)(?!')"
+    r"|(?:a|an|your|the) (?:helper|assistant)|two people|two persons)(?!')"
 )
+_FRIEND = r"(?:somebody|someone|(?:a|your) (?:friend|mate|colleague))"
 _DOES = (
     r"(?:hold|keep|press|push|pull|turn|crank|steady|lift|lower|guide|watch|stand|sit|steer|work|operate|squeeze"
     r"|pump)"
@@ -58,8 +59,8 @@ _DOES = (
 _TWO = Late(
     rf"\b(?:let|have|ask|get|with|needs?|takes?|wants?|calls? for) {_SECOND}\b"
     rf"|\b{_SECOND} (?:{_DOES}s?|watches|presses|pushes|steadies|reads?|looks?|must)\b"
-    rf"|\b(?:let|have) (?:somebody|someone) {_DOES}\b|\b(?:get|ask) (?:somebody|someone) to {_DOES}\b"
-    r"|\bone of you\b[^.]{1,90}\bthe other\b|\bthis (?:is|takes|wants|needs) (?:a job for )?two\b"
+    rf"|\b(?:let|have) {_FRIEND} {_DOES}\b|\b(?:get|ask) {_FRIEND} to {_DOES}\b"
+    r"|\bone of you\b[^.]{1,90}\bthe other\b|\bthis (?:is|takes|wants|needs) (?:a job for )?two[.;,]"
     r"|\b(?:keep|leave|have|let|put) one person (?:at|by|beside|near)\b"
     r"|\bthe second person\b"
     r"|\bone person\b[^.]{1,90}\b(?:another|the other|a second|one (?:at|holds|watches|looks|stays))\b"

@@ -1,4 +1,4 @@
-"""A note says that the machine was run, and no step runs it.
+"""A note says that the machine was run, or an `act` starts it, and no step runs it.
 
 "The engine was run until it was warm": so the reader starts it, before any message of gas and moving parts, with
 whatever stands on it, and nobody looks at the water or the oil.
@@ -14,8 +14,9 @@ from putback.ledger import Book
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.model.said import Said
+from putback.model.verbs.acting import Act
 from putback.model.verbs.controls import Run
-from putback.model.verbs.telling import Note
+from putback.model.verbs.telling import Caution, Note
 from putback.source.finding import Level
 from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote
@@ -58,11 +59,17 @@ steps:
 """
 
 _RUN = Late(
-    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?P<it>[\w -]{1,40}) "
+    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?P<it>(?!after|once|before|since|that)[\w -]{1,40}) "
     r"(?:was|has been|is|must have been|should have been) (?:just )?(?:run|started|warmed up|running)\b"
-    r"(?! (?:into|over))"
+    r"(?! (?:into|over|with|by))"
 )
 """A sentence that tells of a run."""
+_STARTS = Late(
+    r"^(?:(?:then|first|now),? )?(?:(?:start|idle|warm(?=[\w -]*\bup\b))(?: up)? (?:the |this )?(?P<it>[\w -]{1,30}?)"
+    r"(?: (?:and|until|for|at|up|first|again)\b.*)?"
+    r"|let (?:the |this )?(?P<runs>[\w -]{1,30}?) (?:idle|run|warm up)\b.*)[.]?$"
+)
+"""A sentence that starts it."""
 _RUNS = frozenset({"engine", "motor", "machine", "set", "generator", "pump"})
 _PERHAPS = Late(r"\b(?:if|when|whenever|unless|never|not|only|while|as long as)\b")
 _SENTENCE = Late(r"(?<=[.!?]) +")
@@ -79,6 +86,23 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if run and run["it"].split()[-1] in own and not _PERHAPS.search(words) and said.span not in told:
                     told.add(said.span)
                     yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
+        for said in _acts(book):
+            for sentence in _SENTENCE.ready.split(said):
+                start = _STARTS.match(sentence.lower())
+                if start and (start["it"] or start["runs"]).split()[-1] in own and said.span not in told:
+                    told.add(said.span)
+                    message = f"this starts it in words, and no step runs it: {quote(sentence, SENTENCE)}"
+                    yield Fault(said.span, message, hint="write 'run: …' in place of 'act', behind its messages")
+
+
+def _acts(book: Book) -> Iterator[Said]:
+    """Yield the words of each `act` behind which the next work is no run."""
+    for entry in book.of(Act):
+        later = (each for each in book.entries[entry.index + 1 :] if not isinstance(each.step.action, Note | Caution))
+        after = next(later, None)
+        words = entry.step.action.words if isinstance(entry.step.action, Act) else None
+        if isinstance(words, Said) and not (after and isinstance(after.step.action, Run)):
+            yield words
 
 
 def _called(book: Book) -> set[str]:
