@@ -46,6 +46,9 @@ def about(check: str, message: str, spanned: str) -> list[str]:
         return re.findall(r"\bs[0-9]", message)
     if check.startswith("left-"):
         return [next(word.rstrip("s") for word in message.split() if word[:1] in "pflqca" and word[1:2].isdigit())]
+    if check == "not-isolated" and re.fullmatch(r'"?b[0-9]"?', spanned):
+        # Told at the block, which is not to blame for what was off before it; the message says what of it.
+        return ["engine" if message.startswith("'run'") else message.split()[0].rstrip("s")]
     return [spanned.strip('"')]
 
 

@@ -169,6 +169,8 @@ def test_a_kit_is_printed_with_its_number() -> None:
         ("  - {remove: cover, when: {drive: belt}}\n  - {set: tap, to: closed}\n",
          ["tap closed (only with drive: gear)"]),
         ("  - check: x\n    otherwise: [{set: tap, to: closed}]\n", []),
+        ("  - {set: tap, to: closed}\n  - act: Pull the rope.\n  - run: pump\n", []),
+        ("  - {set: tap, to: closed}\n  - remove: cover\n  - install: cover\n  - run: pump\n", ["tap closed"]),
     ],
 )  # fmt: skip
 def test_what_is_set_first(steps: str, wanted: list[str]) -> None:

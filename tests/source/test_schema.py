@@ -362,7 +362,7 @@ FULL = [
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
         "remove: a, count: 2", "install: a, count: 2, new: true, turn: anticlockwise, without: [b, c]", "replace: a, count: 1",
-        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, again: true", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
+        "loosen: [a, b], count: 1", "tighten: a, torque: 18 N·m, count: 3", "tighten: a, once-more: true", "tighten: a, torque: 18", "tighten: a, torque: snug", "disconnect: a, at: b",
         "connect: a, at: b", "drain: a, volume: 300 ml", "fill: a, volume: 300 ml", "set: a, to: off", "place: a, at: b, in: c", "place: a, in: {b: [c, d]}",
         "take-away: a, at: b", "mark: a, against: b", "align: a, against: b", "adjust: [a, b], limit: 0.2 mm .. 0.4 mm", "apply: a, to: [b, c]", "clean: a, with: b",
         "inspect: a, for: [cracks, wear], otherwise: [{stop: x}]", "measure: a, limit: 0.2 mm .. 0.4 mm, otherwise: [{back-to: b}]",

@@ -59,6 +59,13 @@ follow-ups:
     steps:
       - act: Shake the lid by hand.
         on: lid
+  - after: 10 h
+    steps:
+      - measure: gap at the lid
+        limit: "<= 0.2 mm"
+        otherwise: [{stop: Do the job again.}]
+      - tighten: lid-screws
+        once-more: true
 """
 
 SYMPTOMS = """\

@@ -99,7 +99,7 @@ STEPS = [
     "tighten: head-bolts",
     "{tighten: head-bolts, count: 4}",
     "{tighten: head-bolts, torque: 30 N·m}",
-    "{tighten: head-bolts, again: true}",
+    "{tighten: head-bolts, once-more: true}",
     "tighten: cover-screws",
     "tighten: rod-bolts",
     "tighten: side-nut",

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
+from putback.ledger.messages import all_answering
 from putback.ledger.opened import Opened
 from putback.mending.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
@@ -59,9 +60,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for risks, variants in gathered(
             exposure
             for exposure in exposures(book)
-            if exposure.late is None
-            and not unsure(book, exposure.risk)
-            and not (misspelt and _perhaps_away(exposure.risk, misspelt))
+            if exposure.late is None and not (unsure(book, exposure.risk) or _perhaps_away(exposure.risk, misspelt))
         ):
             entry = risks[0].entry
             if not (entry.via and entry.via[0].key in stuck):
@@ -145,5 +144,7 @@ def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     weakest = max((cautions[name].signal for name in names), key=GRAVEST.index)
     first = first_of_row(book, step, lambda message: GRAVEST.index(message.signal) > GRAVEST.index(weakest))
     where = "it" if first is entries[0].step else at_line(first, entries[0].step.key)
-    said = [f"'caution: {name}'" for name in names]
+    both = all_answering(wanted, answers) if most < len(wanted) else []
+    both.sort(key=lambda name: GRAVEST.index(cautions[name].signal))
+    said = [f"'caution: [{', '.join(both)}]'"] if both else [f"'caution: {name}'" for name in names]
     return f"put {listed(said, 'or')} before {where}, in the same section"

@@ -22,7 +22,7 @@ from putback.model.verbs.telling import Wait
 from putback.source.finding import Level
 from putback.source.late import Late
 from putback.units import si
-from putback.variants import NONE
+from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
 GROUP = Group.PROOF
@@ -80,9 +80,17 @@ def find(opened: Opened) -> Iterator[Fault]:
     things = opened.graph.machine.things if opened.graph else {}
     slow = {key: thing for key, thing in things.items() if isinstance(thing, Fluid) and thing.settles}
     for book in opened.books if slow else ():
-        for end in book.ends if not isinstance(book.sequence, Block) else ():
-            for fluid in slow.values():
-                yield from _filled(book, end, fluid)
+        if isinstance(book.sequence, Block):
+            continue
+        for fluid in slow.values():
+            # Where it is topped up in a way out as well, the filling before the question is told, and that alone.
+            found = [fault for end in book.ends for fault in _filled(book, end, fluid)]
+            told: VariantSet = NONE
+            for fault in sorted(found, key=lambda fault: (fault.span.path, fault.span.line)):
+                here = book.graph.space.variants_of(fault.variants or NONE)
+                if book.graph.space.without(here, told) != NONE:
+                    told = book.graph.space.either(told, here)
+                    yield fault
 
 
 def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[Fault]:

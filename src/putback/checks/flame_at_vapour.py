@@ -17,6 +17,7 @@ from putback.model.good import limit_of
 from putback.model.machine import Line
 from putback.model.states import FluidState, LineState, State
 from putback.model.terms import Ref
+from putback.model.verbs.acting import Act
 from putback.model.verbs.asking import Inspect, Verify
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.telling import Wait
@@ -62,6 +63,13 @@ _FLAMES = Late(
     re.IGNORECASE,
 )
 """What burns, glows or throws sparks, by its name."""
+_WITH_ONE = Late(
+    r"\b(?:with|by|over|in) (?:an? |the )?(?:[\w-]+ )?(?:flame|lighter|match|blow ?lamp|blow ?torch|candle|burner"
+    r"|heat gun|hot[- ]air gun|soldering iron)(?=[.,;]|$| (?:until|till|for|and|to|so|from|on|at)\b)",
+    re.IGNORECASE,
+)
+"""Words of an `act` that is done with one."""
+_NEVER = Late(r"\b(?:never|not|no|without|instead)\b", re.IGNORECASE)
 _GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|closed can)\b", re.IGNORECASE)
 """Words of a check that nothing is wet any more."""
 
@@ -75,9 +83,9 @@ def find(opened: Opened) -> Iterator[Fault]:
         for each in entries.values()
         if _tagged(each.tags, "flame") or _FLAMES.search(each.name)
     }
-    for book in opened.in_place() if flames else ():
+    for book in opened.in_place():
         for entry in book.entries:
-            if not flames.isdisjoint(_used(entry)):
+            if not flames.isdisjoint(_used(entry)) or _burns_in_words(entry):
                 yield from _vapour(book, entry)
 
 
@@ -90,6 +98,13 @@ def _used(entry: Entry) -> set[str]:
     action = entry.step.action
     found = {ref.name for ref in (*entry.step.tools, *entry.step.things)}
     return found | ({action.with_.name} if isinstance(action, Clean) and action.with_ else set())
+
+
+def _burns_in_words(entry: Entry) -> bool:
+    """Tell whether an `act` says that it is done with a flame."""
+    action = entry.step.action
+    words = action.words if isinstance(action, Act) else ""
+    return _WITH_ONE.search(words) is not None and not _NEVER.search(words)
 
 
 def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:

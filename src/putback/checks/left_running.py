@@ -3,7 +3,8 @@
 Who reads "stop here" walks off to get help, beside turning blades and a hot exhaust, or with a pump that runs dry.
 
 Under the `otherwise`, set the control that stops it (a key, a lanyard, a stop lever) before the `stop`. It is one of
-those that `run` needs in the machine file. Where no control stops it, say so in words: "Stop the engine."
+those that `run` needs in the machine file. Where no control stops it, say so in words: "Stop the engine.", "Let the
+fire go out."
 """
 
 from collections.abc import Iterator
@@ -102,10 +103,12 @@ def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
 
 def _hint(book: Book, variants: VariantSet) -> str | None:
     """Return how it is stopped: by a control that all of some variants have."""
+    starts = {need.control.name for way in book.graph.machine.can_start for need in way}
     for need in running_needs(book):
         control = book.graph.machine.things.get(need.control.name)
         if isinstance(control, Control) and book.graph.space.within(variants, book.graph.present(control.key)):
+            # What is as it always is while it runs, such as a door that is shut or a seacock, is no switch.
             others = [each.name for each in (control.normal, *control.positions) if each.name != need.position.name]
-            if others:
+            if others and (control.normal.name != need.position.name or control.key in starts):
                 return f"add 'set: {control.key}' with 'to: {visible(others[0])}' before it"
-    return None
+    return "let a step before it stop it, or say in the 'stop' how that is done"

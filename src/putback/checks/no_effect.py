@@ -87,7 +87,7 @@ def _turned(book: Book) -> Iterator[tuple[Entry, Fastener, Tighten | Loosen]]:
         thing, action = book.graph.machine.things.get(entry.target.name if entry.target else ""), entry.step.action
         if isinstance(thing, Fastener) and isinstance(action, Loosen | Tighten):
             again = (thing.key, entry.step.key) in found or (isinstance(book.sequence, Later) and not thing.slacken)
-            if not (isinstance(action, Tighten) and (again or action.again)):
+            if not (isinstance(action, Tighten) and (again or action.once_more)):
                 yield entry, thing, action
 
 
@@ -130,7 +130,7 @@ def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None
     again = isinstance(book.sequence, Later) and isinstance(thing, Fastener) and thing.slacken is not None
     return (
         f"{named(thing)} {be} tight already: nothing has loosened {them} before",
-        "add 'again: true'" if again else None,
+        "add 'once-more: true'" if again else None,
     )
 
 

@@ -47,13 +47,21 @@ steps:
 """
 
 _SECOND = (
-    r"(?:a second person|a second pair of hands|another person|somebody else|a helper|an assistant|two people"
-    r"|two persons)"
+    r"(?:a second person|a second pair of hands|another person|some(?:body|one) else"
+    r"|(?:a|an|your|the) (?:helper|assistant|friend|mate|colleague)|two people|two persons)(?!')"
 )
+_DOES = (
+    r"(?:hold|keep|press|push|pull|turn|crank|steady|lift|lower|guide|watch|stand|sit|steer|work|operate|squeeze"
+    r"|pump)"
+)
+"""What one does for the other, meanwhile."""
 _TWO = Late(
     rf"\b(?:let|have|ask|get|with|needs?|takes?|wants?|calls? for) {_SECOND}\b"
-    rf"|\b{_SECOND} (?:holds?|watch(?:es)?|stands?|steady|steadies|turns?|lifts?|works?|reads?|looks?|must)\b"
+    rf"|\b{_SECOND} (?:{_DOES}s?|watches|presses|pushes|steadies|reads?|looks?|must)\b"
+    rf"|\b(?:let|have) (?:somebody|someone) {_DOES}\b|\b(?:get|ask) (?:somebody|someone) to {_DOES}\b"
+    r"|\bone of you\b[^.]{1,90}\bthe other\b|\bthis (?:is|takes|wants|needs) (?:a job for )?two\b"
     r"|\b(?:keep|leave|have|let|put) one person (?:at|by|beside|near)\b"
+    r"|\bthe second person\b"
     r"|\bone person\b[^.]{1,90}\b(?:another|the other|a second|one (?:at|holds|watches|looks|stays))\b"
 )
 """Words by which two people are wanted at once."""
@@ -61,6 +69,7 @@ _PERHAPS = Late(
     r"\b(?:if|when|whenever|unless|where|while nobody|better|easier|may|can|could|or|without|never|no|not|only)\b"
 )
 """Words that leave it to the reader, or say it of a case that may not come."""
+_HINTS = ("person", "people", "else", "help", "hands", "some", "assist", "friend", "mate", "colleague", "other", "two")
 _SENTENCE = Late(r"(?<=[.!?]) +")
 
 
@@ -91,13 +100,7 @@ def _said(book: Book) -> Iterator[tuple[str, Span]]:
 
 def _wanted(text: str) -> str | None:
     """Return the sentence of a text that wants a second person, whatever comes; None for none."""
-    if (
-        "person" not in text
-        and "people" not in text
-        and "else" not in text
-        and "help" not in text
-        and "hands" not in text
-    ):
+    if not any(word in text for word in _HINTS):
         return None
     for sentence in _SENTENCE.ready.split(text):
         words = sentence.lower()

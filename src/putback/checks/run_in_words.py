@@ -58,10 +58,12 @@ steps:
 """
 
 _RUN = Late(
-    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?:engine|motor|machine|set|generator|pump) "
+    r"^(?:(?:then|first|before this|now),? )?(?:the |this )?(?P<it>[\w -]{1,40}) "
     r"(?:was|has been|is|must have been|should have been) (?:just )?(?:run|started|warmed up|running)\b"
+    r"(?! (?:into|over))"
 )
 """A sentence that tells of a run."""
+_RUNS = frozenset({"engine", "motor", "machine", "set", "generator", "pump"})
 _PERHAPS = Late(r"\b(?:if|when|whenever|unless|never|not|only|while|as long as)\b")
 _SENTENCE = Late(r"(?<=[.!?]) +")
 
@@ -69,13 +71,21 @@ _SENTENCE = Late(r"(?<=[.!?]) +")
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield notes that tell of a run, in jobs that have not run anything before."""
     for book in opened.books:
-        told = set[Span]()
+        told, own = set[Span](), _RUNS | _called(book)
         for said in _before_a_run(book) if isinstance(book.sequence, Job) else ():
             for sentence in _SENTENCE.ready.split(said):
                 words = sentence.lower()
-                if _RUN.match(words) and not _PERHAPS.search(words) and said.span not in told:
+                run = _RUN.match(words)
+                if run and run["it"].split()[-1] in own and not _PERHAPS.search(words) and said.span not in told:
                     told.add(said.span)
                     yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
+
+
+def _called(book: Book) -> set[str]:
+    """Return the last words of what the machine is called, and what kind it is: `mower`, of a lawn mower with …."""
+    machine = book.graph.machine
+    names = [machine.name, *(machine.kind or "").lower().replace(",", " with").split(" with ")[:1]]
+    return {name.lower().split()[-1] for name in names if name.strip()}
 
 
 def _before_a_run(book: Book) -> Iterator[Said]:

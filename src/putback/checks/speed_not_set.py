@@ -5,7 +5,7 @@ at speed starts at that speed the next time.
 
 Give the machine file the throttle as a control, with its speeds as positions (`[idle, 1500 rpm]`), set it before the
 run, and bring it back to idle before the engine is stopped. A speed that a governor holds is a setting, whose limit has
-it.
+it. A motor on the mains has one speed, and wants none of this.
 """
 
 from collections.abc import Iterator
@@ -20,7 +20,7 @@ from putback.mending.sooner import moved_up
 from putback.model.called import named
 from putback.model.machine import Control
 from putback.model.said import Said
-from putback.model.speeds import governed, idle_of, position_for, speed_of, throttles
+from putback.model.speeds import governed, has_engine, idle_of, position_for, speed_of, throttles
 from putback.model.states import ControlState
 from putback.model.terms import Need, Ref
 from putback.model.verbs.controls import Run, Set
@@ -76,7 +76,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if isinstance(at, Said) and at.span not in told:
                 faults = [fault for control in controls for fault in _elsewhere(book, run, control, at)]
                 known = any(position_for(control, at) for control in controls)
-                if not known and (speed := speed_of(at)) and not governed(things, speed):
+                set_so = controls or has_engine(book.graph.machine, what_runs(book, run))
+                if not known and set_so and (speed := speed_of(at)) and not governed(things, speed):
                     faults.append(_never(book, run, at, controls))
                 told |= {at.span} if faults else set()
                 yield from faults

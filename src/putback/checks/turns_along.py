@@ -71,7 +71,10 @@ steps:
 
 _LEAST = 10.0
 """N·m: less is held by a hand at the rim of a pulley. Common practice, no source."""
-_HELD = Late(r"\b(?:hold|held|holds|holding|block|wedge|jam|lock|locked|keep|kept|counterhold|impact)\b")
+_HELD = Late(
+    r"\b(?:hold|held|holds|holding|block|wedge|jam|lock|locked|keep|kept|counterhold|impact"
+    r"|on (?:the|its) (?:ground|wheels)|brakes?)\b"
+)
 """Words of a step or of its tool that say how it is held."""
 
 

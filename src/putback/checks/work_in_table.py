@@ -85,14 +85,17 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _held(machine: Machine) -> set[str]:
-    """Return what no hand alone takes apart: lines, what is turned with a tool, and what that holds."""
-    found = set[str]()
+    """Return what no hand alone takes apart: lines, what is turned with a tool, and what that holds.
+
+    What the machine starts by, such as the lead of the spark plug, is taken off to look in safety.
+    """
+    found, starts = set[str](), {need.control.name for way in machine.can_start for need in way}
     for key, thing in machine.things.items():
         if isinstance(thing, Line):
             found.add(key)
         elif isinstance(thing, Fastener) and thing.by_hand is None:
             found |= {key, *(ref.name for ref in thing.secures)}
-    return found
+    return found - starts
 
 
 def _orders(said: Said, known: Objects, held: set[str], *, named: bool) -> Iterator[Fault]:

@@ -74,17 +74,24 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _over_adjuster(nut: Fastener, machine: Machine, library: Library) -> Iterator[Fault]:
     tool = _socket(nut, library)
-    for ref in nut.locks if tool else ():
+    for ref, message in _covered(nut, tool, machine) if tool else ():
+        yield Fault(ref.span, message, hint=_hint(nut, library))
+
+
+def _covered(nut: Fastener, tool: Tool, machine: Machine) -> Iterator[tuple[Ref, str]]:
+    """Yield what a socket covers that is held meanwhile, with the message."""
+    for ref in nut.locks:
         held = machine.things.get(ref.name)
-        if tool and isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
+        if isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
             be = verb_s(held, "is", "are")
-            message = f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
-            yield Fault(ref.span, message, hint=_hint(nut, library))
+            yield ref, f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
 
 
 def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) -> Iterator[Fault]:
     for ref in step.things:
         nut = machine.things.get(ref.name)
+        if isinstance(nut, Fastener):
+            yield from _named_over(nut, step, machine, library)
         if not isinstance(nut, Fastener) or action.shown(nut) is None:
             continue
         yield from _by_hand(nut, step.tools, library)
@@ -97,6 +104,15 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
             if key and any(drive.startswith(_INSIDE) for drive in key.drives) and nut.drive not in key.drives:
                 message = f"{tool.name} turns {named(nut)}, and {key.name} cannot reach past it"
                 yield Fault(name.span, message, hint=_hint(nut, library))
+
+
+def _named_over(nut: Fastener, step: Step, machine: Machine, library: Library) -> Iterator[Fault]:
+    """Yield a socket that a step names for a lock nut over what is held with a key."""
+    for name in step.tools:
+        tool = library.tools.get(name.name)
+        if tool and "socket" in tool.name.lower() and nut.drive in tool.drives:
+            for _, message in _covered(nut, tool, machine):
+                yield Fault(name.span, message, hint="name a tool that reaches past it")
 
 
 def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library) -> Iterator[Fault]:

@@ -78,7 +78,7 @@ def moves(before: State, after: State, at: tuple[int, ...]) -> bool:
 
 def swaps(action: Action, thing: AnyThing, at: tuple[int, ...]) -> bool:
     """Tell whether a step replaces a thing in one go, or slackens and tightens it: nothing shows it afterwards."""
-    if not isinstance(action, Replace) and not (isinstance(action, Tighten) and action.again):
+    if not isinstance(action, Replace) and not (isinstance(action, Tighten) and action.once_more):
         return False
     named = chosen(thing, action.at) if isinstance(thing, Fastener) else ()
     return not (at and named) or not set(at).isdisjoint(named)

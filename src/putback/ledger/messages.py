@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from putback.guide.record import Guide
@@ -64,3 +64,14 @@ def _printed(guide: Guide) -> Iterator[Sequence]:
                 if ref.name in guide.library.blocks and ref.name not in seen:
                     seen.add(ref.name)
                     waiting.append(guide.library.blocks[ref.name])
+
+
+def all_answering(wanted: set[str], answers: Mapping[str, set[str]]) -> list[str]:
+    """Return a few cautions that answer all of some hazards together; none where some hazard has no answer."""
+    chosen: list[str] = []
+    while left := wanted.difference(*(answers[name] for name in chosen)):
+        most, best = max((len(covered & left), name) for name, covered in answers.items())
+        if not most:
+            return []
+        chosen.append(best)
+    return chosen

@@ -13,6 +13,7 @@ from putback.model.states import ControlState, State
 from putback.model.terms import Need
 from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.telling import Note, Stop
+from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 
@@ -71,11 +72,14 @@ def _is_kept(position: str, since: int, state: State) -> bool:
     return isinstance(state, ControlState) and state.position == position and state.on_by <= since
 
 
+_ARTICLE = Late(r"^(?:the|a|an) ")
+
+
 def what_runs(book: Book, entry: Entry) -> str:
     """Return what a run runs: `engine`, `starter`."""
     name = entry.target.name if entry.target else "engine"
     thing = book.graph.machine.things.get(name)
-    return thing.name if thing else name.removeprefix("the ")
+    return thing.name if thing else _ARTICLE.sub("", name)
 
 
 def runs_it(book: Book, run: Entry) -> bool:
@@ -102,6 +106,15 @@ def words_before(book: Book, since: Entry, entry: Entry) -> Iterator[str]:
 _OFF = frozenset({"off", "down", "stop", "kill", "lanyard", "ignition"})
 _ACT = frozenset({"switch", "turn", "shut", "stop", "pull", "kill", "cut", "let"})
 _RUNS = frozenset({"engine", "motor", "machine", "generator", "pump", "starter", "set", "mower", "saw", "it"})
+_HELD = frozenset({"trigger", "bar", "lever", "pedal", "button", "handle", "handles", "switch"})
+_STARTS = {
+    "release": _HELD,
+    "go": _HELD,  # let go of the bar
+    "unplug": _RUNS,
+    "fire": frozenset({"out"}),
+    "burn": frozenset({"out"}),
+}
+"""Words that stop what runs only while it is held, what is plugged in, and a fire, by what follows them."""
 _PERHAPS = frozenset({"if", "when", "should", "as", "until", "unless"})
 
 
@@ -111,7 +124,7 @@ def says_stopped(text: str) -> bool:
         words = sentence.replace(",", " ").split()
         for number, word in enumerate(words if _PERHAPS.isdisjoint(words) else ()):
             after = words[number + 1 : number + 7]
-            wanted = _RUNS if word in ("stop", "kill") else _OFF if word in _ACT else frozenset[str]()
+            wanted = _RUNS if word in ("stop", "kill") else _OFF if word in _ACT else _STARTS.get(word, frozenset())
             if not wanted.isdisjoint(after):
                 return True
     return False

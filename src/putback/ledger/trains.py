@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -40,11 +41,15 @@ _Link = tuple[str, str, Part]
 
 
 @once
-def _links(book: Book) -> Iterator[_Link]:
+def _links(book: Book) -> Iterator[dict[str, list[_Link]]]:
+    """Yield, once, what joins each part to those that turn with it, from either side."""
+    found: dict[str, list[_Link]] = {}
     for part in book.graph.machine.things.values():
-        for ref in part.turns_with if isinstance(part, Part) else ():
-            if isinstance(part, Part) and isinstance(book.graph.machine.things.get(ref.name), Part):
-                yield part.key, ref.name, part
+        for name in dict.fromkeys(ref.name for ref in part.turns_with) if isinstance(part, Part) else ():
+            if isinstance(part, Part) and isinstance(book.graph.machine.things.get(name), Part):
+                found.setdefault(part.key, []).append((part.key, name, part))
+                found.setdefault(name, []).append((part.key, name, part))
+    yield found
 
 
 def turns(book: Book, entry: Entry, key: str) -> Iterator[Turned]:
@@ -58,12 +63,13 @@ def turns(book: Book, entry: Entry, key: str) -> Iterator[Turned]:
         return
     found = {key: space.both(entry.variants, book.graph.present(key))}
     yield Turned(part, found[key])
-    waiting = [key]
+    (links,) = _links(book)
+    waiting = deque([key])
     while waiting:
-        name = waiting.pop(0)
-        for one, other, teller in _links(book):
+        name = waiting.popleft()
+        for one, other, teller in links.get(name, ()):
             far = other if one == name else one
-            if name not in (one, other):
+            if space.within(found[name], found.get(far, NONE)):
                 continue
             here = _linked(book, entry, (one, other, teller), found[name])
             fresh = space.without(here, found.get(far, NONE))

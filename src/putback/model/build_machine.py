@@ -275,7 +275,7 @@ def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
         drains=reader.refs(facts.get("drains")),
         fills=reader.refs(facts.get("fills")),
         vents=reader.refs(facts.get("vents")),
-        settles=reader.positive(facts.get("settles"), Kind.TIME),
+        settles=reader.positive(facts.get("settles"), Kind.TIME, of="fluid"),
     )
 
 

@@ -105,15 +105,15 @@ class Reader:
             self._not_read(node, error)
             return None
 
-    def positive(self, node: Node | None, kind: Kind) -> Quantity | None:
-        """Return a quantity of a fastener, which must be more than nothing, at its least value too."""
+    def positive(self, node: Node | None, kind: Kind, of: str = "fastener") -> Quantity | None:
+        """Return a quantity of a fastener, or of another thing, which must be more than nothing, at its least too."""
         quantity = self.quantity(node, kind)
         if node is None or quantity is None:
             return quantity
         least = quantity.high if quantity.low is None else quantity.low
         if least is not None and least > 0:
             return quantity
-        message = f"{quote(quantity.text)} is no {kind.value} that a fastener can have"
+        message = f"{quote(quantity.text)} is no {kind.value} that a {of} can have"
         self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
         return None
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from putback.model.machine import AnyThing, Control
+from putback.model.machine import AnyThing, Control, Machine
 from putback.model.setting import Setting
 from putback.units import Kind, Quantity, QuantityError, parse_any, si
 
@@ -38,6 +38,17 @@ def position_for(control: Control, at: str) -> str | None:
         if position.name.lower() == at.lower() or (speed is not None and speed_of(position.name) == speed):
             return position.name
     return idle_of(control) if "idle" in at.lower() else None
+
+
+_ENGINES = frozenset(
+    {"engine", "outboard", "petrol", "gasoline", "diesel", "carburettor", "carburetor", "injector", "governor"}
+)
+
+
+def has_engine(machine: Machine, what: str) -> bool:
+    """Tell whether a machine that runs has an engine, of which something sets the speed: no motor on the mains."""
+    named = (what, machine.name, machine.kind or "", *(thing.name for thing in machine.things.values()))
+    return any(not _ENGINES.isdisjoint(words.lower().replace("-", " ").split()) for words in named)
 
 
 def governed(things: Iterable[AnyThing], speed: Quantity) -> bool:

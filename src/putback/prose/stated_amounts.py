@@ -41,9 +41,12 @@ _VOLUME_VERB = Late(
 )
 _PART_OF_IT = Late(
     r"\b(?:more|top(?:ped)?[- ]?up|add(?:s|ed)?|littles?|spill\w*|spilt|left|remain\w*|drips?|drops?|first|last|about|"
-    r"half|some|each|can|cans|bottle\w*|sold|tank|a day|per|every|loss|loses?|uses?|used|burns?|syringe|film|level)\b",
+    r"half|some|without|dry|rest|remainder|"
+    r"each|can|cans|bottle\w*|sold|tank|a day|per|every|loss|loses?|uses?|used|burns?|syringe|film|level)\b",
     re.IGNORECASE,
 )
+_ELSEWHEN = Late(r"\b(?:new|grows?|shrinks?|gets|becomes?|rises?|falls|drops)\b", re.IGNORECASE)
+"""Words of a setting that is, or comes to be, other than it is set."""
 _FIELDS = frozenset({"text", "note", "said", "words", "page", "purpose", "caption", "alt", "read_first", "avoid"})
 
 
@@ -115,6 +118,8 @@ class Amounts:
     ) -> Iterator[Contradiction]:
         known = self.known[thing.key]
         fluid = isinstance(thing, Fluid)
+        if not fluid and _ELSEWHEN.search(sentence):
+            return
         if fluid and (_PART_OF_IT.search(sentence) or not _VOLUME_VERB.search(sentence)):
             return
         if any(says(amount.quantity, each) for each in known) or not is_near(amount.quantity, known[0]):

@@ -16,6 +16,7 @@ from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
 from putback.model.setting import Setting
 from putback.model.terms import Ref, Signal, When
+from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.controls import Run, Set
@@ -89,7 +90,7 @@ class SetUpWriter:
         self.consumables, self.equipment = Wanted[str](survey), Wanted[str](survey)
         self.fluids = Wanted[tuple[Fluid, Quantity | None]](survey)
         self.positions: dict[tuple[str, str], VariantSet] = {}
-        self.opening = survey.book.graph.space.built
+        self.opening = self.untouched = survey.book.graph.space.built
         self.first = dict(self.first_sections())
         self.cautions, self.wear = Wanted[SafetyMessage](survey), Wanted[str](survey)
 
@@ -139,12 +140,14 @@ class SetUpWriter:
                 pass
         verb = entry.step.verb
         if not branch and isinstance(entry.step.action, Run):
-            # What is set for a run belongs to the run, behind its messages.
+            # What is set for a run belongs to the run, behind its messages; so does the pull at a rope in between.
             for key, held in self.positions.items():
-                self.positions[key] = self.survey.space.without(held, self.survey.space.both(variants, self.opening))
+                self.positions[key] = self.survey.space.without(held, self.survey.space.both(variants, self.untouched))
         if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
             # Now the work begins: what is set after it is no longer set first.
             self.opening = self.survey.space.without(self.opening, variants)
+            if not isinstance(entry.step.action, Act | Place):
+                self.untouched = self.survey.space.without(self.untouched, variants)
 
     def take_thing(self, entry: Entry, thing: AnyThing, branch: Branch, variants: VariantSet) -> None:
         """Note what an entry needs for the thing that it works on."""

@@ -36,12 +36,13 @@ class Tooling:
     def turn(self, entry: Entry, thing: Fastener, branch: Branch, variants: VariantSet) -> None:
         """Note what turns a fastener, and what holds its counterpart."""
         action = entry.step.action
-        if thing.drive:
+        named = (self.library.tools.get(tool.name) for tool in entry.step.tools)
+        if thing.drive and not any(tool and thing.drive in tool.drives for tool in named):
             self.drive(thing.drive, branch, variants, torqued=thing.last_torque is not None)
         self.hold(entry, thing, branch, variants)
         torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
         if isinstance(action, Tighten | Replace) and torque and variants != NONE:
-            staged = isinstance(action, Tighten) and not (action.torque or action.stage or action.again)
+            staged = isinstance(action, Tighten) and not (action.torque or action.stage or action.once_more)
             stages = [torque_of(stage, thing.due_torque) for stage in thing.stages] if staged else []
             for each in dict.fromkeys([torque, *filter(None, stages)]):
                 self.torques.append((set_to(thing, each), branch, variants))

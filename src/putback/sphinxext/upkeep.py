@@ -11,6 +11,7 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.interval import Interval
 from putback.model.job import Job
+from putback.model.setting import Setting
 from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -95,8 +96,19 @@ def _follow_ups(job: Job, opened: Opened, words: Language) -> Iterator[list[Cell
 
 
 def _about(part: SheetSection, words: Language) -> str:
-    """Return what a follow-up is about: what it measures, else what it checks, looks at, tightens or says."""
+    """Return what a follow-up is about: what it tightens once more, and the settings that it measures.
+
+    Without these, what it measures, else what it checks, looks at, tightens or says.
+    """
     steps = [line.step for line in part.steps]
+    again = [
+        ref.name for step in steps if isinstance(step.action, Tighten) and step.action.once_more for ref in step.things
+    ]
+    set_anew = [ref.name for step in steps if isinstance(step.action, Measure | Adjust) for ref in step.things]
+    told = [*again, *(name for name in set_anew if isinstance(words.things.get(name), Setting))]
+    if told:
+        things = [words.things[name] for name in dict.fromkeys(told)][:_MOST_NAMED]
+        return _begun(words.names([thing.name[:1] + words.title_of(thing)[1:] for thing in things]))
     for kinds in _TELLING:
         refs = [ref.name for step in steps if isinstance(step.action, kinds) for ref in step.things]
         if refs:

@@ -177,7 +177,7 @@ def _left_hand(refs: tuple[Ref, ...], things: Mapping[str, AnyThing], *, out: bo
 def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library: Library) -> Iterator[Fact]:
     yield from _count(action.things, action.count, action.at, things)
     for group in _groups(action.things, things):
-        if action.again and (shown := action.shown(group)):
+        if action.once_more and (shown := action.shown(group)):
             yield from (Fact(FactKind.ANGLE, group.slacken),) if group.slacken else ()
             yield Fact(FactKind.TORQUE, shown)
         elif action.stage is not None:
@@ -194,8 +194,8 @@ def _tight(step: Step, action: Tighten, things: Mapping[str, AnyThing], library:
             if group.past_hand_tight:
                 yield Fact(FactKind.TORQUE, group.past_hand_tight)
         if (action.count or len(action.at) or group.count) >= group.count:
-            yield from (fact for fact in _round(group) if not (action.again and fact.kind is FactKind.ROUNDS))
-        film = None if action.again else condition_of(group, library).film
+            yield from (fact for fact in _round(group) if not (action.once_more and fact.kind is FactKind.ROUNDS))
+        film = None if action.once_more else condition_of(group, library).film
         if film and action.stage is None and (action.torque or group.torque or group.stages or group.past_hand_tight):
             yield Fact(FactKind.FILM, film.value)
         torque = action.shown(group)

@@ -71,7 +71,7 @@ class Tighten(NamedTuple):
     at: tuple[Ref, ...] = ()
     stage: Stage | None = None
     """Snug, a share of the torque or an angle, when the step gives that in place of a torque."""
-    again: bool = False
+    once_more: bool = False
     """What has settled is tightened once more: slackened before, a piece at a time."""
 
     def aim(self, thing: Fastener) -> Aim:
@@ -154,7 +154,7 @@ def _loosen_again(action: Tighten, forth: WayForth) -> Iterator[Action]:
     # What is tightened in several steps is loosened once, where it was tightened last.
     others = (ref for ref in reversed(action.things) if not forth.undone_by_others(Install, ref))
     left = tuple(ref for ref in others if not forth.done_again(Tighten, ref))
-    if left and not action.again:
+    if left and not action.once_more:
         yield Loosen(left, action.count, action.at)
 
 
@@ -188,7 +188,7 @@ def _read_tighten(reader: Reader, value: Node, node: Mapping) -> Tighten:
         torque.span if torque else None,
         reader.refs(node.get("at")),
         stage,
-        reader.flag(node.get("again")),
+        reader.flag(node.get("once-more")),
     )
 
 

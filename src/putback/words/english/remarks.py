@@ -93,7 +93,7 @@ class Remarks(OfDrawings):
 
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
-            yield f"Of {thing.material.name}."
+            yield self.own(f"Of {thing.material.name}.")
         if thing.assembly:
             yield f"Comes off as one with the {self._listed(thing.assembly)}."
         if thing.adjustable:
@@ -116,9 +116,10 @@ class Remarks(OfDrawings):
         """Yield which way a part is turned: `Turned clockwise only, seen from above.`"""
         seen = f", seen from {self.place(thing.seen_from)}" if thing.seen_from else ""
         if thing.rotation:
-            yield f"Turned {thing.rotation} only{seen}."
+            yield f"Turned {self.own(thing.rotation)} only{seen}."
         for need, way in thing.rotations:
-            yield f"With {self._listed([need.control])} in {spaced(need.position.name)}, turned {way.name} only{seen}."
+            where = f"With {self._listed([need.control])} in {spaced(need.position.name)}"
+            yield f"{where}, turned {self.own(way.name)} only{seen}."
         if thing.rotations:
             yield "Otherwise it turns freely, and nothing turns with it."
 

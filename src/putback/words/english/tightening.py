@@ -184,9 +184,9 @@ class Tightening(Things):
         order = f" {words}" if words and not some else ""
         torque = self.torque(thing, action.torque)
         threads = None if ref.name in stays_in else self.threads(thing, pieces)
-        if action.again and (shown := action.shown(thing)):
+        if action.once_more and (shown := action.shown(thing)):
             return phrase(body, self.slackened_first(thing, order, pieces), Piece(self.quantity(shown), Role.TORQUE))
-        body = phrase(body, " once more" if action.again else None)
+        body = phrase(body, " once more" if action.once_more else None)
         if action.stage is not None:
             return phrase(body, order, self.one_stage(thing, action, pieces))
         if thing.stages and action.torque is None:
