@@ -128,7 +128,7 @@ def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library
 def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Iterator[Fault]:
     """Yield the sockets of a step for what the machine file turns through a crowfoot."""
     own = library.tools.get(nut.tool.name) if nut.tool else None
-    for ref in tools if own and own.extends else ():
+    for ref in tools if own and own.extends and not nut.locks else ():
         tool = library.tools.get(ref.name)
         if own and tool and not tool.extends and "socket" in tool.name.lower() and nut.drive in tool.drives:
             message = f"the {tool.name} does not go on {named(nut)}: the machine file has the {own.name} for it"
