@@ -13,6 +13,7 @@ from putback.checks import Fault, Group
 from putback.ledger import Book, End, Entry
 from putback.ledger.goes_with import wants_no_proof
 from putback.ledger.opened import Opened
+from putback.mending.sooner import said
 from putback.model.called import named
 from putback.model.good import limit_of
 from putback.model.job import Block
@@ -21,6 +22,7 @@ from putback.model.verbs.fluids import Fill
 from putback.model.verbs.telling import Wait
 from putback.source.finding import Level
 from putback.source.late import Late
+from putback.source.span import Span
 from putback.units import si
 from putback.variants import NONE, VariantSet
 
@@ -83,23 +85,24 @@ def find(opened: Opened) -> Iterator[Fault]:
         if isinstance(book.sequence, Block):
             continue
         for fluid in slow.values():
-            # Where it is topped up in a way out as well, the filling before the question is told, and that alone.
-            found = [fault for end in book.ends for fault in _filled(book, end, fluid)]
-            told: VariantSet = NONE
-            for fault in sorted(found, key=lambda fault: (fault.span.path, fault.span.line)):
+            told: dict[Span, VariantSet] = {}
+            found = [each for end in book.ends for each in _filled(book, end, fluid)]
+            for fault, look in sorted(found, key=lambda each: (each[0].span.path, each[0].span.line)):
+                # Of what is filled in and topped up before one look, the filling is told, and that alone.
                 here = book.graph.space.variants_of(fault.variants or NONE)
-                if book.graph.space.without(here, told) != NONE:
-                    told = book.graph.space.either(told, here)
+                if look is None or book.graph.space.without(here, told.get(look, NONE)) != NONE:
                     yield fault
+                if look is not None:
+                    told[look] = book.graph.space.either(here, told.get(look, NONE))
 
 
-def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[Fault]:
-    """Go back from an end: a look at the level, a wait before that, and the filling before both."""
-    space, looked, stood = book.graph.space, NONE, NONE
+def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[tuple[Fault, Span | None]]:
+    """Go back from an end to the filling, over a look with a wait before it; beside the fault, the last look alone."""
+    space, looked, stood, last = book.graph.space, NONE, NONE, None
     for entry, variants in book.before_end(end):
         action = entry.step.action
         if entry.step.verb.asks and _is_about(book, entry, fluid):
-            looked = space.either(looked, variants)
+            looked, last = space.either(looked, variants), last or entry
             if _waits(book, entry):
                 stood = space.either(stood, variants)
         elif isinstance(action, Wait) and _is_long(action, fluid):
@@ -111,17 +114,26 @@ def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[Fault]:
             if here != NONE and fluid.settles:
                 time = fluid.settles.text
                 message = f"the level of {named(fluid)} is not checked once more when it has stood for {time}"
+                look = (
+                    last if last and all(each.step is not last.step for each in book.entries[: entry.index]) else None
+                )
                 hint = f"add 'wait: {time}' behind it, and a 'check' of its level behind that"
-                yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
+                if look and not look.via:
+                    hint = f"add 'wait: {time}' before {said(look.step, entry.step.key)}"
+                fault = Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
+                yield fault, look.step.key if look else None
                 return
 
 
 def _is_about(book: Book, entry: Entry, fluid: Fluid) -> bool:
-    """Tell whether a question is about a fluid, by its name or by the last word of that, as in `oil level`."""
-    name = entry.target.name if entry.target else ""
-    words = f" {name} {entry.step.text or ''} ".lower()
-    last = fluid.name.split()[-1].lower()
-    return name == fluid.key or (name not in book.graph.machine.things and f" {last} " in words.replace(",", " "))
+    """Tell whether a question is about a fluid, by its name, or the last word of it and a level: no oil filter."""
+    name, limit = entry.target.name if entry.target else "", limit_of(entry.step.action, book.graph.machine.things)
+    words = f" {name} {entry.step.text or ''} ".lower().replace(",", " ")
+    if name == fluid.key or name in book.graph.machine.things:
+        return name == fluid.key
+    shown = f"{words} {limit.text if limit else ''}"
+    last = f" {fluid.name.split()[-1].lower()} " in words and any(each in shown for each in ("level", "mark", "full"))
+    return last or f" {fluid.name.lower()} " in words
 
 
 def _waits(book: Book, entry: Entry) -> bool:
