@@ -67,7 +67,7 @@ CAUTION = """\
   covers: [{covers}]
 """
 HEAVY = CAUTION.format(
-    name="heavy-lid", signal="warning", hazard="A heavy lid", harm="crush a hand", way="Lift it with a second person.",
+    name="heavy-lid", signal="warning", hazard="A heavy lid", harm="crush a hand", way="Lift it with straight legs.",
     covers="weight",
 )  # fmt: skip
 SCALD = CAUTION.format(

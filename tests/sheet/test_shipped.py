@@ -14,6 +14,7 @@ from putback.guide.record import Guide
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.opened import Opened, open_guide
+from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.states import GroupState, LineState, PartState, State
 from putback.model.verbs.pieces import Install, Replace, Tighten
@@ -161,7 +162,11 @@ def tightened(book: Book) -> dict[str, int]:
             opened.add(name)
         if isinstance(entry.step.action, Tighten) and name in opened:
             found[name] = min(thing.count, found[name] + (entry.step.action.count or thing.count))
-    return dict(found)
+    job = book.sequence
+    later = job.later.steps() if isinstance(job, Job) and job.later else ()
+    # What a follow-up of the author's tightens is said there, and no line of the machine file says it again.
+    again = {ref.name for step in later if isinstance(step.action, Tighten) for ref in step.things}
+    return {name: count for name, count in found.items() if name not in again}
 
 
 def good(book: Book, variants: VariantSet) -> bool:
