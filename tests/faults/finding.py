@@ -150,7 +150,9 @@ class Trial:
         """Return the jobs of a job's chain, and those that the texts of these refer to."""
         jobs, chains = self.guide.jobs, Chains(self.guide.jobs)
         found = {other for other in jobs if key in chains.behind(other) or other in chains.behind(key)}
-        said = [said for other in (key, *sorted(found)) for _, said in said_in(jobs[other])]
+        # Follow-ups are walked as a job of their own.
+        read = [part for other in (key, *sorted(found)) for part in (jobs[other], jobs[other].later) if part]
+        said = [said for part in read for _, said in said_in(part)]
         named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
         return found | (named & set(jobs))
 
