@@ -154,7 +154,9 @@ class Trial:
         waiting = {key} | found | (self.named_on_pages & set(jobs))
         while waiting:
             found |= waiting
-            said = [said for other in sorted(waiting) for _, said in said_in(jobs[other])]
+            # Follow-ups are walked as a job of their own.
+            read = [part for other in sorted(waiting) for part in (jobs[other], jobs[other].later) if part]
+            said = [said for part in read for _, said in said_in(part)]
             named = {ref.name if ref.kind == "job" else ref.of or "" for each in said for ref in references(each)}
             waiting = (named & set(jobs)) - found
         return found - {key}
