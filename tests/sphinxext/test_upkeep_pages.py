@@ -275,3 +275,24 @@ def test_a_card_and_a_sign_are_kept_on_one_sheet(tmp_path: Path) -> None:
     [sheet] = [sheet for sheet in sheets if "place 0" in sheet and "If it is not right" in sheet]
     assert all(f"place {at}:" in sheet for at in range(14))
     assert "The card" in sheet
+
+
+def test_a_schedule_is_kept_on_one_sheet(tmp_path: Path) -> None:
+    """Else its head and one row stood at the foot of a sheet."""
+    looks = {
+        f"jobs/look-{at}.yaml": LOOK.format(title=f"Look at place {at}", interval=f"{{hours: {at + 1}00, months: 12}}")
+        for at in range(12)
+    }
+    listed = FILES["index.md"].replace("jobs/far\n", "".join(f"jobs/look-{at}\n" for at in range(12)))
+    page = "# Upkeep\n\n" + "Words.\n\n" * 32 + "## The schedule\n\n```{putback-schedule}\n```\n"
+    kept = {name: text for name, text in FILES.items() if name in ("guide.yaml", "machine.yaml", "cautions.yaml")}
+    listed = "# Book\n\n```{toctree}\nupkeep\nmachine\n" + "".join(f"jobs/look-{at}\n" for at in range(12)) + "```\n"
+    write(tmp_path, kept | looks | {"upkeep.md": page, "index.md": listed})
+    _, warnings = build(tmp_path, "typstpdf", putback_lint=False)
+    assert warnings == ""
+    [pdf] = (tmp_path / "_build/typstpdf").glob("*.pdf")
+    done = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, check=True)
+    sheets = done.stdout.decode("utf-8").split("\f")
+    [sheet] = [sheet for sheet in sheets if "Look at place 0 " in sheet and "Or every" in sheet]
+    assert all(f"Look at place {at} " in sheet for at in range(12))
+    assert "The schedule" in sheet
