@@ -166,7 +166,10 @@ PAIRS: tuple[TwoNames, ...] = (
 """Longer words stand before those that are part of them."""
 
 ENDS: dict[str, tuple[str, str]] = {
-    "our ours oured ouring ourless ourfast": ("col vap od harb lab fav discol behavi neighb", "or ors ored oring orless orfast"),
+    "our ours oured ouring ourless ourfast": (
+        "col vap od harb lab fav discol behavi neighb",
+        "or ors ored oring orless orfast",
+    ),
     "ettor ettors etted": ("carbur", "etor etors eted"),
     "inium": ("alum", "inum"),
     "re res red ring reline": ("cent", "er ers ered ering erline"),
