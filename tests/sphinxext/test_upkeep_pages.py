@@ -284,7 +284,7 @@ def test_a_schedule_is_kept_on_one_sheet(tmp_path: Path) -> None:
         for at in range(12)
     }
     listed = FILES["index.md"].replace("jobs/far\n", "".join(f"jobs/look-{at}\n" for at in range(12)))
-    page = "# Upkeep\n\n" + "Words.\n\n" * 32 + "## The schedule\n\n```{putback-schedule}\n```\n"
+    page = "# Upkeep\n\n" + "Words.\n\n" * 32 + "## The schedule\n\nIn hours.\n\n```{putback-schedule}\n```\n"
     kept = {name: text for name, text in FILES.items() if name in ("guide.yaml", "machine.yaml", "cautions.yaml")}
     listed = "# Book\n\n```{toctree}\nupkeep\nmachine\n" + "".join(f"jobs/look-{at}\n" for at in range(12)) + "```\n"
     write(tmp_path, kept | looks | {"upkeep.md": page, "index.md": listed})
@@ -296,3 +296,4 @@ def test_a_schedule_is_kept_on_one_sheet(tmp_path: Path) -> None:
     [sheet] = [sheet for sheet in sheets if "Look at place 0 " in sheet and "Or every" in sheet]
     assert all(f"Look at place {at} " in sheet for at in range(12))
     assert "The schedule" in sheet
+    assert "In hours." in sheet
