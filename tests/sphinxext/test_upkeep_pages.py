@@ -293,3 +293,25 @@ def test_a_machine_that_nothing_runs_has_no_hours_to_write_down(tmp_path: Path, 
 def test_hours_are_counted_where_a_job_is_due_by_them(tmp_path: Path) -> None:
     page_of(tmp_path, FILES)
     assert "Running hours" in plain((tmp_path / "_build/html/jobs/daily.html").read_text(encoding="utf-8"))
+
+
+def test_a_schedule_is_kept_on_one_sheet(tmp_path: Path) -> None:
+    """Else its head and one row stood at the foot of a sheet."""
+    looks = {
+        f"jobs/look-{at}.yaml": LOOK.format(title=f"Look at place {at}", interval=f"{{hours: {at + 1}00, months: 12}}")
+        for at in range(12)
+    }
+    listed = FILES["index.md"].replace("jobs/far\n", "".join(f"jobs/look-{at}\n" for at in range(12)))
+    page = "# Upkeep\n\n" + "Words.\n\n" * 32 + "## The schedule\n\nIn hours.\n\n```{putback-schedule}\n```\n"
+    kept = {name: text for name, text in FILES.items() if name in ("guide.yaml", "machine.yaml", "cautions.yaml")}
+    listed = "# Book\n\n```{toctree}\nupkeep\nmachine\n" + "".join(f"jobs/look-{at}\n" for at in range(12)) + "```\n"
+    write(tmp_path, kept | looks | {"upkeep.md": page, "index.md": listed})
+    _, warnings = build(tmp_path, "typstpdf", putback_lint=False)
+    assert warnings == ""
+    [pdf] = (tmp_path / "_build/typstpdf").glob("*.pdf")
+    done = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, check=True)
+    sheets = done.stdout.decode("utf-8").split("\f")
+    [sheet] = [sheet for sheet in sheets if "Look at place 0 " in sheet and "Or every" in sheet]
+    assert all(f"Look at place {at} " in sheet for at in range(12))
+    assert "The schedule" in sheet
+    assert "In hours." in sheet

@@ -34,6 +34,7 @@ from putback.words import catalogue, labels_for
         ),
         ("the wheel nuts of the trailer", "the lug nuts of the trailer"),
         ("a stone of grain 400", "a stone of grain 400"),
+        ("Your own judgement, and the behaviour of it", "Your own judgment, and the behavior of it"),
         ("The inlet valve, and the fuel inlet valve", "The inlet valve, and the fuel inlet valve"),
     ],
 )

@@ -146,6 +146,7 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("plough", "plow"),
     TwoNames("kerb", "curb", "", _AT_HOME),
     TwoNames("licence", "license", "", _AT_HOME),
+    TwoNames("judgement", "judgment", "", _AT_HOME),
     TwoNames("programme", "program", "", _AT_HOME),
     TwoNames("sulphur", "sulfur", "", _AT_HOME),
     TwoNames("sulphate", "sulfate", "", _AT_HOME),
@@ -165,7 +166,10 @@ PAIRS: tuple[TwoNames, ...] = (
 """Longer words stand before those that are part of them."""
 
 ENDS: dict[str, tuple[str, str]] = {
-    "our ours oured ouring ourless ourfast": ("col vap od harb lab fav discol", "or ors ored oring orless orfast"),
+    "our ours oured ouring ourless ourfast": (
+        "col vap od harb lab fav discol behavi neighb",
+        "or ors ored oring orless orfast",
+    ),
     "ettor ettors etted": ("carbur", "etor etors eted"),
     "inium": ("alum", "inum"),
     "re res red ring reline": ("cent", "er ers ered ering erline"),

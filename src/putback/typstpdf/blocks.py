@@ -24,6 +24,9 @@ GRAVE = frozenset({"danger", "error", "warning", "caution", "attention", "import
 STAYS = "leads-in"
 """Class of a paragraph that stays with what is below it."""
 
+ALONE = 300
+"""A paragraph of at most so many characters, alone below a heading, stays with the table that follows it."""
+
 
 def print_paragraph(pen: Pen, node: nodes.Element) -> None:
     """Print a paragraph."""
@@ -36,10 +39,18 @@ def print_paragraph(pen: Pen, node: nodes.Element) -> None:
 
 
 def leads_in(node: nodes.Element) -> bool:
-    """Tell whether a paragraph says what comes below it, and so stays with it: a table, or a list after a colon."""
+    """Tell whether a paragraph says what comes below it, and so stays with it: a table, or a list after a colon.
+
+    What stands alone between a heading and a table stays with it as well: else the two were the foot of a page.
+    """
     if STAYS in plain_classes(node):
         return True
     following = node.next_node(descend=False, siblings=True)
+    at = node.parent.index(node) if node.parent is not None else 0
+    if at and isinstance(node.parent[at - 1], nodes.title) and len(node.astext()) <= ALONE:
+        leading = isinstance(following, nodes.paragraph) and STAYS in plain_classes(following)
+        if leading or isinstance(following, nodes.table):
+            return True
     return isinstance(following, FOLLOWING) and node.astext().rstrip().endswith(":")
 
 

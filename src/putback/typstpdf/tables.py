@@ -24,7 +24,7 @@ SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
 
-KEPT = {"symptoms": (14, 1400), "card": (16, 1800)}
+KEPT = {"symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200)}
 """Tables of a class that are kept on one page as well: with at most so many rows, and so many characters."""
 
 LOW = 200
