@@ -96,8 +96,8 @@ def test_every_word_of_an_html_page_is_an_author_s_or_of_the_language(built: tup
     assert len(pages) > len(guide.jobs) + 2
     for page in pages:
         for text in texts_of(page.read_text(encoding="utf-8")):
-            # Names of tools stand in a row, each the author's.
-            for part in [text] if f" {even(bare(text))} " in theirs else text.split(", "):
+            # Names of tools stand in a row, and numbers of parts, each the author's.
+            for part in [text] if f" {even(bare(text))} " in theirs else re.split("[,;] ", text):
                 words = even(bare(part))
                 if re.search(r"[^\W\d_]{2}", words) and f" {words} " not in theirs:
                     escaped.setdefault(part.strip(), page.name)
