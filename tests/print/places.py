@@ -81,7 +81,7 @@ AS = {
     "machine/parts/*/hangs": "nothing but its fasteners carries it",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
-    "step/again": "once more",
+    "step/once-more": "once more",
 }
 """How a page says what is only `true` or `always` in the file."""
 
@@ -153,8 +153,9 @@ class Forms:
             yield from (named(each) for each in self.things.values() if each.name == text)
         if text.isdigit():
             yield number(int(text))
-        if scalar.place == "symptoms/*/sign":
-            yield text.removesuffix(".")
+        # An 'act' has the name of its thing before the full stop, when it does not name it.
+        if scalar.place in ("symptoms/*/sign", "step/act"):
+            yield " ".join(text.split()).removesuffix(".")
         if scalar.place.startswith("job/interval/"):
             yield text.replace("..", "to")
         if fnmatchcase(scalar.place, "machine/*/*/stages/*"):

@@ -44,21 +44,24 @@ def scalars_of(guide: Guide) -> Iterator[Scalar]:
     done: set[str] = set()
     for key, job in guide.jobs.items():
         yield from _walk(_root(Path(job.path)), "job", f"jobs/{key}")
-        for path in _blocks(guide, job.steps()):
-            if path not in done:
-                done.add(path)
-                yield from _walk(_root(Path(path)), "block", f"jobs/{key}")
+    # A job that only reverses a block does not say all that stands in it.
+    for verbs in (("do",), ("do", "reverse")):
+        for key, job in guide.jobs.items():
+            for path in _blocks(guide, job.steps(), verbs):
+                if path not in done:
+                    done.add(path)
+                    yield from _walk(_root(Path(path)), "block", f"jobs/{key}")
     yield from _of_library(guide)
 
 
-def _blocks(guide: Guide, steps: Iterator[Step]) -> Iterator[str]:
-    """Yield the files of the blocks that steps lead into."""
+def _blocks(guide: Guide, steps: Iterator[Step], verbs: tuple[str, ...] = ("do", "reverse")) -> Iterator[str]:
+    """Yield the files of the blocks that steps lead into, by some verbs."""
     for step in steps:
-        if step.verb.name in ("do", "reverse"):
+        if step.verb.name in verbs:
             for ref in step.things:
                 block = guide.library.blocks[ref.name]
                 yield block.path
-                yield from _blocks(guide, block.steps())
+                yield from _blocks(guide, block.steps(), verbs)
 
 
 def _of_library(guide: Guide) -> Iterator[Scalar]:
