@@ -65,7 +65,7 @@ def page_of(
     """Return what a variant counts on one way through its inspections."""
     bench, page = bench_for(machine, chosen, [happening.step for happening in happenings]), Page()
     opened: set[str] = set()
-    opening = True
+    opening = untouched = True
     for happening in happenings:
         step, verb = happening.step, verb_of(happening.step)
         if not all(meets(when, chosen) for when in happening.whens) or not happening.among(answers):
@@ -79,11 +79,14 @@ def page_of(
             page.within.setdefault(happening.answers[-1] if happening.answers else -1, set()).add(step["tool"])
         if verb == "set" and opening and not happening.answers and there:
             page.first[there[0]] = step["to"]
+        if verb == "run" and untouched and not happening.answers:
+            page.first.clear()  # what is set for a run stands with the run
         for name in there:
             if name in bench.kind and verb not in ("place", "take-away"):
                 count(page, bench, verb, step, name, opened)
                 page.disturbed |= bench.unset
-        opening = opening and (verb not in WORK or bool(happening.answers) or not there)
+        if verb in WORK and there and not happening.answers:
+            opening, untouched = False, untouched and verb in ("act", "place")
     rest = machine.get("controls", {})
     page.first = {name: to for name, to in page.first.items() if to != rest[name]["normal"]}
     return page
