@@ -27,6 +27,13 @@ JOBS = 4
 """Jobs of each guide in which two steps are forgotten."""
 FORGOTTEN = {"do deleted", "reverse deleted", "set deleted", "install deleted", "tighten deleted", "connect deleted"}
 
+MANY_YET = {
+    ("tarrick-d2", "blocks/before-start.yaml"),
+    ("ambry-g5", "blocks/starter-on.yaml"),
+    ("ambry-g5", "blocks/fuel-in.yaml"),
+}
+"""Blocks that other blocks and most jobs do: a fault in one is told in each of these jobs."""
+
 trial_of = cache(Trial.of)
 
 
@@ -45,6 +52,9 @@ def test_a_fault_does_not_tell_what_comes_of_it(folder: Path) -> None:
         for fault in faults:
             found = list(trial_of(folder).findings(fault))
             numbers.append(len(found))
+            if (folder.name, fault.path) in MANY_YET:
+                assert found
+                continue
             assert len(found) <= MOST, (kind, fault.path, fault.line, fault.step, [each.message for each in found])
     assert median(numbers) == 1
 

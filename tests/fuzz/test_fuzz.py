@@ -25,10 +25,10 @@ def test_no_guide_is_answered_by_a_fault_of_ours(part: int) -> None:
     assert failures == []
 
 
-def test_half_of_the_guides_are_well_formed_and_most_of_those_are_walked() -> None:
+def test_two_guides_in_five_are_well_formed_and_walked() -> None:
     tally = run(2, range(400))
     assert tally.runs == {"tree": 200, "text": 200}
-    assert tally.walked["tree"] > 100
+    assert tally.walked["tree"] > 80
 
 
 REGRESSIONS = sorted(FOLDER.glob("*.json"))
