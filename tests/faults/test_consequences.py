@@ -33,7 +33,7 @@ MANY_YET = {
     ("ambry-g5", "blocks/fuel-in.yaml"),
     ("tarrick-d2", "jobs/engine-oil.yaml"),  # an engine without oil is told by the filling, the level and the leaks
 }
-"""Blocks that other blocks and most jobs do: a fault in one is told in each of these jobs; and where one brings much about."""
+"""Blocks that other blocks and most jobs do, each of which tells of a fault in one; and where one brings much about."""
 
 trial_of = cache(Trial.of)
 
