@@ -15,7 +15,7 @@ from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
 from putback.joints.readings import CONFIRM, advised, meant_within
-from putback.joints.stages import StageKind, by_angle, disagree
+from putback.joints.stages import StageKind, backs_off, by_angle, disagree
 from putback.joints.turning import stretch
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, kind_of, other_thread
@@ -91,15 +91,15 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, lib
     if joint is None or judgement is None:
         band = band_of(thing)
         side = sized.off((low, high), band, sized.FAR) if band else None
-        if band and side:
+        if band and side and not (side is sized.Off.LOW and backs_off(thing.stages)):
             usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
             hint = meant_within(torque, band.low, band.high) or CONFIRM
             yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also, hint)
         return
     if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
         return
-    if judgement.wrong is Wrong.LOW and by_angle(thing.stages):
-        return  # the angle does the rest
+    if judgement.wrong is Wrong.LOW and (by_angle(thing.stages) or backs_off(thing.stages)):
+        return  # the angle does the rest; or it seats a bearing, and is taken back
     hint = advised(torque, joint, other_thread(thing), sure=judgement.breaks)
     yield Fault(span, _message(thing, torque, joint, judgement), also, hint)
 

@@ -17,7 +17,7 @@ from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import is_loose_on_purpose, judge
 from putback.joints.readings import CONFIRM, advised, meant_within
-from putback.joints.stages import by_angle, disagree
+from putback.joints.stages import backs_off, by_angle, disagree
 from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
 from putback.model.fastened import band_of, joint_of, other_thread
@@ -93,7 +93,7 @@ def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Faul
     if band is None or low is None or high is None or sized.off((low, high), band, sized.FAR):
         return
     side = sized.off((low, high), band)
-    if side:
+    if side and not (side is sized.Off.LOW and backs_off(thing.stages)):
         usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
         meant = meant_within(torque, band.low, band.high)
         hint = f"{meant}; {CONFIRM}" if meant else CONFIRM
@@ -113,7 +113,7 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
     match unusual((low, high), joint):
         case Unusual.HIGH:
             message = f"{torque.text} is more than almost every table gives {what}"
-        case Unusual.LOW:
+        case Unusual.LOW if not backs_off(thing.stages):
             message = f"{torque.text} is less than almost every table gives {what}"
         case Unusual.STRIPS if not is_short(joint):
             deep = f", {digits(joint.engagement)} mm deep" if joint.engagement else ""

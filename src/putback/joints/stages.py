@@ -106,6 +106,11 @@ def by_angle(stages: Sequence[Stage]) -> bool:
     return any(stage.kind is StageKind.ANGLE for stage in stages)
 
 
+def backs_off(stages: Sequence[Stage]) -> bool:
+    """Tell whether tightening ends by loosening again: the torque only seats a bearing, and loads no bolt."""
+    return any(stage.kind is StageKind.BACK for stage in stages)
+
+
 class StageFault(NamedTuple):
     """What is wrong with a list of stages."""
 
