@@ -27,13 +27,8 @@ JOBS = 4
 """Jobs of each guide in which two steps are forgotten."""
 FORGOTTEN = {"do deleted", "reverse deleted", "set deleted", "install deleted", "tighten deleted", "connect deleted"}
 
-MANY_YET = {
-    ("tarrick-d2", "blocks/before-start.yaml"),
-    ("ambry-g5", "blocks/starter-on.yaml"),
-    ("ambry-g5", "blocks/fuel-in.yaml"),
-    ("tarrick-d2", "jobs/engine-oil.yaml"),  # an engine without oil is told by the filling, the level and the leaks
-}
-"""Blocks that other blocks and most jobs do, each of which tells of a fault in one; and where one brings much about."""
+FOUR_YET = {("tarrick-d2", "jobs/engine-oil.yaml")}
+"""Where a fault gives four findings, one too many: the oil that is not filled in is topped up instead, and told so."""
 
 trial_of = cache(Trial.of)
 
@@ -53,10 +48,8 @@ def test_a_fault_does_not_tell_what_comes_of_it(folder: Path) -> None:
         for fault in faults:
             found = list(trial_of(folder).findings(fault))
             numbers.append(len(found))
-            if (folder.name, fault.path) in MANY_YET:
-                assert found
-                continue
-            assert len(found) <= MOST, (kind, fault.path, fault.line, fault.step, [each.message for each in found])
+            most = MOST + ((folder.name, fault.path) in FOUR_YET)
+            assert len(found) <= most, (kind, fault.path, fault.line, fault.step, [each.message for each in found])
     assert median(numbers) == 1
 
 

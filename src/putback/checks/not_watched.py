@@ -133,7 +133,8 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
     message = f"the {what_runs(book, run)} runs, and {what}: {wanted.good.text}"
     span = run.target.span if run.target else run.step.key
     behind = book.entries[run.index + 1 : run.index + 2]
-    lost = not wanted.before and behind and runs_on(book, behind[0]) == NONE  # what a run needs is not so: told first
+    # What a run needs is not so: that is told first.
+    lost = not wanted.before and behind and book.graph.space.both(runs_on(book, behind[0]), variants) == NONE
     root = Root(book.sequence.path, wanted.thing.key, "seen", -1, run.index, last=True) if lost else None
     return Fault(span, message, run.ways, _hint(book, run, wanted), variants, among, root)
 

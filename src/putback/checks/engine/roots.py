@@ -81,12 +81,16 @@ def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) 
             misplaced.append(fault)
             chains.add(root.chain)
     left_out |= {number for number, (_, fault) in enumerate(found) if _is_inside(fault, misplaced, opened)}
-    last = [(root, number) for root, number in rooted if root.last]
-    files = _files_of_errors(each for number, each in enumerate(found) if number not in left_out) if last else set()
-    left_out |= {number for root, number in last if root.path in files}
+    left_out |= _of_files_with_errors(found, {number: root.path for root, number in rooted if root.last})
     found, ends = handed_over(found, left_out, opened, _files_of_errors)
     left_out |= ends
     return [each for number, each in enumerate(found) if number not in left_out]
+
+
+def _of_files_with_errors(found: list[tuple[KnownCheck, Fault]], last: dict[int, str]) -> set[int]:
+    """Return those that are told only of a file without errors, by number; one told elsewhere counts as well."""
+    files = _files_of_errors(each for number, each in enumerate(found) if number not in last) if last else set()
+    return {number for number, path in last.items() if path in files}
 
 
 _OF_STEPS = (Group.CLOSING, Group.ORDER, Group.SAFETY, Group.NAMES)
@@ -159,8 +163,9 @@ class _Told:
         book = next((book for book in self.opened.books if book.sequence.path == root.path), None)
         keys = list(self._keys(root, book)) if book is not None else []
         try:
-            covered = any(self._told(key, variants) for key in keys) or all(
-                _covers(self.of_blocks.get((root.path, name), []), variants, self.opened)
+            covered = any(self._told(key, variants) for key in keys) or any(
+                # What a block leaves undone is mended there, on whatever way it is noticed.
+                _covers(self.of_blocks.get((root.path, name), []), variants, self.opened, any_way=True)
                 for name in root.account.split(",")
             )
         except EntangledError:
