@@ -70,7 +70,6 @@ _EMPTY = frozenset(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield parts of cautions that are missing, empty of content, or the same sentence twice."""
-    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
     for shown in shown_cautions(opened.guide):
         yield from _missing(shown)
         said: dict[str, str] = {}
@@ -79,7 +78,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             wrong = None
             if words in said:
                 wrong = f"{PARTS[part]} says the same as {said[words]}: {quote(sentence, SENTENCE)}"
-            elif english and says_nothing(words):
+            elif opened.guide.is_english and says_nothing(words):
                 wrong = f"{PARTS[part]} says nothing: {quote(sentence, SENTENCE)}"
             elif " " not in words:
                 wrong = f"{PARTS[part]} is one word: {quote(sentence, SENTENCE)}"

@@ -13,7 +13,7 @@ from putback.checks import Fault, Group, cause, met_at
 from putback.ledger import Book
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
-from putback.ledger.prepared import Fitting, bare, fittings
+from putback.ledger.prepared import Fitting, bare, fittings, wants_cleaning
 from putback.model.called import named, speaks_of, verb_s
 from putback.model.machine import AnyThing, Part
 from putback.model.screwed import ScrewedPart
@@ -79,13 +79,12 @@ _ANODES = frozenset({"anode", "anodes", "bar", "block", "plate", "ring"})
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield new gaskets and anodes for which no face was cleaned since the old one came off."""
     things = opened.graph.machine.things if opened.graph else {}
-    asked = {ref.name for thing in things.values() for ref in thing.clean_before}  # `not-cleaned` looks at these
+    asked = wants_cleaning(opened.graph.machine) if opened.graph else set()  # `not-cleaned` looks at these
     gaskets = {key for key, thing in things.items() if _wants_a_face(thing)} - asked
-    english = opened.guide.cover is None or opened.guide.cover.language.partition("-")[0] == "en"
     for book in opened.in_place() if gaskets else ():
         for fitting in fittings(book):
             if fitting.thing.key in gaskets and isinstance(fitting.entry.step.action, Install):
-                yield from _on_the_old(book, fitting, english=english)
+                yield from _on_the_old(book, fitting, english=opened.guide.is_english)
 
 
 def _wants_a_face(thing: AnyThing) -> bool:

@@ -17,6 +17,7 @@ from putback.model.called import named
 from putback.model.job import Job, Step
 from putback.model.machine import AnyThing
 from putback.model.verbs.telling import Note
+from putback.prose.aims import said_in_sentences
 from putback.prose.deeds import Objects, deeds, is_on_a_thing, worked_on
 from putback.source.finding import Level
 from putback.source.grammar import plural
@@ -78,15 +79,14 @@ _CONDITION = re.compile(
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield sentences of shown cautions that order work on a thing of the machine."""
     machine = opened.guide.machine
-    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
-    if machine is None or not english:
+    if machine is None or not opened.guide.is_english:
         return
     order = _order(machine.things.values())
     if order is None:
         return
     for shown in shown_cautions(opened.guide):
         for _, text in shown.message.sentences if shown.steps else ():
-            for sentence in re.split(r"(?<=[.!?]) +", text.lower()):
+            for sentence in map(str.lower, said_in_sentences(text)):
                 found = order.search(sentence) if not _CONDITION.search(sentence) else None
                 if found:
                     for span in shown.places(text.span):
@@ -109,13 +109,12 @@ def _beside(step: Step, known: Objects, order: re.Pattern[str], done: set[str]) 
                 yield _fault(step.action.words, step, "a note", deed.words)
         return
     for said, what in ((step.text, "the text of a step"), (step.note, "a note")):
-        words = said.lower() if said else ""
-        if not words or not any(sign in words for sign in _SIGNS):
+        if not said or not any(sign in said.lower() for sign in _SIGNS):
             continue
-        for sentence in re.split(r"(?<=[.!?]) +", words):
+        for sentence in map(str.lower, said_in_sentences(said)):
             found = order.search(sentence) if not _CONDITION.search(sentence) else None
             if found and known.all_in(found["work"]).isdisjoint(done):
-                yield _fault(said or "", step, what, found["work"])
+                yield _fault(said, step, what, found["work"])
 
 
 def _fault(said: str, step: Step, what: str, work: str) -> Fault:

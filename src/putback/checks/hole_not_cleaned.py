@@ -77,12 +77,10 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield fasteners that go into a blind hole which was open, and was not cleaned out."""
     things = opened.graph.machine.things if opened.graph else {}
     blind = {key for key, thing in things.items() if isinstance(thing, Fastener) and thing.hole == "blind"}
-    cover = opened.guide.cover
-    english = cover is None or cover.language.partition("-")[0] == "en"
     for book in opened.in_place() if blind else ():
         for fitting in fittings(book):
             if fitting.thing.key in blind and isinstance(fitting.thing, Fastener):
-                yield from _into(book, fitting, fitting.thing, english=english)
+                yield from _into(book, fitting, fitting.thing, english=opened.guide.is_english)
 
 
 def _into(book: Book, fitting: Fitting, thing: Fastener, *, english: bool) -> Iterator[Fault]:

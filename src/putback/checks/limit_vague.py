@@ -53,8 +53,7 @@ _BAD = "name what to look for, such as cracks or play"
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield limits of checks, and what to look for, that say nothing in English."""
-    cover = opened.guide.cover
-    if cover is not None and not cover.language.lower().startswith("en"):
+    if not opened.guide.is_english:
         return
     for judged in judged_in(opened):
         limit = judged.limit

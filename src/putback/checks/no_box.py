@@ -38,8 +38,8 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield notes between steps that begin a sentence with what somebody must do."""
-    cover, machine = opened.guide.cover, opened.guide.machine
-    if machine is None or (cover is not None and not cover.language.lower().startswith("en")):
+    machine = opened.guide.machine
+    if machine is None or not opened.guide.is_english:
         return
     known = Objects(machine)
     for sequence in opened.nesting.sequences():

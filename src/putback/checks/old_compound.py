@@ -13,7 +13,7 @@ from putback.checks import Fault, Group, cause, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
-from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings
+from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings, wants_cleaning
 from putback.model.called import goes_in, named, verb_s
 from putback.model.verbs.pieces import Replace
 from putback.source.finding import Level
@@ -78,8 +78,7 @@ _HOLES = Late(r"(?:the )?(?:blind |threaded |tapped )?holes? (?:of|for) (?!.*\b(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield old pieces that go in with something new on a thread that never lost the old."""
-    things = opened.graph.machine.things if opened.graph else {}
-    asked = {ref.name for thing in things.values() for ref in thing.clean_before}  # `not-cleaned` looks at these
+    asked = wants_cleaning(opened.graph.machine) if opened.graph else set()  # `not-cleaned` looks at these
     hardens = [key for key, each in opened.guide.library.consumables.items() if each.threads in HARDENS]
     for book in opened.in_place() if hardens else ():
         on = applied(book)

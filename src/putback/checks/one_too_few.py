@@ -16,6 +16,7 @@ from putback.model.job import Job
 from putback.model.said import Said
 from putback.model.verbs.acting import Act
 from putback.model.verbs.telling import Note
+from putback.prose.aims import said_in_sentences
 from putback.source.finding import Also, Level
 from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote
@@ -71,12 +72,11 @@ _PERHAPS = Late(
 )
 """Words that leave it to the reader, or say it of a case that may not come."""
 _HINTS = ("person", "people", "else", "help", "hands", "some", "assist", "friend", "mate", "colleague", "other", "two")
-_SENTENCE = Late(r"(?<=[.!?]) +")
 
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield sentences that want a second person, of steps and of messages that they show, in jobs for one."""
-    for book in opened.books:
+    for book in opened.books if opened.guide.is_english else ():
         job = book.sequence
         if isinstance(job, Job) and (job.people or 1) < 2:
             told = set[Span]()
@@ -103,7 +103,7 @@ def _wanted(text: str) -> str | None:
     """Return the sentence of a text that wants a second person, whatever comes; None for none."""
     if not any(word in text for word in _HINTS):
         return None
-    for sentence in _SENTENCE.ready.split(text):
+    for sentence in said_in_sentences(text):
         words = sentence.lower()
         if _TWO.search(words) and not _PERHAPS.search(words):
             return sentence

@@ -61,8 +61,7 @@ _MISSING = Late(
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield inspections for missing pieces whose way out never stops."""
-    cover = opened.guide.cover
-    if cover is not None and cover.language.partition("-")[0] != "en":
+    if not opened.guide.is_english:
         return
     things = opened.guide.machine.things if opened.guide.machine else {}
     for sequence in opened.nesting.sequences():

@@ -79,8 +79,7 @@ def _forbids(machines: Iterable[str]) -> re.Pattern[str]:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield notes of ways out that forbid a run, behind which the job runs."""
-    cover = opened.guide.cover
-    if cover is not None and cover.language.partition("-")[0] != "en":
+    if not opened.guide.is_english:
         return
     sequences = list(opened.nesting.sequences())
     steps = [step for sequence in sequences for step in sequence.steps()]

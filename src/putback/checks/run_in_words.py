@@ -17,6 +17,7 @@ from putback.model.said import Said
 from putback.model.verbs.acting import Act
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution, Note
+from putback.prose.aims import said_in_sentences
 from putback.source.finding import Level
 from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote
@@ -72,22 +73,21 @@ _STARTS = Late(
 """A sentence that starts it."""
 _RUNS = frozenset({"engine", "motor", "machine", "set", "generator", "pump"})
 _PERHAPS = Late(r"\b(?:if|when|whenever|unless|never|not|only|while|as long as)\b")
-_SENTENCE = Late(r"(?<=[.!?]) +")
 
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield notes that tell of a run, in jobs that have not run anything before."""
-    for book in opened.books:
+    for book in opened.books if opened.guide.is_english else ():
         told, own = set[Span](), _RUNS | _called(book)
         for said in _before_a_run(book) if isinstance(book.sequence, Job) else ():
-            for sentence in _SENTENCE.ready.split(said):
+            for sentence in said_in_sentences(said):
                 words = sentence.lower()
                 run = _RUN.match(words)
                 if run and run["it"].split()[-1] in own and not _PERHAPS.search(words) and said.span not in told:
                     told.add(said.span)
                     yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
         for said in _acts(book):
-            for sentence in _SENTENCE.ready.split(said):
+            for sentence in said_in_sentences(said):
                 start = _STARTS.match(sentence.lower())
                 if start and (start["it"] or start["runs"]).split()[-1] in own and said.span not in told:
                     told.add(said.span)

@@ -33,8 +33,8 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield actions in words that are about a thing of the machine, and have nothing under `on`."""
-    cover, machine = opened.guide.cover, opened.guide.machine
-    if machine is None or (cover is not None and not cover.language.lower().startswith("en")):
+    machine = opened.guide.machine
+    if machine is None or not opened.guide.is_english:
         return
     known = Objects(machine)
     for sequence in opened.nesting.sequences():

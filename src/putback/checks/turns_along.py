@@ -19,7 +19,7 @@ from putback.mending.sooner import sooner
 from putback.model.called import named, verb_s
 from putback.model.library import Equipment
 from putback.model.machine import Fastener, Part
-from putback.model.states import EquipmentState, GroupState, State
+from putback.model.states import GroupState, State, is_there
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.source.finding import Level
 from putback.source.late import Late
@@ -113,7 +113,7 @@ def _free(book: Book, entry: Entry, nut: Fastener, holders: list[Equipment]) -> 
         return
     train, would = list(turns(book, entry, shaft.key)), set[str]()
     for holder in holders:
-        placed = book.where(equipment_account(holder.key), entry, _is_there)
+        placed = book.where(equipment_account(holder.key), entry, is_there)
         for part, variants in train:
             if part.key in {ref.name for ref in holder.stills}:
                 would.add(holder.key)
@@ -128,7 +128,3 @@ def _free(book: Book, entry: Entry, nut: Fastener, holders: list[Equipment]) -> 
 
 def _is_tight(state: State) -> bool:
     return isinstance(state, GroupState) and state.tight > 0
-
-
-def _is_there(state: State) -> bool:
-    return isinstance(state, EquipmentState) and state.there

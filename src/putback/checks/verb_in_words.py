@@ -36,8 +36,8 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield actions in words that a verb of the language would have said."""
-    cover, machine = opened.guide.cover, opened.guide.machine
-    if machine is None or (cover is not None and not cover.language.lower().startswith("en")):
+    machine = opened.guide.machine
+    if machine is None or not opened.guide.is_english:
         return
     known = Objects(machine)
     for sequence in opened.nesting.sequences():

@@ -75,7 +75,7 @@ _CLAUSES = Late(r"[;:.!?]\s+|,\s+(?:then\s+|and\s+)?|\s+and\s+(?:then\s+)?")
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield clauses of the symptom table that begin with an order to do what only a job can prove."""
     guide, machine = opened.guide, opened.guide.machine
-    if machine is None or (guide.cover is not None and not guide.cover.language.lower().startswith("en")):
+    if machine is None or not guide.is_english:
         return
     known, held = Objects(machine), _held(machine) if guide.symptoms else set()
     for symptom in guide.symptoms.values():

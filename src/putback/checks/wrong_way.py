@@ -83,7 +83,6 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield steps that turn a shaft the wrong way or do not say which."""
-    english = opened.guide.cover is None or opened.guide.cover.language.lower().startswith("en")
     for book in opened.books:
         if not is_one_way(book.graph.machine):
             continue
@@ -94,7 +93,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for entry in book.of(Turn):
             for way in ways(book, entry, entry.target.name) if entry.target else ():
                 yield from _turned(book, entry, way)
-        yield from _in_words(book) if english else ()
+        yield from _in_words(book) if opened.guide.is_english else ()
 
 
 def _goes_on(book: Book, entry: Entry, target: Ref, thing: Part) -> Iterator[Fault]:

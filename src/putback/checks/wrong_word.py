@@ -15,7 +15,7 @@ from putback.ledger.opened import Opened
 from putback.prose.trade_words import OwnWords, Told
 from putback.source.finding import Level
 from putback.source.quoting import quote
-from putback.trade.words import Side, is_english, side_of
+from putback.trade.words import Side, side_of
 
 LEVEL = Level.ADVICE
 GROUP = Group.NAMES
@@ -48,7 +48,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     guide = opened.guide
     tag = guide.cover.language if guide.cover else None
     side = side_of(tag)
-    if not is_english(tag):
+    if not guide.is_english:
         return
     own = OwnWords(guide, ((field, said) for field, said, _ in texts_of(opened)))
     if side is not None:

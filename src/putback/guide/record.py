@@ -15,6 +15,7 @@ from putback.model.sealed import seal
 from putback.model.symptoms import Symptom
 from putback.source.finding import Finding
 from putback.source.intake import Disk, Store
+from putback.trade.words import is_english
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,6 +63,11 @@ class Guide:
     def misses_jobs(self) -> bool:
         """Whether there are, or may be, jobs that could not be used."""
         return bool(self.lost_jobs) or shown_path(self.root / "jobs") in self.unread
+
+    @property
+    def is_english(self) -> bool:
+        """Whether its prose is English, the only language whose words are read."""
+        return is_english(self.cover.language if self.cover else None)
 
     @property
     def unreadable(self) -> bool:

@@ -9,7 +9,7 @@ from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.model.library import Equipment
 from putback.model.machine import Fastener, Part
-from putback.model.states import EquipmentState, GroupState, is_whole
+from putback.model.states import GroupState, is_there, is_whole
 from putback.model.verbs.equipment import Place
 from putback.model.verbs.lifting import Lift
 from putback.units import si
@@ -88,12 +88,8 @@ def _lifted(book: Book, entry: Entry) -> Iterator[Hung]:
 def _still_up(book: Book, hoist: Equipment, lift: Entry, entry: Entry) -> VariantSet:
     """Return the variants in which a hoist is in place; of one that no step places, nobody knows after the section."""
     if any(each.target is not None and each.target.name == hoist.key for each in book.of(Place)):
-        return book.where(equipment_account(hoist.key), entry, _is_there)
+        return book.where(equipment_account(hoist.key), entry, is_there)
     return entry.variants if lift.section == entry.section else NONE
-
-
-def _is_there(state: object) -> bool:
-    return isinstance(state, EquipmentState) and state.there
 
 
 def _set_down(book: Book, part: Part, lift: Entry, entry: Entry) -> bool:
@@ -120,7 +116,7 @@ def _on_last(book: Book, entry: Entry, part: Part, fasteners: tuple[Fastener, ..
     if here == NONE or by is None:
         return
     for name, equipment in book.library.equipment.items():
-        held = book.where(equipment_account(name), entry, _is_there) if bears(equipment) else NONE
+        held = book.where(equipment_account(name), entry, is_there) if bears(equipment) else NONE
         if space.both(here, held) != NONE:
             if is_hoist(equipment):
                 yield Hung(part, equipment, by, space.both(here, held))

@@ -10,7 +10,7 @@ from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.newness import condemned
 from putback.model.called import speaks_of
-from putback.model.machine import AnyThing
+from putback.model.machine import AnyThing, Machine
 from putback.model.states import GroupState, LineState, PartState, is_off
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
@@ -20,6 +20,11 @@ from putback.variants import NONE, VariantSet
 
 HARDENS = frozenset({Film.THREAD_LOCKER, Film.SEALANT})
 """What cures in a thread, and crumbles when it is undone."""
+
+
+def wants_cleaning(machine: Machine) -> frozenset[str]:
+    """Return what goes on only after something was cleaned, as the machine file says."""
+    return frozenset(ref.name for thing in machine.things.values() for ref in thing.clean_before)
 
 
 class Fitting(NamedTuple):

@@ -107,7 +107,7 @@ _OFF = frozenset({"off", "down", "stop", "kill", "lanyard", "ignition"})
 _ACT = frozenset({"switch", "turn", "shut", "stop", "pull", "kill", "cut", "let"})
 _RUNS = frozenset({"engine", "motor", "machine", "generator", "pump", "starter", "set", "mower", "saw", "it"})
 _HELD = frozenset({"trigger", "bar", "lever", "pedal", "button", "handle", "handles", "switch"})
-_STARTS = {
+_ENDS = {
     "release": _HELD,
     "go": _HELD,  # let go of the bar
     "unplug": _RUNS,
@@ -124,7 +124,7 @@ def says_stopped(text: str) -> bool:
         words = sentence.replace(",", " ").split()
         for number, word in enumerate(words if _PERHAPS.isdisjoint(words) else ()):
             after = words[number + 1 : number + 7]
-            wanted = _RUNS if word in ("stop", "kill") else _OFF if word in _ACT else _STARTS.get(word, frozenset())
+            wanted = _RUNS if word in ("stop", "kill") else _OFF if word in _ACT else _ENDS.get(word, frozenset())
             if not wanted.isdisjoint(after):
                 return True
     return False

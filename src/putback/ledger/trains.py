@@ -40,16 +40,20 @@ _Link = tuple[str, str, Part]
 """Two parts that turn together, and the one of which the machine file says so."""
 
 
-@once
-def _links(book: Book) -> Iterator[dict[str, list[_Link]]]:
-    """Yield, once, what joins each part to those that turn with it, from either side."""
+def _links_of(machine: Machine) -> dict[str, list[_Link]]:
+    """Return what joins each part to those that turn with it, from either side."""
     found: dict[str, list[_Link]] = {}
-    for part in book.graph.machine.things.values():
+    for part in machine.things.values():
         for name in dict.fromkeys(ref.name for ref in part.turns_with) if isinstance(part, Part) else ():
-            if isinstance(part, Part) and isinstance(book.graph.machine.things.get(name), Part):
+            if isinstance(part, Part) and isinstance(machine.things.get(name), Part):
                 found.setdefault(part.key, []).append((part.key, name, part))
                 found.setdefault(name, []).append((part.key, name, part))
-    yield found
+    return found
+
+
+@once
+def _links(book: Book) -> Iterator[dict[str, list[_Link]]]:
+    yield _links_of(book.graph.machine)
 
 
 def turns(book: Book, entry: Entry, key: str) -> Iterator[Turned]:
@@ -119,14 +123,9 @@ def is_one_way(machine: Machine) -> bool:
 
 def turning_parts(machine: Machine, key: str) -> set[str]:
     """Return the parts that turn with one in some state of the machine, and itself."""
-    near: dict[str, set[str]] = {}
-    for part in machine.things.values():
-        for ref in part.turns_with if isinstance(part, Part) else ():
-            near.setdefault(part.key, set()).add(ref.name)
-            near.setdefault(ref.name, set()).add(part.key)
-    found, waiting = {key}, [key]
+    links, found, waiting = _links_of(machine), {key}, [key]
     while waiting:
-        fresh = near.get(waiting.pop(), set()) - found
+        fresh = {name for one, other, _ in links.get(waiting.pop(), ()) for name in (one, other)} - found
         waiting += sorted(fresh)
         found |= fresh
     return found

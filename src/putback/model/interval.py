@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -10,10 +9,11 @@ from typing import NamedTuple
 from putback.model.reading import Reader
 from putback.model.said import Said
 from putback.source.finding import Finding, Level
+from putback.source.late import Late
 from putback.source.span import Span
 from putback.source.tree import Mapping, Node, Text
 
-_RANGE = re.compile(r"\s*([0-9.]+)\s*\.\.\s*([0-9.]+)\s*")
+_RANGE = Late(r"\s*([0-9.]+)\s*\.\.\s*([0-9.]+)\s*")
 MONTHS_IN_YEAR = 12
 CALENDAR = ("months", "years")
 """What is counted by the calendar; the others by a meter on the machine."""
@@ -102,5 +102,5 @@ def _lapse(node: Node | None) -> Lapse | None:
     value = node.plain()
     if isinstance(value, int | float) and not isinstance(value, bool):
         return Lapse(value, value, node.span)
-    found = _RANGE.fullmatch(node.value)
+    found = _RANGE.ready.fullmatch(node.value)
     return Lapse(float(found[1]), float(found[2]), node.span) if found else None

@@ -235,6 +235,11 @@ def _frees_loose(thing: AnyThing) -> bool:
     return isinstance(thing, Fastener) and thing.releases_when_loose
 
 
+def is_there(state: State) -> bool:
+    """Tell whether it is a piece of equipment that is in place."""
+    return isinstance(state, EquipmentState) and state.there
+
+
 def is_whole(state: State) -> bool:
     """Tell whether nothing of it is off, out or open (hand-tight counts as whole)."""
     match state:

@@ -33,6 +33,12 @@ def sentences(text: str) -> Iterator[Sentence]:
     yield Sentence(start, len(text))
 
 
+def said_in_sentences(text: str) -> Iterator[str]:
+    """Yield the sentences of a text themselves."""
+    for each in sentences(text):
+        yield text[each.start : each.end].strip()
+
+
 _BREAK = Late(r"[;!?()\[\]]|,\s|\s[–—]\s|(?<!max)(?<!min)(?<!approx)\.\s|\bbut\b|\band (?=do not\b|never\b|not\b)")
 _OTHER = Late(
     r"\b(?:more|less|further|tighter|harder|higher|lower|greater|rather) than\b|\bexceed\w*|"
