@@ -1,7 +1,7 @@
 """Guides of any size, one kind a row, to see how the cost of checking grows.
 
-`python .ci/scaling.py` prints the table of docs/speed.md, `python .ci/scaling.py ROW` a row of it; with a size as well
-it checks one guide and prints its CPU time, peak memory and findings.
+`python .ci/scaling.py` prints the table of docs/why/speed.md, `python .ci/scaling.py ROW` a row of it; with a
+size as well it checks one guide and prints its CPU time, peak memory and findings.
 """
 
 from __future__ import annotations

@@ -49,7 +49,7 @@ def test_what_a_name_can_be_is_no_part_of_a_sentence(write_guide: Write) -> None
         "      - back-to: somewhere\n"
     )
     folder = write_guide({"pump/jobs/look.yaml": job})
-    assert "\n      to mend: it can be 'cleaned'\n" in shell("lint", "pump", cwd=folder.parent).stdout
+    assert "\n      fix: it can be 'cleaned'\n" in shell("lint", "pump", cwd=folder.parent).stdout
 
 
 def test_warnings_alone_are_no_failure(write_guide: Write) -> None:

@@ -1,4 +1,4 @@
-"""`docs/how-to-say.md`: each answer is linted on the bench machine, and gives no finding."""
+"""`docs/tasks/how-to-say.md`: each answer is linted on the bench machine, and gives no finding."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from putback.source.finding import Finding
 from putback.testing.examples import BENCH, JOB, Example, run_example
 from tests.pasted import ROOT
 
-PAGE = ROOT / "docs" / "how-to-say.md"
+PAGE = ROOT / "docs" / "tasks" / "how-to-say.md"
 """The page."""
 
 FENCE = re.compile(r"(?:^<!-- with\n(?P<rest>.*?)^-->\n\n?)?^```yaml\n(?P<shown>.*?)^```$", re.DOTALL | re.MULTILINE)

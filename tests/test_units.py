@@ -331,7 +331,7 @@ REFUSED = [
     (
         "20 N·m ± 0 %",
         Kind.TORQUE,
-        "'20 N·m ± 0 %' has no margin behind the '±'",
+        "'20 N·m ± 0 %' has no margin after the '±'",
         "write a margin above zero",
         False,
     ),

@@ -70,9 +70,9 @@ BEHIND = Place(step=("install", "lid"), line=4)
 @pytest.mark.parametrize(
     ("hint", "edits"),
     [
-        ("add 'tighten: nuts' behind 'install: lid' in line 4", (Insert("tighten", "nuts", BEHIND),)),
+        ("add 'tighten: nuts' after 'install: lid' in line 4", (Insert("tighten", "nuts", BEHIND),)),
         (
-            "add 'install: nut' with 'new: true' and 'turn: clockwise' and 'tighten: nut' behind it",
+            "add 'install: nut' with 'new: true' and 'turn: clockwise' and 'tighten: nut' after it",
             (
                 Insert("install", "nut", Place(), (("new", "true"), ("turn", "clockwise"))),
                 Insert("tighten", "nut", Place()),
@@ -85,10 +85,10 @@ BEHIND = Place(step=("install", "lid"), line=4)
         ("put 'caution: hot' or 'caution: fire' before it", (Insert("caution", "hot", Place(behind=False)),)),
         ("move it before 'remove: [a, b]' in line 7", (Move(Place(behind=False, step=("remove", "a, b"), line=7)),)),
         (
-            "move 'reverse: off' in line 3 behind the note in line 9 of jobs/a.yaml",
+            "move 'reverse: off' in line 3 after the note in line 9 of jobs/a.yaml",
             (Move(Place(line=9, file="jobs/a.yaml"), Place(step=("reverse", "off"), line=3)),),
         ),
-        ("add 'measure: gap' with an 'otherwise' behind it", (Insert("measure", "gap", Place(), (), otherwise=True),)),
+        ("add 'measure: gap' with an 'otherwise' after it", (Insert("measure", "gap", Place(), (), otherwise=True),)),
         ("take it away, or give the thing its tag", (Delete(),)),
         ("did you mean '18 mm'?", (Write("18 mm"),)),
         ("write 'adjust: gap', without 'to'", (Write("adjust: gap", "to"),)),

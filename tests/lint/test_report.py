@@ -55,25 +55,25 @@ pump/jobs/strip.yaml
   four screws come off and never go back (only when drive = belt)
     3 |   - remove: screws
       |             ~~~~~~
-      to mend: add 'install: screws' with 'when: {drive: belt}' behind 'install: screws' in line 11
+      fix: add 'install: screws' with 'when: {drive: belt}' after 'install: screws' in line 11
       error left-off at pump/jobs/strip.yaml:3:13
 
   lid comes off and never goes back (only when drive = belt)
     4 |   - remove: lid
       |             ~~~
-      to mend: add 'install: lid' with 'when: {drive: belt}' behind 'install: lid' in line 9
+      fix: add 'install: lid' with 'when: {drive: belt}' after 'install: lid' in line 9
       error left-off at pump/jobs/strip.yaml:4:13
 
   the picture 'lid.svg' has no text for those who cannot see it
     6 |     figure: lid.svg
       |             ~~~~~~~
-      to mend: write 'figure: {image: …, alt: …}'
+      fix: write 'figure: {image: …, alt: …}'
       warning no-alt-text at pump/jobs/strip.yaml:6:13
 
   there is no picture 'lid.svg' in images/
     6 |     figure: lid.svg
       |             ~~~~~~~
-      to mend: put it in pump/images
+      fix: put it in pump/images
       error no-picture at pump/jobs/strip.yaml:6:13
 
   nothing here is waived by this: there is no finding of 'no-final-test'

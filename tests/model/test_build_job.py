@@ -98,7 +98,7 @@ def test_words_beside_nothing_are_told() -> None:
         (
             "jobs/impeller.yaml:2:12",
             "'also' stands alone, and there is nothing beside which a job is due then as well",
-            "write the words behind 'interval' itself",
+            "write the words after 'interval' itself",
         )
     ]
     assert job.interval is not None

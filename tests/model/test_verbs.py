@@ -15,7 +15,7 @@ from putback.model.verbs import OTHER_WORDS, VERBS, verb_of
 from putback.model.verbs.pieces import REMOVE, Remove
 from putback.source.schema import document
 
-PAGE = Path(__file__).parents[2] / "docs" / "language.md"
+PAGE = Path(__file__).parents[2] / "docs" / "reference" / "language.md"
 KINDS = ("part", "fastener", "line", "fluid", "control", "setting", "equipment", "consumable", "block", "caution")
 EVERYTHING = ("part", "fastener", "line", "fluid", "control")
 

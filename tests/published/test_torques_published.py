@@ -1,7 +1,7 @@
 """Whole published torque tables: every torque is likely, and slips are found as often as was measured.
 
 Each file under torques/ names its source and how it was seen. The measurement: `python -m tests.published`, shown in
-docs/torque.md.
+docs/why/torque.md.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ from tests.published.tables import (
     strain,
 )
 
-PAGE = (Path(__file__).parents[2] / "docs" / "torque.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[2] / "docs" / "why" / "torque.md").read_text(encoding="utf-8")
 TORQUES = read_all()
 BOLTS = [torque for torque in TORQUES if not torque.joint.seals and str(torque) not in explained()]
 PLUGS = [torque for torque in TORQUES if torque.joint.seals]
@@ -70,7 +70,7 @@ HIDDEN = {
     DRY,
     GREASED,
 }
-"""Slips that no band can find, as docs/torque.md says: a right torque of another bolt lies as far away."""
+"""Slips that no band can find, as docs/why/torque.md says: a right torque of another bolt lies as far away."""
 
 
 @pytest.fixture(scope="module")

@@ -19,8 +19,8 @@ def said(loaded: Loaded) -> list[tuple[str, str, str, str | None]]:
     return [(fault.check, str(fault.span), fault.message, fault.hint) for fault in loaded.faults]
 
 
-COLON = "a ':' with a space behind it is expected after this"
-SPACE = "write a space behind it"
+COLON = "a ':' with a space after it is expected after this"
+SPACE = "write a space after it"
 
 UNREADABLE = [
     ("a:\n\t- b", "2:1", "a tab is used to indent", "indent with spaces, two a level"),
@@ -54,7 +54,7 @@ UNREADABLE = [
     ("a:\n  - b: c\n    d e\nf: g", "3:5", COLON, "write it as 'd: e'"),
     ("a: b\n  goes on\n  c: d", "3:4", "a colon stands where no key can be", QUOTE),
     ("- a: b\n-c: d\n- e: f", "2:1", "a '-' is expected here, as before the other items of this list", SPACE),
-    ("- a: b\n  -c: d\n   e: f", "2:3", "a '-' with a space behind it is expected here", SPACE),
+    ("- a: b\n  -c: d\n   e: f", "2:3", "a '-' with a space after it is expected here", SPACE),
     ('a: "b\nc: "d"\n', "1:4", "a quotation mark is opened here and closed only on line 2", "close it"),
     ("a: 'don't'\n", "1:9", "a key is expected here", QUOTE),
     ("a: |\n  b\n c: d", "3:2", "a key is expected here", QUOTE),

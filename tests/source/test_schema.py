@@ -352,7 +352,7 @@ def test_faults_of_other_files(kind: str, text: str, expected: Any) -> None:
     assert said(text, kind) == expected
 
 
-# Every key of every verb, and every key of a thing, as docs/language.md lists them.
+# Every key of every verb, and every key of a thing, as docs/reference/language.md lists them.
 FULL = [
     ("guide", "{title: x, subtitle: x, edition: 1.10, date: 2026-11-25, authors: [a, b], licence: x, units: [us, metric], "
               "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),

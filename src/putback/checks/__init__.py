@@ -165,7 +165,7 @@ def _variant(fault: Fault, opened: Opened) -> Choice:
 
 
 def met_at(entry: Entry, earlier: Entry | None) -> Span:
-    """Return where an entry goes wrong by an earlier one: its own name, or the `do` by which it comes behind that one.
+    """Return where an entry goes wrong by an earlier one: its own name, or the `do` by which it comes after that one.
 
     A block that is right by itself is not to blame for what a job did before it.
     """

@@ -3,7 +3,7 @@
 A clearance that is set before the cylinder head is tight is another one afterwards; a linkage that is not connected has
 no length to be measured. The machine file says under `settings` what disturbs each.
 
-Move the step behind the one that puts the last of it back, connects it or tightens it. What is loosened or turned to
+Move the step after the one that puts the last of it back, connects it or tightens it. What is loosened or turned to
 adjust a setting, a lock nut or the bolt of a belt tensioner, stands in the machine file under `adjusted-by`: it may be
 loose while the setting is adjusted, and is tight when it is measured.
 """

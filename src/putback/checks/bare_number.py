@@ -2,7 +2,7 @@
 
 18 what? Newton-metres and pound-feet differ by a third, enough to strip a thread.
 
-Write the unit behind the number: `18 N·m`, `300 ml`, `11 kg`.
+Write the unit after the number: `18 N·m`, `300 ml`, `11 kg`.
 """
 
 from putback.checks import Group

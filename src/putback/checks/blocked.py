@@ -282,7 +282,7 @@ def _to_fill(filler: AnyThing) -> str | None:
     if not isinstance(filler, Fastener | Part):
         return None
     turned = f" and 'tighten: {filler.key}'" if isinstance(filler, Fastener) and filler.turned else ""
-    return f"add 'remove: {filler.key}' before it, and 'install: {filler.key}'{turned} behind it"
+    return f"add 'remove: {filler.key}' before it, and 'install: {filler.key}'{turned} after it"
 
 
 def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Span) -> Iterator[Fault]:

@@ -1,6 +1,6 @@
 """Jobs that go on from each other do not fit together.
 
-A job that leaves things off names the job behind it (`before`), and that one names the job in front of it (`after`).
+A job that leaves things off names the job that follows it (`before`), and that one names the job it follows (`after`).
 Who does the first must know that it is half of the work, and who does the second with what it begins. A chain that
 leads into itself, or that nobody ends, leaves the machine apart.
 

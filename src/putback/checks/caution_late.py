@@ -38,7 +38,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield cautions that stand behind the risk they answer, in the same section."""
+    """Yield cautions that stand after the risk they answer, in the same section."""
     for book in opened.in_place():
         late: dict[tuple[Span, ...], list[Exposure]] = {}
         for exposure in exposures(book):

@@ -41,7 +41,7 @@ wear-and-tear: {name: worn belts, signal-at-least: notice, verbs: [run]}
 # jobs/example.yaml
 steps:
   - caution: [scratches, running-engine]
-                         ^^^^^^^^^^^^^^ running-engine, a 'warning', stands behind scratches, a 'notice'
+                         ^^^^^^^^^^^^^^ running-engine, a 'warning', stands after scratches, a 'notice'
   - run: engine
     for: 5 min
 """
@@ -106,7 +106,7 @@ def _of(book: Book) -> Iterator[Fault]:
                 blamed.add(span)
                 yield Fault(
                     span,
-                    f"{message.key}, a '{message.signal}', stands behind {other.target.name}, a '{signal}'",
+                    f"{message.key}, a '{message.signal}', stands after {other.target.name}, a '{signal}'",
                     (Also(other.target.span, "this one is less grave"), *entry.ways),
                     "the gravest comes first",
                     variants,

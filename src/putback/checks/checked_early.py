@@ -3,7 +3,7 @@
 Thick oil holds air, and creeps into bearings for minutes: the level that was right at once is low when the machine goes
 back to work. The machine file says with `settles` how long it stands.
 
-Add a `wait` of that time behind the `fill`, and a `check` of the level behind that.
+Add a `wait` of that time after the `fill`, and a `check` of the level after that.
 """
 
 import re
@@ -117,7 +117,7 @@ def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[tuple[Fault, Span | 
                 look = (
                     last if last and all(each.step is not last.step for each in book.entries[: entry.index]) else None
                 )
-                hint = f"add 'wait: {time}' behind it, and a 'check' of its level behind that"
+                hint = f"add 'wait: {time}' after it, and a 'check' of its level after that"
                 if look and not look.via:
                     hint = f"add 'wait: {time}' before {said(look.step, entry.step.key)}"
                 fault = Fault(entry.target.span, message, entry.ways, hint, here, end.variants)

@@ -117,7 +117,7 @@ def _asked(
 
 
 def _asks(book: Book, message: SafetyMessage, item: str, there: set[str]) -> str | None:
-    """Return what a message asks for of a kind: by itself, or by a hazard that is there behind it."""
+    """Return what a message asks for of a kind: by itself, or by a hazard that is there after it."""
     covered = [book.library.hazards[ref.name] for ref in message.covers if ref.name in there]
     worn = [*message.ppe, *(each for hazard in covered for each in hazard.ppe)]
     return next((each for each in worn if each.split()[-1:] == [item]), None)

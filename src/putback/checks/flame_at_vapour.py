@@ -75,7 +75,7 @@ _GONE = Late(r"\b(?:dry|dried|gone|evaporated|put away|carried away|no smell|clo
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield steps with a flame behind work with what burns."""
+    """Yield steps with a flame after work with what burns."""
     library = opened.guide.library
     flames = {
         each.key

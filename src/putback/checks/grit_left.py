@@ -3,7 +3,7 @@
 The grit does not stop cutting: it runs with the oil into bearings and between piston and cylinder, and wears them out
 in hours.
 
-Add a `clean` step behind it that washes the grit off, with something that is not abrasive itself: washing-up liquid and
+Add a `clean` step after it that washes the grit off, with something that is not abrasive itself: washing-up liquid and
 water, paraffin, clean oil. The library tags with `abrasive` what leaves grit behind.
 """
 
@@ -110,7 +110,7 @@ def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | No
                 on = " and ".join(named(each) for each in rubbed)
                 message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with the grit of {paste} on {on}"
                 also = (Also(entry.step.key, "used here"), *other.ways)
-                hint = f"add 'clean: {rubbed[0].key}' behind the step that used it"
+                hint = f"add 'clean: {rubbed[0].key}' after the step that used it"
                 return Fault(met_at(other, entry), message, also, hint, here, book.reached(other))
         if left == NONE:
             break

@@ -2,7 +2,7 @@
 
 The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant in less.
 
-Add a `fill` step behind the one that closes and tightens the last drain.
+Add a `fill` step after the one that closes and tightens the last drain.
 """
 
 from collections.abc import Iterator
@@ -82,5 +82,5 @@ def _hint(book: Book, left: Unfinished) -> str:
         return hint
     cap = fills[0]
     tight = f" and 'tighten: {cap.key}'" if isinstance(cap, Fastener) and cap.turned else ""
-    step, _, site = hint.removeprefix("add ").partition(" behind ")
-    return f"add 'remove: {cap.key}' and {step} and 'install: {cap.key}'{tight} behind {site}" if site else hint
+    step, _, site = hint.removeprefix("add ").partition(" after ")
+    return f"add 'remove: {cap.key}' and {step} and 'install: {cap.key}'{tight} after {site}" if site else hint

@@ -3,7 +3,7 @@
 What is only hand-tight works loose, leaks, or falls off while running. So does what was tightened to a first stage, to
 4 N·m where 12 N·m is due, and then forgotten.
 
-Add a `tighten` step behind the last `install` or `loosen` of it, or behind its last stage.
+Add a `tighten` step after the last `install` or `loosen` of it, or after its last stage.
 """
 
 from collections.abc import Iterator

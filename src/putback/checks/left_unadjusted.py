@@ -77,4 +77,4 @@ def _hint(book: Book, left: Unfinished, settings: list[Setting]) -> str:
     if last is None or (left.entry and last.index < left.entry.index):
         last = left.entry
     what = " and ".join(f"'measure: {setting.key}' with an 'otherwise'" for setting in settings)
-    return f"add {what}{f' behind {at_line(own_step(last), left.span)}' if last else ''}"
+    return f"add {what}{f' after {at_line(own_step(last), left.span)}' if last else ''}"

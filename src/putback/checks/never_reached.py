@@ -1,4 +1,4 @@
-"""A step stands behind the end of the job.
+"""A step stands after the end of the job.
 
 After a `stop`, or a `back-to`, that comes in every variant, nobody reads on. What stands there is never done and never
 checked, and the job seems to be proved.
@@ -42,7 +42,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield the first step behind each end that no variant gets past."""
+    """Yield the first step after each end that no variant gets past."""
     if opened.graph is None or opened.graph.space.built == NONE:
         return
     # With `--variant` too, all variants count: what the chosen ones never reach may be for the others.

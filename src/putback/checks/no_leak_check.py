@@ -78,5 +78,5 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
             also = entry.ways
             if looked is not None and looked.target is not None:
                 also = (Also(looked.target.span, "here it is too early"), *also)
-            hint = "add a 'check' behind it, for example with 'limit: dry after 10 min'"
+            hint = "add a 'check' after it, for example with 'limit: dry after 10 min'"
             yield Fault(entry.target.span, message, also, hint, here, end.variants)

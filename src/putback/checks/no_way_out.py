@@ -55,11 +55,11 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _gone_on(opened: Opened, sequence: Sequence) -> Iterator[Fault]:
-    """Yield the ways out behind which the job goes on with what is bad."""
+    """Yield the ways out after which the job goes on with what is bad."""
     for step in sequence.steps():
         for last in gone_on(step, opened.nesting.blocks, english=opened.guide.is_english):
             message = "the job goes on from here with what failed, and nothing says why one may"
-            hint = "add a 'stop' behind it, or say in a note why one may go on"
+            hint = "add a 'stop' after it, or say in a note why one may go on"
             yield Fault(last.key, message, (Also(step.key, "asked here"),), hint)
 
 

@@ -3,7 +3,7 @@
 The legs of a cotter pin, the level of the oil, a lead that must not touch the fan: each is good for the whole machine,
 and a test run does not show it.
 
-Add a `check` or a `measure` of it behind the step, or name it under `proves` of one. A `check` without `limit` takes
+Add a `check` or a `measure` of it after the step, or name it under `proves` of one. A `check` without `limit` takes
 what the machine file says.
 """
 
@@ -100,7 +100,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             message = (
                 f"{named(thing)} {goes}, and nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
             )
-            hint = f"add 'check: {thing.key}' with an 'otherwise' behind it"
+            hint = f"add 'check: {thing.key}' with an 'otherwise' after it"
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)
 
 

@@ -67,12 +67,12 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _fault(book: Book, remedy: Remedy) -> Fault:
     asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
     message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
-    once_more = f"{asked.verb.name} it once more behind this, with 'otherwise: [stop: …]'"
+    once_more = f"{asked.verb.name} it once more after this, with 'otherwise: [stop: …]'"
     if not remedy.outermost:
         hint = once_more
     elif asked.name:
         when = with_keys(some_when(book, None, remedy.variants))
-        hint = f"add 'back-to: {asked.name.name}'{when} behind this, or {once_more}"
+        hint = f"add 'back-to: {asked.name.name}'{when} after this, or {once_more}"
     else:
         hint = f"{once_more}; or give that step a 'name', and add 'back-to' with it here"
     return Fault(

@@ -68,7 +68,7 @@ class _Wanted(NamedTuple):
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield the starts behind or before which nobody looks at something, each thing once in a job."""
+    """Yield the starts after or before which nobody looks at something, each thing once in a job."""
     things = opened.graph.machine.things.values() if opened.graph else ()
     before = {each.key: _Wanted(each, good, True) for each in things if (good := each.check_before_run)}
     during = {each.key: _Wanted(each, good, False) for each in things if (good := good_in_run(each))}
@@ -145,5 +145,5 @@ def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:
     if within is not None and lasts is not None and (si(lasts)[0] or 0) > (si(within)[1] or 0) and not wanted.before:
         return f"run it for {within.text} first, then 'check: {wanted.thing.key}', and go on with the rest of the time"
     if running_needs(book) and not wanted.before:
-        return f"'check: {wanted.thing.key}' behind it, with an 'otherwise' that stops the {what_runs(book, run)} first"
-    return f"add 'check: {wanted.thing.key}' with an 'otherwise' {'before' if wanted.before else 'behind'} it"
+        return f"'check: {wanted.thing.key}' after it, with an 'otherwise' that stops the {what_runs(book, run)} first"
+    return f"add 'check: {wanted.thing.key}' with an 'otherwise' {'before' if wanted.before else 'after'} it"

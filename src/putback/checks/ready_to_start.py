@@ -4,7 +4,7 @@ A key that is on, a lanyard that is clipped, a lead that is back on its plug: on
 and the machine takes the hand that is still at a pin, a hose or a tank. The machine file says under `can-start` when
 that is so.
 
-Make the last of it so just before the run, behind all that is done by hand, and end it right after the run, before
+Make the last of it so just before the run, after all that is done by hand, and end it right after the run, before
 anything is touched. Controls may be set meanwhile, and anything looked at.
 """
 

@@ -78,7 +78,7 @@ def _forbids(machines: Iterable[str]) -> re.Pattern[str]:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield notes of ways out that forbid a run, behind which the job runs."""
+    """Yield notes of ways out that forbid a run, after which the job runs."""
     if not opened.guide.is_english:
         return
     sequences = list(opened.nesting.sequences())

@@ -3,7 +3,7 @@
 "The engine was run until it was warm": so the reader starts it, before any message of gas and moving parts, with
 whatever stands on it, and nobody looks at the water or the oil.
 
-Make it a step, `run: engine`, behind its messages, and let the engine be stopped and made safe after it. Or begin with
+Make it a step, `run: engine`, after its messages, and let the engine be stopped and made safe after it. Or begin with
 a cold engine.
 """
 
@@ -92,11 +92,11 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if start and (start["it"] or start["runs"]).split()[-1] in own and said.span not in told:
                     told.add(said.span)
                     message = f"this starts it in words, and no step runs it: {quote(sentence, SENTENCE)}"
-                    yield Fault(said.span, message, hint="write 'run: …' in place of 'act', behind its messages")
+                    yield Fault(said.span, message, hint="write 'run: …' in place of 'act', after its messages")
 
 
 def _acts(book: Book) -> Iterator[Said]:
-    """Yield the words of each `act` behind which the next work is no run."""
+    """Yield the words of each `act` after which the next work is no run."""
     for entry in book.of(Act):
         later = (each for each in book.entries[entry.index + 1 :] if not isinstance(each.step.action, Note | Caution))
         after = next(later, None)

@@ -59,7 +59,7 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield runs that are longer than what is looked for behind them allows; each once."""
+    """Yield runs that are longer than what is looked for after them allows; each once."""
     things = opened.graph.machine.things if opened.graph else {}
     for book in opened.in_place():
         told = set[Span]()
@@ -88,7 +88,7 @@ class _Late(NamedTuple):
 
 
 def _late(book: Book, entry: Entry, within: Quantity) -> _Late | None:
-    """Return the run that goes on for longer than the time in which something must be seen behind it.
+    """Return the run that goes on for longer than the time in which something must be seen after it.
 
     The time begins with the run, or with the last thing done before somebody looks: then it is no matter of the run.
     """
@@ -119,5 +119,5 @@ def _fault(book: Book, entry: Entry, limit: Limit, late: _Late) -> Fault:
     message = f"the {what_runs(book, late.run)} runs for {late.total.text} before anybody looks for {quote(limit.text)}"
     seen = entry.target.span if entry.target else entry.step.key
     also = (Also(seen, "it is looked for here"), *late.run.ways)
-    hint = f"write {quote(late.within.text)}, and let it run on by another step behind that one"
+    hint = f"write {quote(late.within.text)}, and let it run on by another step after that one"
     return Fault(late.span, message, also, hint, late.variants, book.reached(late.run))

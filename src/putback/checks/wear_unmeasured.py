@@ -101,7 +101,7 @@ def _hint(thing: Part) -> str | None:
 
 
 def _measured(book: Book, thing: Part) -> VariantSet:
-    """Return the variants in which a part is measured somewhere in the job; behind a question, on that way."""
+    """Return the variants in which a part is measured somewhere in the job; after a question, on that way."""
     space, found = book.graph.space, NONE
     for entry in book.of(Measure, Verify, Inspect):
         if not _against_a_limit(entry.step.action):
@@ -136,5 +136,5 @@ def _names(words: str, thing: Part) -> bool:
 
 
 def _in_branch(book: Book, entry: Entry) -> bool:
-    """Tell whether a step stands behind a question: then it measures on that way only."""
+    """Tell whether a step stands after a question: then it measures on that way only."""
     return all(order.number != entry.order for order in book.program.orders)

@@ -3,7 +3,7 @@
 Who turns a left-hand nut the usual way to loosen it tightens it until the stud breaks. Steps say of each left-hand
 thread which way it is turned, when the machine file knows of it.
 
-Write `LH` behind the thread in the machine file, as in `M12 x 1.25 LH`, or mend the text.
+Write `LH` after the thread in the machine file, as in `M12 x 1.25 LH`, or mend the text.
 """
 
 from collections.abc import Iterator
@@ -107,7 +107,7 @@ def _fault(thing: Fastener, span: Span, way: str, *, out: bool) -> Fault:
     )
     hint = f"write '{wanted}'"
     if not left_handed(thing):
-        hint = f"{hint}, or 'LH' behind the thread in the machine file when it is {right}-hand"
+        hint = f"{hint}, or 'LH' after the thread in the machine file when it is {right}-hand"
     return Fault(span, f"{message} {done} {wanted}, not {way}", (Also(thing.span, "the fastener"),), hint)
 
 

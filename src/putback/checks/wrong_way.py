@@ -103,7 +103,7 @@ def _goes_on(book: Book, entry: Entry, target: Ref, thing: Part) -> Iterator[Fau
         return
     if isinstance(action, Replace):
         back = f"'install: {target.name}' with 'new: true' and 'turn: {way}'"
-        hint = f"write 'remove: {target.name}', and add {back} behind it"
+        hint = f"write 'remove: {target.name}', and add {back} after it"
         message = f"{goes} {way}; 'replace' cannot say so"
         yield Fault(target.span, message, entry.ways, hint, here, book.reached(entry))
     elif isinstance(action, Install) and (action.turn is None or action.turn.name != way):

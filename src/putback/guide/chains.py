@@ -11,7 +11,7 @@ from putback.model.terms import Ref
 
 
 class Slip(Enum):
-    """What is wrong with the names of two jobs that should stand one behind the other."""
+    """What is wrong with the names of two jobs that should stand one after the other."""
 
     NOT_BEFORE = "not before"
     """The earlier job names none after it, and the later one says that it comes after this."""
@@ -92,7 +92,7 @@ class Chains:
         return frozenset(found)
 
     def ordered(self) -> list[str]:
-        """Return the jobs, each behind the one that it goes on from; those that lead round are left out."""
+        """Return the jobs, each after the one that it goes on from; those that lead round are left out."""
         found: dict[str, None] = {}
         astray = self.round
         for key in self.jobs:

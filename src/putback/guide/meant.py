@@ -1,6 +1,6 @@
 """What a guide means where a name in it is misspelt.
 
-A name that stands for nothing is told once, at its place. Everything behind reads the guide as it was most likely
+A name that stands for nothing is told once, at its place. Everything after reads the guide as it was most likely
 meant: what follows from a slip of the pen would say nothing more, and would hide what else is wrong.
 """
 

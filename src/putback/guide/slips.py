@@ -1,7 +1,7 @@
 """Names that are near to those of files that a guide is read from.
 
 A file that is there and is not read takes its checks away without a word, so every name that may be a slip for one that
-is read is told: another ending, other capitals, a letter wrong, something put behind it.
+is read is told: another ending, other capitals, a letter wrong, something put after it.
 """
 
 from __future__ import annotations

@@ -184,7 +184,7 @@ def _circle(said: str, rest: str, count: int) -> Layout:
 
 
 def _two(said: str, rest: str, kind: str) -> tuple[float, float]:
-    """Return width and height, mm; a unit behind the second serves both."""
+    """Return width and height, mm; a unit after the second serves both."""
     match = _SIDES.fullmatch(rest)
     if match is None:
         raise _no_form(said, f"a {kind}")

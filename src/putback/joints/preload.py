@@ -8,7 +8,8 @@ load for joints that are undone again, 0.90 for others.
 
 A torque is unlikely when no nut factor of its thread condition could explain it: when even the highest leaves the bolt
 above its proof load, or the lowest leaves it below LEAST of that. The limits are tuned on whole published tables
-(tests/published/torques), see docs/torque.md. Each stands clear of the last published value by the margin beside it.
+(tests/published/torques), see docs/why/torque.md. Each stands clear of the last published value by the
+margin beside it.
 """
 
 from __future__ import annotations

@@ -37,7 +37,7 @@ _ALLOWS = Late(
 
 
 def gone_on(step: Step, blocks: Mapping[str, Block], *, english: bool) -> Iterator[Step]:
-    """Yield the last step of each way out of a question, behind which the job goes on with what was bad as it was."""
+    """Yield the last step of each way out of a question, after which the job goes on with what was bad as it was."""
     for branch in (step.otherwise, *(outcome.steps for outcome in step.outcomes)):
         if branch and not _WayOn(step, blocks, english).helps(branch, frozenset()):
             yield branch[-1]

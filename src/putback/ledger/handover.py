@@ -42,7 +42,7 @@ class Handover:
 
 
 def hand_over(job: Job, book: Book | None, machine: Machine, space: Space, behind: Iterable[Program]) -> Handover:
-    """Return what a job hands over; `behind` are those that follow it, the next one first."""
+    """Return what a job hands over; `after` are those that follow it, the next one first."""
     said = book.leaves if book is not None else frozenset(ref.name for ref in job.ends_with)
     left = frozenset(left_by(book)) if book is not None else said
     wanted = [*behind] if said != left else []

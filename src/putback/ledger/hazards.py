@@ -287,7 +287,7 @@ def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
 
 
 def _later(book: Book, risk: Risk, entries: list[Entry], variants: VariantSet) -> InForce | None:
-    """Return the message behind a risk that should stand before it; not one that is right in a block of its own."""
+    """Return the message after a risk that should stand before it; not one that is right in a block of its own."""
     hazard, via = risk.hazard.key, [step.key for step in risk.entry.via]
     for entry in entries:
         if [step.key for step in entry.via] != via[: len(entry.via)]:

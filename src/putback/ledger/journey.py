@@ -26,7 +26,7 @@ class Accounts(Protocol):
         """Return what every account holds."""
 
     def put(self, account: str, holdings: Holdings, after: float) -> None:
-        """Let an account hold something else from an entry on, or, with half a number, from behind one."""
+        """Let an account hold something else from an entry on, or, with half a number, from after one."""
 
 
 @dataclass(slots=True)

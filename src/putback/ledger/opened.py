@@ -123,7 +123,7 @@ def open_guide(guide: Guide, only: Choice = ()) -> Opened:
 
 
 class _Opener:
-    """Walks the jobs and blocks of a guide, a job behind the one that it goes on from."""
+    """Walks the jobs and blocks of a guide, a job after the one that it goes on from."""
 
     def __init__(self, guide: Guide, nesting: Nesting, graph: Graph, written: Written) -> None:
         self.guide, self.nesting, self.graph, self.written = guide, nesting, graph, written

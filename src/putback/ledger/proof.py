@@ -33,7 +33,7 @@ class Untested(NamedTuple):
     variants: VariantSet
     """The variants in which no test follows."""
     test: Entry | None
-    """A test behind it that does not prove it, the run at which nothing is asked first; or else the last one before."""
+    """A test after it that does not prove it, the run at which nothing is asked first; or else the last one before."""
 
 
 def named_by(entry: Entry) -> frozenset[str]:
@@ -180,7 +180,7 @@ class _Back:
         return left if left == NONE else without(left, wants_no_proof(self.book, entry))
 
     def other_test(self, place: int, variants: VariantSet) -> Entry | None:
-        """Return the last test behind it, which does not prove it; or else the last one before."""
+        """Return the last test after it, which does not prove it; or else the last one before."""
         tests = [
             entry for entry, held in self.path if entry.step.verb.proves and self.space.both(held, variants) != NONE
         ]

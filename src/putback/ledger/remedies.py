@@ -1,7 +1,7 @@
 """Remedies: what is done when a value is out of limit, and whether that value is asked for once more after it.
 
 A remedy changes what was asked: it tightens, turns, fits, cleans, fills; or a note says so. What only looks or
-makes safe is none. It has proved itself when the same is asked again behind it, before the job goes on or later on;
+makes safe is none. It has proved itself when the same is asked again after it, before the job goes on or later on;
 when a `back-to` leads to the question, or before it; or when the job stops. A worn part that goes out for a new one
 needs no proof: the new one is as it was made. But a gap or a setting, which has two ends, is as it was fitted.
 """

@@ -260,7 +260,7 @@ def _made(step: Step, action: Action) -> Step:
 
 
 def _fills_in_place(back: list[Step], machine: Machine) -> list[Step]:
-    """Move each fill behind the step that shuts the last of its drains, or before the one it is filled through."""
+    """Move each fill after the step that shuts the last of its drains, or before the one it is filled through."""
     result = list(back)
     for step in back:
         if not isinstance(step.action, Fill):

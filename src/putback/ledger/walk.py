@@ -104,7 +104,7 @@ class _Walker:
         return dict(self.held)
 
     def put(self, account: str, holdings: Holdings, after: float) -> None:
-        """Let an account hold something else from an entry on, or, with half a number, from behind one."""
+        """Let an account hold something else from an entry on, or, with half a number, from after one."""
         self.log.append((account, self.held[account]))
         self.held[account] = holdings
         numbers, history = self.book.history[account]

@@ -76,6 +76,6 @@ def to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
         cock = "; what is only turned, such as a cock, is one of the 'controls'"
         if out := next((one for one in later if isinstance(one.step.action, Remove)), None):
             return None if out.via or len(out.step.things) > 1 else f"move {at_line(out.step)} before it{cock}"
-        back = "" if later else f", and 'install: {drain.key}' and 'tighten: {drain.key}' behind it"
+        back = "" if later else f", and 'install: {drain.key}' and 'tighten: {drain.key}' after it"
         return f"add 'remove: {drain.key}' before it{back}{cock}"
     return f"add 'disconnect: {drain.key}' before it" if isinstance(drain, Line) and later else None

@@ -1,4 +1,4 @@
-"""Where a step that is missing goes, in the words of a hint: behind a step, before one, or at the end.
+"""Where a step that is missing goes, in the words of a hint: after a step, before one, or at the end.
 
 A hint that only names the step leaves the author to find its place, and most places are wrong: a cover that goes on
 before what lies inside it, a valve that is opened while the pump is apart.
@@ -84,9 +84,9 @@ def back_step(book: Book, verb: str, left: Unfinished, keys: list[str] | None = 
 
 
 def site_of(book: Book, left: Unfinished, span: Span, *, tightens: bool = False) -> str:
-    """Return where the step goes that puts a thing back, as ` behind 'install: pump' in line 8`.
+    """Return where the step goes that puts a thing back, as ` after 'install: pump' in line 8`.
 
-    It goes behind what must be done before it: what lies inside goes on, a drain is shut, the work that wants a control
+    It goes after what must be done before it: what lies inside goes on, a drain is shut, the work that wants a control
     as it is now is done. If nothing is, before what goes on over it, or before the tests at the end. It stands in no
     section that is for less than its variants. `span` is the place that the hint belongs to.
     """
@@ -179,16 +179,16 @@ def _site(missing: _Missing, spots: list[_Spot], span: Span) -> str:
             before = n
             break
     if last > first or (last >= 0 and _can_follow(missing)):
-        return f" behind {at_line(spots[last].step, span)}"
+        return f" after {at_line(spots[last].step, span)}"
     if before == len(spots):
         before = _tests_from(spots, first + 1)
     if before < len(spots):
         return f" before {at_line(spots[before].step, span)}"
-    return f" behind {at_line(spots[-1].step, span)}" if spots else ""
+    return f" after {at_line(spots[-1].step, span)}" if spots else ""
 
 
 def _can_follow(missing: _Missing) -> bool:
-    """Tell whether what finishes a thing comes best directly behind what was done to it: it was put in there."""
+    """Tell whether what finishes a thing comes best directly after what was done to it: it was put in there."""
     return missing.tightens and missing.since is not None and not isinstance(missing.since.step.action, Loosen)
 
 

@@ -29,7 +29,7 @@ def set_first(book: Book, entry: Entry, control: Control, need: Need, state: Con
     if moved is not None and not usual and not wanted and met(book, need, moved) != NONE:
         early, last = own_step(moved), step_beside(book, moved, _last_needing(book, entry, need), outermost=True)
         if last is not None and last is not early:
-            return f"move {at_line(early, span)} behind {at_line(last, span)}"
+            return f"move {at_line(early, span)} after {at_line(last, span)}"
     back = ""
     later = any(other.index > entry.index and _sets(other, control.key) for other in book.of(Set))
     if not later and not usual and not control.any_at_end:

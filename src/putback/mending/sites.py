@@ -86,13 +86,13 @@ def holds(order: Order, entry: Entry) -> bool:
 
 
 def settled_later(book: Book, entry: Entry, last: Entry | None, loose: str | None) -> str | None:
-    """Return the hint for a step that adjusts or measures too early: behind the last that puts back what disturbs it.
+    """Return the hint for a step that adjusts or measures too early: after the last that puts back what disturbs it.
 
     What is only loose is tightened before it, when nothing in its list does so later.
     """
     step = step_beside(book, entry, last) if last and last.index > entry.index else None
     if last and step and not entry.via:
-        return f"move it behind {at_line(step)}"
+        return f"move it after {at_line(step)}"
     if loose is not None:
         span = entry.target.span if entry.target else entry.step.key
         return f"add 'tighten: {loose}' before {at_line(own_step(entry), span) if entry.via else 'it'}"
@@ -100,7 +100,7 @@ def settled_later(book: Book, entry: Entry, last: Entry | None, loose: str | Non
 
 
 def first_of_row(book: Book, step: Step, behind: Callable[[SafetyMessage], bool]) -> Step:
-    """Return the first of the messages directly before a step that one more must not stand behind, or the step."""
+    """Return the first of the messages directly before a step that one more must not stand after, or the step."""
     lists = [book.program.orders]
     while lists:
         orders = lists.pop()

@@ -39,7 +39,7 @@ def sooner(
     stated = [f"'{key}'" for key in (*keys, *_when(book, name, variants))]
     undo = _UNDONE.get(verb)
     later_undone = undo is None or later_step(book, entry, undo, name) is not None
-    site = site_for(book, name, entry, need, entry.step.key) if need else " behind it"
+    site = site_for(book, name, entry, need, entry.step.key) if need else " after it"
     back = "" if later_undone else f", and '{undo}: {name}'{site}"
     return f"add '{verb}: {name}'{' with ' + ' and '.join(stated) if stated else ''} before it{back}"
 
@@ -49,7 +49,7 @@ _UNDONE = {"place": "take-away", "disconnect": "connect"}
 
 
 def later_step(book: Book, entry: Entry, verb: str, name: str) -> Entry | None:
-    """Return the next entry behind another that does something to a thing."""
+    """Return the next entry after another that does something to a thing."""
     for other in book.entries[entry.index + 1 :]:
         if other.step.verb.name == verb and other.target is not None and other.target.name == name and not other.again:
             return other

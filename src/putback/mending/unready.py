@@ -55,7 +55,7 @@ def ended(book: Book, entry: Entry, ready: Ready) -> Ending:
     ):
         early, last = own_step(mover), step_beside(book, mover, _last(book, entry, run, ready), outermost=True)
         if last is not None and last is not early:
-            return Ending(wanted, f"move {at_line(early, here)} behind {at_line(last, here)}")
+            return Ending(wanted, f"move {at_line(early, here)} after {at_line(last, here)}")
     if isinstance(thing, Control):
         return Ending(wanted, _set(book, entry, thing, wanted, run))
     account = account_of(book, need)

@@ -58,7 +58,7 @@ class Step:
     text: Said | None = None
     """The author's own sentence."""
     note: Said | None = None
-    """A remark behind the sentence."""
+    """A remark after the sentence."""
     because: Said | None = None
     """The reason."""
     tools: tuple[Ref, ...] = ()
@@ -196,7 +196,7 @@ class Block(Sequence):
 
 
 def in_turn(steps: tuple[Step, ...]) -> Iterator[Step]:
-    """Yield the steps that are done whatever is found, those of an `each` behind it."""
+    """Yield the steps that are done whatever is found, those of an `each` after it."""
     for step in steps:
         yield step
         if step.steps:
@@ -204,7 +204,7 @@ def in_turn(steps: tuple[Step, ...]) -> Iterator[Step]:
 
 
 def walk(steps: tuple[Step, ...]) -> Iterator[Step]:
-    """Yield steps and, behind each, those that hang on its answer or are done for each place."""
+    """Yield steps and, after each, those that hang on its answer or are done for each place."""
     for step in steps:
         yield step
         if step.otherwise or step.outcomes or step.steps:

@@ -76,7 +76,7 @@ def left_out(reaches: Iterable[ValueSpan], kind: Kind) -> list[ValueSpan]:
 
 
 def _after(bound: Border) -> Border:
-    """Return the next bound: behind the value 3 comes what is just more than 3."""
+    """Return the next bound: after the value 3 comes what is just more than 3."""
     return bound if bound.value == _INFINITE else Border(bound.value, bound.side + 1)
 
 

@@ -162,9 +162,7 @@ class Reader:
                 return None
             units = listed([usual(kind).symbol for kind in kinds], "or")
             hint = (
-                f"write the unit behind the number{units and ': '}{units}"
-                if error.bare
-                else _NO_EXAMPLE.get(error.hint)
+                f"write the unit after the number{units and ': '}{units}" if error.bare else _NO_EXAMPLE.get(error.hint)
             )
             self._not_read(node, error, hint)
             return None
@@ -191,7 +189,7 @@ class Reader:
             quantity = parse_any(node.value)
         except QuantityError as error:
             if error.bare:
-                self._not_read(node, error, "write the unit behind the number: h or km")
+                self._not_read(node, error, "write the unit after the number: h or km")
             elif node.value.lstrip()[:1] in _SIGNS:
                 self._not_read(node, error)
             return _said(node)

@@ -14,7 +14,7 @@ from putback.source.tree import Listing, Mapping
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cause:
-    """What may be behind a sign."""
+    """What may be after a sign."""
 
     cause: Said
     """What is wrong."""

@@ -10,7 +10,7 @@ _STAYS = frozenset({"no", "not", "never", "without", "stays", "holds", "keeps", 
 """Words of what must stay as it is for a time, and is looked for until that is over."""
 
 _FROM = frozenset({"when", "whenever", "after", "once", "as", "if"})
-"""Words behind a time that say with what it begins."""
+"""Words after a time that say with what it begins."""
 
 
 def time_within(text: str) -> Quantity | None:

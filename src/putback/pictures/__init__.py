@@ -74,7 +74,7 @@ def _fault_of_name(file: Path) -> tuple[str, str] | None:
 
 
 def _inside(file: Path, folder: Path) -> Path:
-    """Return the file behind all links. Raises `BadPictureError` when there is none, or when it lies elsewhere."""
+    """Return the file after all links. Raises `BadPictureError` when there is none, or when it lies elsewhere."""
     if fault := _fault_of_name(file):
         raise BadPictureError(*fault)
     try:

@@ -84,7 +84,7 @@ def _png(data: bytes) -> int:
 
 
 def _unpacks(chunk: bytes) -> None:
-    """Refuse a remark of a PNG that grows without measure. Its packed bytes begin somewhere behind its name."""
+    """Refuse a remark of a PNG that grows without measure. Its packed bytes begin somewhere after its name."""
     start = chunk.find(b"\0")
     for at in range(start + 1, min(start + 260, len(chunk) - 1)):
         if chunk[at] & 0x0F == 8 and int.from_bytes(chunk[at : at + 2], "big") % 31 == 0:

@@ -50,7 +50,7 @@ _NO_END = Late(
     r"numbers?|no\.?|nos\.?|steps?|stages?|from stage))\s*$",
     re.IGNORECASE,
 )
-"""Words behind which `6 to 9 N·m` is a count or a number of a piece, and then a torque."""
+"""Words after which `6 to 9 N·m` is a count or a number of a piece, and then a torque."""
 
 
 class Amount(NamedTuple):
@@ -79,7 +79,7 @@ def may_end_amount(even: str, floor: int, start: int) -> bool:
 
 
 def amount_before(even: str, floor: int, start: int) -> Amount | None:
-    """Return the number, or the two numbers, that stand in an even text right in front of a place, behind `floor`."""
+    """Return the number, or the two numbers, that stand in an even text right in front of a place, after `floor`."""
     # The search sees what stands before its first place, so it does not begin within a number.
     begin = max(floor, start - _LOOK_BACK)
     alone, found = _ALONE.search(even, begin, start), _AMOUNT.search(even, begin, start)

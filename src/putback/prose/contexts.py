@@ -45,7 +45,7 @@ class Contradiction(NamedTuple):
     start: int
     """Offset of the first character of the number."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     message: str
     """What it says, and what the other place says."""
     hint: str | None = None

@@ -23,7 +23,7 @@ class Deed(NamedTuple):
     verb: str | None
     """The verb of the language that says it; None when none does."""
     rest: str
-    """What stands behind the word of it: `the cover off`."""
+    """What stands after the word of it: `the cover off`."""
     sure: bool = False
     """Whether its word means that verb, and nothing else."""
 
@@ -35,7 +35,7 @@ def _set(words: str) -> frozenset[str]:
 _SENTENCES = Late(r"(?<=[.!?;:]) +")
 _LEAD = Late(r"^(?:(?:then|now|first|also|next|afterwards|please|again|carefully|slowly|gently|always|and),? )+")
 _APART = Late(r"^(take|put|pull|screw|pick|lift|get|draw|clip|turn|switch) (.{1,60}?) (off|out|away|back|on|in)\b")
-"""A verb whose other half stands behind its object: `take the cover off`."""
+"""A verb whose other half stands after its object: `take the cover off`."""
 _TOLD = frozenset({"note", "caution", "stop", "wait", "do", "reverse", "back-to", "act"})
 """Verbs by which something is told; what they are called by otherwise, is no work."""
 _LOOKS = frozenset({"look", "look-at", "observe", "hold", "support", "prop", "position", "rest", "add", "call"})
@@ -144,7 +144,7 @@ class Objects:
 
     @cached_property
     def pattern(self) -> re.Pattern[str] | None:
-        """What the names look like, behind an article or a count; made when the first order is found."""
+        """What the names look like, after an article or a count; made when the first order is found."""
         for thing in self.things.values():
             for words in (thing.name, thing.plural or plural(thing.name)):
                 self.keys.setdefault(words.lower(), thing.key)
@@ -153,7 +153,7 @@ class Objects:
         return re.compile(rf"{_COUNT}\b(?P<name>{names})\b") if names else None
 
     def object_of(self, deed: Deed) -> str | None:
-        """Return the key of the thing that an order is about: what stands behind its verb."""
+        """Return the key of the thing that an order is about: what stands after its verb."""
         found = self.pattern.match(deed.rest) if self.pattern else None
         return self.keys[found["name"]] if found else None
 

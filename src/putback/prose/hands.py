@@ -30,7 +30,7 @@ class SaidWay(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last one."""
+    """Offset after its last one."""
     clockwise: bool
     """Whether it is clockwise."""
     loosens: bool | None

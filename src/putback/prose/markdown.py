@@ -158,7 +158,7 @@ class _PageReader:
         return Passage(self.path, " ".join(words), tuple(runs))
 
     def cell(self, token: Token, lines: list[_Line]) -> Passage:
-        """Return a cell of a row; it stands behind those that were before it."""
+        """Return a cell of a row; it stands after those that were before it."""
         line = lines[_first(token)]
         written = token.content.replace("|", "\\|")
         at = max(0, line.text.find(written, self.reached))

@@ -25,7 +25,7 @@ class StatedPair(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     quantity: Quantity
     """What it says."""
 
@@ -56,7 +56,7 @@ class WrongPair(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     message: str
     """What is wrong with it."""
     hint: str | None = None

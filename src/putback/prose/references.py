@@ -1,6 +1,6 @@
 """References in a text: `{step drain-oil}`, `{job water-pump}`, `{limit valve-clearance}`, `{figure impeller.svg}`.
 
-A step or a figure of another job has that job behind it: `{step drain-oil of gear-oil}`. On a page of prose they are
+A step or a figure of another job has that job after it: `{step drain-oil of gear-oil}`. On a page of prose they are
 roles, whose content is the same: {putback:step}`drain-oil of gear-oil`.
 """
 
@@ -42,7 +42,7 @@ class Reference(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     at: tuple[int, int]
     """Where the name stands."""
     of_at: tuple[int, int]

@@ -104,7 +104,7 @@ _PRONOUN = Late(r"\b(?:them|they|it|these|those|others?)\b", re.IGNORECASE)
 
 
 def belongs(sentence: str, start: int, end: int, name: int) -> bool:
-    """Tell whether a torque can be that of a name: of one before it, or of one behind it in the same breath.
+    """Tell whether a torque can be that of a name: of one before it, or of one after it in the same breath.
 
     `All of them get 9 N·m, and the drain plug after them` says nothing of the plug.
     """

@@ -26,7 +26,7 @@ class StatedAmount(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     quantity: Quantity
     """What it says."""
 

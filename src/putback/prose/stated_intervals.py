@@ -25,7 +25,7 @@ class WrongInterval(NamedTuple):
     start: int
     """Offset of the first character of the number."""
     end: int
-    """Offset behind the unit."""
+    """Offset after the unit."""
     job: str
     """The job."""
     right: str

@@ -20,9 +20,9 @@ class Statement(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     quantity: Quantity
-    """What it says; `stated` is the second unit, where there is one in brackets or behind a slash."""
+    """What it says; `stated` is the second unit, where there is one in brackets or after a slash."""
     words: str
     """The characters of the text, with single spaces."""
 
@@ -47,7 +47,7 @@ _UNIT = Late(
 )
 _LOOSE_IN = Late(r"(?:[ ]|\.)in$", re.IGNORECASE)
 _BEHIND_LOOSE_IN = Late(r"\s*(?:$|[.,;:()/\[\]|=±+]|(?:and|or|to|then|torque|with|while|when)\b)")
-"""What may stand behind `20 lb in`, so that `pull with 20 lb in the middle` is no torque."""
+"""What may stand after `20 lb in`, so that `pull with 20 lb in the middle` is no torque."""
 
 _PERCENT = Late(r" ?(?:±|\+/-|\+-) ?([0-9]{1,2}(?:\.[0-9]{1,2})?) ?%")
 _SIGN = Late(r"(?:±|\+/-|\+-) ?$")
@@ -72,9 +72,9 @@ class _One(NamedTuple):
     single: bool
     """Whether it is one number and nothing else."""
     tail: str = ""
-    """A margin in per cent behind it."""
+    """A margin in per cent after it."""
     margin: bool = False
-    """Whether it stands behind ±."""
+    """Whether it stands after ±."""
 
     @property
     def plain(self) -> str:

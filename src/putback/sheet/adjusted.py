@@ -44,7 +44,7 @@ def settings_back(survey: Survey, limits: Limits) -> Iterator[SettingBack]:
 
 
 def _left(survey: Survey, key: str) -> bool:
-    """Tell whether a setting is left as it is to the job behind this one."""
+    """Tell whether a setting is left as it is to the job after this one."""
     return not survey.book.is_last and is_left(survey.book, key)
 
 

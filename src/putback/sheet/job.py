@@ -66,7 +66,7 @@ class JobSheet:
     """What it leaves so."""
 
     def walk(self) -> Iterator[SheetStep]:
-        """Yield all steps, those under `otherwise` behind theirs."""
+        """Yield all steps, those under `otherwise` after theirs."""
         for section in self.sections:
             yield from section.walk()
 

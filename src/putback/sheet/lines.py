@@ -81,7 +81,7 @@ class SheetStep:
     """
 
     def walk(self) -> Iterator[SheetStep]:
-        """Yield it, and behind it all steps that hang on its answer."""
+        """Yield it, and after it all steps that hang on its answer."""
         yield self
         for steps in (self.each, self.otherwise, *(outcome.steps for outcome in self.outcomes)):
             for inner in steps:
@@ -102,7 +102,7 @@ class SheetSection:
     """Of a follow-up: after what it is due."""
 
     def walk(self) -> Iterator[SheetStep]:
-        """Yield all steps, those under `otherwise` behind theirs."""
+        """Yield all steps, those under `otherwise` after theirs."""
         for step in self.steps:
             yield from step.walk()
 

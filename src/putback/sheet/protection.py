@@ -36,7 +36,7 @@ def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ())
 def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
     """Return the equipment of each safety message, by the number of its step in the program and its name.
 
-    A hazard is away when no step behind the message, to the end of its section, has it, though the machine has
+    A hazard is away when no step after the message, to the end of its section, has it, though the machine has
     something that would bring it about. Of what no tag tells, the author knows more than the ledger: it counts.
     """
     book = survey.book

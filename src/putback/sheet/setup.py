@@ -141,7 +141,7 @@ class SetUpWriter:
                 pass
         verb = entry.step.verb
         if not branch and isinstance(entry.step.action, Run):
-            # What is set for a run belongs to the run, behind its messages; so does the pull at a rope in between.
+            # What is set for a run belongs to the run, after its messages; so does the pull at a rope in between.
             for key, held in self.positions.items():
                 self.positions[key] = self.survey.space.without(held, self.survey.space.both(variants, self.untouched))
         if not branch and (verb.handles or verb.moves or (verb.proves and not verb.asks)):
@@ -181,7 +181,7 @@ class SetUpWriter:
         if self.survey.branch(entry):
             return
         if any(need.position.name == PLACED for need in control.needs):
-            # What must be brought in before it stands among the steps, and so does all that is set behind it.
+            # What must be brought in before it stands among the steps, and so does all that is set after it.
             self.opening = space.without(self.opening, self.survey.variants(entry))
         first = self.first.get(self.survey.of(entry).own, NONE)
         variants = space.both(space.both(self.survey.variants(entry), self.opening), first)

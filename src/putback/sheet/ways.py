@@ -112,7 +112,7 @@ class Ways(Generic[T]):
                 way.tallies = self._moved(way.tallies, entry, list(self.survey.moves(self.key, entry, way.branch)))
 
     def _behind(self, way: _Open[T], entry: Entry) -> None:
-        """Come to a step behind a branch."""
+        """Come to a step after a branch."""
         self._leave(way, entry.index)
         key, standing = self.key, self.survey.standing
         usual = self._without(standing(key, entry, ()), way.left)

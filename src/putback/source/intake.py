@@ -100,7 +100,7 @@ def list_names(folder: Path) -> list[str]:
 
 
 def resolved(path: Path) -> Path:
-    """Return the absolute path behind all links; of a link that leads nowhere or round, as far as that goes."""
+    """Return the absolute path after all links; of a link that leads nowhere or round, as far as that goes."""
     try:
         return Path(os.path.realpath(path))
     except RecursionError:  # a thousand links in a row

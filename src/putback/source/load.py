@@ -216,11 +216,11 @@ class _Composer:
         return span
 
     def look_for_lost_words(self, span: Span) -> None:
-        """`screwdriver #2` without quotes is only `screwdriver`: what stands behind ` #` is a comment."""
+        """`screwdriver #2` without quotes is only `screwdriver`: what stands after ` #` is a comment."""
         rest = self.lines[span.end_line - 1][span.end_column - 1 :] if span.end_line <= len(self.lines) else ""
         if _LOST.match(rest):
             lost = span._replace(line=span.end_line, column=span.end_column, end_column=span.end_column + len(rest))
-            message = f"{quote(rest)} is left out: what stands behind ' #' is a comment"
+            message = f"{quote(rest)} is left out: what stands after ' #' is a comment"
             self.faults.append(Finding("not-plain", Level.ERROR, lost, message, hint="put the text in quotes"))
 
     def quoted_span(self, event: Any) -> Span:

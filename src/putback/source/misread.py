@@ -23,21 +23,21 @@ _ESCAPES = {
     "did not find expected hexdecimal number": 2,
     "found invalid Unicode character escape code": 2,
 }
-"""What the parser says of an escape in double quotes, and how far behind its backslash the parser then stands."""
+"""What the parser says of an escape in double quotes, and how far after its backslash the parser then stands."""
 _PLAINLY = {
     "did not find expected key": "a key is expected here",
     "did not find expected '-' indicator": "a '-' is expected here, as before the other items of this list",
     "did not find expected node content": "a value is expected here",
-    "did not find expected <document start>": "nothing can stand behind what has ended above",
-    "could not find expected ':'": "a ':' with a space behind it is expected after this",
+    "did not find expected <document start>": "nothing can stand after what has ended above",
+    "could not find expected ':'": "a ':' with a space after it is expected after this",
     "did not find expected comment or line break": "nothing but a comment can stand here",
-    "block sequence entries are not allowed in this context": "a list cannot begin behind a key on its line",
+    "block sequence entries are not allowed in this context": "a list cannot begin after a key on its line",
     "mapping keys are not allowed in this context": "a value cannot start with '?' unless it is in quotes",
     "mapping values are not allowed in this context": "a colon stands where no key can be",
     "found character that cannot start any token": "no value can start with this",
-    "found unexpected ':'": "a space is expected behind this colon",
+    "found unexpected ':'": "a space is expected after this colon",
     "found unexpected document indicator": "a text in quotes cannot hold a line with '---' or '...' alone",
-    "found an indentation indicator equal to 0": "behind '|' and '>', an indentation is 1 to 9",
+    "found an indentation indicator equal to 0": "after '|' and '>', an indentation is 1 to 9",
 }
 """What the parser says of the place where it gave up, in words of an author."""
 _NO_COLON = "could not find expected ':'"
@@ -60,13 +60,13 @@ class Misread(NamedTuple):
 
 
 def misread(text: str, error: Exception) -> Misread:
-    """Return the fault behind an error of the parser."""
+    """Return the fault after an error of the parser."""
     problem = " ".join((getattr(error, "problem", None) or str(error) or type(error).__name__).split()).rstrip(".")
     mark = (error.problem_mark or error.context_mark) if isinstance(error, MarkedYAMLError) else None
     lines = text.split("\n")
     if problem in _UNCLOSED and isinstance(error, MarkedYAMLError) and error.context_mark:
         mark = error.context_mark
-    # The parser may notice a fault behind the last line.
+    # The parser may notice a fault after the last line.
     line = min(mark.line + 1, len(lines)) if mark else 1
     written = lines[line - 1]
     column = min(mark.column, len(written)) + 1 if mark else 1
@@ -106,12 +106,12 @@ def _further_up(lines: list[str], line: int, column: int, problem: str, error: E
         above = error.context_mark if isinstance(error, MarkedYAMLError) else None
         return _without_colon(lines, above.line + 1 if above else line)
     if problem == "did not find expected '-' indicator" and re.match(r"-\S", written[column - 1 :]):
-        return Misread(line, column, _PLAINLY[problem], "write a space behind it")
+        return Misread(line, column, _PLAINLY[problem], "write a space after it")
     if problem == "mapping values are not allowed in this context" and line > 1 and ": " not in written[: column - 1]:
         above = lines[line - 2]
         if re.match(r" *-[^\s-]", above):
             column = len(_indent(above)) + 1
-            return Misread(line - 1, column, "a '-' with a space behind it is expected here", "write a space behind it")
+            return Misread(line - 1, column, "a '-' with a space after it is expected here", "write a space after it")
         before = next((text for text in reversed(lines[: line - 2]) if text.strip()), ":")
         # What goes on from a text further up is no key.
         return _without_colon(lines, line - 1) if before.endswith(":") and not _HAS_COLON.search(above) else None

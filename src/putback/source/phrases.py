@@ -57,7 +57,7 @@ def no_name(written: str) -> str:
 
 
 def with_colon(written: str, keys: Collection[str]) -> str | None:
-    """Return the advice for a text that is a key and its value without a colon, or without a blank behind it."""
+    """Return the advice for a text that is a key and its value without a colon, or without a blank after it."""
     parts = re.fullmatch(r"([a-z-]+)\s*[:\s]\s*(\S.*)", written, re.DOTALL)
     return f"write it as '{parts[1]}: {short(parts[2])}'" if parts and parts[1] in keys else None
 

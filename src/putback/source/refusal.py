@@ -138,7 +138,7 @@ class _Explanation(Places):
             hint = None if likely else f"the keys here are {', '.join(sorted(known))}"
             value = entries[key].value
             if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
-                # No colon behind it: a text between braces that went on after a comma, or a colon was forgotten.
+                # No colon after it: a text between braces that went on after a comma, or a colon was forgotten.
                 hint = with_colon(key, known) or "between braces, a text with a comma in it stands in quotes"
             self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
 

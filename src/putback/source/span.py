@@ -24,7 +24,7 @@ class Span(NamedTuple):
     end_line: int
     """Last line."""
     end_column: int
-    """The column just behind the last character."""
+    """The column just after the last character."""
 
     def __str__(self) -> str:
         return f"{self.path}:{self.line}:{self.column}"

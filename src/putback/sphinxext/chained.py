@@ -29,7 +29,7 @@ def about(job: Job | Block, words: Language) -> Iterator[own.fact]:
 
 
 def chained(job: Job | Block, sheet: JobSheet, opened: Opened, words: Language) -> Iterator[own.fact]:
-    """Yield the job before it and the one behind it, and how the machine stands before and after."""
+    """Yield the job before it and the one after it, and how the machine stands before and after."""
     labels, chains = words.labels.job, opened.chains
     for label, around, stands, rows in (
         (labels.goes_on_from, chains.earlier, labels.begins_with, sheet.begins),

@@ -100,7 +100,7 @@ class Symptoms(_FromGuide):
 
 
 class Card(_FromGuide):
-    """A job of checks on one card; the name of the job stands behind the directive's own."""
+    """A job of checks on one card; the name of the job stands after the directive's own."""
 
     required_arguments = 1
 

@@ -142,7 +142,7 @@ class PutbackDomain(Domain):
         if known is None:
             return None
         if builder.format == "typst" and typ == "thing" and node.get("refexplicit"):
-            # On paper, a page number behind every part of every step would only be in the way.
+            # On paper, a page number after every part of every step would only be in the way.
             return None
         if not node.get("refexplicit"):
             contnode = nodes.inline(known.title, known.title, classes=["thing"])

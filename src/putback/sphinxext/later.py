@@ -34,7 +34,7 @@ def laid_out(layout: SetUp, tools: list[str], equipment: list[str], words: Langu
 def follow_ups(
     sheet: JobSheet, line: Callable[[SheetStep], Iterable[nodes.Node]], words: Language, *, hours: bool
 ) -> Iterator[nodes.Node]:
-    """Yield after what each follow-up is due, its steps, and a place for the hours, or the day, behind the last."""
+    """Yield after what each follow-up is due, its steps, and a place for the hours, or the day, after the last."""
     for part in sheet.sections:
         heading = paragraph("", "follow-up-after", "leads-in")
         limit = words.only_when(part.when)

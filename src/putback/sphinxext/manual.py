@@ -76,7 +76,7 @@ def build_manual(
     """Make the manual of an opened guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
 
     All forms are made in a folder beside, and take their places together when all are whole. What a killed build left
-    behind is finished or cleared away first. `waiting` is called when another build is at work there. Raises
+    after is finished or cleared away first. `waiting` is called when another build is at work there. Raises
     `BuildError`; then all is as it was.
     """
     guide = opened.guide

@@ -129,7 +129,7 @@ def read_pdf(path: Path, out: Path) -> Made | None:
                 return None
             found = list(_KEYWORD.finditer(text))
             mark = _parsed(found[-1][1].decode("ascii")) if found else None
-            # A reader that writes notes or a signature into a PDF puts them behind its end.
+            # A reader that writes notes or a signature into a PDF puts them after its end.
             changed = text.find(b"%%EOF") != text.rfind(b"%%EOF") or not text[-8:].rstrip().endswith(b"%%EOF")
     except (OSError, ValueError):
         return None

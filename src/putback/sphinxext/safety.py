@@ -32,7 +32,7 @@ def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = 
 
 
 def hazards(rows: Sequence[LaidOut[SafetyMessage]], words: Language) -> nodes.Node:
-    """Return the hazards of safety messages, each behind its signal word, with the variants that have it."""
+    """Return the hazards of safety messages, each after its signal word, with the variants that have it."""
     if not rows:
         return paragraph(words.labels.job.none)
     listed = nodes.bullet_list(bullet="-")

@@ -60,7 +60,7 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
 
 
 def _strong(text: str) -> list[nodes.Node]:
-    """Return words that stand out; a blank before or behind them stays outside, or marks of emphasis would show."""
+    """Return words that stand out; a blank before or after them stays outside, or marks of emphasis would show."""
     words = text.strip()
     before, after = text[: len(text) - len(text.lstrip())], text[len(text.rstrip()) :]
     strong = nodes.strong(words, words)

@@ -1,6 +1,6 @@
 """The examples of the checks, in caret notation: data, illustration and test at once.
 
-A line of carets under a line marks a place, and the words behind it are the whole message:
+A line of carets under a line marks a place, and the words after it are the whole message:
 
     steps:
       - remove: cover-screws
@@ -47,9 +47,9 @@ class Caret(NamedTuple):
     column: int
     """First column, from 1."""
     end_column: int
-    """The column behind the last; of a place that goes over several lines, the one behind its first character."""
+    """The column after the last; of a place that goes over several lines, the one after its first character."""
     message: str
-    """The whole message, with the variant behind it."""
+    """The whole message, with the variant after it."""
     check: str | None = None
     """The check; None for the one that the example belongs to."""
 
@@ -99,7 +99,7 @@ def parse_example(text: str) -> Example:
 
 
 def marks_of(findings: list[Finding], check: str | None = None) -> list[Caret]:
-    """Return findings in the form of marks, with the variant behind the message; those of `check` unnamed."""
+    """Return findings in the form of marks, with the variant after the message; those of `check` unnamed."""
     return [
         Caret(
             finding.span.path,

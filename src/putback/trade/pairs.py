@@ -1,7 +1,7 @@
 """Words that are one thing in British and another in American workshops.
 
-From common practice, and from glossaries of both trades where they were found: docs/words.md says which. A word that is
-at home on both sides, or that is something else on the other side more often than not, has no pair here.
+From common practice, and from glossaries of both trades where they were found: docs/reference/words.md says which. A
+word that is at home on both sides, or that is something else on the other side more often than not, has no pair here.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ class TwoNames(NamedTuple):
     """What is called one way in British and another in American; its plural goes the same way."""
 
     uk: str
-    """British, in the singular; further forms behind `|`."""
+    """British, in the singular; further forms after `|`."""
     us: str
-    """American, in the singular; further forms behind `|`."""
+    """American, in the singular; further forms after `|`."""
     not_uk: str = ""
     """A pattern of texts in which the British word is something else; `.` when it is at home in both."""
     not_us: str = ""

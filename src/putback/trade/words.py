@@ -35,7 +35,7 @@ class Misword(NamedTuple):
     start: int
     """Offset of its first character."""
     end: int
-    """Offset behind its last."""
+    """Offset after its last."""
     right: str
     """The word of the guide's side, as it stands there: in the plural, with a capital letter."""
     nobody: bool = False

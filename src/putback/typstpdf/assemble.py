@@ -55,7 +55,7 @@ def _place(toctree: nodes.Element, documents: list[nodes.Node]) -> None:
     """Put documents where a reader expects them in a book.
 
     What follows a table of contents in its own section must not end up below the heading of the last document. So the
-    documents come behind the words of the section and before its next heading; those of a hidden table, which
+    documents come after the words of the section and before its next heading; those of a hidden table, which
     authors write at the top of a page, come at the end of the section.
     """
     child: nodes.Element = toctree

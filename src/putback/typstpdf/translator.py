@@ -133,7 +133,7 @@ class TypstTranslator(SphinxTranslator):
     def render(self, children: Iterable[nodes.Node]) -> str:
         """Return the source of `children` instead of writing it."""
         outer, self.lines = self.lines, []
-        # What is returned may be put behind other text, so that it has to carry its place with it.
+        # What is returned may be put after other text, so that it has to carry its place with it.
         place, self._place = self._place, None
         try:
             for child in children:

@@ -48,7 +48,7 @@ def mixed_up(first: str, second: str) -> tuple[str, str] | None:
 
 
 def _as(quantity: Quantity, unit: str) -> list[Quantity]:
-    """Return a quantity with another unit behind its number; nothing where there is no such unit."""
+    """Return a quantity with another unit after its number; nothing where there is no such unit."""
     try:
         return [replace(quantity, unit=unit, kind=named(unit).kind)]
     except QuantityError:

@@ -71,7 +71,7 @@ class Quantity:
     nominal: Decimal | None = None
     """The value aimed at, in `unit`: of a single value and of a tolerance."""
     margin: Decimal | None = None
-    """What stands behind ±: in `unit` for MARGIN, in % of the nominal for PERCENT; the upper one for DEVIATIONS."""
+    """What stands after ±: in `unit` for MARGIN, in % of the nominal for PERCENT; the upper one for DEVIATIONS."""
     below: Decimal | None = None
     """The lower of two deviations, with its sign, in `unit`."""
     fraction: bool = False

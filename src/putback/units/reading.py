@@ -28,7 +28,7 @@ _THOUSANDS = Late(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
 _BEHIND = Late(
     r"([^<>=≤≥]*[0-9][^<>=≤≥]*[^0-9\s])\s+(max|maximum|or less|at most|min|minimum|or more|at least)\.?", re.IGNORECASE
 )
-"""0.3 mm (0.012 in) max.: a limit whose sign stands behind it."""
+"""0.3 mm (0.012 in) max.: a limit whose sign stands after it."""
 _MOST_WORDS = ("max", "maximum", "or less", "at most")
 _MORE = Late(r"\s*(?:,\s|;|\s/\s|(?<![<>])=|\bor\b)\s*")
 _SLASHED = Late(r"([^()]*[^0-9 /<>=]) ?(?:/|=) ?([<>≤≥]*\s*\.?[0-9][^()]*)")

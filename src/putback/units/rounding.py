@@ -37,7 +37,7 @@ _LOST_AT_FINEST = Decimal("0.2")
 _WIDE = 10
 """How many times the lower end a range reaches for its ends to be rounded each by itself."""
 _MORE_PLACES = 25
-"""Places behind the finest that are tried before a number is kept as it is."""
+"""Places after the finest that are tried before a number is kept as it is."""
 
 
 def rounded_to(quantity: Quantity, unit: str) -> Quantity:

@@ -200,7 +200,7 @@ class _Reader:
         return self.made(unit, number, low=value, high=value, form=Form.VALUE, nominal=value)
 
     def parts(self, number: Numeral, unit: Unit, rest: str) -> Quantity:
-        """Read the smaller parts behind `1 h`: each of the same kind, smaller than one of the unit before."""
+        """Read the smaller parts after `1 h`: each of the same kind, smaller than one of the unit before."""
         total = number.value
         while True:
             whole = number.value == number.value.to_integral_value() and not number.fraction
@@ -275,7 +275,7 @@ class _Reader:
         if behind is not None and behind != unit:
             raise self.fault("has its margin in another unit", f"write the margin in {unit.symbol}")
         if margin.value <= 0:
-            raise self.fault("has no margin behind the '±'", "write a margin above zero")
+            raise self.fault("has no margin after the '±'", "write a margin above zero")
         size = margin.value
         form = Form.MARGIN
         numbers = (nominal, margin)

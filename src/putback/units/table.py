@@ -101,7 +101,7 @@ def of_kind(unit: Unit, kind: Kind, designation: str = "") -> Unit | None:
 
 
 def designation(unit: Unit) -> str:
-    """Return what stands behind the plain unit in its symbol: `Ra`, `BTDC`, `difference`."""
+    """Return what stands after the plain unit in its symbol: `Ra`, `BTDC`, `difference`."""
     return AS_A_FORCE if unit.kind is Kind.FORCE else unit.symbol.partition(" ")[2] if unit.kind in _DESIGNATED else ""
 
 

@@ -1,6 +1,6 @@
 """What a step must say besides its action: torque, limit, count, size, part number, way of turning, and their kin.
 
-A sentence that is made says all of it. An author's own text may leave something out: then that follows behind it.
+A sentence that is made says all of it. An author's own text may leave something out: then that follows after it.
 """
 
 from __future__ import annotations

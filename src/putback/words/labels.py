@@ -30,7 +30,7 @@ class JobLabels:
     begins_with: str
     """What it finds off, open, out, moved or in place."""
     goes_on_with: str
-    """The job behind it."""
+    """The job after it."""
     ends_with: str
     """What it leaves so."""
     set_first: str
@@ -64,7 +64,7 @@ class JobLabels:
     nothing_off: str
     """There is nothing to count."""
     left_lead: str
-    """What is left off goes back in the job behind this one."""
+    """What is left off goes back in the job after this one."""
     settings_lead: str
     """What to do with the table of settings that were disturbed."""
     at_step: str
@@ -96,7 +96,7 @@ class JobLabels:
     to_sign: tuple[str, ...]
     """What is written there: machine, date, name, signature."""
     sign_hours: str
-    """The running hours, behind the machine, where it has any."""
+    """The running hours, after the machine, where it has any."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

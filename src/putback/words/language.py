@@ -68,7 +68,7 @@ class Language(Protocol):
         """Return a condition as it stands in front of a sentence; None for what every variant meets."""
 
     def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
-        """Return what a row is about, and for which variants and behind which steps."""
+        """Return what a row is about, and for which variants and after which steps."""
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number."""

@@ -14,7 +14,7 @@ _AMOUNT = re.compile(
     rf"(?<![\w.,])(?P<low>[−-]?{_NUMBER})(?:\s?(?P<first>[^\W\d_]{{1,3}})?\s?(?:-|–|—|\.\.+|…|to|and|bis)\s?(?P<high>{_NUMBER}))?"
     r"\s?(?P<unit>[^\s\d.,;:()]+(?:[./·][^\s\d.,;:()]+)?(?:\s[a-z]{1,4}(?![\w]))?)"
 )
-"""A number or two, the first of them below zero perhaps, and the words behind in which a unit may be."""
+"""A number or two, the first of them below zero perhaps, and the words after in which a unit may be."""
 _BLANKS = str.maketrans(dict.fromkeys("\u00a0\u202f\u2009", " "))
 
 

@@ -47,7 +47,7 @@ def handed_over(
 
 
 def _one(faults: list[Found], opened: Opened) -> Found:
-    """Return the first of several, for the variants of all: one step that is lost mostly is behind them."""
+    """Return the first of several, for the variants of all: one step that is lost mostly is after them."""
     check, first = faults[0]
     variants = first.variants
     for _, fault in faults[1:]:

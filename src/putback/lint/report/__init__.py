@@ -30,7 +30,7 @@ class Report(Protocol):
     """Whether programs read it: they get a report even when there was no guide to read."""
 
     def write(self, result: Result, paint: Paint = plain, /) -> str:
-        """Return what was found, without a line end behind it."""
+        """Return what was found, without a line end after it."""
 
 
 def formats() -> list[str]:

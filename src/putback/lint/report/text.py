@@ -82,7 +82,7 @@ def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
         place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
         yield f"      {paint(printable(f'{place}: {also.message}'), 'also')}"
     if finding.hint:
-        yield f"      {paint(printable(f'to mend: {finding.hint}'), 'hint')}"
+        yield f"      {paint(printable(f'fix: {finding.hint}'), 'hint')}"
     where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
     yield f"      {paint(printable(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
 
@@ -121,7 +121,7 @@ def _source(span: Span, paint: Paint) -> Iterator[str]:
 
 
 def _parts(cut: int, start: int, stop: int) -> tuple[tuple[int, int], ...]:
-    """Return the parts of a line that are shown: before the mark, under it, behind it."""
+    """Return the parts of a line that are shown: before the mark, under it, after it."""
     last = cut + _WIDEST
     return (cut, start), (start, min(stop, last)), (min(stop, last), last)
 

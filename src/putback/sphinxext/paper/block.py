@@ -13,7 +13,7 @@ SHORT = 56
 """A set-up list whose longest line has at most so many characters fits a half column."""
 
 HALF = 36
-"""A fact of so many characters stands in one line of a half column, behind its label."""
+"""A fact of so many characters stands in one line of a half column, after its label."""
 
 MANY = 10
 """So many lists of a set-up block are spread over two columns in the best way; more of them stand at the left."""

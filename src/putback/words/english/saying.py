@@ -1,4 +1,4 @@
-"""What an author's own text leaves out, said behind it in English."""
+"""What an author's own text leaves out, said after it in English."""
 
 from __future__ import annotations
 

@@ -273,7 +273,7 @@ class Steps(Work, Holding):
         return entry.hazard if entry else name
 
     def said(self, text: str, more: Phrase) -> Phrase:
-        """Return an author's text and, behind it, what it does not say."""
+        """Return an author's text and, after it, what it does not say."""
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
 
 

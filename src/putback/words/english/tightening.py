@@ -35,7 +35,7 @@ FILMS = {
     Film.THREAD_LOCKER: "with thread-locker",
     Film.SEALANT: "with sealant",
 }
-"""Thread conditions in words, behind "thread"."""
+"""Thread conditions in words, after "thread"."""
 
 
 ORDERS = {
@@ -267,5 +267,5 @@ _PARTS_OF_A_TURN = {
 
 
 def until(words: str) -> str:
-    """Return how something is tightened without a torque, behind the rest: ` until it stops`, `: a quarter turn`."""
+    """Return how something is tightened without a torque, after the rest: ` until it stops`, `: a quarter turn`."""
     return f" {words}" if words.lower().startswith(("until ", "till ", "as far as ")) else f": {words}"
