@@ -37,7 +37,7 @@ def options(ctx: click.Context) -> list[click.Option]:
 
 
 class ShowCommand(SphinxDirective):
-    """How a command is called: its usage, what `--help` says of it, and its options; of `putback` itself without a name."""
+    """How a command is called: usage, what `--help` says, options; of `putback` itself without a name."""
 
     optional_arguments = 1
 
