@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 @click.command("explain")
 @click.argument("check", required=False)
 def command(check: str | None) -> None:
-    """Say what CHECK means, why it matters, what to do, with an example that fails and one that passes.
+    """Explain CHECK: what is wrong, why it matters and how to fix it, with an example that fails and one that passes.
 
     Without CHECK, list all checks.
     """
@@ -45,6 +45,11 @@ def explained(check: KnownCheck) -> str:
         parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")
+    from putback.checks import all_checks
+    from putback.checks.engine.related import related_to
+
+    if related := related_to(check, all_checks()):
+        parts.append(f"See also: {', '.join(related)}.")
     for title, text in (("This fails", check.module.FAILS), ("This passes", check.module.PASSES)):
         parts.append(f"{title}:")
         parts.append("\n".join(f"    {line}".rstrip() for line in text.strip("\n").split("\n")))
