@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 from typing import Any, NamedTuple
@@ -89,8 +90,7 @@ def owners() -> dict[str, Owner]:
 def keys_of(owner: str) -> dict[str, Key]:
     """Return the keys of one kind of mapping, in the order of its schema.
 
-    Of a verb, those that no other kind of step has: without the verb itself and the keys of every step. `thing` has
-    the keys of every thing of the machine.
+    Of a verb, those that stand beside it and not in every step. `thing` has the keys of every thing of the machine.
     """
     if owner == "thing":
         common = set.intersection(*(set(keys_of(kind)) for kind in THINGS))
@@ -101,9 +101,9 @@ def keys_of(owner: str) -> dict[str, Key]:
         schema = schema[step]
     needed = schema.get("required", ())
     return {
-        name: _key(name, *_resolved(inner, file), required=name in needed)
+        name: _key(name, _resolved(inner, file), required=name in needed)
         for name, inner in schema["properties"].items()
-        if inner is not True and "$ref" not in schema.get("not", ())
+        if inner is not True  # said elsewhere: the verb, and what every step may have
     }
 
 
@@ -112,7 +112,8 @@ def about_verb(verb: str) -> Key:
     words = document(f"{WORDS}.schema.json")["$defs"]
     if verb == "back-to":
         return keys_of(verb)[verb]
-    return _key(verb, *_resolved(words["step"]["properties"].get(verb, _note()), WORDS), required=False)
+    value = words["step"]["properties"].get(verb) or words["step-keys"]["properties"][verb]
+    return _key(verb, _resolved(value, WORDS), required=False)
 
 
 def everywhere(name: str) -> Iterator[tuple[Owner, Key]]:
@@ -123,22 +124,17 @@ def everywhere(name: str) -> Iterator[tuple[Owner, Key]]:
             yield said, found
 
 
-def _note() -> Schema:
-    found: Schema = document(f"{WORDS}.schema.json")["$defs"]["step-keys"]["properties"]["note"]
-    return found
-
-
-def _resolved(schema: Schema, file: str) -> tuple[Schema, str]:
-    """Return a schema with what its references lead to, the nearest words first; and the file of the last of them."""
+def _resolved(schema: Schema, file: str) -> Schema:
+    """Return a schema with what its references lead to, the nearest words first."""
     found = dict(schema)
     while "$ref" in found:
         target, _, name = found.pop("$ref").partition("#/$defs/")
         file = target.removesuffix(".schema.json") or file
         found = document(f"{file}.schema.json")["$defs"][name] | found
-    return found, file
+    return found
 
 
-def _key(name: str, schema: Schema, _file: str, *, required: bool) -> Key:
+def _key(name: str, schema: Schema, *, required: bool) -> Key:
     default = schema.get("default", "")
     return Key(
         name,
@@ -149,3 +145,24 @@ def _key(name: str, schema: Schema, _file: str, *, required: bool) -> Key:
         str(default),
         required,
     )
+
+
+# How a value is written
+
+_PLAIN = re.compile(r"[^\W_][^:#,\[\]{}\"]*(?:[:#](?! )[^:#,\[\]{}\"]*)*")
+_OTHER = re.compile(r"[-+.\d]+|0[ox].*|true|false|null", re.IGNORECASE)
+
+
+def written(value: Any) -> str:
+    """Return a value as a line of YAML has it."""
+    match value:
+        case bool():
+            return str(value).lower()
+        case dict():
+            return "{" + ", ".join(f"{name}: {written(inner)}" for name, inner in value.items()) + "}"
+        case list():
+            return "[" + ", ".join(map(written, value)) + "]"
+        case str() if not _PLAIN.fullmatch(value) or _OTHER.fullmatch(value) or value != value.strip():
+            return f'"{value}"'
+        case _:
+            return str(value)

@@ -223,6 +223,7 @@ REMOVE = Verb(
     effect=posting.taken,
     position=strayed,
     back=_put_back,
+    way_back="Install it, a new one if it is single-use, and tighten it. What must be clean, lubricated or aligned gets its step.",
 )  # fmt: skip
 
 INSTALL = Verb(
@@ -243,6 +244,7 @@ INSTALL = Verb(
     assembles=True,
     effect=posting.put,
     back=_take_again,
+    way_back="Remove it.",
 )  # fmt: skip
 
 REPLACE = Verb(
@@ -279,6 +281,7 @@ LOOSEN = Verb(
     shifts=True,
     effect=posting.slackened,
     back=_tighten_again,
+    way_back="Tighten it, unless the block takes it out as well.",
 )
 
 TIGHTEN = Verb(
@@ -295,4 +298,5 @@ TIGHTEN = Verb(
     assembles=True,
     effect=posting.tightened,
     back=_loosen_again,
+    way_back="Loosen it, unless the block puts it in as well.",
 )
