@@ -69,7 +69,7 @@ _OWNERS = {
     "step": _at(WORDS, "$defs/step-keys", "every step"),
     "figure": _at(WORDS, "$defs/figure", "a picture"),
     "outcome": _at(WORDS, "$defs/outcomes/items", "an outcome"),
-    "caution": _at("cautions", "additionalProperties", "a safety message"),
+    "message": _at("cautions", "additionalProperties", "a safety message"),
     "hazard": _at("hazards", "additionalProperties", "a hazard"),
     "tool": _at("tools", "additionalProperties", "a tool"),
     "consumable": _at("consumables", "additionalProperties", "a consumable"),

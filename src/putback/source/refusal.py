@@ -15,7 +15,16 @@ from putback.source.nearest import is_slip, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
-from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
+from putback.source.refused import (
+    Refused,
+    Repair,
+    also_in_list,
+    bad_positions,
+    hint_for_none,
+    in_brackets,
+    wanted,
+    words_for,
+)
 from putback.source.renamed import new_name, now_called
 from putback.source.rules import Rules
 from putback.source.span import Span
@@ -220,7 +229,7 @@ class _Explanation(Places):
                 continue
             if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
                 continue  # of a verb whose word is only a key here
-            hint = _wanted(key, fault.schema.get("properties", {}).get(key, {}))
+            hint = wanted(key, fault.schema.get("properties", {}).get(key, {}))
             if choice:
                 hint = "add 'steps', or 'sections' with a title and steps each"
             owner = quote(self.verb(place)) if self.is_step(place) else subject(place)
@@ -291,19 +300,6 @@ class _Explanation(Places):
         for key in self.rules.verbs_of(mapping) or mapping.entries:
             return mapping.entries[key].key.span
         return mapping.span
-
-
-def _wanted(key: str, schema: dict[str, Any]) -> str:
-    """Return what a key that is missing must say, with an example of one word or value, in the words of its schema."""
-    about: str = schema.get("description", "")
-    if not about:
-        return f"add '{key}'"
-    example = next((each for each in schema.get("examples", ()) if isinstance(each, str)), None)
-    said = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}"
-    if not example:
-        return said
-    # What YAML would take for a sign of its own is shown in the quotes that it needs.
-    return f"{said}, for example " + (f'"{example}"' if example[0] in "<>=" else example.rstrip("."))
 
 
 def _verbs_are(verbs: Iterable[str]) -> str:
