@@ -12,7 +12,7 @@ author = "The Putback authors"
 copyright = author
 release = version = __version__
 
-extensions = ["myst_parser", "putback.sphinxext", "catalogue", "indexed", "checkpages", "commands", "keys"]
+extensions = ["myst_parser", "putback.sphinxext", "catalogue", "indexed", "checkpages", "commands", "folded", "keys"]
 myst_enable_extensions = ["colon_fence", "deflist"]
 myst_heading_anchors = 4
 exclude_patterns = ["_build", "_ext", "changes"]

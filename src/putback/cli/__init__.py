@@ -20,7 +20,7 @@ from putback.source.outside import BadCheckError
 from putback.source.plainly import printable
 
 _COMMANDS = {
-    "new": "start a new guide: a small one that passes every check, ready to fill in",
+    "new": "start a new guide, small and complete, to make your own",
     "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
     "explain": "explain a check, with examples",

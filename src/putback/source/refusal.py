@@ -12,19 +12,10 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
-from putback.source.refused import (
-    Refused,
-    Repair,
-    also_in_list,
-    bad_positions,
-    hint_for_none,
-    in_brackets,
-    wanted,
-    words_for,
-)
+from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
 from putback.source.renamed import new_name, now_called
 from putback.source.rules import Rules
 from putback.source.span import Span

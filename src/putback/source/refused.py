@@ -161,16 +161,3 @@ def in_brackets(holder: Node, advice: str | None) -> str | None:
 def also_in_list(others: int) -> str:
     """Return what is said of other items of a list that are the same: `; 2 others in this list as well`."""
     return f"; {counted_word(others, 'other')} in this list as well" if others > 0 else ""
-
-
-def wanted(key: str, schema: dict[str, Any]) -> str:
-    """Return what a key that is missing must say, with an example of one word or value, in the words of its schema."""
-    about: str = schema.get("description", "")
-    if not about:
-        return f"add '{key}'"
-    example = next((each for each in schema.get("examples", ()) if isinstance(each, str)), None)
-    said = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}"
-    if not example:
-        return said
-    # What YAML would take for a sign of its own is shown in the quotes that it needs.
-    return f"{said}, for example " + (f'"{example}"' if example[0] in "<>=" else example.rstrip("."))
