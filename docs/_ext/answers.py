@@ -9,8 +9,8 @@ reader does not stands above it in a remark, whose `before` and `after` are step
       - check: pump
     -->
 
-`{finds}` shows a form that is wrong, and draws what lint says of it; `{prints}` draws the sentences that an answer
-becomes. A block that cannot be tried has a remark above it that says why: `<!-- not linted: a workflow -->`.
+`{finds}` shows a form that is wrong, with what lint says of it; `{prints}` shows the steps of the answer before it as
+they are printed. A block that cannot be tried has a remark above it that says why: `<!-- not linted: a workflow -->`.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from __future__ import annotations
 import io
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -34,12 +34,14 @@ from putback.ledger.opened import open_guide
 from putback.lint.report.text import only_when
 from putback.sheet.job import sheet_of
 from putback.source.finding import Finding
+from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
+from putback.sphinxext.jobpage import JobPage
 from putback.testing.examples import BENCH, JOB, LIBRARY, Example, run_example
-from putback.words import as_text, catalogue
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
+    from sphinx.environment import BuildEnvironment
 
 FENCE = re.compile(
     r"(?:^<!-- (?:with\n(?P<rest>.*?)^|not linted: (?P<reason>[^\n]*?) )-->\n\n?)?"
@@ -105,22 +107,31 @@ def found_in(answer: Answer) -> list[Finding]:
     return run_example(Example(files_of(answer)))
 
 
-def printed(answer: Answer) -> list[str]:
-    """Return the sentences of the steps that are shown."""
-    files = files_of(answer)
+def printed(answer: Answer, numbers: Collection[str], env: BuildEnvironment) -> nodes.Node:
+    """Return the steps with these numbers as they are printed, or all of them."""
     with TemporaryDirectory() as folder:
         root = Path(folder).resolve() / "bench"
         shutil.copytree(BENCH, root)
         shutil.copytree(LIBRARY, root, dirs_exist_ok=True)
-        for name, text in files.items():
+        for name, text in files_of(answer).items():
             (root / name).parent.mkdir(exist_ok=True)
             (root / name).write_text(text, encoding="utf-8")
         opened = open_guide(read_guide(root))
-        sheet = sheet_of(opened.guide.jobs["example"], opened)
-        if sheet is None:
-            raise ExtensionError(f"'{answer.question}' cannot be printed")
-        words = catalogue(opened)
-        return [as_text(words.step(line.step)) for line in sheet.walk()]
+    job = opened.guide.jobs["example"]
+    sheet = sheet_of(job, opened)
+    lines = [line for part in sheet.sections for line in part.steps] if sheet else []
+    chosen = [line for line in lines if not numbers or line.number in numbers]
+    if sheet is None or len(chosen) < len(numbers):
+        raise ExtensionError(f"'{answer.question}' has no steps {', '.join(numbers)} to print")
+    page, run = JobPage(job, sheet, opened, env), own.steps()
+    run += [node for line in chosen for node in page.line(line)]
+    page.pointers.put_in(run)
+    for step in run.findall(own.step):
+        # An answer is no page to lead to: other answers have steps of the same numbers.
+        step["ids"] = []
+    for reference in [*run.findall(addnodes.pending_xref), *run.findall(nodes.reference)]:
+        reference.replace_self(reference.children)
+    return run
 
 
 def _files(text: str) -> dict[str, Any]:
@@ -193,21 +204,18 @@ def _told(finding: Finding) -> Iterator[nodes.Node]:
     yield nodes.paragraph("", "", nodes.Text(f"{finding.level.value} "), link)
 
 
-class ShowSentences(_OfAnAnswer):
-    """The sentences that steps of the answer before become."""
+class ShowSteps(_OfAnAnswer):
+    """The steps of the answer before, as they are printed."""
 
     def run(self) -> list[nodes.Node]:
-        """Return a line for each step whose number is given; for all where none is."""
+        """Return the steps whose numbers are given; all where none is."""
         *before, mine = self.blocks()
         answer = next(each for each in reversed(before) if each.kind == "yaml")
-        lines = printed(answer)
-        numbers = [int(each) for each in mine.arguments] or range(1, len(lines) + 1)
-        items = [nodes.list_item("", paragraph(lines[number - 1])) for number in numbers]
-        return [nodes.block_quote("", nodes.bullet_list("", *items), classes=["printed"])]
+        return [nodes.container("", printed(answer, mine.arguments, self.env), classes=["printed"])]
 
 
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register the directives."""
     app.add_directive("finds", ShowFindings)
-    app.add_directive("prints", ShowSentences)
+    app.add_directive("prints", ShowSteps)
     return {"parallel_read_safe": True, "parallel_write_safe": True}
