@@ -194,14 +194,17 @@ class ShowFindings(_OfAnAnswer):
 
 
 def _told(finding: Finding) -> Iterator[nodes.Node]:
-    yield paragraph(finding.message + only_when(finding.variant))
-    if finding.hint:
-        yield paragraph("fix: " + IN_LINE.sub("", finding.hint))
     link = addnodes.pending_xref(
         "", refdomain="std", reftype="doc", reftarget=f"/checks/{finding.check}", refexplicit=True, refwarn=True
     )
     link += nodes.literal(finding.check, finding.check)
-    yield nodes.paragraph("", "", nodes.Text(f"{finding.level.value} "), link)
+    said = [paragraph(finding.message + only_when(finding.variant), "message")]
+    said += [paragraph("fix: " + IN_LINE.sub("", finding.hint))] if finding.hint else []
+    said += [nodes.paragraph("", "", nodes.Text(f"{finding.level.value} "), link)]
+    for each in said:
+        # Quotation marks stand as an author would type them.
+        each["support_smartquotes"] = False
+        yield each
 
 
 class ShowSteps(_OfAnAnswer):
