@@ -198,9 +198,9 @@ def _told(finding: Finding) -> Iterator[nodes.Node]:
         "", refdomain="std", reftype="doc", reftarget=f"/checks/{finding.check}", refexplicit=True, refwarn=True
     )
     link += nodes.literal(finding.check, finding.check)
-    said = [paragraph(finding.message + only_when(finding.variant), "message")]
-    said += [paragraph("fix: " + IN_LINE.sub("", finding.hint))] if finding.hint else []
-    said += [nodes.paragraph("", "", nodes.Text(f"{finding.level.value} "), link)]
+    first = nodes.paragraph("", "", nodes.strong("", finding.level.value), nodes.Text(" "), link)
+    first += nodes.Text(f": {finding.message}{only_when(finding.variant)}")
+    said = [first, *([paragraph("fix: " + IN_LINE.sub("", finding.hint))] if finding.hint else [])]
     for each in said:
         # Quotation marks stand as an author would type them.
         each["support_smartquotes"] = False
