@@ -31,3 +31,8 @@ def lint(answer: Any) -> list[Finding]:
     """Return what all checks find in a block, on the bench machine."""
     found: list[Finding] = _ANSWERS.found_in(answer)
     return found
+
+
+def answer_of(question: str, shown: str, rest: str = "") -> Any:
+    """Return a block of YAML that is on no how-to page, with the rest of the guide that it needs."""
+    return _ANSWERS.Answer(question, "yaml", (), shown, rest, None)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from ruamel.yaml import YAML
 
 from tests.docs.answering import answers, lint
 from tests.pasted import ROOT
@@ -39,6 +40,12 @@ def test_every_block_of_yaml_is_an_answer(page: Path) -> None:
     text = page.read_text(encoding="utf-8")
     fences = re.findall(r"^`{3,}(?:yaml|\{finds\}|\{prints\})", text, re.MULTILINE)
     assert len(fences) == len(answers(text))
+
+
+def test_yaml_that_is_no_guide_can_be_read_all_the_same() -> None:
+    texts = (page.read_text(encoding="utf-8") for page in PAGES)
+    others = [YAML(typ="safe").load(each.shown) for text in texts for each in answers(text) if each.reason]
+    assert [next(iter(each)) for each in others] == ["name", "repos", "publish"]
 
 
 @pytest.mark.parametrize("page", [page for page in PAGES if page.stem != "index"], ids=lambda page: page.stem)
