@@ -5,18 +5,20 @@ from pathlib import Path
 
 from putback import __version__
 
-sys.path.insert(0, str(Path(__file__).parent / "_ext"))
+# The extensions of the documentation; and of the tests, what runs the commands that stand on its pages.
+sys.path[:0] = [str(Path(__file__).parent / "_ext"), str(Path(__file__).parents[1])]
 
 project = "Putback"
 author = "The Putback authors"
 copyright = author
 release = version = __version__
 
-extensions = ["myst_parser", "putback.sphinxext", "catalogue"]
+extensions = ["myst_parser", "putback.sphinxext", "catalogue", "pictures"]
 myst_enable_extensions = ["colon_fence", "deflist"]
-exclude_patterns = ["_build", "_ext", "changes"]
+exclude_patterns = ["_build", "_ext", "_static", "changes"]
 
 html_theme = "putback"
+html_static_path = ["_static"]
 html_title = f"Putback {release}"
 html_show_sphinx = False
 html_copy_source = False
