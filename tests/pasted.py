@@ -30,7 +30,8 @@ _PIECE = re.compile(
     r"<!-- before: (?P<edit>.*?) -->"
     r"|<!-- goes-on: (?P<page>\S+) -->"
     r"|<!-- (?P<how>file|append): (?P<path>\S+) -->\s+"
-    r"(?P<fence>`{3,})(?P<kind>[a-z]+|\{code-block\} [a-z]+)\n(?P<options>(?::[a-z-]+:.*\n)*\n?)(?P<block>.*?)^(?P=fence)$"
+    r"(?P<fence>`{3,})(?:[a-z]+\n|(?P<drawn>\{code-block\} [a-z]+\n)(?P<options>(?::[a-z-]+:[^\n]*\n)*)\n)"
+    r"(?P<block>.*?)^(?P=fence)$"
     r"|^```console\n(?P<console>.*?)^```$",
     re.DOTALL | re.MULTILINE,
 )
@@ -87,14 +88,12 @@ def _file(piece: re.Match[str], path: Path) -> str:
     path.parent.mkdir(parents=True, exist_ok=True)
     old = path.read_text(encoding="utf-8") if path.is_file() else ""
     path.write_text(old + block if piece["how"] == "append" else block, encoding="utf-8")
-    if not piece["kind"].startswith("{"):
+    if piece["drawn"] is None:
         return piece[0]
-    options = _EMPHASIS.sub("", piece["options"]).rstrip("\n")
     new = new_lines(old, block) if old and piece["how"] == "file" else []
-    heads = [*options.splitlines(), *([f":emphasize-lines: {_ranges(new)}"] if new else [])]
-    head = "".join(f"{line}\n" for line in heads)
-    whole = piece[0].split(piece["fence"], 1)[0]
-    return f"{whole}{piece['fence']}{piece['kind']}\n{head}\n{block}{piece['fence']}"
+    options = _EMPHASIS.sub("", piece["options"]) + (f":emphasize-lines: {_ranges(new)}\n" if new else "")
+    comment = piece[0].partition(piece["fence"])[0]
+    return f"{comment}{piece['fence']}{piece['drawn']}{options}\n{block}{piece['fence']}"
 
 
 def new_lines(old: str, new: str) -> list[int]:

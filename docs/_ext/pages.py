@@ -33,14 +33,14 @@ MARGIN = 8.0
 
 
 class Place(NamedTuple):
-    """Where a step or a heading stands in a printed guide."""
+    """Where a step or a heading stands in a printed guide, or where a chapter ends."""
 
     page: int
     """The page, from 1."""
     y: float
     """Points from the top of the page."""
     doc: str
-    """The document that it belongs to: `jobs/water-pump`."""
+    """The document that it belongs to: `jobs/water-pump`; empty for the end of a chapter."""
     words: str
     """The words of the heading, or the number and the sentence of the step."""
 
@@ -95,20 +95,21 @@ class Printed:
     """Where its steps and headings stand, from the front to the back."""
 
     def page(self, doc: str, number: int = 1) -> Part:
-        """Return a whole page, counted from the first of a document. Raises `NotThereError`."""
-        first = next((place.page for place in self.places if place.doc == doc), None)
+        """Return a whole page, counted from the first of a document, or of the book. Raises `NotThereError`."""
+        first = next((place.page for place in self.places if place.doc == doc), None) if doc else 1
         if first is None:
             raise NotThereError(f"the guide has no page '{doc}'")
         path = self.folder / f"{first + number - 1}.svg"
         if not path.is_file():
-            raise NotThereError(f"the guide ends before page {number} of '{doc}'")
+            raise NotThereError(f"the guide ends before page {number} of '{doc or 'the book'}'")
         width, height, *_ = _margins(path)
         return Part(path, (width, height), 0, 0, width, height)
 
-    def between(self, doc: str, first: str, last: str) -> Part:
+    def between(self, doc: str, first: str, last: str, below: float | None = None) -> Part:
         """Return a page from the place with the words `first` to that with the words `last`, both with what is below.
 
-        Raises `NotThereError` when one is missing, or when they are not on one page.
+        `below` is how much of the last is shown, in points, where nothing after it says how far it goes. Raises
+        `NotThereError` when one is missing, or when they are not on one page.
         """
         begin = self._find(doc, first, 0)
         end = self._find(doc, last, begin)
@@ -116,9 +117,10 @@ class Printed:
         if top.page != bottom.page:
             raise NotThereError(f"'{last}' is on page {bottom.page}, '{first}' on page {top.page}")
         path = self.folder / f"{top.page}.svg"
-        width, height, left, right, below = _margins(path)
-        after = self.places[end + 1] if end + 1 < len(self.places) else None
-        ends = after.y - MARGIN if after and after.page == top.page else height - below
+        width, height, left, right, foot = _margins(path)
+        after = next((place for place in self.places[end + 1 :] if place.page == top.page and place.y > bottom.y), None)
+        ends = height - foot if after is None else after.y - MARGIN if after.doc else after.y + MARGIN
+        ends = ends if below is None else min(ends, bottom.y + below)
         # On whole points, so that pixels lie on pixels.
         side, head = math.floor(left - MARGIN), math.floor(top.y - MARGIN)
         across, high = math.ceil(width - right + MARGIN) - side, math.ceil(ends) - head

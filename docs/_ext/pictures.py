@@ -9,10 +9,12 @@
     A caption, if it needs one.
     ```
 
-The guide is a folder of the source, or else one that the page has told the reader to write so far (tests/pasted.py). With
-`from`, the picture begins at the first step or heading with those words, and ends below that with the words of `to`, or
-below itself. Without it, a whole page is shown: the first of the job, of the page of prose named by `doc`, or of the book;
-`page: 2` shows the next. `paper` is `a4` or `letter`.
+The guide is a folder of the source, or else one that the page has told the reader to write so far (tests/pasted.py).
+With `from`, the picture begins at the first step or heading with those words, and ends below that with the words of
+`to`, or below itself; `below: 15` shows 15 mm of the last one, where that goes to the foot of the page. Without
+`from`, a whole page is shown: the first of the job, of the page of prose named by `doc`, or of the book; `page: 2`
+shows the next. `paper` is `a4` or `letter`. With `as-in: print.md`, the guide is as that page,
+and those before it, have had it written.
 
     ```{putback-found} procedures/hollin-20
     :in: jobs/water-pump.yaml
@@ -41,14 +43,13 @@ from pygments.lexer import RegexLexer, bygroups
 from pygments.token import Comment, Generic, Text
 from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
-
 from tests.pasted import write_files
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
-PIXELS_PER_POINT = 1.25
-"""How wide a part of a page is shown on a screen that has the room."""
+PIXELS_PER_POINT = {"part": 1.25, "whole": 0.95}
+"""How wide a part of a page, and a whole page, is shown where there is the room; both fit the printed documentation."""
 
 
 class ShowPrinted(SphinxDirective):
@@ -61,7 +62,9 @@ class ShowPrinted(SphinxDirective):
         "doc": directives.unchanged_required,
         "from": directives.unchanged_required,
         "to": directives.unchanged_required,
+        "below": directives.positive_int,
         "page": directives.positive_int,
+        "as-in": directives.unchanged_required,
         "paper": lambda words: directives.choice(words, ("a4", "letter")),
         "alt": directives.unchanged_required,
     }
@@ -74,12 +77,10 @@ class ShowPrinted(SphinxDirective):
             part = self.part(self.guide())
         except (NotThereError, RuntimeError) as error:
             raise self.error(str(error)) from error
-        image = nodes.image(
-            uri=self.keep(part), alt=" ".join(self.options["alt"].split()),
-            width=f"{round(part.across * PIXELS_PER_POINT)}px",
-        )  # fmt: skip
-        whole = "whole" if part.left == 0 else "part"
-        figure = nodes.figure("", image, classes=["printed", f"printed-{whole}"])
+        kind = "whole" if part.left == 0 else "part"
+        width = f"{round(part.across * PIXELS_PER_POINT[kind])}px"
+        image = nodes.image(uri=self.keep(part), alt=" ".join(self.options["alt"].split()), width=width)
+        figure = nodes.figure("", image, classes=["printed", f"printed-{kind}"])
         caption = " ".join(self.content).strip()
         if caption:
             figure += nodes.caption(caption, "", *self.parse_inline(caption, lineno=self.lineno)[0])
@@ -93,8 +94,13 @@ class ShowPrinted(SphinxDirective):
                 self.env.note_dependency(str(path))
             return folder
         page = Path(self.env.doc2path(self.env.docname))
-        above = page.read_text(encoding="utf-8").splitlines(keepends=True)[: self.lineno - 1]
-        text = "".join(above)
+        text = page.read_text(encoding="utf-8")
+        if "as-in" in self.options:
+            page = page.parent / self.options["as-in"]
+            self.env.note_dependency(str(page))
+            text = page.read_text(encoding="utf-8")
+        else:
+            text = "".join(text.splitlines(keepends=True)[: self.lineno - 1])
         place = self.store() / "written" / hashlib.sha256(text.encode()).hexdigest()[:16]
         shutil.rmtree(place, ignore_errors=True)
         place.mkdir(parents=True)
@@ -109,7 +115,8 @@ class ShowPrinted(SphinxDirective):
         pages = printed(guide, options.get("paper", "a4"), self.store())
         doc = f"jobs/{options['job']}" if "job" in options else options.get("doc", "")
         if "from" in options:
-            return pages.between(doc, options["from"], options.get("to", options["from"]))
+            below = options["below"] * 72 / 25.4 if "below" in options else None
+            return pages.between(doc, options["from"], options.get("to", options["from"]), below)
         return pages.page(doc, options.get("page", 1))
 
     def keep(self, part: Part) -> str:
@@ -141,7 +148,7 @@ class ShowFound(SphinxDirective):
 
 
 def found_without(guide: str, file: str, words: str) -> str:
-    """Return what `putback lint GUIDE` prints when the one line with these words is deleted from a file of the guide."""
+    """Return what `putback lint GUIDE` prints when the one line with these words is deleted from a file of it."""
     with TemporaryDirectory() as folder:
         for name in (guide, "shared"):
             shutil.copytree(ROOT / name, Path(folder, name))

@@ -29,15 +29,16 @@ from putback.sphinxext.sources import pages_of
 _LABEL = re.compile(r'(?:anchor\(|label-name: )"(?P<doc>[^":]+):(?P<name>[^"]+)"')
 
 _ASK = """
-#context [#metadata({names}.map(name => {{
-  let found = query(label(name))
-  if found.len() == 0 {{ none }} else {{
-    let at = found.first().location().position()
-    (page: at.page, y: at.y.pt())
-  }}
-}})) <places-of-all>]
+#let place-of(found) = {{
+  let at = found.location().position()
+  (page: at.page, y: at.y.pt())
+}}
+#context [#metadata((
+  {names}.map(name => query(label(name)).map(place-of).at(0, default: none)),
+  query(<end-of-chapter>).map(place-of),
+)) <places-of-all>]
 """
-"""What is added to the manual to learn where its anchors are; positions in points from the top of the page."""
+"""What is added to the manual to learn where its anchors are, and where chapters end; in points from the top."""
 
 
 def print_pages(guide: Path, paper: str, folder: Path) -> None:
@@ -75,18 +76,18 @@ def _words(app: Sphinx) -> dict[str, str]:
 
 
 def _places(source: Path, words: dict[str, str]) -> list[dict[str, Any]]:
-    """Return where the anchors are, in the order of the pages: page, y in points, document, words."""
+    """Return where the anchors are, and without a document where chapters end: page, y in points, document, words."""
     text = source.read_text(encoding="utf-8")
     named = [(found["doc"], f"{found['doc']}:{found['name']}") for found in _LABEL.finditer(text)]
     asking = source.with_name("places.typ")
     names = json.dumps([name for _, name in named], ensure_ascii=False).replace("[", "(", 1)
     asking.write_text(text + _ASK.format(names=f"{names.removesuffix(']')},)"), encoding="utf-8")
-    values = json.loads(typst.query(str(asking), "<places-of-all>", field="value", one=True, **_where(source)))
+    anchors, ends = json.loads(typst.query(str(asking), "<places-of-all>", field="value", one=True, **_where(source)))
     asking.unlink()
+    known = [(name, at) for name, at in zip(named, anchors, strict=True) if at]
     return [
-        {"page": at["page"], "y": at["y"], "doc": doc, "words": words.get(name, "")}
-        for (doc, name), at in zip(named, values, strict=True)
-        if at is not None
+        *({"page": at["page"], "y": at["y"], "doc": doc, "words": words.get(name, "")} for (doc, name), at in known),
+        *({"page": at["page"], "y": at["y"], "doc": "", "words": ""} for at in ends),
     ]
 
 
