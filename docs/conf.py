@@ -5,7 +5,8 @@ from pathlib import Path
 
 from putback import __version__
 
-sys.path.insert(0, str(Path(__file__).parent / "_ext"))
+# The extensions of the documentation; and of the tests, what runs the commands that stand on its pages.
+sys.path[:0] = [str(Path(__file__).parent / "_ext"), str(Path(__file__).parents[1])]
 
 project = "Putback"
 author = "The Putback authors"
@@ -14,12 +15,14 @@ release = version = __version__
 
 extensions = [
     "myst_parser", "putback.sphinxext", "catalogue", "indexed", "checkpages", "commands", "folded", "answers", "keys",
+    "pictures",
 ]  # fmt: skip
 myst_enable_extensions = ["colon_fence", "deflist"]
 myst_heading_anchors = 4
-exclude_patterns = ["_build", "_ext", "changes"]
+exclude_patterns = ["_build", "_ext", "_static", "changes"]
 
 html_theme = "putback"
+html_static_path = ["_static"]
 html_title = f"Putback {release}"
 html_show_sphinx = False
 html_copy_source = False
