@@ -24,6 +24,7 @@ _COMMANDS = {
     "lint": "check that every job closes: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
     "explain": "say what a check means, with its examples",
+    "schema": "put the schemas for your editor into a guide, or renew them",
 }
 """Commands, in the order in which a guide meets them."""
 
