@@ -160,10 +160,10 @@ def _written(value: Any) -> str:
 
 
 def _merged(one: Any, other: Any) -> Any:
-    """Add what the second says to the first: mappings key by key, lists one after the other."""
+    """Add what the second says to the first: mappings key by key, lists that differ one after the other."""
     if isinstance(one, dict) and isinstance(other, dict):
         return one | {key: _merged(one[key], value) if key in one else value for key, value in other.items()}
-    return [*one, *other] if isinstance(one, list) and isinstance(other, list) else other
+    return [*one, *other] if isinstance(one, list) and isinstance(other, list) and one != other else other
 
 
 class _OfAnAnswer(SphinxDirective):
