@@ -54,6 +54,10 @@ class WordsDomain(Domain):
         for (kind, shown), (name, docname, ident) in self.data["objects"].items():
             yield name, shown, kind, docname, ident, 1
 
+    def resolve_any_xref(self, *_of: object) -> list[tuple[str, nodes.reference]]:
+        """Resolve nothing: the anchors are labels, to which links lead by themselves."""
+        return []
+
 
 def entry(env: BuildEnvironment, kind: str, name: str, ident: str, of: str = "") -> list[nodes.Node]:
     """Return what goes in front of the place where a word is described: its entry in the index, and an anchor.
