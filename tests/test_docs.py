@@ -120,11 +120,11 @@ def test_the_findings_page_lists_every_key() -> None:
 
 
 def test_the_sphinx_page_lists_roles_directives_and_settings() -> None:
-    text = (DOCS / "tasks" / "sphinx.md").read_text(encoding="utf-8")
+    text = (DOCS / "reference" / "sphinx.md").read_text(encoding="utf-8")
     roles = {word.removeprefix("{putback:").removesuffix("}") for word in first_column(text, "Roles")}
     assert roles == set(PutbackDomain.roles)
     assert set(first_column(text, "Directives")) == set(DIRECTIVES)
-    assert set(first_column(text, "Paper")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
+    assert set(first_column(text, "Settings")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
 
 
 def test_the_library_page_shows_every_file() -> None:
