@@ -23,7 +23,7 @@ _COMMANDS = {
     "new": "start a new guide, small and complete, to make your own",
     "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
-    "explain": "explain a check, with examples",
+    "explain": "say what a check, a verb or a key means, with examples",
 }
 """Commands, in the order in which a guide meets them."""
 
