@@ -9,17 +9,20 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from ruamel.yaml import YAML
 
 from putback.model.verbs import VERBS
-from putback.source.finding import Finding
 from putback.source.keys import THINGS, Key, about_verb, everywhere, keys_of, owners, written
 from putback.source.load import load_text
 from putback.source.schema import FileKind, document, shipped, validate
+from tests.docs.answering import answer_of, lint
 from tests.pasted import ROOT
-from tests.test_how_to_say import FENCE, Answer, lint, read
 
 PAGES = sorted((ROOT / "docs" / "reference").glob("*.md"))
 STEPS = (ROOT / "docs" / "reference" / "steps.md").read_text(encoding="utf-8")
+
+FENCE = re.compile(r"(?:^<!-- with\n(?P<rest>.*?)^-->\n\n)?^```yaml\n(?P<shown>.*?)^```$", re.DOTALL | re.MULTILINE)
+"""An example of a verb: its steps, and the rest of the guide, which is not shown."""
 
 LISTED = re.compile(r"^```\{putback-keys\} (?P<owner>\S+)\n(?P<options>(?::.*\n)*)```$", re.MULTILINE)
 """A list of keys on a page."""
@@ -127,20 +130,20 @@ def test_a_verb_has_its_meaning_and_says_how_it_is_reversed() -> None:
 # What stands on the pages
 
 
-def verb_examples() -> list[Answer]:
+def verb_examples() -> list[Any]:
     """Return the examples of the verbs, each as an answer on the bench machine."""
     found = []
     for part in re.split(r"^### ", STEPS, flags=re.MULTILINE)[1:]:
         verb, _, text = part.partition("\n")
         for each in FENCE.finditer(text.partition("\n(references)=")[0]):
             shown = "".join(f"  {line}\n" for line in each["shown"].splitlines())
-            found.append(Answer(verb, f"# jobs/example.yaml\nsteps:\n{shown}", each["rest"] or ""))
+            found.append(answer_of(verb, f"# jobs/example.yaml\nsteps:\n{shown}", each["rest"] or ""))
     return found
 
 
 @pytest.mark.parametrize("answer", verb_examples(), ids=lambda answer: answer.question)
-def test_the_example_of_a_verb_gives_no_finding(answer: Answer) -> None:
-    found: list[Finding] = lint(answer)
+def test_the_example_of_a_verb_gives_no_finding(answer: Any) -> None:
+    found = lint(answer)
     assert [f"{each.span.path}: {each.check}: {each.message}" for each in found] == []
 
 
@@ -164,7 +167,7 @@ def other_examples() -> list[tuple[str, str]]:
 @pytest.mark.parametrize(("page", "text"), other_examples())
 def test_an_example_has_the_shape_of_its_file(page: str, text: str) -> None:
     """Part of a file is completed with what the file must have; steps alone are a job."""
-    content, stem = read(text), page.removesuffix(".md")
+    content, stem = YAML(typ="safe", pure=True).load(text), page.removesuffix(".md")
     kinds = {"tools", "consumables", "equipment", "hazards", "cautions", "symptoms"}
     if isinstance(content, list):
         text, kind = f"job: x\nsteps:\n{text}", FileKind.JOB
