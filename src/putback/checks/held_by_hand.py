@@ -74,7 +74,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             here = space.without(variants, told.get(entry.index, NONE))
             told[entry.index] = space.either(variants, told.get(entry.index, NONE))
             if here != NONE:
-                span = entry.target.span if entry.target else entry.step.key
+                span = entry.span
                 since = (Also(begun.step.key, "it hangs from here on"),) if begun else ()
                 none = "none of its fasteners is in, and nothing bears it"
                 message = f"{named(part)} {verb_s(part, 'is', 'are')} held up by hand here: {none}"
