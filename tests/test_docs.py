@@ -54,13 +54,6 @@ def test_other_output_is_seen() -> None:
     assert renewed(text) == text.replace("two", "one")
 
 
-def test_the_finding_in_the_readme_is_the_one_in_its_picture() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    block = next(block for block in console_blocks(readme) if "never goes back" in block)
-    drawn = re.findall(r"<text [^>]*>([^<]*)</text>", (DOCS / "images" / "finding.svg").read_text(encoding="utf-8"))
-    assert [line.replace("\u00a0", " ") for line in drawn] == [line for line in block.splitlines() if line]
-
-
 def console_blocks(text: str) -> list[str]:
     return re.findall(r"^```console\n(.*?)^```$", text, re.DOTALL | re.MULTILINE)
 
