@@ -97,10 +97,10 @@ def test_help_names_every_command_in_the_order_of_work(putback: Putback) -> None
     out = putback("--help").out
     names = [line.split()[0] for line in out.partition("Commands:")[2].strip().split("\n")]
     assert names[:2] == ["new", "lint"]
-    assert {"new", "lint", "build", "explain"} <= set(names)
+    assert {"new", "lint", "build", "explain", "schema"} <= set(names)
 
 
-@pytest.mark.parametrize("command", ["new", "lint", "build", "explain"])
+@pytest.mark.parametrize("command", ["new", "lint", "build", "explain", "schema"])
 def test_every_command_has_help(command: str, putback: Putback) -> None:
     answer = putback(command, "-h")
     assert answer.code == 0

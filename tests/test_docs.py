@@ -92,9 +92,9 @@ def test_exit_codes_are_those_of_the_page(command: str, code: int, tmp_path: Pat
     main = [sys.executable, "-c", "from putback.cli import main; main()"]
     for guide in ("whole", "broken", "torn"):
         subprocess.run([*main, "new", guide], cwd=tmp_path, check=True, capture_output=True)
-    job = tmp_path / "broken" / "jobs" / "side-cover.yaml"
-    job.write_text(job.read_text(encoding="utf-8").replace("      - tighten: cover-bolts\n", ""), encoding="utf-8")
-    (tmp_path / "torn" / "jobs" / "side-cover.yaml").write_text("job: [\n", encoding="utf-8")
+    job = tmp_path / "broken" / "jobs" / "blades.yaml"
+    job.write_text(job.read_text(encoding="utf-8").replace("      - install: blades\n", ""), encoding="utf-8")
+    (tmp_path / "torn" / "jobs" / "blades.yaml").write_text("job: [\n", encoding="utf-8")
     ran = subprocess.run([*main, *command.split()], cwd=tmp_path, capture_output=True, check=False)
     assert ran.returncode == code
 

@@ -19,6 +19,8 @@ import pytest
 
 from putback.checks import own_checks
 from putback.cli import cli
+from putback.model.verbs import VERBS
+from putback.source.keys import THINGS, keys_of, owners
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -82,14 +84,23 @@ def words() -> list[tuple[str, str, str]]:
         for option in command.params
         if isinstance(option, click.Option)
     ]
+    shared = keys_of("thing")
+    keys = {
+        f"{key} (key of {'every thing of the machine' if kind in THINGS and key in shared else owner.called})"
+        for kind, owner in owners().items()
+        for key in keys_of(kind)
+        if key != kind
+    }
     return [
         *(("check", name, f"{name} (check)") for name in own_checks()),
         *(("command", f"putback {name}", f"putback {name} (command)") for name in commands()),
+        *(("verb", name, f"{name} (verb)") for name in VERBS),
+        *(("key", shown, shown) for shown in sorted(keys)),
         *(("option", shown, shown) for name, command in options for shown in [f"{name} (option of putback {command})"]),
     ]
 
 
-@pytest.mark.parametrize("kind", ["check", "command", "option"])
+@pytest.mark.parametrize("kind", ["check", "command", "option", "verb", "key"])
 def test_every_word_of_the_language_is_in_the_index_and_in_the_search(
     kind: str, site: Path, index: dict[str, str], found: dict[tuple[str, str], str]
 ) -> None:

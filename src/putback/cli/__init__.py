@@ -23,7 +23,8 @@ _COMMANDS = {
     "new": "start a new guide, small and complete, to make your own",
     "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
-    "explain": "say what a check, a verb or a key means, with examples",
+    "explain": "explain a check, a verb or a key, with examples",
+    "schema": "put the schemas for an editor into a guide, or renew them",
 }
 """Commands, in the order in which a guide meets them."""
 

@@ -20,6 +20,7 @@ def command(guide: str) -> None:
     from putback.placing.lock import BusyError
     from putback.source.plainly import printable
     from putback.starter import GuideExistsError, start_guide
+    from putback.starter.schemas import FOLDER
 
     if not guide.strip():
         raise click.UsageError("the new guide needs a name")
@@ -35,6 +36,8 @@ def command(guide: str) -> None:
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
-        click.echo(f"wrote {printable(shown_path(file))}")
+        if file.parent.name != FOLDER:
+            click.echo(f"wrote {printable(shown_path(file))}")
+    click.echo(f"wrote {printable(shown_path(folder / FOLDER))}, the schemas for your editor")
     name = printable(shlex.quote(shown_path(folder)))
     click.echo(f"\nNext: putback lint {name}\n      putback build {name}")
