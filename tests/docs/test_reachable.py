@@ -46,7 +46,9 @@ def index(site: Path) -> dict[str, str]:
     text = (site / "genindex.html").read_text(encoding="utf-8").partition("<main")[2]
     places: dict[str, str] = {words: address for address, words in _LINK.findall(text)}
     for name, several in re.findall(
-        r"<li>(?:<a [^>]*>)?([^<(]+?)\s*(?:\([^<]*)?(?:</a>\s*)?<ul>(.*?)</ul>", text, re.DOTALL
+        r"<li>(?:<a [^>]*>)?([^<(]+?)\s*(?:\([^<]*)?(?:</a>)?(?:, <a [^>]*>\[\d+\]</a>)*\s*<ul>(.*?)</ul>",
+        text,
+        re.DOTALL,
     ):
         places |= {f"{name} {words}": address for address, words in _LINK.findall(several)}
     return {unescape(words): unescape(address) for words, address in places.items()}
