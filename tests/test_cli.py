@@ -178,7 +178,7 @@ def test_a_verb_and_a_key_are_explained(putback: Putback) -> None:
     assert said.startswith("turn (verb)\n\nTurn a shaft")
     assert "\nTakes: a part; or a list of these.\nIn reverse: It is left out.\nOther words: bar-over, " in said
     assert "\n    until: What shows that it is far enough.\n" in said
-    assert "\n\nturn (key of 'install')\n\n" in said
+    assert "\n\nturn (key of install)\n\n" in said
     both = putback("explain", "releases-when").out
     assert both.startswith("releases-when (key of a part and a fastener)\n\n")
     assert "Takes out or loose. Without it, out.\n" in both
