@@ -12,7 +12,9 @@ author = "The Putback authors"
 copyright = author
 release = version = __version__
 
-extensions = ["myst_parser", "putback.sphinxext", "catalogue", "answers"]
+extensions = [
+    "myst_parser", "putback.sphinxext", "catalogue", "indexed", "checkpages", "commands", "folded", "answers", "keys",
+]  # fmt: skip
 myst_enable_extensions = ["colon_fence", "deflist"]
 myst_heading_anchors = 4
 exclude_patterns = ["_build", "_ext", "changes"]

@@ -13,8 +13,7 @@ from types import ModuleType
 
 import pytest
 
-from putback.checks import Group, own_checks
-from putback.checks.engine.form import STAGES
+from putback.checks import own_checks
 from putback.guide.library import FILES
 from putback.source.schema import shipped
 from putback.sphinxext.directives import DIRECTIVES
@@ -142,16 +141,6 @@ def catalogue() -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
-
-
-def test_the_catalogue_knows_every_stage_that_finds(catalogue: ModuleType) -> None:
-    assert {check.stage for check in own_checks().values()} - {None} == set(catalogue.FOUND_BY) == STAGES
-
-
-def test_the_catalogue_has_the_groups_in_their_order_and_every_check_once(catalogue: ModuleType) -> None:
-    groups = catalogue.grouped(reversed(own_checks().values()))
-    assert list(groups) == [group for group in Group if group is not Group.HOUSE]
-    assert sorted(check.name for members in groups.values() for check in members) == sorted(own_checks())
 
 
 def test_fragments_of_the_changelog_are_named_and_numbered(catalogue: ModuleType) -> None:

@@ -21,7 +21,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """

@@ -23,7 +23,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:

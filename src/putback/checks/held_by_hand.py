@@ -18,7 +18,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """

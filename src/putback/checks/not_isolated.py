@@ -28,7 +28,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 

@@ -26,7 +26,7 @@ from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:

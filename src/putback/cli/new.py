@@ -11,9 +11,10 @@ import click
 @click.command("new")
 @click.argument("guide")
 def command(guide: str) -> None:
-    """Write a new guide into the folder GUIDE. It checks clean and builds; fill it in step by step.
+    """Start a new guide in the folder GUIDE.
 
-    A bare name goes into `procedures/` where there is such a folder.
+    It is small, passes every check and can be printed; change it step by step into your own. If there is a folder
+    `procedures`, a name without a path goes there.
     """
     from putback.guide.paths import shown_path
     from putback.placing.lock import BusyError

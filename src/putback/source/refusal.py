@@ -12,7 +12,7 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
@@ -220,8 +220,7 @@ class _Explanation(Places):
                 continue
             if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
                 continue  # of a verb whose word is only a key here
-            about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
-            hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
+            hint = wanted(key, fault.schema.get("properties", {}).get(key, {}))
             if choice:
                 hint = "add 'steps', or 'sections' with a title and steps each"
             owner = quote(self.verb(place)) if self.is_step(place) else subject(place)

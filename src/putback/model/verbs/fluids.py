@@ -69,6 +69,7 @@ DRAIN = Verb(
     reaches=True,
     effect=_emptied,
     back=_fill_again,
+    way_back="Fill it; where the block opens its drain, once that is shut again.",
 )
 
 FILL = Verb(
@@ -83,4 +84,5 @@ FILL = Verb(
     assembles=True,
     effect=_filled,
     back=_drain_again,
+    way_back="Drain it.",
 )

@@ -215,14 +215,11 @@ REMOVE = Verb(
     ),
     mentions=_positions,
     way=Way.OFF,
-    opens=True,
-    lets_out=True,
-    carries=True,
-    reaches=True,
-    shifts=True,
+    opens=True, lets_out=True, carries=True, reaches=True, shifts=True,
     effect=posting.taken,
     position=strayed,
     back=_put_back,
+    way_back="Install it, new if it is single-use, and tighten it; clean, lubricate or align what must be.",
 )  # fmt: skip
 
 INSTALL = Verb(
@@ -237,12 +234,10 @@ INSTALL = Verb(
     ),
     mentions=_left_out,
     way=Way.ON,
-    shuts=True,
-    carries=True,
-    reaches=True,
-    assembles=True,
+    shuts=True, carries=True, reaches=True, assembles=True,
     effect=posting.put,
     back=_take_again,
+    way_back="Remove it.",
 )  # fmt: skip
 
 REPLACE = Verb(
@@ -279,6 +274,7 @@ LOOSEN = Verb(
     shifts=True,
     effect=posting.slackened,
     back=_tighten_again,
+    way_back="Tighten it, unless the block takes it out as well.",
 )
 
 TIGHTEN = Verb(
@@ -295,4 +291,5 @@ TIGHTEN = Verb(
     assembles=True,
     effect=posting.tightened,
     back=_loosen_again,
+    way_back="Loosen it, unless the block puts it in as well.",
 )
