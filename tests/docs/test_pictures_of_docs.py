@@ -192,6 +192,7 @@ def test_findings_have_the_colours_of_a_terminal_and_lose_no_letter(pictures: Mo
     assert coloured["cover comes off and never goes back"] == "Deleted"
     assert coloured["two screws have no torque"] == "Traceback"
     assert coloured["fix: add 'install: cover'"] == "Inserted"
+    assert coloured["6 |   - remove: cover"] == "Output"
     assert coloured["~~~~~"] == "Error"
     assert coloured["warning torque-missing at pump/jobs/cover.yaml:7:14"] == "Comment"
     assert coloured["1 job, 6 steps in 9 files: everything goes back"] == "Inserted"
