@@ -91,9 +91,9 @@ def _never(graph: Graph) -> Iterator[Fault]:
             edge = hides(graph, setting.key, disturber)
             if edge is not None:
                 thing = graph.machine.things[disturber.ref.name]
-                message = f"{named(thing)} must be off to reach the {setting.name}, and back before it is adjusted"
+                message = f"{named(thing)} must be off to reach the {setting.name}, and back on before it is adjusted"
                 also = (Also(edge.span, f"the machine file says here that {setting.name} is behind it"),)
-                yield Fault(disturber.ref.span, message, also, "leave it out here", edge.variants)
+                yield Fault(disturber.ref.span, message, also, "delete it here", edge.variants)
 
 
 def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
@@ -137,7 +137,7 @@ def _fault(
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
-_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "tightened to less here"}
+_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "tightened to a lower torque here"}
 
 
 def _since(state: State, how: str) -> int:

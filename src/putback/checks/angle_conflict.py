@@ -137,7 +137,7 @@ def _told_in(passage: Passage, own: list[Fastener], turned: Mapping[str, Fastene
             message = f"'{found[0]}' here, but the machine file says {_told(things[0])} for {named(things[0])}"
             span = passage.span(start + found.start(), start + found.end())
             also = (Also(things[0].span, f"the {named(things[0])}"),)
-            yield Fault(span, message, also, hint=f"write 'wrench-angle: {digits(said)}°' there, or mend the text")
+            yield Fault(span, message, also, hint=f"write 'wrench-angle: {digits(said)}°' there, or correct the text")
 
 
 def _angle(thing: Fastener) -> float:

@@ -23,7 +23,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   rod-bolts: {count: 2, thread: M7 x 1.0, class: "10.9", stages: [8 N·m, 90°]}
-  ^^^^^^^^^ rod bolts are tightened by an angle, which stretches them, and are not said to be new every time
+  ^^^^^^^^^ rod bolts are tightened by angle, which stretches them, but nothing says that they must be new every time
 """
 
 PASSES = """
@@ -42,5 +42,5 @@ def find(opened: Opened) -> Iterator[Fault]:
             continue  # a plug or a filter that is turned on by an angle is not stretched
         if thing.by_angle and not thing.single_use and not thing.reuse:
             be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
-            message = f"{named(thing)} {be} tightened by an angle, which stretches {them}, and {be} not said to be new "
+            message = f"{named(thing)} {be} tightened by angle, which stretches {them}, but nothing says that they must be new "
             yield Fault(thing.span, f"{message}every time", hint="add 'replace: always', or 'reuse: why'")

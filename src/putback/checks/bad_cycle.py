@@ -64,15 +64,15 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _assemblies(opened.guide.machine)
     for way in opened.nesting.loops():
         told = way[-1:] + way
-        message = f"the block does itself: {' does '.join(link.block for link in told)}"
-        also = tuple(Also(link.ref.span, f"{one.block} does {link.block}") for one, link in pairwise(way))
+        message = f"the block contains itself: {' contains '.join(link.block for link in told)}"
+        also = tuple(Also(link.ref.span, f"{one.block} contains {link.block}") for one, link in pairwise(way))
         yield Fault(way[0].ref.span, message, also)
     deep = opened.nesting.too_deep()
     if deep is not None:
         depth, way = deep
         chain = " does ".join([*(link.block for link in way[:3]), "…", way[-1].block])
         yield Fault(
-            way[0].ref.span, f"blocks lie {depth} deep in each other, and at most {DEEPEST_BLOCKS} can be: {chain}"
+            way[0].ref.span, f"blocks are nested {depth} deep, more than the {DEEPEST_BLOCKS} allowed: {chain}"
         )
 
 

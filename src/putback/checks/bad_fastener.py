@@ -24,7 +24,7 @@ fasteners:
     thread: M5 x 0.8
     torque: 3.5 N·m
     condition: as usual
-               ^^^^^^^^ 'as usual' names no thread condition that is known
+               ^^^^^^^^ 'as usual' is not a known thread condition
 """
 
 PASSES = """

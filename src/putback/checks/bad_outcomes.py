@@ -28,7 +28,7 @@ GROUP = Group.PROOF
 FAILS = """
 steps:
   - measure: gap of the guard
-    ^^^^^^^ nothing is said for values above 5 mm and up to 6 mm
+    ^^^^^^^ no outcome covers values above 5 mm and up to 6 mm
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 6 mm"
@@ -70,9 +70,9 @@ def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) ->
             yield Fault(each.span, f"two readings are called '{each}'", also, hint)
     several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
     if not several and isinstance(action.judge, Said) and action.judge != "each":
-        yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)
+        yield Fault(action.judge.span, f"there is only one reading, so there is no {action.judge} of them", (), more)
     elif action.difference and not several:
-        yield Fault(action.difference.span, "there is one reading, and nothing that it differs from", (), more)
+        yield Fault(action.difference.span, "there is only one reading, so there is no difference", (), more)
     elif action.difference and action.judge == "difference" and action.limit:
         also = (Also(action.limit.span, "the other one"),)
         yield Fault(action.difference.span, "the difference has two limits", also, "keep one of them")
@@ -91,11 +91,11 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
         if not comparable(values, quantity):
             also = (Also(good.span, f"the limit, {quantity.kind.one} in {quantity.unit}"),)
             message = f"{quote(found.text)} cannot be compared with the limit"
-            yield Fault(found.span, message, also, "write both in units of one kind")
+            yield Fault(found.span, message, also, "write both in units of the same kind")
             return
         if values.at and values.at != quantity.at:
-            also, hint = (Also(good.span, "the limit"),), "leave it out here, or write the same"
-            yield Fault(found.span, f"{quote(found.text)} does not hold at what the limit holds at", also, hint)
+            also, hint = (Also(good.span, "the limit"),), "delete it here, or write the same"
+            yield Fault(found.span, f"{quote(found.text)} is stated under other conditions than the limit", also, hint)
         reach = reach_of(values, unit)
         for other, before in known:
             both = overlap(reach, before)
@@ -104,7 +104,7 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
                 break
         known.append((found, reach))
     for missed in left_out((reach for _, reach in known), quantity.kind):
-        message = f"nothing is said for {_values(missed, unit)}"
+        message = f"no outcome covers {_values(missed, unit)}"
         yield Fault(step.key, message, (), f"add an outcome 'found: {_to_add(missed, unit)}' with what to do then")
 
 
@@ -123,7 +123,7 @@ def _twice(
     elif not both.low.value.is_finite():
         values = f"all up to {high} {unit} lies"
     where = f"the limit as well, {quote(other.text)}" if is_limit else f"{quote(other.text)} as well"
-    hint = "let each value have one outcome"
+    hint = "give each value one outcome only"
     if reach.high > before.high and reach.high.value.is_finite() is False:
         hint = f"write '{'>' if not before.high.side else '>='} {number(before.high.value)} {unit}'"
     elif reach.low < before.low and reach.low.value.is_finite() is False:

@@ -28,7 +28,7 @@ steps:
     note: Look for cracks.
     figure:
       image: cut-off.svg
-             ^^^^^^^^^^^ 'cut-off.svg' cannot be shown: it is no whole SVG: no element found, on line 2, column 1
+             ^^^^^^^^^^^ 'cut-off.svg' cannot be shown: it is not a complete SVG: no element found, on line 2, column 1
       alt: The belt guard from the front.
 """
 

@@ -19,7 +19,7 @@ steps:
     note: Look for cracks.
     waive:
       no-final-test: nothing was taken apart
-      ^^^^^^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
+      ^^^^^^^^^^^^^ there is no finding of 'no-final-test' here to waive
 """
 
 PASSES = """

@@ -41,7 +41,7 @@ wear-and-tear: {name: worn belts, signal-at-least: notice, verbs: [run]}
 # jobs/example.yaml
 steps:
   - caution: [scratches, running-engine]
-                         ^^^^^^^^^^^^^^ running-engine, a 'warning', stands after scratches, a 'notice'
+                         ^^^^^^^^^^^^^^ running-engine, a 'warning', comes after scratches, a 'notice'
   - run: engine
     for: 5 min
 """
@@ -106,9 +106,9 @@ def _of(book: Book) -> Iterator[Fault]:
                 blamed.add(span)
                 yield Fault(
                     span,
-                    f"{message.key}, a '{message.signal}', stands after {other.target.name}, a '{signal}'",
-                    (Also(other.target.span, "this one is less grave"), *entry.ways),
-                    "the gravest comes first",
+                    f"{message.key}, a '{message.signal}', comes after {other.target.name}, a '{signal}'",
+                    (Also(other.target.span, "this one is less serious"), *entry.ways),
+                    "put the most serious first",
                     variants,
                     book.reached(entry),
                     root,

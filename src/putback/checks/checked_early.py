@@ -43,7 +43,7 @@ steps:
   - remove: plug
   - drain: oil
   - fill: oil
-          ^^^ the level of oil is not checked once more when it has stood for 10 min
+          ^^^ the level of oil is not checked again after standing for 10 min
   - install: plug
   - check: level of the oil, and the plug
     limit: at the mark, and no drop in 1 min
@@ -113,7 +113,7 @@ def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[tuple[Fault, Span | 
             here = space.both(here, looked) if fluid.check_when_back else here
             if here != NONE and fluid.settles:
                 time = fluid.settles.text
-                message = f"the level of {named(fluid)} is not checked once more when it has stood for {time}"
+                message = f"the level of {named(fluid)} is not checked again after standing for {time}"
                 look = (
                     last if last and all(each.step is not last.step for each in book.entries[: entry.index]) else None
                 )

@@ -134,5 +134,5 @@ def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], vari
         if thing.condition_span:
             also = (*also, Also(thing.condition_span, "the thread condition"))
         if len(names) > 1:
-            hint = f"say with 'compound' in the machine file which of them goes on: {listed(names, 'or')}"
+            hint = f"with 'compound' in the machine file, say which of them goes on: {listed(names, 'or')}"
     return Fault(fitting.ref.span, message, also, hint, variants, book.reached(fitting.entry))

@@ -41,7 +41,7 @@ moving-belt:
 # jobs/example.yaml
 steps:
   - caution: [moving-belt, rust]
-                           ^^^^ 'rust' asks for stiff gloves, and no message says to take them off: moving belt
+                           ^^^^ 'rust' asks for stiff gloves, but no message says to take them off: moving belt
   - clean: belt-guard
   - run: engine
     for: 5 min
@@ -107,10 +107,10 @@ def _asked(
             here = space.both(entry.variants, risk.variants)
             if asked and here != NONE and entry.target and (entry.section, message.key) not in told:
                 told.add((entry.section, message.key))
-                what = f"'{message.key}' asks for {asked}, and no message says to take them off"
+                what = f"'{message.key}' asks for {asked}, but no message says to take them off"
                 also = Also(
                     risk.entry.target.span if risk.entry.target else risk.entry.step.key,
-                    "the step that brings it about",
+                    "the step that causes it",
                 )
                 words = f"{what}: {risk.hazard.name}"
                 yield Fault(entry.target.span, words, (also, *entry.ways), None, here, book.reached(entry))

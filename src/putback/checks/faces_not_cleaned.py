@@ -39,7 +39,7 @@ steps:
   - remove: lid
   - remove: lid-gasket
   - install: lid-gasket
-             ^^^^^^^^^^ lid gasket goes on faces that nobody cleaned since the old one came off
+             ^^^^^^^^^^ lid gasket goes on faces that were not cleaned after the old one came off
     new: true
   - install: lid
   - check: lid
@@ -116,7 +116,7 @@ def _on_the_old(book: Book, fitting: Fitting, *, english: bool) -> Iterator[Faul
     variants = space.both(variants, new)
     if variants != NONE and book.by(off_by) is not None:
         goes, old = verb_s(gasket, "goes", "go"), verb_s(gasket, "the old one", "the old ones")
-        message = f"{named(gasket)} {goes} on faces that nobody cleaned since {old} came off"
+        message = f"{named(gasket)} {goes} on faces that were not cleaned after {old} came off"
         where = "seat" if "anode" in gasket.name.casefold() else "faces of the joint"
         hint = f"add 'clean: the {where} of the {named(gasket)}' before it"
         also = (*cause(book, off_by, "taken off here"), *fitting.entry.ways)

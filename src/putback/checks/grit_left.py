@@ -41,7 +41,7 @@ steps:
   - clean: lid
     with: emery
   - install: lid
-             ^^^ lid goes on with the grit of emery cloth on lid
+             ^^^ lid goes on with grit from emery cloth still on lid
   - check: lid
     limit: does not rattle
     otherwise:
@@ -108,7 +108,7 @@ def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | No
             if here != NONE:
                 thing, paste = book.graph.machine.things[other.target.name], book.library.consumables[what].name
                 on = " and ".join(named(each) for each in rubbed)
-                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with the grit of {paste} on {on}"
+                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with grit from {paste} still on {on}"
                 also = (Also(entry.step.key, "used here"), *other.ways)
                 hint = f"add 'clean: {rubbed[0].key}' after the step that used it"
                 return Fault(met_at(other, entry), message, also, hint, here, book.reached(other))

@@ -37,7 +37,7 @@ steps:
   - remove: gearcase
   - install: gearcase
   - apply: paste
-           ^^^^^ gearcase is held up by hand here: none of its fasteners is in, and nothing bears it
+           ^^^^^ gearcase is held up by hand here: none of its fasteners is in, and nothing supports it
     to: gearcase-bolts
   - install: gearcase-bolts
   - {check: gearcase, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -76,7 +76,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if here != NONE:
                 span = entry.target.span if entry.target else entry.step.key
                 since = (Also(begun.step.key, "it hangs from here on"),) if begun else ()
-                none = "none of its fasteners is in, and nothing bears it"
+                none = "none of its fasteners is in, and nothing supports it"
                 message = f"{named(part)} {verb_s(part, 'is', 'are')} held up by hand here: {none}"
-                hint = f"do this before {named(part)} hangs, or put something under it that bears it"
+                hint = f"do this before {named(part)} hangs free, or put something under it to support it"
                 yield Fault(span, message, (*since, *entry.ways), hint, here, book.reached(entry))

@@ -43,7 +43,7 @@ steps:
     limit: no steam
     otherwise:
       - stop: The exhaust is blocked.
-        ^^^^ the engine still runs when the job stops here: key is on
+        ^^^^ the engine is still running when the job stops here: key is on
   - set: key
     to: off
 """
@@ -83,7 +83,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
-    message = f"the {what_runs(book, run)} still runs when the job stops here"
+    message = f"the {what_runs(book, run)} is still running when the job stops here"
     also = (*stop.ways, Also(run.step.key, "it was started here"))
     away, moved = list[str](), list[Control]()
     for need in running_needs(book):

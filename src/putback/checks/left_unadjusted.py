@@ -1,4 +1,4 @@
-"""A setting is disturbed, and never adjusted or measured after that.
+"""A setting is disturbed, and never adjusted or measured afterwards.
 
 Whoever takes a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting
 everything back does not bring the old setting back. The machine file says under `settings` what disturbs it.
@@ -29,7 +29,7 @@ INJURES = True
 FAILS = """
 steps:
   - loosen: jockey-bolt
-            ^^^^^^^^^^^ belt deflection is disturbed here, and never adjusted or measured after that
+            ^^^^^^^^^^^ belt deflection is disturbed here, and never adjusted or measured afterwards
   - tighten: jockey-bolt
   - check: belt guard
     limit: does not rattle
@@ -66,7 +66,7 @@ def _fault(book: Book, alike: list[Unfinished]) -> Fault:
     settings = [left.thing for left in alike if isinstance(left.thing, Setting)]
     first, be = alike[0], "is" if len(settings) == 1 else "are"
     how = f"{be} disturbed here, and" if first.entry else f"{be} found disturbed, and"
-    message = f"{listed([setting.name for setting in settings])} {how} never adjusted or measured after that"
+    message = f"{listed([setting.name for setting in settings])} {how} never adjusted or measured afterwards"
     root = at_end(book, ",".join(left.key for left in alike), first.entry)
     return Fault(first.span, message, first.ways, _hint(book, first, settings), first.variants, first.among, root)
 

@@ -28,7 +28,7 @@ FAILS = """
 steps:
   - remove: tensioner-bolt
   - mark: tensioner
-          ^^^^^^^^^ tensioner is marked here, and loose by now
+          ^^^^^^^^^ tensioner is marked here, but is already loose
   - remove: tensioner
   - install: tensioner
   - align: tensioner
@@ -72,7 +72,8 @@ def _of_book(book: Book) -> Iterator[Fault]:
         before[thing.key], loose = space.either(earlier, entry.variants), book.by(since)
         variants = space.without(space.without(variants, earlier), book.away(thing.key, entry))
         if variants != NONE and loose is not None and loose.target is not None:
-            message = f"{named(thing)} {verb_s(thing, 'is', 'are')} marked here, and loose by now"
+            are = verb_s(thing, "is", "are")
+            message = f"{named(thing)} {are} marked here, but {are} already loose"
             hint = None if entry.via else f"move it before {said(own_step(loose), entry.step.key)}"
             also = (*cause(book, since, "it came loose here"), *entry.ways)
             yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))

@@ -24,7 +24,7 @@ FAILS = """
 steps:
   - clean: belt-guard
   - note: Then shake it by hand. A guard that is loose rattles.
-          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note orders work, and has no box: 'shake it by hand'
+          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note contains work, with no box to tick: 'shake it by hand'
 """
 
 PASSES = """
@@ -61,7 +61,7 @@ def _told(ordered: list[Deed], opened: Opened, sequence: Sequence, known: Object
 
 
 def _later(step: Step, deed: Deed) -> Fault:
-    message = f"a note orders what is due later, and nobody ticks it off: {quote(deed.words, SENTENCE)}"
+    message = f"a note contains work that is due later, with no box to tick: {quote(deed.words, SENTENCE)}"
     return Fault(_span(step), message, hint="put it under 'follow-ups', with 'after'")
 
 
@@ -69,7 +69,7 @@ def _fault(step: Step, deed: Deed, known: Objects) -> Fault:
     about = known.object_of(deed)
     on = f", with 'on: {about}'" if about else ""
     verb = verb_for(deed, known)
-    message = f"a note orders work, and has no box: {quote(deed.words, SENTENCE)}"
+    message = f"a note contains work, with no box to tick: {quote(deed.words, SENTENCE)}"
     return Fault(_span(step), message, hint=f"write {verb}" if verb else f"write 'act' in place of 'note'{on}")
 
 

@@ -29,7 +29,7 @@ FAILS = """
 steps:
   - measure: deflection of the belt
     limit: 8 mm .. 12 mm
-           ^^^^^^^^^^^^^ nothing says with what force the belt is pulled
+           ^^^^^^^^^^^^^ no force is given for the pull on the belt
     otherwise:
       - stop: Call a workshop.
 """
@@ -101,4 +101,4 @@ def _is_half(words: str, limit: Quantity) -> bool:
 
 def _fault(span: Span) -> Fault:
     hint = "write it with the limit, as the maker states it: '… .. … mm at … N'"
-    return Fault(span, "nothing says with what force the belt is pulled", hint=hint)
+    return Fault(span, "no force is given for the pull on the belt", hint=hint)

@@ -29,7 +29,7 @@ steps:
   - tighten: drain-plug
   - remove: header-cap
   - fill: coolant
-          ^^^^^^^ after the work on coolant, no check looks for leaks
+          ^^^^^^^ after the work on coolant, nothing is checked for leaks
   - install: header-cap
   - check: coolant in the header tank
     limit: stands at the filler neck
@@ -73,10 +73,10 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
         here = space.without(variants, silent)
         if here != NONE and entry.target:
             message = (
-                f"after the work on {named(book.graph.machine.things[entry.target.name])}, no check looks for leaks"
+                f"after the work on {named(book.graph.machine.things[entry.target.name])}, nothing is checked for leaks"
             )
             also = entry.ways
             if looked is not None and looked.target is not None:
-                also = (Also(looked.target.span, "here it is too early"), *also)
+                also = (Also(looked.target.span, "this one is too early"), *also)
             hint = "add a 'check' after it, for example with 'limit: dry after 10 min'"
             yield Fault(entry.target.span, message, also, hint, here, end.variants)

@@ -27,7 +27,7 @@ GROUP = Group.PROOF
 FAILS = """
 steps:
   - measure: belt guard
-    ^^^^^^^ nothing says what is good here
+    ^^^^^^^ no acceptance limit given
     otherwise:
       - stop: Fit a new guard.
   - inspect: belt
@@ -78,8 +78,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if known and all(thing and limit_on(thing, action) for thing in known):
                 continue
             if not isinstance(action, Measure) or not _keeps_position(known):
-                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is not so"
-                yield Fault(step.key, "nothing says what is good here", hint=f"add 'limit: …'{more}")
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do if it is not met"
+                yield Fault(step.key, "no acceptance limit given", hint=f"add 'limit: …'{more}")
 
 
 def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
@@ -92,7 +92,7 @@ def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault
                 continue
             # Words may say it: `cracks in the weld`; not those that name a thing alone: `the magnet of the plug`.
             if not any(isinstance(ref.name, Said) and not _NAMES.match(ref.name) for ref in step.things):
-                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is found"
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do if they are found"
                 yield Fault(step.key, "nothing says what to look for", hint=f"add 'for: …'{more}")
 
 

@@ -40,7 +40,7 @@ steps:
   - remove: pump
   - install: pump
   - install: pin
-             ^^^ pin goes back, and nobody checks it: both legs are bent
+             ^^^ pin goes back, but nobody checks it: both legs are bent
   - {check: pump, limit: turns freely, otherwise: [{stop: Do the job again.}]}
 """
 
@@ -98,7 +98,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             done[thing.key] = space.either(done[thing.key], here)
             goes = "is filled in" if isinstance(thing, Fluid) else verb_s(thing, "goes back", "go back")
             message = (
-                f"{named(thing)} {goes}, and nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
+                f"{named(thing)} {goes}, but nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
             )
             hint = f"add 'check: {thing.key}' with an 'otherwise' after it"
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)

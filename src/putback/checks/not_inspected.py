@@ -39,7 +39,7 @@ steps:
   - remove: feet
   - remove: pump
   - install: pump
-             ^^^^ pump goes back, and nobody looked at it since it came off: cracks or a worn seal face
+             ^^^^ pump goes back, but nobody inspected it after it came off: cracks or a worn seal face
   - install: feet
   - tighten: feet
   - {check: pump, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -127,7 +127,7 @@ def _told(along: list[_Unseen], end: End) -> Fault:
     names = listed([named(each.thing) for each in along])
     goes = verb_s(first.thing, "goes", "go") if len(along) == 1 else "go"
     it, came = ("it", "it came") if goes == "goes" else ("them", "they came")
-    message = f"{names} {goes} back, and nobody looked at {it} since {came} off"
+    message = f"{names} {goes} back, but nobody inspected {it} after {came} off"
     if len(along) == 1:
         message += f": {listed(list(first.thing.inspect_when_off), 'or')}"
     also = [Also(_place(each.off, each.on), f"{named(each.thing)} came off here") for each in along]

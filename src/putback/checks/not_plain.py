@@ -18,7 +18,7 @@ steps:
   - inspect: belt-guard
     for: cracks
     for: rust
-    ^^^ the key 'for' stands here a second time; the first is on line 3
+    ^^^ the key 'for' is here a second time; the first is on line 3
 """
 
 PASSES = """

@@ -32,7 +32,7 @@ steps:
       - loosen: guard-bolts
       - act: Move the guard.
       - tighten: guard-bolts
-                 ^^^^^^^^^^^ what was out of limit is changed here, and not measured again
+                 ^^^^^^^^^^^ what was out of limit is changed here, but not measured again
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -66,8 +66,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _fault(book: Book, remedy: Remedy) -> Fault:
     asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
-    message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
-    once_more = f"{asked.verb.name} it once more after this, with 'otherwise: [stop: …]'"
+    message = f"what was out of limit is changed here, but not {'measured' if measured else 'checked'} again"
+    once_more = f"{asked.verb.name} it again after this, with 'otherwise: [stop: …]'"
     if not remedy.outermost:
         hint = once_more
     elif asked.name:

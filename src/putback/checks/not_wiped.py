@@ -41,7 +41,7 @@ steps:
     for: 5 min
   - take-away: tank
   - check: pump-cover
-           ^^^^^^^^^^ nobody wiped it since the test tank wetted it, and it must be dry
+           ^^^^^^^^^^ it must be dry, but nobody wiped it after the test tank wetted it
     limit: dry after 10 min
     otherwise:
       - stop: Do the job again.
@@ -136,5 +136,5 @@ def _is_about(book: Book, entry: Entry, near: Set[str]) -> bool:
 
 def _fault(book: Book, entry: Entry, other: Entry, how: str, variants: VariantSet) -> Fault:
     also = (Also(other.step.key, "here"), *entry.ways)
-    message, hint = f"nobody wiped it since {how}, and it must be dry", "add a 'clean' before it, of what is looked at"
+    message, hint = f"it must be dry, but nobody wiped it after {how}", "add a 'clean' of what is checked before it"
     return Fault(met_at(entry, other), message, also, hint, variants, book.reached(entry))

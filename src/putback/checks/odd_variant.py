@@ -31,7 +31,7 @@ options:
 parts:
   pump: {}
   belt-guard: {}
-  ^^^^^^^^^^ belt guard has nothing that holds it: guard bolts are not there (only when drive = gear)
+  ^^^^^^^^^^ belt guard is not held by anything: guard bolts are not there (only when drive = gear)
 fasteners:
   guard-bolts: {count: 2, thread: M6, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
 """

@@ -29,7 +29,7 @@ FAILS = """
 steps:
   - remove: guard-bolts
     note: Let a helper hold it.
-          ^^^^^^^^^^^^^^^^^^^^^ this takes two people, and the job is for one: 'Let a helper hold it.'
+          ^^^^^^^^^^^^^^^^^^^^^ this takes two people, but the job is for one: 'Let a helper hold it.'
   - install: guard-bolts
   - tighten: guard-bolts
   - {check: belt guard, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -84,8 +84,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 words = _wanted(said)
                 if words is not None and place not in told:
                     told.add(place)
-                    message = f"this takes two people, and the job is for one: {quote(words, SENTENCE)}"
-                    yield Fault(place, message, (Also(job.span, "the job"),), "say 'people: 2' at the head of the job")
+                    message = f"this takes two people, but the job is for one: {quote(words, SENTENCE)}"
+                    yield Fault(place, message, (Also(job.span, "the job"),), "add 'people: 2' at the top of the job")
 
 
 def _said(book: Book) -> Iterator[tuple[str, Span]]:

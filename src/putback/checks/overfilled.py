@@ -26,7 +26,7 @@ steps:
   - tighten: drain-plug
   - remove: header-cap
   - fill: coolant
-          ^^^^^^^ 45 l of coolant is far more than the 4.5 l that the machine file says
+          ^^^^^^^ 45 l of coolant is far more than the 4.5 l that the machine file gives
     volume: 45 l
   - install: header-cap
   - check: coolant
@@ -69,7 +69,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if filled > _FAR * holds:
                 message = f"{action.volume.text} of {fluid.name} is far more than the {fluid.volume.text}"
                 also = (Also(fluid.span, "said here"), *entry.ways)
-                yield Fault(target.span, f"{message} that the machine file says", also, variants=entry.variants)
+                yield Fault(target.span, f"{message} that the machine file gives", also, variants=entry.variants)
                 continue
             for held, state in book.before(fluid.key, entry):
                 first = book.by(state.on_by) if isinstance(state, FluidState) and state.full else None

@@ -29,7 +29,7 @@ GROUP = Group.SAFETY
 FAILS = """
 steps:
   - note: The set was run warm.
-          ^^^^^^^^^^^^^^^^^^^^^ a note tells of a run, and no step runs it: 'The set was run warm.'
+          ^^^^^^^^^^^^^^^^^^^^^ a note mentions a run, but no step runs it: 'The set was run warm.'
   - remove: drain-plug
   - drain: coolant
   - install: drain-plug
@@ -85,13 +85,13 @@ def find(opened: Opened) -> Iterator[Fault]:
                 run = _RUN.match(words)
                 if run and run["it"].split()[-1] in own and not _PERHAPS.search(words) and said.span not in told:
                     told.add(said.span)
-                    yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
+                    yield Fault(said.span, f"a note mentions a run, but no step runs it: {quote(sentence, SENTENCE)}")
         for said in _acts(book):
             for sentence in said_in_sentences(said):
                 start = _STARTS.match(sentence.lower())
                 if start and (start["it"] or start["runs"]).split()[-1] in own and said.span not in told:
                     told.add(said.span)
-                    message = f"this starts it in words, and no step runs it: {quote(sentence, SENTENCE)}"
+                    message = f"this starts it in words, but no 'run' step does: {quote(sentence, SENTENCE)}"
                     yield Fault(said.span, message, hint="write 'run: …' in place of 'act', after its messages")
 
 

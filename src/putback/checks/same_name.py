@@ -19,7 +19,7 @@ parts:
   lid: {}
 fasteners:
   lid: {count: 4}
-  ^^^ 'lid' names a fastener, and a part already
+  ^^^ 'lid' names a fastener, but is already the name of a part
 """
 
 PASSES = """

@@ -119,5 +119,5 @@ def _fault(book: Book, entry: Entry, limit: Limit, late: _Late) -> Fault:
     message = f"the {what_runs(book, late.run)} runs for {late.total.text} before anybody looks for {quote(limit.text)}"
     seen = entry.target.span if entry.target else entry.step.key
     also = (Also(seen, "it is looked for here"), *late.run.ways)
-    hint = f"write {quote(late.within.text)}, and let it run on by another step after that one"
+    hint = f"write {quote(late.within.text)}, and let it run on in another step after that one"
     return Fault(late.span, message, also, hint, late.variants, book.reached(late.run))

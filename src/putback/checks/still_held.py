@@ -98,7 +98,7 @@ def _stilled(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:
             if held.key == entry.target.name:
                 what = f"{named(held)} {verb_s(held, 'comes', 'come')} off"
                 for fault in _told(book, entry, holder, what, f"{_it(held)} from turning", held):
-                    yield fault._replace(hint="put it aside before this step, and place it anew when the part is back")
+                    yield fault._replace(hint="put it aside before this step, and place it again when the part is back")
 
 
 def _kept(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:

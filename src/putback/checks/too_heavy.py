@@ -129,7 +129,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     weighs = _weighs(book, part, least)
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
     if equipment is not None and equipment.rated_load is not None:
-        message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "take a stronger one"
+        message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "use a stronger one"
     elif limit:
         who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"

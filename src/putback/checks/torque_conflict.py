@@ -54,7 +54,7 @@ steps:
 _STAGE = re.compile(r"\b(?:first|stages?|snug|seat|initial\w*|half)\b", re.IGNORECASE)
 """Words of a text that tells of a stage, which the machine file need not have."""
 
-_HINT = "if it is meant, say why: 'because: why'"
+_HINT = "if it is intended, say why: 'because: why'"
 
 
 def find(opened: Opened) -> Iterator[Fault]:

@@ -49,7 +49,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 for ref in step.things:
-                    also = Also(ref.span, "tightened here, to no torque")
+                    also = Also(ref.span, "tightened here, without a torque")
                     stated = step.action.torque_span is not None and step.action.stage is None
                     tightened.setdefault(ref.name, []).append((also, stated))
     for key, thing in machine.things.items():
@@ -88,5 +88,5 @@ def _hint(thing: Fastener) -> str:
     if thing.by_hand:
         return "add 'past-hand-tight: … turns', or write 'torque: …' in place of 'by-hand'"
     turns = ", or 'past-hand-tight: … turns'" if _in_pipe(thing) else ""
-    by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' for what is turned without a tool"
+    by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' if it is tightened without a tool"
     return f"look it up, and add 'torque: …'{turns}{by_hand}"

@@ -21,7 +21,7 @@ GROUP = Group.SAFETY
 FAILS = """
 steps:
   - act: Shake the belt guard by hand.
-         ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ nothing says that 'belt-guard' is touched here
+         ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ 'belt-guard' is touched here, but not named
 """
 
 PASSES = """
@@ -47,4 +47,4 @@ def find(opened: Opened) -> Iterator[Fault]:
                 on = next(iter(about)) if len(about) == 1 else f"[{', '.join(about)}]"
                 names = ", ".join(quote(key) for key in about)
                 be = "is" if len(about) == 1 else "are"
-                yield Fault(span, f"nothing says that {names} {be} touched here", hint=f"add 'on: {on}'")
+                yield Fault(span, f"{names} {be} touched here, but not named", hint=f"add 'on: {on}'")

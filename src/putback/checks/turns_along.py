@@ -46,7 +46,7 @@ steps:
   - loosen: propeller-nut
   - take-away: blade-block
   - tighten: propeller-nut
-             ^^^^^^^^^^^^^ propeller nut is tightened, and nothing keeps propeller shaft from turning
+             ^^^^^^^^^^^^^ propeller nut is tightened, but nothing keeps propeller shaft from turning
   - {check: propeller, limit: does not rock, otherwise: [{stop: Do the job again.}]}
 """
 
@@ -121,7 +121,7 @@ def _free(book: Book, entry: Entry, nut: Fastener, holders: list[Equipment]) -> 
     here = space.both(here, book.graph.present(shaft.key))
     if here != NONE:
         done = {Tighten: "tightened", Loosen: "loosened", Remove: "loosened"}[type(entry.step.action)]
-        message = f"{named(nut)} {verb_s(nut, 'is', 'are')} {done}, and nothing keeps {named(shaft)} from turning"
+        message = f"{named(nut)} {verb_s(nut, 'is', 'are')} {done}, but nothing keeps {named(shaft)} from turning"
         hint = sooner(book, entry, "place", next(iter(would)), here) if len(would) == 1 else None
         yield Fault(entry.target.span, message, entry.ways, hint, here, book.reached(entry))
 

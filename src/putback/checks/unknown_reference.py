@@ -32,7 +32,7 @@ steps:
     for: cracks
     otherwise:
       - stop: Fit a new belt. Then go on as in {step look-at-bolt}.
-                                                     ^^^^^^^^^^^^ no step here has the name 'look-at-bolt'
+                                                     ^^^^^^^^^^^^ no step here is called 'look-at-bolt'
 """
 
 PASSES = """
@@ -58,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for reference in references(said):
             place = passage_of(said)
             if field in NEVER:
-                message = "no reference can stand here: it is read as it is"
+                message = "a reference does not work here: it is printed as written"
                 yield Fault(place.span(reference.start, reference.end), message)
             elif not reference.is_kind:
                 right = _written(reference)
@@ -130,7 +130,7 @@ _FORMS = {
     "figure": "'{figure FILE}', or '{figure FILE of JOB}'",
 }
 _NONE = {
-    "step": "no step {} has the name",
+    "step": "no step {} is called",
     "job": "no job is called",
     "limit": "nothing has a limit and is called",
     "figure": "no step {} shows",

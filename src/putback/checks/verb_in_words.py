@@ -22,7 +22,7 @@ GROUP = Group.ORDER
 FAILS = """
 steps:
   - act: Clean the belt guard.
-         ^^^^^^^^^^^^^^^^^^^^^ words say what a verb says: 'clean the belt guard'
+         ^^^^^^^^^^^^^^^^^^^^^ there is a verb for this: 'clean the belt guard'
     on: belt-guard
 """
 
@@ -58,4 +58,4 @@ def _without(action: Act) -> str:
 
 def _fault(step: Step, deed: Deed, hint: str) -> Fault:
     span = getattr(step.action.words, "span", step.key) if isinstance(step.action, Act) else step.key
-    return Fault(span, f"words say what a verb says: {quote(deed.words, SENTENCE)}", hint=hint)
+    return Fault(span, f"there is a verb for this: {quote(deed.words, SENTENCE)}", hint=hint)

@@ -30,7 +30,7 @@ no-water:
   causes:
     - cause: The impeller is torn.
       check: Take the pump cover off and look.
-             ^^^^^^^^^^^^^^^^^^^^^^^ the table orders work: 'take the pump cover off'
+             ^^^^^^^^^^^^^^^^^^^^^^^ the table contains work: 'take the pump cover off'
       job: example
 # symptoms.md
 # Signs
@@ -102,7 +102,7 @@ def _orders(said: Said, known: Objects, held: set[str], *, named: bool) -> Itera
     for start, end in _clauses(said):
         for deed in deeds(said[start:end]):
             if deed.verb in _WORK and deed.sure and known.object_of(deed) in held:
-                message = f"the table orders work: {quote(deed.words, SENTENCE)}"
+                message = f"the table contains work: {quote(deed.words, SENTENCE)}"
                 hint = (
                     "say what is seen from outside; the work is in the job"
                     if named

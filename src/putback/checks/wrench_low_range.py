@@ -24,7 +24,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   lid-screws: {count: 2, thread: M6, torque: 9 N·m, class: "8.8"}
-                                             ^^^^^ only torque wrench shows 9 N·m, below a fifth of its 110 N·m
+                                             ^^^^^ only torque wrench covers 9 N·m, at less than a fifth of its 110 N·m
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 110 N·m}
 """
@@ -56,6 +56,6 @@ def find(opened: Opened) -> Iterator[Fault]:
             best = min(low, key=lambda wrench: wrench.high)
             part = "a fifth" if LOWEST_FIFTH == 0.2 else f"{LOWEST_FIFTH:.0%}"
             message = (
-                f"only {library.tools[best.key].name} shows {torque.text}, below {part} of its {digits(best.high)} N·m"
+                f"only {library.tools[best.key].name} covers {torque.text}, at less than {part} of its {digits(best.high)} N·m"
             )
             yield Fault(thing.torque_span, message)

@@ -15,7 +15,7 @@ STAGE = "schema"
 FAILS = """
 steps:
   - inspekt: belt-guard
-    ^^^^^^^ 'inspekt' is no verb; did you mean 'inspect'?
+    ^^^^^^^ 'inspekt' is not a verb; did you mean 'inspect'?
     note: Look for cracks.
 """
 

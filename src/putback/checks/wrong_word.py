@@ -25,9 +25,9 @@ steps:
   - inspect: belt-guard
     for: cracks
     text: Look at the belt guard beside the muffler and the silencer, with a spanner on the silencer bolt.
-                                            ^^^^^^^ 'muffler' is American, and the guide says 'silencer' elsewhere
+                                            ^^^^^^^ 'muffler' is American, but the guide says 'silencer' elsewhere
     note: Its bearing is greased by the water.
-                         ^^^^^^^ 'greased' is no word for it in the trade
+                         ^^^^^^^ 'greased' is not what the trade calls it
     otherwise:
       - stop: Get another guard.
 """
@@ -53,7 +53,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     own = OwnWords(guide, ((field, said) for field, said, _ in texts_of(opened)))
     if side is not None:
         for told in own.told(side):
-            yield _fault(told, f"is {side.other.value}, and this guide is in {side.value} English")
+            yield _fault(told, f"is {side.other.value}, but this guide is in {side.value} English")
     elif own.may_say(Side.UK) and own.may_say(Side.US):
         yield from _one_of_them([*own.told(Side.UK)], [*own.told(Side.US)])
 
@@ -64,14 +64,14 @@ def _one_of_them(american: list[Told], british: list[Told]) -> Iterator[Fault]:
     fewer, more = (sides[0], sides[1]) if len(sides[0]) <= len(sides[1]) else (sides[1], sides[0])
     side = Side.US if fewer is sides[0] else Side.UK
     for told in fewer if more else ():
-        yield _fault(told, f"is {side.value}, and the guide says {quote(more[0].said)} elsewhere")
+        yield _fault(told, f"is {side.value}, but the guide says {quote(more[0].said)} elsewhere")
     for told in american if side is Side.US else british:
         if told.slip.nobody:
             yield _fault(told, "")
 
 
 def _fault(told: Told, other: str) -> Fault:
-    message = f"{quote(told.said)} {'is no word for it in the trade' if told.slip.nobody else other}"
+    message = f"{quote(told.said)} {'is not what the trade calls it' if told.slip.nobody else other}"
     if told.drawn:
         return Fault(told.span, f"in this picture, {message}", hint=f"let the picture say {quote(told.slip.right)}")
     hint = f"add 'name: {told.slip.right}'" if told.named else f"write {quote(told.slip.right)}"

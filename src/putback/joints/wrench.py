@@ -60,8 +60,8 @@ def dial_setting(torque: float, lever: float, extension: float, angle: float = 0
     if effective <= 0:
         raise WrenchError(
             f"an extension of {digits(extension)} mm at {digits(angle)}° "
-            f"takes away the whole lever of {digits(lever)} mm",
-            "turn the extension to 90°, or take a longer wrench",
+            f"uses up the whole lever of {digits(lever)} mm",
+            "turn the extension to 90°, or use a longer wrench",
         )
     return torque * lever / effective
 

@@ -43,13 +43,13 @@ class Install(NamedTuple):
 
 
 class Replace(NamedTuple):
-    """Off, and a new one on, in one go; of what is off already, the next one to go on is new."""
+    """Off, and a new one on, in one go; of what is already off, the next one to go on is new."""
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     at: tuple[Ref, ...] = ()
     later: bool = False
-    """For the page: whether it is off already, and a new one goes on later."""
+    """For the page: whether it is already off, and a new one goes on later."""
 
 
 class Loosen(NamedTuple):
