@@ -52,7 +52,10 @@ BAD = {
         "close it",
     ),
     "a colon in a note": Bad(
-        job("  - note: Look: a lid\n"), 2, [f"{LOOK}:3:15 not-yaml: there is a colon where no key can be"], "quote values"
+        job("  - note: Look: a lid\n"),
+        2,
+        [f"{LOOK}:3:15 not-yaml: there is a colon where no key can be"],
+        "quote values",
     ),
     "an open quotation mark": Bad(
         job('  - note: "Look\n'), 2, [f"{LOOK}:3:11 not-yaml: a quotation mark is opened here and never closed"]
@@ -106,7 +109,7 @@ BAD = {
         1,
         [
             f"{LOOK}:1:1 wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', "
-            "and is 'Look under the lid'"
+            "not 'Look under the lid'"
         ],
     ),
     "a machine file that is a list": Bad(
@@ -160,7 +163,7 @@ BAD = {
         1,
         [
             "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a "
-            f"mapping from one option to numbers, and is '{'9' * 39}…'"
+            f"mapping from one option to numbers, not '{'9' * 39}…'"
         ],
     ),
     "a cycle in the machine": Bad(

@@ -95,7 +95,7 @@ def test_a_name_that_is_given_with_a_slip_is_told_where_it_is_given(
     write_guide(with_word("pump/machine.yaml", old, new))
     [finding] = lint([Path("pump")]).findings
     assert (finding.span.path, finding.span.line) == ("pump/machine.yaml", place)
-    assert finding.message == f"nothing uses '{wrong}', and {count} places say '{right}'"
+    assert finding.message == f"nothing uses '{wrong}', but {count} places say '{right}'"
     # Obeyed, the hint leaves nothing to tell.
     assert finding.hint == f"did you mean '{right}'?"
     assert {also.span.path for also in finding.also} <= {"pump/machine.yaml", "pump/jobs/look.yaml"}

@@ -35,7 +35,10 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
         {"shared/blocks/a.yaml": in_otherwise("a")},
         ["shared/blocks/a.yaml:6:13 the block contains itself: a contains a"],
     ),
-    "itself": ({"shared/blocks/a.yaml": does("a")}, ["shared/blocks/a.yaml:3:9 the block contains itself: a contains a"]),
+    "itself": (
+        {"shared/blocks/a.yaml": does("a")},
+        ["shared/blocks/a.yaml:3:9 the block contains itself: a contains a"],
+    ),
     "undoes itself": (
         {"shared/blocks/a.yaml": does("a", "reverse")},
         ["shared/blocks/a.yaml:3:14 the block contains itself: a contains a"],
@@ -79,7 +82,10 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
     ),
     "a long one": (
         {f"shared/blocks/{name}.yaml": does(after) for name, after in zip("abcdefgh", "bcdefgha", strict=True)},
-        ["shared/blocks/a.yaml:3:9 the block contains itself: a contains b contains c contains d contains e contains f contains g contains h contains a"],
+        [
+            "shared/blocks/a.yaml:3:9 the block contains itself: a contains b contains c contains d contains e "
+            "contains f contains g contains h contains a"
+        ],
     ),
 }
 

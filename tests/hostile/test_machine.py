@@ -172,7 +172,11 @@ parts:
 """,
         (
             ("fasteners:\n  lid: {}", "lid", "same-name: 'lid' names a fastener, but is already the name of a part"),
-            ("lines:\n  lid: {joins: [lid]}", "lid", "same-name: 'lid' names a line, but is already the name of a part"),
+            (
+                "lines:\n  lid: {joins: [lid]}",
+                "lid",
+                "same-name: 'lid' names a line, but is already the name of a part",
+            ),
             (
                 "controls:\n  lid: {positions: [a], normal: a}",
                 "lid",

@@ -250,7 +250,11 @@ fasteners:
 """,
         (
             ("0 mm", "0 mm", "bad-fastener: '0 mm' is not a length that a fastener can have"),
-            ("0 mm .. 12 mm", "0 mm .. 12 mm", "bad-fastener: '0 mm .. 12 mm' is not a length that a fastener can have"),
+            (
+                "0 mm .. 12 mm",
+                "0 mm .. 12 mm",
+                "bad-fastener: '0 mm .. 12 mm' is not a length that a fastener can have",
+            ),
             (
                 "12 mm .. 0 mm",
                 "12 mm .. 0 mm",
@@ -259,7 +263,11 @@ fasteners:
             ("-3 mm", "-3 mm", "bad-quantity: '-3 mm' is a negative length"),
             ("3", "3", "bare-number: '3' has no unit"),
             ("3 kg", "3 kg", "bad-quantity: '3 kg' is a mass, but a length is expected"),
-            ("12 mm ± 12 mm", "12 mm ± 12 mm", "bad-fastener: '12 mm ± 12 mm' is not a length that a fastener can have"),
+            (
+                "12 mm ± 12 mm",
+                "12 mm ± 12 mm",
+                "bad-fastener: '12 mm ± 12 mm' is not a length that a fastener can have",
+            ),
             ("12 mm ± 13 mm", "12 mm ± 13 mm", "bad-quantity: '12 mm ± 13 mm' reaches below zero"),
         ),
         (

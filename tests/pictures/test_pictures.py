@@ -136,7 +136,10 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     # what runs, moves, loads
     "script.svg": (svg("<script>alert(1)</script>"), "it runs a program ('script'), on line 1"),
     "script-prefixed.svg": (svg('<s:script xmlns:s="http://www.w3.org/2000/svg"/>'), "it runs a program ('script')"),
-    "script-of-html.svg": (svg('<h:script xmlns:h="http://www.w3.org/1999/xhtml"/>'), "it contains a piece of a web page"),
+    "script-of-html.svg": (
+        svg('<h:script xmlns:h="http://www.w3.org/1999/xhtml"/>'),
+        "it contains a piece of a web page",
+    ),
     "onload.svg": (f'<svg {SVG} onload="alert(1)"/>', "it runs a program ('onload'), on line 1"),
     "onclick.svg": (svg('<rect\n onClick="x()"/>'), "it runs a program ('onClick'), on line 1"),
     "javascript-link.svg": (
@@ -158,7 +161,10 @@ BAD: dict[str, tuple[str | bytes, str]] = {
         svg('<image href="../../a.png"/>'),
         "it shows '../../a.png', which is not part of it",
     ),
-    "svg-in-image.svg": (svg('<image href="data:image/svg+xml;base64,AAAA"/>'), "it contains a file that is not a PNG, JPEG"),
+    "svg-in-image.svg": (
+        svg('<image href="data:image/svg+xml;base64,AAAA"/>'),
+        "it contains a file that is not a PNG, JPEG",
+    ),
     "text-in-image.svg": (
         svg('<image href="data:text/plain,x"/>'),
         "it contains a file that is not a PNG, JPEG, GIF or WebP",

@@ -669,7 +669,7 @@ def test_shipped_prefers_what_lies_in_the_package(tmp_path: Path, monkeypatch: p
     package = tmp_path / "src" / "putback"
     package.mkdir(parents=True)
     monkeypatch.setattr("putback.source.schema.__file__", str(package / "source" / "schema.py"))
-    with pytest.raises(FileNotFoundError, match="the folder 'schema' that comes with Putback is not there"):
+    with pytest.raises(FileNotFoundError, match="the folder 'schema' that comes with Putback is missing"):
         shipped("schema")
     (tmp_path / "schema").mkdir()
     assert shipped("schema") == tmp_path / "schema"

@@ -83,7 +83,7 @@ BAD: dict[str, tuple[str, str | None]] = {
     "picture-with-a-star": ("![a](images/good.*)", "5: picture 'images/good.*' cannot be shown: it is named with a st"),
     "picture-script": ("![a](images/script.svg)", "5: picture 'images/script.svg' cannot be shown: it runs a program"),
     "picture-link": ("![a](images/link.svg)", "5: picture 'images/link.svg' cannot be shown: it is a link that leads"),
-    "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is not a file but a pipe"),
+    "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is not a file"),
     "picture-device": ("![a](images/zero.png)", "5: picture 'images/zero.png' cannot be shown: it is a link that lead"),
     "picture-folder": ("![a](images)", "5: picture 'images' cannot be shown: it is a folder, not a picture"),
     "picture-page": ("![a](machine.yaml)", "5: picture 'machine.yaml' cannot be shown: it is no picture that can be p"),
@@ -96,7 +96,7 @@ BAD: dict[str, tuple[str, str | None]] = {
     "contents-file": ("```{toctree}\na <file:///etc/passwd>\n```", "5: a link cannot lead to 'file:///etc/passwd'; li"),
     # signs
     "attributes": ("[a](https://example.org){onclick=alert(1)} [b]{onclick=x}", None),
-    "turned": ("M8 &#x202E;021", "5: there is a character that reverses the order of the letters after it (U+202E); remove it"),
+    "turned": ("M8 &#x202E;021", "5: there is a character that reverses the order of the letters after it (U+202E)"),
     "isolate": ("M8 &#x2067;021", "5: there is a character that reverses the order of the letters after it (U+2067)"),
     "escape": ("a &#x1b;[2J", None),
     "turned-in-code": ("`a&#x202e;` [&#x202e;b](https://example.org)", "5: there is a character that turns"),

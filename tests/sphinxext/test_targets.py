@@ -146,7 +146,7 @@ class Refused(NamedTuple):
     args: tuple[str, ...] = ("pump", "--out", "pub")
 
 
-ALIEN = f"was not made by Putback, or was made before Putback marked its manuals, so it is not replaced{AWAY}"
+ALIEN = f"was not made by Putback, or before it marked its manuals, so it is not replaced{AWAY}"
 
 REFUSED = {
     "her own pages": Refused(lambda root: page(root / "pub/html/index.html"), f"'pub/html' {ALIEN}"),

@@ -100,7 +100,9 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
 
 def too_many(machine: Machine) -> str:
     """Return the first half of a message about options that cannot be followed."""
-    return f"{counted_word(len(machine.options), 'option')} and the inspections combine in more ways than can be followed"
+    return (
+        f"{counted_word(len(machine.options), 'option')} and the inspections combine in more ways than can be followed"
+    )
 
 
 def _sound(faults: Iterable[object]) -> Iterator[Fault]:

@@ -137,7 +137,11 @@ def _fault(
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
-_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "tightened to a lower torque here"}
+_DONE = {
+    "loose": "put in or loosened here",
+    "out": "taken out here",
+    "not tight yet": "tightened to a lower torque here",
+}
 
 
 def _since(state: State, how: str) -> int:

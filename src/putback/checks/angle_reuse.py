@@ -41,6 +41,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(thing, Fastener) or is_sealing(thing):
             continue  # a plug or a filter that is turned on by an angle is not stretched
         if thing.by_angle and not thing.single_use and not thing.reuse:
-            be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
-            message = f"{named(thing)} {be} tightened by angle, which stretches {them}, but nothing says that they must be new "
-            yield Fault(thing.span, f"{message}every time", hint="add 'replace: always', or 'reuse: why'")
+            be, it, they = verb_s(thing, "is", "are"), verb_s(thing, "it", "them"), verb_s(thing, "it", "they")
+            message = f"{named(thing)} {be} tightened by angle, which stretches {it}, but nothing says "
+            hint = "add 'replace: always', or 'reuse: why'"
+            yield Fault(thing.span, f"{message}that {they} must be new every time", hint=hint)

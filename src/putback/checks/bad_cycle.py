@@ -71,9 +71,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     if deep is not None:
         depth, way = deep
         chain = " does ".join([*(link.block for link in way[:3]), "…", way[-1].block])
-        yield Fault(
-            way[0].ref.span, f"blocks are nested {depth} deep, more than the {DEEPEST_BLOCKS} allowed: {chain}"
-        )
+        yield Fault(way[0].ref.span, f"blocks are nested {depth} deep, more than the {DEEPEST_BLOCKS} allowed: {chain}")
 
 
 def _assemblies(machine: Machine) -> Iterator[Fault]:

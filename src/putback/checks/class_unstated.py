@@ -27,7 +27,7 @@ fasteners:
     count: 4
     thread: M5 x 0.8
     torque: 3.5 N·m
-            ^^^^^^^ lid screws have a torque but no property class, so a torque from the wrong line of a table may go unnoticed
+            ^^^^^^^ lid screws have a torque but no property class: a wrong torque may go unnoticed
 """
 
 PASSES = """
@@ -50,7 +50,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     first, others = without[0], len(without) - 1
     more = f"; {others} other{'s' if others > 1 else ''} as well" if others else ""
     have = verb_s(first, "has", "have")
-    message = f"{named(first)} {have} a torque but no property class, so a torque from the wrong line of a table may go unnoticed{more}"
+    message = f"{named(first)} {have} a torque but no property class: a wrong torque may go unnoticed{more}"
     yield Fault(
         first.torque_span or first.span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'"
     )

@@ -91,7 +91,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if found:
                     for span in shown.places(text.span):
                         yield Fault(
-                            span, f"a safety message contains work that belongs in a step: {quote(found['work'], SENTENCE)}"
+                            span,
+                            f"a safety message contains work that belongs in a step: {quote(found['work'], SENTENCE)}",
                         )
     known, by_guide = Objects(machine), worked_on(opened.nesting.sequences())
     for sequence in opened.nesting.sequences():

@@ -58,7 +58,9 @@ def _of_interval(interval: Interval) -> Iterator[Fault]:
     for each in (interval, interval.first):
         for _, lapse in each.lapses() if each else ():
             if lapse.least > lapse.most:
-                yield Fault(lapse.span, "the range starts with its larger number", hint="write the smaller number first")
+                yield Fault(
+                    lapse.span, "the range starts with its larger number", hint="write the smaller number first"
+                )
         years = each.years if each else None
         if each and each.months and years and years.least * 12 >= each.months.most:
             message = f"{_number(years)} years never apply: {_number(each.months)} months come first"

@@ -102,7 +102,9 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return None  # It may warn of more than the files know.
     if unknown:
         name, tag = unknown[0].name, unknown[0].tags[0]
-        hint = f"give the thing 'tags: [{tag}]'; for a danger that is not part of the machine, a message has 'covers: []'"
+        hint = (
+            f"give the thing 'tags: [{tag}]'; for a danger that is not part of the machine, a message has 'covers: []'"
+        )
         return f"no thing of the machine has the tag '{tag}', so nothing here causes {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]

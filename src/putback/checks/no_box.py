@@ -23,8 +23,8 @@ GROUP = Group.ORDER
 FAILS = """
 steps:
   - clean: belt-guard
-  - note: Then shake it by hand. A guard that is loose rattles.
-          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note contains work, with no box to tick: 'shake it by hand'
+  - note: Then shake it by hand. A loose guard rattles.
+          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note contains work, with no box to tick: 'shake it by hand'
 """
 
 PASSES = """

@@ -116,7 +116,6 @@ def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None
     be, have, them = verb_s(thing, "is", "are"), verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
     if isinstance(thing, Fastener) and thing.held_for:
         turned = things[thing.held_for.name]
-        turned_be = verb_s(turned, "is", "are")
         message = f"{named(thing)} {be} only held: turn {named(turned)} instead"
         done = any(other.target and other.target.name == turned.key for other in book.of(type(action)))
         return message, "delete it" if done else f"write '{entry.step.verb.name}: {turned.key}'"

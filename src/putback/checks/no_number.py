@@ -85,7 +85,9 @@ def find(opened: Opened) -> Iterator[Fault]:
     lacking = [each for each in renewed.values() if isinstance(each, Part | Fastener | Line) and not _is_sold(each)]
     have = len(renewed) - len(lacking)
     for thing in lacking if have >= max(_ENOUGH, len(lacking)) else ():
-        message = f"{named(thing)} {verb_s(thing, 'is', 'are')} renewed, but {verb_s(thing, 'has', 'have')} no part number"
+        message = (
+            f"{named(thing)} {verb_s(thing, 'is', 'are')} renewed, but {verb_s(thing, 'has', 'have')} no part number"
+        )
         yield Fault(thing.span, f"{message} to order {verb_s(thing, 'it', 'them')} by", hint="add 'number' or 'kit'")
 
 

@@ -26,7 +26,7 @@ steps:
     for: cracks
     otherwise:
       - stop: Fit a new belt. Then go on, see step 4.
-                                              ^^^^^^ 'step 4' is a fixed number, which goes wrong when something is added
+                                              ^^^^^^ 'step 4' is a number that will change
 """
 
 PASSES = """
@@ -60,5 +60,5 @@ def _told(passage: Passage, *, on_page: bool) -> Iterator[Fault]:
     for start, end in bare_numbers(passage.text):
         words = passage.text[start:end]
         hint = next(hints[on_page] for word, hints in _HINTS.items() if words.lower().startswith(word))
-        message = f"{quote(words)} is a fixed number, which goes wrong when something is added"
+        message = f"{quote(words)} is a number that will change"
         yield Fault(passage.span(start, end), message, hint=hint)

@@ -85,7 +85,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if words is not None and place not in told:
                     told.add(place)
                     message = f"this takes two people, but the job is for one: {quote(words, SENTENCE)}"
-                    yield Fault(place, message, (Also(job.span, "the job"),), "add 'people: 2' at the top of the job")
+                    yield Fault(place, message, (Also(job.span, "the job"),), "give the job 'people: 2'")
 
 
 def _said(book: Book) -> Iterator[tuple[str, Span]]:

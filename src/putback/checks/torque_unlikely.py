@@ -115,7 +115,10 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
         what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
         message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
         yield Fault(
-            span, message, (), "add up all stages and look up the total; if it is right, add 'torque-confirmed: by what'"
+            span,
+            message,
+            (),
+            "add up all stages and look up the total; if it is right, add 'torque-confirmed: by what'",
         )
 
 

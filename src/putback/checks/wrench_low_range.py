@@ -55,7 +55,6 @@ def find(opened: Opened) -> Iterator[Fault]:
         if low and all(use is not Use.COVERED for use, _ in uses):
             best = min(low, key=lambda wrench: wrench.high)
             part = "a fifth" if LOWEST_FIFTH == 0.2 else f"{LOWEST_FIFTH:.0%}"
-            message = (
-                f"only {library.tools[best.key].name} covers {torque.text}, at less than {part} of its {digits(best.high)} N·m"
-            )
+            most = f"at less than {part} of its {digits(best.high)} N·m"
+            message = f"only {library.tools[best.key].name} covers {torque.text}, {most}"
             yield Fault(thing.torque_span, message)

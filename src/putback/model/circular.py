@@ -91,7 +91,8 @@ def _of_setting(setting: Setting) -> Iterator[Finding]:
             yield _bad(ref, f"{named(setting)} cannot disturb itself", "name what disturbs it, or delete it")
     for each in setting.disturbed_by:
         if twice := _twice(setting, each):
-            message = f"'{each.ref.name}' is under 'adjusted-by' as well, but cannot be both tight and loose during the adjustment"
+            both = "but cannot be both tight and loose during the adjustment"
+            message = f"'{each.ref.name}' is under 'adjusted-by' as well, {both}"
             hint = "delete it here if it is loosened or turned to make this adjustment"
             yield _bad(each.ref, message, hint, (Also(twice.ref.span, "here"),))
 

@@ -34,7 +34,10 @@ def read_count(reader: Reader, node: Node | None) -> HowMany:
         return HowMany(1, uncounted=True) if isinstance(node, Text) and number is None else HowMany(number)
     counts: list[tuple[When, int]] = []
     for option, _ in list(entries(node))[1:]:
-        message, hint = "a count can depend on one option only", "make a group for each number, with a 'when' of its own"
+        message, hint = (
+            "a count can depend on one option only",
+            "make a group for each number, with a 'when' of its own",
+        )
         reader.faults.append(Finding("bad-fastener", Level.ERROR, option.span, message, hint=hint))
     for option, choices in list(entries(node))[:1]:
         for choice, value in entries(choices):

@@ -118,7 +118,9 @@ def _judge(data: bytes, ending: str) -> Picture:
         raise BadPictureError("the file is empty")
     wanted = ENDINGS.get(ending)
     if wanted is None:
-        raise BadPictureError("it is not a picture that can be printed", f"use {', '.join(sorted(set(ENDINGS.values())))}")
+        raise BadPictureError(
+            "it is not a picture that can be printed", f"use {', '.join(sorted(set(ENDINGS.values())))}"
+        )
     found = kind_of(data)
     if found != wanted:
         what = f"is {_with_article(found)} file" if found else f"is not {_with_article(wanted)} file"

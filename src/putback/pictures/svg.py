@@ -206,9 +206,7 @@ class _Reading:
         elif value[:5].lower() == "data:":
             raise self.refuse("it contains a file that is not a PNG, JPEG, GIF or WebP picture", _AS_PATHS)
         elif value:
-            raise self.refuse(
-                f"it shows '{value[:60]}', which is not part of it", "embed that picture in the drawing"
-            )
+            raise self.refuse(f"it shows '{value[:60]}', which is not part of it", "embed that picture in the drawing")
 
     def inner(self, packed: str) -> int:
         try:

@@ -154,7 +154,9 @@ class _Explanation(Places):
             self.add(
                 second,
                 f"{_NUMBERS.get(len(found), len(found))} verbs in one step: {quoted(found)}",
-                "make two steps, with one action each" if len(found) == 2 else "make each its own step, with one action",
+                "make two steps, with one action each"
+                if len(found) == 2
+                else "make each its own step, with one action",
                 (Also(first, "the first verb"),),
             )
             strange = [key for key in step.entries if key not in self.rules.everywhere]
@@ -172,7 +174,7 @@ class _Explanation(Places):
                 self.renamed(place, key, key, now)
                 self.strange_keys(place, step, now, key)
                 return
-            if meant := self.other_words.get(key.casefold()):
+            if meant := self.other_words.get(as_name(key)):
                 span = step.entries[key].key.span
                 self.add(span, f"use '{meant}', not {quote(key)}")
                 self.repairs.append(Repair(place, key, meant))

@@ -154,7 +154,9 @@ def in_brackets(holder: Node, advice: str | None) -> str | None:
     """Return the hint for names that stand in a list of lists: all of them are one list."""
     names = [item.value for item in holder.items if isinstance(item, Text)] if isinstance(holder, Listing) else []
     if len(names) > 1 and all(as_name(name) == name for name in names):
-        return f"a list inside a list needs its own brackets: [[{', '.join(names[:2])}{', …' if len(names) > 2 else ''}]]"
+        return (
+            f"a list inside a list needs its own brackets: [[{', '.join(names[:2])}{', …' if len(names) > 2 else ''}]]"
+        )
     return advice
 
 

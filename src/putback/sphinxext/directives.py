@@ -109,7 +109,7 @@ class Card(_FromGuide):
         job = opened.guide.jobs.get(self.arguments[0])
         sheet = sheet_of(job, opened) if job else None
         if job is None or sheet is None:
-            message = f"'{self.name}': no job is called '{self.arguments[0]}' in this guide, or its steps cannot be worked out"
+            message = f"'{self.name}': this guide has no job '{self.arguments[0]}', or its steps cannot be worked out"
             return [self.state.document.reporter.error(message, line=self.lineno)]
         return upkeep.card(job, sheet, opened, words)
 

@@ -86,7 +86,7 @@ def kept(place: Path, guide: Guide | None, taken_from: Path | None = None) -> st
         return None
     made = read(place, home.parent)
     if made is None:
-        return f"'{shown}' was not made by Putback, or was made before Putback marked its manuals, so it is not replaced; {_AWAY}"
+        return f"'{shown}' was not made by Putback, or before it marked its manuals, so it is not replaced; {_AWAY}"
     return _not_for(made, guide, shown)
 
 

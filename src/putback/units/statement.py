@@ -136,7 +136,7 @@ class _Reader:
             raise self.fault("has no unit", f"write the unit, as in {hint}{counted}", bare=True)
         found = find(name)
         if found is None:
-            near = nearest(name, self.kind, 0.5)
+            near = nearest(name, self.kind)
             some = f"a unit of {self.kind.value}" if self.kind else "a known unit"
             hint = (
                 f"did you mean '{self.with_unit(name, near.symbol)}'?" if near else f"write {some}, {as_in(self.kind)}"

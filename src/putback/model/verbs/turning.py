@@ -53,6 +53,7 @@ TURN = Verb(
     takes=("part",),
     better={"control": "set"},
     other_words=("bar-over", "rotate", "spin", "turn-over"),
+    loose_words=("bar", "bar-round"),
     way=Way.COVER,
     moves=True,
     reaches=True,

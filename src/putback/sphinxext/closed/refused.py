@@ -64,9 +64,7 @@ class Table(CSVTable):
         for key in ("file", "url"):
             if key in self.options:
                 path, line = self.state_machine.get_source_and_line(self.lineno)
-                tell(
-                    path or "", line or 1, f"'csv-table' with '{key}' is off in a guide", "put the rows in the page"
-                )
+                tell(path or "", line or 1, f"'csv-table' with '{key}' is off in a guide", "put the rows in the page")
                 return []
         return super().run()
 
