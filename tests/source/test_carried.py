@@ -33,7 +33,7 @@ ODD: dict[str, str | bytes | None] = {
     ),
     "pump/aids.yaml": '{"stand": {bears : 60 kg, name: clear stand}}\n',
     "pump/tools.yaml": "crowfoot: {extends: 40 mm}\nwrench: {range: 2 N·m .. 20 N·m, lever: 200 mm}\n",
-    "pump/hazards.yaml": 'pinching: {least: warning, verbs: [reverse, "clear"], gone-when: {tap: open}, wear: [gloves]}\n',
+    "pump/hazards.yaml": 'pinching: {least: warning, verbs: [do, "clear"], gone-when: {tap: open}, wear: [gloves]}\n',
     "pump/cautions.yaml": (
         'pinch: {signal: warning, hazard: "it moves, wear", consequence: You lose a finger., avoid: [Keep off.],\n'
         '  covers: [pinching], "wear": [gloves]}\n'

@@ -1,11 +1,11 @@
 """A setting is adjusted or measured before what disturbs it is back.
 
-A clearance that is set before the cylinder head is tight is another one afterwards; a linkage that is not connected has
-no length to be measured. The machine file says under `settings` what disturbs each.
+A clearance that is set before the cylinder head is tight changes when the head is tightened; a linkage that is not
+connected has no length to measure. The machine file lists under `settings` what disturbs each setting.
 
-Move the step after the one that puts the last of it back, connects it or tightens it. What is loosened or turned to
-adjust a setting, a lock nut or the bolt of a belt tensioner, stands in the machine file under `adjusted-by`: it may be
-loose while the setting is adjusted, and is tight when it is measured.
+Move the step after the one that refits, connects or tightens the last of it. What you loosen or turn to make the
+adjustment, such as a lock nut or the bolt of a belt tensioner, goes under `adjusted-by` in the machine file: it may be
+loose while the setting is adjusted, but must be tight when it is measured.
 """
 
 from collections.abc import Iterator
@@ -137,11 +137,7 @@ def _fault(
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
-_DONE = {
-    "loose": "put in or loosened here",
-    "out": "taken out here",
-    "not tight yet": "tightened to a lower torque here",
-}
+_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "not fully tightened here"}
 
 
 def _since(state: State, how: str) -> int:

@@ -1,8 +1,8 @@
-"""A bolt that is tightened by an angle is used again.
+"""A bolt that is tightened by angle is used again.
 
-The angle stretches it for good. A second time it is thinner and longer, and may break or let go while it is turned.
+The angle stretches it for good. The second time it is thinner and longer, and may break or let go as it is turned.
 
-Say `replace: always`. When its maker allows it to be used again, say `reuse: why`, and how it is measured first.
+Add `replace: always`. If the maker allows it to be used again, add `reuse: why`, and say how to measure it first.
 """
 
 from collections.abc import Iterator

@@ -1,10 +1,10 @@
-"""Things must come off before each other in a circle, an assembly is its own part, or a block does itself.
+"""Things must come off before each other in a circle, an assembly is its own part, or a block contains itself.
 
 No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or reverses
-itself, through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep
-in each other are not followed either.
+itself, through other blocks or inside an `otherwise`, never ends; blocks nested more than a hundred deep are not
+followed either.
 
-Take out the entry, or the `do`, that is not true.
+Remove the entry, or the `do`, that is wrong.
 """
 
 from collections.abc import Iterator

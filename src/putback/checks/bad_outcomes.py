@@ -1,8 +1,8 @@
-"""The outcomes of a measurement leave values out, or say two things of one value.
+"""The outcomes of a measurement leave out some values, or cover one value twice.
 
-A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings it must be clear which value counts.
+A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings, it must be clear which counts.
 
-Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm`. The first has the end.
+Let the limit and each `found` start where another ends: 0.2 mm .. 0.3 mm, then `> 0.3 mm` (the first has the end).
 """
 
 from collections.abc import Iterator, Mapping
@@ -34,7 +34,7 @@ steps:
       - found: "> 6 mm"
         steps: [{stop: Fit a new guard.}]
       - found: "<= 2 mm"
-               ^^^^^^^^^ 2 mm lies in the limit as well, '2 mm .. 5 mm'
+               ^^^^^^^^^ 2 mm is in the limit as well, '2 mm .. 5 mm'
         steps: [{stop: Bend the guard.}]
 """
 
@@ -117,11 +117,11 @@ def _twice(
     found: Limit, reach: ValueSpan, other: Limit, before: ValueSpan, both: ValueSpan, unit: str, *, is_limit: bool
 ) -> Fault:
     low, high = number(both.low.value), number(both.high.value)
-    values = f"{low} {unit} lies" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} lie"
+    values = f"{low} {unit} is" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} are"
     if not both.high.value.is_finite():
-        values = f"all from {low} {unit} on lies"
+        values = f"everything from {low} {unit} up is"
     elif not both.low.value.is_finite():
-        values = f"all up to {high} {unit} lies"
+        values = f"everything up to {high} {unit} is"
     where = f"the limit as well, {quote(other.text)}" if is_limit else f"{quote(other.text)} as well"
     hint = "give each value one outcome only"
     if reach.high > before.high and reach.high.value.is_finite() is False:

@@ -1,10 +1,10 @@
-"""A block is done, or reversed, where what it begins with is not so.
+"""A block is done, or reversed, where the machine is not as the block expects.
 
 An engine is stopped that was never started, a pump is opened before the machine was made safe, a block is done twice.
-Every step of the block then finds the machine otherwise than it needs it. What a block begins with stands under its
-`begins-with`; all else is as on a whole machine. Its reverse begins with what the block leaves, its `ends-with`.
+Every step of the block then finds the machine in the wrong state. A block lists what it expects under `begins-with`;
+everything else is as on a complete machine. Its reverse expects what the block leaves, its `ends-with`.
 
-Do the block that brings it about before, or move this one to where it is so.
+First do the block that makes it so, or move this one to where it is so.
 """
 
 from collections.abc import Iterator

@@ -1,9 +1,9 @@
-"""Two things that stand in each other's place are both there in one variant.
+"""Two things that take each other's place are both there in one variant.
 
-The short bolts and the long bolts sit in the same holes: a variant that has both has lost a `when`. The printed job
-then takes out bolts that nobody has.
+The short bolts and the long bolts go in the same holes: if a variant has both, a `when` is missing. The printed job
+then tells the reader to take out bolts that they do not have.
 
-Limit each of them by `when`, or take `instead-of` away.
+Limit each of them with `when`, or remove `instead-of`.
 """
 
 from collections.abc import Iterator

@@ -1,11 +1,11 @@
-"""Jobs that go on from each other do not fit together.
+"""Jobs that continue from each other do not fit together.
 
-A job that leaves things off names the job that follows it (`before`), and that one names the job it follows (`after`).
-Who does the first must know that it is half of the work, and who does the second with what it begins. A chain that
-leads into itself, or that nobody ends, leaves the machine apart.
+A job that leaves things off names the job that follows it (`before`), and that job names the one it follows (`after`).
+Whoever does the first must know that it is half of the work, and whoever does the second must know what it starts with.
+A chain that leads back into itself, or has no end, leaves the machine apart.
 
-Let each of the two name the other, list what is left off under `ends-with`, and end the chain with a job that puts it
-all back.
+Make the two name each other, list what is left off under `ends-with`, and end the chain with a job that puts everything
+back.
 """
 
 from collections.abc import Iterator

@@ -1,9 +1,9 @@
-"""Cautions before a step are not in the order of their gravity.
+"""The cautions before a step are not in order of severity.
 
-The eye stops at the first message of a row. When that one is about a torn gasket, the one about a torn hand is read as
-more of the same. Gravest first: danger, warning, caution; damage to property (notice) last.
+The eye stops at the first message in a row. If that one is about a torn gasket, the one about a torn hand is read as
+more of the same. Put the most serious first: danger, warning, caution; damage to property (notice) last.
 
-Put the graver one first. This is about cautions that stand together, with no other step between them.
+Move the more serious one up. This applies to cautions that follow each other with no other step between them.
 """
 
 from collections.abc import Iterator

@@ -1,9 +1,9 @@
-"""A fluid is filled in, and its level is not looked at once more when it has settled.
+"""A fluid is filled in, but its level is not checked again once it has settled.
 
-Thick oil holds air, and creeps into bearings for minutes: the level that was right at once is low when the machine goes
-back to work. The machine file says with `settles` how long it stands.
+Thick oil holds air, and takes minutes to creep into bearings: a level that looked right at first is low when the
+machine goes back to work. The machine file gives the settling time as `settles`.
 
-Add a `wait` of that time after the `fill`, and a `check` of the level after that.
+After the `fill`, add a `wait` of that time, then a `check` of the level.
 """
 
 import re

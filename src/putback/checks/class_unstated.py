@@ -1,7 +1,7 @@
-"""A torque is given for a bolt whose class is not stated.
+"""A torque is given for a bolt whose property class is not.
 
-Without it the bolt may be anything from soft to the strongest, one four times as strong as the other. Then a torque
-from another line of the table passes unseen, and the mechanic does not know what to buy when a bolt is lost.
+Without its class the bolt could be anything from soft to the strongest, which is four times as strong. A torque from
+the wrong line of a table may then go unnoticed, and the mechanic does not know what to buy when a bolt is lost.
 
 Write what is marked on the head, `class: "8.8"` or `class: A2-70`. A bolt without a mark is soft: `class: "4.8"`.
 """

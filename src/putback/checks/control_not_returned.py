@@ -1,8 +1,8 @@
-"""A control is not put back.
+"""A control is not returned to its normal position.
 
-The next person finds the seacock closed or the gear engaged.
+The next person finds the seacock closed, or the machine in gear.
 
-Add a `set` step that brings it to its normal position.
+Add a `set` step that returns it to its normal position.
 """
 
 from collections.abc import Iterator

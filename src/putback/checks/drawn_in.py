@@ -1,9 +1,10 @@
-"""Gloves are asked for beside what draws them in.
+"""Gloves are called for next to something that can draw them in.
 
-A message against acid, fuel or sharp edges asks for gloves, and in the same section a belt, a shaft or a propeller
-turns: who obeys the one is caught by the other. A hazard says with `not-worn` what nobody wears for it.
+A message about acid, fuel or sharp edges calls for gloves, and in the same section a belt, a shaft or a propeller
+turns: obeying the one message exposes the reader to the other danger. A hazard lists under `not-worn` what must not be
+worn near it.
 
-Let the message about what turns say to take them off, or move the work that wants them into a section of its own.
+Let the message about what turns say to take them off, or move the work that needs them to a section of its own.
 """
 
 from collections.abc import Iterator

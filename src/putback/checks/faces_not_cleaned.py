@@ -1,10 +1,10 @@
-"""A new gasket, or a new anode, goes on a face that nobody cleaned of the old one.
+"""A new gasket or anode goes on a face that was not cleaned after the old one came off.
 
 Shreds of the old gasket leave a leak beside the new one, and bend what is bolted down on them. An anode on paint or
 scale protects nothing.
 
-Add a `clean` step of the faces after the old one came off, and before the new one goes on. To scrape the gasket off is
-half of it: oil and dust stay. `clean-before` in the machine file asks for one face by name.
+Add a `clean` step for the faces after the old one comes off and before the new one goes on. Scraping the gasket off is
+half the work: oil and dust remain. `clean-before` in the machine file asks for one face by name.
 """
 
 from collections.abc import Iterator

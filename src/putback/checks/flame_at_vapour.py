@@ -1,10 +1,10 @@
-"""A flame or sparks where solvent was just used, or fuel stands open.
+"""There is a flame or sparks where solvent was just used, or where fuel is open.
 
-The vapour lies on the floor and in the rags for longer than one smells it.
+The vapour stays on the floor and in the rags long after you can no longer smell it.
 
-Work with the flame first, or put what burns away and wait: a `wait` step, or a `check` that nothing is wet any more,
-stands between. A tool, consumable or piece of equipment tagged `flame` makes one, and a lighter or a blowlamp by its
-name; `solvent` and `fuel` are the tags of what burns.
+Do the work with the flame first, or put away what burns and wait: put a `wait` step, or a `check` that nothing is still
+wet, in between. A tool, consumable or piece of equipment tagged `flame` makes one, and so does a lighter or a blowlamp
+by its name; `solvent` and `fuel` are the tags for what burns.
 """
 
 import re

@@ -1,11 +1,11 @@
-"""Fasteners are due to be tightened once more, under covers that no follow-up takes off.
+"""Fasteners are due to be tightened again, but are under covers that no follow-up takes off.
 
-`retighten-after` alone prints a line: tighten them again. Whoever reads it stands before the closed cover, without its
-new gasket, and does not think of the clearances that the bolts disturb. So it is where nothing covers them, and a
+`retighten-after` alone prints one line: tighten them again. Whoever reads it faces a closed cover, without a new gasket
+for it, and does not think of the clearances that the bolts disturb. The same applies where nothing covers them but a
 setting changes with them.
 
-Write it under `follow-ups` of the job: steps that say how the machine must be, take the covers off, tighten,
-adjust, and close. The line of the machine file is then not printed beside them.
+Write it under `follow-ups` of the job: steps that say how the machine must be, take the covers off, tighten, adjust,
+and close up. The line from the machine file is then not printed as well.
 """
 
 from collections.abc import Iterator

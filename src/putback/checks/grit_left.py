@@ -1,10 +1,10 @@
-"""What was rubbed with emery or lapping paste goes together unwashed.
+"""Something rubbed with emery or lapping paste is assembled without being washed.
 
-The grit does not stop cutting: it runs with the oil into bearings and between piston and cylinder, and wears them out
-in hours.
+The grit goes on cutting: it runs with the oil into bearings and between piston and cylinder, and wears them out in
+hours.
 
-Add a `clean` step after it that washes the grit off, with something that is not abrasive itself: washing-up liquid and
-water, paraffin, clean oil. The library tags with `abrasive` what leaves grit behind.
+After it, add a `clean` step that washes the grit off with something that is not abrasive itself: washing-up liquid and
+water, paraffin, clean oil. The library tags what leaves grit as `abrasive`.
 """
 
 import re

@@ -1,7 +1,7 @@
 """One of a set is renewed, and another stays old.
 
 Two belts that share a load, the shoes of one brake, the bolts of one bearing cap: a new one beside a worn one takes the
-whole load, or wears the new one out. The machine file names them under `renew-together`.
+whole load, or wears out early. The machine file lists them under `renew-together`.
 
 Renew the others as well, in every branch that renews one.
 """
@@ -80,7 +80,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         alone = machine.things.get(together[0].name) if machine and len(together) == 1 else None
         if isinstance(alone, Part | Fastener) and _is_one(alone):
             message = f"{named(alone)} alone {verb_s(alone, 'is', 'are')} not a set"
-            yield Fault(together[0].span, message, hint="name what is renewed with it")
+            yield Fault(together[0].span, message, hint="name what must be renewed with it")
             continue
         for names in _sets(together, opened.graph.machine) if opened.graph else ():
             for book in opened.in_place() if names else ():

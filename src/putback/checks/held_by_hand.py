@@ -1,11 +1,11 @@
 """A part is held up by hand while other work is done.
 
-What hangs overhead falls as soon as the arm that holds it tires or the other hand needs help. A part that
-`hangs: true` in the machine file is carried by nothing but its fasteners; dowels and a tight joint do not count.
+What hangs overhead falls as soon as the arm that holds it tires, or the other hand needs help. A part with
+`hangs: true` in the machine file is held by nothing but its fasteners; dowels and a tight joint do not count.
 
-Do the other work before it goes on or before its fasteners come out, put something under it that bears it, lift it with
-that, or give the job two `people`. A support that stood ready before the part went on bears it only when the part is
-lifted with it; so does none that another part came down on.
+Do the other work before the part goes on or before its fasteners come out, put something under it to support it, lift
+it with that, or give the job two `people`. A support that was in place before the part went on holds it only if the
+part is lifted with it; the same goes for one that another part came down on.
 """
 
 from collections.abc import Iterator

@@ -1,4 +1,4 @@
-"""A caution, or a text beside a step, orders work that belongs into a step of its own.
+"""A caution, or a text beside a step, contains work that belongs in a step of its own.
 
 Nobody ticks it off. A plug that only a caution or a note says to open stays shut, or stays open: the ledger does not
 count it, and the way back does not close it.

@@ -1,10 +1,11 @@
 """A bolt goes into a blind hole that nobody blew or swabbed out while it was open.
 
-Oil, water or coolant at the bottom of a blind hole cannot get away: the bolt presses on it like the piston of a press,
-and bursts the casting. On grit, the bolt is at its torque before the joint is closed.
+Oil, water or coolant at the bottom of a blind hole has no way out: the bolt acts on it like the piston of a press, and
+cracks the casting. On grit, the bolt reaches its torque before the joint is closed.
 
-Add a `clean` step of the holes after what is bolted there came off, with compressed air or a rag on a thin rod. Words
-such as `clean: the blind holes of the head bolts` say it. Which holes are blind, the machine file says: `hole: blind`.
+After what is bolted there comes off, add a `clean` step for the holes, with compressed air or a rag on a thin rod.
+Words such as `clean: the blind holes of the head bolts` are enough. The machine file says which holes are blind:
+`hole: blind`.
 """
 
 import re

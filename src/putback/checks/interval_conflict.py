@@ -1,10 +1,11 @@
-"""When a job is due contradicts itself.
+"""The interval of a job contradicts itself.
 
-A first service that is no sooner than the others is none. A range that begins with its greater number, two years beside
-twelve months, a follow-up that is due when the whole job is due again: one of the numbers is a slip, and the schedule
-that is drawn from them sends somebody to the machine too late. Words that say a number stand in no column of it.
+A first service that is no sooner than the others is not a first one. A range that starts with its larger number, two
+years beside twelve months, a follow-up that is due when the whole job is due again: one of the numbers is a slip, and
+the schedule made from them sends somebody to the machine too late. A number that is written in words appears in no
+column of the schedule.
 
-Look the interval up, and correct the number, or leave out the one that never counts.
+Look the interval up, and correct the number, or delete the one that never applies.
 """
 
 from collections.abc import Iterator

@@ -1,6 +1,6 @@
 """A fluid is drained and never refilled.
 
-The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant in less.
+The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant sooner.
 
 Add a `fill` step after the one that closes and tightens the last drain.
 """

@@ -1,4 +1,4 @@
-"""A hose, pipe, cable or linkage is never connected again.
+"""A hose, pipe, cable or linkage is never reconnected.
 
 It leaks, draws air, or does nothing.
 

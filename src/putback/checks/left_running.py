@@ -1,10 +1,10 @@
 """A job stops with the engine running.
 
-Who reads "stop here" walks off to get help, beside turning blades and a hot exhaust, or with a pump that runs dry.
+Whoever reads "stop here" goes to get help, and leaves turning blades and a hot exhaust, or a pump that runs dry.
 
 Under the `otherwise`, set the control that stops it (a key, a lanyard, a stop lever) before the `stop`. It is one of
-those that `run` needs in the machine file. Where no control stops it, say so in words: "Stop the engine.", "Let the
-fire go out."
+those that `run` needs in the machine file. If no control stops it, say so in words: "Stop the engine.", "Let the fire
+go out."
 """
 
 from collections.abc import Iterator

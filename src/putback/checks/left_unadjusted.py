@@ -1,10 +1,10 @@
 """A setting is disturbed, and never adjusted or measured afterwards.
 
-Whoever takes a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting
-everything back does not bring the old setting back. The machine file says under `settings` what disturbs it.
+Taking a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting everything
+back does not restore the setting. The machine file lists under `settings` what disturbs it.
 
-Add a `measure` step with the way to adjust it under `otherwise`, or an `adjust` step, once all that disturbs it is
-back. A block may leave a setting disturbed when it lists it under `ends-with`.
+Once everything that disturbs it is back, add an `adjust` step, or a `measure` step with the adjustment under
+`otherwise`. A block may leave a setting disturbed if it lists it under `ends-with`.
 """
 
 from collections.abc import Iterator

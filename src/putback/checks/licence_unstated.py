@@ -1,10 +1,10 @@
-"""A job does licensed work, and does not say when to call a professional.
+"""A job includes licensed work, and does not say when to call a professional.
 
-Mains electricity, fuel gas, refrigerant and brakes kill the owner and others too, long after the job. In most places
-the law says who may do this work. `hazards.yaml` marks such hazards as `licensed`; that a tap is closed or a switch is
-off takes nothing away from it.
+Mains electricity, fuel gas, refrigerant and brakes can kill the owner and others, long after the job. In most places
+the law says who may do this work. `hazards.yaml` marks such hazards as `licensed`; closing a tap or switching off does
+not change that.
 
-Say in the job's `skill` who must do it or look it over: a licensed electrician, a certified gas fitter, a workshop.
+Say in the job's `skill` who must do it or check it: a licensed electrician, a certified gas fitter, a workshop.
 """
 
 import re

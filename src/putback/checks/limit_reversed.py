@@ -1,10 +1,10 @@
 """A limit has the end that does not matter: a spring "at most" so long, a bore "at least" so wide.
 
-A spring gets shorter with wear, a bore wider. A limit on the wrong side lets every worn part pass, and throws out the
+A spring gets shorter with wear, and a bore wider. A limit on the wrong side lets every worn part pass, and rejects the
 new one.
 
-Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. Where
-the odd side is meant, say why in a `waive`.
+Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. If the
+unusual side is intended, give the reason in a `waive`.
 """
 
 from collections.abc import Iterator

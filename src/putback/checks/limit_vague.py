@@ -1,9 +1,9 @@
-"""A limit, or what to look for, is said in words that leave the answer to the reader.
+"""A limit, or what to look for, is in words that leave the answer to the reader.
 
-"In good condition", "properly seated", "safe to operate": two people judge by them in two ways, and who has never done
-the job cannot judge at all.
+"In good condition", "properly seated", "safe to operate": two people judge these in two ways, and anyone who has never
+done the job cannot judge at all.
 
-Say what is seen, heard or felt when it is good (`seated on its shoulder all round`, `turns freely`, `dry`), or name
+Say what is seen, heard or felt when all is well (`seated on its shoulder all round`, `turns freely`, `dry`), or name
 what to look for: cracks, a torn lip, play that can be felt.
 """
 

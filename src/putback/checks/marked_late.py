@@ -1,10 +1,10 @@
 """A position is marked when nothing holds the part any more.
 
-Once the bolts are loose it has slipped, or been turned over in the hand: the mark is of where it lies, and not of where
-it sat.
+Once the bolts are loose it has slipped, or been turned over in the hand: the mark shows where it lies, not where it
+sat.
 
-Mark it before what holds it is loose. A mark that is looked at, or scribed anew, later on is right where an earlier one
-was made in time.
+Mark it before what holds it is loose. Looking at a mark later, or scribing it again, is fine if an earlier one was made
+in time.
 """
 
 from collections.abc import Iterator

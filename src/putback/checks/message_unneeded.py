@@ -1,11 +1,11 @@
 """A caution warns of something that no step of its section does.
 
-People stop reading cautions that mean nothing, and then they do not read the one that does. A caution is in force to
-the end of its section; a hazard that an isolation has taken away is not there.
+People stop reading cautions that mean nothing, and then miss the one that matters. A caution applies to the end of its
+section; a hazard that an isolation has taken away is not there.
 
-Put it into the section with the risk. When there is a risk, the machine file does not know of it: give the thing its
-tag. What is not the machine (a trailer that may tip, traffic, a dog in the yard) has a message with `covers: []`, and
-nobody asks what brings it about.
+Move it to the section with the risk. If there is a risk here, the machine file does not know of it: give the thing its
+tag. For a danger that is not part of the machine (a trailer that may tip, traffic, a dog in the yard), write a message
+with `covers: []`; nothing then has to cause it.
 """
 
 from collections.abc import Iterator
@@ -102,9 +102,7 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return None  # It may warn of more than the files know.
     if unknown:
         name, tag = unknown[0].name, unknown[0].tags[0]
-        hint = (
-            f"give the thing 'tags: [{tag}]'; for a danger that is not part of the machine, a message has 'covers: []'"
-        )
+        hint = f"give the thing 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
         return f"no thing of the machine has the tag '{tag}', so nothing here causes {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]

@@ -1,9 +1,9 @@
-"""A step stands after the end of the job.
+"""A step comes after the end of the job.
 
-After a `stop`, or a `back-to`, that comes in every variant, nobody reads on. What stands there is never done and never
-checked, and the job seems to be proved.
+After a `stop` or a `back-to` that applies in every variant, nobody reads on. What follows is never done and never
+checked, while the job seems to be proved.
 
-Take the steps out, put them before the `stop`, or limit the `stop` with `when`, or with the `otherwise` of a test.
+Delete the steps, put them before the `stop`, or limit the `stop` with `when`, or with the `otherwise` of a test.
 """
 
 from collections.abc import Iterator

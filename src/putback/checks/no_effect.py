@@ -1,10 +1,10 @@
 """A step tightens what is tight, or loosens what is loose.
 
-Mostly the step that it belongs to is missing or limited to another variant. A tight bolt that is taken to its torque
-again tells nothing: it takes more to start it than to tighten it, so the wrench clicks before it moves.
+Usually the step that it belongs to is missing, or is limited to another variant. Taking a tight bolt to its torque
+again tells you nothing: it takes more to start it than to tighten it, so the wrench clicks before it moves.
 
-Add the step before it: a bolt whose torque is checked is loosened a little first, one at a time. If it is right as it
-stands, waive it and say why.
+Add the step before it: to check the torque of a bolt, first loosen it a little, one bolt at a time. If it is right as
+it is, waive it and say why.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
-"""How far a belt gives is stated, and not with what force it is pulled.
+"""The deflection of a belt is given, but not the force that deflects it.
 
-A belt gives 5 mm under a finger and 15 mm under a thumb. With no force beside the limit, each mechanic sets another
-tension: a slack belt slips and burns, a tight one ruins bearings.
+A belt gives 5 mm under a finger and 15 mm under a thumb. Without a force, each mechanic sets a different tension: a
+slack belt slips and burns, a tight one ruins bearings.
 
 Write the force with the limit, `8 mm .. 12 mm at 30 N`, as the maker states it; or measure the tension with a gauge.
 """

@@ -1,10 +1,10 @@
-"""Fuel, oil, coolant or water was let out and filled again, and nobody looks for leaks.
+"""Fuel, oil, coolant or water was drained and refilled, and nothing is checked for leaks.
 
-A washer that was forgotten, or a hose that sits askew, loses its fluid over night: onto a hot exhaust, into the bilge,
-or out of a gearcase that then runs dry. It is seen in a minute, by whoever looks.
+A forgotten washer, or a hose that is not on straight, loses its fluid overnight: onto a hot exhaust, into the bilge, or
+out of a gearcase that then runs dry. Anyone who looks sees it in a minute.
 
-Add a `check`, an `inspect` or a `measure` after it that speaks of leaks: a limit as "dry after 10 min", or a pressure
-that is held. `clean` the place before, since a leak shows only where it is dry.
+After it, add a `check`, an `inspect` or a `measure` for leaks: a limit such as "dry after 10 min", or a pressure that
+holds. `clean` the place first, since a leak shows only where it is dry.
 """
 
 from collections.abc import Iterator

@@ -1,11 +1,11 @@
-"""Something is measured, checked or inspected, and nothing says what is good.
+"""Something is measured, checked or inspected, with no acceptance limit.
 
-A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad. Who is
-sent to inspect a seal, and is not told what for, looks at it.
+A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether that is good. Someone
+who is sent to inspect a seal, without knowing what for, just looks at it.
 
-Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect`
-add `for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
-setting does.
+Add `limit:` with a range and its unit, or, for a `check`, words that two people would judge alike; for an `inspect`,
+add `for:` with what to look for. For a part, `wear` in the machine file gives the limit to all jobs; for what is
+adjusted, its setting does.
 """
 
 import re

@@ -1,6 +1,6 @@
-"""A part that is renewed has no number, where the others have one.
+"""A part that is renewed has no part number, though others do.
 
-The list of new parts is what the mechanic takes to the shop. What stands there without a number is bought wrong, or is
+The list of new parts is what the mechanic takes to the shop. Without a number the wrong part is bought, or it is
 missing on the day.
 
 Add `number`, or the `kit` that it is sold in.

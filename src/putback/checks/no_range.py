@@ -1,10 +1,10 @@
-"""A limit of a measurement says one number, or words, and not how far off is still good.
+"""The limit of a measurement is one number, or words, with no tolerance.
 
-Nobody ever reads 0.50 mm to the hair. One reader takes 0.46 mm for good, another sets it anew; by "snug" a third one
-tightens it. An instrument gives a number, and only numbers can be compared with it.
+Nobody ever reads exactly 0.50 mm. One reader accepts 0.46 mm, another sets it again; on "snug" a third tightens it. An
+instrument gives a number, and only numbers can be compared with it.
 
 Write both ends (`0.45 mm .. 0.55 mm`), a tolerance (`0.50 mm ± 0.05 mm`), or the one end that counts (`<= 0.55 mm`), as
-the maker states it. What is seen, heard or felt is a `check`, and may be said in words.
+the maker states it. What is seen, heard or felt is a `check`, and may be in words.
 """
 
 from collections.abc import Iterator

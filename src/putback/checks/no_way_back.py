@@ -1,6 +1,6 @@
-"""A block is reversed, and one of its steps has no safe reverse.
+"""A block is reversed, but one of its steps has no safe reverse.
 
-A part that was replaced in one go, or work that depends on how an inspection went, cannot be run backwards by rule.
+A part that was replaced in one go, or work that depends on the result of an inspection, cannot be reversed by rule.
 
 Write the way back as steps of its own.
 """

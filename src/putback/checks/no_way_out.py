@@ -1,10 +1,10 @@
-"""A test can fail, and the job does not say what to do then, or goes on as if all were good.
+"""A test can fail, and the job does not say what to do then, or continues as if all were well.
 
-The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses. Where the way
-out only looks, tells or runs the engine, what was found bad stays as it is, and the job goes on with it.
+The gap is out of limit, the seal leaks: the reader has the machine in pieces and has to guess. If the way out only
+looks, tells or runs the engine, the fault stays, and the job continues with it.
 
-Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help. Where one
-may go on, a note says why, or the step has a `because`.
+Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help. If the job
+may continue, a note says why, or the step has a `because`.
 """
 
 from collections.abc import Iterator

@@ -1,10 +1,10 @@
-"""A thing went back, or was filled in, and nobody checks it, although the machine file says that somebody must.
+"""A thing goes back, or is filled, but is not checked, although the machine file says that it must be.
 
-The legs of a cotter pin, the level of the oil, a lead that must not touch the fan: each is good for the whole machine,
-and a test run does not show it.
+The legs of a cotter pin, the oil level, a lead that must not touch the fan: the whole machine depends on each, and a
+test run does not show it.
 
-Add a `check` or a `measure` of it after the step, or name it under `proves` of one. A `check` without `limit` takes
-what the machine file says.
+After the step, add a `check` or a `measure` of it, or name it under `proves` of one. A `check` without a `limit` uses
+the one in the machine file.
 """
 
 from collections.abc import Iterator, Mapping

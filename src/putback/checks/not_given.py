@@ -1,6 +1,6 @@
-"""A block that takes a thing is done without one, or with one that has no such position.
+"""A block that needs a thing is done without one, or with one that has no such position.
 
-The block says "the caps", and only the job knows which: nothing of it can be proved, and the page would name nothing.
+The block says "the caps", and only the job knows which: nothing can be proved of it, and the page would name nothing.
 
 Name the thing where the block is done: `with: {cap: main-caps}`.
 """

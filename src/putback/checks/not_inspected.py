@@ -1,10 +1,10 @@
-"""A thing goes back unseen, although the machine file says that it must be looked at whenever it is off.
+"""A thing goes back without being inspected, although the machine file says to inspect it whenever it is off.
 
-It is never so easy to see as while it lies on the bench. A cracked impeller or a worn pin that goes back unseen fails
-on the next trip.
+It is never as easy to see as while it is on the bench. A cracked impeller or a worn pin that goes back unseen fails on
+the next trip.
 
-Add an `inspect` of it, or a `measure` or `check`, between the step that takes it off and the one that puts it back. An
-`inspect` without `for` looks for what the machine file says. A new one need not be looked at.
+Add an `inspect`, a `measure` or a `check` of it between the step that takes it off and the one that puts it back. An
+`inspect` without `for` uses the machine file's list. A new one need not be inspected.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
-"""A step works on something that is not there, or is there already.
+"""A step works on something that is not there, or is already there.
 
-It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong,
-or one before it is missing. Or it is done to three pieces and names the places of two.
+It is removed twice, installed twice, tightened while it is out, taken away before it was placed. One of the steps is
+wrong, or one before it is missing. Or the step is done to three pieces and names the places of two.
 
 Delete the step, or add the one that is missing.
 """

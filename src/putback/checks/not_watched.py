@@ -1,10 +1,10 @@
-"""The machine runs, and nobody looks at what must be looked at then, although the machine file says so.
+"""The machine runs, but nobody looks at what must be watched, although the machine file says so.
 
-The cooling water, the light of the oil pressure, the charging voltage: an engine that runs without one of them is worn
-out before anybody smells it. The machine file says with `check-in-run` and `check-before-run` what must be seen.
+Cooling water, the oil pressure light, the charging voltage: an engine that runs without one of them is worn out before
+anybody smells it. The machine file says with `check-in-run` and `check-before-run` what must be seen.
 
-Add a `check` or a `measure` of it, with a way out: in the run, or before the first one of the job. Without a `limit` it
-asks for what the machine file says. What must come within a time is looked for at each start, anything else in the last
+Add a `check` or a `measure` of it, with a way out: during the run, or before the first run of the job. Without a
+`limit` it uses the machine file's. What must come within a time is checked at each start, everything else in the last
 run of a job.
 """
 

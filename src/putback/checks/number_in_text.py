@@ -1,7 +1,7 @@
-"""A text gives a step, a job or a figure by its number.
+"""A text refers to a step, a job or a figure by its number.
 
-Numbers change with every step that is added, and with the kind of machine that the manual is printed for. Then the
-text sends the reader to another step.
+Numbers change with every step that is added, and with the variant that the manual is printed for. The text then sends
+the reader to the wrong step.
 
 Give the step a `name`, and refer to it by that: `{step drain-oil}` is printed as its number.
 """

@@ -1,7 +1,7 @@
 """A thing exists in a variant that lacks what it belongs to.
 
-A bolt without the guard that it holds, a guard without its bolts, a hose without one of its ends: most often one of
-them has a `when` that the other has not.
+A bolt without the guard that it holds, a guard without its bolts, a hose without one of its ends: usually one of them
+has a `when` that the other lacks.
 
 Give both the same `when`, or add what is missing in that variant.
 """

@@ -1,9 +1,10 @@
-"""A step wants two people at once, and the job is for one.
+"""A step needs two people at once, but the job is for one.
 
-One holds a lever and the other looks at the outlet; one takes the weight while the other draws the bolts. Who works
-alone finds out with the engine running, or with the weight in the arms.
+One holds a lever and the other watches the outlet; one takes the weight while the other draws the bolts. Anyone working
+alone finds out with the engine running, or with the weight in their arms.
 
-Say `people: 2` in the job, so that it is printed before the work begins; or put the step so that one person can do it.
+Write `people: 2` in the job, so that it is printed before the work begins; or change the step so that one person can do
+it.
 """
 
 from collections.abc import Iterator

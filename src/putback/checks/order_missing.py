@@ -1,4 +1,4 @@
-"""Four or more fasteners press one joint together, and nothing says in which order they are tightened.
+"""Four or more fasteners clamp one joint, and no tightening order is given.
 
 Tightened round and round, the first ones bend the part before the last ones hold it: it warps, cracks or leaks.
 

@@ -1,8 +1,8 @@
 """Far more of a fluid is filled in than the machine holds, or all of it a second time.
 
-A point that is lost makes 16 L of 1.6 L. Too much oil foams, is thrown out through the breather, and presses out seals.
+A lost decimal point makes 16 L of 1.6 L. Too much oil foams, is thrown out through the breather, and forces out seals.
 
-Correct the volume, here or in the machine file. What is only topped up needs no volume, or a small one.
+Correct the volume, here or in the machine file. Topping up needs no volume, or a small one.
 """
 
 from collections.abc import Iterator

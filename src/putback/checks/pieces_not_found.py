@@ -1,9 +1,9 @@
-"""Pieces are missing from what was inspected, and nothing is said for when they are not found.
+"""Pieces are missing from what was inspected, and nothing says what to do if they are not found.
 
 A vane of an impeller, a tooth, half a clip: what is not on the bench is in the machine, in a passage or among the
 gears, and does its harm later. A new part does not bring the old pieces out.
 
-Let the way out look for them, and end in a `stop` where some are not found.
+Let the way out look for them, and end in a `stop` if some are not found.
 """
 
 import re

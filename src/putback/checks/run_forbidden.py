@@ -1,10 +1,10 @@
 """A note says that the machine must not run, and the job then runs it.
 
-Milky gear oil, a bearing that knocks: "do not start it before this is mended", says the note, and twenty steps later
-stands the test run. Who works down the page does both.
+Milky gear oil, a bearing that knocks: "do not start it before this is repaired", says the note, and twenty steps later
+comes the test run. Anyone who works down the page does both.
 
-Let that way out end in a `stop`. What must be done all the same, such as filling the oil in, closing and hanging up a
-tag, stands before the `stop`, with `do` and `reverse` where blocks do it.
+Let that way out end in a `stop`. What must be done in any case, such as filling up, closing and hanging a tag, goes
+before the `stop`, with `do` and `reverse` for what blocks do.
 """
 
 import re

@@ -1,4 +1,4 @@
-"""One name stands for two things.
+"""One name is used for two things.
 
 A step that uses it could mean either: a part and a fastener, or a caution of the guide and one of the library.
 

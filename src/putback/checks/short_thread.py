@@ -1,9 +1,9 @@
-"""Little of a bolt's thread is engaged for what it is screwed into.
+"""Too little of a bolt's thread is engaged for what it is screwed into.
 
-A soft thread bears only when it is long: steel one diameter, aluminium one and a half or two. A shorter one strips
+A soft thread holds only if it is long: in steel one diameter, in aluminium one and a half or two. A shorter one strips
 before the bolt is tight, at a torque that looks right. Common practice, no source.
 
-Take a longer bolt, or fit a thread insert. If the length in the machine file is wrong, mend it.
+Use a longer bolt, or fit a thread insert. If the length in the machine file is wrong, correct it.
 """
 
 from collections.abc import Iterator

@@ -1,10 +1,10 @@
 """A step tightens by another angle or share than the machine file gives, or by the same angle twice.
 
-An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. No click of a
-wrench shows that it was turned on already. A share of a torque that is not there says nothing.
+An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. The click of a
+wrench does not show that it has already been turned. A share of a torque that is not given means nothing.
 
-Write the angle of the machine file's `stages`, one a step; loosen what was turned on before. When a step needs another
-one, say `because: why` at the step.
+Write the angle of the machine file's `stages`, one for each step; loosen what has already been turned. If a step needs
+another angle, say `because: why` at the step.
 """
 
 from collections.abc import Iterator

@@ -1,8 +1,8 @@
-"""No torque wrench that is listed shows the torque.
+"""No listed torque wrench covers the torque.
 
-Below its scale a wrench does not click; above, it breaks or is forced.
+Below its scale a wrench does not click; above it, the wrench breaks or is forced.
 
-List a wrench with the right range in tools.yaml, or name another one at the step. If the number is wrong, mend it.
+List a wrench with the right range in tools.yaml, or name another one at the step. If the number is wrong, correct it.
 """
 
 from collections.abc import Iterator

@@ -3,8 +3,8 @@
 "Tight enough" strips an aluminium thread or loses a propeller. A taper pipe thread seals only when it is turned well
 past hand-tight.
 
-Give the fastener a `torque`, or a pipe thread its turns `past-hand-tight`. When there is none, say so: `by-hand: how`,
-or `no-torque: why`.
+Give the fastener a `torque`, or a pipe thread its turns `past-hand-tight`. If there is none, say so: `by-hand: how`, or
+`no-torque: why`.
 """
 
 from collections.abc import Iterator
@@ -86,7 +86,7 @@ def _in_pipe(thing: Fastener) -> bool:
 
 def _hint(thing: Fastener) -> str:
     if thing.by_hand:
-        return "add 'past-hand-tight: … turns', or write 'torque: …' in place of 'by-hand'"
+        return "add 'past-hand-tight: … turns', or write 'torque: …' instead of 'by-hand'"
     turns = ", or 'past-hand-tight: … turns'" if _in_pipe(thing) else ""
     by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' if it is tightened without a tool"
     return f"look it up, and add 'torque: …'{turns}{by_hand}"

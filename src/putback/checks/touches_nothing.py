@@ -1,7 +1,7 @@
-"""An action in words names what it works on, and does not say that it touches it.
+"""An action in words names what it works on, but does not list it.
 
-Hazards, needs and what is in the way are looked at for the things that stand under `on`. Without them, a fuel pump is
-primed with no word of the fuel.
+Hazards, needs and what is in the way are checked for the things listed under `on`. Without them, a fuel pump is primed
+with no word about the fuel.
 
 Add the thing under `on`.
 """

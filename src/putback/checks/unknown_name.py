@@ -1,8 +1,8 @@
-"""A name stands for nothing, or for something that does not fit there.
+"""A name is not known, or belongs to something that does not fit there.
 
-A step works on a part that the machine file does not have, most often a slip of the pen.
+A step works on a part that the machine file does not have; most often it is a slip of the pen.
 
-Correct the name, or add the thing to the machine file or the library. Tools are told by `unknown-tool`.
+Correct the name, or add the thing to the machine file or the library. Tools have a check of their own, `unknown-tool`.
 """
 
 from collections import Counter

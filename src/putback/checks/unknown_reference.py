@@ -1,10 +1,10 @@
 """A text refers to a step, a job, a limit or a figure that is not there.
 
-`{step drain-oil}` is printed as the number of the step, `{job water-pump}` as the title of the job, `{limit
-belt-deflection}` as the limit, `{figure impeller.svg}` as the step at which the picture stands. A name that stands for
-nothing sends the reader nowhere.
+`{step drain-oil}` is printed as the number of the step, `{job water-pump}` as the title of the job,
+`{limit belt-deflection}` as the limit, `{figure impeller.svg}` as the step that shows the picture. A name that is not
+known sends the reader nowhere.
 
-Correct the name; of a step or a figure in another job, say the job as well: `{step drain-oil of gear-oil}`.
+Correct the name; for a step or a figure in another job, give the job as well: `{step drain-oil of gear-oil}`.
 """
 
 from collections.abc import Iterator

@@ -1,11 +1,12 @@
 """An adjustable part comes off unmarked, or goes back without being aligned.
 
-Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
-`adjustable: true`.
+Its old position is lost, or never restored: a trim tab that pulls to one side, timing that knocks. The machine file
+says `adjustable: true`.
 
-Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear anew.
+Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear all over
+again.
 
-Mark or measure it before what holds it is loose, and add an `align` step after it went back. Of pieces with places of
+Mark or measure it before what holds it is loose, and add an `align` step after it goes back. For pieces with places of
 their own, `mark` each, or lay them out in order (in the `text` of that step); they need no `align`.
 """
 

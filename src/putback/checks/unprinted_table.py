@@ -1,8 +1,8 @@
-"""The symptom table stands on no page.
+"""No page shows the symptom table.
 
-Who wrote it knows it by heart; who needs it never sees it.
+Whoever wrote it knows it by heart; whoever needs it never sees it.
 
-Put the directive `putback-symptoms` on a page of the guide, and that page into its contents.
+Put the directive `putback-symptoms` on a page of the guide, and that page in its contents.
 """
 
 from collections.abc import Iterator

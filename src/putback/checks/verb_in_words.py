@@ -1,9 +1,9 @@
-"""Words say what a verb says.
+"""An `act` says in words what a verb says.
 
 What a verb says is proved: what comes off goes back, what is loosened is tightened to its torque, what is checked has a
 limit. An `act` is only printed.
 
-Write the verb, and leave `act` for what no verb says.
+Use the verb, and keep `act` for what no verb says.
 """
 
 from collections.abc import Iterator

@@ -1,11 +1,11 @@
-"""The symptom table orders work.
+"""The symptom table contains work.
 
-What a table says has no safety message before it, no torque, no count and no test at the end: a plug that is screwed
-out "to have a look" goes in by feel, with the leads on. A table is for what can be seen, heard and smelled with the
-machine as it stands.
+Work in a table has no safety message before it, no torque, no count and no test at the end: a plug that is unscrewed
+"to have a look" goes back by feel, with the leads on. A table is for what can be seen, heard and smelled on the machine
+as it is.
 
-Write the work as a job, which is proved, and name that with `job`. What no job of the guide does, somebody is called
-for: "Have a professional test the injectors."
+Write the work as a job, which is proved, and name it with `job`. If no job of the guide does it, send for somebody:
+"Have a professional test the injectors."
 """
 
 from collections.abc import Iterator
@@ -104,7 +104,7 @@ def _orders(said: Said, known: Objects, held: set[str], *, named: bool) -> Itera
             if deed.verb in _WORK and deed.sure and known.object_of(deed) in held:
                 message = f"the table contains work: {quote(deed.words, SENTENCE)}"
                 hint = (
-                    "say what is seen from outside; the work is in the job"
+                    "say what can be seen from outside; the work is in the job"
                     if named
                     else "write the work as a job, and name it with 'job'"
                 )

@@ -1,7 +1,7 @@
-"""A torque lies in the lowest fifth of the only torque wrench that shows it.
+"""A torque is in the lowest fifth of the only torque wrench that covers it.
 
-A click wrench is least exact at the low end of its scale. Common practice, and ISO 6789 in its 2003 edition, use it
-from 20 % of its maximum upwards; the 2017 edition lets its maker mark where the scale begins.
+A click wrench is least accurate at the low end of its scale. Common practice, and ISO 6789 in its 2003 edition, is to
+use it from 20 % of its maximum upwards; the 2017 edition lets the maker mark where the scale starts.
 
 List a smaller wrench in tools.yaml.
 """

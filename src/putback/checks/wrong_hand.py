@@ -1,9 +1,9 @@
-"""A text turns a thread the wrong way, or calls it left-hand where the machine file does not.
+"""A text turns a thread the wrong way, or calls it left-hand when the machine file does not.
 
-Who turns a left-hand nut the usual way to loosen it tightens it until the stud breaks. Steps say of each left-hand
-thread which way it is turned, when the machine file knows of it.
+Turning a left-hand nut the usual way to loosen it tightens it until the stud breaks. If the machine file knows of a
+left-hand thread, steps print which way it turns.
 
-Write `LH` after the thread in the machine file, as in `M12 x 1.25 LH`, or mend the text.
+Write `LH` after the thread in the machine file, as in `M12 x 1.25 LH`, or correct the text.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
 """A limit is of another kind than what is measured: a gap in pound-feet.
 
 The number was copied from another line, or its unit was: the trade says pounds for a force and for a pressure, and
-pound-feet for whatever is tight. Who has the gauge in his hand cannot read that unit on it.
+pound-feet for anything tight. The gauge in the mechanic's hand does not show that unit.
 
 Look up what was printed, and write its unit: a gap in millimetres or inches, the tension of a belt in newtons or
 pounds-force (`lbf`).

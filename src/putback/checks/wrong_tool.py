@@ -1,8 +1,8 @@
 """A tool cannot do what the step asks of it.
 
-A screwdriver has no square drive, so no torque wrench turns it: whoever has to use it guesses the torque. A socket over
-a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut; and it
-goes on no union that a pipe runs through.
+A screwdriver has no square drive, so no torque wrench turns it: whoever uses it has to guess the torque. A socket over
+a lock nut covers the adjuster inside, which has to be held, and the setting moves with the nut; and a socket does not
+go on a union that a pipe runs through.
 
 Name a bit, or a torque screwdriver. Give the lock nut a crowfoot, or a ring of that kind, as its `tool`: a screwdriver
 or a key reaches past it.

@@ -1,12 +1,12 @@
-"""A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
+"""A shaft is turned, or a part goes on while it is, and the step gives no direction or the wrong one.
 
-Impeller vanes folded against the running direction break or pump nothing, and it is the same whether the shaft, its
-pulley or the propeller in gear turns them. The machine file says which way with `rotation`, and what turns together
-with `turns-with`; a chain holds while each of its parts is on and the gear is in. What has no `rotation` of its own
+Impeller vanes that are folded against the direction of rotation break or pump nothing, whether the shaft, its pulley or
+the propeller in gear turns them. The machine file gives the direction with `rotation`, and what turns together with
+`turns-with`; a train holds while each of its parts is on and the gear is engaged. A part with no `rotation` of its own
 turns as its neighbour does.
 
-Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. Of words that
-have something turned, make a step.
+Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. If words have
+something turned, make them a step.
 """
 
 from collections.abc import Iterator
@@ -128,7 +128,7 @@ def _turned(book: Book, entry: Entry, way: OneWay) -> Iterator[Fault]:
         # From the other end it is the other way round.
         seen = f", seen from {short(action.seen_from)}" if action.seen_from else ""
         span, says, hint = action.way.span, f"says {action.way.name}{seen}", f"write '{way.way}'"
-        hint += ", as it is seen from where the machine file sees it" if seen else ""
+        hint += ", as seen from the end that the machine file means" if seen else ""
     yield Fault(span, f"{goes}, but the step {says}", entry.ways, hint, way.variants, book.reached(entry))
 
 

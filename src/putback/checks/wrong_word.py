@@ -1,10 +1,11 @@
-"""A word is not that of the trade on the guide's side of the ocean, or of no trade at all.
+"""A word is from the other side of the ocean from the guide, or from no trade at all.
 
 A mechanic who looks for a silencer finds no muffler in the parts list, and paraffin is lamp oil to one reader and wax
-to the other. A word that nobody says, such as "greased by water", is read twice and trusted less.
+to the other. A phrase that nobody in the trade says, such as "greased by water", is read twice and trusted less.
 
-Say what the workshop says: by `language: en-GB` or `en-US` of guide.yaml the words are British or American, with `en`
-either, but one of them throughout. Capitals and quotation marks leave the label of a machine as it is.
+Say what the workshop says: with `language: en-GB` or `en-US` in guide.yaml the words are British or American; with `en`
+either, but one of them throughout. Words in capitals or quotation marks are left as they are: they are labels on the
+machine.
 """
 
 from collections.abc import Iterator

@@ -214,7 +214,7 @@ def _without_another(reader: Reader, facts: Mapping) -> None:
             span, hint = facts.entries[key].key.span, f"add '{other}: …', or delete it"
             reader.faults.append(Finding("bad-fastener", Level.ERROR, span, f"'{key}' {why}", hint=hint))
     if "retighten-after" in facts.entries and "past-hand-tight" in facts.entries:
-        span, hint = facts.entries["retighten-after"].key.span, "delete it, or give a torque in place of the turns"
+        span, hint = facts.entries["retighten-after"].key.span, "delete it, or give a torque instead of the turns"
         message = "'retighten-after' would turn it past hand-tight again, and too far"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
 

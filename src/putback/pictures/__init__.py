@@ -82,7 +82,7 @@ def _inside(file: Path, folder: Path) -> Path:
         if not whole.is_relative_to(root):
             linked = _written(file).is_relative_to(_written(folder))
             raise BadPictureError(
-                f"it {'is a link that leads' if linked else 'lies'} outside the guide",
+                f"it {'is a link that leads' if linked else 'is'} outside the guide",
                 "copy the picture into the guide",
             )
         if not whole.exists():

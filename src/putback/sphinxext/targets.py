@@ -76,7 +76,7 @@ def kept(place: Path, guide: Guide | None, taken_from: Path | None = None) -> st
     except FileNotFoundError:
         return None
     except OSError as error:
-        return f"'{shown}' cannot be looked at: {_reason(error)}"
+        return f"'{shown}' cannot be examined: {_reason(error)}"
     wanted, test, read = (
         ("a folder", stat.S_ISDIR, read_html) if place.name == HTML else ("a file", stat.S_ISREG, read_pdf)
     )
