@@ -7,17 +7,17 @@ from collections.abc import Iterable
 _LONGEST = 60
 """Letters; what is longer is no misspelt word, and would cost time."""
 _SHORT = 4
-"""Letters of a word in which another letter makes another word: of `rung` and `ring` neither is a slip."""
+"""Letters of a word in which another letter makes another word, the first one above all."""
 
 
 def nearest(word: str, candidates: Iterable[str]) -> str | None:
     """Return the candidate that `word` most likely stands for, or None when none is near: a far one is worse than none.
 
-    Near means that one letter in four may be wrong, at least one; in a word of four letters or fewer one may be missing
-    or too much, or two have changed places. Words between hyphens are compared one by one, and figures must be alike:
-    socket-11 is no slip for socket-10, nor re-torque for no-torque. Upper and lower case count as the same.
-    A word of three letters or more also stands for a candidate that it begins, and of which it is the half. Of two that
-    are as near, the one whose end is missing, or of which two letters changed places, is taken; else the first.
+    Near means that one letter in four may be wrong, at least one; only one where the first letter is another, and that
+    not in a short word. Words between hyphens are compared one by one, and figures must be alike: socket-11 is no slip
+    for socket-10, nor re-torque for no-torque. Upper and lower case count as the same. A word of three letters or more
+    also stands for a candidate that it begins, and of which it is about half. Of two that are as near, the one whose
+    end is missing, or of which two letters changed places, is taken; else the first.
     """
     written = word.casefold()
     if len(written) > _LONGEST:
@@ -25,7 +25,7 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
     best: tuple[int, bool, str] | None = None
     for candidate in candidates:
         target = candidate.casefold()
-        begins = len(written) >= 3 and target.startswith(written) and 2 * len(written) >= len(target)
+        begins = len(written) >= 3 and target.startswith(written) and 2 * len(written) + 1 >= len(target)
         away = 1 if begins and written != target else _away(written, target)
         other_letters = not target.startswith(written) and sorted(target) != sorted(written)
         if away is not None and (best is None or (away, other_letters) < best[:2]):
@@ -49,10 +49,11 @@ def _near(word: str, meant: str) -> int | None:
     longest = max(len(word), len(meant))
     if longest <= 2 and word[:1] != meant[:1]:
         return None
-    away = distance(word, meant, max(1, longest // 4))
-    if away > max(1, longest // 4):
+    most = max(1, longest // 4) if word[:1] == meant[:1] else 1
+    away = distance(word, meant, most)
+    if away > most:
         return None
-    if 2 < longest <= _SHORT and away and len(word) == len(meant) and sorted(word) != sorted(meant):
+    if away and longest <= _SHORT and word[:1] != meant[:1] and sorted(word) != sorted(meant):
         return None
     return away
 

@@ -33,7 +33,7 @@ ACT = Verb(
     other_words=("action", "hold", "prime", "shake", "squeeze", "tie", "wedge"),
     loose_words=(
         "bend", "bleed", "cut", "drill", "file", "grind", "heat", "hone", "knock", "lap", "photograph",
-        "pump", "push", "sand", "sketch", "straighten", "tap", "twist", "warm",
+        "pump", "push", "sand", "sketch", "straighten", "tap", "warm",
     ),
     way=Way.REACH,
     moves=True,
