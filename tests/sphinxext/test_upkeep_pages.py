@@ -168,7 +168,7 @@ def test_the_schedule_has_each_use_first_then_hours_then_the_rest(page: str) -> 
 def test_what_is_due_after_jobs_stands_below_it(page: str) -> None:
     assert tables_of(page)[1] == [
         ["Job", "Due", "What"],
-        ["Renew the seal", "Only with drive: belt. After 2 running hours", "Gap at the lid"],
+        ["Renew the seal", "Only with belt drive. After 2 running hours", "Gap at the lid"],
         ["Renew the seal", "After the first trip", "Shake the lid by hand."],
         ["Renew the seal", "After 10 running hours", "Lid screws"],
     ]
@@ -183,7 +183,7 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
             "Refill the pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
             "",
         ],
-        ["Only with drive: belt. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],
+        ["Only with belt drive. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],
         [
             "Measure the gap at the lid: 0.1–0.2 mm (0.0039–0.0079 in).",
             "If the value is > 0.2 mm (> 0.0079 in): Stop here. Renew the seal. "
@@ -196,7 +196,7 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
 
 def test_the_symptom_table_has_a_heading_for_each_sign(page: str) -> None:
     signs = re.findall(r'<h2[^>]*class="rubric"[^>]*>(.*?)</h2>|<p class="rubric"[^>]*>(.*?)</p>', page, re.DOTALL)
-    assert [plain("".join(sign)) for sign in signs] == ["No oil comes", "Only with drive: gear. It howls"]
+    assert [plain("".join(sign)) for sign in signs] == ["No oil comes", "Only with gear drive. It howls"]
     assert tables_of(page)[3:] == [
         [
             ["Likely cause", "Check", "Then"],
@@ -205,7 +205,7 @@ def test_the_symptom_table_has_a_heading_for_each_sign(page: str) -> None:
                 "Look at the glass, see step 9 of “Renew the seal”.",
                 "Renew the seal Then ask a professional.",
             ],
-            ["Only with drive: belt. The belt slips.", "Listen.", "Have it renewed."],
+            ["Only with belt drive. The belt slips.", "Listen.", "Have it renewed."],
         ],
         [["Likely cause", "Check", "Then"], ["Dry gears.", "Listen.", "Renew the seal"]],
     ]

@@ -218,7 +218,7 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{wait: 10 min, text: Wait ten minutes.}", "Wait ten minutes."),
         ("{run: engine, at: 1500 rpm, for: 5 min, text: Let it run.}", "Let it run. At 1500 rpm, for 5 min."),
         ("{inspect: head, for: [a crack, a scratch], text: Look at it.}", "Look at it. Look for a crack or a scratch."),
-        ("{loosen: head-bolts, text: Loosen all.}", "Loosen all. Six pieces, M8 x 1.25, 80 mm, hex 13 mm, in the opposite order, "),
+        ("{loosen: head-bolts, text: Loosen all.}", "Loosen all. Six pieces, M8 x 1.25, 80 mm, 13 mm hex, in the opposite order, "),
     ],
 )  # fmt: skip
 def test_what_a_text_leaves_out_follows_it(tmp_path: Path, step: str, sentence: str) -> None:

@@ -8,18 +8,20 @@ from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.said import Limit
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
+from putback.words.english.checking import Checking
 from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
-class Remarks(OfDrawings):
+class Remarks(OfDrawings, Checking):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
@@ -61,7 +63,7 @@ class Remarks(OfDrawings):
             yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
         if thing.check_when_back:
             one = "filled" if isinstance(thing, Fluid) else "put back"
-            yield f"Checked whenever {'they were' if several else 'it was'} {one}: {self.limit(thing.check_when_back)}."
+            yield f"Whenever {'they have' if several else 'it has'} been {one}, {self._is_good(thing, thing.check_when_back)}"
         yield from self._in_runs(thing)
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
@@ -71,11 +73,14 @@ class Remarks(OfDrawings):
     def _in_runs(self, thing: AnyThing) -> Iterator[str]:
         """Yield how a thing must be before a run, and in one."""
         if thing.check_before_run:
-            yield f"Looked at before each run: {self.limit(thing.check_before_run)}."
+            yield f"Before each run, {self._is_good(thing, thing.check_before_run)}"
         if thing.check_in_run:
-            yield f"Looked at in a run: {self.limit(thing.check_in_run)}."
+            yield f"During a run, {self._is_good(thing, thing.check_in_run)}"
         elif isinstance(thing, Setting) and thing.watched:
-            yield "Looked at in a run."
+            yield "Check it during a run."
+
+    def _is_good(self, thing: AnyThing, limit: Limit) -> str:
+        return self.is_good("they" if self.several(thing) else "it", limit)
 
     def bought(self, thing: Fastener | Line) -> str:
         """Return how a thing is bought: `Number AG-2205, kit big-end kit (AG-2200).`; nothing when that is not said."""

@@ -14,6 +14,8 @@ from putback.model.machine import Fastener
 from putback.prose.hands import ANTICLOCKWISE, CLOCKWISE
 from putback.source.grammar import number
 from putback.units import Quantity
+from putback.words.english.checking import in_words
+from putback.words.english.sizes import drive_said
 from putback.words.english.steps import Steps
 from putback.words.english.things import joined
 from putback.words.english.tightening import FILMS
@@ -188,11 +190,16 @@ class Saying(Steps):
                 return phrase(self.turned(value) if isinstance(value, Quantity) else shown)
             case FactKind.AGAINST:
                 return phrase(f"against {self.place(shown)}")
+            case FactKind.LIMIT if isinstance(value, Quantity):
+                return phrase(f"limit: {in_words(shown, value)}")
             case FactKind.LIMIT:
-                return phrase(f"limit: {shown}")
+                return phrase(f"acceptable: {shown}")
             case FactKind.DIFFERENCE:
-                return phrase(f"difference of the readings: {shown}")
-            case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
+                told = in_words(shown, value) if isinstance(value, Quantity) else shown
+                return phrase(f"difference of the readings: {told}")
+            case FactKind.SIZE:
+                return phrase(drive_said(shown))
+            case FactKind.SEEK | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
             case FactKind.BY_HAND | FactKind.WORDS:
                 return phrase(shown)

@@ -26,6 +26,7 @@ from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.source.grammar import plural, unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
+from putback.words.english.checking import Checking, in_words
 from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
@@ -33,7 +34,7 @@ from putback.words.meeting import meeting_at
 from putback.words.pieces import Phrase, phrase
 
 
-class Steps(Work, Holding):
+class Steps(Work, Holding, Checking):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
@@ -96,17 +97,17 @@ class Steps(Work, Holding):
         return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
-        """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
+        """`Measure the height at the peak of the cam: it must be at least 6.4 mm (0.252 in).`"""
         first = self.things.get(action.things[0].name) if action.things else None
         limit = self.good(action)
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
             what = phrase(f"{self.other(first.wear.measure)} of ", what)
         several = len(readings_of(action, self.things)) > 1
-        judged = f"{_JUDGED[action.judge]} " if several else ""
-        good = [f"{judged}{self.limit(limit)}"] if limit else []
-        good += [f"difference {self.limit(action.difference)}"] if action.difference else []
-        return phrase("Measure ", what, self.measured(first), f": {', '.join(good)}." if good else ".")
+        judged = _JUDGED[action.judge] if several else "it"
+        good = [self.measured_as(judged, limit)] if limit else []
+        good += [self.measured_as("the difference", action.difference)] if action.difference else []
+        return phrase("Measure ", what, self.measured(first), f": {', and '.join(good)}." if good else ".")
 
     def say_adjust(self, action: Adjust, _tools: Tools) -> Phrase:
         """`Adjust the belt deflection to 8–12 mm (0.31–0.47 in), in the middle of the long run.`"""
@@ -124,11 +125,9 @@ class Steps(Work, Holding):
         return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
 
     def say_check(self, action: Verify, _tools: Tools) -> Phrase:
-        """`Check the cooling-water outlet: water within 20 s.`"""
-        good = self.good(action)
+        """`Check that the cooling-water outlet gives water within 20 s.`"""
         first = self.things.get(action.things[0].name) if action.things else None
-        limit = f": {self.limit(good)}" if good else ""
-        return phrase("Check ", self.all_of(action.things), f"{self.measured(first)}{limit}.")
+        return self.checked(action.things, self.measured(first), self.good(action))
 
     def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
         """`Wait 10 min, until the engine is cold.`"""
@@ -221,14 +220,14 @@ class Steps(Work, Holding):
                 return "If not:"
 
     def outcome(self, step: Step, found: Limit) -> str:
-        """`If the value is > 0.3 mm (> 0.012 in):`; what an outcome before it has as well is left to that."""
+        """`If the value is more than 0.3 mm (0.012 in):`; what an outcome before it has as well is left to that."""
         value = self.value(step.action) if isinstance(step.action, Measure) else "the value"
         good = self.good(step.action) if isinstance(step.action, Measure) else None
         shared = [both(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
         but = f", but not {joined(shared, 'or')}" if shared else ""
         meeting = [each.found for each in step.outcomes if each.found is not found]
         shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
-        return f"If {value} is {self.limit(shown)}{but}:"
+        return f"If {value} is {self.limit_in_words(shown)}{but}:"
 
     def value(self, action: Measure) -> str:
         """Return what is judged: `the value`, `a reading`, `the largest`."""
@@ -245,19 +244,16 @@ class Steps(Work, Holding):
         yield from (label for judge, label in _WORKED_OUT.items() if several and judge in wanted)
 
     def outside(self, good: Limit | None) -> str:
-        """`above the limit, ≤ 0.3 mm (≤ 0.012 in)`"""
+        """`more than 0.3 mm (0.012 in)`"""
         limit = good.quantity if good else None
         if limit is None:
             return "not so" if good else "not good"
-        # The limit stands as it stands in the sentence above, with its sign: without it, its second unit would be
-        # rounded otherwise than that of a plain value.
+        # The numbers are those of the sentence above: the second unit of a limit is not rounded as a plain value is.
         shown = self.quantity(limit)
         match limit.form:
-            case Form.AT_MOST:
-                return f"above the limit, {shown}"
-            case Form.AT_LEAST:
-                return f"below the limit, {shown}"
-            case Form.LESS_THAN | Form.MORE_THAN | Form.VALUE | Form.SPLIT:
+            case Form.AT_MOST | Form.AT_LEAST | Form.LESS_THAN | Form.MORE_THAN:
+                return in_words(shown, limit, outside=True)
+            case Form.VALUE | Form.SPLIT:
                 return f"not {shown}"
             case _:
                 return f"outside {shown}"
@@ -277,9 +273,14 @@ class Steps(Work, Holding):
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
 
 
-_JUDGED = {"each": "each", "largest": "the largest", "smallest": "the smallest", "average": "the average"}
-_JUDGED["difference"] = "difference"
-_VALUES = {**_JUDGED, "each": "a reading", "difference": "the difference"}
+_JUDGED = {
+    "each": "each reading",
+    "largest": "the largest",
+    "smallest": "the smallest",
+    "average": "the average",
+    "difference": "the difference",
+}
+_VALUES = {**_JUDGED, "each": "a reading"}
 """What a limit is for, of several readings."""
 
 _WORKED_OUT = {
