@@ -202,7 +202,7 @@ def test_an_end_of_a_line_is_that_at_its_own_place(tmp_path: Path) -> None:
     do = "  - disconnect: injector-pipe\n    at: injector\n"
     found = opened(tmp_path / "a", START + do + do.replace("dis", "") + END)
     assert told(found) == []
-    assert "4 Disconnect the injector pipe at the injector. [1 2 3]" in lines(found)
+    assert "4 Disconnect the injector pipe from the injector. [1 2 3]" in lines(found)
     one = "  - disconnect: injector-pipe\n    at: 2\n"
     found = opened(tmp_path / "b", START + one + one.replace("dis", "") + END)
     assert "4 Disconnect the injector pipe. [2]" in lines(found)

@@ -287,8 +287,8 @@ def test_what_is_condemned_on_the_bench_comes_back_new() -> None:
         "cover: 1 1 1",
     ]
     assert [words.new_if(line.step, line.new_if) for line in found.walk() if line.new_if] == [
-        "New ones, if step 2 condemned them.",
-        "A new one, if step 3 condemned it.",
+        "Fit new ones if step 2 condemned them.",
+        "Fit a new one if step 3 condemned it.",
     ]
     said = [as_text(words.step(line.step)) for line in found.walk() if line.step.things[0].name in ("ring", "cover")]
     assert said == [

@@ -164,7 +164,7 @@ def test_every_job_says_in_short_who_can_do_it_and_when_to_stop(guide: Path) -> 
     words = set_up(guide)
     assert "Who can do it Somebody who has used these tools before." in words
     assert "Stop, and call a licensed professional, when a step cannot be done as it is written" in words
-    assert "Local codes and the data of the machine's maker go before this book." in words
+    assert "Local codes and the maker's data take precedence over this book." in words
     assert "Licensed work" not in words
 
 
@@ -263,7 +263,7 @@ def test_paper_says_the_same(guide: Path, paper: str) -> None:
         "F1 Tighten the six head bolts once more after 10 running hours, in the same order as in step 7, to "
         "24 N·m (18 lbf·ft)",
         "Done at running hours h",
-        "Local codes and the data of the machine's maker go before this book.",
+        "Local codes and the maker's data take precedence over this book.",
         "Somebody who has used these tools before.",
     ):
         assert said in text

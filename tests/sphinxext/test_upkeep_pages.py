@@ -186,8 +186,8 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
         ["Only with belt drive. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],
         [
             "Measure the gap at the lid: 0.1–0.2 mm (0.0039–0.0079 in).",
-            "If the value is > 0.2 mm (> 0.0079 in): Stop here. Renew the seal. "
-            "If the value is < 0.1 mm (< 0.0039 in): Stop here. Call somebody.",
+            "If the value is more than 0.2 mm (0.0079 in): Stop here. Renew the seal. "
+            "If the value is less than 0.1 mm (0.0039 in): Stop here. Call somebody.",
             "",
         ],
     ]

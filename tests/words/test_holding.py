@@ -61,9 +61,9 @@ def told(case: Opened) -> list[str]:
         ("loosen: cover-nuts", " Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
         ("{loosen: cover-nuts, count: 1}", " Hold the cover bolt with the 13 mm spanner, and turn the cover nut with the 13 mm socket."),
         ("loosen: side-bolt", " Hold the side nut (11 mm hex), and turn the side bolt with the 10 mm socket."),
-        ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver meanwhile."),
-        ("loosen: lock-nuts", " Hold the adjusters with the screwdriver meanwhile."),
-        ("loosen: idle-nut", " Hold the idle screw meanwhile."),
+        ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver as you do so."),
+        ("loosen: lock-nuts", " Hold the adjusters with the screwdriver as you do so."),
+        ("loosen: idle-nut", " Hold the idle screw as you do so."),
         ("replace: cover-nuts", " with new ones, hand-tight. Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
         ("replace: idle-nut", " with a new one, hand-tight."),
         ("replace: fan-nut", " Left-hand thread: turn the fan nut clockwise to loosen it, anticlockwise to tighten it."),
@@ -88,7 +88,7 @@ def test_an_own_text_that_says_it_is_not_told_twice(tmp_path: Path) -> None:
     (own,) = told(opened(tmp_path / "a", f"{steps}Hold the screw and loosen the nut (hex 8 mm).}}\n", SOCKETS))
     assert own == "Hold the screw and loosen the nut (hex 8 mm)."
     (bare,) = told(opened(tmp_path / "b", f"{steps}Loosen the nut.}}\n", SOCKETS))
-    assert bare == "Loosen the nut. 8 mm hex, hold the idle screw meanwhile."
+    assert bare == "Loosen the nut. 8 mm hex, hold the idle screw as you do so."
 
 
 @pytest.mark.parametrize(
@@ -134,7 +134,7 @@ def test_no_socket_holds_what_sits_inside_a_lock_nut(tmp_path: Path) -> None:
     sheet = sheet_of(case.guide.jobs["job"], case)
     assert sheet is not None
     assert [row.what for row in sheet.set_up.tools] == ["slot 6 mm", "hex 13 mm"]
-    assert told(case)[0].endswith(" Hold the adjusters (6 mm slot) meanwhile.")
+    assert told(case)[0].endswith(" Hold the adjusters (6 mm slot) as you do so.")
 
 
 @pytest.mark.parametrize(

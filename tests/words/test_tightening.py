@@ -247,8 +247,8 @@ def test_a_drawing_stands_once_on_a_page(tmp_path: Path) -> None:
     build(root)
     page = (root / "_build/html/jobs/job.html").read_text(encoding="utf-8")
     assert page.count('<figure class="drawing') == 2
-    assert re.findall(r"The order is drawn at step \d+\.", page) == [
-        "The order is drawn at step 1.", "The order is drawn at step 6."
+    assert re.findall(r"See the drawing of the order at step \d+\.", page) == [
+        "See the drawing of the order at step 1.", "See the drawing of the order at step 6."
     ]  # fmt: skip
 
 
@@ -274,8 +274,8 @@ def test_an_output_without_pictures_gets_the_words(tmp_path: Path) -> None:
     root = project(tmp_path / "p")
     build(root, "text")
     page = " ".join((root / "_build/text/jobs/job.txt").read_text(encoding="utf-8").split())
-    assert "Tighten them by their numbers, from 1 to 6. Start at the top" in page
-    assert "Loosen them against their numbers, from 6 to 1. The numbers are those of tightening: start" in page
+    assert "Tighten them in the order of the numbers, from 1 to 6. Start at the top" in page
+    assert "Loosen them in reverse order, from 6 to 1. The numbers are those of tightening: start" in page
 
 
 def test_what_is_said_at_a_block_stands_before_its_steps(tmp_path: Path) -> None:

@@ -9,24 +9,29 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+
+def _listed(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
 _FITTED = frozenset(("fitted", "yes", "present", "installed"))
 _NOT_FITTED = frozenset(("none", "no", "absent", "not fitted", "without", "missing"))
-_KINDS = frozenset(
+_KINDS = _listed(
     "short long small large big narrow wide thick thin high low tall deep shallow left right front rear upper lower"
     " inner outer single double twin triple dual early late old new plain electric electronic mechanical manual"
     " hydraulic pneumatic automatic digital analog analogue magnetic vertical horizontal round square flat straight"
     " curved light heavy left-hand right-hand two-stroke four-stroke two-blade three-blade four-blade air-cooled"
-    " water-cooled belt-driven gear-driven chain-driven".split()
+    " water-cooled belt-driven gear-driven chain-driven"
 )
 """Choices that say of what kind the option is: a `long` shaft."""
-_WAYS = frozenset(
+_WAYS = _listed(
     "drive start starting cooling ignition stop shutoff shut-off steering suspension transmission lubrication"
-    " injection feed braking lighting charging".split()
+    " injection feed braking lighting charging"
 )
 """Options that a choice goes before as a noun, without an article: `belt drive`, `raw-water cooling`."""
-_DRIVERS = frozenset("belt gear chain shaft motor cable engine".split())
+_DRIVERS = _listed("belt gear chain shaft motor cable engine")
 """What drives a `pump` whose option is its `pump drive`."""
-_COUNTED = frozenset("one two three four five six seven eight nine ten".split())
+_COUNTED = _listed("one two three four five six seven eight nine ten")
 
 
 def built_so(clauses: Sequence[tuple[str, Sequence[str]]]) -> str:
@@ -45,13 +50,16 @@ def built(option: str, choices: Sequence[str]) -> str:
         return f"with {_an(option)}"
     if len(choices) == 1 and choices[0].lower() in _NOT_FITTED:
         return f"without {_an(option)}"
-    way = (option.lower() in _WAYS or option.split()[-1] in ("shutoff", "shut-off")) and all(re.fullmatch(r"[a-z][a-z ]*", each) for each in choices)
+    way = (option.lower() in _WAYS or option.split()[-1] in ("shutoff", "shut-off")) and all(
+        re.fullmatch(r"[a-z][a-z ]*", each) for each in choices
+    )
     if way and not any(choice in _FITTED | _NOT_FITTED for choice in choices):
         return f"with {' or '.join(choice.replace(' ', '-') for choice in choices)} {option}"
     if all(choice in _KINDS for choice in choices):
         return f"with {_an(f'{_or(choices)} {option}')}"
     if all(choice in _COUNTED for choice in choices) and option.endswith("s"):
-        return f"with {_or(choices)} {option.removesuffix('s') if list(choices) == ['one'] else option}"
+        counted = option.removesuffix("s") if list(choices) == ["one"] else option
+        return f"with {_or(choices)} {counted}"
     driven, _, drive = option.rpartition(" ")
     if driven and drive == "drive" and all(choice in _DRIVERS for choice in choices):
         by = _or([f"{choice}-driven" for choice in choices])
@@ -69,4 +77,5 @@ def _an(words: str) -> str:
     last = words.split()[-1]
     if (last.endswith("s") and not last.endswith(("ss", "us", "is"))) or last.endswith("ing") or last in _WAYS:
         return words
-    return f"{'an' if (words[0] in 'aeiouAEIOU' or words.startswith('hour')) and not words.startswith(('uni', 'use')) else 'a'} {words}"
+    vowel = words[0].lower() in "aeiou" and not words.startswith(("uni", "use"))
+    return f"{'an' if vowel or words.startswith('hour') else 'a'} {words}"

@@ -7,6 +7,7 @@ there: "no knock". Or it stands alone: "the light goes out". What cannot be told
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from enum import Enum
 
 from putback.words.english import verbs
@@ -41,6 +42,7 @@ _RELATIVE = frozenset(("that", "which", "who", "of", "for", "from", "with", "aft
 """Words after which the thing itself has been named."""
 _CLAUSE = re.compile(r" (?:while|when|as soon as) ")
 _IN_FRONT = ("with", "while", "when", "as", "after", "before", "during", "at", "from", "under", "in", "on")
+_WHERE = verbs.PREPOSITIONS | {"before", "round", "next", "close", "with", "to", "from", "well"}
 _PRONOUNS = frozenset(("it", "its", "them", "they", "their"))
 _AND_ANOTHER = re.compile(r" and (?:the|its|their|both|your) ", re.IGNORECASE)
 
@@ -165,6 +167,12 @@ def apart(words: str) -> tuple[str, str]:
     return ", ".join([first, *others[:taken]]), ", ".join(others[taken:])
 
 
+def is_whereabouts(words: str) -> bool:
+    """Tell whether an author's words for a place say where it is: `under the gearcase`, `a hand's breadth below it`."""
+    first, *others = _words(words) or [""]
+    return first in _WHERE or (first in ("a", "an", "half") and not _WHERE.isdisjoint(others))
+
+
 def comes_first(added: str) -> bool:
     """Tell whether what is added reads better in front: `with the seacock open`, but not `with the lid beside it`."""
     words = _words(added)
@@ -177,3 +185,11 @@ def done_first(added: str) -> tuple[str, str] | None:
     if verb not in verbs.DONE_FIRST or re.search(r" and \w+ed\b", rest):
         return None
     return verbs.DONE_FIRST[verb], f" {rest}" if rest else ""
+
+
+def one_of(words: Sequence[str]) -> str:
+    """Return what is looked for as a list: `cracks or wear`; `oil or grease, or cracks`."""
+    *others, last = words
+    if not others or not any(" or " in each for each in words):
+        return " or ".join(filter(None, (", ".join(others), last)))
+    return f"{', '.join(others)}, or {last}"

@@ -36,7 +36,7 @@ class Holding(Things):
             if thing.counterhold is not None and thing.counterhold.name == held.key and other is not None:
                 end = f", and turn the {named(thing, pieces)} with the {unbroken(other.name)}."
             else:
-                end = " meanwhile."
+                end = " as you do so."
             result = phrase(*result, " Hold the ", *self._pieces(action, held, pieces), means, end)
         return result
 

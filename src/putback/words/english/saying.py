@@ -15,10 +15,10 @@ from putback.prose.hands import ANTICLOCKWISE, CLOCKWISE
 from putback.source.grammar import number
 from putback.units import Quantity
 from putback.words.english.checking import in_words
+from putback.words.english.clauses import one_of
 from putback.words.english.sizes import drive_said
 from putback.words.english.steps import Steps
-from putback.words.english.things import joined
-from putback.words.english.tightening import FILMS
+from putback.words.english.tightening import threads, times
 from putback.words.fact import Fact, FactKind
 from putback.words.facts import facts_of
 from putback.words.pieces import Phrase, Piece, Role, phrase
@@ -137,7 +137,7 @@ class Saying(Steps):
         parts: list[Phrase] = [self.one_fact(fact) for fact in facts if fact.kind is not FactKind.SEEK]
         seek = [as_words(fact.value) for fact in facts if fact.kind is FactKind.SEEK]
         if seek:
-            parts.append(phrase(f"look for {joined(seek, 'or')}"))
+            parts.append(phrase(f"look for {one_of(seek)}"))
         result: Phrase = ()
         for part in parts:
             result = phrase(*result, ", " if result else None, part)
@@ -168,14 +168,14 @@ class Saying(Steps):
             case FactKind.HOLD:
                 key, _, pieces = shown.rpartition(" ")
                 held = self.things.get(key)
-                return phrase(f"hold the {named(held, int(pieces)) if held else key} meanwhile")
+                return phrase(f"hold the {named(held, int(pieces)) if held else key} as you do so")
             case FactKind.ORDER:
                 thing = self.things.get(shown)
                 return phrase((self.order(thing) if isinstance(thing, Fastener) else None) or shown)
             case FactKind.ROUNDS:
-                return phrase(f"the last {_count(value)} times round")
+                return phrase(f"the last stage {times(value) if isinstance(value, int) else shown} round")
             case FactKind.FILM:
-                return phrase(f"threads {FILMS[Film(shown)]}")
+                return phrase(threads(Film(shown)))
             case FactKind.WHOLE:
                 return phrase(f"{shown} in all")
             case FactKind.SPEED:

@@ -34,7 +34,8 @@ def _how_many(thing: AnyThing) -> Iterator[str]:
     if isinstance(thing, Fastener) and thing.counts:
         clauses = [(when.cases[0][0], count) for when, count in thing.counts]
         said = [
-            f"{count} {built(spaced(clause.option.name), [spaced(clause.choices[0].name)])}" for clause, count in clauses
+            f"{count} {built(spaced(clause.option.name), [spaced(clause.choices[0].name)])}"
+            for clause, count in clauses
         ]
         yield f"{joined(said)}."
     if is_uncounted(thing):
@@ -52,11 +53,11 @@ def to_own_places(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
         return
     if all(is_one_of_a_kind(thing) for thing in named):
         if isinstance(step.action, Install) and not step.action.new:
-            yield "It goes back the way round it was."
+            yield "Put it back the same way round."
         return
     match step.action:
         case Remove():
-            yield "Keep each with the mark of its place."
+            yield "Keep each one marked with its place."
         case Install(new=False):
             yield "Each goes back where it came from."
         case Replace() | Install():

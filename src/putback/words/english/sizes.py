@@ -6,7 +6,11 @@ import re
 
 from putback.source.grammar import unbroken
 
-_KIND_AND_SIZE = re.compile(r"(?P<kind>(?:[a-z0-9-]+ )*(?:hex|slot|slotted|square|socket|key|torx|spline|flats)) (?P<size>[0-9][0-9 ./]*(?:mm|in))", re.IGNORECASE)
+_KIND_AND_SIZE = re.compile(
+    r"(?P<kind>(?:[a-z0-9-]+ )*(?:hex|slot|slotted|square|socket|key|torx|spline|flats)) "
+    r"(?P<size>[0-9][0-9 ./]*(?:mm|in))",
+    re.IGNORECASE,
+)
 
 
 def drive_said(drive: str | None) -> str:

@@ -27,11 +27,12 @@ from putback.source.grammar import plural, unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.checking import Checking, in_words
+from putback.words.english.clauses import apart, is_whereabouts, one_of
 from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.meeting import meeting_at
-from putback.words.pieces import Phrase, phrase
+from putback.words.pieces import Phrase, as_text, phrase
 
 
 class Steps(Work, Holding, Checking):
@@ -47,11 +48,12 @@ class Steps(Work, Holding, Checking):
         return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
-        """`Put the guide stud in place, in the hole of the cover bolt at front.`"""
-        where = f": {self.place(action.at)}" if action.at else ""
+        """`Put the drain pan under the gearcase.` · `Put the guide stud in the hole of the cover bolt at front.`"""
+        place = self.place(action.at) if action.at else ""
         holes = joined([self.hole(hole.ref, hole.at) for hole in action.in_])
-        sits = f", in {holes}" if holes else ""
-        return phrase("Put ", self.all_of(action.things), f" in place{sits}{where}.")
+        where = f" in {holes}" if holes else "" if is_whereabouts(place) else " in place"
+        more = f"{',' if holes else ''} {place}" if is_whereabouts(place) else f": {place}" if place else ""
+        return phrase("Put ", self.all_of(action.things), f"{where}{more}.")
 
     def hole(self, ref: Ref, at: Sequence[Ref]) -> str:
         """Return the hole of a fastener or part: `the hole of the drain plug`, `the holes of two cover bolts at …`."""
@@ -66,7 +68,8 @@ class Steps(Work, Holding, Checking):
 
     def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
-        where = f": {self.place(action.at)}" if action.at else ""
+        place = self.place(action.at) if action.at else ""
+        where = f", {place}" if is_whereabouts(place) else f" from {place}" if place else ""
         return phrase("Take ", self.all_of(action.things), f" away{where}.")
 
     def say_mark(self, action: Mark, _tools: Tools) -> Phrase:
@@ -88,13 +91,20 @@ class Steps(Work, Holding, Checking):
     def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
         """`Clean the crankpin with lint-free rags.`"""
         means = f" with {self.consumable(action.with_.name)}" if action.with_ else ""
-        return phrase("Clean ", self.all_of(action.things), f"{means}.")
+        what = self.all_of(action.things)
+        return phrase("Clean ", what, self._closing(action.things, what) if means else "", f"{means}.")
+
+    def _closing(self, refs: Sequence[Ref], what: Phrase) -> str:
+        """Return the comma that closes what an author adds to a name after a comma."""
+        return "," if len(refs) == 1 and refs[0].name not in self.things and apart(as_text(what))[1] else ""
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
         wanted = looked_for(action, self.things)
-        seek = f" for {joined(wanted, 'or')}" if wanted else ""
-        return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
+        what = self.all_of(action.things)
+        comma = self._closing(action.things, what)
+        seek = f"{comma} for {one_of(wanted)}" if wanted else ""
+        return phrase("Inspect ", what, f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
         """`Measure the height at the peak of the cam: it must be at least 6.4 mm (0.252 in).`"""
@@ -148,9 +158,9 @@ class Steps(Work, Holding, Checking):
         return phrase(f"Do this for each {joined([spaced(ref.name) for ref in action.things])}, one after the other.")
 
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
-        """`Go back to the step “fill” and go on from there.`"""
+        """`Go back to the step “fill” and continue from there.`"""
         named = joined([spaced(ref.name) for ref in action.things])
-        return phrase(f"Go back to the step “{named}” and go on from there.")
+        return phrase(f"Go back to the step “{named}” and continue from there.")
 
     def say_caution(self, action: Caution, _tools: Tools) -> Phrase:
         """Return the hazards alone; a page shows the whole messages."""
@@ -187,7 +197,7 @@ class Steps(Work, Holding, Checking):
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
-        return phrase(f"Go back to step {number} and go on from there.")
+        return phrase(f"Go back to step {number} and continue from there.")
 
     def step_named(self, number: str, title: str = "") -> str:
         """Return a step by its number: `step 4`, `step 4 of “Change the oil”`."""
@@ -238,7 +248,7 @@ class Steps(Work, Holding, Checking):
         return f"Reading {name}" if name.isdigit() else f"{name[:1].upper()}{name[1:]}"
 
     def worked_out(self, action: Measure) -> Iterator[str]:
-        """`Largest` · `Difference: largest less smallest`"""
+        """`Largest` · `Difference: largest minus smallest`"""
         wanted = {action.judge} | ({"difference"} if action.difference else set())
         several = len(readings_of(action, self.things)) > 1
         yield from (label for judge, label in _WORKED_OUT.items() if several and judge in wanted)
@@ -287,6 +297,6 @@ _WORKED_OUT = {
     "largest": "Largest",
     "smallest": "Smallest",
     "average": "Average: all added up, divided by their number",
-    "difference": "Difference: largest less smallest",
+    "difference": "Difference: largest minus smallest",
 }
 """What stands before the line for it."""

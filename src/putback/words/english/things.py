@@ -121,7 +121,7 @@ class Things:
         return f"only {between.join(cases)}"
 
     def _case(self, case: Sequence[Clause]) -> str:
-        """Return what must hold at once, by the order of the options: `with a small or large pump, and with gear drive`."""
+        """Return what must hold at once, by the order of the options: `with a long shaft and gear drive`."""
         place = {name: number for number, name in enumerate(self.machine.options if self.machine else ())}
         clauses = sorted(case, key=lambda clause: place.get(clause.option.name, len(place)))
         return built_so([(spaced(each.option.name), [spaced(c.name) for c in each.choices]) for each in clauses])

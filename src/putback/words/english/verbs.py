@@ -45,17 +45,18 @@ PREPOSITIONS = _listed(
 )
 """Words that begin a state: `in neutral`, `off`, `between the marks`."""
 STATES = _listed(
-    "level flush dry wet damp clean clear free loose tight firm hard soft stiff snug smooth flat even straight square parallel true"
-    " upright vertical horizontal open closed shut full empty warm cold hot cool bright dark dim shiny bare whole"
-    " intact complete live dead dull quiet silent steady constant central centred centered concentric round sharp"
-    " blunt good equal alike ready visible present absent safe sound secure outdoors indoors lit alight new fresh normal"
-    " neutral red green black white blue grey gray yellow brown golden amber transparent taut slack springy rigid"
-    " elastic supple tacky hand-tight finger-tight hand-warm hand-hot watertight airtight gastight oil-tight leak-free"
-    " right correct zero readable legible set bent worn drawn held hung laid lit locked unlocked latched"
-    " unlatched hooked pulled seated fitted clipped secured engaged disengaged aligned raised lowered connected"
-    " disconnected sealed filled covered uncovered released applied marked tightened fastened unfastened charged"
-    " discharged inserted installed plugged unplugged inflated adjusted lubricated greased oiled painted undamaged"
-    " unbroken unmarked unchanged unworn uncracked parked moored chocked supported"
+    "level flush dry wet damp clean clear free loose tight firm hard soft stiff snug smooth flat even straight"
+    " square parallel true upright vertical horizontal open closed shut full empty warm cold hot cool bright"
+    " dark dim shiny bare whole intact complete live dead dull quiet silent steady constant central centred"
+    " centered concentric round sharp blunt good equal alike ready visible present absent safe sound secure"
+    " outdoors indoors lit alight new fresh normal neutral red green black white blue grey gray yellow brown"
+    " golden amber transparent taut slack springy rigid elastic supple tacky hand-tight finger-tight hand-warm"
+    " hand-hot watertight airtight gastight oil-tight leak-free right correct zero readable legible set bent"
+    " worn drawn held hung laid locked unlocked latched unlatched hooked pulled seated fitted clipped secured"
+    " engaged disengaged aligned raised lowered connected disconnected sealed filled covered uncovered released"
+    " applied marked tightened fastened unfastened charged discharged inserted installed plugged unplugged"
+    " inflated adjusted lubricated greased oiled painted undamaged unbroken unmarked unchanged unworn uncracked"
+    " parked moored chocked supported"
 )
 """Adjectives and participles that say how a thing is."""
 AFTER_A_STATE = PREPOSITIONS | _listed(
@@ -69,7 +70,9 @@ DETERMINERS = _listed(
 """Words that begin what is spoken of: a sentence of its own, or a thing."""
 SUBORDINATE = _listed("that which who whose when whenever while as after before until till if than where")
 """Words after which a verb says nothing of the clause in front."""
-BETWEEN = _listed("both all still just only always never easily fully firmly freely already also now barely almost nearly")
+BETWEEN = _listed(
+    "both all still just only always never easily fully firmly freely already also now barely almost nearly"
+)
 """Adverbs that stand in front of a verb or a state."""
 SINGULAR = _listed("every each any one a an either neither")
 """Words that begin one thing, whatever follows."""
