@@ -212,7 +212,7 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it over.}", "Turn it over. Clockwise, never anticlockwise, two turns."),
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it clockwise twice.}", "Turn it clockwise twice. Two turns."),
         ("{fill: oil, text: Top it up.}", "Top it up. SAE 30, 2 l (2.1 US qt) in all."),
-        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last two times round, threads oiled."),
+        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last stage twice round, threads oiled."),
         ("{tighten: head-bolts, text: Oil the six bolts and tighten them twice from the centre to 24 N·m.}", "Oil the six bolts and tighten them twice from the centre to 24 N·m."),
         ("{adjust: gap, text: Turn the plate.}", "Turn the plate. Limit: 0.3–0.4 mm (0.0118–0.0157 in)."),
         ("{wait: 10 min, text: Wait ten minutes.}", "Wait ten minutes."),

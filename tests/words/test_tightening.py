@@ -87,7 +87,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
         (
             "tighten: head-bolts",
             "Tighten the six head bolts from the middle outwards in stages, each once round all of them: snug, to 12 N·m (9 lbf·ft), then to "
-            "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
+            "24 N·m (18 lbf·ft), the last stage twice round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
         ("tighten: bearing-nut", "Tighten the bearing nut in stages: to 68 N·m (50 lbf·ft), then back by 90°."),
@@ -109,7 +109,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
         ),
         ("tighten: far-nut", "Tighten the far nut to 200 N·m (148 lbf·ft)."),
         ("tighten: listed", "Tighten the four pan screws in the order 1, 3, 2, 4 to 9 N·m (6.6 lbf·ft)."),
-        ("tighten: worded", "Tighten the four box screws after the pan screws to 9 N·m (6.6 lbf·ft)."),
+        ("tighten: worded", "Tighten the four box screws to 9 N·m (6.6 lbf·ft), after the pan screws."),
         ("tighten: three", "Tighten the three lug screws to 9 N·m (6.6 lbf·ft)."),
         ("{tighten: cover-screws, count: 2}", "Tighten two of the four cover screws to 9 N·m (6.6 lbf·ft), threads clean and dry."),
         ("{tighten: cover-screws, torque: 4 N·m}", "Tighten the four cover screws crosswise to 4 N·m (35 lbf·in) for now, threads clean and dry."),
@@ -265,8 +265,8 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
         "6 × Head bolts cylinder head to block",
         "M8 x 1.25, 8.8",
         "oiled",
-        "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",
-        "On its thread goes engine oil.",
+        "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last stage twice round, from the middle outwards",
+        "Put engine oil on their threads.",
     ]
 
 
