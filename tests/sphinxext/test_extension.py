@@ -42,8 +42,8 @@ def test_a_job_page_says_all(project: Path) -> None:
         "Install the four lid screws (M6 x 1.0, 10 mm hex) hand-tight.",
         "Tighten the four lid screws crosswise to 9 N·m (6.6 lbf·ft).",
         "Only with belt drive. Inspect the belt guard.",
-        "Measure the gap at the lid: ≤ 0.2 mm (≤ 0.008 in).",
-        "If the value is more than 0.2 mm (≤ 0.008 in):",
+        "Measure the gap at the lid: it must be no more than 0.2 mm (0.008 in).",
+        "If the value is more than 0.2 mm (0.008 in):",
         "Stop here. Do the job again.",
         "Run the engine for 5 min.",
         "10 mm socket",
@@ -237,7 +237,7 @@ def test_an_output_that_knows_nothing_of_us_loses_no_word(project: Path) -> None
         "Danger",
         "carbon monoxide",
         "Measured",
-        "If the value is more than 0.2 mm (≤ 0.008 in):",
+        "If the value is more than 0.2 mm (0.008 in):",
         "Signature",
     ):
         assert words in text.replace("\N{NO-BREAK SPACE}", " "), words
