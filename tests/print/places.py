@@ -14,9 +14,11 @@ from putback.trade.words import said_by, side_of
 from putback.units import QuantityError, parse_any, show
 from putback.words import catalogue
 from putback.words.english import English
+from putback.words.english.built import built
 from putback.words.english.checking import in_words
-from putback.words.english.clauses import apart
+from putback.words.english.clauses import apart, done_first
 from putback.words.english.sizes import drive_said
+from putback.words.english.things import spaced
 from putback.words.pieces import as_text
 from tests.print.scalars import Scalar
 
@@ -158,7 +160,13 @@ class Forms:
             yield drive_said(text)
         if scalar.place.endswith(("step/check", "step/inspect")):
             # What is added after a comma may stand in front, or be an order by itself.
-            yield max(apart(text), key=len)
+            what, added = apart(text)
+            _, rest = done_first(added) or ("", added)
+            yield max(what, rest.strip(), key=len)
+        if scalar.place.endswith("when/*"):
+            # An option goes with its choice: `with a long shaft`.
+            options = self.guide.machine.options if self.guide.machine else {}
+            yield from (built(spaced(option), [spaced(text)]) for option in options)
         if text.isdigit():
             yield number(int(text))
         # An 'act' has the name of its thing before the full stop, when it does not name it.

@@ -283,12 +283,8 @@ class Steps(Work, Holding, Checking):
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
 
 
-_JUDGED = {
-    "each": "each reading",
-    "largest": "the largest",
-    "smallest": "the smallest",
-    "average": "the average",
-    "difference": "the difference",
+_JUDGED = {"each": "each reading"} | {
+    judge: f"the {judge}" for judge in ("largest", "smallest", "average", "difference")
 }
 _VALUES = {**_JUDGED, "each": "a reading"}
 """What a limit is for, of several readings."""
