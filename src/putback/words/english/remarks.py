@@ -170,6 +170,10 @@ class Remarks(OfDrawings, Checking):
             yield f"It is hollow: bore {self.quantity(thing.bore)}."
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at its thinnest."
+        yield from self._of_tightening(thing)
+
+    def _of_tightening(self, thing: Fastener) -> Iterator[str]:
+        """Yield what goes on a thread, with what a fastener is turned, and when once more."""
         if thing.running_torque:
             running = self.quantity(thing.running_torque)
             one = "one" if thing.count > 1 else "it"
