@@ -74,7 +74,7 @@ def _as_verb_or_state(words: list[str], *, several: bool) -> Following:
         return Following.DOES
     if word in verbs.AUXILIARIES | verbs.PAST or (word in verbs.THIRD_PERSON and after != "of"):
         return Following.DOES
-    if word in verbs.PREPOSITIONS or _is_state(words):
+    if word in verbs.PREPOSITIONS or _is_state(words) or (word == "not" and after not in {None, *verbs.DETERMINERS}):
         return Following.IS
     return Following.DOES if several and word in verbs.BASE and word not in verbs.STATES else Following.ALONE
 
@@ -182,7 +182,7 @@ def comes_first(added: str) -> bool:
 def done_first(added: str) -> tuple[str, str] | None:
     """Return what is done before it is judged, as an order, and the rest: `turn` and ` by hand`."""
     verb, _, rest = added.partition(" ")
-    if verb not in verbs.DONE_FIRST or re.search(r" and \w+ed\b", rest):
+    if verb not in verbs.DONE_FIRST or re.search(r" and (?:then )?\w+ed\b", rest):
         return None
     return verbs.DONE_FIRST[verb], f" {rest}" if rest else ""
 

@@ -10,20 +10,21 @@ def _listed(words: str) -> frozenset[str]:
 
 
 _VERBS = _listed(
-    "act agree align appear bear bend bind bite blow bounce break bubble burn carry catch change charge clear click"
-    " close come cool cover creep cut dip drag drain draw drip drive drop engage enter fall fill fire fit flicker flow"
-    " free give glow go grab grate grip grow hang have hiss hold hum hunt idle jam keep kick knock leak lean leave let"
-    " lie lift light lock look lose make match meet melt miss move need open pass pick pivot point pop press pull pump"
-    " push race rattle reach read release remain resist respond rest return ride rise rock roll rotate rub run scrape"
-    " seal seat settle shake shift shine show shut sit slide slip smell smoke snap sound spill spin spit splash spray"
-    " spring spurt squeak squeal stand start stay stick stop strike swing take tick tighten tilt touch track travel"
-    " trip turn vibrate weep wobble work"
+    "act agree align appear bear bend bind bite blow bounce break bubble burn carry catch change charge clear"
+    " click close come cool cover creep cut dip drag drain draw drip drive drop engage enter fall fill fire fit"
+    " flicker float flow free give glow go grab grate grip grow hang have hiss hold hum hunt idle jam keep kick"
+    " knock leak lean leave let lie lift light lock look lose make match meet melt miss move need open pass pick"
+    " pivot point pop press pull pump push race rattle reach read release remain resist respond rest return ride"
+    " rise rock roll rotate rub run scrape seal seat settle shake shift shine show shut sink sit slide slip"
+    " smell smoke snap sound spill spin spit splash spray spring spurt squeak squeal stand start stay stick stop"
+    " strike swing take tick tighten tilt touch track travel trip turn vibrate weep wobble work"
 )
 _NOUNS_TOO = _listed(
-    "blow bubble burn catch change charge clear click close cool cover cut dip drag drain drip drop fall fit flow free"
-    " hiss hum idle jam kick knock leak light lock match miss need open pass pick point pop press pull pump push race"
-    " rattle rest return rise rock roll run-out seal shake shift shut slide slip smell smoke snap sound spray spring"
-    " squeak squeal stick stop strike swing tick tilt touch track travel trip wobble work"
+    "blow bubble burn catch change charge clear click close cool cover cut dip drag drain drip drop fall fit"
+    " float flow free hiss hum idle jam kick knock leak light lock match miss need open pass pick point pop"
+    " press pull pump push race rattle rest return rise rock roll run-out seal shake shift shut sink slide slip"
+    " smell smoke snap sound spray spring squeak squeal stick stop strike swing tick tilt touch track travel"
+    " trip wobble work"
 )
 _IRREGULAR = {"have": "has", "go": "goes"}
 THIRD_PERSON = frozenset(_IRREGULAR.get(verb, plural(verb)) for verb in _VERBS)
