@@ -182,7 +182,7 @@ class Forms:
             return
         yield show(quantity)
         yield self.words.quantity(quantity)
-        yield in_words(self.words.quantity(quantity), quantity)
+        yield from (in_words(shown, quantity) for shown in (self.words.quantity(quantity), show(quantity)))
         if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
         if fnmatchcase(scalar.place, "machine/*/*/retighten-after") or scalar.place.endswith("/after"):

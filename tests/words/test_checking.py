@@ -25,7 +25,7 @@ from tests.words.test_wording import opened, sentence
         # A state.
         ("oil level", "at the upper mark", "Check that the oil level is at the upper mark."),
         ("the hoses and the clamps", "dry and tight", "Check that the hoses and the clamps are dry and tight."),
-        ("the joint between the pump and the tank", "dry", "Check that the joint between the pump and the tank is dry."),
+        ("the joint between lid and tank", "dry", "Check that the joint between lid and tank is dry."),
         ("the chassis", "straight", "Check that the chassis is straight."),
         ("the hose", "clear of the pulley", "Check that the hose is clear of the pulley."),
         ("the teeth", "no wider than the gauge", "Check that the teeth are no wider than the gauge."),

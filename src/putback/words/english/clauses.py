@@ -182,7 +182,7 @@ def comes_first(added: str) -> bool:
 def done_first(added: str) -> tuple[str, str] | None:
     """Return what is done before it is judged, as an order, and the rest: `turn` and ` by hand`."""
     verb, _, rest = added.partition(" ")
-    if verb not in verbs.DONE_FIRST or re.search(r" and (?:then )?\w+ed\b", rest):
+    if verb not in verbs.DONE_FIRST or re.search(r"\band (?:then )?\w+ed\b", rest):
         return None
     return verbs.DONE_FIRST[verb], f" {rest}" if rest else ""
 
