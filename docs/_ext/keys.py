@@ -140,7 +140,7 @@ def _examples(key: Key) -> Iterator[nodes.Node]:
     if short:
         shown = nodes.paragraph(classes=["examples"])
         for line in short:
-            shown += [nodes.Text(", ")] if shown.children else []
+            shown += [nodes.Text(" or ")] if shown.children else []
             shown += nodes.literal(line, line)
         yield shown
     for line in lines:
