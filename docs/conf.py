@@ -34,5 +34,8 @@ putback_title = "Putback"
 putback_subtitle = "How to write a procedure that a stranger can follow"
 putback_edition = f"for version {release}"
 putback_licence = "MIT"
-putback_notice = "Machines, part numbers and values in the examples are invented."
+putback_notice = (
+    "Machines, makers, part numbers and values in this documentation are invented. "
+    "Where local codes or the maker's data differ from a guide, follow those."
+)
 putback_pdf_name = "putback-documentation"

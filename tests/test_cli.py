@@ -215,7 +215,7 @@ def test_new_overwrites_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
     (tmp_path / "pump" / "mine.txt").write_text("mine", encoding="utf-8")
     answer = putback("new", "pump")
     assert answer.code == 2
-    assert "'pump' is there already; nothing was written" in answer.err
+    assert "'pump' already exists; nothing was written" in answer.err
     assert [path.name for path in (tmp_path / "pump").iterdir()] == ["mine.txt"]
 
 

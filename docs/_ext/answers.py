@@ -75,6 +75,8 @@ class Answer(NamedTuple):
     """What else the guide has, and the reader does not see."""
     reason: str | None
     """Why it is not tried; None when it is."""
+    line: int = 0
+    """Where it begins on its page, counted from 1."""
 
 
 def answers(text: str) -> Iterator[Answer]:
@@ -85,7 +87,8 @@ def answers(text: str) -> Iterator[Answer]:
             question = heading[1]
         end = found.end()
         arguments = tuple((found["arguments"] or "").split())
-        yield Answer(question, found["kind"], arguments, found["shown"], found["rest"] or "", found["reason"])
+        line = text.count("\n", 0, found.start("kind")) + 1
+        yield Answer(question, found["kind"], arguments, found["shown"], found["rest"] or "", found["reason"], line)
 
 
 def files_of(answer: Answer) -> dict[str, str]:
@@ -157,10 +160,10 @@ def _written(value: Any) -> str:
 
 
 def _merged(one: Any, other: Any) -> Any:
-    """Add what the second says to the first: mappings key by key, lists one after the other."""
+    """Add what the second says to the first: mappings key by key, lists that differ one after the other."""
     if isinstance(one, dict) and isinstance(other, dict):
         return one | {key: _merged(one[key], value) if key in one else value for key, value in other.items()}
-    return [*one, *other] if isinstance(one, list) and isinstance(other, list) else other
+    return [*one, *other] if isinstance(one, list) and isinstance(other, list) and one != other else other
 
 
 class _OfAnAnswer(SphinxDirective):
@@ -172,12 +175,10 @@ class _OfAnAnswer(SphinxDirective):
     def blocks(self) -> list[Answer]:
         """Return the blocks of this page up to this one."""
         path = Path(self.env.doc2path(self.env.docname))
-        done: dict[str, int] = self.env.temp_data.setdefault("answers", {}) or {}
-        found = [*answers(path.read_text(encoding="utf-8"))]
-        mine = [at for at, each in enumerate(found) if each.kind == f"{{{self.name}}}"]
-        nth = done.get(self.name, 0)
-        done[self.name] = nth + 1
-        return found[: mine[nth] + 1]
+        found = [each for each in answers(path.read_text(encoding="utf-8")) if each.line <= self.lineno]
+        if not found or found[-1].line != self.lineno:
+            raise self.error(f"no '{self.name}' is at line {self.lineno} of the page")
+        return found
 
 
 class ShowFindings(_OfAnAnswer):

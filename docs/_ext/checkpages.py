@@ -115,7 +115,7 @@ class ShowCheck(SphinxDirective):
     def _waiving(self, check: KnownCheck) -> Iterator[nodes.section]:
         if check.can_be_waived and check.stage not in ("load", "schema"):
             words = "If the finding is wrong for your machine, say why, at the step, the job or the guide "
-            more = self.parse_text_to_nodes(f"{words}([](../reference/findings.md#waiving-a-finding)):")
+            more = self.parse_text_to_nodes(f"{words}([](../tasks/waive.md)):")
             yield section("How to waive it", "waive", *more, _code(f"waive:\n  {check.name}: the reason", "yaml"))
 
     def _further(self, check: KnownCheck) -> Iterator[nodes.section]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import json
 import math
-import os
 import re
 import sys
 from pathlib import Path
@@ -27,6 +26,9 @@ from putback.sphinxext.manual import settings
 from putback.sphinxext.sources import pages_of
 
 _LABEL = re.compile(r'(?:anchor\(|label-name: )"(?P<doc>[^":]+):(?P<name>[^"]+)"')
+
+_COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+"""What Sphinx puts around its warnings."""
 
 _ASK = """
 #let place-of(found) = {{
@@ -53,7 +55,7 @@ def print_pages(guide: Path, paper: str, folder: Path) -> None:
         put_in_front(app)
         app.build(force_all=True)
         if app.statuscode or said.getvalue():
-            raise SystemExit(f"{guide} cannot be printed: {said.getvalue()}")
+            raise SystemExit(f"{guide.name} cannot be printed: {_COLOUR.sub('', said.getvalue())}")
         source = Path(scratch, "work", "typst", "pages.main.typ")
         places = _places(source, _words(app))
         for number, page in enumerate(_compiled(source), 1):
@@ -113,6 +115,4 @@ def _where(source: Path) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    # The program that builds the documentation may have colours.
-    os.environ["NO_COLOR"] = "1"
     print_pages(Path(sys.argv[1]), sys.argv[2], Path(sys.argv[3]))

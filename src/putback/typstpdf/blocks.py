@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.locale import admonitionlabels
@@ -185,7 +187,8 @@ def _lines(pen: Pen, node: nodes.Element, depth: int = 0) -> str:
 def print_code(pen: Pen, node: nodes.Element) -> None:
     """Print what is to be read letter by letter, on lines of its own."""
     passed(pen, node)
-    marked = "".join(f"{line}, " for line in node.get("highlight_args", {}).get("hl_lines", ()))
+    drawn: dict[str, Any] = node.get("highlight_args", {})
+    marked = "".join(f"{line}, " for line in drawn.get("hl_lines", ()))
     options = option("marked", f"({marked})" if marked else "")
     pen.emit(f"code({pen.quoted(node.astext().expandtabs(4), node, blanks=True)}{options})")
 

@@ -51,7 +51,7 @@ def _odd(quantity: Quantity) -> Iterator[tuple[Quantity, Quantity]]:
 
 def _fault(first: Quantity, second: Quantity) -> str:
     if _pairs(first, second) is None:
-        return f"{_FAULT}: {_plain(first)} and {_plain(second)} are not the same kind of statement"
+        return f"{_FAULT}: {_plain(first)} and {_plain(second)} do not state the same kind of limit"
     expected = rounded_to(first, second.unit)
     gap = _gap(first, second)
     percent = "" if gap is None else f" ({gap * 100:+.1f} %)".replace("-", "−")
