@@ -71,7 +71,7 @@ def answers(folder: Path) -> dict[str, list[Answer]]:
 
 
 def _links(text: str) -> Iterator[tuple[str, str, str]]:
-    """Yield each link of a page to a check: its name, and label and heading of the part that it is in."""
+    """Yield each check that a page links to or shows a finding of: its name, label and heading of the part."""
     above, label, title = "", "", ""
     for line in text.splitlines():
         if head := re.match(r"#+ (.*)", line):
@@ -79,7 +79,8 @@ def _links(text: str) -> Iterator[tuple[str, str, str]]:
         elif line.strip():
             mark = re.fullmatch(r"\(([a-z0-9-]+)\)=", line)
             above = mark[1] if mark else ""
-        for name in re.findall(r"checks/([a-z0-9-]+)\.md", line):
+        shown = re.match(r"[`:]{3,}\{finds\} (.*)", line)
+        for name in [*re.findall(r"checks/([a-z0-9-]+)\.md", line), *(shown[1].split() if shown else ())]:
             yield name, label, title
 
 
@@ -114,7 +115,7 @@ class ShowCheck(SphinxDirective):
     def _waiving(self, check: KnownCheck) -> Iterator[nodes.section]:
         if check.can_be_waived and check.stage not in ("load", "schema"):
             words = "If the finding is wrong for your machine, say why, at the step, the job or the guide "
-            more = self.parse_text_to_nodes(f"{words}([](../reference/findings.md#waiving-a-finding)):")
+            more = self.parse_text_to_nodes(f"{words}([](../tasks/waive.md)):")
             yield section("How to waive it", "waive", *more, _code(f"waive:\n  {check.name}: the reason", "yaml"))
 
     def _further(self, check: KnownCheck) -> Iterator[nodes.section]:

@@ -19,11 +19,14 @@ import pytest
 
 from putback.checks import own_checks
 from putback.cli import cli
+from putback.model.verbs import VERBS
+from putback.source.keys import THINGS, keys_of, owners
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
 
 _LINK = re.compile(r'<a href="([^"]*#[^"]*)">([^<]*)</a>')
+_SEVERAL = re.compile(r"<li>(?:<a [^>]*>)?([^<]+?)(?:</a>)?(?:, <a [^>]*>[^<]*</a>)*\s*<ul>(.*?)</ul>", re.DOTALL)
 
 
 @pytest.fixture(scope="session")
@@ -43,10 +46,9 @@ def index(site: Path) -> dict[str, str]:
     """The general index: the address of each entry, by its words; `check-x (check)` and the like."""
     text = (site / "genindex.html").read_text(encoding="utf-8").partition("<main")[2]
     places: dict[str, str] = {words: address for address, words in _LINK.findall(text)}
-    for name, several in re.findall(
-        r"<li>(?:<a [^>]*>)?([^<(]+?)\s*(?:\([^<]*)?(?:</a>\s*)?<ul>(.*?)</ul>", text, re.DOTALL
-    ):
-        places |= {f"{name} {words}": address for address, words in _LINK.findall(several)}
+    for name, several in _SEVERAL.findall(text):
+        plain = name.partition(" (")[0]
+        places |= {f"{plain} {words}": address for address, words in _LINK.findall(several)}
     return {unescape(words): unescape(address) for words, address in places.items()}
 
 
@@ -58,15 +60,14 @@ def found(site: Path) -> dict[tuple[str, str], str]:
     """
     text = (site / "searchindex.js").read_text(encoding="utf-8")
     data: dict[str, Any] = json.loads(text.removeprefix("Search.setIndex(").removesuffix(")"))
-    names = {number: names[1] for number, names in data["objnames"].items()}
-    return {
-        (
-            names[str(kind)],
-            name,
-        ): f"{data['docnames'][page]}.html#{f'{names[str(kind)]}-{name}' if anchor == '-' else anchor}"
-        for objects in data["objects"].values()
-        for page, kind, _, anchor, name in objects
-    }
+    kinds = {number: names[1] for number, names in data["objnames"].items()}
+    places: dict[tuple[str, str], str] = {}
+    for before, objects in data["objects"].items():  # what has a dot in it is cut there
+        for page, kind, _, anchor, after in objects:
+            name = unescape(f"{before}.{after}" if before else after)
+            place = f"{kinds[str(kind)]}-{name}" if anchor == "-" else anchor
+            places[kinds[str(kind)], name] = f"{data['docnames'][page]}.html#{place}"
+    return places
 
 
 def commands() -> dict[str, click.Command]:
@@ -82,14 +83,23 @@ def words() -> list[tuple[str, str, str]]:
         for option in command.params
         if isinstance(option, click.Option)
     ]
+    shared = keys_of("thing")
+    keys = {
+        f"{key} (key of {'every thing of the machine' if kind in THINGS and key in shared else owner.called})"
+        for kind, owner in owners().items()
+        for key in keys_of(kind)
+        if key != kind
+    }
     return [
         *(("check", name, f"{name} (check)") for name in own_checks()),
         *(("command", f"putback {name}", f"putback {name} (command)") for name in commands()),
+        *(("verb", name, f"{name} (verb)") for name in VERBS),
+        *(("key", shown, shown) for shown in sorted(keys)),
         *(("option", shown, shown) for name, command in options for shown in [f"{name} (option of putback {command})"]),
     ]
 
 
-@pytest.mark.parametrize("kind", ["check", "command", "option"])
+@pytest.mark.parametrize("kind", ["check", "command", "option", "verb", "key"])
 def test_every_word_of_the_language_is_in_the_index_and_in_the_search(
     kind: str, site: Path, index: dict[str, str], found: dict[tuple[str, str], str]
 ) -> None:

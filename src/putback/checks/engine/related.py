@@ -15,8 +15,7 @@ FEW = 4
 """A key that at most so many checks speak of ties them together."""
 
 _SAYS_LITTLE = frozenset(
-    ["bad", "conflict", "in", "late", "low", "missing", "no", "not", "off", "reversed", "too", "unlikely", "unusual"]
-    + ["vague", "way", "wrong"]
+    "bad conflict in late low missing no not off reversed too unlikely unusual vague way wrong".split()  # noqa: SIM905
 )
 """Words in names of checks that say what is wrong, and not with what."""
 
