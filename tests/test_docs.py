@@ -13,8 +13,7 @@ from types import ModuleType
 
 import pytest
 
-from putback.checks import Group, own_checks
-from putback.checks.engine.form import STAGES
+from putback.checks import own_checks
 from putback.guide.library import FILES
 from putback.source.schema import shipped
 from putback.sphinxext.directives import DIRECTIVES
@@ -86,9 +85,9 @@ def test_exit_codes_are_those_of_the_page(command: str, code: int, tmp_path: Pat
     main = [sys.executable, "-c", "from putback.cli import main; main()"]
     for guide in ("whole", "broken", "torn"):
         subprocess.run([*main, "new", guide], cwd=tmp_path, check=True, capture_output=True)
-    job = tmp_path / "broken" / "jobs" / "side-cover.yaml"
-    job.write_text(job.read_text(encoding="utf-8").replace("      - tighten: cover-bolts\n", ""), encoding="utf-8")
-    (tmp_path / "torn" / "jobs" / "side-cover.yaml").write_text("job: [\n", encoding="utf-8")
+    job = tmp_path / "broken" / "jobs" / "blades.yaml"
+    job.write_text(job.read_text(encoding="utf-8").replace("      - install: blades\n", ""), encoding="utf-8")
+    (tmp_path / "torn" / "jobs" / "blades.yaml").write_text("job: [\n", encoding="utf-8")
     ran = subprocess.run([*main, *command.split()], cwd=tmp_path, capture_output=True, check=False)
     assert ran.returncode == code
 
@@ -114,11 +113,11 @@ def test_the_findings_page_lists_every_key() -> None:
 
 
 def test_the_sphinx_page_lists_roles_directives_and_settings() -> None:
-    text = (DOCS / "tasks" / "sphinx.md").read_text(encoding="utf-8")
+    text = (DOCS / "reference" / "sphinx.md").read_text(encoding="utf-8")
     roles = {word.removeprefix("{putback:").removesuffix("}") for word in first_column(text, "Roles")}
     assert roles == set(PutbackDomain.roles)
     assert set(first_column(text, "Directives")) == set(DIRECTIVES)
-    assert set(first_column(text, "Paper")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
+    assert set(first_column(text, "Settings")) == {name for name, _, _ in SETTINGS} | {"putback_lint"}
 
 
 def test_the_library_page_shows_every_file() -> None:
@@ -135,16 +134,6 @@ def catalogue() -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
-
-
-def test_the_catalogue_knows_every_stage_that_finds(catalogue: ModuleType) -> None:
-    assert {check.stage for check in own_checks().values()} - {None} == set(catalogue.FOUND_BY) == STAGES
-
-
-def test_the_catalogue_has_the_groups_in_their_order_and_every_check_once(catalogue: ModuleType) -> None:
-    groups = catalogue.grouped(reversed(own_checks().values()))
-    assert list(groups) == [group for group in Group if group is not Group.HOUSE]
-    assert sorted(check.name for members in groups.values() for check in members) == sorted(own_checks())
 
 
 def test_fragments_of_the_changelog_are_named_and_numbered(catalogue: ModuleType) -> None:

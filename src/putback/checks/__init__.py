@@ -94,22 +94,24 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
-        message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
+        message = f"{too_many(machine)}, so this check is incomplete: {listed(names)}"
         yield Finding("too-many-loops", Level.ERROR, machine.options_span or machine.span, message)
 
 
 def too_many(machine: Machine) -> str:
     """Return the first half of a message about options that cannot be followed."""
-    return f"{counted_word(len(machine.options), 'option')} and the inspections meet in more ways than can be followed"
+    return (
+        f"{counted_word(len(machine.options), 'option')} and the inspections combine in more ways than can be followed"
+    )
 
 
 def _sound(faults: Iterable[object]) -> Iterator[Fault]:
     """Look at what a check of another package yields."""
     if not isinstance(faults, Iterable):
-        raise TypeError(f"find must yield Faults, and gave back {faults!r}")
+        raise TypeError(f"find must yield Faults, but returned {faults!r}")
     for fault in faults:
         if not isinstance(fault, Fault) or not isinstance(fault.span, Span) or not fault.message:
-            raise TypeError(f"find must yield Faults with a span and a message, and not {fault!r}")
+            raise TypeError(f"find must yield Faults with a span and a message, not {fault!r}")
         yield fault
 
 
@@ -173,7 +175,7 @@ def met_at(entry: Entry, earlier: Entry | None) -> Span:
     for number, step in enumerate(entry.via if earlier is not None else ()):
         if step.key not in before[number : number + 1]:
             return step.things[0].span if step.things else step.key
-    return entry.target.span if entry.target else entry.step.key
+    return entry.span
 
 
 def chain_to(entry: Entry, span: Span) -> tuple[Span, ...]:
@@ -189,5 +191,5 @@ def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:
     entry = book.by(number)
     if entry is None:
         return ()
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     return (*entry.ways, Also(span, message))

@@ -1,9 +1,9 @@
 """A step cannot be done yet: something is in the way.
 
-A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt
-behind a guard cannot be reached. The machine file gives the order.
+A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt behind a guard
+cannot be reached. The machine file gives the order.
 
-Move the step, or add the one that clears the way. If the step is right, the machine file is wrong about the order.
+Move the step, or add the one that clears the way. If the step is right, the order in the machine file is wrong.
 """
 
 from collections.abc import Iterator, Sequence
@@ -246,7 +246,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     """A fluid runs out of an open drain, and goes in with every drain shut but the one it is filled through."""
     things = book.graph.machine.things
     drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     if isinstance(entry.step.action, Drain) and drains:
         yield from _stays_in(book, entry, fluid, drains, span)
     if isinstance(entry.step.action, Fill):

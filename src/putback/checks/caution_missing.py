@@ -1,7 +1,7 @@
-"""A step can hurt somebody and nothing warns of it.
+"""A step can hurt somebody, and nothing warns of it.
 
-The reader meets the danger unwarned. Hazards come from the verb (`run`, `lift`, …) and from tags on parts, lines,
-fluids and consumables; `hazards.yaml` has them.
+The reader meets the danger without a warning. Hazards come from the verb (`run`, `lift`, …) and from tags on parts,
+lines, fluids and consumables; they are defined in `hazards.yaml`.
 
 Put a caution that covers the hazard before the step, in the same section.
 """
@@ -77,7 +77,7 @@ def _fault(book: Book, found: list[tuple[list[Risk], VariantSet]]) -> Fault:
         variants = book.graph.space.either(variants, more)
         reached = book.graph.space.either(reached, book.reached(others[0].entry))
     return Fault(
-        entry.target.span if entry.target else entry.step.key,
+        entry.span,
         f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
         entry.ways,
         _hint(book, [each[0].entry for each, _ in found], risks),
