@@ -178,7 +178,7 @@ def test_a_verb_and_a_key_are_explained(putback: Putback) -> None:
     assert said.startswith("turn (verb)\n\nTurn a shaft")
     assert "\nTakes: a part; or a list of these.\nIn reverse: It is left out.\nOther words: bar-over, " in said
     assert "\n    until: What shows that it is far enough.\n" in said
-    assert "\n\nturn (key of 'install')\n\n" in said
+    assert "\n\nturn (key of install)\n\n" in said
     both = putback("explain", "releases-when").out
     assert both.startswith("releases-when (key of a part and a fastener)\n\n")
     assert "Takes out or loose. Without it, out.\n" in both
@@ -215,7 +215,7 @@ def test_new_overwrites_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
     (tmp_path / "pump" / "mine.txt").write_text("mine", encoding="utf-8")
     answer = putback("new", "pump")
     assert answer.code == 2
-    assert "'pump' is there already; nothing was written" in answer.err
+    assert "'pump' already exists; nothing was written" in answer.err
     assert [path.name for path in (tmp_path / "pump").iterdir()] == ["mine.txt"]
 
 

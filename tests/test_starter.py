@@ -109,7 +109,7 @@ def test_folders_above_it_are_made(tmp_path: Path) -> None:
 def test_what_is_there_stays(tmp_path: Path) -> None:
     (tmp_path / "pump").mkdir()
     (tmp_path / "pump" / "mine").write_text("mine", encoding="utf-8")
-    with pytest.raises(GuideExistsError, match="is there already; nothing was written"):
+    with pytest.raises(GuideExistsError, match="already exists; nothing was written"):
         start_guide(tmp_path / "pump")
     (tmp_path / "file").write_text("mine", encoding="utf-8")
     with pytest.raises(GuideExistsError):
@@ -141,7 +141,7 @@ def test_what_is_no_folder_stays(tmp_path: Path) -> None:
 def test_the_current_folder_is_not_filled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     for folder in (Path(), tmp_path):
-        with pytest.raises(GuideExistsError, match="is the current folder; go one up"):
+        with pytest.raises(GuideExistsError, match="is the current folder; go up one level"):
             start_guide(folder)
     assert list(tmp_path.iterdir()) == []
 

@@ -177,7 +177,8 @@ class FindingsLexer(RegexLexer):
     tokens: ClassVar[dict[str, Any]] = {
         "root": [
             (r"^(\$ )(.*\n)", bygroups(Generic.Prompt, Generic.Strong)),
-            (r"^( *\| +)(~+\n)", bygroups(Text, Generic.Error)),
+            (r"^( *\| +)(~+\n)", bygroups(Generic.Output, Generic.Error)),
+            (r"^ *\d+ \|.*\n", Generic.Output),
             (r"^ {6}fix: .*\n", Generic.Inserted),
             (r"^ {6}(?:error|warning|advice) [a-z-]+ at .*\n", Comment),
             (r"^  \S.*\n" + _before("error"), Generic.Deleted),

@@ -155,13 +155,27 @@ def test_a_page_shows_the_guide_that_it_had_the_reader_write(tmp_path: Path) -> 
     assert left == []
 
 
-def test_pictures_are_in_the_printed_documentation_too(tmp_path: Path) -> None:
+NEW_LINES = """
+```{code-block} yaml
+:emphasize-lines: 2, 4-5
+
+one: 1
+two: 2
+three: 3
+four: 4
+five: 5
+```
+"""
+
+
+def test_pictures_and_new_lines_are_in_the_printed_documentation_too(tmp_path: Path) -> None:
     source = tmp_path / "source"
     source.mkdir()
-    (source / "index.md").write_text(PAGE.partition("## What is wrong")[0], encoding="utf-8")
+    (source / "index.md").write_text(PAGE.partition("## What is wrong")[0] + NEW_LINES, encoding="utf-8")
     assert sphinx(source, tmp_path / "pdf", "typstpdf") == ""
     printed = (tmp_path / "pdf" / ".doctrees" / "typst" / "pages.main.typ").read_text(encoding="utf-8")
     assert printed.count("picture(image(") == 2
+    assert "marked: (2, 4, 5, )" in printed
 
 
 FOUND = """\
@@ -192,6 +206,7 @@ def test_findings_have_the_colours_of_a_terminal_and_lose_no_letter(pictures: Mo
     assert coloured["cover comes off and never goes back"] == "Deleted"
     assert coloured["two screws have no torque"] == "Traceback"
     assert coloured["fix: add 'install: cover'"] == "Inserted"
+    assert coloured["6 |   - remove: cover"] == "Output"
     assert coloured["~~~~~"] == "Error"
     assert coloured["warning torque-missing at pump/jobs/cover.yaml:7:14"] == "Comment"
     assert coloured["1 job, 6 steps in 9 files: everything goes back"] == "Inserted"

@@ -113,11 +113,11 @@ def test_it_is_printed_once_with_a_box_for_each_place(tmp_path: Path) -> None:
     found = opened(tmp_path, START + ROUND + END)
     assert told(found) == []
     assert lines(found)[:6] == [
-        "1 Remove the two cover nuts (hex 10 mm).",
-        "2 Remove the three cover nuts (hex 10 mm).",
+        "1 Remove the two cover nuts (10 mm hex).",
+        "2 Remove the three cover nuts (10 mm hex).",
         "3 Remove the valve cover.",
         "4 Do this for each cylinder, one after the other.",
-        "4a Remove the two rocker nuts (M8 x 1.25, hex 13 mm). [1 2 3]",
+        "4a Remove the two rocker nuts (M8 x 1.25, 13 mm hex). [1 2 3]",
         "4b Remove the rocker. [1 2 3]",
     ]
     assert "4ja Stop here. Adjust it again." in lines(found)  # nobody ticks where it ends
@@ -176,7 +176,7 @@ def test_a_thing_holds_its_own_place_alone(tmp_path: Path) -> None:
     wrong = told(opened(tmp_path / "b", START + one.format(place=3) + END))
     assert wrong == [
         "push rods cannot come off: rocker is still on it",
-        "push rods come off, and nothing tells which piece goes back where",
+        "push rods come off, but nothing shows which piece goes back where",
     ]
     assert "7 Remove the two push rods. [2]" in lines(opened(tmp_path / "c", START + one.format(place=2) + END))
 
@@ -193,7 +193,7 @@ def test_what_came_off_at_all_places_goes_back_place_by_place(tmp_path: Path) ->
     assert back == [
         "8 Install the two push rods. [1 2 3]",
         "9 Install the rocker. [1 2 3]",
-        "10 Install the two rocker nuts (M8 x 1.25, hex 13 mm) hand-tight. [1 2 3]",
+        "10 Install the two rocker nuts (M8 x 1.25, 13 mm hex) hand-tight. [1 2 3]",
         "11 Tighten the two rocker nuts to 20 N·m (15 lbf·ft). [1 2 3]",
     ]
 
@@ -202,11 +202,11 @@ def test_an_end_of_a_line_is_that_at_its_own_place(tmp_path: Path) -> None:
     do = "  - disconnect: injector-pipe\n    at: injector\n"
     found = opened(tmp_path / "a", START + do + do.replace("dis", "") + END)
     assert told(found) == []
-    assert "4 Disconnect the injector pipe at the injector. [1 2 3]" in lines(found)
+    assert "4 Disconnect the injector pipe from the injector. [1 2 3]" in lines(found)
     one = "  - disconnect: injector-pipe\n    at: 2\n"
     found = opened(tmp_path / "b", START + one + one.replace("dis", "") + END)
     assert "4 Disconnect the injector pipe. [2]" in lines(found)
-    assert told(opened(tmp_path / "c", START + one + END)) == ["injector pipe comes off and is never connected again"]
+    assert told(opened(tmp_path / "c", START + one + END)) == ["injector pipe comes off and is never reconnected"]
 
 
 def test_a_block_is_done_for_each_place_with_what_it_takes(tmp_path: Path) -> None:

@@ -97,8 +97,8 @@ def test_set_first_says_it_too_and_for_which_variants(tmp_path: Path) -> None:
     assert sheet is not None
     assert [as_text(catalogue(at).set_first(*row.what, row.when)) for row in sheet.set_up.positions] == [
         "Pull the lanyard out.",
-        "Only with start: electric. Switch the battery off.",
-        "Only with start: recoil. Close the fuel tap.",
+        "Only with electric start. Switch the battery off.",
+        "Only with recoil start. Close the fuel tap.",
     ]
 
 
@@ -127,11 +127,11 @@ def faults(folder: Path, positions: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("positions", "message"),
     [
-        ("open", "'positions' must be a list of positions, or a mapping from positions to what is done, and is 'open'"),
+        ("open", "'positions' must be a list of positions, or a mapping from positions to what is done, not 'open'"),
         ("{}", "'positions' is empty"),
         ("{open: }", "'open' has no value"),
-        ("{open: [a]}", "'open' must be text, and is a list"),
-        ("{open: turn it, open: 2}", "the key 'open' stands here a second time; the first is on line 3"),
+        ("{open: [a]}", "'open' must be text, not a list"),
+        ("{open: turn it, open: 2}", "the key 'open' is here a second time; the first is on line 3"),
         ("{closed: shut it}", None),
     ],
 )

@@ -1,9 +1,9 @@
-"""A condition is met by no variant.
+"""No variant meets a condition.
 
-The step or thing that it limits is never printed and never proved: most often a slip in the condition, or a combination
-that `exclude` rules out.
+The step or thing that it limits is never printed and never proved. Usually the condition has a slip, or is a
+combination that `exclude` rules out.
 
-Correct the condition, or take out what it limits.
+Correct the condition, or delete what it limits.
 """
 
 from collections.abc import Iterator

@@ -77,7 +77,7 @@ def cli(ctx: click.Context) -> None:
     try:
         os.getcwd()  # noqa: PTH109 - only whether there is one
     except OSError:
-        raise click.UsageError("the current folder is not there any more; go to another one") from None
+        raise click.UsageError("the current folder no longer exists; go to another one") from None
 
 
 def main(args: Sequence[str] | None = None) -> None:
@@ -87,7 +87,7 @@ def main(args: Sequence[str] | None = None) -> None:
     """
     gc.set_threshold(20_000, 20, 20)  # tens of thousands of records are made, and hardly a ring among them
     if not hold():
-        say("Error: standard output is closed; there is nowhere to write to")
+        say("Error: standard output is closed, so there is nowhere to write")
         sys.exit(2)
     reason = None
     try:
@@ -169,7 +169,7 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
         called = " ".join(map(shlex.quote, ("putback", *args)))
         say(
             f"Error: {what}{f', {printable(where)}' if where else ''}\n"
-            f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
+            f"This is a fault in Putback, not in your files. Please report it, with the guide if you can.\n"
             f"It was called as: {printable(called)}\n"
             f"{_WHERE}"
         )
@@ -190,6 +190,6 @@ def _show_where(error: Exception) -> bool:
 
 def _words(error: Exception) -> str:
     if isinstance(error, RecursionError):
-        return "something refers to itself, or lies too deep in itself"
+        return "something refers to itself, or is nested too deeply"
     said = printable(str(error))
     return f"{type(error).__name__}{f': {said}' if said else ''}"

@@ -52,7 +52,7 @@ def command(
     wanted = [form.strip().lower() for form in forms.split(",") if form.strip()]
     unknown = [form for form in wanted if form not in ("html", "pdf")]
     if unknown or not wanted:
-        raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
+        raise click.UsageError(f"--to takes html, pdf, or both with a comma, not '{forms}'")
 
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
@@ -115,7 +115,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
     stuck = stuck or result.boundless or guide.machine is None or guide.cover is None
     if result.exit_code and (not wish.draft or stuck):
-        how = ", not even as a draft: mend these first" if wish.draft else ": mend the errors first, or see `--draft`"
+        how = ", not even as a draft: fix these first" if wish.draft else ": fix the errors first, or see `--draft`"
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
         return result.exit_code
     built = _built(opened, place, wish, faulty=bool(result.exit_code))
@@ -132,7 +132,7 @@ def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
     from putback.guide.paths import shown_path
     from putback.sphinxext.manual import BuildError, PagesError, build_manual
 
-    busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
+    busy = f"another build is running in '{shown_path(place)}'; waiting for it"
     waiting = partial(click.echo, busy, err=True)
     make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, waiting=waiting)
     try:

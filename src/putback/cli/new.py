@@ -32,7 +32,7 @@ def command(guide: str) -> None:
     except GuideExistsError as error:
         raise click.UsageError(str(error)) from None
     except BusyError:
-        raise click.UsageError(f"another program is at work in '{folder.parent}'; try again when it is done") from None
+        raise click.UsageError(f"another program is working in '{folder.parent}'; try again when it is done") from None
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:

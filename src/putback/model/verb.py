@@ -127,6 +127,8 @@ class Verb(Generic[A]):
     """Kinds of things that it does not take, each with the verb that was meant."""
     other_words: tuple[str, ...] = ()
     """Words of the trade that somebody may write for it."""
+    loose_words: tuple[str, ...] = ()
+    """More words that may be written in its place in a step; in a sentence they say too little to be an order."""
     mentions: Callable[[A, Machine | None], Iterator[Mention]] | None = None
     """Yields the names in its other keys."""
     only_otherwise: bool = False

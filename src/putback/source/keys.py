@@ -46,7 +46,7 @@ class Owner(NamedTuple):
     path: tuple[str, ...]
     """Where in the schema."""
     called: str
-    """What it is called in a sentence."""
+    """What it is called in the index; without a full stop, at which the search would cut it."""
 
 
 def _at(file: str, path: str, called: str) -> Owner:
@@ -54,8 +54,8 @@ def _at(file: str, path: str, called: str) -> Owner:
 
 
 _OWNERS = {
-    "guide": _at("guide", "", "guide.yaml"),
-    "machine": _at("machine", "", "machine.yaml"),
+    "guide": _at("guide", "", "the guide file"),
+    "machine": _at("machine", "", "the machine file"),
     "stack": _at("machine", "properties/stacks/items", "a stack"),
     "kit": _at("machine", "$defs/kit", "a kit"),
     **{kind: _at("machine", f"$defs/{kind}", f"a {kind}") for kind in THINGS},
@@ -83,7 +83,7 @@ _OWNERS = {
 def owners() -> dict[str, Owner]:
     """Return every kind of mapping that has keys of its own, by a short name; of a step by its verb."""
     verbs = (*document(f"{WORDS}.schema.json")["$defs"]["verb"]["enum"], "back-to")
-    return _OWNERS | {verb: Owner(WORDS, ("$defs", verb), f"'{verb}'") for verb in verbs}
+    return _OWNERS | {verb: Owner(WORDS, ("$defs", verb), verb) for verb in verbs}
 
 
 @cache

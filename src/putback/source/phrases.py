@@ -53,7 +53,7 @@ def no_name(written: str) -> str:
     """Return the message for what is no name, with the name that it could be."""
     better = as_name(written)
     advice = f": {quote(better)}" if better else ""
-    return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
+    return f"{quote(written)} is not a valid name; use lower-case letters, digits and hyphens{advice}"
 
 
 def with_colon(written: str, keys: Collection[str]) -> str | None:

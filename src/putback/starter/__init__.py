@@ -51,9 +51,9 @@ def _check(folder: Path) -> None:
     if folder.is_symlink():
         raise GuideExistsError(f"'{folder}' is a link; nothing was written")
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise GuideExistsError(f"'{folder}' is there already; nothing was written")
+        raise GuideExistsError(f"'{folder}' already exists; nothing was written")
     if not folder.name or (folder.exists() and folder.samefile(Path())):
-        raise GuideExistsError(f"'{folder}' is the current folder; go one up, and name the new guide from there")
+        raise GuideExistsError(f"'{folder}' is the current folder; go up one level, and name the new guide from there")
 
 
 def _put(ready: Path, place: Path) -> None:

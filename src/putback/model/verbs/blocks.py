@@ -69,6 +69,7 @@ DO = Verb(
     read=_read_do,
     takes=("block",),
     other_words=("call", "perform"),
+    loose_words=("include", "use"),
     back=_undo,
     way_back="Reverse the block.",
 )
@@ -84,6 +85,7 @@ BACK_TO = Verb(
     read=_read_back_to,
     takes=("step",),
     other_words=("go-back", "repeat", "retry"),
+    loose_words=("go-to", "goto", "redo"),
     only_otherwise=True,
     one_way=True,
 )

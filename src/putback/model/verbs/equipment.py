@@ -84,6 +84,7 @@ PLACE = Verb(
     read=_read_place,
     takes=("equipment",),
     other_words=("position", "prop", "support"),
+    loose_words=("block", "cap", "chock", "clamp"),
     mentions=_in,
     effect=_placed,
     back=_clear_again,

@@ -113,6 +113,7 @@ CONNECT = Verb(
     takes=("line",),
     better={"part": "install", "fastener": "install"},
     other_words=("attach", "couple", "hook-up", "plug", "plug-in", "reattach", "reconnect"),
+    loose_words=("hook", "join"),
     mentions=_end,
     way=Way.HELD,
     shuts=True,
