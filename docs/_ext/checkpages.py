@@ -73,7 +73,7 @@ def answers(folder: Path) -> dict[str, list[Answer]]:
 def _links(text: str) -> Iterator[tuple[str, str, str]]:
     """Yield each check that a page links to or shows a finding of: its name, label and heading of the part."""
     above, label, title, fence = "", "", "", ""
-    for line in text.splitlines():
+    for line in re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL).splitlines():
         if mark := re.match(r"`{3,}", line):
             fence = "" if fence and len(mark[0]) >= len(fence) else fence or mark[0]
         if not fence and (head := re.match(r"#+ (.*)", line)):
