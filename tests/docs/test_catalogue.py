@@ -48,7 +48,7 @@ def test_a_check_knows_the_answers_that_link_to_it(pages: ModuleType, tmp_path: 
     answer = "# Torque\n\n(no-torque-known)=\n## No torque\n\nSee [it](../checks/torque-missing.md).\n\n## `LH`\n\n"
     (tmp_path / "tasks" / "torque.md").write_text(answer + "[](../checks/wrong-hand.md) [](../checks/wrong-hand.md)\n")
     (tmp_path / "tasks" / "more" / "x.md").write_text(
-        "# Gap\n\n[](../../checks/torque-missing.md)\n\n```{finds} no-range\n```\n"
+        "# Gap\n\n<!-- with\n# b.yaml\n-->\n\n````yaml\n# a file\n```\n````\n\n[](../../checks/torque-missing.md)\n\n```{finds} no-range\n```\n"
     )
     assert pages.answers(tmp_path) == {
         "torque-missing": [("tasks/more/x", "", "Gap"), ("tasks/torque", "no-torque-known", "No torque")],
