@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from typing import TypeAlias
 
 from putback.source.quoting import quote, short
@@ -49,6 +49,11 @@ def as_name(written: str) -> str:
     return "-".join(re.findall("[a-z0-9]+", plain.casefold()))
 
 
+def is_name(node: Node) -> bool:
+    """Tell whether a value is one name."""
+    return isinstance(node, Text) and as_name(node.value) == node.value
+
+
 def no_name(written: str) -> str:
     """Return the message for what is no name, with the name that it could be."""
     better = as_name(written)
@@ -65,3 +70,8 @@ def with_colon(written: str, keys: Collection[str]) -> str | None:
 def did_you_mean(word: str | None) -> str:
     """Return the end of a message that suggests a word; nothing when there is none."""
     return f"; did you mean '{word}'?" if word else ""
+
+
+def verbs_are(verbs: Iterable[str]) -> str:
+    """Return the hint that names all verbs."""
+    return f"the verbs are {', '.join(verbs)}"
