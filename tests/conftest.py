@@ -40,6 +40,11 @@ if threading.current_thread() is threading.main_thread():
 run_main: Callable[[Sequence[str]], object] = main
 
 
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Let `-k your_name` find what is called `your-name`: a check has hyphens in its name, and its file underscores."""
+    item.extra_keyword_matches.add(item.name.replace("-", "_"))
+
+
 class Answer(NamedTuple):
     """What a run of the command gave."""
 

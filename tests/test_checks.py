@@ -19,6 +19,8 @@ from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
 from putback.source.span import top_of
 from putback.testing import assert_example, assert_examples, run_example
+from putback.testing.examples import parse_example
+from tests.guard import assert_none
 
 CASES = Path(__file__).parent / "cases"
 
@@ -46,10 +48,15 @@ def test_a_case_gives_exactly_its_marks(path: Path) -> None:
     assert_example(path.read_text(encoding="utf-8"), path.parent.name)
 
 
-def test_every_check_has_cases_that_fail_and_cases_that_pass() -> None:
-    assert {path.name for path in CASES.iterdir()} == set(own_checks())
-    for folder in CASES.iterdir():
-        assert len(list(folder.glob("*.txt"))) >= 4, folder.name
+def test_every_check_has_four_cases_or_more() -> None:
+    folders = {path.name for path in CASES.iterdir()}
+    assert_none(sorted(own_checks().keys() - folders), "write at least four cases, tests/cases/NAME/*.txt, for")
+    assert_none(sorted(folders - own_checks().keys()), "no check has the name of these folders of tests/cases")
+    few = [name for name in sorted(folders) if len(list((CASES / name).glob("*.txt"))) < 4]
+    assert_none(few, "at least four cases, tests/cases/NAME/*.txt, are wanted for")
+    texts = {name: [case.read_text(encoding="utf-8") for case in (CASES / name).glob("*.txt")] for name in folders}
+    unmarked = [name for name in sorted(folders) if not any(parse_example(text).marks for text in texts[name])]
+    assert_none(unmarked, "write a case with a mark for")
 
 
 def test_known_wrong_names_cases() -> None:

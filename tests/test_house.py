@@ -15,6 +15,7 @@ from putback.guide.library import read_shelf
 from putback.model.terms import Signal
 from putback.source.schema import shipped
 from putback.testing.examples import parse_example
+from tests.guard import assert_none
 
 SRC = Path(putback.__file__).parent
 ROOT = SRC.parents[1]
@@ -43,6 +44,12 @@ VAGUE = {"utils", "util", "helpers", "helper", "common", "base", "misc"}
 
 def read(path: Path) -> str:
     return path.read_text(encoding="utf-8")
+
+
+def test_all_that_is_found_is_listed_after_what_to_do() -> None:
+    assert_none([], "divide these")
+    with pytest.raises(AssertionError, match=r"^divide these:\n  a\.py: 301\n  b\.py: 302$"):
+        assert_none({"a.py": 301, "b.py": 302}, "divide these")
 
 
 # Checks
@@ -76,13 +83,15 @@ def paragraphs(text: str) -> list[str]:
 @pytest.mark.parametrize("path", CHECKS, ids=lambda path: path.stem)
 def test_a_check_is_one_file_of_one_form(path: Path) -> None:
     text = read(path)
-    assert is_well_ordered(text)
+    order = "LEVEL, GROUP, FAILS, PASSES, find; or LEVEL, GROUP, STAGE, FAILS, PASSES when an earlier stage finds it"
+    assert is_well_ordered(text), f"write them in this order: {order}; here it is {', '.join(order_of(text))}"
     fault, *rest = paragraphs(text)
-    assert len(rest) >= 2, "the fault, why it matters, what to do instead"
-    assert "\n" not in fault
-    assert fault.endswith(".")
+    assert len(rest) >= 2, "the docstring needs three paragraphs: the fault, why it matters, what to do instead"
+    assert "\n" not in fault, "the first paragraph of the docstring, the fault, must be one line"
+    assert fault.endswith("."), "the first line of the docstring must be a sentence, with a full stop"
     if path.stem not in LONGER_CHECKS:
-        assert text.count("\n") <= LONGEST_CHECK
+        wanted = f"a check has {LONGEST_CHECK} lines at most: what finds things out belongs in `ledger/` or `model/`"
+        assert text.count("\n") <= LONGEST_CHECK, wanted
 
 
 def test_another_form_is_seen() -> None:
@@ -98,14 +107,16 @@ def test_longer_checks_are_longer() -> None:
 
 
 def test_the_checks_of_the_design_are_there() -> None:
-    assert [name for name in NAMES if name not in all_checks()] == []
+    assert_none([name for name in NAMES if name not in all_checks()], "these checks are named in the design")
 
 
 @pytest.mark.parametrize("path", CHECKS, ids=lambda path: path.stem)
 def test_examples_use_no_carets_of_other_checks(path: Path) -> None:
     """An example that fails for two reasons explains neither."""
     check = all_checks()[path.stem.replace("_", "-")]
-    assert {mark.check for mark in parse_example(check.module.FAILS).marks} == {None}
+    others = [mark for mark in parse_example(check.module.FAILS).marks if mark.check]
+    assert_none(others, "change FAILS so that no other check finds anything; such an example belongs in tests/cases")
+    assert parse_example(check.module.FAILS).marks, "mark the fault in FAILS with carets"
 
 
 # Messages
@@ -121,7 +132,8 @@ def test_messages_start_in_lower_case_and_have_no_final_stop() -> None:
     texts |= {name: check.module.FAILS for name, check in all_checks().items()}
     messages = [(name, mark.message) for name, text in texts.items() for mark in parse_example(text).marks]
     assert len(messages) > 100
-    assert [entry for entry in messages if not is_plain_message(entry[1])] == []
+    loud = [f"{name}: {message}" for name, message in messages if not is_plain_message(message)]
+    assert_none(loud, "begin these messages in lower case, and leave out the full stop")
 
 
 def test_a_loud_message_is_seen() -> None:
@@ -135,14 +147,16 @@ def test_a_loud_message_is_seen() -> None:
 
 
 def test_no_module_has_a_vague_name() -> None:
-    assert [path for path in SRC.rglob("*") if path.stem.strip("_") in VAGUE] == []
+    vague = [path.relative_to(SRC) for path in SRC.rglob("*") if path.stem.strip("_") in VAGUE]
+    assert_none(vague, "name these modules after what they do")
 
 
 def test_no_module_is_long() -> None:
     lengths = {path.relative_to(SRC).as_posix(): read(path).count("\n") for path in MODULES}
     long = {name: lines for name, lines in lengths.items() if lines > LONGER_MODULES.get(name, LONGEST_MODULE)}
-    assert long == {}
-    assert [name for name in LONGER_MODULES if lengths[name] <= LONGEST_MODULE] == []
+    assert_none(long, f"divide these modules into parts of at most {LONGEST_MODULE} lines that each have one subject")
+    short = [name for name in LONGER_MODULES if lengths[name] <= LONGEST_MODULE]
+    assert_none(short, "these are no longer too long: take them out of LONGER_MODULES")
 
 
 def long_functions(text: str) -> list[str]:
@@ -157,7 +171,8 @@ def long_functions(text: str) -> list[str]:
 
 
 def test_no_function_is_long() -> None:
-    assert {path.relative_to(SRC).as_posix(): long for path in MODULES if (long := long_functions(read(path)))} == {}
+    found = {path.relative_to(SRC).as_posix(): long for path in MODULES if (long := long_functions(read(path)))}
+    assert_none(found, f"take something out of these functions: {LONGEST_FUNCTION} lines are the most")
 
 
 def test_a_long_function_is_seen() -> None:
@@ -177,7 +192,8 @@ def twice(texts: dict[str, str]) -> dict[str, list[str]]:
 
 
 def test_a_class_name_is_used_once() -> None:
-    assert twice({path.relative_to(SRC).as_posix(): read(path) for path in MODULES}) == {}
+    found = twice({path.relative_to(SRC).as_posix(): read(path) for path in MODULES})
+    assert_none(found, "give one of these classes another name")
 
 
 def test_a_class_name_that_is_used_twice_is_seen() -> None:
@@ -196,7 +212,8 @@ def prints(text: str) -> list[int]:
 
 
 def test_nothing_prints() -> None:
-    assert {path.name: lines for path in MODULES if (lines := prints(read(path)))} == {}
+    found = {path.relative_to(SRC).as_posix(): lines for path in MODULES if (lines := prints(read(path)))}
+    assert_none(found, "do not print in these lines: return it, and let `cli/` say it")
     assert prints("x = 1\nprint(x)\n") == [2]
 
 
@@ -224,8 +241,8 @@ def bare(text: str) -> Iterator[str]:
 )
 def test_what_is_public_says_what_it_is(path: Path) -> None:
     text = read(path)
-    assert ast.get_docstring(ast.parse(text)) is not None
-    assert list(bare(text)) == []
+    assert ast.get_docstring(ast.parse(text)) is not None, "say in a docstring what the module is"
+    assert_none(bare(text), "say in a docstring what these are, or begin their names with '_'")
 
 
 def test_a_missing_docstring_is_seen() -> None:
@@ -252,7 +269,7 @@ def test_no_file_tells_where_it_was_made(folder: str) -> None:
             words = unwanted(path.read_text(encoding="utf-8", errors="replace"))
             if words:
                 found[str(path.relative_to(ROOT))] = words
-    assert found == {}
+    assert_none(found, "take these words out: they tell where the file was made")
 
 
 def test_an_unwanted_word_is_seen() -> None:

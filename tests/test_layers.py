@@ -13,6 +13,7 @@ import networkx as nx
 import pytest
 
 import putback
+from tests.guard import assert_none
 
 SRC = Path(putback.__file__).parent
 
@@ -71,14 +72,17 @@ MODULES = [path for path in sorted(SRC.rglob("*.py")) if path != SRC / "__init__
 
 
 def test_every_module_has_its_place_in_the_order() -> None:
-    assert {layer_of(path) for path in MODULES} - set(ORDER) == set()
+    unplaced = sorted({layer_of(path) for path in MODULES} - set(ORDER))
+    assert_none(unplaced, "put these folders into ORDER of this file, and into the table of DEVELOPERS.md")
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(SRC).as_posix())
 def test_a_module_imports_only_what_comes_before_it(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
-    assert upward(layer_of(path), text) == []
-    assert strange(layer_of(path), text) == []
+    layer = layer_of(path)
+    lower = "a module imports only from its own folder and those before it in ORDER; pass in what it needs, or move it"
+    assert_none(upward(layer, text), f"'{layer}' comes before these ({lower})")
+    assert_none(strange(layer, text), f"'{layer}' may not use these libraries: see OUTSIDE_ONLY_IN")
 
 
 def test_what_prints_knows_of_nothing_but_pictures() -> None:
@@ -125,7 +129,7 @@ def in_circles(texts: dict[str, str]) -> set[str]:
 
 def test_no_module_leads_to_itself() -> None:
     texts = {named(path): path.read_text(encoding="utf-8") for path in SRC.rglob("*.py")}
-    assert in_circles(texts) == set()
+    assert_none(sorted(in_circles(texts)), "these modules import each other in a circle: move what they share down")
 
 
 def test_a_circle_is_seen() -> None:
@@ -147,6 +151,7 @@ def test_only_what_builds_records_looks_into_the_yaml_of_a_guide() -> None:
     low = ORDER[: ORDER.index("guide") + 1]
     above = {named(path): path for path in MODULES if layer_of(path) not in low}
     looking = {name for name, path in above.items() if {*imports_of(path.read_text(encoding="utf-8"))} & {*TREES}}
+    assert_none(sorted(looking - set(OTHER_YAML)), "above `guide`, ask the records of the model and not the YAML")
     assert looking == set(OTHER_YAML)
 
 

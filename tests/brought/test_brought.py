@@ -103,10 +103,11 @@ def test_an_example_that_does_not_hold_is_told_line_by_line(shell: Shell) -> Non
         shell.site, {"quayside_rules/no_time.py": text.replace("^^^ this job has no time", "^^^^ this has no time")}
     )
     ran = shell.run("-c", "from putback.testing import assert_examples; assert_examples('no-time')")
-    assert ran.stderr.splitlines()[-3:] == [
+    assert ran.stderr.splitlines()[-4:] == [
         "AssertionError: an example of 'no-time' is not as it is marked:",
         "marked, not found: jobs/example.yaml:1:1-5 this has no time",
         "found, not marked: jobs/example.yaml:1:1-4 this job has no time",
+        "^^^ this job has no time",
     ]
 
 

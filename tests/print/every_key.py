@@ -108,6 +108,7 @@ def every_verb() -> str:
 
 
 def _step(verb: str, number: Iterator[int]) -> dict[str, Tree]:
+    assert verb in VALUES, f"say in VALUES of {__name__} what '{verb}' works on, so that its words on a page are tried"
     facts: dict[str, Tree] = {verb: VALUES[verb].format(next(number))}
     for key in _WORDS[verb]["properties"]:
         if key != verb and key not in LEFT:
@@ -140,7 +141,7 @@ def _value(verb: str, key: str, number: Iterator[int]) -> Tree:
             return True
         case "count":
             return 3
-    raise AssertionError(f"say in {__name__} what '{key}' of '{verb}' may hold: {kind}")
+    raise AssertionError(f"say in NAMES or _UNITS of {__name__} what '{key}' of '{verb}' may hold: {kind}")
 
 
 def write(folder: Path) -> Path:

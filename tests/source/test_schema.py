@@ -223,7 +223,7 @@ STEPS = [
     ('- remove: a\n  count: .inf', [('4:10', '.inf', "'count' must be a whole number of at least 1, not '.inf'", None)]),
     ('- remove: a\n  count: 1e999', [('4:10', '1e999', "'count' must be a whole number of at least 1, not '1e999'", None)]),
     ('- remove: a\n  count: 6.5', [('4:10', '6.5', "'count' must be a whole number of at least 1, not 6.5", None)]),
-    ('- set: a', [('3:3', 'set', "'set' needs 'to'", "to: the position, one of the control's")]),
+    ('- set: a', [('3:3', 'set', "'set' needs 'to'", 'to: the position to bring it to, for example closed')]),
     ('- set: a\n  tp: b', [('4:3', 'tp', "unknown key 'tp'; did you mean 'to'?", None)]),
     ('- aply: a\n  to: b', [('3:3', 'aply', "'aply' is not a verb; did you mean 'apply'?", None)]),
     ('- apply: a\n  to:', [('4:3', 'to', "'to' has no value", 'it must be a name or a list of names')]),
@@ -235,7 +235,7 @@ STEPS = [
     ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, with one action each'), ('8:5', 'agin', "'agin' is not a verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, adjust, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, each, act, caution, note, stop')]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, with, text, note, tool, figure, time, when, because, name, waive")]),
     ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', not a list", None)]),
-    ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
+    ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: file in the images folder of the guide, for example impeller.svg')]),
     ('- remove: a\n  when: {x: }', [('4:10', 'x', "'x' has no value", 'it must be a choice or a list of choices')]),
     ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, not 'belt'", None)]),
     ('- remove: a\n  waive: {left-off: }', [('4:11', 'left-off', "'left-off' has no value", 'it must be text: the reason')]),
@@ -247,7 +247,7 @@ STEPS = [
     ('- remove: a\n  ? \'odd key: "x"\'\n  : b', [('4:5', '\'odd key: "x"\'', 'unknown key \'odd key: "x"\'', 'the keys here are at, because, count, figure, name, note, remove, text, time, tool, waive, when')]),
     ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, once-more, count, at, text, note, tool, figure, time, when, because, name, waive")]),
     ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, not 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, not 'most'", None)]),
-    ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: the values, for example "> 0.3 mm" or 0.3 mm .. 0.4 mm'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot be used together", 'keep one of them')]),
+    ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: values that this outcome is for, for example "> 0.3 mm"'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot be used together", 'keep one of them')]),
     (f'- measure: cam\n  readings: [{", ".join(["a"] * 100)}]', [('4:13', f'[{", ".join(["a"] * 100)}]', "'readings' must have at most 99 items, but has 100", None)]),
     ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, not 'stop'", None)]),
 ]
@@ -256,12 +256,12 @@ JOBS = [
     ('job: x', [('1:1', 'job', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
     ('job: x\nstesp: [{remove: a}]', [('2:1', 'stesp', "unknown key 'stesp'; did you mean 'steps'?", None)]),
     ('job: x\nsections: [{title: a, steps: [{remove: b}]}]\nsteps: [{remove: b}]', [('3:1', 'steps', "'sections' and 'steps' cannot be used together", 'keep one of them')]),
-    ('job: x\nsections: [{steps: [{remove: b}]}, {title: x}, {titel: x, steps: []}]', [('2:13', 'steps', "section 1 needs 'title'", 'title: the heading'), ('2:37', 'title', "section 2 needs 'steps'", "add 'steps'"), ('2:49', 'titel', "unknown key 'titel'; did you mean 'title'?", None), ('2:66', '[]', "'steps' is empty", 'it must be a list of steps')]),
+    ('job: x\nsections: [{steps: [{remove: b}]}, {title: x}, {titel: x, steps: []}]', [('2:13', 'steps', "section 1 needs 'title'", 'title: the heading, for example Take apart'), ('2:37', 'title', "section 2 needs 'steps'", "add 'steps'"), ('2:49', 'titel', "unknown key 'titel'; did you mean 'title'?", None), ('2:66', '[]', "'steps' is empty", 'it must be a list of steps')]),
     ('- a', [('1:1', '- a', "the file must be a mapping with 'job', and 'steps' or 'sections', not a list", None)]),
     ('hello', [('1:1', 'hello', "the file must be a mapping with 'job', and 'steps' or 'sections', not 'hello'", None)]),
     ('~', [('1:1', '~', 'the file has no value', "it must be a mapping with 'job', and 'steps' or 'sections'")]),
-    ('{}', [('1:1', '{}', "'job' is missing", 'job: what is done, as a heading'), ('1:1', '{}', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
-    ('steps: []', [('1:1', 'steps', "'job' is missing", 'job: what is done, as a heading'), ('1:8', '[]', "'steps' is empty", 'it must be a list of steps')]),
+    ('{}', [('1:1', '{}', "'job' is missing", 'job: what is done, as a heading, for example Replace the impeller'), ('1:1', '{}', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
+    ('steps: []', [('1:1', 'steps', "'job' is missing", 'job: what is done, as a heading, for example Replace the impeller'), ('1:8', '[]', "'steps' is empty", 'it must be a list of steps')]),
     ('job: x\nsteps: {remove: a}', [('2:8', '{remove: a}', "'steps' must be a list of steps, not a mapping", None)]),
     ('job: x\nsteps: remove', [('2:8', 'remove', "'steps' must be a list of steps, not 'remove'", None)]),
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
@@ -279,14 +279,14 @@ MACHINES = [
     ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, not a list", None)]),
     ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} if there is nothing to say')]),
     ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', not 'yes'", None), ('2:40', 'left', "'rotation' must be clockwise, anticlockwise, or a mapping from one control to the direction in each of its positions, not 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, not 'maybe'", None)]),
-    ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
+    ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins; at a tee, another line')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
     ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, not 'plug'", 'write it as a list: [plug]')]),
     ('stacks: [a, b, c]', [('2:10', 'a', "item 1 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', not 'a'; 2 others in this list as well", "a list inside a list needs its own brackets: [[a, b, …]]")]),
     ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', not 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
     ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, not 'belt'", None)]),
     ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is not a valid name; use lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, not true", "if it is text, put it in quotes: 'true'")]),
-    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job')]),
+    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job, for example open')]),
     ('needs: {rn: {a: b}, frobnicate: {a: b}}', [('2:9', 'rn', "'rn' is not a verb; did you mean 'run'?", None), ('2:21', 'frobnicate', "'frobnicate' is not a verb", VERBS)]),
     ('fasteners: {a: {layout: [[1, 2], [3]], order: [1, x], class: 8.8, number: 3107, thread: 5}}', [('2:34', '[3]', "item 2 of 'layout' must be a position [x, y], but has 1 item", None), ('2:51', 'x', "item 2 of 'order' must be a whole number of at least 1, not 'x'", None)]),
     ('fasteners: {a: {layout: [[1, 2, 3]]}}', [('2:26', '[1, 2, 3]', "item 1 of 'layout' must be a position [x, y], but has 3 items", None)]),
@@ -296,9 +296,9 @@ MACHINES = [
 
 OTHERS = [
     ('symptoms', 'a: {sign: x, causes: [{cause: x, check: x}]}', [('1:34', 'check', "item 1 of 'causes' needs 'mend'", 'mend: what to do then; or name the job that does it, with job')]),
-    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then'), ('2:1', 'B c', "'B c' is not a valid name; use lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
+    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence, for example No water comes out of the tell-tale'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then, as a sentence, for example The impeller is torn'), ('2:1', 'B c', "'B c' is not a valid name; use lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
     ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, not 'warn'; did you mean 'warning'?", None)]),
-    ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
+    ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: signal word for how grave the hazard is: danger, warning, caution or notice (ANSI Z535.6, ISO 3864-2)')]),
     ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, not 'x'", 'write it as a list: [x]')]),
     ('hazards', 'a: {signal-at-least: warning, verbs: [rn, 3]}', [('1:39', 'rn', "item 1 of 'verbs' must be a verb, not 'rn'; did you mean 'run'?", None), ('1:43', '3', "item 2 of 'verbs' must be a verb, not 3", None)]),
     ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a calendar date such as 2026-11-25, not '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' has the same value twice", None)]),
@@ -491,7 +491,7 @@ def keywords(schema: Any) -> set[str]:
     for key, value in schema.items():
         if key in ("properties", "$defs"):
             found |= {word for sub in value.values() for word in keywords(sub)}
-        elif key not in ("enum", "required"):
+        elif key not in ("enum", "required", "default", "examples"):
             found |= keywords(value)
     return found
 
@@ -519,7 +519,7 @@ def test_each_reference_leads_to_a_definition(file: str) -> None:
 
 @pytest.mark.parametrize("file", FILES)
 def test_each_key_has_words_for_an_editor(file: str) -> None:
-    words = document("words.schema.json")["$defs"]
+    words = document("words.schema.json")["$defs"] | document(file).get("$defs", {})
     for key, schema in properties(document(file)):
         if schema is True or "not" in schema:  # the same key with its words stands elsewhere
             continue
@@ -546,7 +546,7 @@ REFUSED = {
     "uniqueItems": ("guide", "{title: x, units: [us, us]}"),
 }
 COMBINING = {
-    "$schema", "$comment", "$defs", "$ref", "title", "description", "properties", "propertyNames", "items", "allOf",
+    "$schema", "$comment", "$defs", "$ref", "title", "description", "default", "examples", "properties", "propertyNames", "items", "allOf",
     "if", "then", "else",
 }  # fmt: skip
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from putback.lint.run import check_guide
+from putback.testing import assert_example
 from putback.testing.examples import BENCH, JOB, Caret, marks_of, parse_example, run_example
 
 
@@ -94,3 +97,12 @@ def test_an_example_leaves_the_bench_as_it_is() -> None:
     run_example(parse_example("# machine.yaml\nmachine: Other\n# guide.yaml absent\n"))
     assert {path: path.read_bytes() for path in BENCH.rglob("*") if path.is_file()} == before
     assert check_guide(BENCH)[0].machine is not None
+
+
+def test_what_is_told_of_an_unmarked_finding_can_be_pasted() -> None:
+    text = "steps:\n  - remove: guard-bolts\n    count: two\n"
+    with pytest.raises(AssertionError) as told:
+        assert_example(text, "wrong-shape")
+    (line,) = [line for line in str(told.value).splitlines() if line.lstrip().startswith("^")]
+    assert line.startswith(" " * 11 + "^^^ ")
+    assert_example(text + line + "\n", "wrong-shape")

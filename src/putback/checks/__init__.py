@@ -175,7 +175,7 @@ def met_at(entry: Entry, earlier: Entry | None) -> Span:
     for number, step in enumerate(entry.via if earlier is not None else ()):
         if step.key not in before[number : number + 1]:
             return step.things[0].span if step.things else step.key
-    return entry.target.span if entry.target else entry.step.key
+    return entry.span
 
 
 def chain_to(entry: Entry, span: Span) -> tuple[Span, ...]:
@@ -191,5 +191,5 @@ def cause(book: Book, number: int, message: str) -> tuple[Also, ...]:
     entry = book.by(number)
     if entry is None:
         return ()
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     return (*entry.ways, Also(span, message))

@@ -11,7 +11,7 @@ from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.TORQUE
 STAGE = "model"
 
 FAILS = """

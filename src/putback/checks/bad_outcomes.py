@@ -23,7 +23,7 @@ from putback.units import Quantity
 from putback.units.symbols import number
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -246,7 +246,7 @@ def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
     """A fluid runs out of an open drain, and goes in with every drain shut but the one it is filled through."""
     things = book.graph.machine.things
     drains = [things[ref.name] for ref in fluid.drains if ref.name in things]
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     if isinstance(entry.step.action, Drain) and drains:
         yield from _stays_in(book, entry, fluid, drains, span)
     if isinstance(entry.step.action, Fill):

@@ -15,7 +15,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml

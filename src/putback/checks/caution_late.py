@@ -51,9 +51,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                 risk = risks[0].entry
                 names = ", ".join(risk.hazard.name for risk in risks)
                 yield Fault(
-                    caution.target.span if caution.target else caution.step.key,
+                    caution.span,
                     f"this caution comes too late: the risk comes before it ({names})",
-                    (Also(risk.target.span if risk.target else risk.step.key, "the step with the risk"), *caution.ways),
+                    (Also(risk.span, "the step with the risk"), *caution.ways),
                     _hint(book, caution, risk),
                     variants,
                     book.reached(risk),

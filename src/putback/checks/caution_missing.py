@@ -77,7 +77,7 @@ def _fault(book: Book, found: list[tuple[list[Risk], VariantSet]]) -> Fault:
         variants = book.graph.space.either(variants, more)
         reached = book.graph.space.either(reached, book.reached(others[0].entry))
     return Fault(
-        entry.target.span if entry.target else entry.step.key,
+        entry.span,
         f"nothing warns of the {listed([danger(risk) for risk in risks])} before this step",
         entry.ways,
         _hint(book, [each[0].entry for each, _ in found], risks),

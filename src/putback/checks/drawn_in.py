@@ -18,7 +18,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"caution"})
 
 FAILS = """

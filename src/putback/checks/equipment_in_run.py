@@ -21,7 +21,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """
@@ -63,7 +63,7 @@ def _may_not_stay(book: Book, name: str) -> bool:
 
 
 def _still_there(book: Book, entry: Entry, name: str, told: dict[tuple[str, int], VariantSet]) -> Iterator[Fault]:
-    space, span = book.graph.space, entry.target.span if entry.target else entry.step.key
+    space, span = book.graph.space, entry.span
     for variants, state in book.before(equipment_account(name), entry):
         if not isinstance(state, EquipmentState) or not state.there:
             continue

@@ -26,7 +26,7 @@ from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"consumable", "tool"})
 

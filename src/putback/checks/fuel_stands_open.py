@@ -24,7 +24,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 

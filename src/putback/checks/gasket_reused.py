@@ -145,6 +145,6 @@ def _place(book: Book, entry: Entry, off_by: int) -> Span:
     """Return where it goes back: of what a block took off in this job, where the job reverses that block."""
     opened = book.by(off_by)
     if not entry.via or (opened and opened.via and opened.via[0].key == entry.via[0].key):
-        return entry.target.span if entry.target else entry.step.key
+        return entry.span
     step = entry.via[0]
     return step.things[0].span if isinstance(step.action, Reverse) and step.things else step.key

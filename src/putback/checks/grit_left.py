@@ -23,7 +23,7 @@ from putback.source.late import Late
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 NEEDS = frozenset({"consumable"})
 
 FAILS = """

@@ -23,7 +23,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:
@@ -74,7 +74,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _off(book: Book, entry: Entry, guard: AnyThing, told: dict[int, VariantSet]) -> Iterator[Fault]:
-    space, span = book.graph.space, entry.target.span if entry.target else entry.step.key
+    space, span = book.graph.space, entry.span
     for variants, state in book.before(guard.key, entry):
         if _is_in_place(guard, state):
             continue

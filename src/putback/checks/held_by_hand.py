@@ -18,7 +18,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """
@@ -74,7 +74,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             here = space.without(variants, told.get(entry.index, NONE))
             told[entry.index] = space.either(variants, told.get(entry.index, NONE))
             if here != NONE:
-                span = entry.target.span if entry.target else entry.step.key
+                span = entry.span
                 since = (Also(begun.step.key, "it hangs from here on"),) if begun else ()
                 none = "none of its fasteners is in, and nothing supports it"
                 message = f"{named(part)} {verb_s(part, 'is', 'are')} held up by hand here: {none}"

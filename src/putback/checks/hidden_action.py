@@ -24,7 +24,7 @@ from putback.source.grammar import plural
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 # cautions.yaml

@@ -18,7 +18,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml

@@ -17,7 +17,7 @@ from putback.model.verbs.telling import Stop
 from putback.source.finding import Also, Level
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml

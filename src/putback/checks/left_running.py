@@ -23,7 +23,7 @@ from putback.source.grammar import listed
 from putback.variants import VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml

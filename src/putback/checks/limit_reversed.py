@@ -17,7 +17,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -19,7 +19,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -18,7 +18,7 @@ from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml

@@ -18,7 +18,7 @@ from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 
 LEVEL = Level.ADVICE
-GROUP = Group.ORDER
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

@@ -58,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         useful: dict[tuple[Span, Ref], VariantSet] = {}
         for entry, thing, action in _turned(book):
             # What does something at one place is done at all of them.
-            step = (entry.step.key, Ref(base_of(thing.key), entry.target.span if entry.target else entry.step.key))
+            step = (entry.step.key, Ref(base_of(thing.key), entry.span))
             for variants, state in book.before(thing.key, entry):
                 if not isinstance(state, GroupState):
                     continue

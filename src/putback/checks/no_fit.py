@@ -63,7 +63,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for book in opened.in_place():
         taken = {key for key, _ in holes_taken(book)}
         for entry in book.entries if taken else ():
-            action, span = entry.step.action, entry.target.span if entry.target else entry.step.key
+            action, span = entry.step.action, entry.span
             thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
             if isinstance(action, Install | Replace) and thing is not None and thing.key in taken:
                 yield from _kept_out(book, entry, thing, action, span)

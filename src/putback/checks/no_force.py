@@ -23,7 +23,7 @@ from putback.source.span import Span
 from putback.units import Kind, Quantity
 
 LEVEL = Level.WARNING
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -22,7 +22,7 @@ from putback.source.finding import Level
 from putback.source.late import Late
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

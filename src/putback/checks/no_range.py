@@ -19,7 +19,7 @@ from putback.source.quoting import quote
 from putback.units import Form, Kind, Quantity
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -14,7 +14,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 INJURES = True
 
 FAILS = """

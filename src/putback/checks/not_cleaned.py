@@ -17,7 +17,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml

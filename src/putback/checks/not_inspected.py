@@ -141,4 +141,4 @@ def _place(entry: Entry, other: Entry) -> Span:
     for step, others in zip(entry.via, (*other.via, *[None] * len(entry.via)), strict=False):
         if others is None or step.key != others.key:
             return step.key
-    return entry.target.span if entry.target else entry.step.key
+    return entry.span

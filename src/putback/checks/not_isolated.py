@@ -28,7 +28,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 
@@ -93,7 +93,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             verb_needs = machine.verb_needs.get(verb.name, ())
             if verb_needs:
-                span = entry.target.span if entry.target else entry.step.key
+                span = entry.span
                 yield from _unmet(book, entry, verb_needs, f"'{verb.name}' needs", span, f"verb {verb.name}", told)
             for ref in entry.touched:
                 thing = machine.things.get(ref.name)

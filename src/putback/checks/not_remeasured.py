@@ -21,7 +21,7 @@ from putback.model.verbs.asking import Measure
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

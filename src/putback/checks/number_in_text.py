@@ -18,7 +18,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.ADVICE
-GROUP = Group.NAMES
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

@@ -21,7 +21,7 @@ from putback.variants import ALL, NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml

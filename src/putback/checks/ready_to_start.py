@@ -22,7 +22,7 @@ from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """
@@ -110,7 +110,7 @@ def _fault(book: Book, entry: Entry, ready: Ready) -> Fault:
     root = Root(
         book.sequence.path, end.need.control.name, end.need.position.name, ready.since, entry.index, follows=True
     )
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     return Fault(
         span, f"the machine can start here, with {so}", also, end.hint, ready.variants, book.reached(entry), root
     )

@@ -24,7 +24,7 @@ from putback.source.span import Span
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 
 FAILS = """

@@ -24,7 +24,7 @@ from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

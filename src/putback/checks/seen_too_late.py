@@ -26,7 +26,7 @@ from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:
@@ -117,7 +117,7 @@ def _late(book: Book, entry: Entry, within: Quantity) -> _Late | None:
 
 def _fault(book: Book, entry: Entry, limit: Limit, late: _Late) -> Fault:
     message = f"the {what_runs(book, late.run)} runs for {late.total.text} before anybody looks for {quote(limit.text)}"
-    seen = entry.target.span if entry.target else entry.step.key
+    seen = entry.span
     also = (Also(seen, "it is looked for here"), *late.run.ways)
     hint = f"write {quote(late.within.text)}, and let it run on in another step after that one"
     return Fault(late.span, message, also, hint, late.variants, book.reached(late.run))

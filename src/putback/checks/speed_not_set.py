@@ -30,7 +30,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml
@@ -124,7 +124,7 @@ def _left_up(book: Book, control: Control) -> Iterator[Fault]:
 
 
 def _stopped_up(book: Book, entry: Entry, control: Control, state: ControlState, variants: VariantSet) -> Fault:
-    idle, span = idle_of(control) or control.normal.name, entry.target.span if entry.target else entry.step.key
+    idle, span = idle_of(control) or control.normal.name, entry.span
     later = [
         each for each in book.of(Set) if each.index > entry.index and each.target and each.target.name == control.key
     ]

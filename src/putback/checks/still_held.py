@@ -30,7 +30,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 
@@ -139,7 +139,7 @@ def _told(
     book: Book, entry: Entry, holder: Equipment, what: str, held: str, thing: AnyThing, among: VariantSet | None = None
 ) -> Iterator[Fault]:
     space = book.graph.space
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     for variants, state in book.before(equipment_account(holder.key), entry):
         here = space.both(variants, book.graph.present(thing.key) if among is None else among)
         if here != NONE and isinstance(state, EquipmentState) and state.there:

@@ -97,7 +97,7 @@ def _fault(book: Book, entry: Entry, thing: AnyThing, lock: Lock) -> Fault:
     message = f"{named(thing)} cannot {_done(entry, thing)}: {tight}{where} {be} still tight"
     rule = next((ref.span for ref in nut.locks if ref.name == thing.key), nut.span)
     also = (Also(rule, f"the machine file says what {named(nut)} {verb_s(nut, 'locks', 'lock')}"), *entry.ways)
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     root = Root(book.sequence.path, nut.key, "off", lock.state.on_by, entry.index)
     return Fault(span, message, also, _hint(book, entry, lock), lock.variants, book.reached(entry), root)
 

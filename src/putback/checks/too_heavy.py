@@ -27,7 +27,7 @@ from putback.units import digits
 from putback.variants import NONE, EntangledError, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 

@@ -16,7 +16,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

@@ -17,7 +17,7 @@ from putback.source.finding import Level
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.ADVICE
-GROUP = Group.ORDER
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

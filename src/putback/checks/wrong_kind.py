@@ -21,7 +21,7 @@ from putback.units.confused import meant, usual_units
 from putback.units.quantity import named
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

@@ -19,7 +19,7 @@ from putback.source.quoting import quote
 from putback.trade.words import Side, side_of
 
 LEVEL = Level.ADVICE
-GROUP = Group.NAMES
+GROUP = Group.WORDS
 
 FAILS = """
 steps:

@@ -20,10 +20,11 @@ from putback.source.outside import BadCheckError
 from putback.source.plainly import printable
 
 _COMMANDS = {
-    "new": "start a guide that checks clean and builds, to be filled in",
-    "lint": "check that every job closes: nothing left over, no torque guessed",
+    "new": "start a new guide, small and complete, to make your own",
+    "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
-    "explain": "say what a check means, with its examples",
+    "explain": "explain a check, a verb or a key, with examples",
+    "schema": "put the schemas for an editor into a guide, or renew them",
 }
 """Commands, in the order in which a guide meets them."""
 
@@ -68,8 +69,8 @@ class _Commands(click.Group):
 def cli(ctx: click.Context) -> None:
     """Repair procedures that a stranger can follow safely.
 
-    Write the machine once and each job as steps, in YAML. Putback proves that everything that comes off goes back, and
-    prints the manual.
+    Describe the machine once and write each job as steps, in YAML. Putback checks that everything that comes off goes
+    back, and prints the manual.
     """
     if ctx.invoked_subcommand == "explain":
         return

@@ -9,6 +9,7 @@ from putback.model.terms import Ref
 from putback.model.verbs.blocks import DO
 from putback.model.verbs.cleaning import Apply
 from putback.source.finding import Also
+from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 
@@ -43,6 +44,11 @@ class Entry:
         if isinstance(self.step.action, Apply):
             return self.step.action.to
         return (self.target,) if self.target else ()
+
+    @property
+    def span(self) -> Span:
+        """Where to point when something is wrong with it: at the name of its thing, or at the verb."""
+        return self.target.span if self.target else self.step.key
 
     @property
     def ways(self) -> tuple[Also, ...]:

@@ -94,7 +94,7 @@ def settled_later(book: Book, entry: Entry, last: Entry | None, loose: str | Non
     if last and step and not entry.via:
         return f"move it after {at_line(step)}"
     if loose is not None:
-        span = entry.target.span if entry.target else entry.step.key
+        span = entry.span
         return f"add 'tighten: {loose}' before {at_line(own_step(entry), span) if entry.via else 'it'}"
     return None
 

@@ -47,7 +47,7 @@ def ended(book: Book, entry: Entry, ready: Ready) -> Ending:
     else:
         off = OFF if isinstance(thing, Line) else _OTHERWISE.get(need.position.name, OFF)
         wanted = Need(Ref(key, span), Ref(off, span))
-    here = entry.target.span if entry.target else entry.step.key
+    here = entry.span
     if (
         mover is not None
         and run is not None
@@ -92,7 +92,7 @@ def _last(book: Book, entry: Entry, run: Entry, ready: Ready) -> Entry:
 
 def _set(book: Book, entry: Entry, control: Control, wanted: Need, run: Entry | None) -> str | None:
     """Return the hint that a control is set sooner, or by a step more."""
-    span = entry.target.span if entry.target else entry.step.key
+    span = entry.span
     later = next(_away(book, entry, control, wanted), None)
     if later is not None and (run is None or later.index < run.index):
         return moved_up(entry, later)

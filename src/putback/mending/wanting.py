@@ -46,7 +46,7 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
         case Control():
             control = of(ControlState, state)
             message = f"{thing.name} {word} first; it is {control.position} here"
-            span = entry.target.span if entry.target else entry.step.key
+            span = entry.span
             hint = set_first(book, entry, thing, need, control, span)
             return Lack(message, hint, "it was set here", control.on_by)
         case Fluid() if word == EMPTY:

@@ -171,6 +171,8 @@ class Verb(Generic[A]):
     """Returns what is known after it of the position of an adjustable thing."""
     back: Callable[[A, WayForth], Iterator[Action]] | None = None
     """Yields what reverses it; None when there is nothing to be reversed."""
+    way_back: str = ""
+    """What that is, as a sentence of the reference; empty when there is nothing to be reversed."""
     one_way: bool = False
     """Whether it cannot be reversed."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Iterable
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from putback.source.quoting import quote, short
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -49,11 +49,6 @@ def as_name(written: str) -> str:
     return "-".join(re.findall("[a-z0-9]+", plain.casefold()))
 
 
-def is_name(node: Node) -> bool:
-    """Tell whether a value is one name."""
-    return isinstance(node, Text) and as_name(node.value) == node.value
-
-
 def no_name(written: str) -> str:
     """Return the message for what is no name, with the name that it could be."""
     better = as_name(written)
@@ -75,3 +70,16 @@ def did_you_mean(word: str | None) -> str:
 def verbs_are(verbs: Iterable[str]) -> str:
     """Return the hint that names all verbs."""
     return f"the verbs are {', '.join(verbs)}"
+
+
+def wanted(key: str, schema: dict[str, Any]) -> str:
+    """Return what a key that is missing must say, with an example of one word or value, in the words of its schema."""
+    about: str = schema.get("description", "")
+    if not about:
+        return f"add '{key}'"
+    example = next((each for each in schema.get("examples", ()) if isinstance(each, str)), None)
+    said = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}"
+    if not example:
+        return said
+    # What YAML would take for a sign of its own is shown in the quotes that it needs.
+    return f"{said}, for example " + (f'"{example}"' if example[0] in "<>=" else example.rstrip("."))

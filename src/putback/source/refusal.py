@@ -12,7 +12,7 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, is_name, no_name, subject, verbs_are, with_colon
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, verbs_are, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
@@ -169,7 +169,8 @@ class _Explanation(Places):
     def no_verb(self, place: Place, step: Mapping, verbs: list[str]) -> None:
         """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
         # `torque: head-bolts` is written as a verb, `torque: 20 N·m` as the key.
-        orders = {key for key in step.entries if key in self.other_words and is_name(step.entries[key].value)}
+        words = {key: entry.value.plain() for key, entry in step.entries.items() if key in self.other_words}
+        orders = {key for key, word in words.items() if word == as_name(str(word))}
         strange = [key for key in step.entries if key in orders or key not in self.rules.everywhere]
         for key in strange:
             if now := new_name("verb", key):
@@ -224,8 +225,7 @@ class _Explanation(Places):
                 continue
             if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
                 continue  # of a verb whose word is only a key here
-            about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
-            hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
+            hint = wanted(key, fault.schema.get("properties", {}).get(key, {}))
             if choice:
                 hint = "add 'steps', or 'sections' with a title and steps each"
             owner = quote(self.verb(place)) if self.is_step(place) else subject(place)

@@ -1,4 +1,4 @@
-"""A new guide: the files in this folder, copied to where the author wants them."""
+"""A new guide: the files in this folder, copied to where the author wants them, and the schemas for editors."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from putback.placing.lock import claim
 from putback.placing.rename import put
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import flush, is_open
+from putback.starter.schemas import renew_schemas
 
 _HERE = Path(__file__).parent
 
@@ -35,9 +36,9 @@ def start_guide(folder: Path) -> list[Path]:
         scratch = open_scratch(place.parent)
         try:
             ready = scratch / "guide"
-            shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("__init__.py", "__pycache__"))
+            shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
             (ready / "images").mkdir()
-            (ready / "blocks").mkdir()
+            renew_schemas(ready)
             flush(ready)
             _check(folder)
             _put(ready, place)

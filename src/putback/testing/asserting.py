@@ -38,8 +38,8 @@ def assert_examples(check: str) -> None:
 def assert_example(text: str, check: str) -> None:
     """Hold all checks together to an example: the marked findings are all that there are.
 
-    A mark without a name in front is one of `check`. Raises `AssertionError` with what differs, and `LookupError` for a
-    check that is not found.
+    A mark without a name in front is one of `check`. Raises `AssertionError` with what differs, and below each finding
+    that is not marked the line of carets for it, to be pasted; and `LookupError` for a check that is not found.
     """
     known = _known(check)
     example = parse_example(text)
@@ -47,7 +47,11 @@ def assert_example(text: str, check: str) -> None:
     wanted = [mark._replace(check=None) if mark.check == known.name else mark for mark in example.marks]
     marked, found = Counter(map(_line, wanted)), Counter(map(_line, marks_of(findings, known.name)))
     lines = [f"marked, not found: {line}" for line in sorted((marked - found).elements())]
-    lines += [f"found, not marked: {line}" for line in sorted((found - marked).elements())]
+    unmarked = found - marked
+    for mark in sorted(marks_of(findings, known.name), key=_line):
+        if unmarked[_line(mark)]:
+            unmarked[_line(mark)] -= 1
+            lines += [f"found, not marked: {_line(mark)}", _carets(mark)]
     if lines:
         raise AssertionError("\n".join([f"an example of '{check}' is not as it is marked:", *lines]))
 
@@ -62,6 +66,11 @@ def _known(check: str) -> KnownCheck:
 def _even(package: str) -> str:
     """Names of packages are the same with `-`, `_` and `.`, and in either case."""
     return package.lower().replace("_", "-").replace(".", "-")
+
+
+def _carets(mark: Caret) -> str:
+    check = f"[{mark.check}] " if mark.check else ""
+    return f"{' ' * (mark.column - 1)}{'^' * max(1, mark.end_column - mark.column)} {check}{mark.message}"
 
 
 def _line(mark: Caret) -> str:

@@ -1,7 +1,7 @@
 """Whether the stated units of one quantity say the same.
 
 Trade documents round one unit from the other, or both from a third. Two statements disagree when they part by more
-than the rounding of both explains, and by more than 3.5 %: docs/reference/numbers.md has what printed pairs show
+than the rounding of both explains, and by more than 3.5 %: docs/why/numbers.md has what printed pairs show
 of that. Temperatures have no percentage; they may part by 2 °C more than rounding explains, or by 2.5 % from 80 °C on.
 """
 

@@ -71,8 +71,11 @@ DO = Verb(
     other_words=("call", "perform"),
     loose_words=("include", "use"),
     back=_undo,
+    way_back="Reverse the block.",
 )
-REVERSE = Verb(name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), other_words=(), back=_redo)
+REVERSE = Verb(
+    name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), back=_redo, way_back="Do the block."
+)
 EACH = Verb(
     name="each", arguments=Each, read=_read_each, takes=("place",), other_words=("for-each", "every"), repeats=True
 )

@@ -95,6 +95,7 @@ SET = Verb(
     shuts=True,
     effect=_set,
     back=_set_back,
+    way_back="Set the control back to its position before this step.",
 )
 
 RUN = Verb(

@@ -88,6 +88,7 @@ PLACE = Verb(
     mentions=_in,
     effect=_placed,
     back=_clear_again,
+    way_back="Take it away.",
 )
 
 TAKE_AWAY = Verb(
@@ -98,4 +99,5 @@ TAKE_AWAY = Verb(
     other_words=("put-away",),
     effect=_cleared,
     back=_place_again,
+    way_back="Place it.",
 )

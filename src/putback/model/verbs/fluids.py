@@ -70,6 +70,7 @@ DRAIN = Verb(
     reaches=True,
     effect=_emptied,
     back=_fill_again,
+    way_back="Fill it; where the block opens its drain, once that is shut again.",
 )
 
 FILL = Verb(
@@ -85,4 +86,5 @@ FILL = Verb(
     assembles=True,
     effect=_filled,
     back=_drain_again,
+    way_back="Drain it.",
 )

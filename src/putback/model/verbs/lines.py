@@ -103,6 +103,7 @@ DISCONNECT = Verb(
     effect=_opened,
     position=strayed,
     back=_connect_again,
+    way_back="Connect it, and align it if it is adjustable.",
 )
 
 CONNECT = Verb(
@@ -120,4 +121,5 @@ CONNECT = Verb(
     assembles=True,
     effect=_shut,
     back=_disconnect_again,
+    way_back="Disconnect it.",
 )

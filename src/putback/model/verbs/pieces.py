@@ -214,14 +214,11 @@ REMOVE = Verb(
     loose_words=("back-out", "disassemble", "lift-off", "lift-out", "prise-off", "pry-off", "pull-off", "take-apart"),
     mentions=_positions,
     way=Way.OFF,
-    opens=True,
-    lets_out=True,
-    carries=True,
-    reaches=True,
-    shifts=True,
+    opens=True, lets_out=True, carries=True, reaches=True, shifts=True,
     effect=posting.taken,
     position=strayed,
     back=_put_back,
+    way_back="Install it, new if it is single-use, and tighten it; clean, lubricate or align what must be.",
 )  # fmt: skip
 
 INSTALL = Verb(
@@ -235,12 +232,10 @@ INSTALL = Verb(
     loose_words=("bolt-on", "offer-up", "press-in", "push-on", "reinsert", "screw-in", "screw-on", "seat", "slide-on"),
     mentions=_left_out,
     way=Way.ON,
-    shuts=True,
-    carries=True,
-    reaches=True,
-    assembles=True,
+    shuts=True, carries=True, reaches=True, assembles=True,
     effect=posting.put,
     back=_take_again,
+    way_back="Remove it.",
 )  # fmt: skip
 
 REPLACE = Verb(
@@ -279,6 +274,7 @@ LOOSEN = Verb(
     shifts=True,
     effect=posting.slackened,
     back=_tighten_again,
+    way_back="Tighten it, unless the block takes it out as well.",
 )
 
 TIGHTEN = Verb(
@@ -296,4 +292,5 @@ TIGHTEN = Verb(
     assembles=True,
     effect=posting.tightened,
     back=_loosen_again,
+    way_back="Loosen it, unless the block puts it in as well.",
 )
