@@ -6,8 +6,8 @@ import pytest
 
 from putback.model.verbs import MEANT_WORDS, OTHER_WORDS, VERBS
 from putback.source.load import load_text
-from putback.source.nearest import nearest
-from putback.source.schema import FileKind, validate
+from putback.source.nearest import meant_key, nearest
+from putback.source.schema import FileKind, document, validate
 from putback.units.kinds import Kind
 from putback.units.quantity import QuantityError
 from putback.units.reading import parse
@@ -73,6 +73,13 @@ KEY_WORDS = {
     "TORQUE": "torque",
 }  # fmt: skip
 """By a wrong key or name, the one that is suggested among KEYS."""
+
+OTHER_KEYS = {
+    "quantity": "count", "qty": "count", "weight": None, "part-number": "number", "part_no": "number",
+    "sequence": "order", "strength": "class", "holds": "secures", "comment": "note", "type": "kind", "spanner": "drive",
+    "price": None, "washer": None, "where": None, "size": None, "pitch": None,
+}  # fmt: skip
+"""By what people call a key of a fastener, that key."""
 
 UNITS = {
     (Kind.TORQUE, "lbf·in"): "inch-pounds; inch pounds; in-lbs; in lbs; inch-pounds-force; lb-in; pound inches",
@@ -148,6 +155,12 @@ def test_nothing_is_suggested_for_a_word_that_is_far(word: str) -> None:
 @pytest.mark.parametrize(("word", "likely"), KEY_WORDS.items())
 def test_only_a_near_key_or_name_is_suggested(word: str, likely: str | None) -> None:
     assert nearest(word, KEYS) == likely
+
+
+@pytest.mark.parametrize(("word", "key"), OTHER_KEYS.items())
+def test_another_word_for_a_key_is_known(word: str, key: str | None) -> None:
+    keys = document("machine.schema.json")["$defs"]["fastener"]["properties"]
+    assert meant_key(word, [*keys]) == key
 
 
 @pytest.mark.parametrize(("kind", "unit", "word"), units(UNITS))

@@ -11,7 +11,7 @@ from typing import Any
 from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
-from putback.source.nearest import is_slip, nearest
+from putback.source.nearest import is_slip, meant_key, nearest
 from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, verbs_are, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
@@ -131,7 +131,7 @@ class _Explanation(Places):
             if now := new_name("step", key) if self.is_step(place) else new_name(self.rules.kind, key, place):
                 self.renamed(place, key, key, now)
                 continue
-            likely = nearest(key, free)
+            likely = meant_key(key, free)
             if likely:
                 self.suggested.add((place, likely))
                 self.repair(place, key, key, likely)
