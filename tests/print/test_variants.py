@@ -15,6 +15,7 @@ from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.sphinxext.machinepage import machine_page, narrowed
 from putback.words import catalogue
+from putback.words.english.sizes import drive_said
 from tests.print import GUIDES
 from tests.print.printed_pages import flat
 
@@ -38,7 +39,7 @@ def facts_of(thing: AnyThing, machine: Machine) -> Iterator[str]:
         kit = kit_of(machine, thing)
         yield kit.name if kit else ""
     if isinstance(thing, Fastener):
-        yield from (thing.torque_confirmed or "", thing.grade or "", thing.drive or "", thing.order or "")
+        yield from (thing.torque_confirmed or "", thing.grade or "", drive_said(thing.drive), thing.order or "")
 
 
 @pytest.mark.parametrize(("root", "option", "choice"), list(choices()), ids=lambda each: str(each).rpartition("/")[2])

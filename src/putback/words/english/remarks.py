@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import counted, named, verb_s
+from putback.model.called import counted, named
 from putback.model.details import Wear
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -14,6 +14,7 @@ from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
+from putback.words.english.built import built_so
 from putback.words.english.checking import Checking
 from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
@@ -35,7 +36,8 @@ class Remarks(OfDrawings, Checking):
             yield from self._of_fastener(thing)
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
-            yield f"Fit {verb_s(thing, 'a new one whenever it has', 'new ones whenever they have')} been off."
+            new = "new ones whenever they have" if self.several(thing) else "a new one whenever it has"
+            yield f"Fit {new} been off."
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"It may be fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
@@ -55,7 +57,7 @@ class Remarks(OfDrawings, Checking):
                 yield f"A guard: nothing runs unless it is {spaced(thing.normal.name)}."
             case Line() | Control() | Setting():
                 pass
-        several = isinstance(thing, Fastener) and thing.count > 1
+        several = self.several(thing)
         if thing.inspect_when_off:
             be = "they are" if several else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
@@ -68,7 +70,8 @@ class Remarks(OfDrawings, Checking):
             yield f"Whenever {been}, {self._is_good(thing, thing.check_when_back)}"
         yield from self._in_runs(thing)
         if thing.instead_of:
-            yield f"It takes the place of the {self._listed(thing.instead_of)}."
+            take = "They take" if self.several(thing) else "It takes"
+            yield f"{take} the place of the {self._listed(thing.instead_of)}."
         if thing.note:
             yield sentence(thing.note)
 
@@ -113,7 +116,8 @@ class Remarks(OfDrawings, Checking):
         if thing.guard:
             yield "A guard: nothing runs without it."
         if thing.lubricant:
-            yield f"Put {self._entry(self.library.consumables, thing.lubricant)} on it before it goes on."
+            goes = ("them", "they go") if self.several(thing) else ("it", "it goes")
+            yield f"Put {self._entry(self.library.consumables, thing.lubricant)} on {goes[0]} before {goes[1]} on."
         yield from self._rotation(thing)
         if thing.hangs:
             yield "Only its fasteners hold it up: it falls when they are out."
@@ -232,13 +236,10 @@ class Remarks(OfDrawings, Checking):
         return entry.name if entry else ref.name
 
     def never_built(self, combination: When) -> str:
-        """Return a combination that no machine has: `Start: recoil with fuel shutoff: solenoid.`"""
+        """Return a combination that no machine has: `With recoil start and solenoid fuel shutoff.`"""
         clauses = [clause for case in combination.cases for clause in case]
         return sentence(
-            " with ".join(
-                f"{spaced(clause.option.name)}: {joined([spaced(choice.name) for choice in clause.choices], 'or')}"
-                for clause in clauses
-            )
+            built_so([(spaced(each.option.name), [spaced(c.name) for c in each.choices]) for each in clauses])
         )
 
     # Of tools and equipment, in the block that opens a job.

@@ -19,4 +19,5 @@ def drive_said(drive: str | None) -> str:
     if found is None:
         return unbroken(drive or "")
     kind = {"inner hex": "hex socket", "slotted": "slot"}.get(found["kind"].lower(), found["kind"])
-    return unbroken(f"{found['size']} {kind}")
+    # A word of a size alone on the next line would be read as another size.
+    return unbroken(f"{found['size']} {kind}").replace(" ", "\N{NO-BREAK SPACE}")
