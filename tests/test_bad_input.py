@@ -35,7 +35,7 @@ def machine(text: str) -> dict[str, Content]:
 
 
 LOOK = "pump/jobs/look.yaml"
-PLAIN_YAML = "check the indentation, and quote values that hold ': ' or start with a sign"
+PLAIN_YAML = "check the indentation, and quote values that contain ': ' or start with a symbol"
 
 BAD = {
     "empty job": Bad({LOOK: ""}, 1, [f"{LOOK}:1:1 not-yaml: the file is empty"]),
@@ -52,7 +52,10 @@ BAD = {
         "close it",
     ),
     "a colon in a note": Bad(
-        job("  - note: Look: a lid\n"), 2, [f"{LOOK}:3:15 not-yaml: a colon stands where no key can be"], "quote values"
+        job("  - note: Look: a lid\n"),
+        2,
+        [f"{LOOK}:3:15 not-yaml: there is a colon where no key can be"],
+        "quote values",
     ),
     "an open quotation mark": Bad(
         job('  - note: "Look\n'), 2, [f"{LOOK}:3:11 not-yaml: a quotation mark is opened here and never closed"]
@@ -78,14 +81,14 @@ BAD = {
     "a key twice": Bad(
         {LOOK: f"job: Look\n{JOB}"},
         1,
-        [f"{LOOK}:2:1 not-plain: the key 'job' stands here a second time; the first is on line 1"],
+        [f"{LOOK}:2:1 not-plain: the key 'job' is here a second time; the first is on line 1"],
         "keep one of them",
     ),
     "anchor and alias": Bad(
         job("  - inspect: &it lid\n  - inspect: *it\n"),
         1,
         [f"{LOOK}:3:14 not-plain: '&it' is an anchor", f"{LOOK}:4:14 not-plain: '*it' is an alias"],
-        "write it out; reuse goes by name",
+        "write it out in full; what is shared is reused by name",
     ),
     "a merge key": Bad(
         job("  - inspect: lid\n    <<: {for: cracks}\n"),
@@ -99,36 +102,36 @@ BAD = {
     "a job that is a list": Bad(
         {LOOK: "- inspect: lid\n"},
         1,
-        [f"{LOOK}:1:1 wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', and is a list"],
+        [f"{LOOK}:1:1 wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', not a list"],
     ),
     "a job that is text": Bad(
         {LOOK: "Look under the lid\n"},
         1,
         [
             f"{LOOK}:1:1 wrong-shape: the file must be a mapping with 'job', and 'steps' or 'sections', "
-            "and is 'Look under the lid'"
+            "not 'Look under the lid'"
         ],
     ),
     "a machine file that is a list": Bad(
         machine("- pump\n"),
         1,
-        ["pump/machine.yaml:1:1 wrong-shape: the file must be a mapping with 'machine', and is a list"],
+        ["pump/machine.yaml:1:1 wrong-shape: the file must be a mapping with 'machine', not a list"],
     ),
     "parts as a list": Bad(
         machine("machine: Pump\nparts:\n  - lid\n"),
         1,
-        ["pump/machine.yaml:3:3 wrong-shape: 'parts' must be a mapping from names to parts, and is a list"],
+        ["pump/machine.yaml:3:3 wrong-shape: 'parts' must be a mapping from names to parts, not a list"],
     ),
     "a misspelt verb": Bad(
         job("  - inspekt: lid\n    note: Look for cracks.\n"),
         1,
-        [f"{LOOK}:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?"],
+        [f"{LOOK}:3:5 wrong-shape: 'inspekt' is not a verb; did you mean 'inspect'?"],
     ),
     "two verbs": Bad(
         job("  - remove: lid\n    install: lid\n"),
         1,
         [f"{LOOK}:4:5 wrong-shape: two verbs in one step: 'remove' and 'install'"],
-        "make two steps, one action each",
+        "make two steps, with one action each",
     ),
     "a step without a value": Bad(
         job("  - inspect:\n"), 1, [f"{LOOK}:3:5 wrong-shape: 'inspect' has no value"], "a name or a list of names"
@@ -148,19 +151,19 @@ BAD = {
     "an impossible unit": Bad(
         machine(MACHINE.replace("4 N·m", "4 litres")),
         1,
-        ["pump/machine.yaml:5:61 bad-quantity: '4 litres' is a volume, and a torque is expected"],
+        ["pump/machine.yaml:5:61 bad-quantity: '4 litres' is a volume, but a torque is expected"],
     ),
     "a count of none": Bad(
         job("  - remove: screws\n    count: 0\n"),
         1,
-        [f"{LOOK}:4:12 wrong-shape: 'count' must be a whole number of at least 1, and is 0"],
+        [f"{LOOK}:4:12 wrong-shape: 'count' must be a whole number of at least 1, not 0"],
     ),
     "a count of five thousand digits": Bad(
         machine(MACHINE.replace("count: 4", f"count: {'9' * 5000}")),
         1,
         [
             "pump/machine.yaml:5:32 wrong-shape: 'count' must be a whole number of at least 1, 'not counted', or a "
-            f"mapping from one option to numbers, and is '{'9' * 39}…'"
+            f"mapping from one option to numbers, not '{'9' * 39}…'"
         ],
     ),
     "a cycle in the machine": Bad(
@@ -189,7 +192,7 @@ BAD = {
     "a million characters that are no YAML": Bad(
         {LOOK: f"job: Look\nsteps:\n  - note: Look: {'x' * 1_000_000}\n"},
         2,
-        [f"{LOOK}:3:15 not-yaml: a colon stands where no key can be"],
+        [f"{LOOK}:3:15 not-yaml: there is a colon where no key can be"],
     ),
     "a key of a million characters": Bad(
         {LOOK: f'? "{"x" * 1_000_000}"\n: 1\n{JOB}'},
@@ -261,7 +264,7 @@ def test_a_broken_link(write_guide: Write, putback: Putback) -> None:
     answer = putback("lint", "--format", "json", "pump")
     assert answer.findings == [
         "pump/jobs/strip.yaml:1:1 unread-file: the file cannot be read: "
-        "it is a link to 'nowhere.yaml', and nothing is there"
+        "it is a link to 'nowhere.yaml', which does not exist"
     ]
     assert answer.code == 2
 
@@ -307,7 +310,7 @@ def test_a_file_that_may_not_be_read_is_told_for_root_too(
         (["pumb"], "'pumb' does not exist; did you mean 'pump'?"),
         (["nothing-like-it"], "'nothing-like-it' does not exist"),
         (["shared"], "there is no guide in 'shared': a guide is a folder with guide.yaml and machine.yaml"),
-        (["shared/tools.yaml"], "'shared/tools.yaml' lies in no guide: there is no machine.yaml beside or above it"),
+        (["shared/tools.yaml"], "'shared/tools.yaml' is not in a guide: there is no machine.yaml beside or above it"),
         (["--format", "jsn", "pump"], "Invalid value for '--format': 'jsn' is not one of 'text', 'json'"),
         (["--fromat", "json", "pump"], "--format"),
     ],
@@ -341,9 +344,9 @@ def test_all_faults_of_all_files_are_told_in_one_run(write_guide: Write, putback
         "pump/blocks/broken.yaml:1:8 not-yaml: a quotation mark is opened here and never closed",
         "pump/equipment.yaml:1:21 bare-number: '60' has no unit",
         "pump/guide.yaml:1:1 wrong-shape: unknown key 'titel'; did you mean 'title'?",
-        "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is no verb; did you mean 'inspect'?",
+        "pump/jobs/look.yaml:3:5 wrong-shape: 'inspekt' is not a verb; did you mean 'inspect'?",
         # Read as the 'for' that it was meant for, so that what else is wrong with the step is told as well.
-        "pump/jobs/look.yaml:5:5 no-way-out: nothing is said for when this fails: lid without cracks",
+        "pump/jobs/look.yaml:5:5 no-way-out: nothing says what to do if this fails: lid without cracks",
         "pump/jobs/look.yaml:6:5 wrong-shape: unknown key 'fro'; did you mean 'for'?",
         "pump/jobs/strip.yaml:3:13 left-off: four screws come off and never go back",
         # Read as the lid that it was meant for, so that what else is wrong with it is told as well.

@@ -97,10 +97,10 @@ def test_help_names_every_command_in_the_order_of_work(putback: Putback) -> None
     out = putback("--help").out
     names = [line.split()[0] for line in out.partition("Commands:")[2].strip().split("\n")]
     assert names[:2] == ["new", "lint"]
-    assert {"new", "lint", "build", "explain"} <= set(names)
+    assert {"new", "lint", "build", "explain", "schema"} <= set(names)
 
 
-@pytest.mark.parametrize("command", ["new", "lint", "build", "explain"])
+@pytest.mark.parametrize("command", ["new", "lint", "build", "explain", "schema"])
 def test_every_command_has_help(command: str, putback: Putback) -> None:
     answer = putback(command, "-h")
     assert answer.code == 0
@@ -168,8 +168,21 @@ def test_all_checks_are_listed(putback: Putback) -> None:
 def test_a_misspelt_check(putback: Putback) -> None:
     answer = putback("explain", "left-of")
     assert (answer.code, answer.out) == (2, "")
-    assert "there is no check 'left-of'; did you mean 'left-off'?" in answer.err
-    assert "'putback explain' lists all" in putback("explain", "frobnicate").err
+    assert "there is no check, verb or key 'left-of'; did you mean 'left-off'?" in answer.err
+    assert "'putback explain' lists all checks" in putback("explain", "frobnicate").err
+
+
+def test_a_verb_and_a_key_are_explained(putback: Putback) -> None:
+    """One name may be both: a verb, and a key beside another one."""
+    said = putback("explain", "turn").out
+    assert said.startswith("turn (verb)\n\nTurn a shaft")
+    assert "\nTakes: a part; or a list of these.\nIn reverse: It is left out.\nOther words: bar-over, " in said
+    assert "\n    until: What shows that it is far enough.\n" in said
+    assert "\n\nturn (key of install)\n\n" in said
+    both = putback("explain", "releases-when").out
+    assert both.startswith("releases-when (key of a part and a fastener)\n\n")
+    assert "Takes out or loose. Without it, out.\n" in both
+    assert "\n    torque: 18 N·m\n" in putback("explain", "torque").out
 
 
 def test_a_check_is_found_by_the_name_of_its_file(putback: Putback) -> None:
@@ -202,7 +215,7 @@ def test_new_overwrites_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
     (tmp_path / "pump" / "mine.txt").write_text("mine", encoding="utf-8")
     answer = putback("new", "pump")
     assert answer.code == 2
-    assert "'pump' is there already; nothing was written" in answer.err
+    assert "'pump' already exists; nothing was written" in answer.err
     assert [path.name for path in (tmp_path / "pump").iterdir()] == ["mine.txt"]
 
 

@@ -57,7 +57,7 @@ def clean(text: str) -> bool:
 
 
 FULL = "Error: the output cannot be written: no space left on device"
-CLOSED = "Error: standard output is closed; there is nowhere to write to"
+CLOSED = "Error: standard output is closed, so there is nowhere to write"
 
 
 @pytest.mark.parametrize(
@@ -134,7 +134,7 @@ def test_a_folder_that_is_gone(command: str, tmp_path: Path) -> None:
     ran = bash(f"cd gone; rmdir ../gone; putback {command}", tmp_path)
     assert (ran.returncode, clean(ran.stderr)) == (0, True) or ran.returncode == 2
     ran = bash(f"cd {tmp_path}; mkdir -p gone; cd gone; rmdir ../gone; putback {command} >&2", tmp_path)
-    assert ran.stderr.endswith("Error: the current folder is not there any more; go to another one\n")
+    assert ran.stderr.endswith("Error: the current folder no longer exists; go to another one\n")
     assert bash("mkdir -p gone; cd gone; rmdir ../gone; putback explain left-off", tmp_path).stdout.startswith(
         "left-off"
     )
@@ -146,7 +146,7 @@ def test_a_folder_that_is_gone(command: str, tmp_path: Path) -> None:
 FAULTS = {
     "ValueError('odd \\x1b[2J')": "Error: ValueError: odd \\x1b[2J",
     "MemoryError()": "Error: there is not enough memory",
-    "RecursionError('maximum')": "Error: something refers to itself, or lies too deep in itself",
+    "RecursionError('maximum')": "Error: something refers to itself, or is nested too deeply",
     "AssertionError()": "Error: AssertionError",
     "KeyError('lid')": "Error: KeyError: 'lid'",
 }
@@ -167,7 +167,7 @@ def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path
     assert (ran.returncode, ran.stdout) == (2, "")
     assert ran.stderr.split("\n") == [
         f"{FAULTS[raised]}, while checking x",
-        "This is a fault of Putback, and not of your files. Please report it, with the guide if you can.",
+        "This is a fault in Putback, not in your files. Please report it, with the guide if you can.",
         f"It was called as: putback {command}",
         "With PUTBACK_TRACEBACK=1 in the environment, it says where in the program it happened.",
         "",

@@ -1,26 +1,20 @@
-"""Pages drawn from the live package while the documentation is built: checks, library, changes.
-
-Each check gets a page of two lines in `docs/checks/`, which git ignores; what stands on it comes from the check's
-module.
-"""
+"""What is drawn from the live package while the documentation is built: the library, words of the trade, changes."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from docutils import nodes
-from sphinx import addnodes
 from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
 
-from putback.checks import Group, KnownCheck, own_checks
 from putback.guide.library import Shelf, read_shelf
 from putback.model.library import LibraryEntry
 from putback.source.schema import shipped
-from putback.sphinxext.building import Cell, paragraph, section, table
+from putback.sphinxext.building import Cell, table
 from putback.sphinxext.jobpage import panel
 from putback.trade.pairs import PAIRS
 from putback.trade.unsaid import UNSAID
@@ -29,88 +23,8 @@ from putback.units import show
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
-FOUND_BY = {
-    "load": "while the file is read",
-    "schema": "while the shape of the file is compared with its schema",
-    "model": "while the values in the file are understood",
-    "guide": "while the files of a guide are brought together",
-    "lint": "after all other checks",
-}
-"""When a check without a generator of its own is found, by its `STAGE`."""
-
 CHANGE = re.compile(r"(\d{4})\.([a-z-]+)\.md")
 """The name of a changelog fragment."""
-
-
-def grouped(checks: Iterable[KnownCheck]) -> dict[Group, list[KnownCheck]]:
-    """Return the checks by group, in the order of the groups; a group without checks is left out."""
-    found: dict[Group, list[KnownCheck]] = {group: [] for group in Group}
-    for check in checks:
-        found[check.group].append(check)
-    return {group: members for group, members in found.items() if members}
-
-
-class ShowCheck(SphinxDirective):
-    """What a check means: its text, level, whether it can be waived, and its two examples."""
-
-    required_arguments = 1
-
-    def run(self) -> list[nodes.Node]:
-        """Return the page's nodes."""
-        check = own_checks()[self.arguments[0]]
-        self.env.note_dependency(check.file)
-        waived = (
-            "An author can waive it, with a reason."
-            if check.can_be_waived
-            else ("It cannot be waived: missing it can injure somebody.")
-        )
-        found = FOUND_BY.get(check.stage or "")
-        when = f" It is found {found}." if found else ""
-        return [
-            *self.parse_text_to_nodes(check.text),
-            paragraph(f"Level: {check.level.value}. {waived}{when}"),
-            section("This fails", "fails", _code(check.module.FAILS, "text")),
-            section("This passes", "passes", _code(check.module.PASSES, _lexer(check.module.PASSES))),
-        ]
-
-
-def _lexer(example: str) -> str:
-    """Return what an example is written in: one with a page of prose in it is no YAML as a whole."""
-    return "text" if ".md\n" in example else "yaml"
-
-
-def _code(text: str, language: str) -> nodes.literal_block:
-    text = text.strip("\n")
-    return nodes.literal_block(text, text, language=language, classes=["example"])
-
-
-class ShowChecks(SphinxDirective):
-    """The table of all checks, by group."""
-
-    def run(self) -> list[nodes.Node]:
-        """Return a heading, what it is about, and a table for each group."""
-        checks = own_checks()
-        shown: list[nodes.Node] = []
-        for group, members in grouped(checks.values()).items():
-            shown += [nodes.rubric("", group.title), paragraph(group.about)]
-            rows = [self.row(check) for check in members]
-            shown.append(table(["Check", "What is wrong", "Level", "Can be waived"], rows, (22, 54, 12, 12), "checks"))
-        toctree = addnodes.toctree(
-            parent=self.env.docname, entries=[(None, f"checks/{name}") for name in checks], hidden=True, glob=False,
-            includefiles=[f"checks/{name}" for name in checks], maxdepth=1, caption=None, titlesonly=True, numbered=0,
-            includehidden=False, rawentries=[], rawcaption="",
-        )  # fmt: skip
-        return [*shown, toctree]
-
-    def row(self, check: KnownCheck) -> list[Cell]:
-        """Return one check's row; its name leads to its page."""
-        link = addnodes.pending_xref(
-            "", refdomain="std", reftype="doc", reftarget=f"/checks/{check.name}", refexplicit=True, refwarn=True
-        )
-        link += nodes.literal(check.name, check.name)
-        name = nodes.paragraph("", "", link)
-        summary = nodes.paragraph("", "", *self.parse_inline(check.summary)[0])
-        return [name, summary, check.level.value, "yes" if check.can_be_waived else "no"]
 
 
 class ShowLibrary(SphinxDirective):
@@ -201,25 +115,8 @@ class ShowChanges(SphinxDirective):
         return [listed]
 
 
-def write_pages(app: Sphinx, config: object) -> None:
-    """Write a page for each check before Sphinx looks for pages, and take away those of checks that are gone."""
-    del config
-    folder = Path(app.srcdir) / "checks"
-    for path in folder.glob("*.md"):
-        if path.stem != "index" and path.stem not in own_checks():
-            path.unlink()
-    for name in own_checks():
-        path = folder / f"{name}.md"
-        text = f"# {name}\n\n```{{putback-check}} {name}\n```\n"
-        if not path.is_file() or path.read_text(encoding="utf-8") != text:
-            path.write_text(text, encoding="utf-8")
-
-
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register the directives."""
-    app.connect("config-inited", write_pages)
-    app.add_directive("putback-check", ShowCheck)
-    app.add_directive("putback-checks", ShowChecks)
     app.add_directive("putback-library", ShowLibrary)
     app.add_directive("putback-words", ShowWords)
     app.add_directive("putback-changes", ShowChanges)

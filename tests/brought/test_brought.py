@@ -163,13 +163,13 @@ SLIPS = {
     ),
     "what yields something else": (
         "yield Fault(", "yield dict(span=job.span) or (",
-        f"{FAILED}TypeError: find must yield Faults with a span and a message, and not {{'span': ",
+        f"{FAILED}TypeError: find must yield Faults with a span and a message, not {{'span': ",
     ),
     "what yields a fault without a place": (
         "yield Fault(job.span", "yield Fault(None", f"{FAILED}TypeError: find must yield Faults with a span",
     ),
     "what gives back nothing": (
-        "yield Fault(", "return None and (", f"{FAILED}TypeError: find must yield Faults, and gave back None",
+        "yield Fault(", "return None and (", f"{FAILED}TypeError: find must yield Faults, but returned None",
     ),
 }  # fmt: skip
 """What stands in the module, what stands there instead, and what is told."""

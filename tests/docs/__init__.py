@@ -1,0 +1,1 @@
+"""The documentation: what it says is whole, and its examples run."""

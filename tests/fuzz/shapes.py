@@ -21,7 +21,7 @@ def root(kind: FileKind) -> dict[str, Any]:
 
 def _followed(schema: dict[str, Any], home: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
     """Return what a reference leads to, with the document that it stands in."""
-    while "$ref" in schema and set(schema) <= {"$ref", "description"}:
+    while "$ref" in schema and set(schema) <= {"$ref", "description", "default", "examples"}:
         file, _, pointer = schema["$ref"].partition("#/$defs/")
         home = document(file) if file else home
         schema = home["$defs"][pointer]

@@ -139,7 +139,7 @@ def test_both_together_with_one_name_in_both(shelf_folder: Path, tmp_path_factor
     assert together["rag"].name == "oily rag"
     [fault] = faults
     assert (fault.check, str(fault.span)) == ("same-name", "equipment.yaml:1:1")
-    assert fault.message == "'rag' stands in this guide and in the shared library"
+    assert fault.message == "'rag' is in this guide and in the shared library"
     assert [str(also.span) for also in fault.also] == ["shared/equipment.yaml:2:1"]
 
 

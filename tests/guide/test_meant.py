@@ -95,7 +95,7 @@ def test_a_name_that_is_given_with_a_slip_is_told_where_it_is_given(
     write_guide(with_word("pump/machine.yaml", old, new))
     [finding] = lint([Path("pump")]).findings
     assert (finding.span.path, finding.span.line) == ("pump/machine.yaml", place)
-    assert finding.message == f"nothing uses '{wrong}', and {count} places say '{right}'"
+    assert finding.message == f"nothing uses '{wrong}', but {count} places say '{right}'"
     # Obeyed, the hint leaves nothing to tell.
     assert finding.hint == f"did you mean '{right}'?"
     assert {also.span.path for also in finding.also} <= {"pump/machine.yaml", "pump/jobs/look.yaml"}
@@ -106,7 +106,7 @@ def test_an_option_that_is_given_with_a_slip(write_guide: Write) -> None:
         "  body: {}", "  body: {}\n  belt: {when: {drive: belt}}\n  gear: {when: {drive: gear}}"
     )
     write_guide({**FILES, "pump/machine.yaml": machine})
-    assert told() == ["machine.yaml:3 nothing uses 'dirve', and 2 places say 'drive'"]
+    assert told() == ["machine.yaml:3 nothing uses 'dirve', but 2 places say 'drive'"]
 
 
 def test_a_choice_that_is_given_with_a_slip(write_guide: Write) -> None:
@@ -114,7 +114,7 @@ def test_a_choice_that_is_given_with_a_slip(write_guide: Write) -> None:
         "  body: {}", "  body: {}\n  belt: {when: {drive: belt}}\n  guard: {when: {drive: belt}}"
     )
     write_guide({**FILES, "pump/machine.yaml": machine})
-    assert told() == ["machine.yaml:3 nothing uses 'betl', and 2 places say 'belt'"]
+    assert told() == ["machine.yaml:3 nothing uses 'betl', but 2 places say 'belt'"]
 
 
 def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Write, putback: Putback) -> None:
@@ -124,8 +124,8 @@ def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Wri
     [finding] = [finding for finding in lint([Path("pump")]).findings if finding.check == "unknown-name"]
     assert (finding.span.line, finding.message) == (5, "nothing is called 'magneto'")
     assert [(also.span.path, also.span.line, also.message) for also in finding.also] == [
-        ("pump/jobs/look.yaml", 6, "'magneto' stands here as well"),
-        ("pump/jobs/other.yaml", 3, "'magneto' stands here"),
+        ("pump/jobs/look.yaml", 6, "'magneto' is used here as well"),
+        ("pump/jobs/other.yaml", 3, "'magneto' is used here"),
     ]
     # Asked for the other file alone, it is told as well.
     assert putback("lint", "pump/jobs/other.yaml").code == 1

@@ -124,7 +124,7 @@ def test_every_use_is_there(write_guide: Write) -> None:
         ("place", "stand"),
         ("do", "look"),
         ("check", "lid"),
-        ("no earlier step has the name", "first"),
+        ("no earlier step is called", "first"),
         ("ends-with", "lid"),
         ("begins-with", "stand"),
         ("inspect", "lid"),

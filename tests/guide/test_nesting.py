@@ -33,32 +33,35 @@ JOB_DOES_A = "job: Look\nsteps:\n  - do: a\n"
 LOOPS: dict[str, tuple[Files, list[str]]] = {
     "itself in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("a")},
-        ["shared/blocks/a.yaml:6:13 the block does itself: a does a"],
+        ["shared/blocks/a.yaml:6:13 the block contains itself: a contains a"],
     ),
-    "itself": ({"shared/blocks/a.yaml": does("a")}, ["shared/blocks/a.yaml:3:9 the block does itself: a does a"]),
+    "itself": (
+        {"shared/blocks/a.yaml": does("a")},
+        ["shared/blocks/a.yaml:3:9 the block contains itself: a contains a"],
+    ),
     "undoes itself": (
         {"shared/blocks/a.yaml": does("a", "reverse")},
-        ["shared/blocks/a.yaml:3:14 the block does itself: a does a"],
+        ["shared/blocks/a.yaml:3:14 the block contains itself: a contains a"],
     ),
     "each other, shared": (
         {"shared/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("a")},
-        ["shared/blocks/a.yaml:3:9 the block does itself: a does b does a"],
+        ["shared/blocks/a.yaml:3:9 the block contains itself: a contains b contains a"],
     ),
     "each other, by reverse in otherwise": (
         {"shared/blocks/a.yaml": in_otherwise("b", "reverse"), "shared/blocks/b.yaml": in_otherwise("a", "reverse")},
-        ["shared/blocks/a.yaml:6:18 the block does itself: a does b does a"],
+        ["shared/blocks/a.yaml:6:18 the block contains itself: a contains b contains a"],
     ),
     "own and shared": (
         {"shared/blocks/a.yaml": does("b"), "pump/blocks/b.yaml": in_otherwise("a")},
-        ["pump/blocks/b.yaml:6:13 the block does itself: b does a does b"],
+        ["pump/blocks/b.yaml:6:13 the block contains itself: b contains a contains b"],
     ),
     "in a section": (
         {"pump/blocks/a.yaml": "block: A\nsections:\n  - title: S\n    steps:\n      - do: a\n"},
-        ["pump/blocks/a.yaml:5:13 the block does itself: a does a"],
+        ["pump/blocks/a.yaml:5:13 the block contains itself: a contains a"],
     ),
     "behind another": (
         {"pump/blocks/a.yaml": does("b"), "shared/blocks/b.yaml": does("c"), "shared/blocks/c.yaml": does("b")},
-        ["shared/blocks/b.yaml:3:9 the block does itself: b does c does b"],
+        ["shared/blocks/b.yaml:3:9 the block contains itself: b contains c contains b"],
     ),
     "two loops": (
         {
@@ -66,8 +69,8 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
             "pump/blocks/b.yaml": does("a"),
         },
         [
-            "pump/blocks/a.yaml:3:9 the block does itself: a does a",
-            "pump/blocks/b.yaml:3:9 the block does itself: b does a does b",
+            "pump/blocks/a.yaml:3:9 the block contains itself: a contains a",
+            "pump/blocks/b.yaml:3:9 the block contains itself: b contains a contains b",
         ],
     ),
     "nobody does it": (
@@ -75,11 +78,14 @@ LOOPS: dict[str, tuple[Files, list[str]]] = {
             "pump/blocks/a.yaml": block("  - inspect: lid\n    note: Look for cracks.\n"),
             "shared/blocks/c.yaml": does("c"),
         },
-        ["shared/blocks/c.yaml:3:9 the block does itself: c does c"],
+        ["shared/blocks/c.yaml:3:9 the block contains itself: c contains c"],
     ),
     "a long one": (
         {f"shared/blocks/{name}.yaml": does(after) for name, after in zip("abcdefgh", "bcdefgha", strict=True)},
-        ["shared/blocks/a.yaml:3:9 the block does itself: a does b does c does d does e does f does g does h does a"],
+        [
+            "shared/blocks/a.yaml:3:9 the block contains itself: a contains b contains c contains d contains e "
+            "contains f contains g contains h contains a"
+        ],
     ),
 }
 
@@ -139,7 +145,7 @@ def test_blocks_as_deep_as_can_be(write_guide: Write, putback: Putback) -> None:
 def test_blocks_too_deep(length: int, write_guide: Write, putback: Putback) -> None:
     folder = write_guide(chain(length))
     assert told(putback) == [
-        f"pump/jobs/look.yaml:3:9 blocks lie {length} deep in each other, and at most 100 can be: "
+        f"pump/jobs/look.yaml:3:9 blocks are nested {length} deep, more than the 100 allowed: "
         f"b001 does b002 does b003 does … does b{length:03}"
     ]
     assert "; not checked: 1 of 1 job\n" in putback("lint", "pump").out
@@ -154,7 +160,7 @@ def test_an_otherwise_around_a_block_counts(write_guide: Write, putback: Putback
     )
     write_guide(chain(60, f"{nested}{'  ' * 20}  - do: {{name}}\n{'  ' * 20}  - stop: x\n"))
     assert told(putback) == [
-        "pump/jobs/look.yaml:3:9 blocks lie 650 deep in each other, and at most 100 can be: "
+        "pump/jobs/look.yaml:3:9 blocks are nested 650 deep, more than the 100 allowed: "
         "b001 does b002 does b003 does … does b060"
     ]
 

@@ -89,7 +89,7 @@ BEHIND = Place(step=("install", "lid"), line=4)
             (Move(Place(line=9, file="jobs/a.yaml"), Place(step=("reverse", "off"), line=3)),),
         ),
         ("add 'measure: gap' with an 'otherwise' after it", (Insert("measure", "gap", Place(), (), otherwise=True),)),
-        ("take it away, or give the thing its tag", (Delete(),)),
+        ("delete it, or give the thing its tag", (Delete(),)),
         ("did you mean '18 mm'?", (Write("18 mm"),)),
         ("write 'adjust: gap', without 'to'", (Write("adjust: gap", "to"),)),
         ("write 'thread: M8 LH' for 'nut' in machine.yaml", (Fact("nut", "thread", "M8 LH"),)),

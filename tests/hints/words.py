@@ -1,9 +1,9 @@
 """What a hint asks for: its words, read as edits, as an author would who does just what stands there.
 
-    add 'tighten: cover-screws' behind 'install: cover-screws' in line 12
+    add 'tighten: cover-screws' after 'install: cover-screws' in line 12
     add 'loosen: lock-nut' before it, and 'tighten: lock-nut' after it
-    move 'reverse: make-safe' in line 20 behind 'install: belt-guard' in line 24
-    move it before 'remove: hose' in line 4; take it away; leave it out
+    move 'reverse: make-safe' in line 20 after 'install: belt-guard' in line 24
+    move it before 'remove: hose' in line 4; delete it
     write '18 mm'; did you mean 'guard-bolts'?
     add 'new: true'
 
@@ -111,7 +111,7 @@ def edits_of(hint: str) -> tuple[Edit, ...] | None:
     first = _OR.split(hint)[0]
     if hint.startswith("if ") or _OPEN.search(first):
         return None
-    if re.match(r"(?:take it away|leave it out)\b", first):
+    if re.match(r"delete it\b", first):
         return (Delete(),)
     if first.startswith("move "):
         return _moved(first)
@@ -121,7 +121,7 @@ def edits_of(hint: str) -> tuple[Edit, ...] | None:
         return (Write(found[1], found[2]),)
     if found := re.fullmatch(r"write '([^']+)'(?:, (?:and (add .*)|.*))?", first):
         return (Write(found[1]), *((_added(found[2]) or ()) if found[2] else ()))
-    if re.match(r"add a 'stop' behind it", first):
+    if re.match(r"add a 'stop' after it", first):
         return (Insert("stop", "Ask who can help.", Place()),)
     if re.match(r"add an 'otherwise' with what to do then", first):
         return (WayOut(),)

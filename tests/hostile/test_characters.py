@@ -26,15 +26,15 @@ REFUSED = {
     "\x9b": "there is a control character (U+009B)",
     "\u2028": "there is a hidden line separator (U+2028 line separator)",
     "\u2029": "there is a hidden line separator (U+2029 paragraph separator)",
-    "\u202a": "there is a character that turns the direction of reading (U+202A left-to-right embedding)",
-    "\u202b": "there is a character that turns the direction of reading (U+202B right-to-left embedding)",
-    "\u202c": "there is a character that turns the direction of reading (U+202C pop directional formatting)",
-    "\u202d": "there is a character that turns the direction of reading (U+202D left-to-right override)",
-    "\u202e": "there is a character that turns the direction of reading (U+202E right-to-left override)",
-    "\u2066": "there is a character that turns the direction of reading (U+2066 left-to-right isolate)",
-    "\u2067": "there is a character that turns the direction of reading (U+2067 right-to-left isolate)",
-    "\u2068": "there is a character that turns the direction of reading (U+2068 first strong isolate)",
-    "\u2069": "there is a character that turns the direction of reading (U+2069 pop directional isolate)",
+    "\u202a": "there is a character that reverses the direction of reading (U+202A left-to-right embedding)",
+    "\u202b": "there is a character that reverses the direction of reading (U+202B right-to-left embedding)",
+    "\u202c": "there is a character that reverses the direction of reading (U+202C pop directional formatting)",
+    "\u202d": "there is a character that reverses the direction of reading (U+202D left-to-right override)",
+    "\u202e": "there is a character that reverses the direction of reading (U+202E right-to-left override)",
+    "\u2066": "there is a character that reverses the direction of reading (U+2066 left-to-right isolate)",
+    "\u2067": "there is a character that reverses the direction of reading (U+2067 right-to-left isolate)",
+    "\u2068": "there is a character that reverses the direction of reading (U+2068 first strong isolate)",
+    "\u2069": "there is a character that reverses the direction of reading (U+2069 pop directional isolate)",
     "\u200e": "there is an invisible mark for right-to-left writing (U+200E left-to-right mark)",
     "\u200f": "there is an invisible mark for right-to-left writing (U+200F right-to-left mark)",
     "\u061c": "there is an invisible mark for right-to-left writing (U+061C arabic letter mark)",
@@ -42,11 +42,11 @@ REFUSED = {
     "\ufeff": "there is an invisible character (U+FEFF zero width no-break space)",
     "\ufff9": "there is an invisible character (U+FFF9 interlinear annotation anchor)",
     "\U000e0041": "there is an invisible character (U+E0041 tag latin capital letter a)",
-    "\ufdd0": "there is a code that stands for no character (U+FDD0)",
-    "\ufffe": "there is a code that stands for no character (U+FFFE)",
-    "\uffff": "there is a code that stands for no character (U+FFFF)",
-    "\U0001ffff": "there is a code that stands for no character (U+1FFFF)",
-    "\U0010ffff": "there is a code that stands for no character (U+10FFFF)",
+    "\ufdd0": "there is a code that is not a character (U+FDD0)",
+    "\ufffe": "there is a code that is not a character (U+FFFE)",
+    "\uffff": "there is a code that is not a character (U+FFFF)",
+    "\U0001ffff": "there is a code that is not a character (U+1FFFF)",
+    "\U0010ffff": "there is a code that is not a character (U+10FFFF)",
 }
 HARMLESS = {
     "no-break space": "\u00a0",
@@ -120,7 +120,7 @@ def test_the_marks_of_right_to_left_writing_pass_where_it_is(words: str, mark: s
 def test_how_many_there_are_is_said_at_the_first() -> None:
     loaded = load_text("a: b\nc: \u202e\u2066\0\n", "f.yaml")
     (fault,) = loaded.faults
-    assert fault.message.endswith("(U+202E right-to-left override), and 2 more such in this file")
+    assert fault.message.endswith("(U+202E right-to-left override); 2 more like it in this file")
     assert (fault.span.line, fault.span.column) == (2, 4)
 
 

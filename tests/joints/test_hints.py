@@ -52,5 +52,5 @@ def test_it_is_obeyed(bolt: str, torque: str) -> None:
 
 def test_a_spanner_of_another_thread_is_spoken_of_first() -> None:
     (finding,) = told('M8 x 1.25, class: "8.8", drive: hex 24 mm', "210 N·m")
-    assert finding.hint == "the spanner is that of M16: look at the thread first"
+    assert finding.hint == "the spanner size is that of M16: check the thread first"
     assert told('M16 x 2, class: "8.8", drive: hex 24 mm', "210 N·m") == []

@@ -58,14 +58,14 @@ KNOWN = (
     "stainless steel, steel, zinc"
 )
 ERRORS = [
-    ("rubber", "'rubber' names no material whose threads are known", KNOWN),
-    ("", "'' names no material whose threads are known", KNOWN),
+    ("rubber", "'rubber' is not a material whose thread strength is known", KNOWN),
+    ("", "'' is not a material whose thread strength is known", KNOWN),
     (
         "steel and aluminium",
         "'steel and aluminium' names two materials: aluminium and steel",
         "name the one with the threads",
     ),
-    ("x" * 5000, f"'{'x' * 60} …' names no material whose threads are known", KNOWN),
+    ("x" * 5000, f"'{'x' * 60} …' is not a material whose thread strength is known", KNOWN),
 ]
 
 

@@ -90,21 +90,21 @@ KNOWN = (
 )  # fmt: skip
 STEELS = "A1, A2, A3, A4, A5, A8, D2, D4, D6, D8, C1, C3, C4 and F1"
 ERRORS = [
-    ("8,8", "'8,8' is no property class or grade that is known", "did you mean 8.8?"),
-    ("88", "'88' is no property class or grade that is known", "did you mean 8.8?"),
-    ("10,9", "'10,9' is no property class or grade that is known", "did you mean 10.9?"),
-    ("10.8", "'10.8' is no property class or grade that is known", CLASSES),
-    ("8.9", "'8.9' is no property class of ISO 898-1", CLASSES),
-    ("8", "'8' is no property class of ISO 898-1", "write 'grade 8' for SAE J429"),
-    ("8.2", "'8.2' is no property class of ISO 898-1", "write 'grade 8.2' for SAE J429"),
-    ("3", "'3' is no property class of ISO 898-1", KNOWN),
-    ("A4", "'A4' names a stainless steel and not its strength", "A4 has the classes A4-50, A4-70, A4-80 and A4-100"),
+    ("8,8", "'8,8' is not a known property class or grade", "did you mean 8.8?"),
+    ("88", "'88' is not a known property class or grade", "did you mean 8.8?"),
+    ("10,9", "'10,9' is not a known property class or grade", "did you mean 10.9?"),
+    ("10.8", "'10.8' is not a known property class or grade", CLASSES),
+    ("8.9", "'8.9' is not a property class of ISO 898-1", CLASSES),
+    ("8", "'8' is not a property class of ISO 898-1", "write 'grade 8' for SAE J429"),
+    ("8.2", "'8.2' is not a property class of ISO 898-1", "write 'grade 8.2' for SAE J429"),
+    ("3", "'3' is not a property class of ISO 898-1", KNOWN),
+    ("A4", "'A4' names a stainless steel but not its strength", "A4 has the classes A4-50, A4-70, A4-80 and A4-100"),
     ("A4-75", "A4 has no class 75", "A4 has the classes A4-50, A4-70, A4-80 and A4-100"),
     ("A2-100", "A2 has no class 100", "A2 has the classes A2-50, A2-70 and A2-80"),
     ("C3-70", "C3 has no class 70", "C3 has the class C3-80"),
-    ("A6-70", "'A6-70' is no stainless steel of ISO 3506-1", f"ISO 3506-1 has the steels {STEELS}"),
+    ("A6-70", "'A6-70' is not a stainless steel of ISO 3506-1", f"ISO 3506-1 has the steels {STEELS}"),
     ("grade 6", "SAE J429 has no grade 6", "it has the grades 1, 2, 4, 5, 5.2, 7, 8, 8.1 and 8.2"),
-    ("titanium", "'titanium' is no property class or grade that is known", KNOWN),
+    ("titanium", "'titanium' is not a known property class or grade", KNOWN),
     ("8.8 " * 40, "'8.8 8.8 8.8 8.8 8.8 8.8 8.8 8. …' is too long for a property class", KNOWN),
 ]
 

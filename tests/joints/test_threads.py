@@ -89,10 +89,10 @@ ERRORS = [
     ("M6 x 1.2", "M6 has no pitch 1.2", "M6 has the pitches 1 (coarse), 0.75 and 0.5"),
     ("M26 x 1.25", "M26 has no pitch 1.25", "M26 has the pitch 1.5"),
     ("M2.6 x 0.5", "M2.6 has no pitch 0.5", "M2.6 has the pitch 0.45"),
-    ("M13", "M13 is no thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
-    ("M13 x 30", "M13 is no thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
-    ("M72", "M72 is no thread of ISO 261 from M1 to M64", "if it is a special one, add its pitch: M72 x 1.5"),
-    ("M0", "M0 is no thread of ISO 261 from M1 to M64", "near it: M1"),
+    ("M13", "M13 is not a thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
+    ("M13 x 30", "M13 is not a thread of ISO 261 from M1 to M64", "near it: M12 and M14"),
+    ("M72", "M72 is not a thread of ISO 261 from M1 to M64", "if it is a special one, add its pitch: M72 x 1.5"),
+    ("M0", "M0 is not a thread of ISO 261 from M1 to M64", "near it: M1"),
     ("M15", "'M15' needs its pitch: M15 has no coarse pitch", "M15 has the pitches 1.5 and 1"),
     (
         "M8 fine", "'M8 fine' needs its pitch: M8 may have more than one fine pitch",
@@ -127,7 +127,7 @@ ERRORS = [
     ("R 5/8", "R has no size 5/8", "R has the sizes 1/16, 1/8, 1/4, 3/8, 1/2, 3/4, 1, 1 1/4, 1 1/2 and 2"),
     ("1/4-19 NPT", "NPT 1/4 has no 19 threads per inch", "it has 18"),
     ("G 1/4 NPT", "'G 1/4 NPT' names two kinds of pipe thread", KNOWN),
-    ("wood screw", "'wood screw' is no thread that is known", KNOWN),
+    ("wood screw", "'wood screw' is not a known thread", KNOWN),
 ]  # fmt: skip
 
 

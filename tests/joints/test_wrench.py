@@ -55,8 +55,8 @@ def test_an_extension_in_line_takes_off_and_one_at_90_degrees_changes_nothing() 
         (380, -40, 0, "a lever of 380 mm with an extension of -40 mm cannot turn a bolt"),
         (math.inf, 40, 0, "a lever of inf mm with an extension of 40 mm cannot turn a bolt"),
         (math.nan, 40, 0, "a lever of nan mm with an extension of 40 mm cannot turn a bolt"),
-        (100, 100, 180, "an extension of 100 mm at 180° takes away the whole lever of 100 mm"),
-        (100, 300, 120, "an extension of 300 mm at 120° takes away the whole lever of 100 mm"),
+        (100, 100, 180, "an extension of 100 mm at 180° uses up the whole lever of 100 mm"),
+        (100, 300, 120, "an extension of 300 mm at 120° uses up the whole lever of 100 mm"),
     ],
 )
 def test_no_lever_is_no_setting(lever: float, extension: float, angle: float, message: str) -> None:

@@ -115,17 +115,17 @@ LOOK = "  - measure: gap\n    otherwise:\n      - stop: Grind the valve.\n"
     [
         (
             f"{OFF}  - tighten: bolts\n{END}",
-            "add 'measure: gap' with an 'otherwise' behind 'tighten: bolts' in line 8",
+            "add 'measure: gap' with an 'otherwise' after 'tighten: bolts' in line 8",
             f"{OFF}  - tighten: bolts\n{LOOK}{END}",
         ),
         (
             f"{OFF}{LOOK}  - tighten: bolts\n{END}",
-            "move it behind 'tighten: bolts' in line 11",
+            "move it after 'tighten: bolts' in line 11",
             f"{OFF}  - tighten: bolts\n{LOOK}{END}",
         ),
         (
             f"{OFF}  - adjust: gap\n  - tighten: bolts\n{LOOK}{END}",
-            "move it behind 'tighten: bolts' in line 9",
+            "move it after 'tighten: bolts' in line 9",
             f"{OFF}  - tighten: bolts\n  - adjust: gap\n{LOOK}{END}",
         ),
     ],
@@ -156,5 +156,5 @@ def test_a_hint_names_the_block_that_puts_it_back(write_guide: Write) -> None:
     [finding] = lint([Path("engine")]).findings
     assert (finding.check, finding.hint) == (
         "left-unadjusted",
-        "add 'measure: gap' with an 'otherwise' behind 'reverse: off' in line 4",
+        "add 'measure: gap' with an 'otherwise' after 'reverse: off' in line 4",
     )

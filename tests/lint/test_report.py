@@ -76,7 +76,7 @@ pump/jobs/strip.yaml
       fix: put it in pump/images
       error no-picture at pump/jobs/strip.yaml:6:13
 
-  nothing here is waived by this: there is no finding of 'no-final-test'
+  there is no finding of 'no-final-test' here to waive
     8 |       no-final-test: nothing to test
       |       ~~~~~~~~~~~~~
       warning bad-waiver at pump/jobs/strip.yaml:8:7

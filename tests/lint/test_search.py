@@ -121,7 +121,7 @@ def test_more_folders_than_are_searched(write_guide: Write, putback: Putback, mo
         (top / f"a{number:02}").mkdir()
     monkeypatch.setattr("putback.guide.folders.MOST_FOLDERS", 10)
     answer = putback("lint", "--format", "json")
-    assert answer.findings == ["a09:1:1 unread-file: more than 10 folders: no more are looked at"]
+    assert answer.findings == ["a09:1:1 unread-file: more than 10 folders: the rest is ignored"]
     assert answer.code == 2
 
 
@@ -158,14 +158,14 @@ def test_a_current_folder_that_is_gone(args: list[str], write_guide: Write) -> N
         cwd=gone, env=os.environ | {"PYTHONPATH": str(SRC)}, capture_output=True, text=True, check=False, timeout=60,
     )  # fmt: skip
     assert ran.returncode == 2
-    assert "the current folder is not there any more; go to another one" in ran.stderr
+    assert "the current folder no longer exists; go to another one" in ran.stderr
     assert "Traceback" not in ran.stderr
 
 
 @pytest.mark.parametrize(
     ("make", "message"),
     [
-        (lambda path: path.symlink_to("nowhere"), "cannot be read: it is a link to 'nowhere', and nothing is there"),
+        (lambda path: path.symlink_to("nowhere"), "cannot be read: it is a link to 'nowhere', which does not exist"),
         (lambda path: path.symlink_to(path.name), "cannot be read: it is a link that leads back to itself"),
         (lambda path: os.mkfifo(path), "cannot be read: it is a named pipe"),
         (lambda path: path.symlink_to("/dev/zero"), "cannot be read: it is a device"),
@@ -215,7 +215,7 @@ def test_a_folder_that_may_not_be_listed(write_guide: Write, putback: Putback, m
 def test_a_guide_in_a_guide(write_guide: Write, putback: Putback) -> None:
     write_guide({"pump/old/guide.yaml": GUIDE, "pump/old/machine.yaml": MACHINE})
     answer = putback("lint", "--format", "json")
-    assert answer.findings == ["pump/old:1:1 unread-file: this is a guide in a guide, and is not read"]
+    assert answer.findings == ["pump/old:1:1 unread-file: this is a guide inside a guide, so it is not read"]
 
 
 def test_a_library_in_a_guide(write_guide: Write, putback: Putback) -> None:
@@ -228,5 +228,5 @@ def test_shared_blocks_without_a_library(write_guide: Write, putback: Putback) -
     write_guide({"shared/tools.yaml": None, "shared/blocks/a.yaml": "block: A\nsteps:\n  - clean: lid\n"})
     answer = putback("lint", "--format", "json")
     assert answer.findings == [
-        "shared/blocks:1:1 unread-file: nothing in this folder is read: there is no file of a library beside it"
+        "shared/blocks:1:1 unread-file: nothing in this folder is read: there are no library files in it"
     ]

@@ -97,7 +97,7 @@ def test_words_beside_nothing_are_told() -> None:
     assert [(str(fault.span), fault.message, fault.hint) for fault in faults] == [
         (
             "jobs/impeller.yaml:2:12",
-            "'also' stands alone, and there is nothing beside which a job is due then as well",
+            "'also' is alone: there is no other interval that it adds to",
             "write the words after 'interval' itself",
         )
     ]

@@ -161,7 +161,7 @@ def test_a_line_and_a_fluid() -> None:
 def test_one_name_for_two_things() -> None:
     machine, [fault] = machine_of("machine: X\nparts:\n  a: {}\nfasteners:\n  a: {}\n")
     assert (fault.check, str(fault.span)) == ("same-name", "machine.yaml:5:3")
-    assert fault.message == "'a' names a fastener, and a part already"
+    assert fault.message == "'a' names a fastener, but is already the name of a part"
     assert [(str(also.span), also.message) for also in fault.also] == [("machine.yaml:3:3", "the part 'a'")]
     assert isinstance(machine.things["a"], Part)
 

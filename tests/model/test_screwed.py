@@ -77,7 +77,7 @@ def test_a_fact_of_a_thread_needs_one_that_makes_a_part_a_screwed_one() -> None:
     of_thread = (set(definitions["fastener"]["properties"]) | {"kind"}) - ONLY_FASTENERS - (others - {"kind"})
     assert of_thread == set(building._SCREWED) | building._OF_SCREWED
     assert machine("  p: {to: q, class: '8.8'}\n  q: {}\n")[1] == [
-        "'to' is for a part that is screwed on, and nothing says how this one is"
+        "'to' is for a part that is screwed on, but nothing says how this one is"
     ]
 
 

@@ -17,11 +17,11 @@ from putback.prose.statements import torques
 from putback.units import Kind
 from tests.published.printed_pairs import FOLDER, Printed, Slip, read_all, report, slips
 
-PAGE = (Path(__file__).parents[2] / "docs" / "reference" / "numbers.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[2] / "docs" / "why" / "numbers.md").read_text(encoding="utf-8")
 PRINTED = read_all()
 
 CALLED_WRONG = {"54–61 ft-lb (7.8–8.5 m·kg)", "15–23 ft-lb (2.2–3.2 m·kg)"}
-"""Good pairs that are called wrong; docs/reference/numbers.md has more of them."""
+"""Good pairs that are called wrong; docs/why/numbers.md has more of them."""
 
 FLOORS = {
     "decimal point to the right (× 10)": 1.0,

@@ -11,7 +11,7 @@ import pytest
 
 from tests.published.worded_limits import Named, Words, read_named, read_words, report
 
-PAGE = (Path(__file__).parents[2] / "docs" / "reference" / "numbers.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[2] / "docs" / "why" / "numbers.md").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("words", [each for each in read_words() if not each.empty], ids=lambda words: words.limit)

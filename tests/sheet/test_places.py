@@ -176,7 +176,7 @@ def test_a_thing_holds_its_own_place_alone(tmp_path: Path) -> None:
     wrong = told(opened(tmp_path / "b", START + one.format(place=3) + END))
     assert wrong == [
         "push rods cannot come off: rocker is still on it",
-        "push rods come off, and nothing tells which piece goes back where",
+        "push rods come off, but nothing shows which piece goes back where",
     ]
     assert "7 Remove the two push rods. [2]" in lines(opened(tmp_path / "c", START + one.format(place=2) + END))
 
@@ -206,7 +206,7 @@ def test_an_end_of_a_line_is_that_at_its_own_place(tmp_path: Path) -> None:
     one = "  - disconnect: injector-pipe\n    at: 2\n"
     found = opened(tmp_path / "b", START + one + one.replace("dis", "") + END)
     assert "4 Disconnect the injector pipe. [2]" in lines(found)
-    assert told(opened(tmp_path / "c", START + one + END)) == ["injector pipe comes off and is never connected again"]
+    assert told(opened(tmp_path / "c", START + one + END)) == ["injector pipe comes off and is never reconnected"]
 
 
 def test_a_block_is_done_for_each_place_with_what_it_takes(tmp_path: Path) -> None:

@@ -41,7 +41,7 @@ def test_what_is_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     assert refused(tmp_path / "pipe") == "it is a named pipe"
     assert refused(tmp_path / "linked") == "it is a named pipe"
     assert refused(tmp_path / "folder") == "it is a folder"
-    assert refused(tmp_path / "lost") == "it is a link to 'nowhere', and nothing is there"
+    assert refused(tmp_path / "lost") == "it is a link to 'nowhere', which does not exist"
     assert refused(tmp_path / "round") == "it is a link that leads back to itself"
     assert refused(tmp_path / "endless") == "it is a device"
     assert refused(tmp_path / "none") == "no such file or directory"
@@ -54,19 +54,19 @@ def test_a_file_that_is_too_large(tmp_path: Path) -> None:
     path = tmp_path / "a"
     path.write_bytes(b"x" * 1000)
     assert len(take(path, 1000)) == 1000
-    assert refused(path, 999) == "it has 1,000 bytes, and at most 999 are read"
-    with pytest.raises(NotReadError, match="it has 1,000 bytes, and at most 999 are read"):
+    assert refused(path, 999) == "it has 1,000 bytes; at most 999 can be read"
+    with pytest.raises(NotReadError, match="it has 1,000 bytes; at most 999 can be read"):
         Memory({path: "x" * 1000}).read(path, 999)
     path.write_bytes(b"")
     os.truncate(path, 1 << 40)  # a file with holes, that takes no room
-    assert refused(path) == f"it has 1,099,511,627,776 bytes, and at most {LARGEST:,} are read"
+    assert refused(path) == f"it has 1,099,511,627,776 bytes; at most {LARGEST:,} can be read"
 
 
 def test_a_file_that_does_not_say_how_large_it_is(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     path = tmp_path / "a"
     path.write_bytes(b"x")
     monkeypatch.setattr(os, "read", lambda handle, size: b"x" * size)
-    assert refused(path, 5_000_000) == "it has more than 5,000,000 bytes, and no more are read"
+    assert refused(path, 5_000_000) == "it has more than 5,000,000 bytes, more than can be read"
 
 
 def test_a_pipe_that_takes_the_place_of_a_file_is_not_waited_for(
@@ -104,7 +104,7 @@ def test_names_in_a_folder(tmp_path: Path) -> None:
     for name, reason in [
         ("b", "it is a file"),
         ("pipe", "it is a named pipe"),
-        ("lost", "it is a link to 'nowhere', and nothing is there"),
+        ("lost", "it is a link to 'nowhere', which does not exist"),
         ("none", "no such file or directory"),
     ]:
         with pytest.raises(NotReadError) as caught:

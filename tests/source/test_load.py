@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from putback.source.load import Listing, Loaded, Mapping, Node, Text, load, load_text
 
-QUOTE = "check the indentation, and quote values that hold ': ' or start with a sign"
-WRITE_OUT = "write it out; reuse goes by name"
+QUOTE = "check the indentation, and quote values that contain ': ' or start with a symbol"
+WRITE_OUT = "write it out in full; what is shared is reused by name"
 
 
 def said(loaded: Loaded) -> list[tuple[str, str, str, str | None]]:
@@ -23,14 +23,14 @@ COLON = "a ':' with a space after it is expected after this"
 SPACE = "write a space after it"
 
 UNREADABLE = [
-    ("a:\n\t- b", "2:1", "a tab is used to indent", "indent with spaces, two a level"),
-    ("a:\n  \tb: c", "2:3", "a tab is used to indent", "indent with spaces, two a level"),
+    ("a:\n\t- b", "2:1", "a tab is used to indent", "indent with spaces, two per level"),
+    ("a:\n  \tb: c", "2:3", "a tab is used to indent", "indent with spaces, two per level"),
     ("a: \x07", "1:4", "there is a control character (U+0007 bell)", "remove it"),
     ("a: b\nc: \ud800", "2:4", "there is half of a character (U+D800)", "remove it"),
     ("a: b\u2028c: d", "1:5", "there is a hidden line separator (U+2028 line separator)", "remove it"),
     ("a: b\x85c: d", "1:5", "there is a hidden line separator (U+0085 next line)", "remove it"),
     ("- a\nb: c", "2:1", "a '-' is expected here, as before the other items of this list", QUOTE),
-    ("a: b: c", "1:5", "a colon stands where no key can be", QUOTE),
+    ("a: b: c", "1:5", "there is a colon where no key can be", QUOTE),
     (
         "limit: >= 6.4 mm\nb: c",
         "1:8",
@@ -52,7 +52,7 @@ UNREADABLE = [
     ("a:\n  b\n  c: d", "2:3", COLON, "write it as 'b:'"),
     ("a b\nc: d", "1:1", COLON, "write it as 'a: b'"),
     ("a:\n  - b: c\n    d e\nf: g", "3:5", COLON, "write it as 'd: e'"),
-    ("a: b\n  goes on\n  c: d", "3:4", "a colon stands where no key can be", QUOTE),
+    ("a: b\n  goes on\n  c: d", "3:4", "there is a colon where no key can be", QUOTE),
     ("- a: b\n-c: d\n- e: f", "2:1", "a '-' is expected here, as before the other items of this list", SPACE),
     ("- a: b\n  -c: d\n   e: f", "2:3", "a '-' with a space after it is expected here", SPACE),
     ('a: "b\nc: "d"\n', "1:4", "a quotation mark is opened here and closed only on line 2", "close it"),
@@ -88,12 +88,12 @@ NOT_PLAIN = [
     (
         "a: b\nc: d\na: e\na: f",
         [
-            ("3:1", "the key 'a' stands here a second time; the first is on line 1", "keep one of them"),
-            ("4:1", "the key 'a' stands here a second time; the first is on line 1", "keep one of them"),
+            ("3:1", "the key 'a' is here a second time; the first is on line 1", "keep one of them"),
+            ("4:1", "the key 'a' is here a second time; the first is on line 1", "keep one of them"),
         ],
     ),
-    ("? [a]\n: b", [("1:3", "a key must be a plain name, not a list or mapping", None)]),
-    ("a: b\n---\nc: d", [("2:1", "a second document starts here", "keep one document a file")]),
+    ("? [a]\n: b", [("1:3", "a key must be a plain name, not a list or a mapping", None)]),
+    ("a: b\n---\nc: d", [("2:1", "a second document starts here", "keep one document per file")]),
 ]
 
 

@@ -112,7 +112,7 @@ OLD: dict[str, str | bytes | None] = {
     "pump/blocks/open.yaml": "block: Open\nleaves: [screws, lid]\nsteps:\n  - remove: screws\n  - remove: lid\n",
     "pump/jobs/look.yaml": (
         "job: Look\nsteps:\n  - place: stand\n  - name: start\n    do: open\n"
-        "  - undo: open\n    accept: {unproved: seen}\n  - clear: stand\n"
+        "  - reverse: open\n    accept: {unproved: seen}\n  - clear: stand\n"
         "  - check: tap\n    limit: open\n    otherwise:\n      - set: tap\n        to: open\n"
         "      - again: start\naccept: {old-part: none}\n"
     ),
@@ -127,7 +127,6 @@ def test_an_old_guide_is_told_word_for_word_and_nothing_else(write_guide: Write,
         ("pump/aids.yaml", "'aids.yaml' is now called 'equipment.yaml'"),
         ("pump/aids.yaml", "'bears' is now called 'rated-load'"),
         ("pump/blocks/open.yaml", "'leaves' is now called 'ends-with'"),
-        ("pump/jobs/look.yaml", "'undo' is now called 'reverse'"),
         ("pump/jobs/look.yaml", "'accept' is now called 'waive'"),
         ("pump/jobs/look.yaml", "'unproved' is now called 'no-final-test'"),
         ("pump/jobs/look.yaml", "'clear' is now called 'take-away'"),

@@ -197,118 +197,118 @@ engine-stand: {name: engine stand, rated-load: 60 kg}
 # Each fault: the file, then the findings as place, text there, message and hint.
 STEPS = [
     ('- tighten: a\n  torqe: 5 N·m', [('4:3', 'torqe', "unknown key 'torqe'; did you mean 'torque'?", None)]),
-    ('- remve: a', [('3:3', 'remve', "'remve' is no verb; did you mean 'remove'?", None)]),
-    ('- remve: a\n  cont: 2', [('3:3', 'remve', "'remve' is no verb; did you mean 'remove'?", None), ('4:3', 'cont', "unknown key 'cont'; did you mean 'count'?", None)]),
-    ('- remove: a\n  install: b', [('4:3', 'install', "two verbs in one step: 'remove' and 'install'", 'make two steps, one action each')]),
-    ('- remove: a\n  install: b\n  count: 2\n  torqe: 3\n  to: [1]', [('4:3', 'install', "two verbs in one step: 'remove' and 'install'", 'make two steps, one action each'), ('6:3', 'torqe', "unknown key 'torqe'", 'the keys here are at, because, count, figure, install, name, new, note, remove, text, time, tool, turn, waive, when, without')]),
+    ('- remve: a', [('3:3', 'remve', "'remve' is not a verb; did you mean 'remove'?", None)]),
+    ('- remve: a\n  cont: 2', [('3:3', 'remve', "'remve' is not a verb; did you mean 'remove'?", None), ('4:3', 'cont', "unknown key 'cont'; did you mean 'count'?", None)]),
+    ('- remove: a\n  install: b', [('4:3', 'install', "two verbs in one step: 'remove' and 'install'", 'make two steps, with one action each')]),
+    ('- remove: a\n  install: b\n  count: 2\n  torqe: 3\n  to: [1]', [('4:3', 'install', "two verbs in one step: 'remove' and 'install'", 'make two steps, with one action each'), ('6:3', 'torqe', "unknown key 'torqe'", 'the keys here are at, because, count, figure, install, name, new, note, remove, text, time, tool, turn, waive, when, without')]),
     ('- {text: hello}', [('3:4', 'text', 'this step has no verb', VERBS)]),
     ('- {}', [('3:3', '{}', 'this step has no verb', VERBS)]),
     ('- turn: a', [('3:3', 'turn', "'turn' needs 'by'", "by: how far, for example 2 turns or 90°; or 'until' with what shows that it is far enough")]),
     ('- {turn: a, by: 90°, seen-from: above}', [('3:4', 'turn', "'turn' needs 'way'", "way: the way that is seen from there, clockwise or anticlockwise")]),
-    ('- {turn: a, by: 90°, way: left}', [('3:27', 'left', "'way' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'", None)]),
+    ('- {turn: a, by: 90°, way: left}', [('3:27', 'left', "'way' must be one of clockwise, anticlockwise, counterclockwise, not 'left'", None)]),
     ('- {turn: clockwise, install: a, nwe: true}', [('3:33', 'nwe', "unknown key 'nwe'; did you mean 'new'?", None)]),
-    ('- {turn: left, install: a}', [('3:10', 'left', "'turn' must be one of clockwise, anticlockwise, counterclockwise, and is 'left'", None)]),
-    ('- {turn: a, remove: b}', [('3:13', 'remove', "two verbs in one step: 'turn' and 'remove'", 'make two steps, one action each')]),
-    ('- frob: x', [('3:3', 'frob', "'frob' is no verb", VERBS)]),
-    ('- frob: x\n  grob: y', [('3:3', 'frob', "'frob' is no verb", VERBS)]),
-    ('- note: x\n  remve: y', [('4:3', 'remve', "'remve' is no verb; did you mean 'remove'?", None)]),
+    ('- {turn: left, install: a}', [('3:10', 'left', "'turn' must be one of clockwise, anticlockwise, counterclockwise, not 'left'", None)]),
+    ('- {turn: a, remove: b}', [('3:13', 'remove', "two verbs in one step: 'turn' and 'remove'", 'make two steps, with one action each')]),
+    ('- frob: x', [('3:3', 'frob', "'frob' is not a verb", VERBS)]),
+    ('- frob: x\n  grob: y', [('3:3', 'frob', "'frob' is not a verb", VERBS)]),
+    ('- note: x\n  remve: y', [('4:3', 'remve', "'remve' is not a verb; did you mean 'remove'?", None)]),
     ('- note: x\n  torque: 5 N·m', [('4:3', 'torque', "'torque' does not go with 'note'", "it goes with 'tighten'; the keys of 'note' are note, text, tool, figure, time, when, because, name, waive")]),
     ('- remove: a\n  torque: 5 N·m', [('4:3', 'torque', "'torque' does not go with 'remove'", "it goes with 'tighten'; the keys of 'remove' are remove, count, at, text, note, tool, figure, time, when, because, name, waive")]),
     ('- remove:', [('3:3', 'remove', "'remove' has no value", 'it must be a name or a list of names')]),
-    ('- remove: {a: b}', [('3:11', '{a: b}', "'remove' must be a name or a list of names, and is a mapping", None)]),
+    ('- remove: {a: b}', [('3:11', '{a: b}', "'remove' must be a name or a list of names, not a mapping", None)]),
     ('- remove: []', [('3:11', '[]', "'remove' is empty", 'it must be a name or a list of names')]),
-    ('- remove: [a, ]\n  count: six', [('4:10', 'six', "'count' must be a whole number of at least 1, and is 'six'", None)]),
-    ('- remove: a\n  count: 0', [('4:10', '0', "'count' must be a whole number of at least 1, and is 0", None)]),
-    ('- remove: a\n  count: 99999999999999999999', [('4:10', '99999999999999999999', "'count' must be at most 9999, and is 99999999999999999999", None)]),
-    ('- remove: a\n  count: .inf', [('4:10', '.inf', "'count' must be a whole number of at least 1, and is '.inf'", None)]),
-    ('- remove: a\n  count: 1e999', [('4:10', '1e999', "'count' must be a whole number of at least 1, and is '1e999'", None)]),
-    ('- remove: a\n  count: 6.5', [('4:10', '6.5', "'count' must be a whole number of at least 1, and is 6.5", None)]),
-    ('- set: a', [('3:3', 'set', "'set' needs 'to'", "to: the position, one of the control's")]),
+    ('- remove: [a, ]\n  count: six', [('4:10', 'six', "'count' must be a whole number of at least 1, not 'six'", None)]),
+    ('- remove: a\n  count: 0', [('4:10', '0', "'count' must be a whole number of at least 1, not 0", None)]),
+    ('- remove: a\n  count: 99999999999999999999', [('4:10', '99999999999999999999', "'count' must be at most 9999, not 99999999999999999999", None)]),
+    ('- remove: a\n  count: .inf', [('4:10', '.inf', "'count' must be a whole number of at least 1, not '.inf'", None)]),
+    ('- remove: a\n  count: 1e999', [('4:10', '1e999', "'count' must be a whole number of at least 1, not '1e999'", None)]),
+    ('- remove: a\n  count: 6.5', [('4:10', '6.5', "'count' must be a whole number of at least 1, not 6.5", None)]),
+    ('- set: a', [('3:3', 'set', "'set' needs 'to'", 'to: the position to bring it to, for example closed')]),
     ('- set: a\n  tp: b', [('4:3', 'tp', "unknown key 'tp'; did you mean 'to'?", None)]),
-    ('- aply: a\n  to: b', [('3:3', 'aply', "'aply' is no verb; did you mean 'apply'?", None)]),
+    ('- aply: a\n  to: b', [('3:3', 'aply', "'aply' is not a verb; did you mean 'apply'?", None)]),
     ('- apply: a\n  to:', [('4:3', 'to', "'to' has no value", 'it must be a name or a list of names')]),
-    ('- remove a', [('3:3', 'remove a', "step 1 must be a mapping with one verb, and is 'remove a'", "write it as 'remove: a'")]),
-    ('- [a]', [('3:3', '[a]', 'step 1 must be a mapping with one verb, and is a list', None)]),
+    ('- remove a', [('3:3', 'remove a', "step 1 must be a mapping with one verb, not 'remove a'", "write it as 'remove: a'")]),
+    ('- [a]', [('3:3', '[a]', 'step 1 must be a mapping with one verb, not a list', None)]),
     ('-', [('2:1', 'steps', 'step 1 has no value', 'it must be a mapping with one verb')]),
-    ('- remove: true', [('3:11', 'true', "'remove' must be a name or a list of names, and is true", "write it in quotes when text is meant: 'true'")]),
-    ('- back-to: x', [('3:3', 'back-to', "'back-to' stands only in a step of 'otherwise' or 'outcomes'", 'move it there, or give this step a verb')]),
-    ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, one action each'), ('8:5', 'agin', "'agin' is no verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, adjust, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, each, act, caution, note, stop')]),
+    ('- remove: true', [('3:11', 'true', "'remove' must be a name or a list of names, not true", "if it is text, put it in quotes: 'true'")]),
+    ('- back-to: x', [('3:3', 'back-to', "'back-to' can only be in a step of 'otherwise' or 'outcomes'", 'move it there, or give this step a verb')]),
+    ('- check: x\n  otherwise:\n  - back-to: y\n  - remove: b\n    back-to: c\n  - agin: y\n  - stop: x', [('7:5', 'back-to', "two verbs in one step: 'remove' and 'back-to'", 'make two steps, with one action each'), ('8:5', 'agin', "'agin' is not a verb", 'the verbs are remove, install, replace, loosen, tighten, disconnect, connect, drain, fill, set, place, take-away, mark, align, adjust, apply, clean, inspect, measure, check, run, lift, turn, wait, do, reverse, each, act, caution, note, stop')]),
     ('- do: x\n  count: 3', [('4:3', 'count', "'count' does not go with 'do'", "it goes with 'remove', 'install', 'replace', 'loosen' and 'tighten'; the keys of 'do' are do, with, text, note, tool, figure, time, when, because, name, waive")]),
-    ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', and is a list", None)]),
-    ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: a file in the folder images/ of the guide')]),
+    ('- remove: a\n  figure: [x.png]', [('4:11', '[x.png]', "'figure' must be a picture, or a mapping with 'image', 'alt', 'caption' and 'width', not a list", None)]),
+    ('- remove: a\n  figure: {alt: x}', [('4:3', 'figure', "'figure' needs 'image'", 'image: file in the images folder of the guide, for example impeller.svg')]),
     ('- remove: a\n  when: {x: }', [('4:10', 'x', "'x' has no value", 'it must be a choice or a list of choices')]),
-    ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, and is 'belt'", None)]),
+    ('- remove: a\n  when: [belt]', [('4:10', 'belt', "item 1 of 'when' must be a mapping from options to choices, not 'belt'", None)]),
     ('- remove: a\n  waive: {left-off: }', [('4:11', 'left-off', "'left-off' has no value", 'it must be text: the reason')]),
-    ('- remove: a\n  name: Bad Name', [('4:9', 'Bad Name', "'Bad Name' is no name; write it with lower-case letters, digits and hyphens: 'bad-name'", None)]),
-    ('- Remove: a', [('3:3', 'Remove', "'Remove' is no verb; did you mean 'remove'?", None)]),
-    ('- remove: a\n  install: b\n  replace: c', [('4:3', 'install', "three verbs in one step: 'remove', 'install' and 'replace'", 'make a step of each, one action each')]),
-    ('- 1: x', [('3:3', '1', "'1' is no verb", VERBS)]),
-    ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, and is 'yes'; did you mean 'true'?", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, counterclockwise, and is 'clokwise'; did you mean 'clockwise'?", None)]),
+    ('- remove: a\n  name: Bad Name', [('4:9', 'Bad Name', "'Bad Name' is not a valid name; use lower-case letters, digits and hyphens: 'bad-name'", None)]),
+    ('- Remove: a', [('3:3', 'Remove', "'Remove' is not a verb; did you mean 'remove'?", None)]),
+    ('- remove: a\n  install: b\n  replace: c', [('4:3', 'install', "three verbs in one step: 'remove', 'install' and 'replace'", 'make each its own step, with one action')]),
+    ('- 1: x', [('3:3', '1', "'1' is not a verb", VERBS)]),
+    ('- install: a\n  new: yes\n  turn: clokwise', [('4:8', 'yes', "'new' must be true or false, not 'yes'; did you mean 'true'?", None), ('5:9', 'clokwise', "'turn' must be one of clockwise, anticlockwise, counterclockwise, not 'clokwise'; did you mean 'clockwise'?", None)]),
     ('- remove: a\n  ? \'odd key: "x"\'\n  : b', [('4:5', '\'odd key: "x"\'', 'unknown key \'odd key: "x"\'', 'the keys here are at, because, count, figure, name, note, remove, text, time, tool, waive, when')]),
     ('- tighten: x\n  to: b', [('4:3', 'to', "'to' does not go with 'tighten'", "it goes with 'set' and 'apply'; the keys of 'tighten' are tighten, torque, once-more, count, at, text, note, tool, figure, time, when, because, name, waive")]),
-    ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, and is 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, and is 'most'", None)]),
-    ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: the values, for example "> 0.3 mm" or 0.3 mm .. 0.4 mm'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot stand together", 'keep one of them')]),
-    (f'- measure: cam\n  readings: [{", ".join(["a"] * 100)}]', [('4:13', f'[{", ".join(["a"] * 100)}]', "'readings' must have at most 99 items, and has 100", None)]),
-    ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, and is 'stop'", None)]),
+    ('- measure: cam\n  readings: 1\n  judge: most', [('4:13', '1', "'readings' must be a whole number of at least 2, or a list of names, not 1", None), ('5:10', 'most', "'judge' must be one of each, largest, smallest, average, difference, not 'most'", None)]),
+    ('- measure: cam\n  outcomes: [{found: 3, stop: x}, {steps: [{back-to: x}]}]\n  otherwise: [{stop: x}]', [('4:25', 'stop', "outcome 1 needs 'steps'", "add 'steps'"), ('4:25', 'stop', "unknown key 'stop'", 'the keys here are found, steps'), ('4:36', 'steps', "outcome 2 needs 'found'", 'found: values that this outcome is for, for example "> 0.3 mm"'), ('5:3', 'otherwise', "'outcomes' and 'otherwise' cannot be used together", 'keep one of them')]),
+    (f'- measure: cam\n  readings: [{", ".join(["a"] * 100)}]', [('4:13', f'[{", ".join(["a"] * 100)}]', "'readings' must have at most 99 items, but has 100", None)]),
+    ('- measure: cam\n  otherwise: stop', [('4:14', 'stop', "'otherwise' must be a list of steps, not 'stop'", None)]),
 ]
 
 JOBS = [
     ('job: x', [('1:1', 'job', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
     ('job: x\nstesp: [{remove: a}]', [('2:1', 'stesp', "unknown key 'stesp'; did you mean 'steps'?", None)]),
-    ('job: x\nsections: [{title: a, steps: [{remove: b}]}]\nsteps: [{remove: b}]', [('3:1', 'steps', "'sections' and 'steps' cannot stand together", 'keep one of them')]),
-    ('job: x\nsections: [{steps: [{remove: b}]}, {title: x}, {titel: x, steps: []}]', [('2:13', 'steps', "section 1 needs 'title'", 'title: the heading'), ('2:37', 'title', "section 2 needs 'steps'", "add 'steps'"), ('2:49', 'titel', "unknown key 'titel'; did you mean 'title'?", None), ('2:66', '[]', "'steps' is empty", 'it must be a list of steps')]),
-    ('- a', [('1:1', '- a', "the file must be a mapping with 'job', and 'steps' or 'sections', and is a list", None)]),
-    ('hello', [('1:1', 'hello', "the file must be a mapping with 'job', and 'steps' or 'sections', and is 'hello'", None)]),
+    ('job: x\nsections: [{title: a, steps: [{remove: b}]}]\nsteps: [{remove: b}]', [('3:1', 'steps', "'sections' and 'steps' cannot be used together", 'keep one of them')]),
+    ('job: x\nsections: [{steps: [{remove: b}]}, {title: x}, {titel: x, steps: []}]', [('2:13', 'steps', "section 1 needs 'title'", 'title: the heading, for example Take apart'), ('2:37', 'title', "section 2 needs 'steps'", "add 'steps'"), ('2:49', 'titel', "unknown key 'titel'; did you mean 'title'?", None), ('2:66', '[]', "'steps' is empty", 'it must be a list of steps')]),
+    ('- a', [('1:1', '- a', "the file must be a mapping with 'job', and 'steps' or 'sections', not a list", None)]),
+    ('hello', [('1:1', 'hello', "the file must be a mapping with 'job', and 'steps' or 'sections', not 'hello'", None)]),
     ('~', [('1:1', '~', 'the file has no value', "it must be a mapping with 'job', and 'steps' or 'sections'")]),
-    ('{}', [('1:1', '{}', "'job' is missing", 'job: what is done, as a heading'), ('1:1', '{}', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
-    ('steps: []', [('1:1', 'steps', "'job' is missing", 'job: what is done, as a heading'), ('1:8', '[]', "'steps' is empty", 'it must be a list of steps')]),
-    ('job: x\nsteps: {remove: a}', [('2:8', '{remove: a}', "'steps' must be a list of steps, and is a mapping", None)]),
-    ('job: x\nsteps: remove', [('2:8', 'remove', "'steps' must be a list of steps, and is 'remove'", None)]),
+    ('{}', [('1:1', '{}', "'job' is missing", 'job: what is done, as a heading, for example Replace the impeller'), ('1:1', '{}', "'steps' is missing", "add 'steps', or 'sections' with a title and steps each")]),
+    ('steps: []', [('1:1', 'steps', "'job' is missing", 'job: what is done, as a heading, for example Replace the impeller'), ('1:8', '[]', "'steps' is empty", 'it must be a list of steps')]),
+    ('job: x\nsteps: {remove: a}', [('2:8', '{remove: a}', "'steps' must be a list of steps, not a mapping", None)]),
+    ('job: x\nsteps: remove', [('2:8', 'remove', "'steps' must be a list of steps, not 'remove'", None)]),
     ('job: x\nsetions: [{title: a, steps: [{remove: b}]}]', [('2:1', 'setions', "unknown key 'setions'; did you mean 'sections'?", None)]),
-    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, or a range such as 3 .. 6, and is 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are also, first, hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, and is 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, and is -1", None)]),
+    ('job:\nsteps: [{remove: a}]\ninterval: {hours: often, weeks: 3, km: 0, years: 2.0}\npeople: -1', [('1:1', 'job', "'job' has no value", 'it must be text'), ('3:19', 'often', "'hours' must be a number above 0, or a range such as 3 .. 6, not 'often'", None), ('3:26', 'weeks', "unknown key 'weeks'", 'the keys here are also, first, hours, km, months, years'), ('3:40', '0', "'km' must be a number above 0, not 0", None), ('4:9', '-1', "'people' must be a whole number of at least 1, not -1", None)]),
     ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}, or words')]),
-    ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, and is 300", None)]),
-    ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, and is '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, and is '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, and is '0 .. 2'", None)]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, not 300", None)]),
+    ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, not '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, not '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, not '0 .. 2'", None)]),
     ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
 MACHINES = [
-    ('fasteners: {Cover Screws: {count: 2}}', [('2:13', 'Cover Screws', "'Cover Screws' is no name; write it with lower-case letters, digits and hyphens: 'cover-screws'", None)]),
-    ('fasteners: {a: {torque: 3 N·m, by-hand: x, no-torque: y}}', [('2:44', 'no-torque', "'torque', 'by-hand' and 'no-torque' cannot stand together", 'keep one of them')]),
-    ('fasteners: {a: {releases-when: lose, by_hand: x}}', [('2:32', 'lose', "'releases-when' must be one of out, loose, and is 'lose'; did you mean 'loose'?", None), ('2:38', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
-    ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, and is a list", None)]),
-    ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} when there is nothing to say')]),
-    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', and is 'yes'", None), ('2:40', 'left', "'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, and is 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, and is 'maybe'", None)]),
-    ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins')]),
+    ('fasteners: {Cover Screws: {count: 2}}', [('2:13', 'Cover Screws', "'Cover Screws' is not a valid name; use lower-case letters, digits and hyphens: 'cover-screws'", None)]),
+    ('fasteners: {a: {torque: 3 N·m, by-hand: x, no-torque: y}}', [('2:44', 'no-torque', "'torque', 'by-hand' and 'no-torque' cannot be used together", 'keep one of them')]),
+    ('fasteners: {a: {releases-when: lose, by_hand: x}}', [('2:32', 'lose', "'releases-when' must be one of out, loose, not 'lose'; did you mean 'loose'?", None), ('2:38', 'by_hand', "unknown key 'by_hand'; did you mean 'by-hand'?", None)]),
+    ('fasteners:\n  - a', [('3:3', '- a', "'fasteners' must be a mapping from names to fasteners, not a list", None)]),
+    ('parts:\n  pump:', [('3:3', 'pump', "'pump' has no value", 'it must be a mapping with facts about the part; write {} if there is nothing to say')]),
+    ('parts: {pump: {replace: yes, rotation: left, adjustable: maybe, wear: {measure: x}}}', [('2:25', 'yes', "'replace' must be 'always', not 'yes'", None), ('2:40', 'left', "'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, not 'left'", None), ('2:58', 'maybe', "'adjustable' must be true or false, not 'maybe'", None)]),
+    ('lines: {h: {kind: hoze}}', [('2:9', 'h', "'h' needs 'joins'", 'joins: the parts that it joins; at a tee, another line')]),
     ('lines: {h: {join: [a, b]}}', [('2:13', 'join', "unknown key 'join'; did you mean 'joins'?", None)]),
-    ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, and is 'plug'", 'write it as a list: [plug]')]),
-    ('stacks: [a, b, c]', [('2:10', 'a', "item 1 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', and is 'a'; 2 others in this list as well", "a list in a list has brackets of its own: [[a, b, …]]")]),
-    ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', and is 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
-    ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, and is 'belt'", None)]),
-    ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is no name; write it with lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, and is true", "write it in quotes when text is meant: 'true'")]),
-    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job')]),
-    ('needs: {rn: {a: b}, frobnicate: {a: b}}', [('2:9', 'rn', "'rn' is no verb; did you mean 'run'?", None), ('2:21', 'frobnicate', "'frobnicate' is no verb", VERBS)]),
-    ('fasteners: {a: {layout: [[1, 2], [3]], order: [1, x], class: 8.8, number: 3107, thread: 5}}', [('2:34', '[3]', "item 2 of 'layout' must be a position [x, y], and has 1 item", None), ('2:51', 'x', "item 2 of 'order' must be a whole number of at least 1, and is 'x'", None)]),
-    ('fasteners: {a: {layout: [[1, 2, 3]]}}', [('2:26', '[1, 2, 3]', "item 1 of 'layout' must be a position [x, y], and has 3 items", None)]),
-    ("parts: {1: {name: x}, '': {}, Ölfilter: {}}", [('2:23', "''", "'' is no name; write it with lower-case letters, digits and hyphens", None), ('2:31', 'Ölfilter', "'Ölfilter' is no name; write it with lower-case letters, digits and hyphens: 'olfilter'", None)]),
+    ('fluids: {oil: {drains: plug}}', [('2:24', 'plug', "'drains' must be a list of names, not 'plug'", 'write it as a list: [plug]')]),
+    ('stacks: [a, b, c]', [('2:10', 'a', "item 1 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', not 'a'; 2 others in this list as well", "a list inside a list needs its own brackets: [[a, b, …]]")]),
+    ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', not 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
+    ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, not 'belt'", None)]),
+    ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is not a valid name; use lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, not true", "if it is text, put it in quotes: 'true'")]),
+    ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job, for example open')]),
+    ('needs: {rn: {a: b}, frobnicate: {a: b}}', [('2:9', 'rn', "'rn' is not a verb; did you mean 'run'?", None), ('2:21', 'frobnicate', "'frobnicate' is not a verb", VERBS)]),
+    ('fasteners: {a: {layout: [[1, 2], [3]], order: [1, x], class: 8.8, number: 3107, thread: 5}}', [('2:34', '[3]', "item 2 of 'layout' must be a position [x, y], but has 1 item", None), ('2:51', 'x', "item 2 of 'order' must be a whole number of at least 1, not 'x'", None)]),
+    ('fasteners: {a: {layout: [[1, 2, 3]]}}', [('2:26', '[1, 2, 3]', "item 1 of 'layout' must be a position [x, y], but has 3 items", None)]),
+    ("parts: {1: {name: x}, '': {}, Ölfilter: {}}", [('2:23', "''", "'' is not a valid name; use lower-case letters, digits and hyphens", None), ('2:31', 'Ölfilter', "'Ölfilter' is not a valid name; use lower-case letters, digits and hyphens: 'olfilter'", None)]),
     ('exclude: [{}]', [('2:11', '{}', "item 1 of 'exclude' is empty", 'it must be a mapping from options to choices')]),
 ]
 
 OTHERS = [
     ('symptoms', 'a: {sign: x, causes: [{cause: x, check: x}]}', [('1:34', 'check', "item 1 of 'causes' needs 'mend'", 'mend: what to do then; or name the job that does it, with job')]),
-    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then'), ('2:1', 'B c', "'B c' is no name; write it with lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
-    ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, and is 'warn'; did you mean 'warning'?", None)]),
-    ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: danger, warning, caution or notice, as in ANSI Z535.6 and ISO 3864-2')]),
-    ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, and is 'x'", 'write it as a list: [x]')]),
-    ('hazards', 'a: {signal-at-least: warning, verbs: [rn, 3]}', [('1:39', 'rn', "item 1 of 'verbs' must be a verb, and is 'rn'; did you mean 'run'?", None), ('1:43', '3', "item 2 of 'verbs' must be a verb, and is 3", None)]),
-    ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a date of the calendar such as 2026-11-25, and is '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' holds the same value twice", None)]),
-    ('guide', 'title: x\nunits: imperial', [('2:8', 'imperial', "'units' must be one of metric, us, and is 'imperial'", None)]),
-    ('guide', 'title: x\nunits: []\nauthors: me', [('2:8', '[]', "'units' is empty", 'it must be a list of metric and us'), ('3:10', 'me', "'authors' must be a list of text, and is 'me'", 'write it as a list: [me]')]),
-    ('guide', 'title: x\nunits: {a: b}', [('2:8', '{a: b}', "'units' must be one of metric, us, and is a mapping", None)]),
-    ('tools', 'a: 3', [('1:4', '3', "'a' must be a mapping with facts about the tool, and is 3", None)]),
+    ('symptoms', 'a: {causes: [{check: x, job: b}]}\nB c: {sign: x, causes: []}', [('1:1', 'a', "'a' needs 'sign'", 'sign: what is seen, heard, smelled or felt, as a sentence, for example No water comes out of the tell-tale'), ('1:15', 'check', "item 1 of 'causes' needs 'cause'", 'cause: what is wrong then, as a sentence, for example The impeller is torn'), ('2:1', 'B c', "'B c' is not a valid name; use lower-case letters, digits and hyphens: 'b-c'", None), ('2:24', '[]', "'causes' is empty", "it must be a list of mappings with 'cause', 'check', and 'job' or 'mend'")]),
+    ('cautions', 'a: {signal: warn}', [('1:13', 'warn', "'signal' must be one of danger, warning, caution, notice, not 'warn'; did you mean 'warning'?", None)]),
+    ('cautions', 'a: {hazard: x}', [('1:1', 'a', "'a' needs 'signal'", 'signal: signal word for how grave the hazard is: danger, warning, caution or notice (ANSI Z535.6, ISO 3864-2)')]),
+    ('cautions', 'a: {signal: warning, avoid: x}', [('1:29', 'x', "'avoid' must be a list of text, not 'x'", 'write it as a list: [x]')]),
+    ('hazards', 'a: {signal-at-least: warning, verbs: [rn, 3]}', [('1:39', 'rn', "item 1 of 'verbs' must be a verb, not 'rn'; did you mean 'run'?", None), ('1:43', '3', "item 2 of 'verbs' must be a verb, not 3", None)]),
+    ('guide', 'title: x\ndate: 25.11.2026\nunits: [metric, metric]\nedition: 1.10', [('2:7', '25.11.2026', "'date' must be a date of the calendar such as 2026-11-25, not '25.11.2026'", None), ('3:8', '[metric, metric]', "'units' has the same value twice", None)]),
+    ('guide', 'title: x\nunits: imperial', [('2:8', 'imperial', "'units' must be one of metric, us, not 'imperial'", None)]),
+    ('guide', 'title: x\nunits: []\nauthors: me', [('2:8', '[]', "'units' is empty", 'it must be a list of metric and us'), ('3:10', 'me', "'authors' must be a list of text, not 'me'", 'write it as a list: [me]')]),
+    ('guide', 'title: x\nunits: {a: b}', [('2:8', '{a: b}', "'units' must be one of metric, us, not a mapping", None)]),
+    ('tools', 'a: 3', [('1:4', '3', "'a' must be a mapping with facts about the tool, not 3", None)]),
     ('equipment', 'a: {}', []),
-    ('block', 'block: x\nsteps: [{do: y}]\nends-with: x', [('3:12', 'x', "'ends-with' must be a list of names, and is 'x'", 'write it as a list: [x]')]),
-    ('guide', 'title: x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x \nlanguage: [yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', [('2:11', '[yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', "'language' must be a language tag such as en, de or pt-BR, and is a list", None)]),
+    ('block', 'block: x\nsteps: [{do: y}]\nends-with: x', [('3:12', 'x', "'ends-with' must be a list of names, not 'x'", 'write it as a list: [x]')]),
+    ('guide', 'title: x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x x \nlanguage: [yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', [('2:11', '[yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy]', "'language' must be a language tag such as en, de or pt-BR, not a list", None)]),
 ]
 # fmt: on
 
@@ -451,7 +451,7 @@ def test_the_place_of_the_other_key_is_told() -> None:
     [finding] = validate(loaded, FileKind.JOB)
     assert [(str(also.span), also.message) for also in finding.also] == [("f.yaml:3:3", "the first verb")]
     [finding] = validate(read("job: x\nsteps: [{do: a}]\nsections: [{title: x, steps: [{do: a}]}]"), FileKind.JOB)
-    assert [(str(also.span), also.message) for also in finding.also] == [("f.yaml:2:1", "'steps' stands here")]
+    assert [(str(also.span), also.message) for also in finding.also] == [("f.yaml:2:1", "'steps' is here")]
 
 
 def test_very_long_and_very_many() -> None:
@@ -460,7 +460,7 @@ def test_very_long_and_very_many() -> None:
     assert [message for _, _, message, _ in rows] == [
         f"unknown key '{'x' * 39}…'",
         "'new' does not go with 'remove'",
-        f"step 2 must be a mapping with one verb, and is '{'y' * 39}…'",
+        f"step 2 must be a mapping with one verb, not '{'y' * 39}…'",
     ]
     faults = said("job: x\nsteps:\n" + "- remve: a\n" * 500, "job")
     assert len(faults) == 500
@@ -491,7 +491,7 @@ def keywords(schema: Any) -> set[str]:
     for key, value in schema.items():
         if key in ("properties", "$defs"):
             found |= {word for sub in value.values() for word in keywords(sub)}
-        elif key not in ("enum", "required"):
+        elif key not in ("enum", "required", "default", "examples"):
             found |= keywords(value)
     return found
 
@@ -519,7 +519,7 @@ def test_each_reference_leads_to_a_definition(file: str) -> None:
 
 @pytest.mark.parametrize("file", FILES)
 def test_each_key_has_words_for_an_editor(file: str) -> None:
-    words = document("words.schema.json")["$defs"]
+    words = document("words.schema.json")["$defs"] | document(file).get("$defs", {})
     for key, schema in properties(document(file)):
         if schema is True or "not" in schema:  # the same key with its words stands elsewhere
             continue
@@ -546,7 +546,7 @@ REFUSED = {
     "uniqueItems": ("guide", "{title: x, units: [us, us]}"),
 }
 COMBINING = {
-    "$schema", "$comment", "$defs", "$ref", "title", "description", "properties", "propertyNames", "items", "allOf",
+    "$schema", "$comment", "$defs", "$ref", "title", "description", "default", "examples", "properties", "propertyNames", "items", "allOf",
     "if", "then", "else",
 }  # fmt: skip
 
@@ -669,7 +669,7 @@ def test_shipped_prefers_what_lies_in_the_package(tmp_path: Path, monkeypatch: p
     package = tmp_path / "src" / "putback"
     package.mkdir(parents=True)
     monkeypatch.setattr("putback.source.schema.__file__", str(package / "source" / "schema.py"))
-    with pytest.raises(FileNotFoundError, match="the folder 'schema' that comes with Putback is not there"):
+    with pytest.raises(FileNotFoundError, match="the folder 'schema' that comes with Putback is missing"):
         shipped("schema")
     (tmp_path / "schema").mkdir()
     assert shipped("schema") == tmp_path / "schema"
@@ -730,7 +730,7 @@ def test_language_tags(tag: str) -> None:
 def test_what_is_no_language_tag(tag: str) -> None:
     findings = validate(read(f"title: x\nlanguage: {json.dumps(tag)}"), FileKind.GUIDE)
     assert {finding.span[1:3] for finding in findings} == {(2, 11)}
-    assert findings[0].message.startswith("'language' must be a language tag such as en, de or pt-BR, and is '")
+    assert findings[0].message.startswith("'language' must be a language tag such as en, de or pt-BR, not '")
     assert findings[0].hint == ("write it with a hyphen: 'de-CH'" if tag == "de_CH" else None)
 
 
@@ -750,7 +750,7 @@ def test_dates(date: str) -> None:
 )  # fmt: skip
 def test_what_is_no_date(date: str) -> None:
     [finding] = validate(read(f"title: x\ndate: {json.dumps(date)}"), FileKind.GUIDE)
-    assert finding.message == f"'date' must be a date of the calendar such as 2026-11-25, and is '{date.strip()}'"
+    assert finding.message == f"'date' must be a date of the calendar such as 2026-11-25, not '{date.strip()}'"
     assert finding.span[1:3] == (2, 7)
 
 

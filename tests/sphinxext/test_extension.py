@@ -107,7 +107,7 @@ def test_a_check_of_a_package_that_fails_ends_the_build_with_its_name(
 def test_a_job_that_cannot_be_read_is_a_page_that_says_so(project: Path) -> None:
     write(project, {"jobs/seal.yaml": "job: Renew\nsteps:\n  - remve: lid\n"})
     _, warnings = build(project)
-    assert "seal.yaml:3: WARNING: 'remve' is no verb; did you mean 'remove'?" in warnings
+    assert "seal.yaml:3: WARNING: 'remve' is not a verb; did you mean 'remove'?" in warnings
     assert "This page cannot be shown." in html(project, "jobs/seal")
 
 
@@ -253,4 +253,4 @@ def test_a_directive_outside_a_guide_is_an_error_at_its_line(tmp_path: Path) -> 
     root = tmp_path / "project"
     write(root, {"index.md": "# Book\n\n```{putback-torques}\n```\n"})
     _, warnings = build(root)
-    assert "'putback-torques': this page lies in no guide" in warnings
+    assert "'putback-torques': this page is not in a guide" in warnings

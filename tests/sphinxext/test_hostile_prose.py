@@ -27,7 +27,7 @@ SECRET = "SECRET-4711"
 
 BAD: dict[str, tuple[str, str | None]] = {
     # files
-    "include": ("```{include} /secret.txt\n```", "5: 'include' is off in a guide; write the text into the page"),
+    "include": ("```{include} /secret.txt\n```", "5: 'include' is off in a guide; put the text in the page"),
     "include-up": ("```{include} ../secret.txt\n:literal:\n```", "5: 'include' is off in a guide; "),
     "include-colons": (":::{include} ../secret.txt\n:start-line: 0\n:::", "5: 'include' is off in a guide; "),
     "include-nested": ("::::{note}\n```{include} ../secret.txt\n```\n::::", "6: 'include' is off in a guide; "),
@@ -38,11 +38,11 @@ BAD: dict[str, tuple[str, str | None]] = {
     "csv-url": ("```{csv-table}\n:url: https://127.0.0.1:9/x\n```", "5: 'csv-table' with 'url' is off in a guide"),
     "raw-file": ("```{raw} html\n:file: ../secret.txt\n```", "5: 'raw' is off in a guide; write it in Markdown"),
     "raw-url": ("```{raw} html\n:url: file:///etc/passwd\n```", "5: 'raw' is off in a guide; "),
-    "download": ("{download}`../secret.txt`", "5: the file '../secret.txt' cannot be brought along; put what it says"),
-    "download-words": ("{download}`here <../secret.txt>`", "5: the file '../secret.txt' cannot be brought along; "),
-    "link-to-a-file": ("[data](../secret.txt)", "5: the file '../secret.txt' cannot be brought along; "),
-    "link-to-its-own-file": ("[data](machine.yaml.txt)", "5: the file 'machine.yaml.txt' cannot be brought along; "),
-    "link-by-path": ("[data](path:../secret.txt)", "5: the file '../secret.txt' cannot be brought along; "),
+    "download": ("{download}`../secret.txt`", "5: the file '../secret.txt' cannot be included; put what it says"),
+    "download-words": ("{download}`here <../secret.txt>`", "5: the file '../secret.txt' cannot be included; "),
+    "link-to-a-file": ("[data](../secret.txt)", "5: the file '../secret.txt' cannot be included; "),
+    "link-to-its-own-file": ("[data](machine.yaml.txt)", "5: the file 'machine.yaml.txt' cannot be included; "),
+    "link-by-path": ("[data](path:../secret.txt)", "5: the file '../secret.txt' cannot be included; "),
     # HTML and other markup
     "raw": ("```{raw} html\n<script>alert(1)</script>\n```", "5: 'raw' is off in a guide; write it in Markdown"),
     "raw-latex": ("```{raw} latex\n\\input{/etc/passwd}\n```", "5: 'raw' is off in a guide; "),
@@ -63,14 +63,14 @@ BAD: dict[str, tuple[str, str | None]] = {
     "head-substitution": (
         "---\nmyst:\n  enable_extensions: [substitution]\n"
         "  substitutions: {a: \"{{ cycler.__init__.__globals__.os.system('touch ran') }}\"}\n---\n# T\n\n{{ a }}",
-        "2: a page cannot change how it is read ('myst'); take that out of its head"),
+        "2: a page cannot change how it is read ('myst'); delete that from the top of the page"),
     "head-old": ("---\nsubstitutions: {a: b}\n---\n# T", "2: a page cannot change how it is read ('substitutions')"),
     "head-meta": ("---\nhtml_meta: {a: b}\n---\n# T", "2: a page cannot change how it is read ('html_meta')"),
     "head-quoted": ('---\n"my\\x73t": {a: b}\n---\n# T', "2: a page cannot change how it is read ('myst')"),
     "head-flow": ("---\n{title: a, myst: {a: b}}\n---\n# T", "2: a page cannot change how it is read ('myst')"),
-    "head-merged": ("---\na: &a {myst: {}}\n<<: *a\n---\n# T", "the head of the page cannot be read: "),
+    "head-merged": ("---\na: &a {myst: {}}\n<<: *a\n---\n# T", "the top of the page cannot be read: "),
     "head-tagged": ("---\n!!str myst: {}\n---\n# T", "2: a page cannot change how it is read ('myst')"),
-    "head-broken": ("---\na: [\n---\n# T", "the head of the page cannot be read: "),
+    "head-broken": ("---\na: [\n---\n# T", "the top of the page cannot be read: "),
     "head-odd": ("--- {myst: {}}\n---\n# T", "1: a page cannot begin with '--- {myst: {}}'"),
     # pictures
     "picture-outside": ("![a](../secret.svg)", "5: picture '../secret.svg' cannot be shown: it lies outside the guide"),
@@ -83,9 +83,9 @@ BAD: dict[str, tuple[str, str | None]] = {
     "picture-with-a-star": ("![a](images/good.*)", "5: picture 'images/good.*' cannot be shown: it is named with a st"),
     "picture-script": ("![a](images/script.svg)", "5: picture 'images/script.svg' cannot be shown: it runs a program"),
     "picture-link": ("![a](images/link.svg)", "5: picture 'images/link.svg' cannot be shown: it is a link that leads"),
-    "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is no file but a pipe"),
+    "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is not a file"),
     "picture-device": ("![a](images/zero.png)", "5: picture 'images/zero.png' cannot be shown: it is a link that lead"),
-    "picture-folder": ("![a](images)", "5: picture 'images' cannot be shown: it is a folder, and no picture"),
+    "picture-folder": ("![a](images)", "5: picture 'images' cannot be shown: it is a folder, not a picture"),
     "picture-page": ("![a](machine.yaml)", "5: picture 'machine.yaml' cannot be shown: it is no picture that can be p"),
     "picture-long": (f"![a]({'a' * 300}.png)", "cannot be shown: its name is longer than 200 bytes; give it a shorter"),
     "figure": ("```{figure} images/script.svg\nCaption.\n```", "picture 'images/script.svg' cannot be shown: it runs"),
@@ -96,15 +96,15 @@ BAD: dict[str, tuple[str, str | None]] = {
     "contents-file": ("```{toctree}\na <file:///etc/passwd>\n```", "5: a link cannot lead to 'file:///etc/passwd'; li"),
     # signs
     "attributes": ("[a](https://example.org){onclick=alert(1)} [b]{onclick=x}", None),
-    "turned": ("M8 &#x202E;021", "5: there is a sign that turns the order of the letters after it (U+202E); remove it"),
-    "isolate": ("M8 &#x2067;021", "5: there is a sign that turns the order of the letters after it (U+2067)"),
+    "turned": ("M8 &#x202E;021", "5: there is a character that reverses the order of the letters after it (U+202E)"),
+    "isolate": ("M8 &#x2067;021", "5: there is a character that reverses the order of the letters after it (U+2067)"),
     "escape": ("a &#x1b;[2J", None),
-    "turned-in-code": ("`a&#x202e;` [&#x202e;b](https://example.org)", "5: there is a sign that turns"),
+    "turned-in-code": ("`a&#x202e;` [&#x202e;b](https://example.org)", "5: there is a character that turns"),
 }  # fmt: skip
 """A page that begins on line 5, or with its head, and how what is said of it begins; None: nothing has to be said."""
 
 REST = {
-    "rst-include": (".. include:: ../secret.txt", "4: 'include' is off in a guide; write the text into the page"),
+    "rst-include": (".. include:: ../secret.txt", "4: 'include' is off in a guide; put the text in the page"),
     "rst-literal": (".. literalinclude:: ../secret.txt", "4: 'literalinclude' is off in a guide; "),
     "rst-raw": (".. raw:: html\n\n   <script>", "4: 'raw' is off in a guide; write it in Markdown"),
     "rst-role": (".. role:: h(raw)\n   :format: html\n\n:h:`<script>`", None),
@@ -120,7 +120,7 @@ REST = {
     "rst-target": ("x_\n\n.. _x: vbscript:x", "4: a link cannot lead to 'vbscript:x'"),
     "rst-unicode": (
         ".. |x| unicode:: U+202E\n\na |x| 021",
-        "there is a sign that turns the order of the letters after it",
+        "there is a character that reverses the order of the letters after it",
     ),
     "rst-image": (".. image:: ../secret.svg", "4: picture '../secret.svg' cannot be shown: it lies outside the guide"),
     "rst-embed": (".. image:: images/good.svg\n   :loading: embed", None),
@@ -280,8 +280,8 @@ def test_a_draft_keeps_the_words_and_says_what_is_left_out(stranger: Stranger) -
         ("a.md", lambda path: path.symlink_to("/dev/zero"), "1: this is a link that leads outside the guide"),
         ("a.md", lambda path: path.symlink_to("gone.md"), "1: this is a link that leads nowhere; put the page itself"),
         ("a.md", lambda path: path.symlink_to("a.md"), "1: this is a link that leads nowhere"),
-        ("a.md", os.mkfifo, "1: this is no file but a pipe, a socket or a device; put the page itself here"),
-        ("sub", lambda path: path.symlink_to(".."), "1: this is a link to a folder, and nothing in it is read; copy t"),
+        ("a.md", os.mkfifo, "1: this is not a file but a pipe, a socket or a device; put the page itself here"),
+        ("sub", lambda path: path.symlink_to(".."), "1: this is a link to a folder, so nothing in it is read; copy t"),
         ("sub", lambda path: path.symlink_to("sub"), None),
         ("a.rst", lambda path: path.write_bytes(b"T\n=\n\n\xff\n"), "4: the file is not UTF-8 text (byte 0xff); save"),
         ("a.rst", lambda path: path.write_bytes(b"T\n=\n\n\x1b[2J\n"), "4: there is a control character (U+001B"),
@@ -308,9 +308,9 @@ def test_files_that_are_no_pages(name: str, make: object, said: str | None, tmp_
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("jobs/seal.md", "this page would be printed in the place of seal.yaml, or not at all; give it another name"),
-        ("machine.rst", "this page would be printed in the place of machine.yaml, or not at all"),
-        ("index.rst", "this page would be printed in the place of index.md, or not at all"),
+        ("jobs/seal.md", "this page would replace seal.yaml, or not be printed at all; give it another name"),
+        ("machine.rst", "this page would replace machine.yaml, or not be printed at all"),
+        ("index.rst", "this page would replace index.md, or not be printed at all"),
         ("search.md", "a page cannot be called 'search': every manual has one of that name; give it another name"),
         ("genindex.rst", "a page cannot be called 'genindex': every manual has one of that name"),
         ("cautions.md", None),
@@ -345,7 +345,7 @@ def test_a_page_that_lies_too_deep_in_itself(name: str, tmp_path: Path) -> None:
     root = tmp_path / "guide"
     write(root, GUIDE)
     write(root, {name: DEEP[name]})
-    with pytest.raises(BuildError, match=rf"{name}:\d+: blocks lie more than 40 deep in one another; make it flatter"):
+    with pytest.raises(BuildError, match=rf"{name}:\d+: blocks are nested more than 40 deep; make it flatter"):
         build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
 
 
@@ -354,7 +354,7 @@ def test_a_page_of_an_unforeseen_depth(tmp_path: Path, monkeypatch: pytest.Monke
     root = tmp_path / "guide"
     write(root, GUIDE)
     write(root, {"notes.rst": DEEP["notes.rst"]})
-    with pytest.raises(BuildError, match=r"a page of .* lies too deep in itself"):
+    with pytest.raises(BuildError, match=r"a page of .* is nested too deeply"):
         build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
 
 

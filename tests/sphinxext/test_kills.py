@@ -148,7 +148,7 @@ def test_two_builds_at_once(root: Path) -> None:
     said = [build.communicate() for build in builds]
     assert [build.returncode for build in builds] == [0, 0], said
     assert not any("Traceback" in err for _, err in said)
-    assert sum("another build is at work in 'build/pump'; waiting for it" in err for _, err in said) >= 1
+    assert sum("another build is running in 'build/pump'; waiting for it" in err for _, err in said) >= 1
     out = root / "build" / "pump"
     assert names(out) == ["html", "pump-a4.pdf"]
     together = hashes(out)

@@ -245,7 +245,7 @@ def test_a_directive_puts_the_long_form_into_somebodys_own_project(guide: Path) 
 def test_the_directive_outside_a_guide_is_an_error_at_its_line(tmp_path: Path) -> None:
     write(tmp_path, {"index.md": "# Book\n\n```{putback-before-you-start}\n```\n"})
     _, warnings = build(tmp_path)
-    assert "'putback-before-you-start': this page lies in no guide" in warnings
+    assert "'putback-before-you-start': this page is not in a guide" in warnings
 
 
 def text_of(pdf: Path) -> str:

@@ -146,7 +146,7 @@ class Refused(NamedTuple):
     args: tuple[str, ...] = ("pump", "--out", "pub")
 
 
-ALIEN = f"was not made by Putback, or before it marked its manuals, and is not replaced{AWAY}"
+ALIEN = f"was not made by Putback, or before it marked its manuals, so it is not replaced{AWAY}"
 
 REFUSED = {
     "her own pages": Refused(lambda root: page(root / "pub/html/index.html"), f"'pub/html' {ALIEN}"),
@@ -163,7 +163,7 @@ REFUSED = {
     ),
     "a PDF with notes": Refused(
         signed,
-        "'pub/pump-a4.pdf' was changed after Putback made it (a note, a signature), and is not replaced" + AWAY,
+        "'pub/pump-a4.pdf' was changed after Putback made it (a note, a signature), so it is not replaced" + AWAY,
     ),
     "half a PDF": Refused(cut, "'pub/pump-a4.pdf' was changed after Putback made it"),
     "a file of hers in the manual": Refused(
@@ -213,7 +213,7 @@ REFUSED = {
     },
     "another guide's HTML": Refused(
         lambda root: manual_of(other(root, "sieve"), root / "pub"),
-        f"'pub/html' is the manual of another guide, 'sieve', and is not replaced{AWAY}",
+        f"'pub/html' is the manual of another guide, 'sieve', so it is not replaced{AWAY}",
     ),
     "another guide's PDF": Refused(
         do(
@@ -221,10 +221,10 @@ REFUSED = {
             lambda root: shutil.rmtree(root / "pub/html"),
             lambda root: (root / "pub/sieve-a4.pdf").rename(root / "pub/pump-a4.pdf"),
         ),
-        "'pub/pump-a4.pdf' is the manual of another guide, 'sieve', and is not replaced",
+        "'pub/pump-a4.pdf' is the manual of another guide, 'sieve', so it is not replaced",
     ),
     "another guide of the same name": Refused(
-        same_name, f"'pub/html' is the manual of another guide, of the same name, 'Sieve', and is not replaced{AWAY}"
+        same_name, f"'pub/html' is the manual of another guide, of the same name, 'Sieve', so it is not replaced{AWAY}"
     ),
     "the folder is a file": Refused(lambda root: page(root / "pub"), "'pub' is a file"),
     "a file above the folder": Refused(
@@ -260,23 +260,23 @@ REFUSED = {
     "a library in a folder html": Refused(
         library_in_html, "'html' holds the source 'html/guides/pump'", ("html/guides/pump", "--out", ".")
     ),
-    "the guide itself": Refused(lambda root: None, f"'pump' lies in the guide 'pump'{ELSEWHERE}",
+    "the guide itself": Refused(lambda root: None, f"'pump' is in the guide 'pump'{ELSEWHERE}",
                                 ("pump", "--out", "pump")),
-    "a folder of the guide": Refused(lambda root: None, "'pump/images/x' lies in the guide 'pump'",
+    "a folder of the guide": Refused(lambda root: None, "'pump/images/x' is in the guide 'pump'",
                                      ("pump", "--out", "pump/images/x")),
-    "a folder of the guide by a link": Refused(linked_into_guide, "'way' lies in the guide 'pump'",
+    "a folder of the guide by a link": Refused(linked_into_guide, "'way' is in the guide 'pump'",
                                                ("pump", "--out", "way")),
     "a folder of the guide by a link called build": Refused(
-        lambda root: (root / "pump/build").symlink_to("jobs"), "'pump/build/pump' lies in the guide 'pump'",
+        lambda root: (root / "pump/build").symlink_to("jobs"), "'pump/build/pump' is in the guide 'pump'",
         ("pump", "--out", "pump/build/pump"),
     ),
-    "another guide's folder": Refused(lambda root: other(root, "sieve"), "'sieve/x' lies in the guide 'sieve'",
+    "another guide's folder": Refused(lambda root: other(root, "sieve"), "'sieve/x' is in the guide 'sieve'",
                                       ("pump", "--out", "sieve/x")),
     "all guides into their own folders": Refused(
-        lambda root: other(root, "sieve"), "'pump' lies in the guide 'pump'", ("pump", "sieve", "--out", ".")
+        lambda root: other(root, "sieve"), "'pump' is in the guide 'pump'", ("pump", "sieve", "--out", ".")
     ),
     "the library": Refused(
-        lambda root: page(root / "shared/tools.yaml", "{}\n"), "'shared/x' lies in the library 'shared'",
+        lambda root: page(root / "shared/tools.yaml", "{}\n"), "'shared/x' is in the library 'shared'",
         ("pump", "--out", "shared/x"),
     ),
     "two guides of one name": Refused(

@@ -127,11 +127,11 @@ def faults(folder: Path, positions: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("positions", "message"),
     [
-        ("open", "'positions' must be a list of positions, or a mapping from positions to what is done, and is 'open'"),
+        ("open", "'positions' must be a list of positions, or a mapping from positions to what is done, not 'open'"),
         ("{}", "'positions' is empty"),
         ("{open: }", "'open' has no value"),
-        ("{open: [a]}", "'open' must be text, and is a list"),
-        ("{open: turn it, open: 2}", "the key 'open' stands here a second time; the first is on line 3"),
+        ("{open: [a]}", "'open' must be text, not a list"),
+        ("{open: turn it, open: 2}", "the key 'open' is here a second time; the first is on line 3"),
         ("{closed: shut it}", None),
     ],
 )

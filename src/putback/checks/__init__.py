@@ -94,22 +94,24 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
     if unfinished and opened.graph is not None:
         machine = opened.graph.machine
         names = [*unfinished[:3], f"{len(unfinished) - 3} more checks"] if len(unfinished) > 4 else unfinished
-        message = f"{too_many(machine)}, so this was not checked to its end: {listed(names)}"
+        message = f"{too_many(machine)}, so this check is incomplete: {listed(names)}"
         yield Finding("too-many-loops", Level.ERROR, machine.options_span or machine.span, message)
 
 
 def too_many(machine: Machine) -> str:
     """Return the first half of a message about options that cannot be followed."""
-    return f"{counted_word(len(machine.options), 'option')} and the inspections meet in more ways than can be followed"
+    return (
+        f"{counted_word(len(machine.options), 'option')} and the inspections combine in more ways than can be followed"
+    )
 
 
 def _sound(faults: Iterable[object]) -> Iterator[Fault]:
     """Look at what a check of another package yields."""
     if not isinstance(faults, Iterable):
-        raise TypeError(f"find must yield Faults, and gave back {faults!r}")
+        raise TypeError(f"find must yield Faults, but returned {faults!r}")
     for fault in faults:
         if not isinstance(fault, Fault) or not isinstance(fault.span, Span) or not fault.message:
-            raise TypeError(f"find must yield Faults with a span and a message, and not {fault!r}")
+            raise TypeError(f"find must yield Faults with a span and a message, not {fault!r}")
         yield fault
 
 

@@ -1,11 +1,11 @@
 """A setting is adjusted or measured before what disturbs it is back.
 
-A clearance that is set before the cylinder head is tight is another one afterwards; a linkage that is not connected has
-no length to be measured. The machine file says under `settings` what disturbs each.
+A clearance that is set before the cylinder head is tight changes when the head is tightened; a linkage that is not
+connected has no length to measure. The machine file lists under `settings` what disturbs each setting.
 
-Move the step after the one that puts the last of it back, connects it or tightens it. What is loosened or turned to
-adjust a setting, a lock nut or the bolt of a belt tensioner, stands in the machine file under `adjusted-by`: it may be
-loose while the setting is adjusted, and is tight when it is measured.
+Move the step after the one that refits, connects or tightens the last of it. What you loosen or turn to make the
+adjustment, such as a lock nut or the bolt of a belt tensioner, goes under `adjusted-by` in the machine file: it may be
+loose while the setting is adjusted, but must be tight when it is measured.
 """
 
 from collections.abc import Iterator
@@ -91,9 +91,9 @@ def _never(graph: Graph) -> Iterator[Fault]:
             edge = hides(graph, setting.key, disturber)
             if edge is not None:
                 thing = graph.machine.things[disturber.ref.name]
-                message = f"{named(thing)} must be off to reach the {setting.name}, and back before it is adjusted"
+                message = f"{named(thing)} must be off to reach the {setting.name}, and back on before it is adjusted"
                 also = (Also(edge.span, f"the machine file says here that {setting.name} is behind it"),)
-                yield Fault(disturber.ref.span, message, also, "leave it out here", edge.variants)
+                yield Fault(disturber.ref.span, message, also, "delete it here", edge.variants)
 
 
 def _early(book: Book, entry: Entry, setting: Setting) -> Iterator[Fault]:
@@ -137,7 +137,7 @@ def _fault(
 
 
 _PAST = {"adjust": "adjusted", "measure": "measured", "check": "checked"}
-_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "tightened to less here"}
+_DONE = {"loose": "put in or loosened here", "out": "taken out here", "not tight yet": "not fully tightened here"}
 
 
 def _since(state: State, how: str) -> int:

@@ -1,10 +1,10 @@
-"""A text says another angle of a crowfoot than the machine file.
+"""A text gives a different crowfoot angle from the machine file.
 
-The setting of the torque wrench is worked out from the angle: in line, a crowfoot lengthens the lever, and at a right
-angle it does not. Who holds it as the text says, with the setting that is printed, gives the bolt another torque.
+The setting of the torque wrench is worked out from the angle: in line, a crowfoot lengthens the lever; at a right angle
+it does not. Hold it as the text says, with the setting that is printed, and the bolt gets the wrong torque.
 
-Write how it is held into the machine file only, as `wrench-angle` at the fastener (in line when it is not given). Steps
-print it with the setting.
+Give the angle in the machine file only, as `wrench-angle` at the fastener (in line if it is not given). Steps print it
+with the setting.
 """
 
 import re
@@ -137,7 +137,7 @@ def _told_in(passage: Passage, own: list[Fastener], turned: Mapping[str, Fastene
             message = f"'{found[0]}' here, but the machine file says {_told(things[0])} for {named(things[0])}"
             span = passage.span(start + found.start(), start + found.end())
             also = (Also(things[0].span, f"the {named(things[0])}"),)
-            yield Fault(span, message, also, hint=f"write 'wrench-angle: {digits(said)}°' there, or mend the text")
+            yield Fault(span, message, also, hint=f"write 'wrench-angle: {digits(said)}°' there, or correct the text")
 
 
 def _angle(thing: Fastener) -> float:

@@ -1,8 +1,8 @@
-"""A bolt that is tightened by an angle is used again.
+"""A bolt that is tightened by angle is used again.
 
-The angle stretches it for good. A second time it is thinner and longer, and may break or let go while it is turned.
+The angle stretches it for good. The second time it is thinner and longer, and may break or let go as it is turned.
 
-Say `replace: always`. When its maker allows it to be used again, say `reuse: why`, and how it is measured first.
+Add `replace: always`. If the maker allows it to be used again, add `reuse: why`, and say how to measure it first.
 """
 
 from collections.abc import Iterator
@@ -23,7 +23,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   rod-bolts: {count: 2, thread: M7 x 1.0, class: "10.9", stages: [8 N·m, 90°]}
-  ^^^^^^^^^ rod bolts are tightened by an angle, which stretches them, and are not said to be new every time
+  ^^^^^^^^^ rod bolts are tightened by angle, which stretches them, but nothing says that they must be new every time
 """
 
 PASSES = """
@@ -41,6 +41,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(thing, Fastener) or is_sealing(thing):
             continue  # a plug or a filter that is turned on by an angle is not stretched
         if thing.by_angle and not thing.single_use and not thing.reuse:
-            be, them = verb_s(thing, "is", "are"), verb_s(thing, "it", "them")
-            message = f"{named(thing)} {be} tightened by an angle, which stretches {them}, and {be} not said to be new "
-            yield Fault(thing.span, f"{message}every time", hint="add 'replace: always', or 'reuse: why'")
+            be, it, they = verb_s(thing, "is", "are"), verb_s(thing, "it", "them"), verb_s(thing, "it", "they")
+            message = f"{named(thing)} {be} tightened by angle, which stretches {it}, but nothing says "
+            hint = "add 'replace: always', or 'reuse: why'"
+            yield Fault(thing.span, f"{message}that {they} must be new every time", hint=hint)

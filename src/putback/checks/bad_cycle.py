@@ -1,10 +1,10 @@
-"""Things must come off before each other in a circle, an assembly is its own part, or a block does itself.
+"""Things must come off before each other in a circle, an assembly is its own part, or a block contains itself.
 
 No order of work can satisfy the machine file, so nothing can be proved of any job. A block that does or reverses
-itself, through other blocks or in an `otherwise` too, never comes to an end; blocks that lie more than a hundred deep
-in each other are not followed either.
+itself, through other blocks or inside an `otherwise`, never ends; blocks nested more than a hundred deep are not
+followed either.
 
-Take out the entry, or the `do`, that is not true.
+Remove the entry, or the `do`, that is wrong.
 """
 
 from collections.abc import Iterator
@@ -64,16 +64,14 @@ def find(opened: Opened) -> Iterator[Fault]:
         yield from _assemblies(opened.guide.machine)
     for way in opened.nesting.loops():
         told = way[-1:] + way
-        message = f"the block does itself: {' does '.join(link.block for link in told)}"
-        also = tuple(Also(link.ref.span, f"{one.block} does {link.block}") for one, link in pairwise(way))
+        message = f"the block contains itself: {' contains '.join(link.block for link in told)}"
+        also = tuple(Also(link.ref.span, f"{one.block} contains {link.block}") for one, link in pairwise(way))
         yield Fault(way[0].ref.span, message, also)
     deep = opened.nesting.too_deep()
     if deep is not None:
         depth, way = deep
         chain = " does ".join([*(link.block for link in way[:3]), "…", way[-1].block])
-        yield Fault(
-            way[0].ref.span, f"blocks lie {depth} deep in each other, and at most {DEEPEST_BLOCKS} can be: {chain}"
-        )
+        yield Fault(way[0].ref.span, f"blocks are nested {depth} deep, more than the {DEEPEST_BLOCKS} allowed: {chain}")
 
 
 def _assemblies(machine: Machine) -> Iterator[Fault]:

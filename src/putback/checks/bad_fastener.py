@@ -1,17 +1,17 @@
-"""How a fastener or a setting is described makes no sense.
+"""The description of a fastener or a setting makes no sense.
 
-A thread that no tap cuts, a class that no head is marked with, five places for six bolts: the torque, the order and
-the drawing that follow from it would be wrong. Two nuts that lock each other, or a setting that disturbs itself: no
-order of work can satisfy that.
+A thread that no tap cuts, a class that no bolt head carries, five positions for six bolts: the torque, the order and
+the drawing worked out from it would be wrong. Nor can any order of work satisfy two nuts that lock each other, or a
+setting that disturbs itself.
 
-Write what is marked on the piece, or what the drawing shows. The hint says what is known.
+Write what is marked on the piece, or what the drawing shows. The hint says which values are known.
 """
 
 from putback.checks import Group
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
-GROUP = Group.READING
+GROUP = Group.TORQUE
 STAGE = "model"
 
 FAILS = """
@@ -24,7 +24,7 @@ fasteners:
     thread: M5 x 0.8
     torque: 3.5 N·m
     condition: as usual
-               ^^^^^^^^ 'as usual' names no thread condition that is known
+               ^^^^^^^^ 'as usual' is not a known thread condition
 """
 
 PASSES = """

@@ -1,8 +1,8 @@
-"""The outcomes of a measurement leave values out, or say two things of one value.
+"""The outcomes of a measurement leave out some values, or cover one value twice.
 
-A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings it must be clear which value counts.
+A mechanic reads 0.31 mm and finds no line for it, or two. Of several readings, it must be clear which counts.
 
-Let the limit and each `found` begin where another ends: 0.2 mm .. 0.3 mm, `> 0.3 mm`. The first has the end.
+Let the limit and each `found` start where another ends: 0.2 mm .. 0.3 mm, then `> 0.3 mm` (the first has the end).
 """
 
 from collections.abc import Iterator, Mapping
@@ -23,18 +23,18 @@ from putback.units import Quantity
 from putback.units.symbols import number
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: gap of the guard
-    ^^^^^^^ nothing is said for values above 5 mm and up to 6 mm
+    ^^^^^^^ no outcome covers values above 5 mm and up to 6 mm
     limit: 2 mm .. 5 mm
     outcomes:
       - found: "> 6 mm"
         steps: [{stop: Fit a new guard.}]
       - found: "<= 2 mm"
-               ^^^^^^^^^ 2 mm lies in the limit as well, '2 mm .. 5 mm'
+               ^^^^^^^^^ 2 mm is in the limit as well, '2 mm .. 5 mm'
         steps: [{stop: Bend the guard.}]
 """
 
@@ -70,9 +70,9 @@ def _of_readings(step: Step, action: Measure, things: Mapping[str, AnyThing]) ->
             yield Fault(each.span, f"two readings are called '{each}'", also, hint)
     several, more = len(readings_of(action, things)) > 1, "add 'readings: …', how many there are or what each is called"
     if not several and isinstance(action.judge, Said) and action.judge != "each":
-        yield Fault(action.judge.span, f"there is one reading, and nothing is the {action.judge} of it", (), more)
+        yield Fault(action.judge.span, f"there is only one reading, so there is no {action.judge} of them", (), more)
     elif action.difference and not several:
-        yield Fault(action.difference.span, "there is one reading, and nothing that it differs from", (), more)
+        yield Fault(action.difference.span, "there is only one reading, so there is no difference", (), more)
     elif action.difference and action.judge == "difference" and action.limit:
         also = (Also(action.limit.span, "the other one"),)
         yield Fault(action.difference.span, "the difference has two limits", also, "keep one of them")
@@ -91,11 +91,11 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
         if not comparable(values, quantity):
             also = (Also(good.span, f"the limit, {quantity.kind.one} in {quantity.unit}"),)
             message = f"{quote(found.text)} cannot be compared with the limit"
-            yield Fault(found.span, message, also, "write both in units of one kind")
+            yield Fault(found.span, message, also, "write both in units of the same kind")
             return
         if values.at and values.at != quantity.at:
-            also, hint = (Also(good.span, "the limit"),), "leave it out here, or write the same"
-            yield Fault(found.span, f"{quote(found.text)} does not hold at what the limit holds at", also, hint)
+            also, hint = (Also(good.span, "the limit"),), "delete it here, or write the same"
+            yield Fault(found.span, f"{quote(found.text)} is stated under other conditions than the limit", also, hint)
         reach = reach_of(values, unit)
         for other, before in known:
             both = overlap(reach, before)
@@ -104,7 +104,7 @@ def _of_outcomes(step: Step, good: Limit, quantity: Quantity) -> Iterator[Fault]
                 break
         known.append((found, reach))
     for missed in left_out((reach for _, reach in known), quantity.kind):
-        message = f"nothing is said for {_values(missed, unit)}"
+        message = f"no outcome covers {_values(missed, unit)}"
         yield Fault(step.key, message, (), f"add an outcome 'found: {_to_add(missed, unit)}' with what to do then")
 
 
@@ -117,13 +117,13 @@ def _twice(
     found: Limit, reach: ValueSpan, other: Limit, before: ValueSpan, both: ValueSpan, unit: str, *, is_limit: bool
 ) -> Fault:
     low, high = number(both.low.value), number(both.high.value)
-    values = f"{low} {unit} lies" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} lie"
+    values = f"{low} {unit} is" if both.low.value == both.high.value else f"{low} {unit} to {high} {unit} are"
     if not both.high.value.is_finite():
-        values = f"all from {low} {unit} on lies"
+        values = f"everything from {low} {unit} up is"
     elif not both.low.value.is_finite():
-        values = f"all up to {high} {unit} lies"
+        values = f"everything up to {high} {unit} is"
     where = f"the limit as well, {quote(other.text)}" if is_limit else f"{quote(other.text)} as well"
-    hint = "let each value have one outcome"
+    hint = "give each value one outcome only"
     if reach.high > before.high and reach.high.value.is_finite() is False:
         hint = f"write '{'>' if not before.high.side else '>='} {number(before.high.value)} {unit}'"
     elif reach.low < before.low and reach.low.value.is_finite() is False:

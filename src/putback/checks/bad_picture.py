@@ -1,11 +1,11 @@
-"""A picture cannot be shown, or must not be opened.
+"""A picture cannot be shown, or is not safe to open.
 
-A drawing that is cut off prints as nothing. One from a stranger can run a program, fetch something from elsewhere, or
-take a machine's whole memory: a file of a few lines can ask for a milliard of shapes. Who works by the manual has to
-see the same picture as its author, on paper and on the screen.
+A drawing that is cut off prints as nothing. A stranger's drawing can run a program, fetch something from elsewhere, or
+use all the memory: a file of a few lines can ask for a billion shapes. The mechanic must see the same picture as the
+author, on paper and on the screen.
 
-Save the picture anew, as plain SVG, PNG or JPEG, with everything that it shows in the file itself and no larger than it
-is printed.
+Save the picture again as plain SVG, PNG or JPEG, with everything it shows in the file itself, and no larger than it is
+printed.
 """
 
 import os
@@ -28,7 +28,7 @@ steps:
     note: Look for cracks.
     figure:
       image: cut-off.svg
-             ^^^^^^^^^^^ 'cut-off.svg' cannot be shown: it is no whole SVG: no element found, on line 2, column 1
+             ^^^^^^^^^^^ 'cut-off.svg' cannot be shown: it is not a complete SVG: no element found, on line 2, column 1
       alt: The belt guard from the front.
 """
 

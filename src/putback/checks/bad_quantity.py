@@ -17,7 +17,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8, torque: 3.5 kg}
-                                                                    ^^^^^^ '3.5 kg' is a mass, and a torque is expected
+                                                                    ^^^^^^ '3.5 kg' is a mass, but a torque is expected
 """
 
 PASSES = """

@@ -1,6 +1,6 @@
-"""A waived finding has no reason, hides nothing, or must not be waived.
+"""A waiver has no reason, hides nothing, or waives what must not be waived.
 
-Waivers outlive what they were written for, and then hide the next fault. What can injure somebody cannot be
+Waivers outlive what they were written for, and then hide the next fault. A finding that could mean an injury cannot be
 waived: the machine file must say why there is no hazard.
 
 Give the reason, or delete the line.
@@ -19,7 +19,7 @@ steps:
     note: Look for cracks.
     waive:
       no-final-test: nothing was taken apart
-      ^^^^^^^^^^^^^ nothing here is waived by this: there is no finding of 'no-final-test'
+      ^^^^^^^^^^^^^ there is no finding of 'no-final-test' here to waive
 """
 
 PASSES = """

@@ -1,4 +1,4 @@
-"""A number stands without a unit where one is needed.
+"""A number has no unit where it needs one.
 
 18 what? Newton-metres and pound-feet differ by a third, enough to strip a thread.
 

@@ -1,10 +1,10 @@
-"""A block is done, or reversed, where what it begins with is not so.
+"""A block is done, or reversed, where the machine is not as the block expects.
 
 An engine is stopped that was never started, a pump is opened before the machine was made safe, a block is done twice.
-Every step of the block then finds the machine otherwise than it needs it. What a block begins with stands under its
-`begins-with`; all else is as on a whole machine. Its reverse begins with what the block leaves, its `ends-with`.
+Every step of the block then finds the machine in the wrong state. A block lists what it expects under `begins-with`;
+everything else is as on a complete machine. Its reverse expects what the block leaves, its `ends-with`.
 
-Do the block that brings it about before, or move this one to where it is so.
+First do the block that makes it so, or move this one to where it is so.
 """
 
 from collections.abc import Iterator
@@ -35,7 +35,7 @@ steps:
 # jobs/example.yaml
 steps:
   - do: pump-open
-        ^^^^^^^^^ 'pump-open' begins with seacock closed; it is open here
+        ^^^^^^^^^ 'pump-open' begins with seacock closed, but it is open here
   - clean: pump-body
   - reverse: pump-open
   - check: pump cover
@@ -76,7 +76,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     sure = {book.sequence.path for book in opened.in_place()}
     for book in opened.books:
         for idle in for_nothing(book):
-            message = f"'{idle.ref.name}' is done and reversed, and nothing is done in between"
+            message = f"'{idle.ref.name}' is done and reversed with nothing in between"
             yield Fault(idle.ref.span, message, idle.entries[0].ways[: len(idle.chain) - 1])
         for misfit in misfits(book):
             if book.sequence.path not in sure:
@@ -90,7 +90,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             place = len(doing.chain) - 1
             also = (
                 *cause(book, first.since, "it was made so here"),
-                Also(doing.block.span, "what the block begins with stands here"),
+                Also(doing.block.span, "this is how the block begins"),
                 *entry.ways[:place],
             )
             names, wanted = (
@@ -119,10 +119,10 @@ def _words(misfit: Misfit, book: Book) -> str:
     if len(wanted) > 1:
         more = len(wanted) - MOST
         shown = wanted if more <= 1 else [*wanted[:MOST], f"{more} more"]
-        return f"{subject} begins with {listed(shown)}; that is not so here"
+        return f"{subject} begins with {listed(shown)}, but that is not so here"
     unfit, thing = misfit.unfit[0], things.get(misfit.unfit[0].name)
     be = verb_s(thing, "it is", "they are") if thing else "it is"
-    return f"{subject} begins with {wanted[0]}; {be} {_is(unfit, thing)} here"
+    return f"{subject} begins with {wanted[0]}, but {be} {_is(unfit, thing)} here"
 
 
 def _called(unfit: Unfit, book: Book) -> str:
@@ -141,7 +141,7 @@ def _hint(misfit: Misfit, book: Book) -> str | None:
     if misfit.doing.backwards:
         return None  # It belongs before the work that it was there for, and nobody knows where that begins.
     if misfit.doing.ref.name in misfit.done_before(book):
-        return "take it away: it is done already"
+        return "delete it: it is done already"
     never = all(unfit.away and unfit.since < 0 for unfit in misfit.unfit)
     maker = misfit.maker(book) if never else None
     return f"add 'do: {maker}' before" if maker else None

@@ -1,9 +1,9 @@
 """A step cannot be done yet: something is in the way.
 
-A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt
-behind a guard cannot be reached. The machine file gives the order.
+A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt behind a guard
+cannot be reached. The machine file gives the order.
 
-Move the step, or add the one that clears the way. If the step is right, the machine file is wrong about the order.
+Move the step, or add the one that clears the way. If the step is right, the order in the machine file is wrong.
 """
 
 from collections.abc import Iterator, Sequence

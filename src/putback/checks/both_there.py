@@ -1,9 +1,9 @@
-"""Two things that stand in each other's place are both there in one variant.
+"""Two things that take each other's place are both there in one variant.
 
-The short bolts and the long bolts sit in the same holes: a variant that has both has lost a `when`. The printed job
-then takes out bolts that nobody has.
+The short bolts and the long bolts go in the same holes: if a variant has both, a `when` is missing. The printed job
+then tells the reader to take out bolts that they do not have.
 
-Limit each of them by `when`, or take `instead-of` away.
+Limit each of them with `when`, or remove `instead-of`.
 """
 
 from collections.abc import Iterator
@@ -15,7 +15,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml
@@ -29,7 +29,7 @@ fasteners:
   short-bolts: {count: 2, secures: lid, to: pump}
   long-bolts:
     instead-of: short-bolts
-                ^^^^^^^^^^^ long bolts stand instead of short bolts, and both are there (only when lid = deep)
+                ^^^^^^^^^^^ long bolts are used instead of short bolts, but both are there (only when lid = deep)
     secures: lid
     to: pump
     count: 2
@@ -63,6 +63,6 @@ def find(opened: Opened) -> Iterator[Fault]:
             told.add(pair)
             variants = graph.space.both(graph.present(thing.key), graph.present(other.key))
             if variants != NONE:
-                stand = verb_s(thing, "stands", "stand")
-                message = f"{named(thing)} {stand} instead of {named(other)}, and both are there"
-                yield Fault(ref.span, message, (Also(other.span, named(other)),), "limit each by 'when'", variants)
+                stand = verb_s(thing, "is used", "are used")
+                message = f"{named(thing)} {stand} instead of {named(other)}, but both are there"
+                yield Fault(ref.span, message, (Also(other.span, named(other)),), "limit each with 'when'", variants)

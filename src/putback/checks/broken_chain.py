@@ -1,11 +1,11 @@
-"""Jobs that go on from each other do not fit together.
+"""Jobs that continue from each other do not fit together.
 
-A job that leaves things off names the job that follows it (`before`), and that one names the job it follows (`after`).
-Who does the first must know that it is half of the work, and who does the second with what it begins. A chain that
-leads into itself, or that nobody ends, leaves the machine apart.
+A job that leaves things off names the job that follows it (`before`), and that job names the one it follows (`after`).
+Whoever does the first must know that it is half of the work, and whoever does the second must know what it starts with.
+A chain that leads back into itself, or has no end, leaves the machine apart.
 
-Let each of the two name the other, list what is left off under `ends-with`, and end the chain with a job that puts it
-all back.
+Make the two name each other, list what is left off under `ends-with`, and end the chain with a job that puts everything
+back.
 """
 
 from collections.abc import Iterator
@@ -30,7 +30,7 @@ FAILS = """
 # jobs/guard-off.yaml
 job: Take off the belt guard
 before: guard-on
-        ^^^^^^^^ 'guard-off' leaves belt guard and guard bolts off, and does not list them
+        ^^^^^^^^ 'guard-off' leaves belt guard and guard bolts off, but does not list them
 steps:
   - remove: guard-bolts
   - remove: belt-guard
@@ -75,16 +75,16 @@ def find(opened: Opened) -> Iterator[Fault]:
     for circle in chains.circles:
         job = chains.jobs[circle[0]]
         way = " before ".join([*circle, circle[0]])
-        also = tuple(Also(chains.jobs[key].span, f"{key} stands here") for key in circle[1:])
+        also = tuple(Also(chains.jobs[key].span, f"{key} is here") for key in circle[1:])
         ref = job.after or job.before
-        yield Fault(ref.span if ref else job.span, f"no job of these comes first: {way}", also)
+        yield Fault(ref.span if ref else job.span, f"none of these jobs comes first: {way}", also)
     unnamed = set()
     for loose in chains.loose() if not opened.guide.misses_jobs else ():
         unnamed.add(loose.job.key)
         yield _loose(loose)
     for job in chains.jobs.values():
         if job.ends_with and job.before is None and job.key not in {*unnamed, *chains.later}:
-            message = f"{quote(job.key)} leaves things off, and names no job that goes on from there"
+            message = f"{quote(job.key)} leaves things off, but names no job that continues from there"
             yield Fault(job.ends_with[0].span, message, hint="add 'before:' with the name of that job")
     for book in opened.books:
         if isinstance(book.sequence, Job) and book.sequence.key in chains.later:
@@ -98,7 +98,7 @@ def _loose(loose: Loose) -> Fault:
     after = loose.ref == loose.job.after
     match loose.slip:
         case Slip.NOT_BEFORE:
-            message = f"{quote(other)} goes on from {quote(key)}, which does not name it"
+            message = f"{quote(other)} continues from {quote(key)}, which does not name it"
             return Fault(loose.job.span, message, (ref,), f"add 'before: {other}'")
         case Slip.NOT_AFTER:
             message = f"{quote(other)} comes before {quote(key)}, which does not name it"
@@ -107,8 +107,8 @@ def _loose(loose: Loose) -> Fault:
             message = f"{quote(name)} does not name {quote(key)}, and {quote(other)} does"
             return Fault(loose.ref.span, message, hint=f"write '{other}'")
         case Slip.TAKEN:
-            order = "goes on from" if after else "comes before"
-            message = f"{quote(other)} {order} {quote(name)} already: two jobs cannot have one place"
+            order = "continues from" if after else "comes before"
+            message = f"{quote(other)} {order} {quote(name)} already: two jobs cannot take the same place"
             return Fault(loose.ref.span, message)
 
 
@@ -117,7 +117,7 @@ def _left(book: Book, job: Job, chains: Chains) -> Iterator[Fault]:
     things = book.graph.machine.things
     names = {name: named(things[name]) if name in things else name.replace("-", " ") for name in left_by(book)}
     if not job.ends_with and job.key not in chains.earlier and names:
-        message = f"{quote(job.key)} leaves {listed([*names.values()])} off, and does not list {_them(book, [*names])}"
+        message = f"{quote(job.key)} leaves {listed([*names.values()])} off, but does not list {_them(book, [*names])}"
         hint = f"add 'ends-with: [{', '.join(names)}]'"
         yield Fault(job.before.span if job.before else job.span, message, hint=hint)
         return
@@ -128,7 +128,7 @@ def _left(book: Book, job: Job, chains: Chains) -> Iterator[Fault]:
         unsure = unsure_in(book, name) if name in names else NONE
         if unsure != NONE:
             be = verb_s(things[name], "is", "are") if name in things else "is"
-            message = f"{names[name]} {be} left so on some ways through the job only: the next one cannot know"
+            message = f"{names[name]} {be} left so only on some ways through the job: the next job cannot know which"
             yield Fault(listed_at.get(name) or (job.before.span if job.before else job.span), message, variants=unsure)
             return
 

@@ -1,6 +1,6 @@
-"""A caution stands after the step that it warns of.
+"""A caution comes after the step that it warns of.
 
-Who reads step by step has done the dangerous thing before the warning comes.
+Anyone who reads step by step has done the dangerous thing before they meet the warning.
 
 Move the caution up, before the step with the risk.
 """

@@ -1,7 +1,7 @@
-"""A step can hurt somebody and nothing warns of it.
+"""A step can hurt somebody, and nothing warns of it.
 
-The reader meets the danger unwarned. Hazards come from the verb (`run`, `lift`, …) and from tags on parts, lines,
-fluids and consumables; `hazards.yaml` has them.
+The reader meets the danger without a warning. Hazards come from the verb (`run`, `lift`, …) and from tags on parts,
+lines, fluids and consumables; they are defined in `hazards.yaml`.
 
 Put a caution that covers the hazard before the step, in the same section.
 """

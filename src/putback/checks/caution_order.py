@@ -1,9 +1,9 @@
-"""Cautions before a step are not in the order of their gravity.
+"""The cautions before a step are not in order of severity.
 
-The eye stops at the first message of a row. When that one is about a torn gasket, the one about a torn hand is read as
-more of the same. Gravest first: danger, warning, caution; damage to property (notice) last.
+The eye stops at the first message in a row. If that one is about a torn gasket, the one about a torn hand is read as
+more of the same. Put the most serious first: danger, warning, caution; damage to property (notice) last.
 
-Put the graver one first. This is about cautions that stand together, with no other step between them.
+Move the more serious one up. This applies to cautions that follow each other with no other step between them.
 """
 
 from collections.abc import Iterator
@@ -41,7 +41,7 @@ wear-and-tear: {name: worn belts, signal-at-least: notice, verbs: [run]}
 # jobs/example.yaml
 steps:
   - caution: [scratches, running-engine]
-                         ^^^^^^^^^^^^^^ running-engine, a 'warning', stands after scratches, a 'notice'
+                         ^^^^^^^^^^^^^^ running-engine, a 'warning', comes after scratches, a 'notice'
   - run: engine
     for: 5 min
 """
@@ -106,9 +106,9 @@ def _of(book: Book) -> Iterator[Fault]:
                 blamed.add(span)
                 yield Fault(
                     span,
-                    f"{message.key}, a '{message.signal}', stands after {other.target.name}, a '{signal}'",
-                    (Also(other.target.span, "this one is less grave"), *entry.ways),
-                    "the gravest comes first",
+                    f"{message.key}, a '{message.signal}', comes after {other.target.name}, a '{signal}'",
+                    (Also(other.target.span, "this one is less serious"), *entry.ways),
+                    "put the most serious first",
                     variants,
                     book.reached(entry),
                     root,

@@ -1,9 +1,9 @@
 """A caution does not say what the danger is, what it can do, or how to avoid it.
 
-"Be careful" tells nobody where to put his hands. A message that says nothing is skipped, and the next one with it. A
+"Be careful" tells nobody where to put their hands. A message that says nothing is skipped, and so is the next one. A
 safety message has three parts (ANSI Z535.6): the hazard, the consequence, and how to avoid it.
 
-Name the thing that hurts, the wound or the damage that it does, and what to do with hands, tools and controls instead.
+Name what causes the harm, the injury or damage that it does, and what to do with hands, tools and controls instead.
 """
 
 import re

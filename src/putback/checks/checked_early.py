@@ -1,9 +1,9 @@
-"""A fluid is filled in, and its level is not looked at once more when it has settled.
+"""A fluid is filled in, but its level is not checked again once it has settled.
 
-Thick oil holds air, and creeps into bearings for minutes: the level that was right at once is low when the machine goes
-back to work. The machine file says with `settles` how long it stands.
+Thick oil holds air, and takes minutes to creep into bearings: a level that looked right at first is low when the
+machine goes back to work. The machine file gives the settling time as `settles`.
 
-Add a `wait` of that time after the `fill`, and a `check` of the level after that.
+After the `fill`, add a `wait` of that time, then a `check` of the level.
 """
 
 import re
@@ -43,7 +43,7 @@ steps:
   - remove: plug
   - drain: oil
   - fill: oil
-          ^^^ the level of oil is not checked once more when it has stood for 10 min
+          ^^^ the level of oil is not checked again after standing for 10 min
   - install: plug
   - check: level of the oil, and the plug
     limit: at the mark, and no drop in 1 min
@@ -113,7 +113,7 @@ def _filled(book: Book, end: End, fluid: Fluid) -> Iterator[tuple[Fault, Span | 
             here = space.both(here, looked) if fluid.check_when_back else here
             if here != NONE and fluid.settles:
                 time = fluid.settles.text
-                message = f"the level of {named(fluid)} is not checked once more when it has stood for {time}"
+                message = f"the level of {named(fluid)} is not checked again after standing for {time}"
                 look = (
                     last if last and all(each.step is not last.step for each in book.entries[: entry.index]) else None
                 )

@@ -1,7 +1,7 @@
-"""A torque is given for a bolt whose class is not stated.
+"""A torque is given for a bolt whose property class is not.
 
-Without it the bolt may be anything from soft to the strongest, one four times as strong as the other. Then a torque
-from another line of the table passes unseen, and the mechanic does not know what to buy when a bolt is lost.
+Without its class the bolt could be anything from soft to the strongest, which is four times as strong. A torque from
+the wrong line of a table may then go unnoticed, and the mechanic does not know what to buy when a bolt is lost.
 
 Write what is marked on the head, `class: "8.8"` or `class: A2-70`. A bolt without a mark is soft: `class: "4.8"`.
 """
@@ -27,7 +27,7 @@ fasteners:
     count: 4
     thread: M5 x 0.8
     torque: 3.5 N·m
-            ^^^^^^^ lid screws have a torque and no class: a torque of another line may pass unseen
+            ^^^^^^^ lid screws have a torque but no property class: a wrong torque may go unnoticed
 """
 
 PASSES = """
@@ -50,7 +50,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     first, others = without[0], len(without) - 1
     more = f"; {others} other{'s' if others > 1 else ''} as well" if others else ""
     have = verb_s(first, "has", "have")
-    message = f"{named(first)} {have} a torque and no class: a torque of another line may pass unseen{more}"
+    message = f"{named(first)} {have} a torque but no property class: a wrong torque may go unnoticed{more}"
     yield Fault(
         first.torque_span or first.span, message, (), "add what is marked on the head, such as 'class: \"8.8\"'"
     )

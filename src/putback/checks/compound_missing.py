@@ -1,10 +1,10 @@
 """A fastener goes in without the compound that belongs on its thread.
 
-The torque is meant for that compound: on a dry thread it presses half as much. Without paste, a stainless bolt seizes
-in aluminium; without thread-locker, it comes out by itself.
+The torque is meant for that compound: on a dry thread it clamps half as hard. Without paste, a stainless bolt seizes in
+aluminium; without thread-locker, it works loose.
 
-Add an `apply` step before it goes in. So it is where the machine file names a `compound`, and where the torque is meant
-for a thread that is oiled, greased or sealed.
+Add an `apply` step before it goes in. This applies where the machine file names a `compound`, and where the torque is
+for an oiled, greased or sealed thread.
 """
 
 from collections.abc import Iterator
@@ -134,5 +134,5 @@ def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], vari
         if thing.condition_span:
             also = (*also, Also(thing.condition_span, "the thread condition"))
         if len(names) > 1:
-            hint = f"say with 'compound' in the machine file which of them goes on: {listed(names, 'or')}"
+            hint = f"with 'compound' in the machine file, say which of them goes on: {listed(names, 'or')}"
     return Fault(fitting.ref.span, message, also, hint, variants, book.reached(fitting.entry))

@@ -1,8 +1,8 @@
-"""A control is not put back.
+"""A control is not returned to its normal position.
 
-The next person finds the seacock closed or the gear engaged.
+The next person finds the seacock closed, or the machine in gear.
 
-Add a `set` step that brings it to its normal position.
+Add a `set` step that returns it to its normal position.
 """
 
 from collections.abc import Iterator
@@ -23,7 +23,7 @@ INJURES = True
 FAILS = """
 steps:
   - set: seacock
-         ^^^^^^^ seacock is left closed; it belongs open at the end
+         ^^^^^^^ seacock is left closed; it must be open at the end
     to: closed
 """
 
@@ -45,7 +45,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if left.state.off_by != left.state.on_by:
                     also += cause(book, left.state.off_by, "it leaves its normal position here")
                 normal = left.thing.normal.name
-                message = f"{left.thing.name} is left {left.state.position}; it belongs {normal} at the end"
+                message = f"{left.thing.name} is left {left.state.position}; it must be {normal} at the end"
                 hint = back_step(book, "set", left, [f"'to: {visible(normal)}'"])
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)

@@ -1,9 +1,10 @@
-"""Gloves are asked for beside what draws them in.
+"""Gloves are called for next to something that can draw them in.
 
-A message against acid, fuel or sharp edges asks for gloves, and in the same section a belt, a shaft or a propeller
-turns: who obeys the one is caught by the other. A hazard says with `not-worn` what nobody wears for it.
+A message about acid, fuel or sharp edges calls for gloves, and in the same section a belt, a shaft or a propeller
+turns: obeying the one message exposes the reader to the other danger. A hazard lists under `not-worn` what must not be
+worn near it.
 
-Let the message about what turns say to take them off, or move the work that wants them into a section of its own.
+Let the message about what turns say to take them off, or move the work that needs them to a section of its own.
 """
 
 from collections.abc import Iterator
@@ -17,7 +18,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"caution"})
 
 FAILS = """
@@ -41,7 +42,7 @@ moving-belt:
 # jobs/example.yaml
 steps:
   - caution: [moving-belt, rust]
-                           ^^^^ 'rust' asks for stiff gloves, and no message says to take them off: moving belt
+                           ^^^^ 'rust' asks for stiff gloves, but no message says to take them off: moving belt
   - clean: belt-guard
   - run: engine
     for: 5 min
@@ -107,10 +108,10 @@ def _asked(
             here = space.both(entry.variants, risk.variants)
             if asked and here != NONE and entry.target and (entry.section, message.key) not in told:
                 told.add((entry.section, message.key))
-                what = f"'{message.key}' asks for {asked}, and no message says to take them off"
+                what = f"'{message.key}' asks for {asked}, but no message says to take them off"
                 also = Also(
                     risk.entry.target.span if risk.entry.target else risk.entry.step.key,
-                    "the step that brings it about",
+                    "the step that causes it",
                 )
                 words = f"{what}: {risk.hazard.name}"
                 yield Fault(entry.target.span, words, (also, *entry.ways), None, here, book.reached(entry))

@@ -1,7 +1,7 @@
-"""A spanner does not go with the thread.
+"""A spanner size does not go with the thread.
 
-An M8 bolt has a head of 13 mm, rarely of 10 or 15. Where the machine file says 17, either the spanner or the thread
-is wrong, and with the thread the torque.
+An M8 bolt has a 13 mm head, rarely 10 or 15. If the machine file says 17, either the spanner or the thread is wrong,
+and with the thread the torque.
 
 Measure the head, or look up the thread.
 """

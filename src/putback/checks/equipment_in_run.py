@@ -2,8 +2,8 @@
 
 A plug in a hose, a rag in a port or a pin in a wheel is found by the engine first; what lies beside a belt is thrown.
 
-Take it away before the run. What may stay, such as a stand, a gauge or a flushing cup, says so in equipment.yaml:
-`may-stay: true`. What holds a load, and what its name tells to stand beside or under a machine, may stay by itself.
+Take it away before the run. If it may stay, as a stand, a gauge or a flushing cup may, write `may-stay: true` in
+equipment.yaml. What holds a load, or has a name that says it stands beside or under a machine, may stay without that.
 """
 
 from collections.abc import Iterator
@@ -21,7 +21,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """

@@ -1,10 +1,10 @@
-"""A new gasket, or a new anode, goes on a face that nobody cleaned of the old one.
+"""A new gasket or anode goes on a face that was not cleaned after the old one came off.
 
 Shreds of the old gasket leave a leak beside the new one, and bend what is bolted down on them. An anode on paint or
 scale protects nothing.
 
-Add a `clean` step of the faces after the old one came off, and before the new one goes on. To scrape the gasket off is
-half of it: oil and dust stay. `clean-before` in the machine file asks for one face by name.
+Add a `clean` step for the faces after the old one comes off and before the new one goes on. Scraping the gasket off is
+half the work: oil and dust remain. `clean-before` in the machine file asks for one face by name.
 """
 
 from collections.abc import Iterator
@@ -24,7 +24,7 @@ from putback.source.late import Late
 from putback.variants import NONE
 
 LEVEL = Level.WARNING
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml
@@ -39,7 +39,7 @@ steps:
   - remove: lid
   - remove: lid-gasket
   - install: lid-gasket
-             ^^^^^^^^^^ lid gasket goes on faces that nobody cleaned since the old one came off
+             ^^^^^^^^^^ lid gasket goes on faces that were not cleaned after the old one came off
     new: true
   - install: lid
   - check: lid
@@ -116,7 +116,7 @@ def _on_the_old(book: Book, fitting: Fitting, *, english: bool) -> Iterator[Faul
     variants = space.both(variants, new)
     if variants != NONE and book.by(off_by) is not None:
         goes, old = verb_s(gasket, "goes", "go"), verb_s(gasket, "the old one", "the old ones")
-        message = f"{named(gasket)} {goes} on faces that nobody cleaned since {old} came off"
+        message = f"{named(gasket)} {goes} on faces that were not cleaned after {old} came off"
         where = "seat" if "anode" in gasket.name.casefold() else "faces of the joint"
         hint = f"add 'clean: the {where} of the {named(gasket)}' before it"
         also = (*cause(book, off_by, "taken off here"), *fitting.entry.ways)

@@ -1,10 +1,10 @@
-"""A flame or sparks where solvent was just used, or fuel stands open.
+"""There is a flame or sparks where solvent was just used, or where fuel is open.
 
-The vapour lies on the floor and in the rags for longer than one smells it.
+The vapour stays on the floor and in the rags long after you can no longer smell it.
 
-Work with the flame first, or put what burns away and wait: a `wait` step, or a `check` that nothing is wet any more,
-stands between. A tool, consumable or piece of equipment tagged `flame` makes one, and a lighter or a blowlamp by its
-name; `solvent` and `fuel` are the tags of what burns.
+Do the work with the flame first, or put away what burns and wait: put a `wait` step, or a `check` that nothing is still
+wet, in between. A tool, consumable or piece of equipment tagged `flame` makes one, and so does a lighter or a blowlamp
+by its name; `solvent` and `fuel` are the tags for what burns.
 """
 
 import re
@@ -26,7 +26,7 @@ from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"consumable", "tool"})
 
@@ -40,7 +40,7 @@ steps:
   - clean: pump
     with: degreaser
   - act: Melt the ends of the cord with the lighter.
-    ^^^ a flame or sparks here, and the vapour of degreaser is still about
+    ^^^ a flame or sparks here, while there is still vapour from degreaser
     tool: lighter
 """
 
@@ -110,7 +110,7 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
             here = book.where(name, entry, _is_open)
             if here != NONE:
                 what = f"the {thing.name} is {'apart' if isinstance(thing, Line) else 'out'}"
-                yield _told(book, entry, f"a flame or sparks here, and {what}", None, here)
+                yield _told(book, entry, f"a flame or sparks here, while {what}", None, here)
                 left = space.without(left, here)
     for other in reversed(book.entries[: entry.index]):
         if left == NONE:
@@ -123,8 +123,8 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
             ]
             here = space.both(left, other.variants)
             if burns and here != NONE:
-                what = f"the vapour of {consumables[min(burns)].name} is still about"
-                yield _told(book, entry, f"a flame or sparks here, and {what}", other, here)
+                what = f"there is still vapour from {consumables[min(burns)].name}"
+                yield _told(book, entry, f"a flame or sparks here, while {what}", other, here)
                 left = space.without(left, here)
 
 

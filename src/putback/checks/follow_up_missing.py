@@ -1,11 +1,11 @@
-"""Fasteners are due to be tightened once more, under covers that no follow-up takes off.
+"""Fasteners are due to be tightened again, but are under covers that no follow-up takes off.
 
-`retighten-after` alone prints a line: tighten them again. Whoever reads it stands before the closed cover, without its
-new gasket, and does not think of the clearances that the bolts disturb. So it is where nothing covers them, and a
+`retighten-after` alone prints one line: tighten them again. Whoever reads it faces a closed cover, without a new gasket
+for it, and does not think of the clearances that the bolts disturb. The same applies where nothing covers them but a
 setting changes with them.
 
-Write it under `follow-ups` of the job: steps that say how the machine must be, take the covers off, tighten,
-adjust, and close. The line of the machine file is then not printed beside them.
+Write it under `follow-ups` of the job: steps that say how the machine must be, take the covers off, tighten, adjust,
+and close up. The line from the machine file is then not printed as well.
 """
 
 from collections.abc import Iterator
@@ -46,7 +46,7 @@ steps:
   - remove: head-bolts
   - install: head-bolts
   - tighten: head-bolts
-             ^^^^^^^^^^ head bolts are due again after 10 h, and no follow-up takes off what covers them: rocker cover
+             ^^^^^^^^^^ head bolts are due again after 10 h, but no follow-up takes off what covers them: rocker cover
   - install: cover
   - check: the joint of the head
     limit: no drop in 1 min
@@ -136,7 +136,7 @@ def _fault(first: Entry, last: Entry, thing: Fastener, covers: list[str], moved:
     due = f"{named(thing)} {verb_s(thing, 'is', 'are')} due again after {hours}"
     them = verb_s(thing, "it", "them")
     what = f"takes off what covers {them}" if covers else f"sets what changes with {them}"
-    message = f"{due}, and no follow-up {what}: {listed(covers or moved)}"
+    message = f"{due}, but no follow-up {what}: {listed(covers or moved)}"
     also = (Also(thing.span, "the machine file has it under 'retighten-after'"), *last.ways)
     more = "takes it off, tightens, and closes" if covers else "tightens, and sets it after that"
     return Fault(met_at(last, first), message, also, f"write a follow-up that {more}")

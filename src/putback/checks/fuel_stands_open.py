@@ -1,10 +1,10 @@
-"""Petrol was let out into an open pan, and other work goes on beside it.
+"""Petrol was drained into an open pan, and other work goes on beside it.
 
-Its vapour is heavier than air, creeps along the floor, and catches fire at a spark ten paces away. A pan is kicked over
-under twenty steps of work.
+Its vapour is heavier than air, creeps along the floor, and catches fire at a spark ten paces away. In twenty steps of
+work, somebody kicks the pan over.
 
-Take the pan away, emptied into a can with a lid, as soon as the fuel is out and its drain is shut; or catch it in
-equipment with `lid: true`.
+As soon as the fuel is out and its drain is shut, take the pan away and empty it into a can with a lid; or catch the
+fuel in equipment with `lid: true`.
 """
 
 from collections.abc import Iterator
@@ -24,7 +24,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 

@@ -1,6 +1,6 @@
 """A joint is opened and closed again on the old gasket, which another job renews.
 
-What comes off the gasket, washer or sealing ring under it has broken the joint, though nobody took that off. It seals
+Taking off what sits on a gasket, washer or sealing ring breaks the joint, even if nobody touched the seal. It seals
 once: the machine file says `replace: always`, and elsewhere in the guide a new one goes in.
 
 Add a `replace` step for it while the joint is open.

@@ -1,10 +1,10 @@
-"""What was rubbed with emery or lapping paste goes together unwashed.
+"""Something rubbed with emery or lapping paste is assembled without being washed.
 
-The grit does not stop cutting: it runs with the oil into bearings and between piston and cylinder, and wears them out
-in hours.
+The grit goes on cutting: it runs with the oil into bearings and between piston and cylinder, and wears them out in
+hours.
 
-Add a `clean` step after it that washes the grit off, with something that is not abrasive itself: washing-up liquid and
-water, paraffin, clean oil. The library tags with `abrasive` what leaves grit behind.
+After it, add a `clean` step that washes the grit off with something that is not abrasive itself: washing-up liquid and
+water, paraffin, clean oil. The library tags what leaves grit as `abrasive`.
 """
 
 import re
@@ -23,7 +23,7 @@ from putback.source.late import Late
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 NEEDS = frozenset({"consumable"})
 
 FAILS = """
@@ -41,7 +41,7 @@ steps:
   - clean: lid
     with: emery
   - install: lid
-             ^^^ lid goes on with the grit of emery cloth on lid
+             ^^^ lid goes on with grit from emery cloth still on lid
   - check: lid
     limit: does not rattle
     otherwise:
@@ -108,7 +108,7 @@ def _unwashed(book: Book, entry: Entry, what: str, grit: set[str]) -> Fault | No
             if here != NONE:
                 thing, paste = book.graph.machine.things[other.target.name], book.library.consumables[what].name
                 on = " and ".join(named(each) for each in rubbed)
-                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with the grit of {paste} on {on}"
+                message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} on with grit from {paste} still on {on}"
                 also = (Also(entry.step.key, "used here"), *other.ways)
                 hint = f"add 'clean: {rubbed[0].key}' after the step that used it"
                 return Fault(met_at(other, entry), message, also, hint, here, book.reached(other))

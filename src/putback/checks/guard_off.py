@@ -1,9 +1,9 @@
 """The machine runs with a guard off.
 
-A belt, a blade or a fan that turns in the open takes a sleeve or a finger before anybody can stop it.
+An open belt, blade or fan takes a sleeve or a finger before anybody can stop it.
 
-Put the guard back before the run. A part whose name ends in "guard" is one; of another the machine file says
-`guard: true`. Where a run must be done without it, waive this with the reason, and say in the step how to keep clear.
+Put the guard back before the run. A part whose name ends in "guard" is one; any other needs `guard: true` in the
+machine file. If a run must be done without it, waive this with the reason, and say in the step how to keep clear.
 """
 
 from collections.abc import Iterator
@@ -23,7 +23,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:

@@ -1,7 +1,7 @@
 """One of a set is renewed, and another stays old.
 
 Two belts that share a load, the shoes of one brake, the bolts of one bearing cap: a new one beside a worn one takes the
-whole load, or wears the new one out. The machine file names them under `renew-together`.
+whole load, or wears out early. The machine file lists them under `renew-together`.
 
 Renew the others as well, in every branch that renews one.
 """
@@ -39,7 +39,7 @@ renew-together:
 # jobs/example.yaml
 steps:
   - replace: front-belt
-             ^^^^^^^^^^ the front belt is renewed and the rear belt is not: they are renewed together
+             ^^^^^^^^^^ the front belt is renewed and the rear belt is not: they must be renewed together
   - check: belts
     limit: run quietly for 1 min
     otherwise:
@@ -79,8 +79,8 @@ def find(opened: Opened) -> Iterator[Fault]:
     for together in machine.together if machine else ():
         alone = machine.things.get(together[0].name) if machine and len(together) == 1 else None
         if isinstance(alone, Part | Fastener) and _is_one(alone):
-            message = f"{named(alone)} alone {verb_s(alone, 'is', 'are')} no set"
-            yield Fault(together[0].span, message, hint="name what is renewed with it")
+            message = f"{named(alone)} alone {verb_s(alone, 'is', 'are')} not a set"
+            yield Fault(together[0].span, message, hint="name what must be renewed with it")
             continue
         for names in _sets(together, opened.graph.machine) if opened.graph else ():
             for book in opened.in_place() if names else ():
@@ -124,7 +124,7 @@ def _at_end(book: Book, end: End, names: list[str], elsewhere: Collection[str]) 
             assert entry.target is not None
             if isinstance(thing, Fastener) and pieces < thing.count:
                 message = f"{number(pieces)} of {counted(thing)} {'is' if pieces == 1 else 'are'} renewed: "
-                words = f"{message}they are renewed together"
+                words = f"{message}they must be renewed together"
                 yield Fault(entry.target.span, words, entry.ways, None, variants, end.variants)
                 return
             for other in (key for key in names if key != name and key not in elsewhere):
@@ -141,10 +141,10 @@ def _alone(book: Book, entry: Entry, thing: AnyThing, other: AnyThing, variants:
     assert entry.target is not None
     for back in book.of(Install):
         if back.target and back.target.name == other.key and book.graph.space.both(back.variants, variants) != NONE:
-            message = f"the old {named(other)} {verb_s(other, 'goes', 'go')} back beside a new {named(thing)}"
+            message = f"the old {named(other)} {verb_s(other, 'goes', 'go')} back with a new {named(thing)}"
             also = (Also(entry.target.span, "renewed here"), *back.ways)
-            words = f"{message}: they are renewed together"
+            words = f"{message}: they must be renewed together"
             return Fault(back.target.span, words, also, "add 'new: true'", variants, end.variants)
     be, not_ = verb_s(thing, "is", "are"), verb_s(other, "is not", "are not")
-    message = f"the {named(thing)} {be} renewed and the {named(other)} {not_}: they are renewed together"
+    message = f"the {named(thing)} {be} renewed and the {named(other)} {not_}: they must be renewed together"
     return Fault(entry.target.span, message, entry.ways, None, variants, end.variants)

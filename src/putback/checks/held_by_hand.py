@@ -1,11 +1,11 @@
 """A part is held up by hand while other work is done.
 
-What hangs overhead falls as soon as the arm that holds it tires or the other hand needs help. A part that
-`hangs: true` in the machine file is carried by nothing but its fasteners; dowels and a tight joint do not count.
+What hangs overhead falls as soon as the arm that holds it tires, or the other hand needs help. A part with
+`hangs: true` in the machine file is held by nothing but its fasteners; dowels and a tight joint do not count.
 
-Do the other work before it goes on or before its fasteners come out, put something under it that bears it, lift it with
-that, or give the job two `people`. A support that stood ready before the part went on bears it only when the part is
-lifted with it; so does none that another part came down on.
+Do the other work before the part goes on or before its fasteners come out, put something under it to support it, lift
+it with that, or give the job two `people`. A support that was in place before the part went on holds it only if the
+part is lifted with it; the same goes for one that another part came down on.
 """
 
 from collections.abc import Iterator
@@ -18,7 +18,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """
@@ -37,7 +37,7 @@ steps:
   - remove: gearcase
   - install: gearcase
   - apply: paste
-           ^^^^^ gearcase is held up by hand here: none of its fasteners is in, and nothing bears it
+           ^^^^^ gearcase is held up by hand here: none of its fasteners is in, and nothing supports it
     to: gearcase-bolts
   - install: gearcase-bolts
   - {check: gearcase, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -76,7 +76,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if here != NONE:
                 span = entry.span
                 since = (Also(begun.step.key, "it hangs from here on"),) if begun else ()
-                none = "none of its fasteners is in, and nothing bears it"
+                none = "none of its fasteners is in, and nothing supports it"
                 message = f"{named(part)} {verb_s(part, 'is', 'are')} held up by hand here: {none}"
-                hint = f"do this before {named(part)} hangs, or put something under it that bears it"
+                hint = f"do this before {named(part)} hangs free, or put something under it to support it"
                 yield Fault(span, message, (*since, *entry.ways), hint, here, book.reached(entry))

@@ -1,8 +1,8 @@
-"""The machine file does not say what a part hangs on.
+"""The machine file does not say what a part is attached to.
 
-It lies in no stack, no fastener secures it, no line joins it, and nothing stands before it. So it can come off and go
-on at any moment, and whether the order of the work is right cannot be proved. Where the file puts no part into an order
-yet, nothing is said.
+It is in no stack, no fastener secures it, no line joins it, and nothing covers it. So it could come off and go on at
+any moment, and the order of the work cannot be proved. If the file gives no order for any part yet, this is not
+reported.
 
 Add it to a stack, or to what `secures`, `joins` or covers it.
 """

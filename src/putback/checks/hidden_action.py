@@ -1,4 +1,4 @@
-"""A caution, or a text beside a step, orders work that belongs into a step of its own.
+"""A caution, or a text beside a step, contains work that belongs in a step of its own.
 
 Nobody ticks it off. A plug that only a caution or a note says to open stays shut, or stays open: the ledger does not
 count it, and the way back does not close it.
@@ -24,7 +24,7 @@ from putback.source.grammar import plural
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 # cautions.yaml
@@ -34,7 +34,7 @@ running-engine:
   consequence: They can tear off fingers.
   avoid:
     - Remove the belt guard.
-      ^^^^^^^^^^^^^^^^^^^^^^ a caution orders work that belongs into a step: 'remove the belt guard'
+      ^^^^^^^^^^^^^^^^^^^^^^ a safety message contains work that belongs in a step: 'remove the belt guard'
   covers: [running-engine]
 # jobs/example.yaml
 steps:
@@ -91,7 +91,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if found:
                     for span in shown.places(text.span):
                         yield Fault(
-                            span, f"a caution orders work that belongs into a step: {quote(found['work'], SENTENCE)}"
+                            span,
+                            f"a safety message contains work that belongs in a step: {quote(found['work'], SENTENCE)}",
                         )
     known, by_guide = Objects(machine), worked_on(opened.nesting.sequences())
     for sequence in opened.nesting.sequences():
@@ -118,7 +119,7 @@ def _beside(step: Step, known: Objects, order: re.Pattern[str], done: set[str]) 
 
 
 def _fault(said: str, step: Step, what: str, work: str) -> Fault:
-    message = f"{what} orders work that belongs into a step: {quote(work, SENTENCE)}"
+    message = f"{what} contains work that belongs in a step: {quote(work, SENTENCE)}"
     return Fault(getattr(said, "span", step.key), message)
 
 

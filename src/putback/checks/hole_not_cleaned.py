@@ -1,10 +1,11 @@
 """A bolt goes into a blind hole that nobody blew or swabbed out while it was open.
 
-Oil, water or coolant at the bottom of a blind hole cannot get away: the bolt presses on it like the piston of a press,
-and bursts the casting. On grit, the bolt is at its torque before the joint is closed.
+Oil, water or coolant at the bottom of a blind hole has no way out: the bolt acts on it like the piston of a press, and
+cracks the casting. On grit, the bolt reaches its torque before the joint is closed.
 
-Add a `clean` step of the holes after what is bolted there came off, with compressed air or a rag on a thin rod. Words
-such as `clean: the blind holes of the head bolts` say it. Which holes are blind, the machine file says: `hole: blind`.
+After what is bolted there comes off, add a `clean` step for the holes, with compressed air or a rag on a thin rod.
+Words such as `clean: the blind holes of the head bolts` are enough. The machine file says which holes are blind:
+`hole: blind`.
 """
 
 import re
@@ -23,7 +24,7 @@ from putback.source.late import Late
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml
@@ -40,7 +41,7 @@ steps:
   - clean: lid-screws
   - install: lid
   - install: lid-screws
-             ^^^^^^^^^^ lid screws go into blind holes that nobody cleaned out while they were open
+             ^^^^^^^^^^ lid screws go into blind holes that they were not cleaned out while open
   - tighten: lid-screws
   - check: lid
     limit: does not rattle
@@ -102,7 +103,7 @@ def _into(book: Book, fitting: Fitting, thing: Fastener, *, english: bool) -> It
     if variants == NONE or not uncovered:
         return
     holes, it = verb_s(thing, "a blind hole", "blind holes"), verb_s(thing, "it was", "they were")
-    message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} into {holes} that nobody cleaned out while {it} open"
+    message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} into {holes} that {it} not cleaned out while open"
     hint = f"add 'clean: the blind {verb_s(thing, 'hole', 'holes')} of the {named(thing)}' before it"
     also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
     span = met_at(fitting.entry, book.by(off_by))

@@ -1,9 +1,9 @@
-"""A condition is met by no variant.
+"""No variant meets a condition.
 
-The step or thing that it limits is never printed and never proved: most often a slip in the condition, or a combination
-that `exclude` rules out.
+The step or thing that it limits is never printed and never proved. Usually the condition has a slip, or is a
+combination that `exclude` rules out.
 
-Correct the condition, or take out what it limits.
+Correct the condition, or delete what it limits.
 """
 
 from collections.abc import Iterator
@@ -18,7 +18,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml

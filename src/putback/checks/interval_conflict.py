@@ -1,10 +1,11 @@
-"""When a job is due contradicts itself.
+"""The interval of a job contradicts itself.
 
-A first service that is no sooner than the others is none. A range that begins with its greater number, two years beside
-twelve months, a follow-up that is due when the whole job is due again: one of the numbers is a slip, and the schedule
-that is drawn from them sends somebody to the machine too late. Words that say a number stand in no column of it.
+A first service that is no sooner than the others is not a first one. A range that starts with its larger number, two
+years beside twelve months, a follow-up that is due when the whole job is due again: one of the numbers is a slip, and
+the schedule made from them sends somebody to the machine too late. A number that is written in words appears in no
+column of the schedule.
 
-Look the interval up, and correct the number, or leave out the one that never counts.
+Look the interval up, and correct the number, or delete the one that never applies.
 """
 
 from collections.abc import Iterator
@@ -25,7 +26,7 @@ GROUP = Group.NUMBERS
 FAILS = """
 interval: {first: {hours: 100}, hours: 50, months: 12 .. 6}
                           ^^^ the first time, after 100 hours, is no sooner than every 50
-                                                   ^^^^^^^ the range begins with its greater number
+                                                   ^^^^^^^ the range starts with its larger number
 steps:
   - inspect: belt
     for: cracks
@@ -58,10 +59,12 @@ def _of_interval(interval: Interval) -> Iterator[Fault]:
     for each in (interval, interval.first):
         for _, lapse in each.lapses() if each else ():
             if lapse.least > lapse.most:
-                yield Fault(lapse.span, "the range begins with its greater number", hint="write the smaller one first")
+                yield Fault(
+                    lapse.span, "the range starts with its larger number", hint="write the smaller number first"
+                )
         years = each.years if each else None
         if each and each.months and years and years.least * 12 >= each.months.most:
-            message = f"{_number(years)} years never count beside {_number(each.months)} months"
+            message = f"{_number(years)} years never apply: {_number(each.months)} months come first"
             yield Fault(years.span, message, hint="leave them out")
     first = interval.first
     if first is not None:
@@ -81,7 +84,7 @@ def _of_words(words: Said, *, alone: bool) -> Iterator[Fault]:
     found = _COUNTED.fullmatch(words.lower().strip(" ."))
     if found is not None:
         key = next(name for name in ("hours", "months", "years", "km") if found[name])
-        message = f"{quote(words)} is words, and stands in no column of the schedule"
+        message = f"{quote(words)} is in words, so no column of the schedule shows it"
         hint = f"write '{{{key}: {found['number']}}}'" if alone else f"say it with the key '{key}', in numbers"
         yield Fault(words.span, message, hint=hint)
 
@@ -96,7 +99,7 @@ def _of_follow_ups(job: Job, interval: Interval) -> Iterator[Fault]:
         except QuantityError:  # words, or what is told as no quantity
             continue
         if least is not None and interval.hours and least >= interval.hours.least:
-            message = f"this is due after {section.after}, and the whole job every {_number(interval.hours)} hours"
+            message = f"this is due after {section.after}, but the whole job every {_number(interval.hours)} hours"
             yield Fault(section.after.span, message, (Also(interval.hours.span, "the whole job"),))
 
 

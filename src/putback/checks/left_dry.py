@@ -1,6 +1,6 @@
-"""A fluid is let out and never filled in again.
+"""A fluid is drained and never refilled.
 
-The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant in less.
+The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant sooner.
 
 Add a `fill` step after the one that closes and tightens the last drain.
 """
@@ -24,7 +24,7 @@ FAILS = """
 steps:
   - remove: drain-plug
   - drain: coolant
-           ^^^^^^^ coolant is let out and never filled in again
+           ^^^^^^^ coolant is drained and never refilled
   - install: drain-plug
   - tighten: drain-plug
   - check: drain plug
@@ -57,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 also = left.ways
                 if left.state.opened_by != left.state.off_by:
                     also += cause(book, left.state.opened_by, "its drain is opened here")
-                message = f"{left.thing.name} is let out and never filled in again"
+                message = f"{left.thing.name} is drained and never refilled"
                 yield Fault(
                     left.span,
                     message,

@@ -1,7 +1,7 @@
-"""A job stops with something that hangs.
+"""A job stops while something hangs.
 
-Who reads "stop here" goes away, and an engine stays on a hoist that creeps, or a gearcase on the last thread of one
-bolt, for whoever walks past.
+Whoever reads "stop here" walks away, and an engine is left on a hoist that creeps, or a gearcase on the last thread of
+one bolt, for whoever walks past.
 
 Before the `stop`, set it down, put something under it, or tighten what holds it; or say in the `stop` how to.
 """
@@ -17,7 +17,7 @@ from putback.model.verbs.telling import Stop
 from putback.source.finding import Also, Level
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml

@@ -1,9 +1,9 @@
 """A fastener is left loose or hand-tight.
 
-What is only hand-tight works loose, leaks, or falls off while running. So does what was tightened to a first stage, to
-4 N·m where 12 N·m is due, and then forgotten.
+What is only hand-tight works loose, leaks, or falls off in use. So does what was tightened to a first stage, 4 N·m
+where 12 N·m is due, and then forgotten.
 
-Add a `tighten` step after the last `install` or `loosen` of it, or after its last stage.
+Add a `tighten` step after the last `install` or `loosen`, or after the last stage.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
 """Something comes off and never goes back.
 
-The job ends with a part or fastener on the bench. Whatever was taken off must be installed again, in
-every variant. A block may leave things off when it lists them under `ends-with`.
+The job ends with a part or fastener on the bench. Whatever was taken off must be installed again, in every variant. A
+block may leave things off if it lists them under `ends-with`.
 
 Add an `install` step for it, in the variants that lack one.
 """
@@ -64,7 +64,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             root = at_end(book, left.key, left.entry)
             hint = _hint(opened, book, left)
             if is_condemned(left.state):
-                hint = f"what is replaced while it is off goes on with 'install: {left.key}': add that step"
+                hint = f"what is replaced while it is off must still be installed: add 'install: {left.key}'"
             yield Fault(left.span, message, left.ways, hint, left.variants, left.among, root)
         for (_, span, variants), found in by_block.items():
             come = "comes" if len(found) == 1 and verb_s(found[0][1].thing, "is", "are") == "is" else "come"

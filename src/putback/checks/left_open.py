@@ -1,4 +1,4 @@
-"""A hose, pipe, cable or linkage is never connected again.
+"""A hose, pipe, cable or linkage is never reconnected.
 
 It leaks, draws air, or does nothing.
 
@@ -25,7 +25,7 @@ steps:
   - set: seacock
     to: closed
   - disconnect: inlet-hose
-                ^^^^^^^^^^ inlet hose comes off and is never connected again
+                ^^^^^^^^^^ inlet hose comes off and is never reconnected
   - set: seacock
     to: open
 """
@@ -55,7 +55,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if left.state.open < ends(left.thing):
                     names = [things[end].name if end in things else end for end in sorted(left.state.open)]
                     where = f" at the {listed(names)}"
-                message = f"{left.thing.name} comes off and is never connected again{where}"
+                message = f"{left.thing.name} comes off and is never reconnected{where}"
                 yield Fault(
                     left.span,
                     message,

@@ -1,10 +1,10 @@
 """A job stops with the engine running.
 
-Who reads "stop here" walks off to get help, beside turning blades and a hot exhaust, or with a pump that runs dry.
+Whoever reads "stop here" goes to get help, and leaves turning blades and a hot exhaust, or a pump that runs dry.
 
 Under the `otherwise`, set the control that stops it (a key, a lanyard, a stop lever) before the `stop`. It is one of
-those that `run` needs in the machine file. Where no control stops it, say so in words: "Stop the engine.", "Let the
-fire go out."
+those that `run` needs in the machine file. If no control stops it, say so in words: "Stop the engine.", "Let the fire
+go out."
 """
 
 from collections.abc import Iterator
@@ -23,7 +23,7 @@ from putback.source.grammar import listed
 from putback.variants import VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml
@@ -43,7 +43,7 @@ steps:
     limit: no steam
     otherwise:
       - stop: The exhaust is blocked.
-        ^^^^ the engine still runs when the job stops here: key is on
+        ^^^^ the engine is still running when the job stops here: key is on
   - set: key
     to: off
 """
@@ -83,7 +83,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _fault(book: Book, run: Entry, stop: Entry, variants: VariantSet) -> Fault:
-    message = f"the {what_runs(book, run)} still runs when the job stops here"
+    message = f"the {what_runs(book, run)} is still running when the job stops here"
     also = (*stop.ways, Also(run.step.key, "it was started here"))
     away, moved = list[str](), list[Control]()
     for need in running_needs(book):

@@ -1,10 +1,10 @@
-"""A setting is disturbed, and never adjusted or measured after that.
+"""A setting is disturbed, and never adjusted or measured afterwards.
 
-Whoever takes a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting
-everything back does not bring the old setting back. The machine file says under `settings` what disturbs it.
+Taking a cylinder head off loses the valve clearances; a belt that was off is too slack or too tight. Putting everything
+back does not restore the setting. The machine file lists under `settings` what disturbs it.
 
-Add a `measure` step with the way to adjust it under `otherwise`, or an `adjust` step, once all that disturbs it is
-back. A block may leave a setting disturbed when it lists it under `ends-with`.
+Once everything that disturbs it is back, add an `adjust` step, or a `measure` step with the adjustment under
+`otherwise`. A block may leave a setting disturbed if it lists it under `ends-with`.
 """
 
 from collections.abc import Iterator
@@ -29,7 +29,7 @@ INJURES = True
 FAILS = """
 steps:
   - loosen: jockey-bolt
-            ^^^^^^^^^^^ belt deflection is disturbed here, and never adjusted or measured after that
+            ^^^^^^^^^^^ belt deflection is disturbed here, and never adjusted or measured afterwards
   - tighten: jockey-bolt
   - check: belt guard
     limit: does not rattle
@@ -66,7 +66,7 @@ def _fault(book: Book, alike: list[Unfinished]) -> Fault:
     settings = [left.thing for left in alike if isinstance(left.thing, Setting)]
     first, be = alike[0], "is" if len(settings) == 1 else "are"
     how = f"{be} disturbed here, and" if first.entry else f"{be} found disturbed, and"
-    message = f"{listed([setting.name for setting in settings])} {how} never adjusted or measured after that"
+    message = f"{listed([setting.name for setting in settings])} {how} never adjusted or measured afterwards"
     root = at_end(book, ",".join(left.key for left in alike), first.entry)
     return Fault(first.span, message, first.ways, _hint(book, first, settings), first.variants, first.among, root)
 

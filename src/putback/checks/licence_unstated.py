@@ -1,10 +1,10 @@
-"""A job does licensed work, and does not say when to call a professional.
+"""A job includes licensed work, and does not say when to call a professional.
 
-Mains electricity, fuel gas, refrigerant and brakes kill the owner and others too, long after the job. In most places
-the law says who may do this work. `hazards.yaml` marks such hazards as `licensed`; that a tap is closed or a switch is
-off takes nothing away from it.
+Mains electricity, fuel gas, refrigerant and brakes can kill the owner and others, long after the job. In most places
+the law says who may do this work. `hazards.yaml` marks such hazards as `licensed`; closing a tap or switching off does
+not change that.
 
-Say in the job's `skill` who must do it or look it over: a licensed electrician, a certified gas fitter, a workshop.
+Say in the job's `skill` who must do it or check it: a licensed electrician, a certified gas fitter, a workshop.
 """
 
 import re
@@ -25,7 +25,7 @@ FAILS = """
 running-engine: {name: running engine, signal-at-least: warning, verbs: [run], licensed: true}
 # jobs/example.yaml
 job: Run the pump
-^^^ nothing says that running engine is work for a professional; the job has no 'skill'
+^^^ running engine is work for a professional, but the job has no 'skill'
 steps:
   - caution: running-engine
   - run: engine
@@ -58,12 +58,12 @@ def find(opened: Opened) -> Iterator[Fault]:
         if not isinstance(job, Job) or _PROFESSIONAL.search(job.skill or ""):
             continue
         for risk, variants in licensed_work(book):
-            lacks = "its 'skill' names none" if job.skill else "the job has no 'skill'"
+            lacks = "its 'skill' does not name one" if job.skill else "the job has no 'skill'"
             entry = risk.entry
             yield Fault(
                 job.span if job.skill is None else job.skill.span,
-                f"nothing says that {risk.hazard.name} is work for a professional; {lacks}",
+                f"{risk.hazard.name} is work for a professional, but {lacks}",
                 (Also(entry.target.span if entry.target else entry.step.key, "this step has the hazard"), *entry.ways),
-                "add to 'skill': who must do this work, or look it over",
+                "add to 'skill': who must do this work, or check it",
                 variants,
             )

@@ -1,10 +1,10 @@
 """A limit has the end that does not matter: a spring "at most" so long, a bore "at least" so wide.
 
-A spring gets shorter with wear, a bore wider. A limit on the wrong side lets every worn part pass, and throws out the
+A spring gets shorter with wear, and a bore wider. A limit on the wrong side lets every worn part pass, and rejects the
 new one.
 
-Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. Where
-the odd side is meant, say why in a `waive`.
+Turn the sign round (`>= 48.5 mm` for the free length of a spring, `<= 80.05 mm` for a bore), or write both ends. If the
+unusual side is intended, give the reason in a `waive`.
 """
 
 from collections.abc import Iterator
@@ -17,13 +17,13 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: free length of the valve spring
     limit: "<= 48.5 mm"
-           ^^^^^^^^^^^^ a free length gets less with wear, and '<= 48.5 mm' has no least value
+           ^^^^^^^^^^^^ a free length gets smaller with wear, but '<= 48.5 mm' has no lower limit
     otherwise:
       - stop: Fit a new spring.
 """
@@ -36,7 +36,7 @@ steps:
       - stop: Fit a new spring.
 """
 
-_WRONG = {UP: ("more", "greatest", "<="), DOWN: ("less", "least", ">=")}
+_WRONG = {UP: ("larger", "upper", "<="), DOWN: ("smaller", "lower", ">=")}
 """By the side on which a thing wears: what becomes of it, what its limit lacks, and the sign for that."""
 
 
@@ -48,5 +48,5 @@ def find(opened: Opened) -> Iterator[Fault]:
             continue
         becomes, lacks, sign = _WRONG[side]
         article = "an" if what.term[0] in "aeiou" else "a"
-        message = f"{article} {what.term} gets {becomes} with wear, and {quote(judged.limit.text)} has no {lacks} value"
-        yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? else write both ends")
+        message = f"{article} {what.term} gets {becomes} with wear, but {quote(judged.limit.text)} has no {lacks} limit"
+        yield Fault(judged.limit.span, message, hint=f"was '{sign}' meant? if not, write both ends")

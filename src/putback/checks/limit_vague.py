@@ -1,9 +1,9 @@
-"""A limit, or what to look for, is said in words that leave the answer to the reader.
+"""A limit, or what to look for, is in words that leave the answer to the reader.
 
-"In good condition", "properly seated", "safe to operate": two people judge by them in two ways, and who has never done
-the job cannot judge at all.
+"In good condition", "properly seated", "safe to operate": two people judge these in two ways, and anyone who has never
+done the job cannot judge at all.
 
-Say what is seen, heard or felt when it is good (`seated on its shoulder all round`, `turns freely`, `dry`), or name
+Say what is seen, heard or felt when all is well (`seated on its shoulder all round`, `turns freely`, `dry`), or name
 what to look for: cracks, a torn lip, play that can be felt.
 """
 
@@ -19,7 +19,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
@@ -30,7 +30,7 @@ steps:
       - stop: Fit a new belt.
   - check: belt-guard
     limit: properly seated
-           ^^^^^^^^^^^^^^^ 'properly seated' does not say what is good
+           ^^^^^^^^^^^^^^^ 'properly seated' does not say what is acceptable
     otherwise:
       - stop: Fit a new guard.
 """
@@ -47,7 +47,7 @@ steps:
       - stop: Fit a new guard.
 """
 
-_GOOD = "say what is seen, heard or felt when it is good"
+_GOOD = "say what is seen, heard or felt when all is well"
 _BAD = "name what to look for, such as cracks or play"
 
 
@@ -58,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     for judged in judged_in(opened):
         limit = judged.limit
         if limit.quantity is None and not judged.measures and says_nothing(limit.text, (judged.words, judged.of)):
-            yield Fault(limit.span, f"{quote(limit.text)} does not say what is good", hint=_GOOD)
+            yield Fault(limit.span, f"{quote(limit.text)} does not say what is acceptable", hint=_GOOD)
     things = opened.guide.machine.things if opened.guide.machine else {}
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():

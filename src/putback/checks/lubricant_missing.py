@@ -1,7 +1,7 @@
 """A part goes on without the grease or oil that belongs on it.
 
-A seal whose lip is dry burns in the first minute, a dry impeller tears, a chain wears out. The machine file says with
-`lubricant` what is put on a part before it goes on.
+A seal with a dry lip burns in the first minute, a dry impeller tears, a dry chain wears out. The machine file names
+under `lubricant` what goes on a part before it is fitted.
 
 Add an `apply` step before it goes on: to the part, or to what it goes on.
 """
@@ -18,7 +18,7 @@ from putback.source.finding import Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml

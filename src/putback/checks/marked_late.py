@@ -1,10 +1,10 @@
 """A position is marked when nothing holds the part any more.
 
-Once the bolts are loose it has slipped, or been turned over in the hand: the mark is of where it lies, and not of where
-it sat.
+Once the bolts are loose it has slipped, or been turned over in the hand: the mark shows where it lies, not where it
+sat.
 
-Mark it before what holds it is loose. A mark that is looked at, or scribed anew, later on is right where an earlier one
-was made in time.
+Mark it before what holds it is loose. Looking at a mark later, or scribing it again, is fine if an earlier one was made
+in time.
 """
 
 from collections.abc import Iterator
@@ -28,7 +28,7 @@ FAILS = """
 steps:
   - remove: tensioner-bolt
   - mark: tensioner
-          ^^^^^^^^^ tensioner is marked here, and loose by now
+          ^^^^^^^^^ tensioner is marked here, but is already loose
   - remove: tensioner
   - install: tensioner
   - align: tensioner
@@ -72,7 +72,8 @@ def _of_book(book: Book) -> Iterator[Fault]:
         before[thing.key], loose = space.either(earlier, entry.variants), book.by(since)
         variants = space.without(space.without(variants, earlier), book.away(thing.key, entry))
         if variants != NONE and loose is not None and loose.target is not None:
-            message = f"{named(thing)} {verb_s(thing, 'is', 'are')} marked here, and loose by now"
+            are = verb_s(thing, "is", "are")
+            message = f"{named(thing)} {are} marked here, but {are} already loose"
             hint = None if entry.via else f"move it before {said(own_step(loose), entry.step.key)}"
             also = (*cause(book, since, "it came loose here"), *entry.ways)
             yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))

@@ -1,11 +1,11 @@
 """A caution warns of something that no step of its section does.
 
-People stop reading cautions that mean nothing, and then they do not read the one that does. A caution is in force to
-the end of its section; a hazard that an isolation has taken away is not there.
+People stop reading cautions that mean nothing, and then miss the one that matters. A caution applies to the end of its
+section; a hazard that an isolation has taken away is not there.
 
-Put it into the section with the risk. When there is a risk, the machine file does not know of it: give the thing its
-tag. What is not the machine (a trailer that may tip, traffic, a dog in the yard) has a message with `covers: []`, and
-nobody asks what brings it about.
+Move it to the section with the risk. If there is a risk here, the machine file does not know of it: give the thing its
+tag. For a danger that is not part of the machine (a trailer that may tip, traffic, a dog in the yard), write a message
+with `covers: []`; nothing then has to cause it.
 """
 
 from collections.abc import Iterator
@@ -35,7 +35,7 @@ sections:
   - title: Look
     steps:
       - caution: running-engine
-                 ^^^^^^^^^^^^^^ nothing in this section after it brings about what it warns of: running engine
+                 ^^^^^^^^^^^^^^ nothing after it in this section causes what it warns of: running engine
       - inspect: belt-guard
         note: Look for cracks.
   - title: Run
@@ -59,7 +59,7 @@ sections:
 """
 
 
-NOTHING = "nothing in this section after it brings about"
+NOTHING = "nothing after it in this section causes"
 
 
 def find(opened: Opened) -> Iterator[Fault]:
@@ -102,8 +102,8 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return None  # It may warn of more than the files know.
     if unknown:
         name, tag = unknown[0].name, unknown[0].tags[0]
-        hint = f"give the thing 'tags: [{tag}]'; for what is not of the machine, a message has 'covers: []'"
-        return f"no thing of the machine has the tag '{tag}', so nothing here brings about {name}", hint
+        hint = f"give the thing 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
+        return f"no thing of the machine has the tag '{tag}', so nothing here causes {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]
     runs = [entry, *(other for other in later if isinstance(other.step.action, Run))]
@@ -114,7 +114,7 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         kept = next((risk for risk in near if risk.hazard.safe_when), None)
         if kept is None:
             return None
-        return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "take it away"
+        return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "delete it"
     return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
 
 
@@ -134,7 +134,7 @@ def _hint(hazards: list[Hazard], book: Book) -> str:
     elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
     warned = {risk.risk.hazard.key for risk in exposures(book)}
     if elsewhere and keys.isdisjoint(warned):
-        return "take it away: where it is so, another message warns of it"
+        return "delete it: wherever the danger exists, another message warns of it"
     tags = sorted({tag for hazard in hazards for tag in hazard.tags})
     if elsewhere or not tags:
         return "move it into the section with the step that it warns of"

@@ -1,9 +1,9 @@
-"""A step stands after the end of the job.
+"""A step comes after the end of the job.
 
-After a `stop`, or a `back-to`, that comes in every variant, nobody reads on. What stands there is never done and never
-checked, and the job seems to be proved.
+After a `stop` or a `back-to` that applies in every variant, nobody reads on. What follows is never done and never
+checked, while the job seems to be proved.
 
-Take the steps out, put them before the `stop`, or limit the `stop` with `when`, or with the `otherwise` of a test.
+Delete the steps, put them before the `stop`, or limit the `stop` with `when`, or with the `otherwise` of a test.
 """
 
 from collections.abc import Iterator
@@ -28,7 +28,7 @@ steps:
     note: Look for cracks.
   - stop: Call the workshop.
   - loosen: guard-bolts
-    ^^^^^^ this step is never reached: every way to it has ended before
+    ^^^^^^ this step is never reached: every way to it has already ended
 """
 
 PASSES = """
@@ -102,7 +102,7 @@ class _Ends:
             # What follows it is not reached either; that is told once.
             if cause is not None and not isinstance(step.action, Note):
                 way.ended = [end for end in way.ended if both(end[0], wanted) == NONE]
-                message = "this step is never reached: every way to it has ended before"
+                message = "this step is never reached: every way to it has already ended"
                 if both(wanted, self.space.built) != NONE:  # else none of the chosen variants has it
                     yield Fault(step.key, message, (cause,), variants=wanted)
             return
@@ -115,7 +115,7 @@ class _Ends:
         if isinstance(step.action, Stop):
             self.end(way, here, Also(step.key, "it ends here"))
         elif isinstance(step.action, BackTo) and step.things[0].name in way.names:
-            self.end(way, here, Also(step.key, "it goes back from here"))
+            self.end(way, here, Also(step.key, "it jumps back from here"))
         elif isinstance(step.action, Do):
             for ref in step.things:
                 stopped, where = self.stopped_in(likely(ref, self.blocks).name)

@@ -1,9 +1,9 @@
-"""A note orders work that is a step of its own.
+"""A note contains work that needs a step of its own.
 
-A note has no number and no box: it is skipped, nobody ticks it off, and no hazard of what it touches is looked at.
+A note has no number and no box: it is skipped, nobody ticks it off, and the hazards of what it touches are not checked.
 
-Write `act` in place of `note`, with what it touches under `on`; or the verb that says it. What is due hours later
-stands under `follow-ups`. A note may say how a step is done, what to look out for, or why.
+Write `act` instead of `note`, and list what it touches under `on`; or use the verb that says it. What is due hours
+later goes under `follow-ups`. A note may say how a step is done, what to look out for, or why.
 """
 
 from collections.abc import Iterator
@@ -18,13 +18,13 @@ from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 
 LEVEL = Level.ADVICE
-GROUP = Group.ORDER
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
   - clean: belt-guard
-  - note: Then shake it by hand. A guard that is loose rattles.
-          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note orders work, and has no box: 'shake it by hand'
+  - note: Then shake it by hand. A loose guard rattles.
+          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ a note contains work, with no box to tick: 'shake it by hand'
 """
 
 PASSES = """
@@ -61,7 +61,7 @@ def _told(ordered: list[Deed], opened: Opened, sequence: Sequence, known: Object
 
 
 def _later(step: Step, deed: Deed) -> Fault:
-    message = f"a note orders what is due later, and nobody ticks it off: {quote(deed.words, SENTENCE)}"
+    message = f"a note contains work that is due later, with no box to tick: {quote(deed.words, SENTENCE)}"
     return Fault(_span(step), message, hint="put it under 'follow-ups', with 'after'")
 
 
@@ -69,8 +69,8 @@ def _fault(step: Step, deed: Deed, known: Objects) -> Fault:
     about = known.object_of(deed)
     on = f", with 'on: {about}'" if about else ""
     verb = verb_for(deed, known)
-    message = f"a note orders work, and has no box: {quote(deed.words, SENTENCE)}"
-    return Fault(_span(step), message, hint=f"write {verb}" if verb else f"write 'act' in place of 'note'{on}")
+    message = f"a note contains work, with no box to tick: {quote(deed.words, SENTENCE)}"
+    return Fault(_span(step), message, hint=f"write {verb}" if verb else f"write 'act' instead of 'note'{on}")
 
 
 def _span(step: Step) -> Span:

@@ -1,10 +1,10 @@
 """A step tightens what is tight, or loosens what is loose.
 
-Mostly the step that it belongs to is missing or limited to another variant. A tight bolt that is taken to its torque
-again tells nothing: it takes more to start it than to tighten it, so the wrench clicks before it moves.
+Usually the step that it belongs to is missing, or is limited to another variant. Taking a tight bolt to its torque
+again tells you nothing: it takes more to start it than to tighten it, so the wrench clicks before it moves.
 
-Add the step before it: a bolt whose torque is checked is loosened a little first, one at a time. If it is right as it
-stands, waive it and say why.
+Add the step before it: to check the torque of a bolt, first loosen it a little, one bolt at a time. If it is right as
+it is, waive it and say why.
 """
 
 from collections.abc import Iterator
@@ -32,7 +32,7 @@ GROUP = Group.ORDER
 FAILS = """
 steps:
   - tighten: guard-bolts
-             ^^^^^^^^^^^ guard bolts are tight already: nothing has loosened them before
+             ^^^^^^^^^^^ guard bolts are already tight: nothing has loosened them
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -116,20 +116,19 @@ def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None
     be, have, them = verb_s(thing, "is", "are"), verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
     if isinstance(thing, Fastener) and thing.held_for:
         turned = things[thing.held_for.name]
-        turned_be = verb_s(turned, "is", "are")
-        message = f"{named(thing)} {be} only held: {named(turned)} {turned_be} what is turned"
+        message = f"{named(thing)} {be} only held: turn {named(turned)} instead"
         done = any(other.target and other.target.name == turned.key for other in book.of(type(action)))
-        return message, "take it away" if done else f"write '{entry.step.verb.name}: {turned.key}'"
+        return message, "delete it" if done else f"write '{entry.step.verb.name}: {turned.key}'"
     if isinstance(action, Loosen):
-        return f"{named(thing)} {be} loose already", None
+        return f"{named(thing)} {be} already loose", None
     torque = _stated(action)
     if torque and state.tight:
-        return f"{named(thing)} {be} tight already: {torque} changes nothing", None
+        return f"{named(thing)} {be} already tight: {torque} changes nothing", None
     if torque:
-        return f"{named(thing)} {have} {torque} already", None
+        return f"{named(thing)} already {have} {torque}", None
     again = isinstance(book.sequence, Later) and isinstance(thing, Fastener) and thing.slacken is not None
     return (
-        f"{named(thing)} {be} tight already: nothing has loosened {them} before",
+        f"{named(thing)} {be} already tight: nothing has loosened {them}",
         "add 'once-more: true'" if again else None,
     )
 

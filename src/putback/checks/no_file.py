@@ -1,6 +1,6 @@
 """A file that every guide needs is missing.
 
-Without `machine.yaml` there is nothing that a job could be proved against; without `guide.yaml` no cover.
+Without `machine.yaml` there is nothing to prove a job against; without `guide.yaml` there is no cover.
 
 Add it. `putback new` writes a guide with all of them.
 """

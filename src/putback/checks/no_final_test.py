@@ -54,10 +54,10 @@ def find(opened: Opened) -> Iterator[Fault]:
             if test is not None and test.index < entry.index:
                 also = (Also(_place(test), "the last test comes before it"), *also)
             elif test is not None and is_silent(test):
-                message = f"the job ends without a test: nobody looks at anything at the run that follows {work}"
+                message = f"the job ends without a test: nothing is checked during the run that follows {work}"
                 also = (Also(_place(test), "it is run here"), *also)
             elif test is not None:
-                message = f"no test of all follows {work}"
+                message = f"no test of the whole follows {work}"
                 also = (Also(_place(test), "this tests something else"), *also)
             yield Fault(entry.target.span, message, also, None, variants, end.variants)
         if book.is_last and book.earlier is not None:

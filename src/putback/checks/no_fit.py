@@ -1,10 +1,10 @@
-"""A piece does not fit where it goes: something sits in its hole, or the hole has another thread.
+"""A piece does not fit where it goes: something is in its hole, or the hole has another thread.
 
-A guide stud or a test plug that still sits where a bolt belongs keeps the bolt out, and is easily taken for it. A screw
-that is forced into another thread ruins it.
+A guide stud or a test plug that is still in the hole of a bolt keeps the bolt out, and is easily taken for it. Forcing
+a screw into another thread ruins the thread.
 
-Take away what sits there before the bolt goes in, and take the bolt out before anything is placed in its hole. A step
-says with `in` whose hole it is.
+Take away what is in the hole before the bolt goes in, and take the bolt out before anything is placed in its hole. A
+step names the hole with `in`.
 """
 
 from collections.abc import Iterator

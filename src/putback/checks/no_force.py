@@ -1,7 +1,7 @@
-"""How far a belt gives is stated, and not with what force it is pulled.
+"""The deflection of a belt is given, but not the force that deflects it.
 
-A belt gives 5 mm under a finger and 15 mm under a thumb. With no force beside the limit, each mechanic sets another
-tension: a slack belt slips and burns, a tight one ruins bearings.
+A belt gives 5 mm under a finger and 15 mm under a thumb. Without a force, each mechanic sets a different tension: a
+slack belt slips and burns, a tight one ruins bearings.
 
 Write the force with the limit, `8 mm .. 12 mm at 30 N`, as the maker states it; or measure the tension with a gauge.
 """
@@ -23,13 +23,13 @@ from putback.source.span import Span
 from putback.units import Kind, Quantity
 
 LEVEL = Level.WARNING
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: deflection of the belt
     limit: 8 mm .. 12 mm
-           ^^^^^^^^^^^^^ nothing says with what force the belt is pulled
+           ^^^^^^^^^^^^^ no force is given for the pull on the belt
     otherwise:
       - stop: Call a workshop.
 """
@@ -101,4 +101,4 @@ def _is_half(words: str, limit: Quantity) -> bool:
 
 def _fault(span: Span) -> Fault:
     hint = "write it with the limit, as the maker states it: '… .. … mm at … N'"
-    return Fault(span, "nothing says with what force the belt is pulled", hint=hint)
+    return Fault(span, "no force is given for the pull on the belt", hint=hint)

@@ -1,10 +1,10 @@
-"""Fuel, oil, coolant or water was let out and filled again, and nobody looks for leaks.
+"""Fuel, oil, coolant or water was drained and refilled, and nothing is checked for leaks.
 
-A washer that was forgotten, or a hose that sits askew, loses its fluid over night: onto a hot exhaust, into the bilge,
-or out of a gearcase that then runs dry. It is seen in a minute, by whoever looks.
+A forgotten washer, or a hose that is not on straight, loses its fluid overnight: onto a hot exhaust, into the bilge, or
+out of a gearcase that then runs dry. Anyone who looks sees it in a minute.
 
-Add a `check`, an `inspect` or a `measure` after it that speaks of leaks: a limit as "dry after 10 min", or a pressure
-that is held. `clean` the place before, since a leak shows only where it is dry.
+After it, add a `check`, an `inspect` or a `measure` for leaks: a limit such as "dry after 10 min", or a pressure that
+holds. `clean` the place first, since a leak shows only where it is dry.
 """
 
 from collections.abc import Iterator
@@ -29,7 +29,7 @@ steps:
   - tighten: drain-plug
   - remove: header-cap
   - fill: coolant
-          ^^^^^^^ after the work on coolant, no check looks for leaks
+          ^^^^^^^ after the work on coolant, nothing is checked for leaks
   - install: header-cap
   - check: coolant in the header tank
     limit: stands at the filler neck
@@ -73,10 +73,10 @@ def _at_end(book: Book, end: End) -> Iterator[Fault]:
         here = space.without(variants, silent)
         if here != NONE and entry.target:
             message = (
-                f"after the work on {named(book.graph.machine.things[entry.target.name])}, no check looks for leaks"
+                f"after the work on {named(book.graph.machine.things[entry.target.name])}, nothing is checked for leaks"
             )
             also = entry.ways
             if looked is not None and looked.target is not None:
-                also = (Also(looked.target.span, "here it is too early"), *also)
+                also = (Also(looked.target.span, "this one is too early"), *also)
             hint = "add a 'check' after it, for example with 'limit: dry after 10 min'"
             yield Fault(entry.target.span, message, also, hint, here, end.variants)

@@ -1,11 +1,11 @@
-"""Something is measured, checked or inspected, and nothing says what is good.
+"""Something is measured, checked or inspected, with no acceptance limit.
 
-A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether to be glad. Who is
-sent to inspect a seal, and is not told what for, looks at it.
+A number without a limit decides nothing: the reader writes down 0.3 mm and does not know whether that is good. Someone
+who is sent to inspect a seal, without knowing what for, just looks at it.
 
-Add `limit:` with a range and its unit, or to a `check` with words that two people would judge alike; to an `inspect`
-add `for:` with what to look for. For a part, `wear` in the machine file says it for all jobs; for what is adjusted, its
-setting does.
+Add `limit:` with a range and its unit, or, for a `check`, words that two people would judge alike; for an `inspect`,
+add `for:` with what to look for. For a part, `wear` in the machine file gives the limit to all jobs; for what is
+adjusted, its setting does.
 """
 
 import re
@@ -22,12 +22,12 @@ from putback.source.finding import Level
 from putback.source.late import Late
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: belt guard
-    ^^^^^^^ nothing says what is good here
+    ^^^^^^^ no acceptance limit given
     otherwise:
       - stop: Fit a new guard.
   - inspect: belt
@@ -78,8 +78,8 @@ def find(opened: Opened) -> Iterator[Fault]:
             if known and all(thing and limit_on(thing, action) for thing in known):
                 continue
             if not isinstance(action, Measure) or not _keeps_position(known):
-                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is not so"
-                yield Fault(step.key, "nothing says what is good here", hint=f"add 'limit: …'{more}")
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do if it is not met"
+                yield Fault(step.key, "no acceptance limit given", hint=f"add 'limit: …'{more}")
 
 
 def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault]:
@@ -92,7 +92,7 @@ def _looked_at(opened: Opened, things: Mapping[str, AnyThing]) -> Iterator[Fault
                 continue
             # Words may say it: `cracks in the weld`; not those that name a thing alone: `the magnet of the plug`.
             if not any(isinstance(ref.name, Said) and not _NAMES.match(ref.name) for ref in step.things):
-                more = "" if step.otherwise else ", and 'otherwise:' with what to do when it is found"
+                more = "" if step.otherwise else ", and 'otherwise:' with what to do if they are found"
                 yield Fault(step.key, "nothing says what to look for", hint=f"add 'for: …'{more}")
 
 

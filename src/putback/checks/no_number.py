@@ -1,6 +1,6 @@
-"""A part that is renewed has no number, where the others have one.
+"""A part that is renewed has no part number, though others do.
 
-The list of new parts is what the mechanic takes to the shop. What stands there without a number is bought wrong, or is
+The list of new parts is what the mechanic takes to the shop. Without a number the wrong part is bought, or it is
 missing on the day.
 
 Add `number`, or the `kit` that it is sold in.
@@ -27,7 +27,7 @@ parts:
   lid: {}
   seal: {replace: always, number: BP-2}
   ring: {replace: always}
-  ^^^^ ring is renewed, and has no number to buy it by
+  ^^^^ ring is renewed, but has no part number to order it by
   felt: {replace: always, kit: seal set}
 stacks: [[lid, felt, ring, seal, pump]]
 # jobs/example.yaml
@@ -85,8 +85,10 @@ def find(opened: Opened) -> Iterator[Fault]:
     lacking = [each for each in renewed.values() if isinstance(each, Part | Fastener | Line) and not _is_sold(each)]
     have = len(renewed) - len(lacking)
     for thing in lacking if have >= max(_ENOUGH, len(lacking)) else ():
-        message = f"{named(thing)} {verb_s(thing, 'is', 'are')} renewed, and {verb_s(thing, 'has', 'have')} no number"
-        yield Fault(thing.span, f"{message} to buy {verb_s(thing, 'it', 'them')} by", hint="add 'number' or 'kit'")
+        message = (
+            f"{named(thing)} {verb_s(thing, 'is', 'are')} renewed, but {verb_s(thing, 'has', 'have')} no part number"
+        )
+        yield Fault(thing.span, f"{message} to order {verb_s(thing, 'it', 'them')} by", hint="add 'number' or 'kit'")
 
 
 def _is_sold(thing: Part | Fastener | Line) -> bool:

@@ -56,15 +56,15 @@ def _faults(opened: Opened, image: Ref, files: list[str]) -> Iterator[Fault]:
     (name, span), folder = image, opened.guide.images
     path = folder / name
     if not name.lower().endswith(PRINTED):
-        yield Fault(span, f"{quote(name)} is no picture that can be printed", hint="use an SVG, PNG or JPEG file")
+        yield Fault(span, f"{quote(name)} is not a picture that can be printed", hint="use an SVG, PNG or JPEG file")
     elif is_outside(name, folder):
-        yield Fault(span, f"{quote(name)} lies outside the guide's images/", hint="copy it into images/")
+        yield Fault(span, f"{quote(name)} is outside the guide's images/", hint="copy it into images/")
     elif is_fit_name(name) and not opened.guide.store.is_there(path):
         # What is there and cannot be shown is told by `bad-picture`, and what cannot be read, at the file itself.
         message = f"there is no picture {quote(name)} in images/"
         if any(unicodedata.normalize("NFC", file) == unicodedata.normalize("NFC", name) for file in files):
             # The same letters, one written as a letter and a mark: on another machine it may even be found.
-            yield Fault(span, message, hint="type the name of the file anew; it is written with other characters")
+            yield Fault(span, message, hint="type the file's name again; it uses different characters")
             return
         plain = name.removeprefix("images/")
         near = plain if plain in files else nearest(name, files)

@@ -1,10 +1,10 @@
-"""A limit of a measurement says one number, or words, and not how far off is still good.
+"""The limit of a measurement is one number, or words, with no tolerance.
 
-Nobody ever reads 0.50 mm to the hair. One reader takes 0.46 mm for good, another sets it anew; by "snug" a third one
-tightens it. An instrument gives a number, and only numbers can be compared with it.
+Nobody ever reads exactly 0.50 mm. One reader accepts 0.46 mm, another sets it again; on "snug" a third tightens it. An
+instrument gives a number, and only numbers can be compared with it.
 
 Write both ends (`0.45 mm .. 0.55 mm`), a tolerance (`0.50 mm ± 0.05 mm`), or the one end that counts (`<= 0.55 mm`), as
-the maker states it. What is seen, heard or felt is a `check`, and may be said in words.
+the maker states it. What is seen, heard or felt is a `check`, and may be in words.
 """
 
 from collections.abc import Iterator
@@ -19,13 +19,13 @@ from putback.source.quoting import quote
 from putback.units import Form, Kind, Quantity
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: gap between the belt and its guard
     limit: 3 mm
-           ^^^^ '3 mm' is one value, and nothing says how far off is still good
+           ^^^^ '3 mm' is a single value with no tolerance
     otherwise:
       - stop: Fit a new guard.
 """
@@ -49,7 +49,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         limit = judged.limit
         if limit.quantity is not None:
             if _is_point(limit.quantity) and not judged.clicks:
-                hint = f"write '<= {limit.text}', when they may differ by so much" if judged.differs else _HINT
+                hint = f"write '<= {limit.text}', if they may differ by up to that" if judged.differs else _HINT
                 yield Fault(limit.span, _one_value(limit.text), hint=hint)
         elif judged.measures and not limit.unread:
             yield from _words(judged)
@@ -64,7 +64,7 @@ def _is_point(quantity: Quantity) -> bool:
 
 
 def _one_value(text: str) -> str:
-    return f"{quote(text)} is one value, and nothing says how far off is still good"
+    return f"{quote(text)} is a single value with no tolerance"
 
 
 def _words(judged: Judged) -> Iterator[Fault]:
@@ -74,14 +74,14 @@ def _words(judged: Judged) -> Iterator[Fault]:
     spoken, plain = read_spoken(limit.text)
     match spoken:
         case Bound.RANGE if plain is not None:
-            message = f"{quote(limit.text)} is said in words, and no reading can be compared with it"
+            message = f"{quote(limit.text)} is in words, so no reading can be compared with it"
             yield Fault(limit.span, message, hint=f"write '{plain}'")
         case Bound.RANGE:
             return  # a bound on another reading, such as: within 10 % of the highest
         case Bound.POINT:
             yield Fault(limit.span, _one_value(limit.text), hint=_HINT)
         case Bound.WORDS:
-            message = f"{quote(limit.text)} is words, and a measurement wants numbers"
+            message = f"{quote(limit.text)} is in words, but a measurement needs numbers"
             hint = "write a range, a tolerance or one end, with its unit"
             if not says_nothing(limit.text, (judged.words,)):
                 hint += ", or make it a 'check'"

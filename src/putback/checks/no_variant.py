@@ -1,8 +1,8 @@
 """The machine file excludes every variant.
 
-There is no machine left that a job could be done on, so that nothing is checked, and nothing printed.
+No machine is left to do a job on, so nothing is checked and nothing is printed.
 
-Take out of `exclude` what was built.
+Remove from `exclude` what was built.
 """
 
 from collections.abc import Iterator
@@ -14,7 +14,7 @@ from putback.variants import NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 INJURES = True
 
 FAILS = """

@@ -1,6 +1,6 @@
-"""A block is reversed, and one of its steps has no safe reverse.
+"""A block is reversed, but one of its steps has no safe reverse.
 
-A part that was replaced in one go, or work that depends on how an inspection went, cannot be run backwards by rule.
+A part that was replaced in one go, or work that depends on the result of an inspection, cannot be reversed by rule.
 
 Write the way back as steps of its own.
 """
@@ -25,7 +25,7 @@ steps:
   - remove: guard-bolts
   - remove: belt-guard
   - replace: belt
-    ^^^^^^^ this step cannot be reversed; write its way back out
+    ^^^^^^^ 'reverse' cannot undo this step; write out the way back step by step
 # jobs/example.yaml
 steps:
   - do: new-belt
@@ -65,7 +65,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 if block is not None and not _moved(block):
                     idle.add(step.key)
                     what = "the block ends as it begins" if block.ends_with else "the block has no 'ends-with'"
-                    message = f"'{ref.name}' leaves all as it was, so there is nothing to reverse"
+                    message = f"'{ref.name}' leaves everything as it was, so there is nothing to reverse"
                     root = Root(
                         book.sequence.path, ref.name, "reversed", -1, len(book.entries), True, chain=(step.key,)
                     )
@@ -76,7 +76,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for key, (first, *others) in stuck.items():
             if key not in idle:
                 also = (Also(key, "reversed from here"), *(Also(other, "nor can this one") for other in others))
-                yield Fault(first, "this step cannot be reversed; write its way back out", also)
+                yield Fault(first, "'reverse' cannot undo this step; write out the way back step by step", also)
 
 
 def _moved(block: Block) -> set[str]:

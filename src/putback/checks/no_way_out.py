@@ -1,10 +1,10 @@
-"""A test can fail, and the job does not say what to do then, or goes on as if all were good.
+"""A test can fail, and the job does not say what to do then, or continues as if all were well.
 
-The gap is out of limit, the seal leaks: the reader stands there with the machine apart and guesses. Where the way
-out only looks, tells or runs the engine, what was found bad stays as it is, and the job goes on with it.
+The gap is out of limit, the seal leaks: the reader has the machine in pieces and has to guess. If the way out only
+looks, tells or runs the engine, the fault stays, and the job continues with it.
 
-Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help. Where one
-may go on, a note says why, or the step has a `because`.
+Add `otherwise:` with what to do: fit a new part, go `back-to` a named step, or `stop` and say who can help. If the job
+may continue, a note says why, or the step has a `because`.
 """
 
 from collections.abc import Iterator
@@ -25,7 +25,7 @@ GROUP = Group.PROOF
 FAILS = """
 steps:
   - check: belt guard
-    ^^^^^ nothing is said for when this fails: does not rattle
+    ^^^^^ nothing says what to do if this fails: does not rattle
     limit: does not rattle
 """
 
@@ -49,8 +49,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             wanted = _wanted(step, things.get(step.things[0].name) if step.things else None)
             if wanted:
-                message = f"nothing is said for when this fails: {wanted}"
-                yield Fault(step.key, message, hint="add an 'otherwise' with what to do then, at least a 'stop'")
+                message = f"nothing says what to do if this fails: {wanted}"
+                yield Fault(step.key, message, hint="add an 'otherwise' with what to do then: at least a 'stop'")
         yield from _gone_on(opened, sequence)
 
 
@@ -58,8 +58,8 @@ def _gone_on(opened: Opened, sequence: Sequence) -> Iterator[Fault]:
     """Yield the ways out after which the job goes on with what is bad."""
     for step in sequence.steps():
         for last in gone_on(step, opened.nesting.blocks, english=opened.guide.is_english):
-            message = "the job goes on from here with what failed, and nothing says why one may"
-            hint = "add a 'stop' after it, or say in a note why one may go on"
+            message = "the job continues from here with what failed, without saying why it may"
+            hint = "add a 'stop' after it, or say in a note why the job may continue"
             yield Fault(last.key, message, (Also(step.key, "asked here"),), hint)
 
 

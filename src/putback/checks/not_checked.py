@@ -1,10 +1,10 @@
-"""A thing went back, or was filled in, and nobody checks it, although the machine file says that somebody must.
+"""A thing goes back, or is filled, but is not checked, although the machine file says that it must be.
 
-The legs of a cotter pin, the level of the oil, a lead that must not touch the fan: each is good for the whole machine,
-and a test run does not show it.
+The legs of a cotter pin, the oil level, a lead that must not touch the fan: the whole machine depends on each, and a
+test run does not show it.
 
-Add a `check` or a `measure` of it after the step, or name it under `proves` of one. A `check` without `limit` takes
-what the machine file says.
+After the step, add a `check` or a `measure` of it, or name it under `proves` of one. A `check` without a `limit` uses
+the one in the machine file.
 """
 
 from collections.abc import Iterator, Mapping
@@ -40,7 +40,7 @@ steps:
   - remove: pump
   - install: pump
   - install: pin
-             ^^^ pin goes back, and nobody checks it: both legs are bent
+             ^^^ pin goes back, but nobody checks it: both legs are bent
   - {check: pump, limit: turns freely, otherwise: [{stop: Do the job again.}]}
 """
 
@@ -98,7 +98,7 @@ def _at_end(book: Book, end: End, wanted: Mapping[str, AnyThing]) -> Iterator[Fa
             done[thing.key] = space.either(done[thing.key], here)
             goes = "is filled in" if isinstance(thing, Fluid) else verb_s(thing, "goes back", "go back")
             message = (
-                f"{named(thing)} {goes}, and nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
+                f"{named(thing)} {goes}, but nobody checks {verb_s(thing, 'it', 'them')}: {thing.check_when_back.text}"
             )
             hint = f"add 'check: {thing.key}' with an 'otherwise' after it"
             yield Fault(entry.target.span, message, entry.ways, hint, here, end.variants)

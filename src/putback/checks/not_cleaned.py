@@ -1,9 +1,9 @@
-"""Something goes on before what it sits on was cleaned.
+"""Something goes on before what it sits on is cleaned.
 
-A gasket on the rest of the old one leaks, a bearing on a burr or a grain of sand sits askew. The machine file says with
-`clean-before` what goes on a face only after that was cleaned.
+A gasket on the remains of the old one leaks; a bearing on a burr or a grain of sand sits crooked. The machine file says
+with `clean-before` what goes on a face only once it is clean.
 
-Add a `clean` step after the old one came off, and before the new one goes on.
+Add a `clean` step after the old one comes off and before the new one goes on.
 """
 
 from collections.abc import Iterator
@@ -17,7 +17,7 @@ from putback.source.finding import Also, Level
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml

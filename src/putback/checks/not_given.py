@@ -1,6 +1,6 @@
-"""A block that takes a thing is done without one, or with one that has no such position.
+"""A block that needs a thing is done without one, or with one that has no such position.
 
-The block says "the caps", and only the job knows which: nothing of it can be proved, and the page would name nothing.
+The block says "the caps", and only the job knows which: nothing can be proved of it, and the page would name nothing.
 
 Name the thing where the block is done: `with: {cap: main-caps}`.
 """
@@ -33,7 +33,7 @@ steps:
 steps:
   - loosen: guard-bolts
   - do: in-steps
-        ^^^^^^^^ in-steps takes a fastener for 'bolts', and nothing says which
+        ^^^^^^^^ in-steps needs a fastener for 'bolts', but none is given
   - tighten: guard-bolts
   - check: the joint
     limit: dry
@@ -74,9 +74,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                 left = [(name, kind) for name, kind in block.takes if name.name not in given] if block else []
                 if left and block:
                     what = listed([f"a {kind.name} for '{name.name}'" for name, kind in left])
-                    also = tuple(Also(name.span, "the block takes it") for name, _ in left)
+                    also = tuple(Also(name.span, "the block asks for it here") for name, _ in left)
                     hint = f"add 'with: {{{', '.join(f'{name.name}: …' for name, _ in left)}}}'"
-                    yield Fault(ref.span, f"{block.key} takes {what}, and nothing says which", also, hint)
+                    yield Fault(ref.span, f"{block.key} needs {what}, but none is given", also, hint)
                 elif block:
                     yield from _unfit(block, step.action.with_, opened.guide.machine)
 

@@ -1,10 +1,10 @@
-"""A thing goes back unseen, although the machine file says that it must be looked at whenever it is off.
+"""A thing goes back without being inspected, although the machine file says to inspect it whenever it is off.
 
-It is never so easy to see as while it lies on the bench. A cracked impeller or a worn pin that goes back unseen fails
-on the next trip.
+It is never as easy to see as while it is on the bench. A cracked impeller or a worn pin that goes back unseen fails on
+the next trip.
 
-Add an `inspect` of it, or a `measure` or `check`, between the step that takes it off and the one that puts it back. An
-`inspect` without `for` looks for what the machine file says. A new one need not be looked at.
+Add an `inspect`, a `measure` or a `check` of it between the step that takes it off and the one that puts it back. An
+`inspect` without `for` uses the machine file's list. A new one need not be inspected.
 """
 
 from collections.abc import Iterator
@@ -39,7 +39,7 @@ steps:
   - remove: feet
   - remove: pump
   - install: pump
-             ^^^^ pump goes back, and nobody looked at it since it came off: cracks or a worn seal face
+             ^^^^ pump goes back, but nobody inspected it after it came off: cracks or a worn seal face
   - install: feet
   - tighten: feet
   - {check: pump, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -127,7 +127,7 @@ def _told(along: list[_Unseen], end: End) -> Fault:
     names = listed([named(each.thing) for each in along])
     goes = verb_s(first.thing, "goes", "go") if len(along) == 1 else "go"
     it, came = ("it", "it came") if goes == "goes" else ("them", "they came")
-    message = f"{names} {goes} back, and nobody looked at {it} since {came} off"
+    message = f"{names} {goes} back, but nobody inspected {it} after {came} off"
     if len(along) == 1:
         message += f": {listed(list(first.thing.inspect_when_off), 'or')}"
     also = [Also(_place(each.off, each.on), f"{named(each.thing)} came off here") for each in along]

@@ -1,9 +1,9 @@
 """Something is not as the work needs it.
 
 A propeller is touched with the ignition live, a pump is opened with the seacock open, an engine is run with its guard
-off or a locking pin in place. The machine file says under `needs` how a thing, or a verb such as `run`, wants it first.
+off. The machine file says under `needs` how things must be before a thing is touched, or a verb such as `run` is done.
 
-Add the step that makes it so before the first step that needs it, or move it up. What is looked at in a test under
+Add the step that makes it so before the first step that needs it, or move it up. Looking at something in a test under
 pressure does not need the pressure off.
 """
 
@@ -28,7 +28,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 

@@ -1,9 +1,9 @@
-"""A block, or a job, says that it leaves something off, and does not.
+"""A block or a job says that it leaves something off, but does not.
 
-The job that does the block, the one that goes on from the job, and the next one to change it, rely on `ends-with`. What
-is listed there without need hides the day when something is really forgotten.
+The job that does the block, the one that continues from the job, and the next person to change it, rely on `ends-with`.
+Listing a thing there without need hides the day when it really is forgotten.
 
-Take the name out of `ends-with`, or add the step that is missing.
+Remove the name from `ends-with`, or add the step that is missing.
 """
 
 from collections.abc import Iterator

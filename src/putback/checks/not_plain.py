@@ -1,9 +1,8 @@
 """A file uses YAML that is not plain.
 
-Anchors, aliases, merge keys, tags, a second document or a key that stands twice make one text mean two things to two
-readers.
+Anchors, aliases, merge keys, tags, a second document or a repeated key make one text mean two things to two readers.
 
-Write the value out. Reuse goes by name, with blocks and the library.
+Write the value out in full. What is shared is reused by name, with blocks and the library.
 """
 
 from putback.checks import Group
@@ -18,7 +17,7 @@ steps:
   - inspect: belt-guard
     for: cracks
     for: rust
-    ^^^ the key 'for' stands here a second time; the first is on line 3
+    ^^^ the key 'for' is here a second time; the first is on line 3
 """
 
 PASSES = """

@@ -1,12 +1,12 @@
-"""What was out of limit is changed, and nobody asks whether it is good now.
+"""What was out of limit is changed, but nothing asks whether it is right now.
 
-A shim too many, an adjuster that turned along with its lock nut, a contact that was cleaned and is still bad: the job
-goes on, and the fault goes back with it.
+One shim too many, an adjuster that turned with its lock nut, a contact that was cleaned and is still bad: the job
+continues, and the fault goes back with it.
 
-End what hangs on the answer with the same measurement once more and a `stop` for when it fails again, with a `back-to`
-that leads to the question, or with `stop`. A worn part that is replaced by a new one needs no measuring; a gap or a
-setting does. What only looks, tells or makes safe changes nothing; a note that says "turn the star wheel" does, unless
-it says until when.
+End the branch with the same measurement again and a `stop` in case it fails again, with a `back-to` that returns to the
+question, or with a `stop`. A worn part that is replaced by a new one needs no measuring; a gap or a setting does. A
+step that only looks, tells or makes safe changes nothing; a note that says "turn the star wheel" does, unless it says
+until when.
 """
 
 from collections.abc import Iterator
@@ -21,7 +21,7 @@ from putback.model.verbs.asking import Measure
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
@@ -32,7 +32,7 @@ steps:
       - loosen: guard-bolts
       - act: Move the guard.
       - tighten: guard-bolts
-                 ^^^^^^^^^^^ what was out of limit is changed here, and not measured again
+                 ^^^^^^^^^^^ what was out of limit is changed here, but not measured again
   - check: belt guard
     limit: does not rattle
     otherwise:
@@ -66,8 +66,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _fault(book: Book, remedy: Remedy) -> Fault:
     asked, measured = remedy.asked, isinstance(remedy.asked.action, Measure)
-    message = f"what was out of limit is changed here, and not {'measured' if measured else 'checked'} again"
-    once_more = f"{asked.verb.name} it once more after this, with 'otherwise: [stop: …]'"
+    message = f"what was out of limit is changed here, but not {'measured' if measured else 'checked'} again"
+    once_more = f"{asked.verb.name} it again after this, with 'otherwise: [stop: …]'"
     if not remedy.outermost:
         hint = once_more
     elif asked.name:

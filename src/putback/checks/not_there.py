@@ -1,7 +1,7 @@
-"""A step works on something that is not there, or is there already.
+"""A step works on something that is not there, or is already there.
 
-It is removed twice, installed twice, tightened while it is out, taken away before it came. One of the steps is wrong,
-or one before it is missing. Or it is done to three pieces and names the places of two.
+It is removed twice, installed twice, tightened while it is out, taken away before it was placed. One of the steps is
+wrong, or one before it is missing. Or the step is done to three pieces and names the places of two.
 
 Delete the step, or add the one that is missing.
 """
@@ -36,7 +36,7 @@ FAILS = """
 steps:
   - remove: guard-bolts
   - remove: guard-bolts
-            ^^^^^^^^^^^ guard bolts are out already
+            ^^^^^^^^^^^ guard bolts are already out
   - install: guard-bolts
   - tighten: guard-bolts
   - check: belt guard
@@ -142,21 +142,21 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
     action, way = entry.step.action, entry.step.verb.way
     if isinstance(state, PartState):
         if way is Way.OFF and not state.on and not isinstance(action, Replace):
-            return f"{thing.name} is off already", state.off_by, "it came off here"
+            return f"{thing.name} is already off", state.off_by, "it came off here"
         if way is Way.ON and state.on:
-            return f"{thing.name} is in place already", state.on_by, "it went on here"
+            return f"{thing.name} is already in place", state.on_by, "it went on here"
     elif isinstance(state, GroupState) and isinstance(action, OfPieces):
         return _group(action, thing, state)
     elif isinstance(thing, Fastener) and isinstance(action, Measure) and action.readings:
         readings = action.readings if isinstance(action.readings, int) else len(action.readings)
         if readings % thing.count:
-            return f"the step takes {number(readings)} readings, and there are {counted(thing)}", -1, ""
+            return f"the step takes {number(readings)} readings, but there are {counted(thing)}", -1, ""
     elif isinstance(state, LineState) and isinstance(thing, Line) and isinstance(action, Disconnect | Connect):
         wanted = {action.at.name} if action.at else ends(thing)
         if isinstance(action, Disconnect) and state.open >= wanted:
-            return f"{thing.name} is off already", state.off_by, "it came off here"
+            return f"{thing.name} is already off", state.off_by, "it came off here"
         if isinstance(action, Connect) and not state.open & wanted:
-            return f"{thing.name} is connected already", state.on_by, "it was connected here"
+            return f"{thing.name} is already connected", state.on_by, "it was connected here"
     return None
 
 
@@ -165,14 +165,14 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
     if wanted is not None and is_uncounted(thing):
-        return f"{named(thing)} are not counted, and the step is for {number(wanted)} of them", -1, ""
+        return f"{named(thing)} are not counted, but the step is for {number(wanted)} of them", -1, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
     if isinstance(action, Replace) and inside == 0:
         return None  # the next to go in are new
     if isinstance(action, Install):
         if state.out == 0:
-            return f"{named(thing)} {be} {within} already", state.on_by, "put in here"
+            return f"{named(thing)} {be} already {within}", state.on_by, "put in here"
         if wanted is not None and wanted > state.out:
             return (
                 f"the step puts in {number(wanted)}, but only {_some(state.out)} out",
@@ -182,7 +182,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
         return None
     if inside == 0:
         if isinstance(action, Remove):
-            return f"{named(thing)} {be} {off} already", state.off_by, "taken out here"
+            return f"{named(thing)} {be} already {off}", state.off_by, "taken out here"
         doing = "loosened" if isinstance(action, Loosen) else "tightened"
         return (
             f"{named(thing)} cannot be {doing}: {verb_s(thing, 'it is', 'they are')} out",
@@ -215,7 +215,7 @@ def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple
         return None
     be, name = "is" if len(wrong) == 1 else "are", named(thing, len(wrong))
     if wants_out:
-        return f"{name} at {listed(wrong)} {be} in already", state.on_by, "put in here"
+        return f"{name} at {listed(wrong)} {be} already in", state.on_by, "put in here"
     return f"{name} at {listed(wrong)} {be} out", state.off_by, "taken out here"
 
 
@@ -232,12 +232,12 @@ def _equipment(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
         if isinstance(state, EquipmentState) and state.there == placing:
             if placing:
                 message, also = (
-                    f"{equipment.name} is in place already",
+                    f"{equipment.name} is already in place",
                     cause(book, state.on_by, "put in place here"),
                 )
             elif state.off_by >= 0:
                 message, also = (
-                    f"{equipment.name} is taken away already",
+                    f"{equipment.name} is already taken away",
                     cause(book, state.off_by, "taken away here"),
                 )
             else:

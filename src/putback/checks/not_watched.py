@@ -1,10 +1,10 @@
-"""The machine runs, and nobody looks at what must be looked at then, although the machine file says so.
+"""The machine runs, but nobody looks at what must be watched, although the machine file says so.
 
-The cooling water, the light of the oil pressure, the charging voltage: an engine that runs without one of them is worn
-out before anybody smells it. The machine file says with `check-in-run` and `check-before-run` what must be seen.
+Cooling water, the oil pressure light, the charging voltage: an engine that runs without one of them is worn out before
+anybody smells it. The machine file says with `check-in-run` and `check-before-run` what must be seen.
 
-Add a `check` or a `measure` of it, with a way out: in the run, or before the first one of the job. Without a `limit` it
-asks for what the machine file says. What must come within a time is looked for at each start, anything else in the last
+Add a `check` or a `measure` of it, with a way out: during the run, or before the first run of the job. Without a
+`limit` it uses the machine file's. What must come within a time is checked at each start, everything else in the last
 run of a job.
 """
 
@@ -40,7 +40,7 @@ parts: {engine: {}, outlet: {check-in-run: water within 20 s}}
 steps:
   - caution: running-engine
   - run: engine
-         ^^^^^^ the engine runs, and nobody looks at the outlet: water within 20 s
+         ^^^^^^ the engine runs, but nobody looks at the outlet: water within 20 s
   - {check: engine, limit: runs evenly, otherwise: [{stop: Stop the engine.}]}
 """
 
@@ -128,9 +128,9 @@ def _unseen_in(book: Book, end: End, wanted: dict[str, _Wanted], told: set[str])
 
 
 def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among: VariantSet) -> Fault:
-    looks = "nobody looked at the {} before" if wanted.before else "nobody looks at the {}"
+    looks = "nobody looked at the {} first" if wanted.before else "nobody looks at the {}"
     what = looks.format(named(wanted.thing))
-    message = f"the {what_runs(book, run)} runs, and {what}: {wanted.good.text}"
+    message = f"the {what_runs(book, run)} runs, but {what}: {wanted.good.text}"
     span = run.target.span if run.target else run.step.key
     behind = book.entries[run.index + 1 : run.index + 2]
     # What a run needs is not so: that is told first.
@@ -143,7 +143,7 @@ def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:
     within, action = time_within(wanted.good.text), run.step.action
     lasts = action.for_ if isinstance(action, Run) else None
     if within is not None and lasts is not None and (si(lasts)[0] or 0) > (si(within)[1] or 0) and not wanted.before:
-        return f"run it for {within.text} first, then 'check: {wanted.thing.key}', and go on with the rest of the time"
+        return f"run it for {within.text} first, then 'check: {wanted.thing.key}', then run it for the rest of the time"
     if running_needs(book) and not wanted.before:
         return f"'check: {wanted.thing.key}' after it, with an 'otherwise' that stops the {what_runs(book, run)} first"
     return f"add 'check: {wanted.thing.key}' with an 'otherwise' {'before' if wanted.before else 'after'} it"

@@ -1,10 +1,10 @@
-"""Somebody looks whether it is dry, where it has just come out of water or been filled through the same hole.
+"""Something is checked for being dry just after it came out of water, or was filled through the same hole.
 
-Out of a test tank everything comes wet, and oil that is pumped in from below runs down the outside: what is seen there
-tells nothing, and a drop that begins there is not seen.
+Everything that comes out of a test tank is wet, and oil that is pumped in from below runs down the outside: what you
+see there tells you nothing, and you cannot see a leak that starts there.
 
-Add a `clean` step before the `check`: wipe it dry, then wait and look. Where the text of a step says to wipe, that is
-enough. Equipment in which things get wet is tagged `wet`, and `at` says what it stands around.
+Add a `clean` step before the `check`: wipe it dry, then wait and look. If the text of a step says to wipe it, that is
+enough. Equipment in which things get wet is tagged `wet`, and `at` says what it is placed around.
 """
 
 import re
@@ -41,7 +41,7 @@ steps:
     for: 5 min
   - take-away: tank
   - check: pump-cover
-           ^^^^^^^^^^ nobody wiped it since the test tank wetted it, and it must be dry
+           ^^^^^^^^^^ it must be dry, but nobody wiped it after the test tank wetted it
     limit: dry after 10 min
     otherwise:
       - stop: Do the job again.
@@ -136,5 +136,5 @@ def _is_about(book: Book, entry: Entry, near: Set[str]) -> bool:
 
 def _fault(book: Book, entry: Entry, other: Entry, how: str, variants: VariantSet) -> Fault:
     also = (Also(other.step.key, "here"), *entry.ways)
-    message, hint = f"nobody wiped it since {how}, and it must be dry", "add a 'clean' before it, of what is looked at"
+    message, hint = f"it must be dry, but nobody wiped it after {how}", "add a 'clean' before it, of what is checked"
     return Fault(met_at(entry, other), message, also, hint, variants, book.reached(entry))

@@ -1,9 +1,9 @@
-"""A file cannot be read as YAML text.
+"""A file cannot be read as YAML.
 
-Nothing in it can be checked, so nothing is proved. Often it is a tab, a missing quote, or a line that is not indented
-as its neighbours.
+Nothing in it can be checked, so nothing is proved. Often it is a tab, a missing quotation mark, or a line that is not
+indented like its neighbours.
 
-Mend the line that the message points at, or one just above it. Save the file as UTF-8.
+Correct the line that the message points at, or one just above it. Save the file as UTF-8.
 """
 
 from putback.checks import Group

@@ -1,11 +1,11 @@
-"""A text gives another number than the machine file or the job: of pieces, of an amount, of a tool, of a time.
+"""A text gives a different number from the machine file or the job: of pieces, an amount, a tool, a time.
 
 The page says four bolts, and the machine has six: two are forgotten, or looked for in vain. A number that is written
-twice is changed once: a note, a message or a page of prose keeps the old one. Torques are looked after by
+twice is corrected once: a note, a message or a page of prose keeps the old one. Torques have a check of their own,
 `torque-conflict`.
 
-Look it up, and correct the wrong one; or leave it out of the text. Steps and the machine's page print counts, limits
-and volumes from the machine file.
+Look it up, and correct the wrong one; or leave the number out of the text. Steps and the machine's page print counts,
+limits and volumes from the machine file.
 """
 
 from collections.abc import Iterable, Iterator

@@ -1,7 +1,7 @@
-"""A text gives a step, a job or a figure by its number.
+"""A text refers to a step, a job or a figure by its number.
 
-Numbers change with every step that is added, and with the kind of machine that the manual is printed for. Then the
-text sends the reader to another step.
+Numbers change with every step that is added, and with the variant that the manual is printed for. The text then sends
+the reader to the wrong step.
 
 Give the step a `name`, and refer to it by that: `{step drain-oil}` is printed as its number.
 """
@@ -18,7 +18,7 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.ADVICE
-GROUP = Group.NAMES
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
@@ -26,7 +26,7 @@ steps:
     for: cracks
     otherwise:
       - stop: Fit a new belt. Then go on, see step 4.
-                                              ^^^^^^ 'step 4' is a number, and will be another one some day
+                                              ^^^^^^ 'step 4' is a number that will change
 """
 
 PASSES = """
@@ -60,5 +60,5 @@ def _told(passage: Passage, *, on_page: bool) -> Iterator[Fault]:
     for start, end in bare_numbers(passage.text):
         words = passage.text[start:end]
         hint = next(hints[on_page] for word, hints in _HINTS.items() if words.lower().startswith(word))
-        message = f"{quote(words)} is a number, and will be another one some day"
+        message = f"{quote(words)} is a number that will change"
         yield Fault(passage.span(start, end), message, hint=hint)

@@ -1,7 +1,7 @@
 """A thing exists in a variant that lacks what it belongs to.
 
-A bolt without the guard that it holds, a guard without its bolts, a hose without one of its ends: most often one of
-them has a `when` that the other has not.
+A bolt without the guard that it holds, a guard without its bolts, a hose without one of its ends: usually one of them
+has a `when` that the other lacks.
 
 Give both the same `when`, or add what is missing in that variant.
 """
@@ -21,7 +21,7 @@ from putback.variants import ALL, NONE
 from putback.variants.graph import Graph
 
 LEVEL = Level.ERROR
-GROUP = Group.NAMES
+GROUP = Group.VARIANTS
 
 FAILS = """
 # machine.yaml
@@ -31,7 +31,7 @@ options:
 parts:
   pump: {}
   belt-guard: {}
-  ^^^^^^^^^^ belt guard has nothing that holds it: guard bolts are not there (only when drive = gear)
+  ^^^^^^^^^^ belt guard is not held by anything: guard bolts are not there (only when drive = gear)
 fasteners:
   guard-bolts: {count: 2, thread: M6, torque: 9 N·m, secures: belt-guard, to: pump, when: {drive: belt}, class: "8.8"}
 """

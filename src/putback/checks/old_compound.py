@@ -1,9 +1,10 @@
-"""New thread-locker or sealant goes on the rest of the old.
+"""New thread-locker or sealant goes on the remains of the old.
 
 Old thread-locker keeps the new from curing, and its crumbs take up the torque. A bolt that was sealed twice leaks along
 the old sealant.
 
-Add a `clean` step of the piece, or of its threads, after it came out and before the new goes on. A new one needs none.
+Add a `clean` step for the piece, or for its threads, after it comes out and before the new compound goes on. A new
+piece needs none.
 """
 
 import re
@@ -21,7 +22,7 @@ from putback.source.late import Late
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.ORDER
+GROUP = Group.CLEANING
 
 FAILS = """
 # machine.yaml

@@ -1,9 +1,10 @@
-"""A step wants two people at once, and the job is for one.
+"""A step needs two people at once, but the job is for one.
 
-One holds a lever and the other looks at the outlet; one takes the weight while the other draws the bolts. Who works
-alone finds out with the engine running, or with the weight in the arms.
+One holds a lever and the other watches the outlet; one takes the weight while the other draws the bolts. Anyone working
+alone finds out with the engine running, or with the weight in their arms.
 
-Say `people: 2` in the job, so that it is printed before the work begins; or put the step so that one person can do it.
+Write `people: 2` in the job, so that it is printed before the work begins; or change the step so that one person can do
+it.
 """
 
 from collections.abc import Iterator
@@ -23,13 +24,13 @@ from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:
   - remove: guard-bolts
     note: Let a helper hold it.
-          ^^^^^^^^^^^^^^^^^^^^^ this takes two people, and the job is for one: 'Let a helper hold it.'
+          ^^^^^^^^^^^^^^^^^^^^^ this takes two people, but the job is for one: 'Let a helper hold it.'
   - install: guard-bolts
   - tighten: guard-bolts
   - {check: belt guard, limit: does not rattle, otherwise: [{stop: Do the job again.}]}
@@ -84,8 +85,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                 words = _wanted(said)
                 if words is not None and place not in told:
                     told.add(place)
-                    message = f"this takes two people, and the job is for one: {quote(words, SENTENCE)}"
-                    yield Fault(place, message, (Also(job.span, "the job"),), "say 'people: 2' at the head of the job")
+                    message = f"this takes two people, but the job is for one: {quote(words, SENTENCE)}"
+                    yield Fault(place, message, (Also(job.span, "the job"),), "give the job 'people: 2'")
 
 
 def _said(book: Book) -> Iterator[tuple[str, Span]]:

@@ -1,4 +1,4 @@
-"""Four or more fasteners press one joint together, and nothing says in which order they are tightened.
+"""Four or more fasteners clamp one joint, and no tightening order is given.
 
 Tightened round and round, the first ones bend the part before the last ones hold it: it warps, cracks or leaks.
 
@@ -27,7 +27,7 @@ parts:
   lid: {}
 fasteners:
   lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, class: "8.8"}
-  ^^^^^^^^^^ four lid screws press lid on, and there is no order of tightening
+  ^^^^^^^^^^ four lid screws press lid on, but no tightening order is given
 """
 
 PASSES = """
@@ -70,7 +70,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         first = next(group for group in groups if group in bare)
         together = listed([counted(group) for group in groups])
         holds = "press" if sum(group.count for group in groups) > 1 else "presses"
-        message = f"{together} {holds} {named(graph.machine.things[held])} on, and there is no order of tightening"
+        message = f"{together} {holds} {named(graph.machine.things[held])} on, but no tightening order is given"
         also = tuple(Also(group.span, named(group)) for group in groups if group is not first)
         yield Fault(first.span, message, also, "add 'layout: …', or 'order: …'", variants)
 

@@ -1,8 +1,8 @@
 """Far more of a fluid is filled in than the machine holds, or all of it a second time.
 
-A point that is lost makes 16 L of 1.6 L. Too much oil foams, is thrown out through the breather, and presses out seals.
+A lost decimal point makes 16 L of 1.6 L. Too much oil foams, is thrown out through the breather, and forces out seals.
 
-Correct the volume, here or in the machine file. What is only topped up needs no volume, or a small one.
+Correct the volume, here or in the machine file. Topping up needs no volume, or a small one.
 """
 
 from collections.abc import Iterator
@@ -26,7 +26,7 @@ steps:
   - tighten: drain-plug
   - remove: header-cap
   - fill: coolant
-          ^^^^^^^ 45 l of coolant is far more than the 4.5 l that the machine file says
+          ^^^^^^^ 45 l of coolant is far more than the 4.5 l that the machine file gives
     volume: 45 l
   - install: header-cap
   - check: coolant
@@ -69,7 +69,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             if filled > _FAR * holds:
                 message = f"{action.volume.text} of {fluid.name} is far more than the {fluid.volume.text}"
                 also = (Also(fluid.span, "said here"), *entry.ways)
-                yield Fault(target.span, f"{message} that the machine file says", also, variants=entry.variants)
+                yield Fault(target.span, f"{message} that the machine file gives", also, variants=entry.variants)
                 continue
             for held, state in book.before(fluid.key, entry):
                 first = book.by(state.on_by) if isinstance(state, FluidState) and state.full else None

@@ -1,6 +1,6 @@
 """Fewer fasteners go back than came out.
 
-Six out is six in. A screw in the tray at the end is missing somewhere.
+Six out is six in. A screw that is in the tray at the end is missing somewhere.
 
 Install the rest, or correct the count.
 """

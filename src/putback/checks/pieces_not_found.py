@@ -1,9 +1,9 @@
-"""Pieces are missing from what was inspected, and nothing is said for when they are not found.
+"""Pieces are missing from what was inspected, and nothing says what to do if they are not found.
 
 A vane of an impeller, a tooth, half a clip: what is not on the bench is in the machine, in a passage or among the
 gears, and does its harm later. A new part does not bring the old pieces out.
 
-Let the way out look for them, and end in a `stop` where some are not found.
+Let the way out look for them, and end in a `stop` if some are not found.
 """
 
 import re
@@ -25,7 +25,7 @@ GROUP = Group.PROOF
 FAILS = """
 steps:
   - inspect: belt
-    ^^^^^^^ nothing is said for when the missing pieces are not found
+    ^^^^^^^ nothing says what to do if the missing pieces are not found
     for: missing pieces of the teeth
     otherwise:
       - act: Look for the pieces in the belt guard.
@@ -71,7 +71,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             said = looked_for(action, things) if isinstance(action, Inspect) else (limit.text,) if limit else ()
             asked = step.otherwise and any(_MISSING.search(words) for words in said)
             if asked and not _stops(step.otherwise, opened.nesting.blocks, frozenset()):
-                message = "nothing is said for when the missing pieces are not found"
+                message = "nothing says what to do if the missing pieces are not found"
                 hint = "let the way out look for them, with a 'check' that stops where one is not found"
                 yield Fault(step.key, message, hint=hint)
 

@@ -1,11 +1,11 @@
 """Hands are in a machine that can start.
 
 A key that is on, a lanyard that is clipped, a lead that is back on its plug: one touch, or one turn of the flywheel,
-and the machine takes the hand that is still at a pin, a hose or a tank. The machine file says under `can-start` when
+and the machine takes the hand that is still on a pin, a hose or a tank. The machine file says under `can-start` when
 that is so.
 
-Make the last of it so just before the run, after all that is done by hand, and end it right after the run, before
-anything is touched. Controls may be set meanwhile, and anything looked at.
+Complete the last of these just before the run, after everything that is done by hand, and undo it straight after the
+run, before anything is touched. In between, controls may be set and anything looked at.
 """
 
 from collections.abc import Iterator
@@ -22,7 +22,7 @@ from putback.source.grammar import listed
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """

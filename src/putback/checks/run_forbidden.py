@@ -1,10 +1,10 @@
 """A note says that the machine must not run, and the job then runs it.
 
-Milky gear oil, a bearing that knocks: "do not start it before this is mended", says the note, and twenty steps later
-stands the test run. Who works down the page does both.
+Milky gear oil, a bearing that knocks: "do not start it before this is repaired", says the note, and twenty steps later
+comes the test run. Anyone who works down the page does both.
 
-Let that way out end in a `stop`. What must be done all the same, such as filling the oil in, closing and hanging up a
-tag, stands before the `stop`, with `do` and `reverse` where blocks do it.
+Let that way out end in a `stop`. What must be done in any case, such as filling up, closing and hanging a tag, goes
+before the `stop`, with `do` and `reverse` for what blocks do.
 """
 
 import re
@@ -24,7 +24,7 @@ from putback.source.span import Span
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 
 FAILS = """
@@ -33,7 +33,7 @@ steps:
     for: cracks
     otherwise:
       - note: Have a new belt fitted before the pump is used again.
-        ^^^^ the pump is not to run here, and the job goes on and runs it (only when belt out of limit = yes)
+        ^^^^ the pump must not run here, but the job goes on to run it (only when belt out of limit = yes)
   - caution: running-engine
   - run: pump
     for: 5 min
@@ -118,7 +118,7 @@ def _then_runs(book: Book, entry: Entry) -> Iterator[Fault]:
     for run in book.of(Run):
         here = book.graph.space.both(run.variants, entry.variants)
         if run.index > entry.index and here != NONE:
-            message = f"the {what_runs(book, run)} is not to run here, and the job goes on and runs it"
+            message = f"the {what_runs(book, run)} must not run here, but the job goes on to run it"
             also = Also((run.via[0] if run.via else run.step).key, "it runs from here")
             hint = "let this way out close up what is open, and end in a 'stop'"
             yield Fault(entry.step.key, message, (also, *entry.ways), hint, here, book.reached(entry))

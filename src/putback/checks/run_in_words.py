@@ -1,10 +1,10 @@
-"""A note says that the machine was run, or an `act` starts it, and no step runs it.
+"""A note says that the machine was run, or an `act` starts it, but no step runs it.
 
-"The engine was run until it was warm": so the reader starts it, before any message of gas and moving parts, with
-whatever stands on it, and nobody looks at the water or the oil.
+"The engine was run until it was warm": so the reader starts it, before any message about fumes and moving parts, with
+whatever lies on it, and nobody looks at the water or the oil.
 
-Make it a step, `run: engine`, after its messages, and let the engine be stopped and made safe after it. Or begin with
-a cold engine.
+Make it a step, `run: engine`, after its messages, and stop the engine and make it safe afterwards. Or start with a cold
+engine.
 """
 
 from collections.abc import Iterator
@@ -24,12 +24,12 @@ from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
   - note: The set was run warm.
-          ^^^^^^^^^^^^^^^^^^^^^ a note tells of a run, and no step runs it: 'The set was run warm.'
+          ^^^^^^^^^^^^^^^^^^^^^ a note mentions a run, but no step runs it: 'The set was run warm.'
   - remove: drain-plug
   - drain: coolant
   - install: drain-plug
@@ -85,14 +85,14 @@ def find(opened: Opened) -> Iterator[Fault]:
                 run = _RUN.match(words)
                 if run and run["it"].split()[-1] in own and not _PERHAPS.search(words) and said.span not in told:
                     told.add(said.span)
-                    yield Fault(said.span, f"a note tells of a run, and no step runs it: {quote(sentence, SENTENCE)}")
+                    yield Fault(said.span, f"a note mentions a run, but no step runs it: {quote(sentence, SENTENCE)}")
         for said in _acts(book):
             for sentence in said_in_sentences(said):
                 start = _STARTS.match(sentence.lower())
                 if start and (start["it"] or start["runs"]).split()[-1] in own and said.span not in told:
                     told.add(said.span)
-                    message = f"this starts it in words, and no step runs it: {quote(sentence, SENTENCE)}"
-                    yield Fault(said.span, message, hint="write 'run: …' in place of 'act', after its messages")
+                    message = f"this starts it in words, but no 'run' step does: {quote(sentence, SENTENCE)}"
+                    yield Fault(said.span, message, hint="write 'run: …' instead of 'act', after its messages")
 
 
 def _acts(book: Book) -> Iterator[Said]:

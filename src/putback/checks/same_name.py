@@ -1,4 +1,4 @@
-"""One name stands for two things.
+"""One name is used for two things.
 
 A step that uses it could mean either: a part and a fastener, or a caution of the guide and one of the library.
 
@@ -19,7 +19,7 @@ parts:
   lid: {}
 fasteners:
   lid: {count: 4}
-  ^^^ 'lid' names a fastener, and a part already
+  ^^^ 'lid' names a fastener, but is already the name of a part
 """
 
 PASSES = """

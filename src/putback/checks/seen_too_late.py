@@ -1,9 +1,9 @@
-"""What must come within a time is looked for when that time is over.
+"""What must come within a time is looked for after that time is over.
 
-Water that must come within 20 s, a light that must go out within 5 s: who runs the engine for five minutes first, and
-looks then, has run it dry, or without oil.
+Water that must come within 20 s, a light that must go out within 5 s: anyone who runs the engine for five minutes
+first, and looks then, has run it dry, or without oil.
 
-Run it no longer than the limit says, or give the run no time; look; then let it run on by another step.
+Run it no longer than the limit says, or give the run no time; look; then let it run on in another step.
 """
 
 from collections.abc import Iterator
@@ -26,7 +26,7 @@ from putback.units import Quantity, si
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 steps:
@@ -119,5 +119,5 @@ def _fault(book: Book, entry: Entry, limit: Limit, late: _Late) -> Fault:
     message = f"the {what_runs(book, late.run)} runs for {late.total.text} before anybody looks for {quote(limit.text)}"
     seen = entry.span
     also = (Also(seen, "it is looked for here"), *late.run.ways)
-    hint = f"write {quote(late.within.text)}, and let it run on by another step after that one"
+    hint = f"write {quote(late.within.text)}, and let it run on in another step after that one"
     return Fault(late.span, message, also, hint, late.variants, book.reached(late.run))

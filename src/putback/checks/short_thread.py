@@ -1,9 +1,9 @@
-"""Little of a bolt's thread is engaged for what it is screwed into.
+"""Too little of a bolt's thread is engaged for what it is screwed into.
 
-A soft thread bears only when it is long: steel one diameter, aluminium one and a half or two. A shorter one strips
+A soft thread holds only if it is long: in steel one diameter, in aluminium one and a half or two. A shorter one strips
 before the bolt is tight, at a torque that looks right. Common practice, no source.
 
-Take a longer bolt, or fit a thread insert. If the length in the machine file is wrong, mend it.
+Use a longer bolt, or fit a thread insert. If the length in the machine file is wrong, correct it.
 """
 
 from collections.abc import Iterator
@@ -33,7 +33,7 @@ fasteners:
     torque: 16 N·m
     to: pump
     engagement: 8 mm
-                ^^^^ lid screw has 8 mm of thread in aluminium, which wants 12 mm or more
+                ^^^^ lid screw has 8 mm of thread in aluminium, which needs 12 mm or more
 """
 
 PASSES = """
@@ -57,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             material = STEEL if joint.insert or joint.material is None else joint.material
             least = material.least * joint.thread.diameter
             have = verb_s(thing, "has", "have")
-            message = f"{named(thing)} {have} {thing.engagement.text} of thread in {material.name}, which wants "
+            message = f"{named(thing)} {have} {thing.engagement.text} of thread in {material.name}, which needs "
             yield Fault(
                 thing.engagement_span, f"{message}{digits(least, 3)} mm or more", (Also(thing.span, named(thing)),)
             )

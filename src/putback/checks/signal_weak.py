@@ -1,11 +1,11 @@
-"""A caution has a signal word that does not fit its hazards: too weak, or for damage to property too strong.
+"""A caution has a signal word that does not fit its hazards: too weak, or, for damage to property, too strong.
 
 The signal word says how bad it can be before anybody reads a sentence. Danger: death or serious injury will follow;
-warning: it could; caution: minor or moderate injury could; notice: damage to property, and no injury. So who has seen
-'notice' does not look for a wound, and who finds 'warning' over a torn impeller no longer looks at all.
+warning: it could; caution: minor or moderate injury could; notice: damage to property, and no injury. So a reader who
+sees 'notice' does not expect an injury, and one who finds 'warning' over a torn impeller stops looking.
 
-Take the word of the gravest hazard that the caution covers. Where that word is too grave, mend
-`signal-at-least` in `hazards.yaml`.
+Use the word for the most serious hazard that the caution covers. If that word is too strong, correct `signal-at-least`
+in `hazards.yaml`.
 """
 
 from collections.abc import Iterator

@@ -1,11 +1,11 @@
-"""The machine runs at a speed that nothing sets, or is stopped with the throttle up.
+"""The machine runs at a speed that nothing sets, or is stopped with the throttle open.
 
-Who reads "run the engine at 1500 rpm" and finds no step that opens the throttle guesses, and an engine that is stopped
-at speed starts at that speed the next time.
+Anyone who reads "run the engine at 1500 rpm" and finds no step that opens the throttle has to guess, and an engine that
+is stopped at speed starts at that speed next time.
 
-Give the machine file the throttle as a control, with its speeds as positions (`[idle, 1500 rpm]`), set it before the
-run, and bring it back to idle before the engine is stopped. A speed that a governor holds is a setting, whose limit has
-it. A motor on the mains has one speed, and wants none of this.
+In the machine file, make the throttle a control with its speeds as positions (`[idle, 1500 rpm]`); set it before the
+run, and bring it back to idle before the engine is stopped. A speed that a governor holds is a setting, and its limit
+gives it. A motor on the mains has one speed, and needs none of this.
 """
 
 from collections.abc import Iterator
@@ -30,7 +30,7 @@ from putback.source.span import Span
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 
 FAILS = """
 # machine.yaml

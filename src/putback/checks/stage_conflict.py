@@ -1,10 +1,10 @@
 """A step tightens by another angle or share than the machine file gives, or by the same angle twice.
 
-An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. No click of a
-wrench shows that it was turned on already. A share of a torque that is not there says nothing.
+An angle stretches the bolt: too far, and it has no strength left; too little, and it holds nothing. The click of a
+wrench does not show that it has already been turned. A share of a torque that is not given means nothing.
 
-Write the angle of the machine file's `stages`, one a step; loosen what was turned on before. When a step needs another
-one, say `because: why` at the step.
+Write the angle of the machine file's `stages`, one for each step; loosen what has already been turned. If a step needs
+another angle, say `because: why` at the step.
 """
 
 from collections.abc import Iterator
@@ -107,7 +107,7 @@ def _of_step(action: Tighten, thing: Fastener) -> Iterator[Fault]:
     if stage.kind is StageKind.SHARE:
         shown, due = action.shown(thing), thing.due_torque
         if due is None:
-            yield Fault(span, f"{quantity.text} here, but the machine file gives {named(thing)} no torque", also)
+            yield Fault(span, f"{quantity.text} here, but the machine file gives no torque for {named(thing)}", also)
         elif shown is not None and is_below(due, shown):
             yield Fault(span, f"{quantity.text} of {due.text} is more than {named(thing)} may have", also)
         return
@@ -117,7 +117,7 @@ def _of_step(action: Tighten, thing: Fastener) -> Iterator[Fault]:
     texts = dict.fromkeys(each.text for each in known)
     said = f"the machine file says {listed([*texts])} for {named(thing)}"
     if not known:
-        said = f"the machine file gives {named(thing)} no angle"
+        said = f"the machine file gives no angle for {named(thing)}"
     hint = f"write '{known[0].text}'" if len(texts) == 1 else None
     yield Fault(span, f"{quantity.text} further here, but {said}", also, hint)
 
@@ -140,7 +140,7 @@ def _once_more(book: Book, entry: Entry, thing: Fastener) -> Iterator[Fault]:
         ready = sum(some.count for some in pieces) - turned
         if turned and (action.count is None or named_ones or action.count > ready):
             have, them = verb_s(thing, "has", "have"), verb_s(thing, "it", "them")
-            message = f"{named(thing)} {have} been turned on by the angle before: this stretches {them} once more"
+            message = f"{named(thing)} {have} already been turned through the angle: this stretches {them} again"
             also = (*cause(book, state.on_by, "put in or loosened here"), *entry.ways)
             hint = f"add 'loosen: {thing.key}' before it"
             yield Fault(entry.target.span, message, also, hint, variants, book.reached(entry))

@@ -1,10 +1,11 @@
-"""Something is turned, run, moved or taken off that equipment holds.
+"""Something that equipment holds is turned, run, moved or taken off.
 
 A locking pin in the flywheel breaks, or breaks the flywheel, when the engine is turned or started; a hood that is shut
-on its stay rod is bent. A block beside a propeller holds nothing once that is off: who leaves it counts on it later.
+on its stay rod is bent. A block beside a propeller holds nothing once the propeller is off: anyone who leaves it there
+counts on it later.
 
-Take the equipment away before. Its entry in equipment.yaml says with `keeps` what it keeps from turning, or how it
-keeps a thing; the machine file says with `turns-with` what turns together.
+Take the equipment away first. Its entry in equipment.yaml says with `keeps` what it keeps from turning, or how it keeps
+a thing; the machine file says with `turns-with` what turns together.
 """
 
 from collections.abc import Iterator
@@ -29,7 +30,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 
@@ -98,7 +99,7 @@ def _stilled(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:
             if held.key == entry.target.name:
                 what = f"{named(held)} {verb_s(held, 'comes', 'come')} off"
                 for fault in _told(book, entry, holder, what, f"{_it(held)} from turning", held):
-                    yield fault._replace(hint="put it aside before this step, and place it anew when the part is back")
+                    yield fault._replace(hint="put it aside before this step, and place it again when the part is back")
 
 
 def _kept(book: Book, entry: Entry, holder: Equipment) -> Iterator[Fault]:

@@ -1,9 +1,9 @@
 """Something is moved while its lock nut is tight.
 
-The adjuster does not turn, or turns and spoils its thread; what was set so does not stay.
+The adjuster does not turn, or it turns and damages its thread; and what is set that way does not stay.
 
-Loosen the lock nut before, and tighten it after; the adjuster is held meanwhile, and the page says so. The machine file
-says with `locks` what a lock nut keeps from moving.
+Loosen the lock nut first, and tighten it afterwards; the adjuster is held meanwhile, and the page says so. The machine
+file says with `locks` what a lock nut holds.
 """
 
 from collections.abc import Iterator

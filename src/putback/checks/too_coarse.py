@@ -1,10 +1,10 @@
 """A measuring tool is too coarse for the limit.
 
-With the depth rod of a caliper, a groove of 0.3 mm cannot be told from one of 0.4 mm: a worn plate passes, and a good
-one is thrown away. Measuring equipment should be ten times as fine as the tolerance, and four times at the least.
+The depth rod of a caliper cannot tell a groove of 0.3 mm from one of 0.4 mm: a worn plate passes, and a good one is
+thrown away. Measuring equipment should be ten times as fine as the tolerance, and at least four times.
 
-Name a finer tool, or more than one: the finest counts. A tool says with `reads`, in tools.yaml, what it tells apart; of
-one that does not say so, nothing is said.
+Name a finer tool, or more than one: the finest counts. A tool gives its resolution in tools.yaml, as `reads`; a tool
+without it is not judged.
 
 Sources: ten times, NASA NHB 5300.4(1B), section 9, as quoted in NASA RP-1342; four times, common practice (US
 MIL-STD-45662A, from memory).

@@ -1,10 +1,10 @@
 """A part is too heavy for the people who lift it.
 
-A back that gives way drops the part as well. The load is what comes off, with all that is still fastened to it. The
-limit is that of the revised NIOSH lifting equation. The page on lifting says what is taken for a step that does not say
-how it is lifted, and what the equation does not cover.
+A back that gives way drops the part as well. The load is what comes off, with everything that is still fastened to it.
+The limit is that of the revised NIOSH lifting equation. The page on lifting says what is assumed for a step that does
+not say how the part is lifted, and what the equation does not cover.
 
-Give the job more `people`, use equipment that can carry it, take something off first, or say at a `lift` step how it is
+Give the job more `people`, use equipment that can carry it, take something off first, or say in a `lift` step how it is
 lifted: `reach`, `height`, `twist`, `grip`.
 """
 
@@ -27,7 +27,7 @@ from putback.units import digits
 from putback.variants import NONE, EntangledError, VariantSet
 
 LEVEL = Level.ERROR
-GROUP = Group.SAFETY
+GROUP = Group.DANGERS
 INJURES = True
 NEEDS = frozenset({"equipment"})
 
@@ -129,7 +129,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
     weighs = _weighs(book, part, least)
     message, hint = f"{weighs}; nobody should lift anything this way", "the reach, height or turn is too great"
     if equipment is not None and equipment.rated_load is not None:
-        message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "take a stronger one"
+        message, hint = f"{weighs}; {equipment.name} is rated for {equipment.rated_load.text}", "use a stronger one"
     elif limit:
         who = "one person" if people == 1 else counted_word(people, "person").replace("persons", "people")
         message = f"{weighs}; {who} should lift {_kg(limit)} kg at most (lifting index {least.mass / limit:.1f})"

@@ -1,13 +1,13 @@
 """There are more ways through a job than can be followed.
 
-Every time that a `back-to` leads back, the machine may stand differently, and each of these ways is followed until
-nothing new turns up. Options that meet in pairs on one thing multiply in the same way. Here there are too many, so that
-nothing is proved of what comes after.
+Each time a `back-to` leads back, the machine may be in another state, and each of these ways is followed until nothing
+new turns up. Options that meet in pairs on one thing multiply in the same way. Here there are too many, so nothing
+after this point is proved.
 
-Blocks that each do several others are soon a job that nobody can do.
+Blocks that each do several others soon make a job that nobody can do.
 
 Let fewer inspections lead back, put back what an `otherwise` changed before its `back-to`, or end the job with `stop`
-and say where to begin anew. Where it is the options, limit things and steps by fewer of them at a time.
+and say where to start again. If the options are the cause, limit things and steps by fewer of them at a time.
 """
 
 from collections.abc import Iterator

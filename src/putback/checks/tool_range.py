@@ -1,8 +1,8 @@
-"""No torque wrench that is listed shows the torque.
+"""No listed torque wrench covers the torque.
 
-Below its scale a wrench does not click; above, it breaks or is forced.
+Below its scale a wrench does not click; above it, the wrench breaks or is forced.
 
-List a wrench with the right range in tools.yaml, or name another one at the step. If the number is wrong, mend it.
+List a wrench with the right range in tools.yaml, or name another one at the step. If the number is wrong, correct it.
 """
 
 from collections.abc import Iterator
@@ -32,7 +32,7 @@ fasteners:
     class: "8.8"
     thread: M20 x 1.5
     torque: 320 N·m
-            ^^^^^^^ no torque wrench that is listed shows 320 N·m: torque wrench goes from 10 to 120 N·m
+            ^^^^^^^ no listed torque wrench covers 320 N·m: torque wrench has a range of 10 to 120 N·m
 # tools.yaml
 torque-wrench: {range: 10 N·m .. 120 N·m}
 """
@@ -59,8 +59,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         if isinstance(thing, Fastener) and torque and tears(thing, torque, machine, library):
             continue  # torque-unlikely tells it
         if isinstance(thing, Fastener) and torque and thing.torque_span and not _shown(wrenches, set_to(thing, torque)):
-            message = f"no torque wrench that is listed shows {torque.text}: {_nearest(library, torque)}"
-            yield Fault(thing.torque_span, message, hint="list one that does in tools.yaml")
+            message = f"no listed torque wrench covers {torque.text}: {_nearest(library, torque)}"
+            yield Fault(thing.torque_span, message, hint="list one that does, in tools.yaml")
         if isinstance(thing, Fastener) and torque and thing.tool:
             yield from _through(thing, torque, thing.tool, library)
     for sequence in opened.nesting.sequences():
@@ -73,7 +73,7 @@ def _through(thing: Fastener, torque: Quantity, name: Ref, library: Library) -> 
     """Yield a fault for a crowfoot or an extension with which no wrench shows what must be set."""
     tool = library.tools.get(name.name)
     if tool is not None and tool.extends is not None and dial_of(thing, torque, library) is None:
-        message = f"no torque wrench that is listed shows what must be set for {torque.text} with {tool.name}"
+        message = f"no listed torque wrench covers what must be set for {torque.text} with {tool.name}"
         yield Fault(name.span, message, (Also(tool.span, "it changes the lever"),), "give the wrench its 'lever'")
 
 
@@ -89,7 +89,7 @@ def _named(step: Step, action: Tighten, opened: Opened) -> Iterator[Fault]:
         for name in step.tools:
             tool = tools.get(name.name)
             if torque and tool and tool.range and not _shown([wrench_of(tool.key, tool.range)], set_to(thing, torque)):
-                message = f"{tool.name} does not show {torque.text} for {named(thing)}: it goes from {_range(tool)}"
+                message = f"{tool.name} does not cover {torque.text} for {named(thing)}: its range is {_range(tool)}"
                 yield Fault(name.span, message, (Also(tool.span, "the wrench"),))
 
 
@@ -116,7 +116,7 @@ def _nearest(library: Library, torque: Quantity) -> str:
         return max((least or 0.0) - low, low - (most or 0.0))
 
     tool = min(_tools(library), key=away)
-    return f"{tool.name} goes from {_range(tool)}"
+    return f"{tool.name} has a range of {_range(tool)}"
 
 
 def _range(tool: Tool) -> str:

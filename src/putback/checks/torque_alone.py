@@ -1,9 +1,9 @@
-"""A torque is three times that of its neighbours with the same thread, or a third.
+"""A torque is three times that of its neighbours with the same thread, or a third of it.
 
-Bolts of one thread and class on one machine mostly get about the same. One that stands alone was often copied from
-another line.
+On one machine, bolts of one thread and class mostly get about the same torque. One that is on its own was often copied
+from another line.
 
-Look it up again. If it is right, say at the fastener what confirms it, `torque-confirmed: by what`.
+Look it up again. If it is right, say at the fastener what confirms it: `torque-confirmed: by what`.
 """
 
 from collections.abc import Iterator

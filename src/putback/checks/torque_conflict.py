@@ -1,10 +1,10 @@
 """Two places give one fastener different torques.
 
-The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is changed once: a
+The mechanic reads one of them, and the bolt breaks or comes loose. A number that is written twice is corrected once: a
 step, a note or a table keeps the old one. Numbers in words are read as well.
 
-Look the torque up, and keep it in the machine file only; steps print it from there. When a step needs more,
-say `because: why` at the step. Less is a stage: a later step must tighten it fully.
+Look the torque up, and keep it in the machine file only; steps print it from there. If a step needs more, say
+`because: why` at the step. Less is a stage: a later step must tighten it fully.
 """
 
 import re
@@ -54,7 +54,7 @@ steps:
 _STAGE = re.compile(r"\b(?:first|stages?|snug|seat|initial\w*|half)\b", re.IGNORECASE)
 """Words of a text that tells of a stage, which the machine file need not have."""
 
-_HINT = "if it is meant, say why: 'because: why'"
+_HINT = "if it is intended, say why: 'because: why'"
 
 
 def find(opened: Opened) -> Iterator[Fault]:

@@ -3,8 +3,8 @@
 "Tight enough" strips an aluminium thread or loses a propeller. A taper pipe thread seals only when it is turned well
 past hand-tight.
 
-Give the fastener a `torque`, or a pipe thread its turns `past-hand-tight`. When there is none, say so: `by-hand: how`,
-or `no-torque: why`.
+Give the fastener a `torque`, or a pipe thread its turns `past-hand-tight`. If there is none, say so: `by-hand: how`, or
+`no-torque: why`.
 """
 
 from collections.abc import Iterator
@@ -49,7 +49,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for step in sequence.steps():
             if isinstance(step.action, Tighten):
                 for ref in step.things:
-                    also = Also(ref.span, "tightened here, to no torque")
+                    also = Also(ref.span, "tightened here, without a torque")
                     stated = step.action.torque_span is not None and step.action.stage is None
                     tightened.setdefault(ref.name, []).append((also, stated))
     for key, thing in machine.things.items():
@@ -86,7 +86,7 @@ def _in_pipe(thing: Fastener) -> bool:
 
 def _hint(thing: Fastener) -> str:
     if thing.by_hand:
-        return "add 'past-hand-tight: … turns', or write 'torque: …' in place of 'by-hand'"
+        return "add 'past-hand-tight: … turns', or write 'torque: …' instead of 'by-hand'"
     turns = ", or 'past-hand-tight: … turns'" if _in_pipe(thing) else ""
-    by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' for what is turned without a tool"
+    by_hand = "" if thing.screw and thing.screw.taper else ", or 'by-hand: …' if it is tightened without a tool"
     return f"look it up, and add 'torque: …'{turns}{by_hand}"

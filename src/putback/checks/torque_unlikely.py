@@ -1,7 +1,7 @@
 """A torque does not fit its thread.
 
-A unit mistaken, a decimal point moved, a line of the table slipped: the bolt breaks, tears its thread out of the
-aluminium, or comes loose. The preload that the torque gives is compared with what the bolt and its threads bear.
+The wrong unit, a decimal point moved, the wrong line of the table: the bolt breaks, tears its thread out of the
+aluminium, or comes loose. The preload that the torque gives is compared with what the bolt and its threads can bear.
 
 Look the number up again, with its unit. If it is right, say at the fastener what confirms it,
 `torque-confirmed: by what`: a soft gasket, a bolt that is stretched on purpose.
@@ -115,7 +115,7 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
         what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
         message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
         yield Fault(
-            span, message, (), "add up all stages and look them up; if it is right, add 'torque-confirmed: by what'"
+            span, message, (), "add up all stages, and look it up; if it is right, add 'torque-confirmed: by what'"
         )
 
 
@@ -126,7 +126,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"
     if joint.seals and joint.strength is None:
-        strong = f"what a {kind_of(thing)} of its size bears"
+        strong = f"what a {kind_of(thing)} of its size can bear"
     match judgement.wrong:
         case Wrong.HIGH:
             return f"{torque.text} on {what} is {_times(low)} to {_times(high)} times {strong} {factor}"

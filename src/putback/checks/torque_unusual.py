@@ -1,12 +1,12 @@
-"""A torque is not what bolts like this get.
+"""A torque is not what bolts like this usually get.
 
-It breaks nothing for certain, and yet hardly any published table gives a bolt of this size and class so much, or so
-little. A line of the table may have slipped, or a class. The torque, by diameter, stress area and proof stress, is
-compared with the middle 98 % of published tables; pipe threads, clamps and bolts known by their spanner only with
-what is common.
+It is not certain to break anything, but hardly any published table gives a bolt of this size and class so much, or so
+little. It may come from the wrong line of the table, or belong to another class. The torque, by diameter, stress area
+and proof stress, is compared with the middle 98 % of published tables; pipe threads, clamps and bolts known only by
+their spanner size are compared with what is common.
 
 Look the number up again, with its line and its column. If the part is soft, say what it is made of, with `to` and
-`material`. If the torque is right, say at the fastener what confirms it, `torque-confirmed: by what`.
+`material`. If the torque is right, say at the fastener what confirms it: `torque-confirmed: by what`.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
-"""An action in words names what it works on, and does not say that it touches it.
+"""An action in words names what it works on, but does not list it.
 
-Hazards, needs and what is in the way are looked at for the things that stand under `on`. Without them, a fuel pump is
-primed with no word of the fuel.
+Hazards, needs and what is in the way are checked for the things listed under `on`. Without them, a fuel pump is primed
+with no word about the fuel.
 
 Add the thing under `on`.
 """
@@ -16,12 +16,12 @@ from putback.source.finding import Level
 from putback.source.quoting import quote
 
 LEVEL = Level.WARNING
-GROUP = Group.SAFETY
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
   - act: Shake the belt guard by hand.
-         ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ nothing says that 'belt-guard' is touched here
+         ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ 'belt-guard' is touched here, but not named
 """
 
 PASSES = """
@@ -47,4 +47,4 @@ def find(opened: Opened) -> Iterator[Fault]:
                 on = next(iter(about)) if len(about) == 1 else f"[{', '.join(about)}]"
                 names = ", ".join(quote(key) for key in about)
                 be = "is" if len(about) == 1 else "are"
-                yield Fault(span, f"nothing says that {names} {be} touched here", hint=f"add 'on: {on}'")
+                yield Fault(span, f"{names} {be} touched here, but not named", hint=f"add 'on: {on}'")

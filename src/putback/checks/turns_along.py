@@ -1,11 +1,11 @@
-"""A nut is loosened or tightened on something that turns along with it.
+"""A nut is loosened or tightened on something that turns with it.
 
-The nut of a propeller or a pulley that nothing holds only turns its shaft: it stays tight, or it never comes to its
-torque, and a hand that holds the blade is cut when it slips.
+If nothing holds a propeller or a pulley, its nut only turns the shaft: it stays tight, or never reaches its torque, and
+a hand that holds the blade is cut when it slips.
 
-Put in place what keeps it from turning, for the loosening and again for the tightening. Equipment says with `keeps`
-that it does; the machine file says with `to` what a nut is screwed on, and with `turns-with` what turns with that.
-Where somebody holds it otherwise, the step says how ("Hold the pulley with the strap wrench.").
+Put in place something that keeps it from turning, for the loosening and again for the tightening. Equipment says with
+`keeps` that it does so; the machine file says with `to` what a nut is screwed on, and with `turns-with` what turns with
+that. If somebody holds it in another way, the step says how ("Hold the pulley with the strap wrench.").
 """
 
 from collections.abc import Iterator
@@ -27,7 +27,7 @@ from putback.units import si
 from putback.variants import NONE
 
 LEVEL = Level.ERROR
-GROUP = Group.ORDER
+GROUP = Group.DANGERS
 NEEDS = frozenset({"equipment"})
 
 FAILS = """
@@ -46,7 +46,7 @@ steps:
   - loosen: propeller-nut
   - take-away: blade-block
   - tighten: propeller-nut
-             ^^^^^^^^^^^^^ propeller nut is tightened, and nothing keeps propeller shaft from turning
+             ^^^^^^^^^^^^^ propeller nut is tightened, but nothing keeps propeller shaft from turning
   - {check: propeller, limit: does not rock, otherwise: [{stop: Do the job again.}]}
 """
 
@@ -121,7 +121,7 @@ def _free(book: Book, entry: Entry, nut: Fastener, holders: list[Equipment]) -> 
     here = space.both(here, book.graph.present(shaft.key))
     if here != NONE:
         done = {Tighten: "tightened", Loosen: "loosened", Remove: "loosened"}[type(entry.step.action)]
-        message = f"{named(nut)} {verb_s(nut, 'is', 'are')} {done}, and nothing keeps {named(shaft)} from turning"
+        message = f"{named(nut)} {verb_s(nut, 'is', 'are')} {done}, but nothing keeps {named(shaft)} from turning"
         hint = sooner(book, entry, "place", next(iter(would)), here) if len(would) == 1 else None
         yield Fault(entry.target.span, message, entry.ways, hint, here, book.reached(entry))
 

@@ -1,10 +1,9 @@
 """The turns past hand-tight do not fit the thread.
 
 A taper pipe thread that is turned too little leaks; one that is turned too far splits what it is screwed into. A gasket
-is crushed within little more than one turn. Often the turns were counted from the first thread on, and not from
-hand-tight.
+is crushed within little more than one turn. Often the turns were counted from the first thread, not from hand-tight.
 
-Look the number up again, and whether it is counted from hand-tight. If it is right, say at the thing what confirms it,
+Look the number up again, and whether it is counted from hand-tight. If it is right, say at the thing what confirms it:
 `torque-confirmed: by what`.
 """
 

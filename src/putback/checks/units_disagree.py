@@ -1,10 +1,10 @@
-"""A value is stated in two units that do not say the same.
+"""A value is given in two units that do not agree.
 
-The mechanic reads the unit that is on his tool, and has a value that nobody meant: a decimal point that slipped makes a
-gap of a tenth, or ten times the pressure. Values in the files are looked at, and what notes, cautions and pages say.
+The mechanic reads the unit on their tool, and gets a value that nobody meant: a slipped decimal point gives a tenth of
+the gap, or ten times the pressure. Values in the files are checked, and so are those in notes, cautions and pages.
 
-Look the value up, and correct the unit that is wrong; or leave one of them out, and the other is worked out for the
-page. Numbers that were rounded are all right: up to 3.5 %, and more where a number has one digit.
+Look the value up, and correct the unit that is wrong; or leave one of them out, and it is worked out for the page.
+Rounded numbers are accepted: up to 3.5 %, and more for a number with a single digit.
 """
 
 from collections.abc import Iterator

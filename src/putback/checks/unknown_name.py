@@ -1,8 +1,8 @@
-"""A name stands for nothing, or for something that does not fit there.
+"""A name is not known, or belongs to something that does not fit there.
 
-A step works on a part that the machine file does not have, most often a slip of the pen.
+A step works on a part that the machine file does not have; most often it is a slip of the pen.
 
-Correct the name, or add the thing to the machine file or the library. Tools are told by `unknown-tool`.
+Correct the name, or add the thing to the machine file or the library. Tools have a check of their own, `unknown-tool`.
 """
 
 from collections import Counter
@@ -55,7 +55,7 @@ def fault_of(unknown: UnknownName) -> Fault:
     use, near, name = unknown.use, unknown.near, unknown.use.ref.name
     if unknown.given and near:
         count = len(unknown.others) + 1
-        message = f"nothing uses {quote(near)}, and {count} places say {quote(name)}"
+        message = f"nothing uses {quote(near)}, but {count} places say {quote(name)}"
         return Fault(unknown.given, message, _places((use.ref, *unknown.others)), f"did you mean {quote(name)}?")
     also = _places(unknown.others, use.ref)
     hint = f"did you mean '{near}'?" if near else _WHERE.get(use.kinds)
@@ -90,7 +90,7 @@ def _places(uses: tuple[Ref, ...], told: Ref | None = None) -> tuple[Also, ...]:
         more = counts[path] - 1
         here = "here as well" if told and told.span.path == path else "here"
         rest = f", and {more} more time{'s' if more > 1 else ''} in this file" if more else ""
-        found.append(Also(first[path].span, f"{quote(first[path].name)} stands {here}{rest}"))
+        found.append(Also(first[path].span, f"{quote(first[path].name)} is used {here}{rest}"))
     return tuple(found)
 
 

@@ -1,10 +1,10 @@
 """A text refers to a step, a job, a limit or a figure that is not there.
 
-`{step drain-oil}` is printed as the number of the step, `{job water-pump}` as the title of the job, `{limit
-belt-deflection}` as the limit, `{figure impeller.svg}` as the step at which the picture stands. A name that stands for
-nothing sends the reader nowhere.
+`{step drain-oil}` is printed as the number of the step, `{job water-pump}` as the title of the job,
+`{limit belt-deflection}` as the limit, `{figure impeller.svg}` as the step that shows the picture. A name that is not
+known sends the reader nowhere.
 
-Correct the name; of a step or a figure in another job, say the job as well: `{step drain-oil of gear-oil}`.
+Correct the name; for a step or a figure in another job, give the job as well: `{step drain-oil of gear-oil}`.
 """
 
 from collections.abc import Iterator
@@ -32,7 +32,7 @@ steps:
     for: cracks
     otherwise:
       - stop: Fit a new belt. Then go on as in {step look-at-bolt}.
-                                                     ^^^^^^^^^^^^ no step here has the name 'look-at-bolt'
+                                                     ^^^^^^^^^^^^ no step here is called 'look-at-bolt'
 """
 
 PASSES = """
@@ -58,7 +58,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         for reference in references(said):
             place = passage_of(said)
             if field in NEVER:
-                message = "no reference can stand here: it is read as it is"
+                message = "a reference does not work here: it is printed as written"
                 yield Fault(place.span(reference.start, reference.end), message)
             elif not reference.is_kind:
                 right = _written(reference)
@@ -130,7 +130,7 @@ _FORMS = {
     "figure": "'{figure FILE}', or '{figure FILE of JOB}'",
 }
 _NONE = {
-    "step": "no step {} has the name",
+    "step": "no step {} is called",
     "job": "no job is called",
     "limit": "nothing has a limit and is called",
     "figure": "no step {} shows",

@@ -1,6 +1,6 @@
 """A step calls for a tool that the library does not have.
 
-The list of tools at the head of the job would not name it rightly, and the mechanic would start without it.
+The tool list at the top of the job would be wrong, and the mechanic would start without the tool.
 
 Correct the name, or add the tool to `tools.yaml`.
 """

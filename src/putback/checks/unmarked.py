@@ -1,11 +1,12 @@
 """An adjustable part comes off unmarked, or goes back without being aligned.
 
-Its old position is lost, or never restored: a trim tab that steers, timing that knocks. The machine file says
-`adjustable: true`.
+Its old position is lost, or never restored: a trim tab that pulls to one side, timing that knocks. The machine file
+says `adjustable: true`.
 
-Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear anew.
+Alike pieces with `own-places: true` (push rods, valves) have run in with their neighbours: mixed up, they wear all over
+again.
 
-Mark or measure it before what holds it is loose, and add an `align` step after it went back. Of pieces with places of
+Mark or measure it before what holds it is loose, and add an `align` step after it goes back. For pieces with places of
 their own, `mark` each, or lay them out in order (in the `text` of that step); they need no `align`.
 """
 
@@ -33,7 +34,7 @@ FAILS = """
 steps:
   - remove: tensioner-bolt
   - remove: tensioner
-            ^^^^^^^^^ tensioner comes off, but its position is not marked or measured before
+            ^^^^^^^^^ tensioner comes off, but its position is not marked or measured first
   - install: tensioner
   - align: tensioner
   - install: tensioner-bolt
@@ -81,11 +82,11 @@ def _unmarked(book: Book) -> Iterator[Fault]:
         )
         if variants != NONE:
             thing = book.graph.machine.things[target.name]
-            message = f"{thing.name} comes off, but its position is not marked or measured before"
+            message = f"{thing.name} comes off, but its position is not marked or measured first"
             if has_own_places(thing):
                 come = verb_s(thing, "comes", "come")
                 where = "which way round it goes back" if is_one_of_a_kind(thing) else "which piece goes back where"
-                message = f"{named(thing)} {come} off, and nothing tells {where}"
+                message = f"{named(thing)} {come} off, but nothing shows {where}"
             hint = f"add 'mark: {target.name}' before {before_loose(book, entry, target.name)}"
             yield Fault(target.span, message, entry.ways, hint, variants, book.reached(entry))
 
@@ -99,7 +100,7 @@ def _aligned_off(book: Book) -> Iterator[Fault]:
             continue
         for variants, state in book.before(target.name, entry):
             if isinstance(state, PartState | GroupState | LineState) and not is_whole(state):
-                message = f"{thing.name} is aligned here, and is not in place"
+                message = f"{thing.name} is aligned here, but is not in place"
                 also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
                 yield Fault(target.span, message, also, "align it after it goes back", variants, book.reached(entry))
 

@@ -1,8 +1,8 @@
-"""The symptom table stands on no page.
+"""No page shows the symptom table.
 
-Who wrote it knows it by heart; who needs it never sees it.
+Whoever wrote it knows it by heart; whoever needs it never sees it.
 
-Put the directive `putback-symptoms` on a page of the guide, and that page into its contents.
+Put the directive `putback-symptoms` on a page of the guide, and that page in its contents.
 """
 
 from collections.abc import Iterator
@@ -17,7 +17,7 @@ GROUP = Group.NAMES
 FAILS = """
 # symptoms.yaml
 no-water:
-^^^^^^^^ the symptom table stands on no page
+^^^^^^^^ no page shows the symptom table
   sign: No water comes.
   causes: [{cause: The tank is empty., check: Look into the tank., mend: Fill it.}]
 # index.md
@@ -46,4 +46,4 @@ def find(opened: Opened) -> Iterator[Fault]:
     if guide.symptoms and not unread and not any(_DIRECTIVE in page for page in guide.pages.values()):
         first = next(iter(guide.symptoms.values()))
         hint = "write ```{putback-symptoms}, and ``` below it, on a page"
-        yield Fault(first.span, "the symptom table stands on no page", hint=hint)
+        yield Fault(first.span, "no page shows the symptom table", hint=hint)

@@ -1,9 +1,9 @@
-"""Words say what a verb says.
+"""An `act` says in words what a verb says.
 
 What a verb says is proved: what comes off goes back, what is loosened is tightened to its torque, what is checked has a
 limit. An `act` is only printed.
 
-Write the verb, and leave `act` for what no verb says.
+Use the verb, and keep `act` for what no verb says.
 """
 
 from collections.abc import Iterator
@@ -17,12 +17,12 @@ from putback.source.finding import Level
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.ADVICE
-GROUP = Group.ORDER
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
   - act: Clean the belt guard.
-         ^^^^^^^^^^^^^^^^^^^^^ words say what a verb says: 'clean the belt guard'
+         ^^^^^^^^^^^^^^^^^^^^^ there is a verb for this: 'clean the belt guard'
     on: belt-guard
 """
 
@@ -58,4 +58,4 @@ def _without(action: Act) -> str:
 
 def _fault(step: Step, deed: Deed, hint: str) -> Fault:
     span = getattr(step.action.words, "span", step.key) if isinstance(step.action, Act) else step.key
-    return Fault(span, f"words say what a verb says: {quote(deed.words, SENTENCE)}", hint=hint)
+    return Fault(span, f"there is a verb for this: {quote(deed.words, SENTENCE)}", hint=hint)

@@ -1,7 +1,7 @@
 """A part with a wear limit comes off and goes back, and nobody measures it.
 
-The machine file says what is measured on it and how far it may be worn. It is at hand now, and what goes back worn out
-is found when it fails.
+The machine file says what is measured on it and how far it may be worn. Now it is in your hand; if it goes back worn
+out, you find out when it fails.
 
 Add a `measure` step for it, with an `otherwise`; or fit a new one.
 """
@@ -23,7 +23,7 @@ from putback.source.finding import Level
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.WARNING
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:

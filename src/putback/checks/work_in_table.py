@@ -1,11 +1,11 @@
-"""The symptom table orders work.
+"""The symptom table contains work.
 
-What a table says has no safety message before it, no torque, no count and no test at the end: a plug that is screwed
-out "to have a look" goes in by feel, with the leads on. A table is for what can be seen, heard and smelled with the
-machine as it stands.
+Work in a table has no safety message before it, no torque, no count and no test at the end: a plug that is unscrewed
+"to have a look" goes back by feel, with the leads on. A table is for what can be seen, heard and smelled on the machine
+as it is.
 
-Write the work as a job, which is proved, and name that with `job`. What no job of the guide does, somebody is called
-for: "Have a professional test the injectors."
+Write the work as a job, which is proved, and name it with `job`. If no job of the guide does it, send for somebody:
+"Have a professional test the injectors."
 """
 
 from collections.abc import Iterator
@@ -30,7 +30,7 @@ no-water:
   causes:
     - cause: The impeller is torn.
       check: Take the pump cover off and look.
-             ^^^^^^^^^^^^^^^^^^^^^^^ the table orders work: 'take the pump cover off'
+             ^^^^^^^^^^^^^^^^^^^^^^^ the table contains work: 'take the pump cover off'
       job: example
 # symptoms.md
 # Signs
@@ -102,9 +102,9 @@ def _orders(said: Said, known: Objects, held: set[str], *, named: bool) -> Itera
     for start, end in _clauses(said):
         for deed in deeds(said[start:end]):
             if deed.verb in _WORK and deed.sure and known.object_of(deed) in held:
-                message = f"the table orders work: {quote(deed.words, SENTENCE)}"
+                message = f"the table contains work: {quote(deed.words, SENTENCE)}"
                 hint = (
-                    "say what is seen from outside; the work is in the job"
+                    "say what can be seen from outside; the work is in the job"
                     if named
                     else "write the work as a job, and name it with 'job'"
                 )

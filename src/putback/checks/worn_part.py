@@ -1,8 +1,9 @@
 """A part that was measured outside its wear limit goes back.
 
-What follows a measurement out of limit is there to mend it. A worn belt that is taken off and fitted again is worn.
+The steps after a measurement out of limit are there to put it right. A worn belt that is taken off and fitted again is
+still worn.
 
-Add `new: true` to the step that installs it. When the part is mended in between, waive this and say how.
+Add `new: true` to the step that installs it. If the part is repaired in between, waive this and say how.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,7 @@
-"""A torque lies in the lowest fifth of the only torque wrench that shows it.
+"""A torque is in the lowest fifth of the only torque wrench that covers it.
 
-A click wrench is least exact at the low end of its scale. Common practice, and ISO 6789 in its 2003 edition, use it
-from 20 % of its maximum upwards; the 2017 edition lets its maker mark where the scale begins.
+A click wrench is least accurate at the low end of its scale. Common practice, and ISO 6789 in its 2003 edition, is to
+use it from 20 % of its maximum upwards; the 2017 edition lets the maker mark where the scale starts.
 
 List a smaller wrench in tools.yaml.
 """
@@ -24,7 +24,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   lid-screws: {count: 2, thread: M6, torque: 9 N·m, class: "8.8"}
-                                             ^^^^^ only torque wrench shows 9 N·m, below a fifth of its 110 N·m
+                                             ^^^^^ only torque wrench covers 9 N·m, at less than a fifth of its 110 N·m
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 110 N·m}
 """
@@ -55,7 +55,6 @@ def find(opened: Opened) -> Iterator[Fault]:
         if low and all(use is not Use.COVERED for use, _ in uses):
             best = min(low, key=lambda wrench: wrench.high)
             part = "a fifth" if LOWEST_FIFTH == 0.2 else f"{LOWEST_FIFTH:.0%}"
-            message = (
-                f"only {library.tools[best.key].name} shows {torque.text}, below {part} of its {digits(best.high)} N·m"
-            )
+            most = f"at less than {part} of its {digits(best.high)} N·m"
+            message = f"only {library.tools[best.key].name} covers {torque.text}, {most}"
             yield Fault(thing.torque_span, message)

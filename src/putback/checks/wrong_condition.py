@@ -1,9 +1,9 @@
-"""A thread is lubricated whose torque is meant for dry ones.
+"""A thread is lubricated, but its torque is meant for a dry one.
 
-Grease or oil lets the same torque press up to twice as hard: the bolt stretches, or its thread tears out. Thread-locker
+Grease or oil lets the same torque clamp up to twice as hard: the bolt stretches, or its thread tears out. Thread-locker
 and sealant lubricate as well.
 
-Give the torque that is meant for the compound and its `condition`, or leave the thread dry.
+Give the torque that is meant for the compound, and its `condition`; or leave the thread dry.
 """
 
 from collections.abc import Iterator

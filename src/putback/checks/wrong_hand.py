@@ -1,9 +1,9 @@
-"""A text turns a thread the wrong way, or calls it left-hand where the machine file does not.
+"""A text turns a thread the wrong way, or calls it left-hand when the machine file does not.
 
-Who turns a left-hand nut the usual way to loosen it tightens it until the stud breaks. Steps say of each left-hand
-thread which way it is turned, when the machine file knows of it.
+Turning a left-hand nut the usual way to loosen it tightens it until the stud breaks. If the machine file knows of a
+left-hand thread, steps print which way it turns.
 
-Write `LH` after the thread in the machine file, as in `M12 x 1.25 LH`, or mend the text.
+Write `LH` after the thread in the machine file, as in `M12 x 1.25 LH`, or correct the text.
 """
 
 from collections.abc import Iterator
@@ -35,7 +35,7 @@ fasteners:
     class: "8"
     torque: 75 N·m
     note: It has a left-hand thread.
-                   ^^^^^^^^^^^^^^^^ 'left-hand thread' here, and the thread of the hub nut is not marked so
+                   ^^^^^^^^^^^^^^^^ 'left-hand thread' here, but the machine file does not say so of the hub nut
 """
 
 PASSES = """
@@ -123,7 +123,7 @@ def _called_left(thing: Fastener, text: str | None) -> Iterator[Fault]:
     found = left_hand_in(text)
     if found is not None:
         words = text[found[0] : found[1]]
-        message = f"'{words}' here, and the thread of the {thing.name} is not marked so"
+        message = f"'{words}' here, but the machine file does not say so of the {thing.name}"
         thread = f"{thing.thread} LH" if thing.thread else "left-hand"
         hint = f"write 'thread: {thread}' for '{thing.key}' in machine.yaml"
         yield Fault(passage_of(text).span(*found), message, (Also(thing.span, "the fastener"),), hint)

@@ -1,7 +1,7 @@
 """A limit is of another kind than what is measured: a gap in pound-feet.
 
 The number was copied from another line, or its unit was: the trade says pounds for a force and for a pressure, and
-pound-feet for whatever is tight. Who has the gauge in his hand cannot read that unit on it.
+pound-feet for anything tight. The gauge in the mechanic's hand does not show that unit.
 
 Look up what was printed, and write its unit: a gap in millimetres or inches, the tension of a belt in newtons or
 pounds-force (`lbf`).
@@ -21,13 +21,13 @@ from putback.units.confused import meant, usual_units
 from putback.units.quantity import named
 
 LEVEL = Level.ERROR
-GROUP = Group.PROOF
+GROUP = Group.LIMITS
 
 FAILS = """
 steps:
   - measure: tension of the belt
     limit: 90 lbf·ft .. 110 lbf·ft
-           ^^^^^^^^^^^^^^^^^^^^^^^ '90 lbf·ft .. 110 lbf·ft' is a torque, and a tension is a force: was lbf meant?
+           ^^^^^^^^^^^^^^^^^^^^^^^ '90 lbf·ft .. 110 lbf·ft' is a torque, but a tension is a force: did you mean lbf?
     otherwise:
       - stop: Tighten the belt first.
 """
@@ -52,9 +52,9 @@ def find(opened: Opened) -> Iterator[Fault]:
             continue  # by so much of a reading, or so many degrees
         kind = _likeliest(quantity, what)
         units = meant(named(quantity.unit), kind)
-        question = f": was {listed(units, 'or')} meant?" if units else ""
+        question = f": did you mean {listed(units, 'or')}?" if units else ""
         it = "what is measured" if what.term == kind else _one(what.term)
-        message = f"{quote(judged.limit.text)} is {quantity.kind.one}, and {it} is {kind.one}{question}"
+        message = f"{quote(judged.limit.text)} is {quantity.kind.one}, but {it} is {kind.one}{question}"
         unit = listed(units, "or") or f"a unit of {kind.value}, such as {listed(usual_units(kind), 'or')}"
         yield Fault(judged.limit.span, message, hint=f"look up what was printed, and write it in {unit}")
 

@@ -1,8 +1,8 @@
-"""A key or value does not belong where it stands.
+"""A key or value does not belong where it is.
 
-A misspelt key would be left out silently, and with it the torque or the condition that it gives.
+A misspelt key would be silently ignored, and with it the torque or the condition that it gives.
 
-Correct it as the message says. The language page lists all keys; an editor that knows JSON Schema shows them.
+Correct it as the message says. The language reference lists all keys; an editor that supports JSON Schema shows them.
 """
 
 from putback.checks import Group
@@ -15,7 +15,7 @@ STAGE = "schema"
 FAILS = """
 steps:
   - inspekt: belt-guard
-    ^^^^^^^ 'inspekt' is no verb; did you mean 'inspect'?
+    ^^^^^^^ 'inspekt' is not a verb; did you mean 'inspect'?
     note: Look for cracks.
 """
 

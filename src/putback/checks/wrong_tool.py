@@ -1,8 +1,8 @@
 """A tool cannot do what the step asks of it.
 
-A screwdriver has no square drive, so no torque wrench turns it: whoever has to use it guesses the torque. A socket over
-a lock nut covers the adjuster inside, which has to be held meanwhile, and the setting goes away with the nut; and it
-goes on no union that a pipe runs through.
+A screwdriver has no square drive, so no torque wrench turns it: whoever uses it has to guess the torque. A socket over
+a lock nut covers the adjuster inside, which has to be held, and the setting moves with the nut; and a socket does not
+go on a union that a pipe runs through.
 
 Name a bit, or a torque screwdriver. Give the lock nut a crowfoot, or a ring of that kind, as its `tool`: a screwdriver
 or a key reaches past it.
@@ -31,7 +31,7 @@ FAILS = """
 machine: Bench engine
 fasteners:
   lock-nut: {locks: adjuster, kind: lock nut, drive: hex 13 mm, torque: 14 N·m}
-                    ^^^^^^^^ 13 mm socket turns lock nut, and covers adjuster, which is held
+                    ^^^^^^^^ 13 mm socket turns lock nut, but covers adjuster, which is held
   adjuster: {kind: screw, drive: slot 6 mm, no-torque: the clearance sets it}
 # tools.yaml
 torque-wrench: {range: 5 N·m .. 25 N·m, lever: 220 mm}
@@ -84,7 +84,7 @@ def _covered(nut: Fastener, tool: Tool, machine: Machine) -> Iterator[tuple[Ref,
         held = machine.things.get(ref.name)
         if isinstance(held, Fastener) and (held.drive or "").startswith(_INSIDE):
             be = verb_s(held, "is", "are")
-            yield ref, f"{tool.name} turns {named(nut)}, and covers {named(held)}, which {be} held"
+            yield ref, f"{tool.name} turns {named(nut)}, but covers {named(held)}, which {be} held"
 
 
 def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) -> Iterator[Fault]:
@@ -102,7 +102,7 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
         for name in step.tools:
             key = library.tools.get(name.name)
             if key and any(drive.startswith(_INSIDE) for drive in key.drives) and nut.drive not in key.drives:
-                message = f"{tool.name} turns {named(nut)}, and {key.name} cannot reach past it"
+                message = f"{tool.name} turns {named(nut)}, but {key.name} cannot reach past it"
                 yield Fault(name.span, message, hint=_hint(nut, library))
 
 
@@ -132,7 +132,7 @@ def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Itera
         tool = library.tools.get(ref.name)
         if own and tool and not tool.extends and "socket" in tool.name.lower() and nut.drive in tool.drives:
             message = f"the {tool.name} does not go on {named(nut)}: the machine file has the {own.name} for it"
-            yield Fault(ref.span, message, hint=f"leave it out: the {own.name} is laid out by itself")
+            yield Fault(ref.span, message, hint=f"delete it: the {own.name} is listed without it")
 
 
 def _socket(nut: Fastener, library: Library) -> Tool | None:

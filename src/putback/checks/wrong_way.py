@@ -1,12 +1,12 @@
-"""A shaft is turned, or a part goes on while it is, and the step says no way or the wrong one.
+"""A shaft is turned, or a part goes on while it is, and the step gives no direction or the wrong one.
 
-Impeller vanes folded against the running direction break or pump nothing, and it is the same whether the shaft, its
-pulley or the propeller in gear turns them. The machine file says which way with `rotation`, and what turns together
-with `turns-with`; a chain holds while each of its parts is on and the gear is in. What has no `rotation` of its own
+Impeller vanes that are folded against the direction of rotation break or pump nothing, whether the shaft, its pulley or
+the propeller in gear turns them. The machine file gives the direction with `rotation`, and what turns together with
+`turns-with`; a train holds while each of its parts is on and the gear is engaged. A part with no `rotation` of its own
 turns as its neighbour does.
 
-Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. Of words that
-have something turned, make a step.
+Add `turn: clockwise` to the `install`, or `way: clockwise` to the `turn`, as the machine file has it. If words have
+something turned, make them a step.
 """
 
 from collections.abc import Iterator
@@ -39,7 +39,7 @@ steps:
   - remove: cover-gasket
   - remove: impeller
   - install: impeller
-             ^^^^^^^^ impeller goes on while the shaft is turned clockwise; the step does not say so
+             ^^^^^^^^ impeller goes on while the shaft is turned clockwise, but the step does not say so
     new: true
   - clean: the faces of the joint
   - install: cover-gasket
@@ -108,7 +108,7 @@ def _goes_on(book: Book, entry: Entry, target: Ref, thing: Part) -> Iterator[Fau
         yield Fault(target.span, message, entry.ways, hint, here, book.reached(entry))
     elif isinstance(action, Install) and (action.turn is None or action.turn.name != way):
         said = action.turn or target
-        message = f"{goes} {way}; the step {f'says {said.name}' if action.turn else 'does not say so'}"
+        message = f"{goes} {way}, but the step {f'says {said.name}' if action.turn else 'does not say so'}"
         hint = f"write '{way}'" if action.turn else f"add 'turn: {way}'"
         yield Fault(said.span, message, entry.ways, hint, here, book.reached(entry))
 
@@ -119,17 +119,17 @@ def _turned(book: Book, entry: Entry, way: OneWay) -> Iterator[Fault]:
     if not isinstance(action, Turn) or target is None or (action.way is not None and action.way.name == way.way):
         return
     gear = f" with {named(things[way.need.control.name])} in {way.need.position.name}" if way.need else ""
-    goes = f"{named(way.part)} is turned {way.way} only{gear}"
+    goes = f"{named(way.part)} may only be turned {way.way}{gear}"
     if way.part.key != target.name:
-        goes = f"{named(things[target.name])} turns {named(way.part)}, which is turned {way.way} only{gear}"
+        goes = f"{named(things[target.name])} turns {named(way.part)}, which may only be turned {way.way}{gear}"
     if action.way is None:
         span, says, hint = target.span, "does not say so", f"add 'way: {way.way}'"
     else:
         # From the other end it is the other way round.
         seen = f", seen from {short(action.seen_from)}" if action.seen_from else ""
         span, says, hint = action.way.span, f"says {action.way.name}{seen}", f"write '{way.way}'"
-        hint += ", as it is seen from where the machine file sees it" if seen else ""
-    yield Fault(span, f"{goes}; the step {says}", entry.ways, hint, way.variants, book.reached(entry))
+        hint += ", as seen from the end that the machine file means" if seen else ""
+    yield Fault(span, f"{goes}, but the step {says}", entry.ways, hint, way.variants, book.reached(entry))
 
 
 def _in_words(book: Book) -> Iterator[Fault]:
@@ -139,7 +139,8 @@ def _in_words(book: Book) -> Iterator[Fault]:
         for words in said_to_do(entry.step):
             for part in (parts[name] for name in turned_in(words, parts)):
                 for way in ways(book, entry, part.key):
-                    message = f"words have {named(part)} turned, and say no way: {named(way.part)} goes {way.way} only"
+                    only = f"{named(way.part)} may only be turned {way.way}"
+                    message = f"words have {named(part)} turned without saying which way: {only}"
                     hint = f"write a step 'turn: {part.key}' with 'way: {way.way}'"
                     span = words.span if isinstance(words, Said) else entry.step.key
                     yield Fault(span, message, entry.ways, hint, way.variants, book.reached(entry))

@@ -1,10 +1,11 @@
-"""A word is not that of the trade on the guide's side of the ocean, or of no trade at all.
+"""A word is from the other side of the ocean from the guide, or from no trade at all.
 
 A mechanic who looks for a silencer finds no muffler in the parts list, and paraffin is lamp oil to one reader and wax
-to the other. A word that nobody says, such as "greased by water", is read twice and trusted less.
+to the other. A phrase that nobody in the trade says, such as "greased by water", is read twice and trusted less.
 
-Say what the workshop says: by `language: en-GB` or `en-US` of guide.yaml the words are British or American, with `en`
-either, but one of them throughout. Capitals and quotation marks leave the label of a machine as it is.
+Say what the workshop says: with `language: en-GB` or `en-US` in guide.yaml the words are British or American; with `en`
+either, but one of them throughout. Words in capitals or quotation marks are left as they are: they are labels on the
+machine.
 """
 
 from collections.abc import Iterator
@@ -18,16 +19,16 @@ from putback.source.quoting import quote
 from putback.trade.words import Side, side_of
 
 LEVEL = Level.ADVICE
-GROUP = Group.NAMES
+GROUP = Group.WORDS
 
 FAILS = """
 steps:
   - inspect: belt-guard
     for: cracks
     text: Look at the belt guard beside the muffler and the silencer, with a spanner on the silencer bolt.
-                                            ^^^^^^^ 'muffler' is American, and the guide says 'silencer' elsewhere
+                                            ^^^^^^^ 'muffler' is American, but the guide says 'silencer' elsewhere
     note: Its bearing is greased by the water.
-                         ^^^^^^^ 'greased' is no word for it in the trade
+                         ^^^^^^^ 'greased' is not what the trade calls it
     otherwise:
       - stop: Get another guard.
 """
@@ -53,7 +54,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     own = OwnWords(guide, ((field, said) for field, said, _ in texts_of(opened)))
     if side is not None:
         for told in own.told(side):
-            yield _fault(told, f"is {side.other.value}, and this guide is in {side.value} English")
+            yield _fault(told, f"is {side.other.value}, but this guide is in {side.value} English")
     elif own.may_say(Side.UK) and own.may_say(Side.US):
         yield from _one_of_them([*own.told(Side.UK)], [*own.told(Side.US)])
 
@@ -64,14 +65,14 @@ def _one_of_them(american: list[Told], british: list[Told]) -> Iterator[Fault]:
     fewer, more = (sides[0], sides[1]) if len(sides[0]) <= len(sides[1]) else (sides[1], sides[0])
     side = Side.US if fewer is sides[0] else Side.UK
     for told in fewer if more else ():
-        yield _fault(told, f"is {side.value}, and the guide says {quote(more[0].said)} elsewhere")
+        yield _fault(told, f"is {side.value}, but the guide says {quote(more[0].said)} elsewhere")
     for told in american if side is Side.US else british:
         if told.slip.nobody:
             yield _fault(told, "")
 
 
 def _fault(told: Told, other: str) -> Fault:
-    message = f"{quote(told.said)} {'is no word for it in the trade' if told.slip.nobody else other}"
+    message = f"{quote(told.said)} {'is not what the trade calls it' if told.slip.nobody else other}"
     if told.drawn:
         return Fault(told.span, f"in this picture, {message}", hint=f"let the picture say {quote(told.slip.right)}")
     hint = f"add 'name: {told.slip.right}'" if told.named else f"write {quote(told.slip.right)}"

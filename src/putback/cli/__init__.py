@@ -20,10 +20,11 @@ from putback.source.outside import BadCheckError
 from putback.source.plainly import printable
 
 _COMMANDS = {
-    "new": "start a guide that checks clean and builds, to be filled in",
-    "lint": "check that every job closes: nothing left over, no torque guessed",
+    "new": "start a new guide, small and complete, to make your own",
+    "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
-    "explain": "say what a check means, with its examples",
+    "explain": "explain a check, a verb or a key, with examples",
+    "schema": "put the schemas for an editor into a guide, or renew them",
 }
 """Commands, in the order in which a guide meets them."""
 
@@ -68,15 +69,15 @@ class _Commands(click.Group):
 def cli(ctx: click.Context) -> None:
     """Repair procedures that a stranger can follow safely.
 
-    Write the machine once and each job as steps, in YAML. Putback proves that everything that comes off goes back, and
-    prints the manual.
+    Describe the machine once and write each job as steps, in YAML. Putback checks that everything that comes off goes
+    back, and prints the manual.
     """
     if ctx.invoked_subcommand == "explain":
         return
     try:
         os.getcwd()  # noqa: PTH109 - only whether there is one
     except OSError:
-        raise click.UsageError("the current folder is not there any more; go to another one") from None
+        raise click.UsageError("the current folder no longer exists; go to another one") from None
 
 
 def main(args: Sequence[str] | None = None) -> None:
@@ -86,7 +87,7 @@ def main(args: Sequence[str] | None = None) -> None:
     """
     gc.set_threshold(20_000, 20, 20)  # tens of thousands of records are made, and hardly a ring among them
     if not hold():
-        say("Error: standard output is closed; there is nowhere to write to")
+        say("Error: standard output is closed, so there is nowhere to write")
         sys.exit(2)
     reason = None
     try:
@@ -168,7 +169,7 @@ def _failed(error: Exception, args: Sequence[str]) -> int:
         called = " ".join(map(shlex.quote, ("putback", *args)))
         say(
             f"Error: {what}{f', {printable(where)}' if where else ''}\n"
-            f"This is a fault of Putback, and not of your files. Please report it, with the guide if you can.\n"
+            f"This is a fault in Putback, not in your files. Please report it, with the guide if you can.\n"
             f"It was called as: {printable(called)}\n"
             f"{_WHERE}"
         )
@@ -189,6 +190,6 @@ def _show_where(error: Exception) -> bool:
 
 def _words(error: Exception) -> str:
     if isinstance(error, RecursionError):
-        return "something refers to itself, or lies too deep in itself"
+        return "something refers to itself, or is nested too deeply"
     said = printable(str(error))
     return f"{type(error).__name__}{f': {said}' if said else ''}"

@@ -17,19 +17,21 @@ if TYPE_CHECKING:
 
 @click.command("build")
 @click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
-@click.option("--to", "forms", default="html,pdf", show_default=True, metavar="html,pdf", help="What to make.")
+@click.option("--to", "forms", default="html,pdf", show_default=True, metavar="html,pdf", help="Forms to make.")
 @click.option(
     "--paper",
     type=click.Choice(["a4", "letter"], case_sensitive=False),
     default="a4",
     show_default=True,
-    help="Paper of the PDF.",
+    help="Paper size of the PDF.",
 )
 @click.option(
-    "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder to put it in.  [default: build/GUIDE]"
+    "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )
-@click.option("--strict", is_flag=True, help="Exit with 1 when there is a warning, such as a job that no page lists.")
-@click.option("--draft", is_flag=True, help="Print although there are errors, marked as not checked on every page.")
+@click.option(
+    "--strict", is_flag=True, help="Exit with 1 after any finding or warning, such as a job that no page lists."
+)
+@click.option("--draft", is_flag=True, help="Print in spite of errors; every page is marked as not checked.")
 @click.option(
     "--variant", "choices", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice."
 )
@@ -42,15 +44,15 @@ def command(
     choices: tuple[str, ...],
     strict: bool,
 ) -> None:
-    """Make the manual of every guide under PATH, or under the current folder.
+    """Make the manual of every guide in PATH, or in the current folder.
 
-    A guide with errors is not printed: somebody would work by it. Only what Putback itself made for this guide is
-    replaced.
+    A guide with errors is not printed, because somebody would work from it. Only files that Putback made for the same
+    guide are replaced.
     """
     wanted = [form.strip().lower() for form in forms.split(",") if form.strip()]
     unknown = [form for form in wanted if form not in ("html", "pdf")]
     if unknown or not wanted:
-        raise click.UsageError(f"--to takes html, pdf, or both with a comma, and not '{forms}'")
+        raise click.UsageError(f"--to takes html, pdf, or both with a comma, not '{forms}'")
 
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
@@ -113,7 +115,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
     stuck = stuck or result.boundless or guide.machine is None or guide.cover is None
     if result.exit_code and (not wish.draft or stuck):
-        how = ", not even as a draft: mend these first" if wish.draft else ": mend the errors first, or see `--draft`"
+        how = ", not even as a draft: fix these first" if wish.draft else ": fix the errors first, or see `--draft`"
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
         return result.exit_code
     built = _built(opened, place, wish, faulty=bool(result.exit_code))
@@ -130,7 +132,7 @@ def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
     from putback.guide.paths import shown_path
     from putback.sphinxext.manual import BuildError, PagesError, build_manual
 
-    busy = f"another build is at work in '{shown_path(place)}'; waiting for it"
+    busy = f"another build is running in '{shown_path(place)}'; waiting for it"
     waiting = partial(click.echo, busy, err=True)
     make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, waiting=waiting)
     try:

@@ -13,7 +13,7 @@ def parse_choice(words: tuple[str, ...]) -> Choice:
     for word in words:
         option, equals, value = word.partition("=")
         if not (option and equals and value):
-            raise click.UsageError(f"--variant takes OPTION=VALUE, such as shaft=long, and not '{word}'")
+            raise click.UsageError(f"--variant takes OPTION=VALUE, such as shaft=long, not '{word}'")
         if choice.get(option, value) != value:
             raise click.UsageError(f"--variant has two values for '{option}': '{choice[option]}' and '{value}'")
         choice[option] = value

@@ -1,4 +1,4 @@
-"""`putback explain`: what a check means."""
+"""`putback explain`: what a check, a verb or a key means."""
 
 from __future__ import annotations
 
@@ -11,31 +11,38 @@ if TYPE_CHECKING:
 
 
 @click.command("explain")
-@click.argument("check", required=False)
-def command(check: str | None) -> None:
-    """Say what CHECK means, why it matters, what to do, with an example that fails and one that passes.
+@click.argument("name", required=False)
+def command(name: str | None) -> None:
+    """Explain NAME, a check, a verb or a key.
 
-    Without CHECK, list all checks.
+    Of a check: what is wrong, why it matters and how to fix it, with an example that fails and one that passes. Without
+    NAME, list all checks.
     """
     from putback.checks import all_checks
     from putback.source.nearest import nearest
     from putback.source.renamed import new_name, now_called
 
     checks = all_checks()
-    if check is None:
+    if name is None:
         width = max(map(len, checks))
-        for name, known in checks.items():
+        for each, known in checks.items():
             brought = f" [{known.package}]" if known.package else ""
-            click.echo(f"{name:<{width}}  {known.level.value:<7}  {known.summary}{brought}")
+            click.echo(f"{each:<{width}}  {known.level.value:<7}  {known.summary}{brought}")
         return
-    known_ = checks.get(check.replace("_", "-"))
-    if known_ is None and (now := new_name("check", check.replace("_", "-"))):
-        raise click.UsageError(now_called(check, now))
-    if known_ is None:
-        near = nearest(check, checks)
-        hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all"
-        raise click.UsageError(f"there is no check '{check}'{hint}")
-    click.echo(explained(known_))
+    key = name.replace("_", "-")
+    if found := checks.get(key):
+        click.echo(explained(found))
+        return
+    if now := new_name("check", key):
+        raise click.UsageError(now_called(name, now))
+    from putback.cli.meaning import meaning, names
+
+    if said := meaning(key):
+        click.echo(said)
+        return
+    near = nearest(name, [*checks, *names()])
+    hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all checks"
+    raise click.UsageError(f"there is no check, verb or key '{name}'{hint}")
 
 
 def explained(check: KnownCheck) -> str:
@@ -45,6 +52,11 @@ def explained(check: KnownCheck) -> str:
         parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")
+    from putback.checks import all_checks
+    from putback.checks.engine.related import related_to
+
+    if related := related_to(check, all_checks()):
+        parts.append(f"See also: {', '.join(related)}.")
     for title, text in (("This fails", check.module.FAILS), ("This passes", check.module.PASSES)):
         parts.append(f"{title}:")
         parts.append("\n".join(f"    {line}".rstrip() for line in text.strip("\n").split("\n")))

@@ -11,13 +11,15 @@ from putback.lint.report import formats, report_as
 
 @click.command("lint")
 @click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path, readable=False))
-@click.option("--format", "form", type=click.Choice(formats()), default="text", help="How to print the findings.")
+@click.option(
+    "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of the report."
+)
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
 def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
-    """Check guides: everything under PATH, or under the current folder.
+    """Check every guide in PATH, or in the current folder.
 
-    A PATH is a guide's folder, a folder with guides in it, or one file of a guide. Exits 0 when there is no
-    error, 1 with errors, 2 when something could not be read.
+    PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
+    are no errors, 1 if there are, and 2 if something could not be read.
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter

@@ -11,14 +11,16 @@ import click
 @click.command("new")
 @click.argument("guide")
 def command(guide: str) -> None:
-    """Write a new guide into the folder GUIDE. It checks clean and builds; fill it in step by step.
+    """Start a new guide in the folder GUIDE.
 
-    A bare name goes into `procedures/` where there is such a folder.
+    It is small, passes every check and can be printed; change it step by step into your own. If there is a folder
+    `procedures`, a name without a path goes there.
     """
     from putback.guide.paths import shown_path
     from putback.placing.lock import BusyError
     from putback.source.plainly import printable
     from putback.starter import GuideExistsError, start_guide
+    from putback.starter.schemas import FOLDER
 
     if not guide.strip():
         raise click.UsageError("the new guide needs a name")
@@ -30,10 +32,12 @@ def command(guide: str) -> None:
     except GuideExistsError as error:
         raise click.UsageError(str(error)) from None
     except BusyError:
-        raise click.UsageError(f"another program is at work in '{folder.parent}'; try again when it is done") from None
+        raise click.UsageError(f"another program is working in '{folder.parent}'; try again when it is done") from None
     except OSError as error:
         raise click.UsageError(f"'{folder}' cannot be written: {(error.strerror or str(error)).lower()}") from None
     for file in files:
-        click.echo(f"wrote {printable(shown_path(file))}")
+        if file.parent.name != FOLDER:
+            click.echo(f"wrote {printable(shown_path(file))}")
+    click.echo(f"wrote {printable(shown_path(folder / FOLDER))}, the schemas for your editor")
     name = printable(shlex.quote(shown_path(folder)))
     click.echo(f"\nNext: putback lint {name}\n      putback build {name}")

@@ -102,7 +102,7 @@ def sequences_in(folder: Path, store: Store) -> Contents:
         if name.endswith(".yaml"):
             found.files[name.removesuffix(".yaml")] = path
             if printable(name) != name:
-                found.strays.append(Stray(path, "the name of this file is no plain text", "give it another name"))
+                found.strays.append(Stray(path, "the name of this file is not plain text", "give it another name"))
     for name in names:
         path = folder / name
         key = sequence_name(name)
@@ -173,7 +173,7 @@ def walk(
             faults.append(Stray(folder, f"the folder cannot be read: {error}", unread=True))
             continue
         if len(seen) > most:
-            faults.append(Stray(folder, f"more than {MOST_FOLDERS:,} folders: no more are looked at", unread=True))
+            faults.append(Stray(folder, f"more than {MOST_FOLDERS:,} folders: the rest is ignored", unread=True))
             return
         yield folder, names
         if closed(names):
@@ -212,9 +212,9 @@ def odd_folders(root: Path, names: Collection[str], library: Collection[str], st
             continue
         inside = _names(path, store)
         if name.casefold() == "shared" and is_library(inside, library):
-            yield Stray(path, "nothing in this folder is read", "move it out of the guide, beside it")
+            yield Stray(path, "nothing in this folder is read", "move it out of the guide")
         elif "guide.yaml" in inside and "machine.yaml" in inside:
-            yield Stray(path, "this is a guide in a guide, and is not read", "move it out of this guide")
+            yield Stray(path, "this is a guide inside a guide, so it is not read", "move it out of this guide")
 
 
 _PICTURES = (".svg", ".png", ".jpg", ".jpeg")
@@ -270,6 +270,6 @@ def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
             hint = None if f"{key}.md" in names else f"name it '{printable(key)}.md'"
             found.strays.append(Stray(path, "this page is not read", hint))
         elif printable(name) != name:
-            found.strays.append(Stray(path, "the name of this page is no plain text", "give it another name"))
+            found.strays.append(Stray(path, "the name of this page is not plain text", "give it another name"))
         else:
             found.files.append(path)

@@ -8,7 +8,7 @@ from typing import NamedTuple, TypedDict
 
 from putback.guide.folders import Stray
 from putback.guide.paths import shown_path
-from putback.model.verbs import OTHER_WORDS
+from putback.model.verbs import MEANT_WORDS
 from putback.source.finding import Finding, Level
 from putback.source.intake import Store
 from putback.source.load import load
@@ -60,7 +60,7 @@ class Gathered:
         self.faults += loaded.faults
         if loaded.unreadable:
             self.unread.add(loaded.path)
-        faults, root = review(loaded, kind, OTHER_WORDS)
+        faults, root = review(loaded, kind, MEANT_WORDS)
         self.faults += faults
         if isinstance(root, Mapping):
             if faults:

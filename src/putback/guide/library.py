@@ -74,7 +74,7 @@ def find_library(guide: Path, store: Store) -> tuple[Path, list[Stray]]:
                     strays.append(Stray(folder, "nothing in this folder is read", "name it 'shared'"))
                 return folder, strays
             if "blocks" in names and next(yaml_below(folder / "blocks", [], store), None):
-                message = "nothing in this folder is read: there is no file of a library beside it"
+                message = "nothing in this folder is read: there are no library files in it"
                 hint = "copy the library that comes with Putback beside it"
                 strays.append(Stray(folder / "blocks", message, hint))
     return shipped("shared"), strays
@@ -206,7 +206,7 @@ def merged(shared: Mapping[str, Entry], own: Mapping[str, Entry]) -> tuple[dict[
             "same-name",
             Level.ERROR,
             entry.span,
-            f"'{name}' stands in this guide and in the shared library",
+            f"'{name}' is in this guide and in the shared library",
             also=(Also(shared[name].span, f"'{name}' in the shared library"),),
             hint="use the shared one, or give this one another name",
         )

@@ -70,8 +70,8 @@ def _step_uses(
     verb = step.verb
     if isinstance(step.action, BackTo):
         for ref in step.things:
-            told = "only a step of an 'otherwise' or an outcome has" if ref.name in inner else "no earlier step has"
-            yield NameUse(ref, ("step",), f"{told} the name", known=labels)
+            told = "only a step of an 'otherwise' or an outcome" if ref.name in inner else "no earlier step"
+            yield NameUse(ref, ("step",), f"{told} is called", known=labels)
         return
     for place in step.at if machine else ():
         yield from _at_place(place, step, machine)

@@ -21,7 +21,7 @@ def fault_of_page(path: Path, root: Path) -> tuple[str, str] | None:
     if not whole.is_relative_to(root.resolve()):
         return "this is a link that leads outside the guide", "copy the page into the guide"
     if not stat.S_ISREG(facts.st_mode):
-        return "this is no file but a pipe, a socket or a device", "put the page itself here"
+        return "this is not a file but a pipe, a socket or a device", "put the page itself here"
     if facts.st_size > LARGEST_PAGE:
-        return f"this page has {facts.st_size:,} bytes, and may have {LARGEST_PAGE:,}", "make several pages of it"
+        return f"this page has {facts.st_size:,} bytes; the limit is {LARGEST_PAGE:,}", "make several pages of it"
     return None

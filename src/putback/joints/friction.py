@@ -173,5 +173,5 @@ def read_condition(text: str) -> Condition:
     if len(films) > 1:
         raise ConditionError(f"'{text}' names two thread conditions: {films[0]} and {films[1]}", f"name {_KNOWN}")
     if not films and finish is None:
-        raise ConditionError(f"'{text}' names no thread condition that is known", f"name {_KNOWN}")
+        raise ConditionError(f"'{text}' is not a known thread condition", f"name {_KNOWN}")
     return Condition(films[0] if films else None, finish)

@@ -75,9 +75,9 @@ def read_layout(text: str, count: int) -> Layout:
     if kind not in _EXAMPLES:
         near = nearest(kind, _EXAMPLES)
         hint = (f"did you mean '{near} {rest}'?" if rest else f"write it as in {_EXAMPLES[near]}") if near else _ANY
-        raise LayoutError(f"'{said}' is no layout that is known", hint)
+        raise LayoutError(f"'{said}' is not a known layout", hint)
     if count < 2:
-        raise LayoutError(f"'{said}' is for two pieces or more, and the count is {count}", "give its 'count'")
+        raise LayoutError(f"'{said}' is for two pieces or more, but the count is {count}", "give its 'count'")
     _not_too_many(count)
     read = {"circle": _circle, "rectangle": _rectangle, "rows": _rows}[kind]
     return read(said, rest.strip(), count)
@@ -96,14 +96,14 @@ def positions_layout(positions: Sequence[Sequence[float | str]], count: int | No
     for index, position in enumerate(positions):
         if isinstance(position, str) or len(position) != 2:
             much = "is a text" if isinstance(position, str) else f"has {len(position)} numbers"
-            message = f"position {index + 1} {much}, and x and y are expected"
+            message = f"position {index + 1} {much}, but x and y are expected"
             raise LayoutError(message, "write it as in [-32, 55]", index)
         place = _clean(_coordinate(position[0], index), _coordinate(position[1], index))
         other = seen.setdefault((round(place[0], _DECIMALS), round(place[1], _DECIMALS)), index)
         if other != index:
             where = f"{digits(place[0])}, {digits(place[1])}"
             raise LayoutError(
-                f"positions {other + 1} and {index + 1} are alike, both at {where}", "give each its own place", index
+                f"positions {other + 1} and {index + 1} are alike, both at {where}", "give each its own position", index
             )
         places.append(place)
     if count is not None and len(places) != count:
@@ -133,7 +133,7 @@ def _coordinate(value: float | str, index: int) -> float:
     written = value.strip()
     size = written.lstrip("+-−")
     if len(written) - len(size) > 1 or not size:
-        raise LayoutError(f"'{written}' is no number of mm", "write it as in -32", index)
+        raise LayoutError(f"'{written}' is not a number of mm", "write it as in -32", index)
     try:
         return _mm(size, "mm") * (-1 if written[0] in "-−" else 1)
     except LayoutError as error:

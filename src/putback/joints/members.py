@@ -120,7 +120,7 @@ def read_material(text: str) -> Material:
     if len(found) > 1:
         raise MaterialError(f"'{said}' names two materials: {found[0]} and {found[1]}", "name the one with the threads")
     if not found:
-        raise MaterialError(f"'{said}' names no material whose threads are known", _KNOWN)
+        raise MaterialError(f"'{said}' is not a material whose thread strength is known", _KNOWN)
     return next(material for material in MATERIALS if material.name == found[0])
 
 

@@ -50,7 +50,7 @@ def order_of(layout: Layout, rule: str | None = None) -> tuple[int, ...]:
     if rule is not None and rule not in list(Rule):
         near = nearest(rule, Rule)
         known = "write 'crosswise', 'from the middle', 'in turn' or a list of numbers"
-        raise LayoutError(f"'{rule}' is no order that is known", f"did you mean '{near}'?" if near else known)
+        raise LayoutError(f"'{rule}' is not a known order", f"did you mean '{near}'?" if near else known)
     match rule_of(layout) if rule is None else Rule(rule):
         case Rule.CROSSWISE:
             order = _crosswise(layout.places, centre_of(layout) or mean(layout.places))

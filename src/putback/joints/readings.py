@@ -30,7 +30,7 @@ def advised(torque: Quantity, joint: Joint, other: str | None = None, *, sure: b
     With `sure`, it breaks the bolt in any case, and nobody can confirm it.
     """
     if other is not None:
-        return f"the spanner is that of {other}: look at the thread first"
+        return f"the spanner size is that of {other}: check the thread first"
     rest = meant(torque, joint) or ("" if sure else CONFIRM)
     return f"{likely(joint, torque.unit)}{'; ' if rest else ''}{rest}"
 

@@ -59,7 +59,7 @@ def read_stage(text: str) -> Stage:
     if back:
         kind = StageKind.BACK if kind is StageKind.ANGLE else None
     if kind is None:
-        raise StageError(f"'{text}' is {quantity.kind.one}, and no stage of tightening", _HINT)
+        raise StageError(f"'{text}' is {quantity.kind.one}, not a stage of tightening", _HINT)
     low, _ = si(quantity)
     if low is None or low <= 0:
         raise StageError(f"'{text}' tightens nothing", _HINT)
@@ -142,20 +142,18 @@ def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Stag
             yield StageFault(index, "'snug' comes after a stage that is tighter", "put it first")
         if stage.kind is StageKind.ANGLE:
             if not index and torque is None:
-                yield StageFault(index, f"the angle {words} begins from nothing", "put 'snug' or a torque before it")
+                yield StageFault(index, f"the angle {words} starts from nothing", "put 'snug' or a torque before it")
             angled = True
             continue
         if stage.kind is StageKind.BACK:
             if not index:
                 yield StageFault(index, f"'{words}' comes first, when nothing is tight", "put a torque before it")
             elif index == len(stages) - 1 and stage.quantity and (si(stage.quantity)[0] or 0.0) > _WHOLE_TURN:
-                yield StageFault(index, f"after '{words}' nothing is tight", "a last stage goes back by a turn at most")
+                yield StageFault(index, f"after '{words}' nothing is tight", "a last stage goes back one turn at most")
             before, angled = 0.0, False
             continue
         if angled:
-            yield StageFault(
-                index, f"'{words}' comes after an angle", "a torque cannot be read once an angle was turned"
-            )
+            yield StageFault(index, f"'{words}' comes after an angle", "a torque cannot be read after an angle")
             continue
         if stage.kind is StageKind.SHARE and torque is None:
             yield StageFault(index, f"{words} of no torque", "give the fastener its 'torque'")
@@ -165,7 +163,7 @@ def _in_order(stages: Sequence[Stage], torque: Quantity | None) -> Iterator[Stag
             continue
         _, most = si(aim)
         if most is not None and most < before:
-            yield StageFault(index, f"the stage {words} is less than the one before, {shown}", "stages go upwards")
+            yield StageFault(index, f"the stage {words} is lower than the one before, {shown}", "stages must increase")
         before, shown = most or before, words
 
 

@@ -240,7 +240,7 @@ def read_class(text: str) -> StrengthClass:
         return _stainless(said, match)
     if match := _SAE.fullmatch(plain):
         return _sae(said, match, named=bool(match["word"]) or "sae" in plain or "429" in plain)
-    raise ClassError(f"'{said}' is no property class or grade that is known", _near(plain) or _KNOWN)
+    raise ClassError(f"'{said}' is not a known property class or grade", _near(plain) or _KNOWN)
 
 
 def _and(words: Iterable[str]) -> str:
@@ -253,11 +253,11 @@ def _stainless(said: str, match: re.Match[str]) -> StrengthClass:
     classes = STAINLESS.get(steel)
     if classes is None:
         raise ClassError(
-            f"'{said}' is no stainless steel of ISO 3506-1", f"ISO 3506-1 has the steels {_and(STAINLESS)}"
+            f"'{said}' is not a stainless steel of ISO 3506-1", f"ISO 3506-1 has the steels {_and(STAINLESS)}"
         )
     listed = f"{steel} has the class{'es' if len(classes) > 1 else ''} {_and(f'{steel}-{c}' for c in classes)}"
     if number is None:
-        raise ClassError(f"'{said}' names a stainless steel and not its strength", listed)
+        raise ClassError(f"'{said}' names a stainless steel but not its strength", listed)
     if number not in classes:
         raise ClassError(f"{steel} has no class {number}", listed)
     return StrengthClass(said, f"{steel}-{number}", Standard.STAINLESS, _same(39, *classes[number]))
@@ -267,7 +267,7 @@ def _sae(said: str, match: re.Match[str], *, named: bool) -> StrengthClass:
     number = match["n"]
     if not named:
         hint = f"write 'grade {number}' for SAE J429" if number in SAE else _near(number) or _KNOWN
-        raise ClassError(f"'{said}' is no property class of ISO 898-1", hint)
+        raise ClassError(f"'{said}' is not a property class of ISO 898-1", hint)
     if number not in SAE:
         raise ClassError(f"SAE J429 has no grade {number}", f"it has the grades {_and(SAE)}")
     return StrengthClass(said, f"grade {number}", Standard.SAE, SAE[number])

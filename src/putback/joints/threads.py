@@ -164,7 +164,7 @@ def read_thread(text: str) -> Thread:
         return _pipe(said, match, left=left)
     if match := _UNIFIED.fullmatch(plain):
         return _unified(said, match, left=left)
-    raise ThreadError(f"'{said}' is no thread that is known", _KNOWN)
+    raise ThreadError(f"'{said}' is not a known thread", _KNOWN)
 
 
 def is_other(text: str) -> bool:
@@ -195,7 +195,7 @@ def _metric(said: str, match: re.Match[str], *, left: bool) -> Thread:
     if d not in METRIC and d not in FORMER and not (is_large(d) and p):
         near = _and(f"M{digits(s)}" for s in [*[s for s in METRIC if s < d][-1:], *[s for s in METRIC if s > d][:1]])
         hint = f"if it is a special one, add its pitch: M{digits(d)} x 1.5" if is_large(d) else f"near it: {near}"
-        raise ThreadError(f"M{digits(d)} is no thread of ISO 261 from M1 to M64", hint)
+        raise ThreadError(f"M{digits(d)} is not a thread of ISO 261 from M1 to M64", hint)
     if length := match["length"] or (match["p"] if p is not None and p >= d / 2 else None):
         raise ThreadError(f"'{said}' gives a length", f"put it into 'length': {length.replace(',', '.')} mm")
     listed = pitches(d)

@@ -59,9 +59,8 @@ def dial_setting(torque: float, lever: float, extension: float, angle: float = 0
     effective = lever + extension * round(math.cos(math.radians(angle)), 12)
     if effective <= 0:
         raise WrenchError(
-            f"an extension of {digits(extension)} mm at {digits(angle)}° "
-            f"takes away the whole lever of {digits(lever)} mm",
-            "turn the extension to 90°, or take a longer wrench",
+            f"an extension of {digits(extension)} mm at {digits(angle)}° uses up the whole lever of {digits(lever)} mm",
+            "turn the extension to 90°, or use a longer wrench",
         )
     return torque * lever / effective
 

@@ -65,7 +65,7 @@ class Conditions:
             if when is not None and self.meant(when, self.space.built) == NONE:
                 yield Absent(when.span, NOBODY)
             elif when is not None and here == NONE and within != NONE and outer is not None:
-                also = (Also(outer.span, "what it stands under"),)
+                also = (Also(outer.span, "the condition above it"),)
                 yield Absent(when.span, "no variant that gets here meets this condition", also=also)
             elif here != NONE and (limit := when or outer) is not None and limit.span not in self.told:
                 yield from islice(self.absent(step, limit, here, own=when is not None), 1)
@@ -91,7 +91,7 @@ class Conditions:
             if ref.name in self.blocks and self.space.both(here, self.of_block(self.blocks[ref.name])) == NONE:
                 self.told.add(limit.span)
                 what = "meets this condition" if own else "gets here"
-                yield Absent(limit.span if own else ref.span, f"no variant that {what} has anything of '{ref.name}'")
+                yield Absent(limit.span if own else ref.span, f"no variant that {what} has any of '{ref.name}'")
 
     def named(self, step: Step) -> Iterator[tuple[Ref, list[AnyThing]]]:
         """Yield the names in a step, each with the things that it may stand for: several when words name them."""

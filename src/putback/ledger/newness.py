@@ -19,7 +19,7 @@ Renewals: TypeAlias = list[tuple[Entry, VariantSet]]
 
 
 def condemned(book: Book, entry: Entry) -> VariantSet:
-    """Return the variants in which a `replace` is of what is off already: the next one to go on is new."""
+    """Return the variants in which a `replace` is of what is already off: the next one to go on is new."""
     action, name = entry.step.action, entry.target.name if entry.target else ""
     if not isinstance(action, Replace):
         return NONE

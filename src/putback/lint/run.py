@@ -65,7 +65,7 @@ def chosen(guide: Guide, choice: Choice) -> Choice:
         never_built = False  # told when it is checked
     if never_built:
         shown = " and ".join(f"{option}={value}" for option, value in mine)
-        raise NoVariantError(f"{guide.shown} was never built with {shown}")
+        raise NoVariantError(f"{guide.shown} is never built with {shown}")
     return mine
 
 

@@ -57,7 +57,7 @@ def find_guides(paths: Sequence[Path], unread: list[Finding] | None = None) -> d
             folder = guide_of(file.parent)
             if folder is None:
                 shown = printable(str(path))
-                raise NoGuideError(f"'{shown}' lies in no guide: there is no machine.yaml beside or above it", path)
+                raise NoGuideError(f"'{shown}' is not in a guide: there is no machine.yaml beside or above it", path)
             wanted = found.setdefault(folder, set())
             if wanted is not None:
                 wanted.add(file)
@@ -71,7 +71,7 @@ def _must_be_there(path: Path) -> None:
         try:
             Path.cwd()
         except OSError:
-            raise NoGuideError("the current folder is not there any more; go to another one", path) from None
+            raise NoGuideError("the current folder no longer exists; go to another one", path) from None
     disk = Disk()
     if disk.is_folder(path) or disk.is_file(path):
         return

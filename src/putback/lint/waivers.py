@@ -61,7 +61,7 @@ def _idle(waiver: Waiver, *, used: bool) -> str | None:
     if not waiver.reason:
         return f"'{name}' is waived without a reason"
     if not used:
-        return f"nothing here is waived by this: there is no finding of '{name}'"
+        return f"there is no finding of '{name}' here to waive"
     return None
 
 

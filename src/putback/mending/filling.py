@@ -73,7 +73,7 @@ def to_open(book: Book, entry: Entry, drain: AnyThing) -> str | None:
     if isinstance(drain, Fastener) and drain.releases_when_loose:
         return f"add 'loosen: {drain.key}' before it"
     if isinstance(drain, Fastener | Part):
-        cock = "; what is only turned, such as a cock, is one of the 'controls'"
+        cock = "; something that is only turned, such as a cock, belongs under 'controls'"
         if out := next((one for one in later if isinstance(one.step.action, Remove)), None):
             return None if out.via or len(out.step.things) > 1 else f"move {at_line(out.step)} before it{cock}"
         back = "" if later else f", and 'install: {drain.key}' and 'tighten: {drain.key}' after it"

@@ -94,7 +94,7 @@ class _Finder:
         """Note what follows for those that are held, joined, gone into, or in a stack."""
         things = self.machine.things
         for key, fasteners in self.held_by.items():
-            self.add(key, fasteners, "has nothing that holds it", "have nothing that holds them")
+            self.add(key, fasteners, "is not held by anything", "are not held by anything")
         for key, fluids in self.uses.items():
             drain = things.get(key)
             if isinstance(drain, Fastener) and not drain.secures:

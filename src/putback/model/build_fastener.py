@@ -71,7 +71,7 @@ def _kind(reader: Reader, node: Node | None) -> str | None:
     meant = meant_kind(kind) if kind else None
     if node is None or meant is None:
         return kind
-    message, hint = f"{quote(kind or '')} is no kind of fastener", f"did you mean '{meant}'?"
+    message, hint = f"{quote(kind or '')} is not a kind of fastener", f"did you mean '{meant}'?"
     reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint=hint))
     return meant
 
@@ -201,9 +201,9 @@ def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
 
 
 _HANG_ON = (
-    ("front", "layout", "says how the layout lies, and there is no layout"),
-    ("wrench-angle", "tool", "says how a tool stands to the wrench, and no tool is named"),
-    ("slacken", "retighten-after", "says how far it is loosened when it has settled, and nothing says when that is"),
+    ("front", "layout", "says which way round the layout is, but there is no layout"),
+    ("wrench-angle", "tool", "gives the angle of a tool to the wrench, but no tool is named"),
+    ("slacken", "retighten-after", "says how far to loosen it once it has settled, but nothing says when that is"),
 )
 """Facts that say nothing without another: key, the other key, what is wrong."""
 
@@ -211,11 +211,11 @@ _HANG_ON = (
 def _without_another(reader: Reader, facts: Mapping) -> None:
     for key, other, why in _HANG_ON:
         if key in facts.entries and other not in facts.entries:
-            span, hint = facts.entries[key].key.span, f"add '{other}: …', or leave it out"
+            span, hint = facts.entries[key].key.span, f"add '{other}: …', or delete it"
             reader.faults.append(Finding("bad-fastener", Level.ERROR, span, f"'{key}' {why}", hint=hint))
     if "retighten-after" in facts.entries and "past-hand-tight" in facts.entries:
-        span, hint = facts.entries["retighten-after"].key.span, "leave it out, or give a torque in place of the turns"
-        message = "'retighten-after' would turn it past hand-tight once more, and too far"
+        span, hint = facts.entries["retighten-after"].key.span, "delete it, or give a torque instead of the turns"
+        message = "'retighten-after' would turn it past hand-tight again, and too far"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
 
 
@@ -227,7 +227,7 @@ def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:
     positions = [[_coordinate(each) for each in item.items] for item in node.items if isinstance(item, Listing)]
     try:
         if len(positions) < len(node.items):
-            raise LayoutError("a position is a list of x and y", "write it as in [-32, 55]")
+            raise LayoutError("a position is a list of two numbers, x and y", "write it as in [-32, 55]")
         return positions_layout(positions, count)
     except LayoutError as error:
         place = node.items[error.index] if error.index is not None and error.index < len(node.items) else node
@@ -248,20 +248,20 @@ def _numbers(reader: Reader, node: Listing, count: int) -> tuple[int, ...]:
     for index, number in enumerate(numbers):
         message = None
         if number is None or not 1 <= number <= count:
-            message = f"the order names piece {number}, and there are {count}"
+            message = f"the order names piece {number}, but there are only {count}"
         elif number in numbers[:index]:
             message = f"the order names piece {number} twice"
         if message:
             span = node.items[index].span
             reader.faults.append(
-                Finding("bad-fastener", Level.ERROR, span, message, hint=f"name 1 to {count} once each")
+                Finding("bad-fastener", Level.ERROR, span, message, hint=f"name each of 1 to {count} once")
             )
             return ()
     if len(numbers) < count:
         missing = ", ".join(str(number) for number in range(1, count + 1) if number not in numbers)
         message = f"the order leaves out {missing}"
         reader.faults.append(
-            Finding("bad-fastener", Level.ERROR, node.span, message, hint=f"name 1 to {count} once each")
+            Finding("bad-fastener", Level.ERROR, node.span, message, hint=f"name each of 1 to {count} once")
         )
         return ()
     return tuple(number for number in numbers if number is not None)

@@ -133,8 +133,8 @@ def _repeated(reader: Reader, node: Mapping, things: tuple[Ref, ...]) -> tuple[S
     for inner in walk(steps):
         for ref in inner.things if inner.verb.repeats else ():
             if ref.name in {each.name for each in things}:
-                message = f"'each: {ref.name}' stands within another one: what is in it is for one {ref.name}"
-                hint = "leave the inner one out"
+                message = f"'each: {ref.name}' is inside another 'each', which is already for one {ref.name}"
+                hint = "delete the inner one"
                 reader.faults.append(Finding("wrong-shape", Level.ERROR, ref.span, message, hint=hint))
     return steps
 

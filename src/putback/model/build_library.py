@@ -95,7 +95,7 @@ def _reads(reader: Reader, node: Node | None) -> Iterator[Quantity]:
         if quantity.kind is not Kind.TEMPERATURE and quantity.nominal is not None and least and least > 0:
             yield quantity
         else:
-            message = f"{quote(quantity.text)} is nothing that a tool tells apart"
+            message = f"{quote(quantity.text)} is not a difference that a tool can show"
             hint = "write a difference, such as 1 K" if quantity.kind is Kind.TEMPERATURE else "write one value above 0"
             reader.faults.append(Finding("bad-quantity", Level.ERROR, each.span, message, hint=hint))
 

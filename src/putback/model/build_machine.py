@@ -86,7 +86,7 @@ def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
                         "same-name",
                         Level.ERROR,
                         key.span,
-                        f"'{key.value}' names a {noun(thing)}, and a {noun(other)} already",
+                        f"'{key.value}' names a {noun(thing)}, but is already the name of a {noun(other)}",
                         also=(Also(other.span, f"the {noun(other)} '{key.value}'"),),
                         hint="give one of them another name",
                     )
@@ -207,7 +207,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         return screwed
     alike = "count" in facts.entries or "positions" in facts.entries
     for key in [key for key in facts.entries if key in _OF_SCREWED - (_OF_ALIKE if alike else set())][:1]:
-        message = f"'{key}' is for a part that is screwed on, and nothing says how this one is"
+        message = f"'{key}' is for a part that is screwed on, but nothing says how this one is"
         hint = f"add its 'torque', or 'by-hand: how', or leave '{key}' out"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
     if not alike:
@@ -243,7 +243,7 @@ def _material(reader: Reader, node: Node | None) -> Ref | None:
         return ref
     near = nearest(ref.name, [material.name for material in MATERIALS])
     if near:
-        message = f"{quote(ref.name)} is no material that is known"
+        message = f"{quote(ref.name)} is not a known material"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, ref.span, message, hint=f"did you mean '{near}'?"))
     return ref
 

@@ -80,7 +80,7 @@ def _told(circle: list[AnyThing], refs: list[Ref]) -> Finding:
         more = "" if len(circle) < 4 else ", and so on,"
         none = "neither" if len(circle) == 2 else "none of them"
         message = f"{names}{more} lock each other: {none} can be loosened first"
-        hint = "keep 'locks' at the one that is loosened first"
+        hint = "keep 'locks' only on the one that is loosened first"
     also = tuple(Also(other.span, "here") for other in refs[:-1][:3])
     return Finding("bad-fastener", Level.ERROR, ref.span, message, also=also, hint=hint)
 
@@ -88,11 +88,12 @@ def _told(circle: list[AnyThing], refs: list[Ref]) -> Finding:
 def _of_setting(setting: Setting) -> Iterator[Finding]:
     for ref, _ in setting.disturbed_by:
         if ref.name == setting.key:
-            yield _bad(ref, f"{named(setting)} cannot disturb itself", "name what disturbs it, or leave it out")
+            yield _bad(ref, f"{named(setting)} cannot disturb itself", "name what disturbs it, or delete it")
     for each in setting.disturbed_by:
         if twice := _twice(setting, each):
-            message = f"'{each.ref.name}' stands under 'adjusted-by' as well, and is not both tight and loose meanwhile"
-            hint = "leave it out here, when it is loosened or turned to adjust this"
+            both = "but cannot be both tight and loose during the adjustment"
+            message = f"'{each.ref.name}' is under 'adjusted-by' as well, {both}"
+            hint = "delete it here if it is loosened or turned to make this adjustment"
             yield _bad(each.ref, message, hint, (Also(twice.ref.span, "here"),))
 
 

@@ -34,7 +34,10 @@ def read_count(reader: Reader, node: Node | None) -> HowMany:
         return HowMany(1, uncounted=True) if isinstance(node, Text) and number is None else HowMany(number)
     counts: list[tuple[When, int]] = []
     for option, _ in list(entries(node))[1:]:
-        message, hint = "a count differs by one option", "make a group for each number, with a 'when' of its own"
+        message, hint = (
+            "a count can depend on one option only",
+            "make a group for each number, with a 'when' of its own",
+        )
         reader.faults.append(Finding("bad-fastener", Level.ERROR, option.span, message, hint=hint))
     for option, choices in list(entries(node))[:1]:
         for choice, value in entries(choices):
@@ -56,7 +59,7 @@ def _one_count(reader: Reader, facts: Mapping) -> None:
     for key in _ONE_COUNT:
         if key in facts.entries and (key != "length" or isinstance(facts.get(key), Mapping)):
             hint = "make a group for each number, one 'instead-of' the other" if isinstance(node, Mapping) else None
-            message = f"'{key}' names each piece, and {why}"
+            message = f"'{key}' names each piece, but {why}"
             reader.faults.append(Finding("bad-fastener", Level.ERROR, facts.entries[key].key.span, message, hint=hint))
 
 
@@ -89,7 +92,7 @@ def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int
     items = named.items if isinstance(named, Listing) else []
     for index, item in enumerate(items):
         if positions.index(positions[index]) < index:
-            refuse(item.span, f"the position {quote(positions[index])} stands twice", "give each piece its own name")
+            refuse(item.span, f"the position {quote(positions[index])} is listed twice", "give each piece its own name")
     if isinstance(named, Listing) and isinstance(lengths, Mapping):
         for key, _ in entries(lengths):
             if key.value not in positions:
@@ -104,7 +107,7 @@ def _fits(reader: Reader, facts: Mapping, positions: tuple[str, ...], count: int
         return len(reader.faults) == before  # one of them could not be read, and that is told
     if holder is not None and positions and len(positions) != count and len(reader.faults) == before:
         many = f"{len(positions)} position{'s' if len(positions) > 1 else ''}"
-        refuse(holder.span, f"{many} for a count of {count}", "name one position a piece")
+        refuse(holder.span, f"{many} for a count of {count}", "name one position for each piece")
     return len(reader.faults) == before
 
 

@@ -76,7 +76,7 @@ def read_interval(reader: Reader, root: Mapping) -> Interval | None:
         return None
     also = pair.value.entries.get("also")
     if also is not None and len(pair.value.entries) == 1:
-        message = "'also' stands alone, and there is nothing beside which a job is due then as well"
+        message = "'also' is alone: there is no other interval that it adds to"
         hint = "write the words after 'interval' itself"
         reader.faults.append(Finding("wrong-shape", Level.ERROR, also.key.span, message, hint=hint))
     return _interval(reader, pair.value, pair.key.span)

@@ -67,7 +67,7 @@ def put(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
 
 
 def swapped(action: Some, thing: AnyThing | None, by: int) -> _Change | None:
-    """Something comes off, and a new one goes on; of what is off already, the next one to go on is new."""
+    """Something comes off, and a new one goes on; of what is already off, the next one to go on is new."""
     match thing:
         case Fastener() as group:
             at, finished = chosen(group, action.at), not group.turned

@@ -113,7 +113,7 @@ class Reader:
         least = quantity.high if quantity.low is None else quantity.low
         if least is not None and least > 0:
             return quantity
-        message = f"{quote(quantity.text)} is no {kind.value} that a {of} can have"
+        message = f"{quote(quantity.text)} is not {kind.one} that a {of} can have"
         self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
         return None
 
@@ -219,7 +219,7 @@ class Reader:
             return None
         words = _said(node)
         if len(words) > _LONGEST:
-            message, hint = f"{quote(words)} is too long ({len(words)} characters)", "write a few words"
+            message, hint = f"{quote(words)} is too long ({len(words)} characters)", "write just a few words"
         else:
             try:
                 return read(words)

@@ -27,7 +27,7 @@ def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Q
     node = facts.get(key)
     quantity = reader.positive(node, Kind.LENGTH)
     if node and quantity and screw and (si(quantity)[0] or 0) * 1000 >= screw.diameter:
-        message = f"a {key} of {quantity.text} is as wide as the thread, {screw.designation}, or wider"
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look both up"))
+        message = f"a {key} of {quantity.text} is at least as wide as the thread, {screw.designation}"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look up both"))
         return None
     return quantity

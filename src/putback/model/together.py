@@ -52,14 +52,14 @@ def _of_pair(thing: Fastener, held: Fastener, pair: Ref, other: Ref | None) -> I
             return  # told at the other
         also = (Also(held.counterhold.span, "here"),)
         message = f"{named(held)} cannot be held: something is held {turned}"
-        yield _bad(pair, message, "name the other at one of the two", also)
+        yield _bad(pair, message, "name the other on one of the two only", also)
     elif held.count != thing.count:
         also = (Also(held.span, "the other fastener of the joint"),)
         yield _bad(pair, f"{counted(thing)} and {counted(held)} are one joint", "give both the same count", also)
     elif held.torque_span is not None:
         also = (Also(thing.span, "what is turned"),)
-        message = f"{named(held)} {be} held, and {have} a torque: the torque of the joint is that of {named(thing)}"
-        hint = f"leave it out here, and give {thing.key} its torque"
+        message = f"{named(held)} {be} held, but {have} a torque: the torque of the joint is that of {named(thing)}"
+        hint = f"delete it here, and give {thing.key} its torque"
         yield _bad(Ref(held.key, held.torque_span), message, hint, also)
 
 

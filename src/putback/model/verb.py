@@ -127,6 +127,8 @@ class Verb(Generic[A]):
     """Kinds of things that it does not take, each with the verb that was meant."""
     other_words: tuple[str, ...] = ()
     """Words of the trade that somebody may write for it."""
+    loose_words: tuple[str, ...] = ()
+    """More words that may be written in its place in a step; in a sentence they say too little to be an order."""
     mentions: Callable[[A, Machine | None], Iterator[Mention]] | None = None
     """Yields the names in its other keys."""
     only_otherwise: bool = False
@@ -169,6 +171,8 @@ class Verb(Generic[A]):
     """Returns what is known after it of the position of an adjustable thing."""
     back: Callable[[A, WayForth], Iterator[Action]] | None = None
     """Yields what reverses it; None when there is nothing to be reversed."""
+    way_back: str = ""
+    """What that is, as a sentence of the reference; empty when there is nothing to be reversed."""
     one_way: bool = False
     """Whether it cannot be reversed."""
 

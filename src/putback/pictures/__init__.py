@@ -40,11 +40,11 @@ def examine(file: Path, folder: Path) -> Picture:
     except OSError as error:
         raise BadPictureError(_reason(error)) from None
     if stat.S_ISDIR(facts.st_mode):
-        raise BadPictureError("it is a folder, and no picture")
+        raise BadPictureError("it is a folder, not a picture")
     if not stat.S_ISREG(facts.st_mode):
-        raise BadPictureError("it is no file but a pipe, a socket or a device", "copy the picture itself there")
+        raise BadPictureError("it is not a file but a pipe, a socket or a device", "copy the picture itself there")
     if facts.st_size > LARGEST_PICTURE:
-        raise BadPictureError(f"it has {facts.st_size:,} bytes, and may have {LARGEST_PICTURE:,}", "make it smaller")
+        raise BadPictureError(f"it has {facts.st_size:,} bytes; the limit is {LARGEST_PICTURE:,}", "make it smaller")
     found = _examined(whole, file.suffix.lower(), facts.st_mtime_ns, facts.st_size)
     if isinstance(found, Picture):
         return found
@@ -82,7 +82,7 @@ def _inside(file: Path, folder: Path) -> Path:
         if not whole.is_relative_to(root):
             linked = _written(file).is_relative_to(_written(folder))
             raise BadPictureError(
-                f"it {'is a link that leads' if linked else 'lies'} outside the guide",
+                f"it {'is a link that leads' if linked else 'is'} outside the guide",
                 "copy the picture into the guide",
             )
         if not whole.exists():
@@ -118,13 +118,15 @@ def _judge(data: bytes, ending: str) -> Picture:
         raise BadPictureError("the file is empty")
     wanted = ENDINGS.get(ending)
     if wanted is None:
-        raise BadPictureError("it is no picture that can be printed", f"use {', '.join(sorted(set(ENDINGS.values())))}")
+        raise BadPictureError(
+            "it is not a picture that can be printed", f"use {', '.join(sorted(set(ENDINGS.values())))}"
+        )
     found = kind_of(data)
     if found != wanted:
-        what = f"is {_with_article(found)} file" if found else f"is no {wanted} file"
+        what = f"is {_with_article(found)} file" if found else f"is not {_with_article(wanted)} file"
         meant = next((end for end, kind in ENDINGS.items() if kind == found), None)
         raise BadPictureError(
-            f"it {what}, and its name ends in {ending}", f"end its name in {meant}" if meant else "save it anew"
+            f"it {what}, but its name ends in {ending}", f"end its name in {meant}" if meant else "save it again"
         )
     return read_raster(data, found) if found in KINDS else read_svg(data)
 

@@ -20,7 +20,7 @@ MOST_PIXELS = 50_000_000
 MOST_UNPACKED = 4 << 20
 """Bytes to which a packed remark or colour profile of a PNG may grow."""
 
-_DAMAGED = "open it in a drawing or photo program and save it anew"
+_DAMAGED = "open it in a drawing or photo program and save it again"
 _CUT_OFF = "it is cut off"
 
 
@@ -50,10 +50,10 @@ def read_raster(data: bytes, kind: str) -> Picture:
 
 def _size(width: int, height: int) -> int:
     if not width or not height:
-        raise BadPictureError(f"it is {width} by {height} pixels, and so shows nothing", _DAMAGED)
+        raise BadPictureError(f"it is {width} by {height} pixels, so it shows nothing", _DAMAGED)
     if width * height > MOST_PIXELS:
         raise BadPictureError(
-            f"it is {width:,} by {height:,} pixels, {width * height:,} in all, and may have {MOST_PIXELS:,}",
+            f"it is {width:,} by {height:,} pixels, {width * height:,} in all; the limit is {MOST_PIXELS:,}",
             "make it smaller",
         )
     return width * height
@@ -94,7 +94,7 @@ def _unpacks(chunk: bytes) -> None:
             except zlib.error:
                 continue
             if grown > MOST_UNPACKED:
-                raise BadPictureError("a remark in it unpacks to more than 4 MB", _DAMAGED)
+                raise BadPictureError("a comment in it unpacks to more than 4 MB", _DAMAGED)
 
 
 _FRAMES = {0xC0, 0xC1, 0xC2}
@@ -149,7 +149,7 @@ def _gif(data: bytes) -> int:
     if not shown:
         raise BadPictureError("there is no picture in it", _DAMAGED)
     if shown > MOST_PIXELS:
-        raise BadPictureError(f"its frames have {shown:,} pixels, and may have {MOST_PIXELS:,}", "save it as one frame")
+        raise BadPictureError(f"its frames have {shown:,} pixels; the limit is {MOST_PIXELS:,}", "save it as one frame")
     return max(pixels, shown)
 
 
@@ -181,7 +181,7 @@ def _webp(data: bytes) -> int:
     if not shown:
         raise BadPictureError("there is no picture in it", _DAMAGED)
     if shown > MOST_PIXELS:
-        raise BadPictureError(f"its frames have {shown:,} pixels, and may have {MOST_PIXELS:,}", "save it as one frame")
+        raise BadPictureError(f"its frames have {shown:,} pixels; the limit is {MOST_PIXELS:,}", "save it as one frame")
     return max(pixels, shown)
 
 

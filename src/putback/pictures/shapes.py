@@ -83,11 +83,11 @@ def drawn(shapes: list[Drawn], sheet: str) -> int:
     numbers = _numbers(shapes, inside, uses, effects)
     if numbers[1] > MOST_EFFECTS:
         raise BadPictureError(
-            f"it uses filters {numbers[1]:,} times, and may {MOST_EFFECTS} times",
+            f"it uses filters {numbers[1]:,} times; the limit is {MOST_EFFECTS}",
             "save it as plain SVG, without shadows and blurs",
         )
     if numbers[0] > MOST_SHAPES:
-        raise BadPictureError(f"it draws {_said(numbers[0])} shapes, and may draw {MOST_SHAPES:,}", "make it simpler")
+        raise BadPictureError(f"it draws {_said(numbers[0])} shapes; the limit is {MOST_SHAPES:,}", "make it simpler")
     return numbers[0]
 
 
@@ -148,7 +148,7 @@ def _numbers(
             open_.add(at)
             for other, _ in below:
                 if other in open_:
-                    raise BadPictureError(f"it shows '{shapes[other].key or shapes[other].tag}' inside of itself")
+                    raise BadPictureError(f"it shows '{shapes[other].key or shapes[other].tag}' inside itself")
                 if other not in known:
                     waiting.append(other)
             continue

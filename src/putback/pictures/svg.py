@@ -35,8 +35,8 @@ FILTERS = frozenset({
 
 WHY = {
     "script": "it runs a program ('script')",
-    "foreignObject": "it holds a page of its own ('foreignObject')",
-    "iframe": "it holds a page of its own ('iframe')",
+    "foreignObject": "it contains a page of its own ('foreignObject')",
+    "iframe": "it contains a page of its own ('iframe')",
     "flowRoot": "it has flowing text ('flowRoot'), which browsers do not show",
 } | dict.fromkeys(
     ("animate", "animateTransform", "animateMotion", "animateColor", "set", "mpath"), "it moves ('{}')"
@@ -68,7 +68,7 @@ def read_svg(data: bytes) -> Picture:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise BadPictureError("it is no UTF-8 text", "save it as plain SVG, in UTF-8") from None
+        raise BadPictureError("it is not UTF-8 text", "save it as plain SVG, in UTF-8") from None
     reading = _Reading(ascii_only=text.isascii())
     reading.parse(text)
     shapes = drawn(reading.shapes, "\n".join(reading.styles))
@@ -103,8 +103,8 @@ class _Reading:
             self.parser.Parse(text.encode(), True)
         except expat.ExpatError as error:
             reason = expat.ErrorString(error.code) or "not well-formed"
-            message = f"it is no whole SVG: {reason}, on line {error.lineno}, column {error.offset + 1}"
-            raise BadPictureError(message, "open it in a drawing program and save it anew") from None
+            message = f"it is not a complete SVG: {reason}, on line {error.lineno}, column {error.offset + 1}"
+            raise BadPictureError(message, "open it in a drawing program and save it again") from None
 
     def refuse(self, message: str, hint: str | None = None) -> BadPictureError:
         return BadPictureError(f"{message}, on line {self.parser.CurrentLineNumber}", hint)
@@ -112,12 +112,12 @@ class _Reading:
     def declared(self, version: str, encoding: str | None, standalone: int) -> None:
         del version, standalone
         if encoding and encoding.lower() not in ("utf-8", "utf8", "us-ascii", "ascii") and not self.ascii_only:
-            raise self.refuse(f"it says that it is {encoding}, and is UTF-8", "save it as plain SVG, in UTF-8")
+            raise self.refuse(f"it says that it is {encoding}, but it is UTF-8", "save it as plain SVG, in UTF-8")
 
     def doctype(self, name: str, system: str | None, public: str | None, internal: int) -> None:
         del name, system, public
         if internal:
-            raise self.refuse("it declares things of its own ('<!DOCTYPE … [')", "save it as plain SVG")
+            raise self.refuse("it has declarations of its own ('<!DOCTYPE … [')", "save it as plain SVG")
 
     def entity(self, *facts: object) -> None:
         del facts
@@ -126,7 +126,7 @@ class _Reading:
     def instruction(self, target: str, words: str) -> None:
         del words
         if target.lower().startswith("xml-"):
-            raise self.refuse(f"it loads something else ('<?{target}')", "put the style into the drawing")
+            raise self.refuse(f"it loads something else ('<?{target}')", "put the style in the drawing")
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         namespace, _, tag = name.rpartition(" ")
@@ -134,11 +134,11 @@ class _Reading:
         if not self.open:
             self.root(namespace, tag, attributes)
         if len(self.open) >= DEEPEST:
-            raise self.refuse(f"its elements lie more than {DEEPEST} deep in one another", "flatten its groups")
+            raise self.refuse(f"its elements are nested more than {DEEPEST} deep", "flatten its groups")
         if self.elements > MOST_ELEMENTS:
             raise self.refuse(f"it has more than {MOST_ELEMENTS:,} elements", "make it simpler")
         if namespace == XHTML:
-            raise self.refuse(f"it holds a piece of a web page ('{tag}')")
+            raise self.refuse(f"it contains a piece of a web page ('{tag}')")
         if namespace == SVG and tag not in KNOWN and tag not in FILTERS:
             raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow", "foreign")) else None)
         shape = Drawn(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
@@ -152,24 +152,24 @@ class _Reading:
         if tag in WHY:
             return WHY[tag].format(tag)
         if tag.startswith("fe"):
-            return f"it has a filter ('{tag}') that can take without end to draw"
+            return f"it has a filter ('{tag}') that can take for ever to draw"
         return f"it has an element '{tag}', which is not known"
 
     def root(self, namespace: str, tag: str, attributes: dict[str, str]) -> None:
         if tag != "svg":
-            raise self.refuse(f"it begins with '{tag}', and a drawing begins with 'svg'")
+            raise self.refuse(f"it begins with '{tag}', but a drawing begins with 'svg'")
         if namespace != SVG:
-            raise self.refuse("browsers do not take it for a drawing", f'write xmlns="{SVG}" into its first element')
+            raise self.refuse("browsers do not treat it as a drawing", f'write xmlns="{SVG}" in its first element')
         for key in ("width", "height"):
             found = _LENGTH.fullmatch(attributes.get(key, "1"))
             if attributes.get(key) != "auto" and (found is None or not 0 < float(found[1]) < 1e9):
-                raise self.refuse(f"its {key} is '{attributes[key][:40]}', and must be a length above 0")
+                raise self.refuse(f"its {key} is '{attributes[key][:40]}', but must be a length above 0")
         box = attributes.get("viewBox")
         if box is not None:
             numbers = re.split(r"[\s,]+", box.strip())
             good = len(numbers) == 4 and all(re.fullmatch(_NUMBER, number) for number in numbers)
             if not good or not all(0 < float(number) < 1e9 for number in numbers[2:]):
-                raise self.refuse(f"its viewBox is '{box[:40]}', and must be four numbers, the last two above 0")
+                raise self.refuse(f"its viewBox is '{box[:40]}', but must be four numbers, the last two above 0")
 
     def attribute(self, shape: Drawn, name: str, value: str) -> None:
         namespace, _, key = name.rpartition(" ")
@@ -178,7 +178,7 @@ class _Reading:
         if not namespace and key.lower().startswith("on"):
             raise self.refuse(f"it runs a program ('{key}')")
         if namespace == XML and key == "base":
-            raise self.refuse("it says that its addresses are meant from elsewhere ('xml:base')")
+            raise self.refuse("it says that its addresses start from elsewhere ('xml:base')")
         if key == "href":
             self.address(shape, value.strip())
         elif not namespace:
@@ -204,11 +204,9 @@ class _Reading:
         elif value.startswith("#"):
             shape.target = value[1:]
         elif value[:5].lower() == "data:":
-            raise self.refuse("it holds a file that is no PNG, JPEG, GIF or WebP picture", _AS_PATHS)
+            raise self.refuse("it contains a file that is not a PNG, JPEG, GIF or WebP picture", _AS_PATHS)
         elif value:
-            raise self.refuse(
-                f"it shows '{value[:60]}', which does not come along with it", "embed that picture in the drawing"
-            )
+            raise self.refuse(f"it shows '{value[:60]}', which is not part of it", "embed that picture in the drawing")
 
     def inner(self, packed: str) -> int:
         try:
@@ -217,7 +215,7 @@ class _Reading:
             raise self.refuse("a picture in it is damaged") from None
         kind = kind_of(data)
         if kind not in KINDS:
-            raise self.refuse("a picture in it is no PNG, JPEG, GIF or WebP picture")
+            raise self.refuse("a picture in it is not a PNG, JPEG, GIF or WebP picture")
         try:
             return read_raster(data, kind).pixels
         except BadPictureError as error:
@@ -226,7 +224,7 @@ class _Reading:
     def style(self, value: str) -> None:
         for address in _URL.findall(value):
             if not address.startswith("#"):
-                raise self.refuse(f"its style loads '{address[:60]}'", "put it into the drawing, or leave it out")
+                raise self.refuse(f"its style loads '{address[:60]}'", "put it in the drawing, or delete it")
 
     def end(self, name: str) -> None:
         shape = self.shapes[self.open.pop()]
@@ -251,7 +249,7 @@ class _Reading:
     def words(self, text: str) -> None:
         if found := _TURNS.search(text):
             raise self.refuse(
-                f"a text in it turns the order of its letters (U+{ord(found[0]):04X})", "remove that sign"
+                f"a text in it reverses the order of its letters (U+{ord(found[0]):04X})", "remove that character"
             )
         shape = self.shapes[self.open[-1]]
         if shape.tag == "style":

@@ -188,4 +188,4 @@ def verb_for(deed: Deed, known: Objects) -> str | None:
     if thing is not None and verb.takes_thing(thing):
         more = {"set": " with 'to'", "turn": " with 'by' or 'until'"}.get(verb.name, "")
         return f"'{verb.name}: {thing.key}'{more}"
-    return f"'{verb.name}: …' with words in the place of a name" if verb.words else None
+    return f"'{verb.name}: …' with words instead of a name" if verb.words else None

@@ -57,7 +57,7 @@ class Own:
         lengths = [each for each in closed if each.kind is Kind.LENGTH and is_near(amount.quantity, each)]
         if lengths and not any(says(amount.quantity, each) for each in lengths):
             said = quote(context.text[amount.start : amount.end])
-            yield Contradiction(context, amount.start, amount.end, f"{said} here, and no limit has it within")
+            yield Contradiction(context, amount.start, amount.end, f"{said} here, but it is within no limit")
 
     def _of(self, step: Step) -> Iterator[Quantity]:
         """Yield the quantities of a step that its sentence says."""

@@ -103,7 +103,7 @@ class Parting:
                 yield entry
 
     def is_off(self, order: Order, step: Step) -> bool:
-        """Tell whether what a `replace` names is off already, whatever the way there."""
+        """Tell whether what a `replace` names is already off, whatever the way there."""
         entries = list(self.of(order, step))
         return bool(entries) and all(condemned(self.book, entry) == entry.variants != NONE for entry in entries)
 

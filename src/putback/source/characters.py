@@ -74,7 +74,7 @@ def refused(text: str, *, around: str | None = None) -> RefusedCharacter | None:
     places = [hit.start() for hit in _REFUSED.finditer(text) if not (leaning and hit[0] in _LEANS)]
     if not places:
         return None
-    more = f", and {len(places) - 1} more such in this file" if len(places) > 1 else ""
+    more = f"; {len(places) - 1} more like it in this file" if len(places) > 1 else ""
     return RefusedCharacter(places[0], f"{described(text[places[0]])}{more}")
 
 
@@ -94,7 +94,7 @@ def refused_escape(line: str, start: int, around: str) -> re.Match[str] | None:
 def described(character: str) -> str:
     """Return what is wrong with a character that is refused, and which it is."""
     if _TURNING.search(character):
-        what = "there is a character that turns the direction of reading"
+        what = "there is a character that reverses the direction of reading"
     elif _LEANING.search(character):
         what = "there is an invisible mark for right-to-left writing"
     elif _LINE_ENDS.search(character):
@@ -104,7 +104,7 @@ def described(character: str) -> str:
     elif _CONTROL.search(character):
         what = "there is a control character"
     elif _NO_CHARACTER.search(character):
-        what = "there is a code that stands for no character"
+        what = "there is a code that is not a character"
     else:
         what = "there is an invisible character"
     return f"{what} ({code(character)})"

@@ -64,7 +64,7 @@ def take(path: Path, largest: int = LARGEST) -> bytes:
     finally:
         os.close(handle)
     if not left:
-        raise NotReadError(f"it has more than {largest:,} bytes, and no more are read")
+        raise NotReadError(f"it has more than {largest:,} bytes, more than can be read")
     return b"".join(pieces)
 
 
@@ -84,7 +84,7 @@ def _opened(path: Path, largest: int) -> int:
         facts = os.fstat(handle)
         _refuse_others(facts)
         if facts.st_size > largest:
-            raise NotReadError(f"it has {facts.st_size:,} bytes, and at most {largest:,} are read")
+            raise NotReadError(f"it has {facts.st_size:,} bytes; at most {largest:,} can be read")
     except NotReadError:
         os.close(handle)
         raise
@@ -110,7 +110,7 @@ def resolved(path: Path) -> Path:
 def _refuse_others(facts: os.stat_result) -> None:
     kind = stat.S_IFMT(facts.st_mode)
     if kind != stat.S_IFREG:
-        raise NotReadError(_KINDS.get(kind, "it is no file"))
+        raise NotReadError(_KINDS.get(kind, "it is not a file"))
 
 
 def _reason(path: Path, error: OSError | ValueError) -> str:
@@ -123,12 +123,12 @@ def _reason(path: Path, error: OSError | ValueError) -> str:
         except OSError:
             target = None
         if target is not None:
-            return f"it is a link to '{printable(target)}', and nothing is there"
+            return f"it is a link to '{printable(target)}', which does not exist"
         if number == errno.ENOTDIR and os.path.lexists(path):
             try:
-                return _KINDS.get(stat.S_IFMT(os.stat(path).st_mode), "it is no folder")
+                return _KINDS.get(stat.S_IFMT(os.stat(path).st_mode), "it is not a folder")
             except OSError:
-                return "it is no folder"
+                return "it is not a folder"
     words = error.strerror if isinstance(error, OSError) else str(error)
     return (words or type(error).__name__).lower()
 
@@ -190,7 +190,7 @@ class Memory:
         if data is None:
             raise NotReadError("it is a folder" if path in self.folders else "no such file or directory")
         if len(data) > largest:
-            raise NotReadError(f"it has {len(data):,} bytes, and at most {largest:,} are read")
+            raise NotReadError(f"it has {len(data):,} bytes; at most {largest:,} can be read")
         return data
 
     def examine(self, path: Path, largest: int = LARGEST) -> None:

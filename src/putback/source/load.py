@@ -39,7 +39,7 @@ __all__ = ["Listing", "Loaded", "Mapping", "Node", "Pair", "Plain", "Text", "loa
 
 _LOST = re.compile(r" +#[0-9]")  # looks like a number of the trade, and is a comment
 
-_WRITE_OUT = "write it out; reuse goes by name"
+_WRITE_OUT = "write it out in full; what is shared is reused by name"
 _DEEPEST = 50
 """Levels of nesting; a guide needs fewer than a dozen."""
 
@@ -157,9 +157,9 @@ class _Composer:
             if isinstance(event, DocumentStartEvent):
                 documents += 1
                 if event.version or event.tags:
-                    self.refuse(self.span(event), "a directive stands here", "leave it out")
+                    self.refuse(self.span(event), "a directive is not allowed here", "delete it")
                 if documents == 2:
-                    self.refuse(self.span(event), "a second document starts here", "keep one document a file")
+                    self.refuse(self.span(event), "a second document starts here", "keep one document per file")
             elif isinstance(event, ScalarEvent | MappingStartEvent | SequenceStartEvent | AliasEvent):
                 node = self.node(event, events)
                 if documents == 1 and not (isinstance(node, Text) and not node.quoted and node.value == ""):
@@ -220,7 +220,7 @@ class _Composer:
         rest = self.lines[span.end_line - 1][span.end_column - 1 :] if span.end_line <= len(self.lines) else ""
         if _LOST.match(rest):
             lost = span._replace(line=span.end_line, column=span.end_column, end_column=span.end_column + len(rest))
-            message = f"{quote(rest)} is left out: what stands after ' #' is a comment"
+            message = f"{quote(rest)} is ignored: what follows ' #' is a comment"
             self.faults.append(Finding("not-plain", Level.ERROR, lost, message, hint="put the text in quotes"))
 
     def quoted_span(self, event: Any) -> Span:
@@ -252,15 +252,15 @@ class _Composer:
             value = self.node(next(events), events)
             last = value.span
             if not isinstance(key, Text):
-                self.refuse(key.span, "a key must be a plain name, not a list or mapping")
+                self.refuse(key.span, "a key must be a plain name, not a list or a mapping")
             elif key.value != " ".join(key.value.split()) and not refused(key.value):
-                problem = f"the key {quote(key.value)} has spaces or line ends that are not seen"
+                problem = f"the key {quote(key.value)} has spaces or line ends that cannot be seen"
                 self.refuse(key.span, problem, f"write {quote(key.value)} on one line")
             elif key.value == "<<" and not key.quoted:
                 self.refuse(key.span, "'<<' is a merge key", _WRITE_OUT)
             elif key.value in entries:
                 line = entries[key.value].key.span.line
-                problem = f"the key {quote(key.value)} stands here a second time; the first is on line {line}"
+                problem = f"the key {quote(key.value)} is here a second time; the first is on line {line}"
                 if again is None or again[0] == key.value:
                     again = (key.value, len(self.faults))
                     self.refuse(key.span, problem, "keep one of them")

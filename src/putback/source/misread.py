@@ -28,22 +28,22 @@ _PLAINLY = {
     "did not find expected key": "a key is expected here",
     "did not find expected '-' indicator": "a '-' is expected here, as before the other items of this list",
     "did not find expected node content": "a value is expected here",
-    "did not find expected <document start>": "nothing can stand after what has ended above",
+    "did not find expected <document start>": "nothing can follow what has ended above",
     "could not find expected ':'": "a ':' with a space after it is expected after this",
-    "did not find expected comment or line break": "nothing but a comment can stand here",
-    "block sequence entries are not allowed in this context": "a list cannot begin after a key on its line",
+    "did not find expected comment or line break": "only a comment can be here",
+    "block sequence entries are not allowed in this context": "a list cannot begin on the same line as its key",
     "mapping keys are not allowed in this context": "a value cannot start with '?' unless it is in quotes",
-    "mapping values are not allowed in this context": "a colon stands where no key can be",
+    "mapping values are not allowed in this context": "there is a colon where no key can be",
     "found character that cannot start any token": "no value can start with this",
     "found unexpected ':'": "a space is expected after this colon",
-    "found unexpected document indicator": "a text in quotes cannot hold a line with '---' or '...' alone",
-    "found an indentation indicator equal to 0": "after '|' and '>', an indentation is 1 to 9",
+    "found unexpected document indicator": "a text in quotes cannot have a line of only '---' or '...'",
+    "found an indentation indicator equal to 0": "after '|' or '>', an indentation must be 1 to 9",
 }
 """What the parser says of the place where it gave up, in words of an author."""
 _NO_COLON = "could not find expected ':'"
 _KEY = Late(r" *(?:- +)*([a-z][a-z0-9-]*)(?::?(?=\S)| +|$)(.*)")
 _HAS_COLON = Late(r":(?: |$)")
-_INDENT = "check the indentation, and quote values that hold ': ' or start with a sign"
+_INDENT = "check the indentation, and quote values that contain ': ' or start with a symbol"
 
 
 class Misread(NamedTuple):
@@ -73,10 +73,10 @@ def misread(text: str, error: Exception) -> Misread:
     tab = next((n for n in (line, line - 1) if n and "\t" in _indent(lines[n - 1])), None)
     if tab:
         return Misread(
-            tab, lines[tab - 1].index("\t") + 1, "a tab is used to indent", "indent with spaces, two a level"
+            tab, lines[tab - 1].index("\t") + 1, "a tab is used to indent", "indent with spaces, two per level"
         )
     if written.startswith("%") and not written[1:2].isspace():
-        return Misread(line, 1, f"{quote(written)} is a directive", "leave it out")
+        return Misread(line, 1, f"{quote(written)} is a directive", "delete it")
     if problem in _UNCLOSED:
         return Misread(line, column, _UNCLOSED[problem], "close it")
     sign = _SIGN_OF_VALUE.fullmatch(written)
@@ -84,7 +84,7 @@ def misread(text: str, error: Exception) -> Misread:
         return _signed(line, sign.start(1) + 1, sign[1])
     if problem == "found character that cannot start any token":
         if written[column - 1 : column] == "\t":
-            return Misread(line, column, "a tab stands before a value", "write a space")
+            return Misread(line, column, "there is a tab before a value", "write a space")
         value = re.split(r"[,\]}]", written[column - 1 :])[0].rstrip()
         if value[:1] and value[0] in "@`%|>":
             return _signed(line, column, value)
@@ -93,7 +93,7 @@ def misread(text: str, error: Exception) -> Misread:
         escape = _ESCAPE.match(written, start)
         if escape:
             right = "write a backslash twice between double quotes, or use single quotes"
-            return Misread(line, start + 1, f"{quote(escape[0])} stands for no character", right)
+            return Misread(line, start + 1, f"{quote(escape[0])} is not a valid escape", right)
     return _further_up(lines, line, column, problem, error) or Misread(
         line, column, _PLAINLY.get(problem) or f"this cannot be read as YAML: {problem}", _INDENT
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from putback.source.quoting import quote, short
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -53,7 +53,7 @@ def no_name(written: str) -> str:
     """Return the message for what is no name, with the name that it could be."""
     better = as_name(written)
     advice = f": {quote(better)}" if better else ""
-    return f"{quote(written)} is no name; write it with lower-case letters, digits and hyphens{advice}"
+    return f"{quote(written)} is not a valid name; use lower-case letters, digits and hyphens{advice}"
 
 
 def with_colon(written: str, keys: Collection[str]) -> str | None:
@@ -65,3 +65,16 @@ def with_colon(written: str, keys: Collection[str]) -> str | None:
 def did_you_mean(word: str | None) -> str:
     """Return the end of a message that suggests a word; nothing when there is none."""
     return f"; did you mean '{word}'?" if word else ""
+
+
+def wanted(key: str, schema: dict[str, Any]) -> str:
+    """Return what a key that is missing must say, with an example of one word or value, in the words of its schema."""
+    about: str = schema.get("description", "")
+    if not about:
+        return f"add '{key}'"
+    example = next((each for each in schema.get("examples", ()) if isinstance(each, str)), None)
+    said = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}"
+    if not example:
+        return said
+    # What YAML would take for a sign of its own is shown in the quotes that it needs.
+    return f"{said}, for example " + (f'"{example}"' if example[0] in "<>=" else example.rstrip("."))

@@ -12,7 +12,7 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, with_colon
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
@@ -139,7 +139,7 @@ class _Explanation(Places):
             value = entries[key].value
             if isinstance(value, Text) and value.span[1:3] == entries[key].key.span[3:5]:
                 # No colon after it: a text between braces that went on after a comma, or a colon was forgotten.
-                hint = with_colon(key, known) or "between braces, a text with a comma in it stands in quotes"
+                hint = with_colon(key, known) or "between braces, put a text that has a comma in quotes"
             self.add(entries[key].key.span, f"unknown key {quote(key)}" + did_you_mean(likely), hint)
 
     def step(self, place: Place) -> None:
@@ -154,7 +154,9 @@ class _Explanation(Places):
             self.add(
                 second,
                 f"{_NUMBERS.get(len(found), len(found))} verbs in one step: {quoted(found)}",
-                "make two steps, one action each" if len(found) == 2 else "make a step of each, one action each",
+                "make two steps, with one action each"
+                if len(found) == 2
+                else "make each its own step, with one action",
                 (Also(first, "the first verb"),),
             )
             strange = [key for key in step.entries if key not in self.rules.everywhere]
@@ -172,25 +174,25 @@ class _Explanation(Places):
                 self.renamed(place, key, key, now)
                 self.strange_keys(place, step, now, key)
                 return
-            if meant := self.other_words.get(key.casefold()):
+            if meant := self.other_words.get(as_name(key)):
                 span = step.entries[key].key.span
-                self.add(span, f"{quote(key)} is no verb; write '{meant}'")
+                self.add(span, f"use '{meant}', not {quote(key)}")
                 self.repairs.append(Repair(place, key, meant))
                 self.strange_keys(place, step, meant, key)
                 return
             if likely := nearest(key, [*verbs, "note"] if "note" not in step.entries else verbs):
-                self.add(step.entries[key].key.span, f"{quote(key)} is no verb; did you mean '{likely}'?")
+                self.add(step.entries[key].key.span, f"{quote(key)} is not a verb; did you mean '{likely}'?")
                 self.repair(place, key, key, likely)
                 self.strange_keys(place, step, likely, key)
                 return
         if "back-to" in step.entries:
-            message = "'back-to' stands only in a step of 'otherwise' or 'outcomes'"
+            message = "'back-to' can only be in a step of 'otherwise' or 'outcomes'"
             self.add(step.entries["back-to"].key.span, message, "move it there, or give this step a verb")
         elif "note" in step.entries:
             self.strange_keys(place, step, "note", "note")
         elif strange:
             span = step.entries[strange[0]].key.span
-            self.add(span, f"{quote(strange[0])} is no verb", _verbs_are(self.rules.verbs))
+            self.add(span, f"{quote(strange[0])} is not a verb", _verbs_are(self.rules.verbs))
         else:
             self.add(self.parent_key(place), "this step has no verb", _verbs_are(self.rules.verbs))
 
@@ -220,8 +222,7 @@ class _Explanation(Places):
                 continue
             if self.is_step(place) and key not in self.rules.keys[self.verb(place)]:
                 continue  # of a verb whose word is only a key here
-            about: str = fault.schema.get("properties", {}).get(key, {}).get("description", "")
-            hint = f"{key}: {about[:1].lower()}{about[1:].rstrip('.')}" if about else f"add '{key}'"
+            hint = wanted(key, fault.schema.get("properties", {}).get(key, {}))
             if choice:
                 hint = "add 'steps', or 'sections' with a title and steps each"
             owner = quote(self.verb(place)) if self.is_step(place) else subject(place)
@@ -240,7 +241,7 @@ class _Explanation(Places):
                 likely = nearest(fault.value, fault.wanted)
                 self.repair(fault.place, fault.value, fault.value, likely)
                 hint = None if likely else _verbs_are(fault.wanted)
-                self.add(span, f"{quote(fault.value)} is no verb" + did_you_mean(likely), hint)
+                self.add(span, f"{quote(fault.value)} is not a verb" + did_you_mean(likely), hint)
             elif fault.place[-1:] == ("waive",) and (now := new_name("check", fault.value)):
                 self.renamed(fault.place, fault.value, fault.value, now)
             else:
@@ -258,8 +259,8 @@ class _Explanation(Places):
         groups = ([key for key in entries if key in group] for group in _EXCLUSIVE if place[-1] in group)
         stand = next(keys for keys in groups if len(keys) > 1)
         first, last = entries[stand[0]].key.span, entries[stand[-1]].key.span
-        also = (Also(first, f"'{stand[0]}' stands here"),)
-        self.add(last, f"{quoted(stand)} cannot stand together", "keep one of them", also)
+        also = (Also(first, f"'{stand[0]}' is here"),)
+        self.add(last, f"{quoted(stand)} cannot be used together", "keep one of them", also)
 
     def value(self, fault: Refused) -> None:
         node, thing = self.at(fault.place), subject(fault.place)

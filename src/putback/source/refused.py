@@ -82,7 +82,7 @@ class ValueWords(NamedTuple):
 def hint_for_none(fault: Refused) -> str:
     """Return what would be right where nothing was written."""
     wanted = expected(fault)
-    none = "; write {} when there is nothing to say" if wanted.startswith("a mapping with facts") else ""
+    none = "; write {} if there is nothing to say" if wanted.startswith("a mapping with facts") else ""
     return f"it must be {wanted}{none}"
 
 
@@ -90,7 +90,7 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
     """Return what is said of a value; `thing` is what stands there, `verbs` are those of a step, when it is one."""
     wanted = expected(fault)
     written = node.value if isinstance(node, Text) else ""
-    message = f"{thing} must be {wanted}, and is {shown(node)}"
+    message = f"{thing} must be {wanted}, not {shown(node)}"
     advice: str | None = None
     match fault.keyword:
         case "type" if isinstance(node, Text) and verbs:
@@ -101,7 +101,7 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
             likely = _TRUTHS.get(written.casefold()) or nearest(written.casefold(), ("true", "false"))
             return ValueWords(message + did_you_mean(likely), None, likely)
         case "type" if isinstance(fault.value, bool):
-            advice = f"write it in quotes when text is meant: '{written}'"
+            advice = f"if it is text, put it in quotes: '{written}'"
         case "type" if isinstance(node, Text) and wanted in ("a list of names", "a list of text"):
             advice = f"write it as a list: [{short(written)}]"
         case "enum" if isinstance(fault.value, str):
@@ -116,14 +116,14 @@ def words_for(fault: Refused, node: Node, thing: str, verbs: Collection[str]) ->
         case "minItems" | "minProperties" | "minLength" if not fault.value:
             message, advice = f"{thing} is empty", f"it must be {wanted}"
         case "maxItems" if isinstance(node, Listing) and fault.wanted > 9:
-            message = f"{thing} must have at most {fault.wanted} items, and has {len(node.items)}"
+            message = f"{thing} must have at most {fault.wanted} items, but has {len(node.items)}"
         case "minItems" | "maxItems" if isinstance(node, Listing):
             count = len(node.items)
-            message = f"{thing} must be {wanted}, and has {count} item{'s' if count > 1 else ''}"
+            message = f"{thing} must be {wanted}, but has {count} item{'s' if count > 1 else ''}"
         case "maximum":
-            message = f"{thing} must be at most {fault.wanted}, and is {shown(node)}"
+            message = f"{thing} must be at most {fault.wanted}, not {shown(node)}"
         case "uniqueItems":
-            message = f"{thing} holds the same value twice"
+            message = f"{thing} has the same value twice"
         case _:
             pass
     return ValueWords(message, advice)
@@ -154,7 +154,9 @@ def in_brackets(holder: Node, advice: str | None) -> str | None:
     """Return the hint for names that stand in a list of lists: all of them are one list."""
     names = [item.value for item in holder.items if isinstance(item, Text)] if isinstance(holder, Listing) else []
     if len(names) > 1 and all(as_name(name) == name for name in names):
-        return f"a list in a list has brackets of its own: [[{', '.join(names[:2])}{', …' if len(names) > 2 else ''}]]"
+        return (
+            f"a list inside a list needs its own brackets: [[{', '.join(names[:2])}{', …' if len(names) > 2 else ''}]]"
+        )
     return advice
 
 

@@ -61,7 +61,7 @@ def shipped(name: str) -> Path:
     for folder in (package / "_shipped" / name, package.parents[1] / name):
         if folder.is_dir():
             return folder
-    raise FileNotFoundError(f"the folder '{name}' that comes with Putback is not there; install Putback again")
+    raise FileNotFoundError(f"the folder '{name}' that comes with Putback is missing; reinstall Putback")
 
 
 class Reviewed(NamedTuple):
@@ -127,7 +127,7 @@ def _mended(node: Node, place: Place, key: str | None, word: str) -> Node:
 def document(file: str) -> dict[str, Any]:
     """Return one file of the folder `schema`; never anything from the network."""
     if not file.endswith(".schema.json") or "/" in file:
-        raise FileNotFoundError(f"'{file}' is no file of the folder 'schema'")
+        raise FileNotFoundError(f"'{file}' is not a file in the folder 'schema'")
     content: dict[str, Any] = json.loads((shipped("schema") / file).read_text(encoding="utf-8"))
     return content
 

@@ -32,7 +32,7 @@ def put_in_front(app: Sphinx) -> None:
 
 
 def _file(env: BuildEnvironment) -> Path:
-    """Return the page's source: an author must not be able to leave it out, so it is no file of the guide."""
+    """Return the page's source: an author must not be able to leave it out, so it is not a file of the guide."""
     return Path(env.doctreedir).resolve() / f"{NAME}.yaml"
 
 

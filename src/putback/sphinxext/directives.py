@@ -30,7 +30,7 @@ class _FromGuide(SphinxDirective):
         """Return the nodes, or an error at the directive's line when there is no guide to show."""
         opened = opened_for(self.env, self.env.docname)
         if opened is None:
-            return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
+            return [self.state.document.reporter.error(f"'{self.name}': this page is not in a guide", line=self.lineno)]
         guide = opened.guide
         depend_on(self.env, guide, guide.files)
         if guide.machine is None:
@@ -109,7 +109,7 @@ class Card(_FromGuide):
         job = opened.guide.jobs.get(self.arguments[0])
         sheet = sheet_of(job, opened) if job else None
         if job is None or sheet is None:
-            message = f"'{self.name}': no job is called '{self.arguments[0]}' in this guide, or it cannot be worked out"
+            message = f"'{self.name}': this guide has no job '{self.arguments[0]}', or its steps cannot be worked out"
             return [self.state.document.reporter.error(message, line=self.lineno)]
         return upkeep.card(job, sheet, opened, words)
 
@@ -123,7 +123,7 @@ class BeforeYouStart(SphinxDirective):
         """Return the nodes, or an error at the directive's line when the page lies in no guide."""
         opened = opened_for(self.env, self.env.docname)
         if opened is None:
-            return [self.state.document.reporter.error(f"'{self.name}': this page lies in no guide", line=self.lineno)]
+            return [self.state.document.reporter.error(f"'{self.name}': this page is not in a guide", line=self.lineno)]
         depend_on(self.env, opened.guide, opened.guide.files)
         return before_you_start(opened, catalogue(opened), 3)
 

@@ -94,7 +94,7 @@ def build_manual(
             scratch = open_scratch(place)
             warnings = _make_and_place(opened, forms, scratch, paper, draft, target.names, place)
     except BusyError:
-        raise BuildError(f"another build is at work in '{shown_path(out)}'; try again when it is done") from None
+        raise BuildError(f"another build is running in '{shown_path(out)}'; try again when it is done") from None
     except KeptError as error:
         raise BuildError(str(error)) from None
     except OSError as error:
@@ -182,7 +182,7 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: 
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
     except RecursionError:
-        raise BuildError(f"the manual could not be made: a page of {guide.shown} lies too deep in itself") from None
+        raise BuildError(f"the manual could not be made: a page of {guide.shown} is nested too deeply") from None
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
 
 

@@ -76,17 +76,17 @@ def kept(place: Path, guide: Guide | None, taken_from: Path | None = None) -> st
     except FileNotFoundError:
         return None
     except OSError as error:
-        return f"'{shown}' cannot be looked at: {_reason(error)}"
+        return f"'{shown}' cannot be examined: {_reason(error)}"
     wanted, test, read = (
         ("a folder", stat.S_ISDIR, read_html) if place.name == HTML else ("a file", stat.S_ISREG, read_pdf)
     )
     if not test(mode):
-        return f"'{shown}' is {_kind(mode)}, and not {wanted} that Putback made; {_AWAY}"
+        return f"'{shown}' is {_kind(mode)}, not {wanted} that Putback made; {_AWAY}"
     if stat.S_ISDIR(mode) and _is_empty(place):
         return None
     made = read(place, home.parent)
     if made is None:
-        return f"'{shown}' was not made by Putback, or before it marked its manuals, and is not replaced; {_AWAY}"
+        return f"'{shown}' was not made by Putback, or before it marked its manuals, so it is not replaced; {_AWAY}"
     return _not_for(made, guide, shown)
 
 
@@ -98,9 +98,9 @@ def _not_for(made: Made, guide: Guide | None, shown: str) -> str | None:
     if guide is not None and not is_for(made, guide):
         alike = made.mark.folder == guide.root.name
         which = f"of the same name, '{made.mark.title}'" if alike else f"'{made.mark.folder}'"
-        return f"'{shown}' is the manual of another guide, {which}, and is not replaced; {_AWAY}"
+        return f"'{shown}' is the manual of another guide, {which}, so it is not replaced; {_AWAY}"
     if made.foreign and shown.endswith(".pdf"):
-        return f"'{shown}' was changed after Putback made it (a note, a signature), and is not replaced; {_AWAY}"
+        return f"'{shown}' was changed after Putback made it (a note, a signature), so it is not replaced; {_AWAY}"
     if made.foreign:
         return f"'{shown}/{made.foreign}' was not made by Putback, and would be lost; {_AWAY}"
     return None
@@ -169,10 +169,10 @@ def _check_sources(target: Target, out: Path, guides: Sequence[Guide]) -> None:
     around = set(_identities(out))
     for guide in guides:
         if _lies_in(out, around, guide.root):
-            raise TargetError(f"'{shown_path(target.out)}' lies in the guide '{guide.shown}'; {_ELSEWHERE}")
+            raise TargetError(f"'{shown_path(target.out)}' is in the guide '{guide.shown}'; {_ELSEWHERE}")
         shared = folder_for(guide.root)
         if around & {_identity(shared)}:
-            raise TargetError(f"'{shown_path(target.out)}' lies in the library '{shown_path(shared)}'; {_ELSEWHERE}")
+            raise TargetError(f"'{shown_path(target.out)}' is in the library '{shown_path(shared)}'; {_ELSEWHERE}")
         for name in target.names:
             for source in (guide.root, shared):
                 if _identity(out / name) in set(_identities(source)):
@@ -183,7 +183,7 @@ def _check_sources(target: Target, out: Path, guides: Sequence[Guide]) -> None:
                     )
     other = guide_of(out)
     if other is not None and _lies_in(out, around, other):
-        raise TargetError(f"'{shown_path(target.out)}' lies in the guide '{shown_path(other)}'; {_ELSEWHERE}")
+        raise TargetError(f"'{shown_path(target.out)}' is in the guide '{shown_path(other)}'; {_ELSEWHERE}")
 
 
 def _lies_in(out: Path, around: set[tuple[int, int]], root: Path) -> bool:

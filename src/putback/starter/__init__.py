@@ -1,4 +1,4 @@
-"""A new guide: the files in this folder, copied to where the author wants them."""
+"""A new guide: the files in this folder, copied to where the author wants them, and the schemas for editors."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from putback.placing.lock import claim
 from putback.placing.rename import put
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import flush, is_open
+from putback.starter.schemas import renew_schemas
 
 _HERE = Path(__file__).parent
 
@@ -35,9 +36,9 @@ def start_guide(folder: Path) -> list[Path]:
         scratch = open_scratch(place.parent)
         try:
             ready = scratch / "guide"
-            shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("__init__.py", "__pycache__"))
+            shutil.copytree(_HERE, ready, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
             (ready / "images").mkdir()
-            (ready / "blocks").mkdir()
+            renew_schemas(ready)
             flush(ready)
             _check(folder)
             _put(ready, place)
@@ -50,9 +51,9 @@ def _check(folder: Path) -> None:
     if folder.is_symlink():
         raise GuideExistsError(f"'{folder}' is a link; nothing was written")
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise GuideExistsError(f"'{folder}' is there already; nothing was written")
+        raise GuideExistsError(f"'{folder}' already exists; nothing was written")
     if not folder.name or (folder.exists() and folder.samefile(Path())):
-        raise GuideExistsError(f"'{folder}' is the current folder; go one up, and name the new guide from there")
+        raise GuideExistsError(f"'{folder}' is the current folder; go up one level, and name the new guide from there")
 
 
 def _put(ready: Path, place: Path) -> None:

@@ -134,7 +134,7 @@ def run_example(example: Example | str) -> list[Finding]:
         for name, text in example.files.items():
             path = (root / name).resolve()
             if not path.is_relative_to(root.parent):
-                raise ValueError(f"an example has no file outside its guide and its library, and not '{name}'")
+                raise ValueError(f"an example cannot have a file outside its guide and its library: '{name}'")
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
         guide, findings, _ = check_guide(root)

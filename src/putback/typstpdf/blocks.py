@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.locale import admonitionlabels
 
 from putback.typstpdf.escape import clean, literal
 from putback.typstpdf.inline import tell_math
-from putback.typstpdf.pen import Look, Looks, Pen, depart, passed, plain_classes, skip, whole, wrap, wrapped
+from putback.typstpdf.pen import Look, Looks, Pen, depart, option, passed, plain_classes, skip, whole, wrap, wrapped
 
 NUMBERINGS = {
     "arabic": "1",
@@ -185,7 +187,10 @@ def _lines(pen: Pen, node: nodes.Element, depth: int = 0) -> str:
 def print_code(pen: Pen, node: nodes.Element) -> None:
     """Print what is to be read letter by letter, on lines of its own."""
     passed(pen, node)
-    pen.emit(f"code({pen.quoted(node.astext().expandtabs(4), node, blanks=True)})")
+    drawn: dict[str, Any] = node.get("highlight_args", {})
+    marked = "".join(f"{line}, " for line in drawn.get("hl_lines", ()))
+    options = option("marked", f"({marked})" if marked else "")
+    pen.emit(f"code({pen.quoted(node.astext().expandtabs(4), node, blanks=True)}{options})")
 
 
 def print_formula(pen: Pen, node: nodes.Element) -> None:

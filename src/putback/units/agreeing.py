@@ -1,7 +1,7 @@
 """Whether the stated units of one quantity say the same.
 
 Trade documents round one unit from the other, or both from a third. Two statements disagree when they part by more
-than the rounding of both explains, and by more than 3.5 %: docs/reference/numbers.md has what printed pairs show
+than the rounding of both explains, and by more than 3.5 %: docs/why/numbers.md has what printed pairs show
 of that. Temperatures have no percentage; they may part by 2 °C more than rounding explains, or by 2.5 % from 80 °C on.
 """
 
@@ -51,7 +51,7 @@ def _odd(quantity: Quantity) -> Iterator[tuple[Quantity, Quantity]]:
 
 def _fault(first: Quantity, second: Quantity) -> str:
     if _pairs(first, second) is None:
-        return f"{_FAULT}: {_plain(first)} and {_plain(second)} are not the same kind of statement"
+        return f"{_FAULT}: {_plain(first)} and {_plain(second)} do not state the same kind of limit"
     expected = rounded_to(first, second.unit)
     gap = _gap(first, second)
     percent = "" if gap is None else f" ({gap * 100:+.1f} %)".replace("-", "−")

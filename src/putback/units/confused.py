@@ -43,6 +43,7 @@ _MEANT: dict[tuple[str, Kind], tuple[str, ...]] = {
     ("A", Kind.CHARGE): ("Ah",),
     ("W", Kind.VOLTAGE): ("V",),
     ("Hz", Kind.SPEED): ("rpm",),
+    ("turn", Kind.SPEED): ("rpm",),
     ("l", Kind.FLOW): ("l/min",),
     ("l/min", Kind.VOLUME): ("l",),
     ("oz", Kind.VOLUME): ("US fl oz",),

@@ -16,7 +16,7 @@ _LBF = "4.4482216152605"
 _BEFORE_TOP, _AFTER_TOP = "rad before top dead centre", "rad after top dead centre"
 _BEFORE_BOTTOM, _AFTER_BOTTOM = "rad before bottom dead centre", "rad after bottom dead centre"
 _INCH_WORDS = "inch|inches|\"|''"
-_PSI_WORDS = "lbf/in2|lb/in2|lbs/in2|lbf/sq·in|lb/sq·in|lbs/sq·in|lb·per·sq·in|lbs·per·sq·in|psig|p·s·i"
+_PSI_WORDS = "lbf/in2|lb/in2|lbs/in2|<lbf>/<square inch>|<lbf>·per·<square inch>|psig|p·s·i"
 
 _COUNTED = (
     "drops", "clicks", "teeth|tooth", "notches|notch", "strokes", "pulls", "cycles", "bubbles", "threads", "flats",
@@ -196,3 +196,39 @@ UNITS: tuple[Unit, ...] = (
     *map(_counted, _COUNTED),
 )
 """Every unit, the most usual of each kind first."""
+
+IN_WORDS = {
+    "kgf·m": "kilogram·<metre>|kilogram·force·<metre>",
+    "kgf·cm": "kilogram·centi<metre>|kilogram·force·centi<metre>",
+    "µm": "micron|microns|micro<metre>",
+    "ml": "ccs|mls",
+    "cm³": "cubic·centi<metre>",
+    "l": "ltr|ltrs",
+    "US fl oz": "fluid·<ounce>|US·fluid·<ounce>",
+    "imp fl oz": "imperial·fl·oz|imperial·fluid·<ounce>|UK·fluid·<ounce>",
+    "imp pt": "imperial·pint|imperial·pints|UK·pint|UK·pints",
+    "imp qt": "imperial·quart|imperial·quarts|UK·quart|UK·quarts",
+    "imp gal": "imperial·gallon|imperial·gallons|UK·gallon|UK·gallons",
+    "kg": "kgs|kilo|kilos",
+    "g": "gm|gms",
+    "kPa": "kilopascal|kilopascals",
+    "MPa": "megapascal|megapascals",
+    "mbar": "millibar|millibars",
+    "inHg": "inches·of·mercury|inches·mercury",
+    "mmHg": "milli<metre>·of·mercury",
+    "inH₂O": "inches·of·water|inches·water",
+    "°C": "degree·C|celsius|centigrade|degree·celsius|degrees·celsius|degrees·centigrade",
+    "°F": "degree·F|fahrenheit|degree·fahrenheit|degrees·fahrenheit",
+    "turn": "rev|revs|revolution|revolutions",
+    "rpm": "revs/min|revs·per·minute|revolutions·per·minute|turns/min|turns·per·minute",
+    "lbf": "pound·force|pounds·force",
+    "kgf": "kilogram·force|kilograms·force",
+    "kN": "kilonewton|kilonewtons",
+    "mV": "millivolt|millivolts",
+    "kV": "kilovolt|kilovolts",
+    "mA": "milliamp|milliamps|milliampere|milliamperes",
+    "mΩ": "milliohm|milliohms",
+    "kΩ": "kilohm|kilohms|kilo·ohm|kilo·ohms",
+    "kW": "kilowatt|kilowatts",
+}
+"""By the symbol of a unit, more names that it has when it is written out."""

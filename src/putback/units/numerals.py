@@ -59,7 +59,7 @@ def read(text: str, whole_text: str) -> Numeral:
     value = Decimal(plain)
     shown = re.sub(r"[^0-9]", "", plain).lstrip("0")
     if len(shown) > 28:
-        raise _fault(whole_text, f"has a number of {len(shown)} digits", "write at most 28 digits")
+        raise _fault(whole_text, f"has a number with {len(shown)} digits", "write at most 28 digits")
     exponent = value.as_tuple().exponent
     return Numeral(value, max(len(shown), 1), Decimal(1).scaleb(int(exponent)), False)
 

@@ -71,7 +71,7 @@ def _read(text: str, kind: Kind | None) -> Quantity:
         plain = _PER_MINUTE.sub("1/min", plain)
     if not plain:
         what = kind.one if kind else "a quantity"
-        raise QuantityError(f"the text is empty, and {what} is expected", f"write it {as_in(kind)}")
+        raise QuantityError(f"the text is empty, but {what} is expected", f"write it {as_in(kind)}")
     parts = _at(plain)
     if parts is None:
         return _stated(plain, written, kind)
@@ -183,7 +183,7 @@ def _second(first: Quantity, text: str, written: str) -> tuple[Quantity, Quantit
     if here == there:
         raise _fault(written, f"gives {first.unit} twice", "write the value in brackets in another unit")
     if here.si != there.si and first.kind not in SCALES_APART:
-        raise _fault(written, f"gives {there.symbol} for {here.symbol}, which do not convert", "leave out one of them")
+        raise _fault(written, f"gives {there.symbol} for {here.symbol}, which do not convert", "delete one of them")
     # ">= 6.4 mm (0.252 in)": the sign is meant for both.
     return _opened_like(first, second), _opened_like(second, first)
 

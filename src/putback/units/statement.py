@@ -80,7 +80,7 @@ class _Reader:
     def quantity(self, plain: str) -> Quantity:
         # Looked for only where its signs are: most statements are a number and a unit.
         if not _SIGNS.isdisjoint(plain) and _SIGNED_END.fullmatch(plain):
-            raise self.fault("has a sign at an end of a range", "write both ends without it, or one limit with it")
+            raise self.fault("has a sign at one end of a range", "write both ends without it, or one limit with it")
         if (plain[0] in ".–—-t" or plain[-1] in ".–—-o") and _OPEN.fullmatch(plain):
             raise self.fault("has one end of a range", "write both ends, or '>=' or '<=' before the one")
         named = plain.lstrip("<>=≤≥ ")[:1].isalpha()
@@ -88,7 +88,7 @@ class _Reader:
         if marked is not None:
             return self.marked(marked["mark"], marked["sign"] + marked["rest"])
         if (named or "w" in plain.lower()) and _GRADE.fullmatch(plain):
-            what = f", and {self.kind.one} is expected" if self.kind else ""
+            what = f", but {self.kind.one} is expected" if self.kind else ""
             raise self.fault(f"is the name of a grade{what}", f"write it {as_in(self.kind)}")
         limit = _LIMIT.fullmatch(plain)
         if limit is not None:
@@ -109,7 +109,7 @@ class _Reader:
         """Read a number that its designation stands in front of."""
         if mark.startswith("Δ"):
             if self.kind not in (None, Kind.DIFFERENCE):
-                raise self.fault(f"is {Kind.DIFFERENCE.one}, and {self.kind.one} is expected", self.as_expected())
+                raise self.fault(f"is {Kind.DIFFERENCE.one}, but {self.kind.one} is expected", self.as_expected())
             return _Reader(self.text, Kind.DIFFERENCE).quantity(rest)
         return self.quantity(f"{rest} {mark}")
 
@@ -136,7 +136,7 @@ class _Reader:
             raise self.fault("has no unit", f"write the unit, as in {hint}{counted}", bare=True)
         found = find(name)
         if found is None:
-            near = nearest(name, self.kind, 0.5)
+            near = nearest(name, self.kind)
             some = f"a unit of {self.kind.value}" if self.kind else "a known unit"
             hint = (
                 f"did you mean '{self.with_unit(name, near.symbol)}'?" if near else f"write {some}, {as_in(self.kind)}"
@@ -148,7 +148,7 @@ class _Reader:
             if meant is not None:
                 return meant
             hint = asked(found, self.kind, lambda symbol: self.with_unit(name, symbol)) or self.as_expected()
-            raise self.fault(f"is {found.kind.one}, and {self.kind.one} is expected", hint)
+            raise self.fault(f"is {found.kind.one}, but {self.kind.one} is expected", hint)
         return found
 
     def with_unit(self, name: str, symbol: str) -> str:
@@ -224,7 +224,7 @@ class _Reader:
         number, name = self.split(plain)
         unit = self.unit(name)
         if form is Form.LESS_THAN and not number.value and unit.kind not in _SIGNED:
-            raise self.fault(f"leaves no {unit.kind.value} that is less", "write a value above zero")
+            raise self.fault(f"leaves no smaller {unit.kind.value}", "write a value above zero")
         if form in (Form.AT_LEAST, Form.MORE_THAN):
             return self.made(unit, number, low=number.value, high=None, form=form)
         return self.made(unit, number, low=None, high=number.value, form=form)
@@ -268,7 +268,7 @@ class _Reader:
         if not name and behind is None and percent:
             raise self.fault(
                 "has no unit before the '±'",
-                f"write the unit in front of it, {as_in(self.kind)}",
+                f"write the unit before it, {as_in(self.kind)}",
                 bare=True,
             )
         unit = self.unit(name) if name or behind is None else behind

@@ -8,15 +8,19 @@ from functools import cache
 from itertools import product
 
 from putback.source.late import Late
+from putback.source.nearest import distance
 from putback.units.kinds import Kind, System, Unit
-from putback.units.listed import UNITS
+from putback.units.listed import IN_WORDS, UNITS
 
 LADDERS = (("s", "min", "h", "d"), ("in", "ft"), ("oz", "lb"))
 """Units that are written together (1 h 30 min), the smallest first."""
 
 _PARTS = {
-    "<lbf>": ("lbf", "lb", "lbs", "pound", "pounds"),
-    "<ozf>": ("ozf", "oz"),
+    "<lbf>": ("lbf", "lb", "lbs", "pound", "pounds", "pound·force", "pounds·force"),
+    "<ozf>": ("ozf", "oz", "ounce", "ounces"),
+    "<ounce>": ("ounce", "ounces"),
+    "<metre>": ("metre", "metres", "meter", "meters"),
+    "<square inch>": ("sq·in", "square·inch", "square·inches"),
     "<ft>": ("ft", "foot", "feet"),
     "<in>": ("in", "inch", "inches"),
     "<°>": ("°", "°·", "deg·", "degrees·"),
@@ -33,6 +37,7 @@ _DESIGNATED = frozenset({Kind.ROUGHNESS, Kind.CRANK_ANGLE, Kind.DIFFERENCE})
 _SLASH = Late(r"\s*/\s*")
 _JOIN = Late(r"[ .·-]+")
 _TOKEN = re.compile(r"<[^<>]+>")
+_WORD = Late(r"[a-z]{4,}(?:·[a-z]+)*")
 _TO_MANY = Late(r": ?([1-9][0-9]{0,5})")
 
 
@@ -48,8 +53,8 @@ def _written(unit: Unit) -> Iterator[str]:
         left, right = (_PARTS[part] for part in _TOKEN.findall(unit.names))
         for force, arm in product(left, right):
             yield from (f"{force}·{arm}", f"{force}{arm}", f"{arm}·{force}", f"{arm}{force}")
-    elif unit.names:
-        for name in unit.names.split("|"):
+    else:
+        for name in filter(None, f"{unit.names}|{IN_WORDS.get(unit.symbol, '')}".split("|")):
             tokens = _TOKEN.findall(name)
             for parts in product(*(_PARTS[token] for token in tokens)):
                 written = name
@@ -65,9 +70,11 @@ def _by_key() -> dict[str, Unit]:
 
 @cache
 def _by_folded_key() -> dict[str, Unit]:
-    # Metric prefixes live by their case (mN, MN), so only these may be written in any case.
+    # Metric prefixes live by their case (mN, MN), so only these may be written in any case, and whole words.
     free = [unit for unit in UNITS if unit.system is System.US or unit.symbol.startswith("imp") or unit.symbol in _FREE]
-    return {name.lower(): unit for unit in free for name in _written(unit)}
+    exact = _by_key()
+    words = {name: unit for name, unit in exact.items() if _WORD.fullmatch(name) and name.capitalize() not in exact}
+    return {**words, **{name.lower(): unit for unit in free for name in _written(unit)}}
 
 
 def find(text: str) -> Unit | None:
@@ -110,15 +117,43 @@ def usual(kind: Kind) -> Unit:
     return next(unit for unit in UNITS if unit.kind is kind)
 
 
-def nearest(text: str, kind: Kind | None, least: float) -> Unit | None:
-    """Return the unit of `kind` (None for any) written most like `text`, at least `least` alike (0 to 1)."""
-    import difflib  # only a fault needs it
+def nearest(text: str, kind: Kind | None) -> Unit | None:
+    """Return the unit of `kind` (None for any) that a text is a slip for; None when none is near, or two are.
 
+    A far one would be another size: milliamps are no amps, and inch-ounces no inch-pounds.
+    """
     names = {name: unit for name, unit in _by_key().items() if kind in (None, unit.kind)}
     wanted = key(text)
-    for alike in (str.lower, lambda name: "".join(sorted(name.lower()))):
-        for name, unit in names.items():
-            if alike(name) == alike(wanted):
-                return unit
-    close = difflib.get_close_matches(wanted, names, n=1, cutoff=least)
-    return names[close[0]] if close else None
+    for alike in (_even, _bare, _one, _letters, _slip):
+        found = {unit.symbol: unit for name, unit in names.items() if alike(wanted, name)}
+        if found:
+            return next(iter(found.values())) if len(found) == 1 else None
+    return None
+
+
+def _even(text: str, name: str) -> bool:
+    return text.lower() == name.lower()
+
+
+def _bare(text: str, name: str) -> bool:
+    return _only_letters(text) == _only_letters(name) != ""
+
+
+def _one(text: str, name: str) -> bool:
+    return _only_letters(text).removesuffix("s") == _only_letters(name) != ""
+
+
+def _letters(text: str, name: str) -> bool:
+    """Tell whether letters, or the parts of a unit, have changed places."""
+    parts = sorted(text.lower().split("·")) == sorted(name.lower().split("·"))
+    return parts or (len(text) > 3 and sorted(_only_letters(text)) == sorted(_only_letters(name)))
+
+
+def _slip(text: str, name: str) -> bool:
+    """Tell whether a word that is written out has one letter wrong, but not the first one: that tells the size."""
+    one, other = _only_letters(text), _only_letters(name)
+    return min(len(one), len(other)) > 3 and one[0] == other[0] and distance(one, other, 1) <= 1
+
+
+def _only_letters(text: str) -> str:
+    return "".join(letter for letter in text.lower() if letter not in "·/°")

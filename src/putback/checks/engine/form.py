@@ -20,16 +20,39 @@ class Group(Enum):
     about: str
     """What its checks look at, in one sentence."""
 
-    CLOSING = "Everything goes back", "What came off, open, loose, out or new, and is not as it was at the end."
-    ORDER = "The order of the work", "Steps that cannot be done where they stand, or that do nothing there."
-    TORQUE = "Torque", "How tight, in which order, with which wrench, on which thread and in which condition."
-    NUMBERS = "Numbers and units", "Values without a unit, with one that is wrong, or in two that do not say the same."
-    SAFETY = "Safety", "Dangers that nobody is warned of in time, and warnings of nothing."
-    PROOF = "Proof", "Whether a test at the end shows that the work holds, and what to do when it does not."
-    TOOLS = "Tools", "What the mechanic has to lay out before the first step."
-    NAMES = "Names, pictures and waivers", "What is spoken of and is not there, or is there and can never be."
-    READING = "Reading the files", "Files that cannot be read, or that do not have the shape of the language."
-    HOUSE = "Rules of a workshop", "What one workshop asks for besides; other packages bring these."
+    CLOSING = (
+        "Something does not go back",
+        "What is still off, open, loose, drained, out of adjustment or worn at the end.",
+    )
+    ORDER = "Order of work", "Steps that cannot be done at this point, or that do nothing."
+    CLEANING = (
+        "Cleaning, grease and sealant",
+        "What has to be clean, greased or free of old compound before it goes on.",
+    )
+    TORQUE = (
+        "Torque and threads",
+        "How tight, in which order, with which wrench, on which thread and in which condition.",
+    )
+    LIMITS = (
+        "Limits and measurements",
+        "What is measured, which readings are good, and whether a repair is measured again.",
+    )
+    PROOF = (
+        "Tests and inspections",
+        "Whether anybody looks, whether it works at the end, and what to do if it does not.",
+    )
+    SAFETY = "Safety messages", "Dangers without a message in time, and messages without a danger."
+    DANGERS = "Running, lifting and isolating", "Hands in a machine that can move, run, burn or fall."
+    TOOLS = "Tools and part numbers", "What the mechanic has to lay out before the first step."
+    NUMBERS = "Numbers and units", "Values without a unit, with the wrong one, or that contradict each other."
+    VARIANTS = "Variants and conditions", "Conditions that are never met, and things that cannot be there together."
+    NAMES = (
+        "Names, references and pictures",
+        "Names that stand for nothing or for two things, pictures that cannot be shown, and waivers.",
+    )
+    WORDS = "Notes and words", "Work that is only in a note, and words that the trade does not use."
+    READING = "Reading the files", "Files that cannot be read, or are not written in this language."
+    HOUSE = "Rules of a workshop", "What one workshop asks for as well; other packages bring these."
 
     def __init__(self, title: str, about: str) -> None:
         self.title = title

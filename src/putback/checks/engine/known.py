@@ -15,6 +15,7 @@ from putback.source.finding import Level
 from putback.source.nearest import nearest
 
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
+_SOURCES = re.compile(r"Sources?:")
 _NEEDED = ("LEVEL", "GROUP", "FAILS", "PASSES")
 _RIGHT = {
     "LEVEL": "one of Level.ERROR, Level.WARNING and Level.ADVICE",
@@ -64,6 +65,27 @@ class KnownCheck:
     def summary(self) -> str:
         """The fault, in one line."""
         return self.text.splitlines()[0]
+
+    @property
+    def why(self) -> str:
+        """Why it matters: all between the first paragraph and the one that says what to do."""
+        return "\n\n".join(self._paragraphs[1:-1])
+
+    @property
+    def fix(self) -> str:
+        """What to do instead: the last paragraph, before the sources."""
+        paragraphs = self._paragraphs
+        return paragraphs[-1] if len(paragraphs) > 1 else ""
+
+    @property
+    def sources(self) -> str:
+        """Where its numbers come from; empty when it has none, or says so elsewhere."""
+        last = self.text.split("\n\n")[-1]
+        return last.partition(":")[2].strip() if _SOURCES.match(last) else ""
+
+    @property
+    def _paragraphs(self) -> list[str]:
+        return [words for words in self.text.split("\n\n") if not _SOURCES.match(words)]
 
     @property
     def stage(self) -> str | None:

@@ -93,7 +93,9 @@ def _of_files_with_errors(found: list[tuple[KnownCheck, Fault]], last: dict[int,
     return {number for number, path in last.items() if path in files}
 
 
-_OF_STEPS = (Group.CLOSING, Group.ORDER, Group.SAFETY, Group.NAMES)
+_OF_STEPS = (
+    Group.CLOSING, Group.ORDER, Group.CLEANING, Group.SAFETY, Group.DANGERS, Group.VARIANTS, Group.NAMES, Group.WORDS,
+)  # fmt: skip
 """What a step that is lost, stands elsewhere, or has a wrong name is told as."""
 
 

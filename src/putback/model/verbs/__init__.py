@@ -21,6 +21,9 @@ VERBS: dict[str, AnyVerb] = {
 OTHER_WORDS = {word: verb.name for verb in VERBS.values() for word in verb.other_words}
 """Words that somebody may write for a verb, each with the verb."""
 
+MEANT_WORDS = {**OTHER_WORDS, **{word: verb.name for verb in VERBS.values() for word in verb.loose_words}}
+"""Those words, and the looser ones that are only understood as the key of a step."""
+
 _BY_ARGUMENTS = {verb.arguments: verb for verb in VERBS.values()}
 
 

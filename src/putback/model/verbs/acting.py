@@ -31,8 +31,12 @@ ACT = Verb(
     takes=(*ANY_THING, "equipment"),
     better={"setting": "adjust", "consumable": "apply"},
     other_words=("action", "hold", "prime", "shake", "squeeze", "tie", "wedge"),
+    loose_words=(
+        "bend", "bleed", "cut", "drill", "file", "grind", "heat", "hone", "knock", "lap", "photograph",
+        "pump", "push", "sand", "sketch", "straighten", "tap", "warm",
+    ),
     way=Way.REACH,
     moves=True,
     reaches=True,
     shifts=True,
-)
+)  # fmt: skip

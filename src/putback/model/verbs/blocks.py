@@ -63,8 +63,19 @@ def _read_back_to(reader: Reader, value: Node, _node: Mapping) -> BackTo:
     return BackTo(reader.refs(value))
 
 
-DO = Verb(name="do", arguments=Do, read=_read_do, takes=("block",), other_words=("call", "perform"), back=_undo)
-REVERSE = Verb(name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), other_words=(), back=_redo)
+DO = Verb(
+    name="do",
+    arguments=Do,
+    read=_read_do,
+    takes=("block",),
+    other_words=("call", "perform"),
+    loose_words=("include", "use"),
+    back=_undo,
+    way_back="Reverse the block.",
+)
+REVERSE = Verb(
+    name="reverse", arguments=Reverse, read=_read_reverse, takes=("block",), back=_redo, way_back="Do the block."
+)
 EACH = Verb(
     name="each", arguments=Each, read=_read_each, takes=("place",), other_words=("for-each", "every"), repeats=True
 )
@@ -74,6 +85,7 @@ BACK_TO = Verb(
     read=_read_back_to,
     takes=("step",),
     other_words=("go-back", "repeat", "retry"),
+    loose_words=("go-to", "goto", "redo"),
     only_otherwise=True,
     one_way=True,
 )

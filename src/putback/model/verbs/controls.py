@@ -89,11 +89,13 @@ SET = Verb(
     takes=("control",),
     better={"setting": "adjust"},
     other_words=("close", "move", "open", "press", "shift", "switch", "switch-off", "switch-on"),
+    loose_words=("disengage", "engage", "isolate", "select", "shut", "shut-off", "turn-off", "turn-on"),
     mentions=_position,
     lets_out=True,
     shuts=True,
     effect=_set,
     back=_set_back,
+    way_back="Set the control back to its position before this step.",
 )
 
 RUN = Verb(
@@ -102,6 +104,7 @@ RUN = Verb(
     read=_read_run,
     words=True,
     other_words=("crank", "idle", "operate", "start"),
+    loose_words=("fire-up", "rev", "start-up", "warm-up"),
     mentions=proved,
     proves=True,
 )

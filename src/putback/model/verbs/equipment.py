@@ -84,9 +84,11 @@ PLACE = Verb(
     read=_read_place,
     takes=("equipment",),
     other_words=("position", "prop", "support"),
+    loose_words=("block", "cap", "chock", "clamp"),
     mentions=_in,
     effect=_placed,
     back=_clear_again,
+    way_back="Take it away.",
 )
 
 TAKE_AWAY = Verb(
@@ -97,4 +99,5 @@ TAKE_AWAY = Verb(
     other_words=("put-away",),
     effect=_cleared,
     back=_place_again,
+    way_back="Place it.",
 )

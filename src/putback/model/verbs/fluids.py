@@ -63,12 +63,14 @@ DRAIN = Verb(
     takes=("fluid",),
     better={"fastener": "remove"},
     other_words=("discharge", "empty", "let-out"),
+    loose_words=("drain-off", "run-off"),
     way=Way.REACH,
     opens=True,
     lets_out=True,
     reaches=True,
     effect=_emptied,
     back=_fill_again,
+    way_back="Fill it; where the block opens its drain, once that is shut again.",
 )
 
 FILL = Verb(
@@ -77,10 +79,12 @@ FILL = Verb(
     read=_read_fill,
     takes=("fluid",),
     other_words=("add", "charge", "pour", "refill", "top-up"),
+    loose_words=("fill-up", "top", "top-off", "topup"),
     way=Way.REACH,
     wets=True,
     reaches=True,
     assembles=True,
     effect=_filled,
     back=_drain_again,
+    way_back="Drain it.",
 )

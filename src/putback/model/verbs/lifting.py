@@ -55,6 +55,7 @@ LIFT = Verb(
     read=_read_lift,
     takes=("part",),
     other_words=("carry", "heave", "hoist", "raise"),
+    loose_words=("jack", "jack-up", "lower"),
     mentions=_with,
     way=Way.REACH,
     moves=True,

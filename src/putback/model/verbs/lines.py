@@ -103,6 +103,7 @@ DISCONNECT = Verb(
     effect=_opened,
     position=strayed,
     back=_connect_again,
+    way_back="Connect it, and align it if it is adjustable.",
 )
 
 CONNECT = Verb(
@@ -112,6 +113,7 @@ CONNECT = Verb(
     takes=("line",),
     better={"part": "install", "fastener": "install"},
     other_words=("attach", "couple", "hook-up", "plug", "plug-in", "reattach", "reconnect"),
+    loose_words=("hook", "join"),
     mentions=_end,
     way=Way.HELD,
     shuts=True,
@@ -119,4 +121,5 @@ CONNECT = Verb(
     assembles=True,
     effect=_shut,
     back=_disconnect_again,
+    way_back="Disconnect it.",
 )

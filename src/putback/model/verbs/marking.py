@@ -54,6 +54,7 @@ MARK = Verb(
     read=_read_mark,
     takes=SOLID,
     other_words=("label", "scribe"),
+    loose_words=("punch-mark", "tag"),
     way=Way.COVER,
     reaches=True,
     position=marked,

@@ -43,13 +43,13 @@ class Install(NamedTuple):
 
 
 class Replace(NamedTuple):
-    """Off, and a new one on, in one go; of what is off already, the next one to go on is new."""
+    """Off, and a new one on, in one go; of what is already off, the next one to go on is new."""
 
     things: tuple[Ref, ...]
     count: int | None = None  # type: ignore[assignment]  # a number, and not the method of tuples
     at: tuple[Ref, ...] = ()
     later: bool = False
-    """For the page: whether it is off already, and a new one goes on later."""
+    """For the page: whether it is already off, and a new one goes on later."""
 
 
 class Loosen(NamedTuple):
@@ -209,20 +209,16 @@ REMOVE = Verb(
     read=_read_remove,
     takes=PIECES,
     better={"line": "disconnect", "fluid": "drain", "equipment": "take-away"},
-    other_words=(
-        "detach", "dismantle", "dismount", "extract", "pull", "strip", "take-off", "take-out", "uninstall", "unscrew",
-        "unbolt", "withdraw",
-    ),
+    other_words=("detach", "dismantle", "dismount", "extract", "pull", "strip", "take-off", "take-out", "unbolt",
+                 "uninstall", "unscrew", "withdraw"),
+    loose_words=("back-out", "disassemble", "lift-off", "lift-out", "prise-off", "pry-off", "pull-off", "take-apart"),
     mentions=_positions,
     way=Way.OFF,
-    opens=True,
-    lets_out=True,
-    carries=True,
-    reaches=True,
-    shifts=True,
+    opens=True, lets_out=True, carries=True, reaches=True, shifts=True,
     effect=posting.taken,
     position=strayed,
     back=_put_back,
+    way_back="Install it, new if it is single-use, and tighten it; clean, lubricate or align what must be.",
 )  # fmt: skip
 
 INSTALL = Verb(
@@ -231,18 +227,15 @@ INSTALL = Verb(
     read=_read_install,
     takes=PIECES,
     better={"line": "connect", "fluid": "fill", "equipment": "place"},
-    other_words=(
-        "assemble", "bolt", "fit", "insert", "mount", "put-back", "put-in", "put-on", "reassemble", "refit",
-        "reinstall", "screw",
-    ),
+    other_words=("assemble", "bolt", "fit", "insert", "mount", "put-back", "put-in", "put-on", "reassemble", "refit",
+                 "reinstall", "screw"),
+    loose_words=("bolt-on", "offer-up", "press-in", "push-on", "reinsert", "screw-in", "screw-on", "seat", "slide-on"),
     mentions=_left_out,
     way=Way.ON,
-    shuts=True,
-    carries=True,
-    reaches=True,
-    assembles=True,
+    shuts=True, carries=True, reaches=True, assembles=True,
     effect=posting.put,
     back=_take_again,
+    way_back="Remove it.",
 )  # fmt: skip
 
 REPLACE = Verb(
@@ -270,7 +263,9 @@ LOOSEN = Verb(
     arguments=Loosen,
     read=_read_loosen,
     takes=("fastener",),
+    better={"block": "reverse"},
     other_words=("back-off", "ease", "slacken", "undo-bolts", "untighten"),
+    loose_words=("crack", "crack-off", "free", "slack", "slack-off", "undo"),
     mentions=_positions,
     way=Way.HELD,
     opens=True,
@@ -279,6 +274,7 @@ LOOSEN = Verb(
     shifts=True,
     effect=posting.slackened,
     back=_tighten_again,
+    way_back="Tighten it, unless the block takes it out as well.",
 )
 
 TIGHTEN = Verb(
@@ -287,6 +283,7 @@ TIGHTEN = Verb(
     read=_read_tighten,
     takes=("fastener",),
     other_words=("fasten", "retighten", "retorque", "secure"),
+    loose_words=("do-up", "nip", "nip-up", "re-torque", "snug", "snug-up", "torque-up"),
     mentions=_positions,
     way=Way.HELD,
     shuts=True,
@@ -295,4 +292,5 @@ TIGHTEN = Verb(
     assembles=True,
     effect=posting.tightened,
     back=_loosen_again,
+    way_back="Loosen it, unless the block puts it in as well.",
 )

@@ -67,13 +67,20 @@ def _read_stop(reader: Reader, value: Node, _node: Mapping) -> Stop:
     return Stop(reader.text(value) or "")
 
 
-WAIT = Verb(name="wait", arguments=Wait, read=_read_wait, other_words=("cool", "pause", "rest"))
+WAIT = Verb(
+    name="wait",
+    arguments=Wait,
+    read=_read_wait,
+    other_words=("cool", "pause", "rest"),
+    loose_words=("leave", "let-stand", "soak"),
+)
 CAUTION = Verb(
     name="caution",
     arguments=Caution,
     read=_read_caution,
     takes=("caution",),
     other_words=("beware", "danger", "notice", "warn", "warning"),
+    loose_words=("attention", "safety"),
 )
 NOTE = Verb(name="note", arguments=Note, read=_read_note, other_words=("comment", "hint", "remark", "tip"))
 STOP = Verb(name="stop", arguments=Stop, read=_read_stop, other_words=("abort", "end", "finish"))

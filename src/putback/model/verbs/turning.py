@@ -31,7 +31,7 @@ def _angle(reader: Reader, node: Node | None) -> Quantity | None:
     least = angle.high if angle.low is None else angle.low
     if least is not None and least > 0:
         return angle
-    message = f"{quote(angle.text)} is no angle that something is turned by"
+    message = f"{quote(angle.text)} is not an angle to turn something by"
     reader.faults.append(Finding("bad-quantity", Level.ERROR, node.span, message, hint="write one above 0"))
     return None
 
@@ -53,6 +53,7 @@ TURN = Verb(
     takes=("part",),
     better={"control": "set"},
     other_words=("bar-over", "rotate", "spin", "turn-over"),
+    loose_words=("bar", "bar-round"),
     way=Way.COVER,
     moves=True,
     reaches=True,

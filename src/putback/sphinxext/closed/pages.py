@@ -101,11 +101,11 @@ class _ClosedPage:
         address = node["uri"]
         fault: tuple[str, str] | None = None
         if scheme_of(address) == "data":
-            fault = ("it stands in the page itself", "put it into images/ as a file")
+            fault = ("it is in the page itself", "put it into images/ as a file")
         elif scheme_of(address) or "://" in address:
             fault = ("it would be fetched from elsewhere", "put it into images/ as a file")
         elif address.endswith(".*"):
-            fault = ("it is named with a star", "write its whole name")
+            fault = ("its name has a star in it", "write its whole name")
         else:
             where = self.root if address[:1] in ("/", "\\") else self.file.parent
             try:
@@ -121,8 +121,8 @@ class _ClosedPage:
     def download(self, node: addnodes.download_reference) -> None:
         self.tell(
             node,
-            f"the file '{_short(str(node.get('reftarget', '')))}' cannot be brought along",
-            "put what it says into the page, or link to an https address",
+            f"the file '{_short(str(node.get('reftarget', '')))}' cannot be included",
+            "put what it says in the page, or link to an https address",
         )
         _replace(node, *node.children)
 
@@ -141,13 +141,13 @@ class _ClosedPage:
 
     def meta(self, node: nodes.meta) -> None:
         if any(key.lower() in ("http-equiv", "refresh") for key in node.attributes):
-            self.tell(node, "a page cannot steer the browser ('http-equiv')", "take it out")
+            self.tell(node, "a page cannot control the browser ('http-equiv')", "take it out")
             _take_out(node)
 
     def formula(self, node: nodes.Element) -> None:
         # In HTML, the program that sets formulas would be fetched from the network.
         logger.warning(
-            "a manual does not set formulas; it is printed as it is written: %s",
+            "a manual does not typeset formulas; this is printed as it is written: %s",
             " ".join(node.astext().split()),
             location=node,
             type="putback",
@@ -159,8 +159,8 @@ class _ClosedPage:
     def words(self, node: nodes.Text) -> None:
         for letter in node:
             if letter in TURNS or (unicodedata.category(letter) in ("Cc", "Cs") and letter not in "\t\n\r"):
-                what = "turns the order of the letters after it" if letter in TURNS else "cannot be seen"
-                self.tell(node.parent, f"there is a sign that {what} (U+{ord(letter):04X})", "remove it")
+                what = "reverses the order of the letters after it" if letter in TURNS else "cannot be seen"
+                self.tell(node.parent, f"there is a character that {what} (U+{ord(letter):04X})", "remove it")
                 kept = "".join(
                     "\ufffd" if sign in TURNS or unicodedata.category(sign) == "Cc" else sign for sign in node
                 )

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
 INSTEAD = {
-    "include": "write the text into the page",
-    "literalinclude": "write the text into the page",
+    "include": "put the text in the page",
+    "literalinclude": "put the text in the page",
     "raw": "write it in Markdown",
     "eval-rst": "write it in Markdown",
 }
@@ -64,9 +64,7 @@ class Table(CSVTable):
         for key in ("file", "url"):
             if key in self.options:
                 path, line = self.state_machine.get_source_and_line(self.lineno)
-                tell(
-                    path or "", line or 1, f"'csv-table' with '{key}' is off in a guide", "write the rows into the page"
-                )
+                tell(path or "", line or 1, f"'csv-table' with '{key}' is off in a guide", "put the rows in the page")
                 return []
         return super().run()
 

@@ -46,7 +46,7 @@ def look_around(root: Path) -> list[str]:
             elif (here / name).is_symlink():
                 folders.remove(name)
                 left_out.append(_pattern(here / name, root))
-                tell(here / name, 1, "this is a link to a folder, and nothing in it is read", "copy the folder here")
+                tell(here / name, 1, "this is a link to a folder, so nothing in it is read", "copy the folder here")
         for name, message in _namesakes(here, files, root).items():
             left_out.append(_pattern(here / name, root))
             tell(here / name, 1, message, "give it another name")
@@ -67,7 +67,7 @@ def _namesakes(folder: Path, files: list[str], root: Path) -> dict[str, str]:
         if folder == root and key in MADE:
             found[name] = f"a page cannot be called '{key}': every manual has one of that name"
         elif taken.setdefault(key, name) != name:
-            found[name] = f"this page would be printed in the place of {taken[key]}, or not at all"
+            found[name] = f"this page would replace {taken[key]}, or not be printed at all"
     return found
 
 
@@ -131,7 +131,7 @@ def _deep(lines: list[str]) -> Iterator[tuple[int, str, str]]:
             while fences and fences.pop() > len(fence[1]):
                 pass
         if max(len(indents), len(fences)) > DEEPEST:
-            yield number, f"blocks lie more than {DEEPEST} deep in one another", "make it flatter"
+            yield number, f"blocks are nested more than {DEEPEST} deep", "use fewer levels"
             return
 
 
@@ -145,12 +145,12 @@ def _head(lines: list[str]) -> Iterator[tuple[int, str, str]]:
     end = next((at for at, line in enumerate(lines[1:], 1) if line.startswith(("---", "..."))), len(lines))
     loaded = load_text("\n".join(lines[1:end]), str(lines))
     for fault in loaded.faults if end > 1 and any(line.strip() for line in lines[1:end]) else ():
-        yield fault.span.line + 1, f"the head of the page cannot be read: {fault.message}", fault.hint or ""
+        yield fault.span.line + 1, f"the top of the page cannot be read: {fault.message}", fault.hint or ""
     if isinstance(loaded.root, Mapping):
         for key, entry in loaded.root.entries.items():
             if key in SETTINGS:
                 line = entry.key.span.line + 1
-                yield line, f"a page cannot change how it is read ('{key}')", "take that out of its head"
+                yield line, f"a page cannot change how it is read ('{key}')", "delete that from the top of the page"
 
 
 def _foreign(lines: list[str]) -> Iterator[tuple[int, str, str]]:

@@ -1,0 +1,57 @@
+"""What a verb or a key means, as `putback explain` shows it."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from putback.model.verbs import VERBS
+from putback.model.verbsaid import reversed_, taken
+from putback.source.grammar import listed
+from putback.source.keys import Key, about_verb, everywhere, keys_of, owners, written
+
+_WIDTH = 100
+
+
+def meaning(name: str) -> str:
+    """Return what is to be said of a verb and of keys with this name; nothing when there are none."""
+    return "\n\n".join([*(_verb(name) if name in VERBS else ()), *_keys(name)])
+
+
+def names() -> set[str]:
+    """Return every verb and every key."""
+    return {*VERBS, *(name for owner in owners() for name in keys_of(owner))}
+
+
+def _verb(name: str) -> Iterator[str]:
+    verb = VERBS[name]
+    yield f"{name} (verb)"
+    yield _wrapped(about_verb(name).about)
+    facts = [f"Takes: {taken(verb)}.", f"In reverse: {reversed_(verb)}"]
+    if verb.other_words:
+        facts.append(f"Other words: {', '.join(verb.other_words)}.")
+    yield "\n".join(map(_wrapped, facts))
+    own = [key for key in keys_of(name).values() if key.name != name]
+    if own:
+        yield "Its keys, beside those of every step:"
+        yield "\n".join(_wrapped(f"{key.name}: {key.about}", 4) for key in own)
+
+
+def _keys(name: str) -> Iterator[str]:
+    same: dict[tuple[str, str], tuple[Key, list[str]]] = {}
+    for owner, key in everywhere(name):
+        same.setdefault((key.takes, key.about), (key, []))[1].append(owner.called)
+    for key, found in same.values():
+        yield f"{name} (key of {listed(found)})"
+        yield _wrapped(key.about)
+        default = f" Without it, {key.default}." if key.default else ""
+        needed = " It must be there." if key.required else ""
+        yield _wrapped(f"Takes {key.takes}.{needed}{default}")
+        if key.examples:
+            yield "\n".join(f"    {name}: {written(example)}" for example in key.examples)
+
+
+def _wrapped(words: str, indent: int = 0) -> str:
+    pad = " " * indent
+    plain = words.replace("`", "'")
+    return textwrap.fill(plain, _WIDTH, initial_indent=pad, subsequent_indent=f"{pad}    " if indent else "")

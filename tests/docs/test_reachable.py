@@ -1,0 +1,134 @@
+"""Every command, option, check, verb and key is reachable: from the general index, and by the search.
+
+The documentation is built once for all of these; `PUTBACK_DOCS` names a folder where it has been built already.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from html import unescape
+from pathlib import Path
+from typing import Any
+
+import click
+import pytest
+
+from putback.checks import own_checks
+from putback.cli import cli
+from putback.model.verbs import VERBS
+from putback.source.keys import THINGS, keys_of, owners
+
+ROOT = Path(__file__).parents[2]
+DOCS = ROOT / "docs"
+
+_LINK = re.compile(r'<a href="([^"]*#[^"]*)">([^<]*)</a>')
+_SEVERAL = re.compile(r"<li>(?:<a [^>]*>)?([^<]+?)(?:</a>)?(?:, <a [^>]*>[^<]*</a>)*\s*<ul>(.*?)</ul>", re.DOTALL)
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The documentation as HTML."""
+    if built := os.environ.get("PUTBACK_DOCS"):
+        return Path(built)
+    place = tmp_path_factory.mktemp("site")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+    build = [sys.executable, "-m", "sphinx", "-q", "-E", str(DOCS), str(place)]
+    subprocess.run(build, check=True, env=environment, cwd=ROOT)
+    return place
+
+
+@pytest.fixture(scope="session")
+def index(site: Path) -> dict[str, str]:
+    """The general index: the address of each entry, by its words; `check-x (check)` and the like."""
+    text = (site / "genindex.html").read_text(encoding="utf-8").partition("<main")[2]
+    places: dict[str, str] = {words: address for address, words in _LINK.findall(text)}
+    for name, several in _SEVERAL.findall(text):
+        plain = name.partition(" (")[0]
+        places |= {f"{plain} {words}": address for address, words in _LINK.findall(several)}
+    return {unescape(words): unescape(address) for words, address in places.items()}
+
+
+@pytest.fixture(scope="session")
+def found(site: Path) -> dict[tuple[str, str], str]:
+    """What the search finds by its name: the address of each object, by its kind and what the search shows.
+
+    Sphinx writes an anchor that follows from the name as "-".
+    """
+    text = (site / "searchindex.js").read_text(encoding="utf-8")
+    data: dict[str, Any] = json.loads(text.removeprefix("Search.setIndex(").removesuffix(")"))
+    kinds = {number: names[1] for number, names in data["objnames"].items()}
+    places: dict[tuple[str, str], str] = {}
+    for before, objects in data["objects"].items():  # what has a dot in it is cut there
+        for page, kind, _, anchor, after in objects:
+            name = unescape(f"{before}.{after}" if before else after)
+            place = f"{kinds[str(kind)]}-{name}" if anchor == "-" else anchor
+            places[kinds[str(kind)], name] = f"{data['docnames'][page]}.html#{place}"
+    return places
+
+
+def commands() -> dict[str, click.Command]:
+    root = click.Context(cli)
+    return {name: command for name in cli.list_commands(root) if (command := cli.get_command(root, name)) is not None}
+
+
+def words() -> list[tuple[str, str, str]]:
+    """Return each word of the language: its kind, what the search shows, and what the index calls it."""
+    options = [
+        (max(option.opts, key=len), name)
+        for name, command in commands().items()
+        for option in command.params
+        if isinstance(option, click.Option)
+    ]
+    shared = keys_of("thing")
+    keys = {
+        f"{key} (key of {'every thing of the machine' if kind in THINGS and key in shared else owner.called})"
+        for kind, owner in owners().items()
+        for key in keys_of(kind)
+        if key != kind
+    }
+    return [
+        *(("check", name, f"{name} (check)") for name in own_checks()),
+        *(("command", f"putback {name}", f"putback {name} (command)") for name in commands()),
+        *(("verb", name, f"{name} (verb)") for name in VERBS),
+        *(("key", shown, shown) for shown in sorted(keys)),
+        *(("option", shown, shown) for name, command in options for shown in [f"{name} (option of putback {command})"]),
+    ]
+
+
+@pytest.mark.parametrize("kind", ["check", "command", "option", "verb", "key"])
+def test_every_word_of_the_language_is_in_the_index_and_in_the_search(
+    kind: str, site: Path, index: dict[str, str], found: dict[tuple[str, str], str]
+) -> None:
+    known = [(name, entry) for other, name, entry in words() if other == kind]
+    assert known
+    assert [entry for _, entry in known if entry not in index] == []
+    assert [name for name, _ in known if (kind, name) not in found] == []
+    for address in {address for name, entry in known for address in (index[entry], found[kind, name])}:
+        page, _, anchor = address.partition("#")
+        assert f'id="{anchor}"' in (site / page).read_text(encoding="utf-8"), address
+
+
+def test_every_page_leads_to_the_index(site: Path) -> None:
+    for page in site.rglob("*.html"):
+        assert re.search(r'class="to-index" href="([^"]*genindex\.html|#)"', page.read_text(encoding="utf-8")), page
+
+
+def test_every_term_of_the_glossary_is_in_the_index(index: dict[str, str]) -> None:
+    terms = {words for words, address in index.items() if address.startswith("reference/glossary.html#term-")}
+    glossary = (DOCS / "reference" / "glossary.md").read_text(encoding="utf-8").partition(":sorted:\n")[2]
+    assert terms == set(re.findall(r"^(\w.*)$", glossary.partition("\n```")[0], re.MULTILINE))
+
+
+def test_every_command_and_group_of_checks_has_its_place(site: Path) -> None:
+    page = (DOCS / "reference" / "commands.md").read_text(encoding="utf-8")
+    assert re.findall(r"^```\{putback-command\} (\w+)$", page, re.MULTILINE) == list(commands())
+    catalogue = (site / "checks" / "index.html").read_text(encoding="utf-8")
+    for name, check in own_checks().items():
+        assert catalogue.count(f'href="{name}.html"') >= 2, name
+        assert f'href="index.html#checks-{check.group.name.lower()}"' in (site / "checks" / f"{name}.html").read_text(
+            encoding="utf-8"
+        )
