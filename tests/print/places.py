@@ -14,6 +14,11 @@ from putback.trade.words import said_by, side_of
 from putback.units import QuantityError, parse_any, show
 from putback.words import catalogue
 from putback.words.english import English
+from putback.words.english.built import built
+from putback.words.english.checking import in_words
+from putback.words.english.clauses import apart, done_first
+from putback.words.english.sizes import drive_said
+from putback.words.english.things import spaced
 from putback.words.pieces import as_text
 from tests.print.scalars import Scalar
 
@@ -73,12 +78,12 @@ NOT_PRINTED = {
 """What no page has, by the place of the value, and why."""
 
 AS = {
-    "machine/*/*/replace": "new whenever",
+    "machine/*/*/replace": "whenever",
     "machine/*/*/adjustable": "mark its position",
     "machine/parts/*/loosen-evenly": "it warps",
     "machine/*/*/guard": "nothing runs",
-    "machine/settings/*/check-in-run": "looked at in a run",
-    "machine/parts/*/hangs": "nothing but its fasteners carries it",
+    "machine/settings/*/check-in-run": "check it during a run",
+    "machine/parts/*/hangs": "only its fasteners hold it up",
     "machine/*/*/own-places": "goes back where it came from",
     "step/new": "new",
     "step/once-more": "once more",
@@ -151,6 +156,17 @@ class Forms:
         if fnmatchcase(scalar.place, "machine/*/*/name"):
             yield plural(text)
             yield from (named(each) for each in self.things.values() if each.name == text)
+        if scalar.place.endswith("/drive"):
+            yield drive_said(text)
+        if scalar.place.endswith(("step/check", "step/inspect")):
+            # What is added after a comma may stand in front, or be an order by itself.
+            what, added = apart(text)
+            _, rest = done_first(added) or ("", added)
+            yield max(what, rest.strip(), key=len)
+        if scalar.place.endswith("when/*"):
+            # An option goes with its choice: `with a long shaft`.
+            options = self.guide.machine.options if self.guide.machine else {}
+            yield from (built(spaced(option), [spaced(text)]) for option in options)
         if text.isdigit():
             yield number(int(text))
         # An 'act' has the name of its thing before the full stop, when it does not name it.
@@ -166,6 +182,7 @@ class Forms:
             return
         yield show(quantity)
         yield self.words.quantity(quantity)
+        yield from (in_words(shown, quantity) for shown in (self.words.quantity(quantity), show(quantity)))
         if scalar.place == "step/by" or fnmatchcase(scalar.place, "machine/*/*/past-hand-tight"):
             yield self.words.turned(quantity)
         if fnmatchcase(scalar.place, "machine/*/*/retighten-after") or scalar.place.endswith("/after"):

@@ -24,11 +24,19 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 _SECOND = re.compile(r" \(([^()]*[0-9][^()]*)\)")
 _LONGEST = 40
+_SIGNS = {"no more than": "≤", "no higher than": "≤", "at least": "≥", "no lower than": "≥"}
+_SIGNS |= {"more than": ">", "higher than": ">", "less than": "<", "lower than": "<"}
+_AS_SIGNS = re.compile(rf"\b({'|'.join(_SIGNS)}) ([−\d][^()]{{0,{_LONGEST}}}) \(([^()]*)\)")
+
+
+def _signed(match: re.Match[str]) -> str:
+    """Return a limit that is said in words with its sign, as tables have it, in both units."""
+    return f"{_SIGNS[match[1]]} {match[2]} ({_SIGNS[match[1]]} {match[3]})"
 
 
 def pairs(text: str) -> Iterator[tuple[Quantity, str, str]]:
     """Yield the quantities of a text behind which a second unit stands in brackets, with the words of both."""
-    text = text.replace("\u00a0", " ").replace("\u202f", " ")
+    text = _AS_SIGNS.sub(_signed, text.replace("\u00a0", " ").replace("\u202f", " "))
     for match in _SECOND.finditer(text):
         words = text[max(0, match.start() - _LONGEST) : match.start()].split()
         for start in range(len(words)):
@@ -113,6 +121,8 @@ def test_every_number_comes_from_the_files_or_from_a_calculation(manuals: dict[s
     known = {flat(way) for scalar in scalars for way in forms.of(scalar)}
     told_apart = [*calculated(manual), *(part for scalar in scalars for part in parts_of(scalar.words))]
     known |= {flat(both(quantity, System.METRIC, System.US)) for quantity in told_apart}
+    # What a limit does not allow has its numbers, and another sign.
+    known |= {way.replace(one, other) for way in known for one, other in (("≤", ">"), ("≥", "<")) if one in way}
     written = flat(" ".join([*(scalar.words for scalar in scalars), *manual.guide.pages.values()]))
     strange = []
     for page, text in manual.pages.items():

@@ -38,8 +38,8 @@ def lines(steps: str) -> list[str]:
 
 def test_the_numbers_of_outcomes_go_on() -> None:
     assert lines(OUTCOMES) == [
-        "If the value is > 0.30 mm (> 0.0118 in): 1a 1b 1c",
-        "If the value is < 0.20 mm (< 0.0079 in): 1d",
+        "If the value is more than 0.30 mm (0.0118 in): 1a 1b 1c",
+        "If the value is less than 0.20 mm (0.0079 in): 1d",
     ]
 
 
@@ -73,10 +73,10 @@ def test_a_follow_up_says_which_outcome_led_to_it() -> None:
     ("outcomes", "said"),
     [
         ("limit: '<= 0.1 mm'|0.1 mm .. 0.2 mm|> 0.2 mm", "0.1–0.2 mm, but not 0.1 mm"),
-        ("limit: '<= 0.1 mm', readings: 2, judge: difference|> 0.1 mm", "If the difference is > 0.1 mm"),
-        ("limit: '<= 0.1 mm', readings: 2|> 0.1 mm", "If a reading is > 0.1 mm"),
-        ("limit: '<= 0.1 mm', readings: 2, judge: largest|> 0.1 mm", "If the largest is > 0.1 mm"),
-        ("limit: 98 N .. 116 N at 46.2 mm|> 116 N|< 98 N", "If the value is > 116 N"),
+        ("limit: '<= 0.1 mm', readings: 2, judge: difference|> 0.1 mm", "If the difference is more than 0.1 mm"),
+        ("limit: '<= 0.1 mm', readings: 2|> 0.1 mm", "If a reading is more than 0.1 mm"),
+        ("limit: '<= 0.1 mm', readings: 2, judge: largest|> 0.1 mm", "If the largest is more than 0.1 mm"),
+        ("limit: 98 N .. 116 N at 46.2 mm|> 116 N|< 98 N", "If the value is more than 116 N"),
     ],
 )
 def test_what_leads_to_an_outcome(outcomes: str, said: str) -> None:
@@ -93,26 +93,30 @@ def metric(words: str) -> str:
 @pytest.mark.parametrize(
     ("keys", "sentence", "blanks", "otherwise"),
     [
-        ("measure: gap, limit: 1 mm .. 2 mm", "Measure the gap: 1–2 mm.", [""], "If the value is outside"),
-        ("measure: gap, limit: <= 2 mm, readings: 2", "Measure the gap: each ≤ 2 mm.", ["Reading 1", "Reading 2"],
-         "If a reading is above the limit, ≤ 2 mm"),
+        ("measure: gap, limit: 1 mm .. 2 mm", "Measure the gap: it must be 1–2 mm.", [""], "If the value is outside"),
+        ("measure: gap, limit: <= 2 mm, readings: 2",
+         "Measure the gap: each reading must be no more than 2 mm.", ["Reading 1", "Reading 2"],
+         "If a reading is more than 2 mm"),
         ("measure: gap, limit: <= 2 mm, readings: [left side, right side], judge: largest",
-         "Measure the gap: the largest ≤ 2 mm.", ["Left side", "Right side", "Largest"],
-         "If the largest is above the limit"),
+         "Measure the gap: the largest must be no more than 2 mm.", ["Left side", "Right side", "Largest"],
+         "If the largest is more than 2 mm"),
         ("measure: gap, limit: <= 2 mm, readings: 2, difference: <= 1 mm",
-         "Measure the gap: each ≤ 2 mm, difference ≤ 1 mm.",
-         ["Reading 1", "Reading 2", "Difference: largest less smallest"],
-         "If a reading is above the limit, ≤ 2 mm, or the difference is above the limit, ≤ 1 mm"),
-        ("measure: gap, readings: 2, difference: <= 1 mm", "Measure the gap: difference ≤ 1 mm.",
-         ["Reading 1", "Reading 2", "Difference: largest less smallest"],
-         "If the difference is above the limit, ≤ 1 mm"),
-        ("measure: gap, readings: 2, judge: smallest, limit: '>= 2 mm'", "Measure the gap: the smallest ≥ 2 mm.",
-         ["Reading 1", "Reading 2", "Smallest"], "If the smallest is below the limit"),
-        ("measure: gap, readings: 2, judge: average, limit: '>= 2 mm'", "Measure the gap: the average ≥ 2 mm.",
+         "Measure the gap: each reading must be no more than 2 mm, and the difference must be no more than 1 mm.",
+         ["Reading 1", "Reading 2", "Difference: largest minus smallest"],
+         "If a reading is more than 2 mm, or the difference is more than 1 mm"),
+        ("measure: gap, readings: 2, difference: <= 1 mm", "Measure the gap: the difference must be no more than 1 mm.",
+         ["Reading 1", "Reading 2", "Difference: largest minus smallest"],
+         "If the difference is more than 1 mm"),
+        ("measure: gap, readings: 2, judge: smallest, limit: '>= 2 mm'",
+         "Measure the gap: the smallest must be at least 2 mm.",
+         ["Reading 1", "Reading 2", "Smallest"], "If the smallest is less than 2 mm"),
+        ("measure: gap, readings: 2, judge: average, limit: '>= 2 mm'",
+         "Measure the gap: the average must be at least 2 mm.",
          ["Reading 1", "Reading 2", "Average: all added up, divided by their number"],
-         "If the average is below the limit"),
-        ("measure: places, limit: <= 20 mm", "Measure the two nuts: each ≤ 20 mm.", ["Left", "Right"],
-         "If a reading is above"),
+         "If the average is less than 2 mm"),
+        ("measure: places, limit: <= 20 mm",
+         "Measure the two nuts: each reading must be no more than 20 mm.", ["Left", "Right"],
+         "If a reading is more than 20 mm"),
         ("measure: spring, limit: 98 N .. 116 N at 46.2 mm", "98–116 N at 46.2 mm.", [""],
          "If the value is outside 98–116 N"),
     ],

@@ -113,11 +113,11 @@ def test_it_is_printed_once_with_a_box_for_each_place(tmp_path: Path) -> None:
     found = opened(tmp_path, START + ROUND + END)
     assert told(found) == []
     assert lines(found)[:6] == [
-        "1 Remove the two cover nuts (hex 10 mm).",
-        "2 Remove the three cover nuts (hex 10 mm).",
+        "1 Remove the two cover nuts (10 mm hex).",
+        "2 Remove the three cover nuts (10 mm hex).",
         "3 Remove the valve cover.",
         "4 Do this for each cylinder, one after the other.",
-        "4a Remove the two rocker nuts (M8 x 1.25, hex 13 mm). [1 2 3]",
+        "4a Remove the two rocker nuts (M8 x 1.25, 13 mm hex). [1 2 3]",
         "4b Remove the rocker. [1 2 3]",
     ]
     assert "4ja Stop here. Adjust it again." in lines(found)  # nobody ticks where it ends
@@ -193,7 +193,7 @@ def test_what_came_off_at_all_places_goes_back_place_by_place(tmp_path: Path) ->
     assert back == [
         "8 Install the two push rods. [1 2 3]",
         "9 Install the rocker. [1 2 3]",
-        "10 Install the two rocker nuts (M8 x 1.25, hex 13 mm) hand-tight. [1 2 3]",
+        "10 Install the two rocker nuts (M8 x 1.25, 13 mm hex) hand-tight. [1 2 3]",
         "11 Tighten the two rocker nuts to 20 N·m (15 lbf·ft). [1 2 3]",
     ]
 
@@ -202,7 +202,7 @@ def test_an_end_of_a_line_is_that_at_its_own_place(tmp_path: Path) -> None:
     do = "  - disconnect: injector-pipe\n    at: injector\n"
     found = opened(tmp_path / "a", START + do + do.replace("dis", "") + END)
     assert told(found) == []
-    assert "4 Disconnect the injector pipe at the injector. [1 2 3]" in lines(found)
+    assert "4 Disconnect the injector pipe from the injector. [1 2 3]" in lines(found)
     one = "  - disconnect: injector-pipe\n    at: 2\n"
     found = opened(tmp_path / "b", START + one + one.replace("dis", "") + END)
     assert "4 Disconnect the injector pipe. [2]" in lines(found)

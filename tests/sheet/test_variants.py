@@ -87,9 +87,9 @@ GOES_BACK = "  - {check: x, name: look, otherwise: [{remove: cover}, {back-to: l
     ("steps", "wanted"),
     [
         ("  - remove: [first-cap, second-cap]\n  - install: [first-cap, second-cap]\n",
-         ["first-cap: 1 1 0", "second-cap (only with cylinders: two): 1 1 0"]),
-        (ONE_TWO, ["bolts (only with cylinders: one): 2 2 0", "bolts (only with cylinders: two): 3 3 0"]),
-        (SOMETIMES, ["cover (only with drive: belt): 1 1 0"]),
+         ["first-cap: 1 1 0", "second-cap (only with two cylinders): 1 1 0"]),
+        (ONE_TWO, ["bolts (only with one cylinder): 2 2 0", "bolts (only with two cylinders): 3 3 0"]),
+        (SOMETIMES, ["cover (only with belt drive): 1 1 0"]),
         (BY_TURNS, ["bolts: 2 2 0"]),
         ("  - {remove: places, at: left}\n  - install: places\n  - {remove: places, at: right}\n  - install: places\n",
          ["places: 2 2 0"]),
@@ -135,8 +135,8 @@ def test_what_a_branch_needs_is_laid_out_only_if_it_asks() -> None:
         "press (only if step 2 asks for it)",
     ]
     assert [words.row(row.what, row.when, row.only_if) for row in set_up.consumables] == [
-        "lint-free rags (only with drive: gear)",
-        "lint-free rags (only if step 2 asks for it; only with drive: belt)",
+        "lint-free rags (only with gear drive)",
+        "lint-free rags (only if step 2 asks for it; only with belt drive)",
     ]
     assert [words.row(row.what, row.when, row.only_if) for row in set_up.equipment] == [
         "engine stand (only if step 2 asks for it)"
@@ -162,12 +162,12 @@ def test_a_kit_is_printed_with_its_number() -> None:
     ("steps", "wanted"),
     [
         ("  - {set: tap, to: closed}\n  - remove: cover\n", ["tap closed"]),
-        ("  - {set: tap, to: closed, when: {drive: belt}}\n", ["tap closed (only with drive: belt)"]),
-        ("  - {set: switch, to: 'off'}\n", ["switch off (only with drive: gear)"]),
+        ("  - {set: tap, to: closed, when: {drive: belt}}\n", ["tap closed (only with belt drive)"]),
+        ("  - {set: switch, to: 'off'}\n", ["switch off (only with gear drive)"]),
         ("  - {set: tap, to: closed}\n  - {set: tap, to: open}\n", []),
         ("  - remove: cover\n  - {set: tap, to: closed}\n", []),
         ("  - {remove: cover, when: {drive: belt}}\n  - {set: tap, to: closed}\n",
-         ["tap closed (only with drive: gear)"]),
+         ["tap closed (only with gear drive)"]),
         ("  - check: x\n    otherwise: [{set: tap, to: closed}]\n", []),
         ("  - {set: tap, to: closed}\n  - act: Pull the rope.\n  - run: pump\n", []),
         ("  - {set: tap, to: closed}\n  - remove: cover\n  - install: cover\n  - run: pump\n", ["tap closed"]),
@@ -200,9 +200,9 @@ def test_the_first_section_of_each_variant_says_what_is_set_first() -> None:
             "3. Install four of the five cover bolts hand-tight.", "4. Install one of the five cover bolts hand-tight.",
         ]),
         ("  - {remove: bolts, count: 2, when: {drive: belt}}\n  - {remove: bolts, text: Take them out.}\n", [
-            "1. Only with drive: belt. Remove two of the five cover bolts.",
-            "2. Only with drive: belt. Take them out. Three pieces.",
-            "3. Only with drive: gear. Take them out. Five pieces.",
+            "1. Only with belt drive. Remove two of the five cover bolts.",
+            "2. Only with belt drive. Take them out. Three pieces.",
+            "3. Only with gear drive. Take them out. Five pieces.",
         ]),
         ("  - {remove: places, at: left}\n  - remove: places\n  - install: places\n", [
             "1. Remove the nut at left.", "2. Remove the nut at right.", "3. Install the two nuts hand-tight.",
@@ -239,10 +239,10 @@ def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
 """)
     [section] = found.sections
     assert [(line.number, words.only_when(line.when), as_text(words.step(line.step))) for line in section.steps] == [
-        ("1", "Only with cylinders: one.", "Inspect the rod cap of cylinder 1 for scores."),
+        ("1", "Only with one cylinder.", "Inspect the rod cap of cylinder 1 for scores."),
         (
             "2",
-            "Only with cylinders: two.",
+            "Only with two cylinders.",
             "Inspect the rod cap of cylinder 1 and the rod cap of cylinder 2 for scores.",
         ),
     ]
@@ -256,8 +256,8 @@ def test_a_question_on_things_of_some_variants_is_asked_once() -> None:
 def test_a_text_on_things_of_some_variants_stands_once_for_each_variant() -> None:
     found, words = sheet("  - {clean: [first-cap, second-cap], text: Wipe both ends.}\n")
     assert [(words.only_when(line.when), as_text(words.step(line.step))) for line in found.walk()] == [
-        ("Only with cylinders: one.", "Wipe both ends."),
-        ("Only with cylinders: two.", "Wipe both ends."),
+        ("Only with one cylinder.", "Wipe both ends."),
+        ("Only with two cylinders.", "Wipe both ends."),
     ]
 
 
@@ -287,8 +287,8 @@ def test_what_is_condemned_on_the_bench_comes_back_new() -> None:
         "cover: 1 1 1",
     ]
     assert [words.new_if(line.step, line.new_if) for line in found.walk() if line.new_if] == [
-        "New ones, if step 2 condemned them.",
-        "A new one, if step 3 condemned it.",
+        "Fit new ones if step 2 condemned them.",
+        "Fit a new one if step 3 condemned it.",
     ]
     said = [as_text(words.step(line.step)) for line in found.walk() if line.step.things[0].name in ("ring", "cover")]
     assert said == [
@@ -301,7 +301,7 @@ def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:
     found, words = sheet("  - {fill: oil, volume: 800 ml}\n  - {fill: oil, volume: 50 ml, when: {drive: gear}}\n")
     assert [words.row(words.fluid(*row.what), row.when) for row in found.set_up.fluids] == [
         "oil: 800\N{NO-BREAK SPACE}ml (27\N{NO-BREAK SPACE}US fl oz)",
-        "oil: 50\N{NO-BREAK SPACE}ml (1.7\N{NO-BREAK SPACE}US fl oz) (only with drive: gear)",
+        "oil: 50\N{NO-BREAK SPACE}ml (1.7\N{NO-BREAK SPACE}US fl oz) (only with gear drive)",
     ]
 
 
@@ -313,22 +313,22 @@ def test_safety_lists_say_for_which_variants() -> None:
 """)
     set_up = found.set_up
     assert [words.row(row.what.key, row.when) for row in set_up.cautions] == [
-        "mains-electricity (only with drive: gear)", "sharp-edges", "crushing",
+        "mains-electricity (only with gear drive)", "sharp-edges", "crushing",
     ]  # fmt: skip
-    assert [words.row(row.what.key, row.when) for row in set_up.licensed] == ["mains (only with drive: gear)"]
-    assert "insulating gloves (only with drive: gear)" in [words.row(row.what, row.when) for row in set_up.wear]
+    assert [words.row(row.what.key, row.when) for row in set_up.licensed] == ["mains (only with gear drive)"]
+    assert "insulating gloves (only with gear drive)" in [words.row(row.what, row.when) for row in set_up.wear]
     assert "cut-resistant gloves" in [words.row(row.what, row.when) for row in set_up.wear]
 
 
 @pytest.mark.parametrize(
     ("when", "said"),
     [
-        ("{drive: belt, cylinders: one}", "only with cylinders: one and drive: belt"),
-        ("{drive: [belt, gear], mount: [a, b]}", "only with drive: belt or gear, and mount: a or b"),
+        ("{drive: belt, cylinders: one}", "only with one cylinder and belt drive"),
+        ("{drive: [belt, gear], mount: [a, b]}", "only with belt or gear drive, and mount: a or b"),
         ("[{drive: belt, mount: a}, {drive: gear, mount: b}]",
-         "only with drive: belt and mount: a, or with drive: gear and mount: b"),
+         "only with belt drive and mount: a, or with gear drive and mount: b"),
         ("[{cylinders: one}, {drive: [belt, gear], mount: b}]",
-         "only with cylinders: one; or with drive: belt or gear, and mount: b"),
+         "only with one cylinder; or with belt or gear drive, and mount: b"),
     ],
     ids=["in the order of the options", "several choices", "several cases", "several of both"],
 )  # fmt: skip
@@ -406,16 +406,16 @@ sections:
 """,
         inner="block: I\nsteps:\n  - remove: cover\n  - {install: cover, when: {cylinders: [one, two]}}\n",
     )
-    assert [words.only_when(section.when) for section in found.sections] == ["Only with cylinders: two.", None]
+    assert [words.only_when(section.when) for section in found.sections] == ["Only with two cylinders.", None]
     assert [(step.number, words.only_when(step.when)) for step in found.walk()] == [
         ("1", None),
-        ("2", "Only with drive: belt."),
-        ("3", "Only with drive: belt."),
-        ("4", "Only with drive: belt."),
+        ("2", "Only with belt drive."),
+        ("3", "Only with belt drive."),
+        ("4", "Only with belt drive."),
         ("4a", None),
         ("4b", None),
         ("5", None),
-        ("6", "Only with cylinders: two."),
+        ("6", "Only with two cylinders."),
     ]
 
 

@@ -122,9 +122,9 @@ def words(page: str) -> str:
 
 def test_the_block_that_opens_a_job_says_what_it_begins_and_ends_with(pages: dict[str, str]) -> None:
     first, second = words(pages["jobs/open"]), words(pages["jobs/shut"])
-    assert "Goes on with Shut the pump Ends with Off: lid. Out: four lid screws." in first
+    assert "Continues with Shut the pump Ends with Off: lid. Out: four lid screws." in first
     assert "Begins with" not in first
-    assert "Goes on from Open the pump Begins with Off: lid. Out: four lid screws." in second
+    assert "Continues from Open the pump Begins with Off: lid. Out: four lid screws." in second
     assert "Ends with" not in second
     assert 'href="shut.html#shut-job"' in pages["jobs/open"]
     # What the first leaves off is counted back in the second.
@@ -160,7 +160,7 @@ def test_what_settles_stands_under_its_own_hours(pages: dict[str, str]) -> None:
 
 
 def test_each_of_several_pieces_has_a_line_for_its_use(pages: dict[str, str]) -> None:
-    said = words(pages["jobs/look"]).split("Pads: which use, of two; after that a new one")[1]
+    said = words(pages["jobs/look"]).split("Pads: which use (of two); after that, fit a new one")[1]
     assert said.startswith(" Corner left Corner right")
 
 

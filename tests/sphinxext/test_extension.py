@@ -36,14 +36,14 @@ def test_a_job_page_says_all(project: Path) -> None:
     text = unescape(re.sub(r"<[^>]+>", "", page))
     for words in (
         "every 300 running hours or 24 months, whichever comes first",
-        "Remove the four lid screws (M6 x 1.0, hex 10 mm).",
+        "Remove the four lid screws (M6 x 1.0, 10 mm hex).",
         "They are alike.",
         "Install a new seal (part number TP-1).",
-        "Install the four lid screws (M6 x 1.0, hex 10 mm) hand-tight.",
+        "Install the four lid screws (M6 x 1.0, 10 mm hex) hand-tight.",
         "Tighten the four lid screws crosswise to 9 N·m (6.6 lbf·ft).",
-        "Only with drive: belt. Inspect the belt guard.",
-        "Measure the gap at the lid: ≤ 0.2 mm (≤ 0.008 in).",
-        "If the value is above the limit, ≤ 0.2 mm (≤ 0.008 in):",
+        "Only with belt drive. Inspect the belt guard.",
+        "Measure the gap at the lid: it must be no more than 0.2 mm (0.008 in).",
+        "If the value is more than 0.2 mm (0.008 in):",
         "Stop here. Do the job again.",
         "Run the engine for 5 min.",
         "10 mm socket",
@@ -231,13 +231,13 @@ def test_an_output_that_knows_nothing_of_us_loses_no_word(project: Path) -> None
     for words in (
         "Purpose",
         "Stop a leak.",
-        "1. Remove the four lid screws (M6 x 1.0, hex 10 mm).",
+        "1. Remove the four lid screws (M6 x 1.0, 10 mm hex).",
         "They are alike.",
         "9 N·m (6.6 lbf·ft)",
         "Danger",
         "carbon monoxide",
         "Measured",
-        "If the value is above the limit, ≤ 0.2 mm (≤ 0.008 in):",
+        "If the value is more than 0.2 mm (0.008 in):",
         "Signature",
     ):
         assert words in text.replace("\N{NO-BREAK SPACE}", " "), words

@@ -60,7 +60,7 @@ def test_outcomes_stand_beside_each_other(tmp_path: Path) -> None:
     labels = re.findall(r'<p class="otherwise-label">([^<]*)</p>', page)
     assert [label.replace("\xa0", " ").split(" (")[0] for label in labels] == [
         "If the largest is 0.2–0.3 mm",
-        "If the largest is &gt; 0.3 mm",
+        "If the largest is more than 0.3 mm",
     ]
     assert re.findall(r'class="blank-label">([^<]*)<', page)[:3] == ["Left side", "Right side", "Largest"]
     named = re.findall(r'aria-label="([^"]*), step 9"', page)

@@ -32,5 +32,5 @@ def test_a_labelled_value_stands_on_one_line(tmp_path: Path) -> None:
     build(tmp_path, "text")
     page = (tmp_path / "_build/text/jobs/seal.txt").read_text(encoding="utf-8")
     assert "**Purpose:** Stop a leak.\n" in page
-    assert "**Only with drive: belt.** Inspect" in page
+    assert "**Only with belt drive.** Inspect" in page
     assert re.search(r"\*\* \*\*|\s\*\*\s|: \*\*\n", page) is None

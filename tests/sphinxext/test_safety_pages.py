@@ -162,9 +162,9 @@ def set_up(guide: Path) -> str:
 
 def test_every_job_says_in_short_who_can_do_it_and_when_to_stop(guide: Path) -> None:
     words = set_up(guide)
-    assert "Who can do it Somebody who has used these tools before." in words
+    assert "Who can do it Anyone who has used these tools before." in words
     assert "Stop, and call a licensed professional, when a step cannot be done as it is written" in words
-    assert "Local codes and the data of the machine's maker go before this book." in words
+    assert "Local codes and the maker's data take precedence over this book." in words
     assert "Licensed work" not in words
 
 
@@ -172,7 +172,7 @@ def test_the_skill_of_a_job_is_its_own(guide: Path) -> None:
     write(guide, {"jobs/filter.yaml": JOB.replace("sections:", "skill: For a fitter.\nsections:", 1)})
     words = set_up(guide)
     assert "Who can do it For a fitter." in words
-    assert "Somebody who has used these tools before." not in words
+    assert "Anyone who has used these tools before." not in words
 
 
 def test_work_that_needs_a_licence_says_so(guide: Path) -> None:
@@ -192,9 +192,9 @@ def test_the_long_form_goes_before_all_pages_though_nobody_wrote_it(guide: Path)
     for said in (
         "Before you start",
         "The law and the codes of the place where you work. The data of the maker of your machine.",
-        "Stop, and call a licensed professional, when local codes ask for one;",
-        "Fuel gas: a licensed professional does this work, or oversees it. It is so in: Renew the filter.",
-        "Renew the filter Somebody who has used these tools before.",
+        "Stop, and call a licensed professional, when local codes require one;",
+        "Fuel gas: a licensed professional does this work, or oversees it. This applies to: Renew the filter.",
+        "Renew the filter Anyone who has used these tools before.",
     ):
         assert said in words
     index = (out / "html/index.html").read_text(encoding="utf-8")
@@ -206,7 +206,7 @@ def test_the_long_form_goes_before_all_pages_though_nobody_wrote_it(guide: Path)
         "jobs/filter.html",
     ]
     assert '<link rel="next" title="Before you start" href="before-you-start.html">' in index
-    assert 'class="rubric">What goes before this book</h2>' in page, "a heading, also for who cannot see it"
+    assert 'class="rubric">What takes precedence over this book</h2>' in page, "a heading, also for who cannot see it"
     assert sorted(path.name for path in guide.iterdir()) == [
         "guide.yaml",
         "index.md",
@@ -263,8 +263,8 @@ def test_paper_says_the_same(guide: Path, paper: str) -> None:
         "F1 Tighten the six head bolts once more after 10 running hours, in the same order as in step 7, to "
         "24 N·m (18 lbf·ft)",
         "Done at running hours h",
-        "Local codes and the data of the machine's maker go before this book.",
-        "Somebody who has used these tools before.",
+        "Local codes and the maker's data take precedence over this book.",
+        "Anyone who has used these tools before.",
     ):
         assert said in text
     behind_contents = text[text.index("Words.") :]

@@ -446,7 +446,7 @@ JOINT = [
     "gearcase, extension housing and water tube to midsection",
     "four long gearcase bolts (only with a long shaft)",
 ]
-LOCKED = ["M6 x 1.0, A4-70", "inner hex 5 mm", "with thread-locker", "7 N·m (62 lbf·in), after all others"]
+LOCKED = ["M6 x 1.0, A4-70", "5 mm hex socket", "with thread-locker", "7 N·m (62 lbf·in), after all others"]
 
 
 @pytest.mark.parametrize("given", [(), ("colwidths-given",)])

@@ -162,13 +162,13 @@ def test_the_schedule_has_each_use_first_then_hours_then_the_rest(page: str) -> 
         ["Lay it up", "Before storage", "–", "–", "–"],
         ["Look once", "–", "25 running hours, once", "–", "–"],
     ]
-    assert "the job is due when the first of them is over" in page
+    assert "the job is due at whichever comes first" in page
 
 
 def test_what_is_due_after_jobs_stands_below_it(page: str) -> None:
     assert tables_of(page)[1] == [
         ["Job", "Due", "What"],
-        ["Renew the seal", "Only with drive: belt. After 2 running hours", "Gap at the lid"],
+        ["Renew the seal", "Only with belt drive. After 2 running hours", "Gap at the lid"],
         ["Renew the seal", "After the first trip", "Shake the lid by hand."],
         ["Renew the seal", "After 10 running hours", "Lid screws"],
     ]
@@ -179,15 +179,15 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
     assert tables_of(page)[2] == [
         ["Step", "If it is not right", "Done"],
         [
-            "Check the pump oil : between the marks.",
+            "Check that the pump oil is between the marks.",
             "Refill the pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
             "",
         ],
-        ["Only with drive: belt. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],
+        ["Only with belt drive. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],
         [
-            "Measure the gap at the lid: 0.1–0.2 mm (0.0039–0.0079 in).",
-            "If the value is > 0.2 mm (> 0.0079 in): Stop here. Renew the seal. "
-            "If the value is < 0.1 mm (< 0.0039 in): Stop here. Call somebody.",
+            "Measure the gap at the lid: it must be 0.1–0.2 mm (0.0039–0.0079 in).",
+            "If the value is more than 0.2 mm (0.0079 in): Stop here. Renew the seal. "
+            "If the value is less than 0.1 mm (0.0039 in): Stop here. Call somebody.",
             "",
         ],
     ]
@@ -196,18 +196,18 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
 
 def test_the_symptom_table_has_a_heading_for_each_sign(page: str) -> None:
     signs = re.findall(r'<h2[^>]*class="rubric"[^>]*>(.*?)</h2>|<p class="rubric"[^>]*>(.*?)</p>', page, re.DOTALL)
-    assert [plain("".join(sign)) for sign in signs] == ["No oil comes", "Only with drive: gear. It howls"]
+    assert [plain("".join(sign)) for sign in signs] == ["No oil comes", "Only with gear drive. It howls"]
     assert tables_of(page)[3:] == [
         [
-            ["Likely cause", "Check", "Then"],
+            ["Likely cause", "Check", "Remedy"],
             [
                 "The level is low.",
                 "Look at the glass, see step 9 of “Renew the seal”.",
                 "Renew the seal Then ask a professional.",
             ],
-            ["Only with drive: belt. The belt slips.", "Listen.", "Have it renewed."],
+            ["Only with belt drive. The belt slips.", "Listen.", "Have it renewed."],
         ],
-        [["Likely cause", "Check", "Then"], ["Dry gears.", "Listen.", "Renew the seal"]],
+        [["Likely cause", "Check", "Remedy"], ["Dry gears.", "Listen.", "Renew the seal"]],
     ]
 
 
@@ -276,7 +276,7 @@ def test_a_card_and_a_sign_are_kept_on_one_sheet(tmp_path: Path) -> None:
     done = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, check=True)
     sheets = done.stdout.decode("utf-8").split("\f")
     [sheet] = [sheet for sheet in sheets if "place 0" in sheet and "If it is not right" in sheet]
-    assert all(f"place {at}:" in sheet for at in range(14))
+    assert all(f"place {at} is dry" in sheet for at in range(14))
     assert "The card" in sheet
 
 

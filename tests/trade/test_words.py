@@ -95,7 +95,7 @@ def test_the_library_and_our_own_words_are_those_of_the_guide(tmp_path: Path, ta
     assert guide.library.tools["spanner-13"].name == f"13 mm {wrench}"
     assert guide.library.tools["torch"].name == torch
     assert guide.library.tools["own"].name == "own spanner", "what an author wrote stays"
-    assert words.tool_for("hex 21 mm") == f"socket or {wrench} for hex\N{NO-BREAK SPACE}21\N{NO-BREAK SPACE}mm"
+    assert words.tool_for("hex 21 mm") == f"socket or {wrench} for 21\N{NO-BREAK SPACE}mm hex"
     assert any(f"tightened {says}" in said for said in words.remarks(words.things["nut"]))
     step = next(iter(guide.jobs["a"].steps()))
     assert says in "".join(piece.text for piece in words.step(step))

@@ -60,10 +60,10 @@ def told(case: Opened) -> list[str]:
     [
         ("loosen: cover-nuts", " Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
         ("{loosen: cover-nuts, count: 1}", " Hold the cover bolt with the 13 mm spanner, and turn the cover nut with the 13 mm socket."),
-        ("loosen: side-bolt", " Hold the side nut (hex 11 mm), and turn the side bolt with the 10 mm socket."),
-        ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver meanwhile."),
-        ("loosen: lock-nuts", " Hold the adjusters with the screwdriver meanwhile."),
-        ("loosen: idle-nut", " Hold the idle screw meanwhile."),
+        ("loosen: side-bolt", " Hold the side nut (11 mm hex), and turn the side bolt with the 10 mm socket."),
+        ("{tighten: lock-nuts, at: inlet}", " Hold the adjuster at inlet with the screwdriver as you do so."),
+        ("loosen: lock-nuts", " Hold the adjusters with the screwdriver as you do so."),
+        ("loosen: idle-nut", " Hold the idle screw as you do so."),
         ("replace: cover-nuts", " with new ones, hand-tight. Hold the cover bolts with the 13 mm spanner, and turn the cover nuts with the 13 mm socket."),
         ("replace: idle-nut", " with a new one, hand-tight."),
         ("replace: fan-nut", " Left-hand thread: turn the fan nut clockwise to loosen it, anticlockwise to tighten it."),
@@ -75,12 +75,12 @@ def test_what_is_held(tmp_path: Path, step: str, end: str) -> None:
 
 
 def test_what_comes_out_is_not_kept_from_turning(tmp_path: Path) -> None:
-    assert told(opened(tmp_path, "  - remove: idle-nut\n", SOCKETS)) == ["Remove the idle nut (hex 8 mm)."]
+    assert told(opened(tmp_path, "  - remove: idle-nut\n", SOCKETS)) == ["Remove the idle nut (8 mm hex)."]
 
 
 def test_what_is_out_is_not_held(tmp_path: Path) -> None:
     both = told(opened(tmp_path, "  - remove: side-nut\n  - {remove: side-bolt, text: Pull it out.}\n", SOCKETS))
-    assert both[1] == "Pull it out. Hex 10 mm."
+    assert both[1] == "Pull it out. 10 mm hex."
 
 
 def test_an_own_text_that_says_it_is_not_told_twice(tmp_path: Path) -> None:
@@ -88,7 +88,7 @@ def test_an_own_text_that_says_it_is_not_told_twice(tmp_path: Path) -> None:
     (own,) = told(opened(tmp_path / "a", f"{steps}Hold the screw and loosen the nut (hex 8 mm).}}\n", SOCKETS))
     assert own == "Hold the screw and loosen the nut (hex 8 mm)."
     (bare,) = told(opened(tmp_path / "b", f"{steps}Loosen the nut.}}\n", SOCKETS))
-    assert bare == "Loosen the nut. Hex 8 mm, hold the idle screw meanwhile."
+    assert bare == "Loosen the nut. 8 mm hex, hold the idle screw as you do so."
 
 
 @pytest.mark.parametrize(
@@ -134,16 +134,16 @@ def test_no_socket_holds_what_sits_inside_a_lock_nut(tmp_path: Path) -> None:
     sheet = sheet_of(case.guide.jobs["job"], case)
     assert sheet is not None
     assert [row.what for row in sheet.set_up.tools] == ["slot 6 mm", "hex 13 mm"]
-    assert told(case)[0].endswith(" Hold the adjusters (slot 6 mm) meanwhile.")
+    assert told(case)[0].endswith(" Hold the adjusters (6 mm slot) as you do so.")
 
 
 @pytest.mark.parametrize(
     ("drive", "name"),
     [
-        ("hex 21 mm", "socket or spanner for hex 21 mm"),
-        ("hex key 6 mm", "key or bit for hex key 6 mm"),
-        ("hex 6 mm", "tool for hex 6 mm"),
-        ("slot 6 mm", "screwdriver or bit for slot 6 mm"),
+        ("hex 21 mm", "socket or spanner for 21 mm hex"),
+        ("hex key 6 mm", "key or bit for 6 mm hex key"),
+        ("hex 6 mm", "tool for 6 mm hex"),
+        ("slot 6 mm", "screwdriver or bit for 6 mm slot"),
         ("pin 4 mm", "tool for pin 4 mm"),
     ],
 )

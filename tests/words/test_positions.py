@@ -97,8 +97,8 @@ def test_set_first_says_it_too_and_for_which_variants(tmp_path: Path) -> None:
     assert sheet is not None
     assert [as_text(catalogue(at).set_first(*row.what, row.when)) for row in sheet.set_up.positions] == [
         "Pull the lanyard out.",
-        "Only with start: electric. Switch the battery off.",
-        "Only with start: recoil. Close the fuel tap.",
+        "Only with electric start. Switch the battery off.",
+        "Only with recoil start. Close the fuel tap.",
     ]
 
 

@@ -214,13 +214,13 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it over.}", "Turn it over. Clockwise, never anticlockwise, two turns."),
         ("{turn: rotor, way: clockwise, by: 2 turns, text: Turn it clockwise twice.}", "Turn it clockwise twice. Two turns."),
         ("{fill: oil, text: Top it up.}", "Top it up. SAE 30, 2 l (2.1 US qt) in all."),
-        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last two times round, threads oiled."),
+        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last stage twice round, threads oiled."),
         ("{tighten: head-bolts, text: Oil the six bolts and tighten them twice from the centre to 24 N·m.}", "Oil the six bolts and tighten them twice from the centre to 24 N·m."),
         ("{adjust: gap, text: Turn the plate.}", "Turn the plate. Limit: 0.3–0.4 mm (0.0118–0.0157 in)."),
         ("{wait: 10 min, text: Wait ten minutes.}", "Wait ten minutes."),
         ("{run: engine, at: 1500 rpm, for: 5 min, text: Let it run.}", "Let it run. At 1500 rpm, for 5 min."),
         ("{inspect: head, for: [a crack, a scratch], text: Look at it.}", "Look at it. Look for a crack or a scratch."),
-        ("{loosen: head-bolts, text: Loosen all.}", "Loosen all. Six pieces, M8 x 1.25, 80 mm, hex 13 mm, in the opposite order, "),
+        ("{loosen: head-bolts, text: Loosen all.}", "Loosen all. Six pieces, M8 x 1.25, 80 mm, 13 mm hex, in the opposite order, "),
     ],
 )  # fmt: skip
 def test_what_a_text_leaves_out_follows_it(tmp_path: Path, step: str, sentence: str) -> None:

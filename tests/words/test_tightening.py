@@ -87,7 +87,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
         (
             "tighten: head-bolts",
             "Tighten the six head bolts from the middle outwards in stages, each once round all of them: snug, to 12 N·m (9 lbf·ft), then to "
-            "24 N·m (18 lbf·ft), the last two times round, threads oiled.",
+            "24 N·m (18 lbf·ft), the last stage twice round, threads oiled.",
         ),
         ("tighten: cover-screws", "Tighten the four cover screws crosswise to 9 N·m (6.6 lbf·ft), threads clean and dry."),
         ("tighten: bearing-nut", "Tighten the bearing nut in stages: to 68 N·m (50 lbf·ft), then back by 90°."),
@@ -109,7 +109,7 @@ def guide_in(folder: Path, steps: str) -> Guide:
         ),
         ("tighten: far-nut", "Tighten the far nut to 200 N·m (148 lbf·ft)."),
         ("tighten: listed", "Tighten the four pan screws in the order 1, 3, 2, 4 to 9 N·m (6.6 lbf·ft)."),
-        ("tighten: worded", "Tighten the four box screws after the pan screws to 9 N·m (6.6 lbf·ft)."),
+        ("tighten: worded", "Tighten the four box screws to 9 N·m (6.6 lbf·ft), after the pan screws."),
         ("tighten: three", "Tighten the three lug screws to 9 N·m (6.6 lbf·ft)."),
         ("{tighten: cover-screws, count: 2}", "Tighten two of the four cover screws to 9 N·m (6.6 lbf·ft), threads clean and dry."),
         ("{tighten: cover-screws, torque: 4 N·m}", "Tighten the four cover screws crosswise to 4 N·m (35 lbf·in) for now, threads clean and dry."),
@@ -247,8 +247,8 @@ def test_a_drawing_stands_once_on_a_page(tmp_path: Path) -> None:
     build(root)
     page = (root / "_build/html/jobs/job.html").read_text(encoding="utf-8")
     assert page.count('<figure class="drawing') == 2
-    assert re.findall(r"The order is drawn at step \d+\.", page) == [
-        "The order is drawn at step 1.", "The order is drawn at step 6."
+    assert re.findall(r"See the drawing of the order at step \d+\.", page) == [
+        "See the drawing of the order at step 1.", "See the drawing of the order at step 6."
     ]  # fmt: skip
 
 
@@ -265,8 +265,8 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
         "6 × Head bolts cylinder head to block",
         "M8 x 1.25, 8.8",
         "oiled",
-        "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last two times round, from the middle outwards",
-        "On its thread goes engine oil.",
+        "snug, to 12 N·m (9 lbf·ft), then to 24 N·m (18 lbf·ft), the last stage twice round, from the middle outwards",
+        "Put engine oil on their threads.",
     ]
 
 
@@ -274,8 +274,8 @@ def test_an_output_without_pictures_gets_the_words(tmp_path: Path) -> None:
     root = project(tmp_path / "p")
     build(root, "text")
     page = " ".join((root / "_build/text/jobs/job.txt").read_text(encoding="utf-8").split())
-    assert "Tighten them by their numbers, from 1 to 6. Start at the top" in page
-    assert "Loosen them against their numbers, from 6 to 1. The numbers are those of tightening: start" in page
+    assert "Tighten them in the order of the numbers, from 1 to 6. Start at the top" in page
+    assert "Loosen them in reverse order, from 6 to 1. The numbers are those of tightening: start" in page
 
 
 def test_what_is_said_at_a_block_stands_before_its_steps(tmp_path: Path) -> None:

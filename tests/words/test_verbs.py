@@ -34,31 +34,31 @@ def test_a_verb_without_a_sentence_is_named() -> None:
 
 
 TURNS = [
-    ("turn: crankshaft, way: clockwise, by: 2 turns", "Turn the crankshaft clockwise by hand, two turns."),
-    ("turn: crankshaft, by: 1 turn", "Turn the crankshaft by hand, one turn."),
-    ("turn: crankshaft, by: 0.5 turns", "Turn the crankshaft by hand, half a turn."),
-    ("turn: crankshaft, by: 1/4 turn", "Turn the crankshaft by hand, a quarter of a turn."),
-    ("turn: crankshaft, by: 1.5 turns", "Turn the crankshaft by hand, 1.5 turns."),
-    ("turn: crankshaft, by: 20 turns", "Turn the crankshaft by hand, 20 turns."),
-    ("turn: crankshaft, by: 90°", "Turn the crankshaft by hand, 90°."),
+    ("turn: crankshaft, way: clockwise, by: 2 turns", "Turn the crankshaft two turns clockwise by hand."),
+    ("turn: crankshaft, by: 1 turn", "Turn the crankshaft one turn by hand."),
+    ("turn: crankshaft, by: 0.5 turns", "Turn the crankshaft half a turn by hand."),
+    ("turn: crankshaft, by: 1/4 turn", "Turn the crankshaft a quarter of a turn by hand."),
+    ("turn: crankshaft, by: 1.5 turns", "Turn the crankshaft 1.5 turns by hand."),
+    ("turn: crankshaft, by: 20 turns", "Turn the crankshaft 20 turns by hand."),
+    ("turn: crankshaft, by: 90°", "Turn the crankshaft 90° by hand."),
     ("turn: crankshaft, until: it clicks", "Turn the crankshaft by hand until it clicks."),
-    ("turn: crankshaft, by: 2 turns, until: it clicks", "Turn the crankshaft by hand, two turns, until it clicks."),
+    ("turn: crankshaft, by: 2 turns, until: it clicks", "Turn the crankshaft two turns by hand, until it clicks."),
     (
         "turn: crankshaft, way: anticlockwise, seen-from: the rear, until: it clicks",
         "Turn the crankshaft anticlockwise, seen from the rear, by hand until it clicks.",
     ),
     (
         "turn: crankshaft, tool: [socket-24, rod], by: 1 turn",
-        "Turn the crankshaft with the 24 mm socket and the rod, one turn.",
+        "Turn the crankshaft one turn with the 24 mm socket and the rod.",
     ),
-    ("turn: [crankshaft, fan], by: 1 turn", "Turn the crankshaft and the fan by hand, one turn."),
+    ("turn: [crankshaft, fan], by: 1 turn", "Turn the crankshaft and the fan one turn by hand."),
     ("adjust: idle", "Adjust the idle to 850–950 rpm, with a warm engine."),
     ("adjust: idle, limit: 880 rpm .. 920 rpm", "Adjust the idle to 880–920 rpm, with a warm engine."),
-    ("measure: idle", "Measure the idle, with a warm engine: 850–950 rpm."),
-    ("check: idle", "Check the idle, with a warm engine: 850–950 rpm."),
+    ("measure: idle", "Measure the idle, with a warm engine: it must be 850–950 rpm."),
+    ("check: idle", "Check that the idle, with a warm engine, is 850–950 rpm."),
     ("adjust: full-speed", "Adjust the full speed to ≤ 4800 rpm."),
-    ("place: stand, at: under it", "Put the stand in place: under it."),
-    ("take-away: stand, at: behind the door", "Take the stand away: behind the door."),
+    ("place: stand, at: under it", "Put the stand under it."),
+    ("take-away: stand, at: behind the door", "Take the stand away, behind the door."),
 ]
 
 

@@ -57,14 +57,14 @@ def sentence(at: Opened) -> str:
 @pytest.mark.parametrize(
     ("step", "words"),
     [
-        ("{measure: B, limit: 2 mm}", "Measure B: 2 mm (0.08 in)."),
+        ("{measure: B, limit: 2 mm}", "Measure B: it must be 2 mm (0.08 in)."),
         ("{measure: b, limit: as it was}", "Measure B: as it was."),
         ("remove: plug-3", "Remove spark plug 3."),
         ("inspect: terminal-b", "Inspect terminal B."),
-        ("{measure: voltage at terminal B, limit: 12 V}", "Measure the voltage at terminal B: 12 V."),
+        ("{measure: voltage at terminal B, limit: 12 V}", "Measure the voltage at terminal B: it must be 12 V."),
         (
             "{measure: clearance of cylinder 1, limit: 0.2 mm}",
-            "Measure the clearance of cylinder 1: 0.2 mm (0.008 in).",
+            "Measure the clearance of cylinder 1: it must be 0.2 mm (0.008 in).",
         ),
         ("{check: dimension B, limit: as drawn}", "Check dimension B: as drawn."),
         ("{check: whether it turns}", "Check whether it turns."),
@@ -109,9 +109,9 @@ def test_a_sentence(tmp_path: Path, step: str, words: str) -> None:
         ("{inspect: block, for: rust", "If you find any:"),
         ("{inspect: block", "If it is not good:"),
         ("{measure: gap, limit: 0.2 mm .. 0.4 mm", "If the value is outside 0.2–0.4 mm (0.0079–0.0157 in):"),
-        ("{measure: gap, limit: '<= 0.3 mm'", "If the value is above the limit, ≤ 0.3 mm (≤ 0.012 in):"),
-        ("{measure: gap, limit: '>= 0.3 mm'", "If the value is below the limit, ≥ 0.3 mm (≥ 0.012 in):"),
-        ("{measure: gap, limit: '< 0.3 mm'", "If the value is not < 0.3 mm (< 0.012 in):"),
+        ("{measure: gap, limit: '<= 0.3 mm'", "If the value is more than 0.3 mm (0.012 in):"),
+        ("{measure: gap, limit: '>= 0.3 mm'", "If the value is less than 0.3 mm (0.012 in):"),
+        ("{measure: gap, limit: '< 0.3 mm'", "If the value is at least 0.3 mm (0.012 in):"),
         ("{measure: gap, limit: 20 mm ± 2 mm", "If the value is outside 20 ± 2 mm (0.79 ± 0.08 in):"),
         (
             "{measure: gap, limit: 0.010 in (0.25 mm) .. 0.012 in (0.30 mm)",

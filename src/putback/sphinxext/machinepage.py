@@ -106,7 +106,7 @@ def _size(thing: Fastener, words: Language) -> str:
     What kind of piece it is stands first, where its name does not tell.
     """
     kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
-    facts = (kind, unbroken(thing.thread or ""), thing.grade, *words.lengths(thing), unbroken(thing.drive or ""))
+    facts = (kind, unbroken(thing.thread or ""), thing.grade, *words.lengths(thing), words.driven(thing))
     return ", ".join(filter(None, facts)) or "–"
 
 

@@ -91,6 +91,10 @@ class Language(Protocol):
     def option(self, name: str) -> str:
         """Return an option as a label."""
 
+    def driven(self, thing: Fastener) -> str:
+        """Return what turns a fastener, with its size; nothing when that is not said."""
+        ...
+
     def facts(self, thing: Fastener) -> str:
         """Return what tells a fastener from others, in brackets, with a blank before; nothing when it has none."""
 

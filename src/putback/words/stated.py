@@ -15,6 +15,8 @@ _AMOUNT = re.compile(
     r"\s?(?P<unit>[^\s\d.,;:()]+(?:[./·][^\s\d.,;:()]+)?(?:\s[a-z]{1,4}(?![\w]))?)"
 )
 """A number or two, the first of them below zero perhaps, and the words after in which a unit may be."""
+_INNER = {"socket", "allen"}
+"""Words for a hexagon into which a key goes: `5 mm hex socket` for `inner hex 5 mm`."""
 _BLANKS = str.maketrans(dict.fromkeys("\u00a0\u202f\u2009", " "))
 
 
@@ -67,6 +69,8 @@ def states_words(text: str, wanted: str) -> bool:
 def states_size(text: str, wanted: str) -> bool:
     """Tell whether a text has all marks of a size in it, in any order: `10 mm hex` for `hex 10 mm`."""
     marks = set(_even(text).split())
+    if marks & _INNER:
+        marks.add("inner")
     return set(_even(wanted).split()) <= marks
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from putback.joints.drives import read_drive
 from putback.model.interval import CALENDAR, Interval, Lapse
-from putback.source.grammar import plural, unbroken
+from putback.source.grammar import plural
 from putback.units import digits
 from putback.words.english.beside import Beside
 from putback.words.english.labels import LABELS
 from putback.words.english.saying import Saying
+from putback.words.english.sizes import drive_said
 from putback.words.english.standing import Standing
 
 __all__ = ["LABELS", "English"]
@@ -63,8 +64,8 @@ class English(Saying, Beside, Standing):
         return f"{some} {word if lapse.most == 1 else plural(word)}"
 
     def tool_for(self, drive: str) -> str:
-        """Return the name of a tool that the library has none of: `socket or spanner for hex 21 mm`."""
-        hexagon, said = read_drive(drive), unbroken(drive)
+        """Return the name of a tool that the library has none of: `socket or spanner for 21 mm hex`."""
+        hexagon, said = read_drive(drive), drive_said(drive)
         if hexagon is not None and (hexagon.inside or (hexagon.inside is None and hexagon.size < _LEAST_HEAD)):
             return f"key or bit for {said}" if hexagon.inside else f"tool for {said}"
         turned_by_blade = any(word in drive.lower().split() for word in _SCREWDRIVER)

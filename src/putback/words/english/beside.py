@@ -37,7 +37,7 @@ class Beside(Remarks):
         if isinstance(step.action, Install) and step.action.without:
             yield f"Leave out the {self._listed(step.action.without)} for now."
         if isinstance(step.action, Verify | Measure | Run) and step.action.proves:
-            yield f"This proves the {self._listed(step.action.proves)}."
+            yield f"This tests the {self._listed(step.action.proves)}."
         if step.time:
             yield f"Time: {self.quantity(step.time)}."
 
@@ -45,9 +45,9 @@ class Beside(Remarks):
         parts = [part for ref in things if isinstance(part := self.things.get(ref.name), Part) and part.mass]
         masses = [(part, self.quantity(part.mass)) for part in parts if part.mass]
         if len(things) == 1 and masses:
-            yield f"Mass: {masses[0][1]}."
+            yield f"{'They weigh' if self.several(masses[0][0]) else 'It weighs'} {masses[0][1]}."
         elif masses:
-            yield f"Mass: {joined([f'{part.name} {mass}' for part, mass in masses])}."
+            yield f"Weight: {joined([f'{part.name} {mass}' for part, mass in masses])}."
 
     def _engagements(self, things: Sequence[Ref]) -> Iterator[str]:
         for ref in things:

@@ -22,7 +22,7 @@ class OfDrawings(Safety):
         return DrawnWords(label, f"{label}. {caption}", f"{label}. {told}", told, "front")
 
     def order_caption(self, thing: Fastener, *, loosening: bool) -> str:
-        """Return how to read it: `Seen from the bolt heads. Tighten them by their numbers, from 1 to 6.`"""
+        """Return how to read it: `Seen from the bolt heads. Tighten them in the order of the numbers, from 1 to 6.`"""
         headed = thing.kind is not None and thing.kind.endswith(("bolt", "screw"))
         seen = f"the {thing.kind} heads" if headed else f"the side of the {named(thing)}"
         return f"Seen from {seen}. {self._by_numbers(thing, loosening=loosening)}"
@@ -35,12 +35,12 @@ class OfDrawings(Safety):
 
     def _by_numbers(self, thing: Fastener, *, loosening: bool) -> str:
         if loosening:
-            return f"Loosen them against their numbers, from {thing.count} to 1."
-        return f"Tighten them by their numbers, from 1 to {thing.count}."
+            return f"Loosen them in reverse order, from {thing.count} to 1."
+        return f"Tighten them in the order of the numbers, from 1 to {thing.count}."
 
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page."""
-        return f"The order is drawn at step {number}."
+        return f"See the drawing of the order at step {number}."
 
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page."""

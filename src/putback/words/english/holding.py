@@ -31,12 +31,12 @@ class Holding(Things):
                 continue
             pieces = action.count or len(action.at) or thing.count
             tool, other = holding_tool(held, thing, self.library, tools), turning_tool(thing, self.library)
-            drive = f" ({unbroken(held.drive)})" if isinstance(held, Fastener) and held.drive else ""
+            drive = f" ({self.driven(held)})" if isinstance(held, Fastener) and held.drive else ""
             means = f" with the {unbroken(tool.name)}" if tool else drive
             if thing.counterhold is not None and thing.counterhold.name == held.key and other is not None:
                 end = f", and turn the {named(thing, pieces)} with the {unbroken(other.name)}."
             else:
-                end = " meanwhile."
+                end = " as you do so."
             result = phrase(*result, " Hold the ", *self._pieces(action, held, pieces), means, end)
         return result
 

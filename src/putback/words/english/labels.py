@@ -12,11 +12,11 @@ _JOB = JobLabels(
     when_needed="when needed",
     time="Time",
     people="People",
-    goes_on_from="Goes on from",
+    goes_on_from="Continues from",
     begins_with="Begins with",
-    goes_on_with="Goes on with",
+    goes_on_with="Continues with",
     ends_with="Ends with",
-    set_first="Set first",
+    set_first="Before you start",
     safety_messages="Safety messages in this job",
     wear="Protective equipment",
     new_parts="New parts",
@@ -29,10 +29,10 @@ _JOB = JobLabels(
     several_tools="Tools: {names}.",
     measured="Measured",
     count_back="Count back",
-    count_lead="Before the job is signed off, count what came off, what went back, and what of it is new.",
+    count_lead="Before you sign the job off, count what came off, what went back, and which of it is new.",
     nothing_off="Nothing comes off in this job.",
-    left_lead="What is left off here goes back in a later job. Lay it aside, each thing with its screws.",
-    settings_lead="This job disturbs what follows. Each must be within its limit again before the job is signed off.",
+    left_lead="What is left off here goes back in a later job. Set it aside, each part with its screws.",
+    settings_lead="This job disturbs these settings. Each must be back within its limit before the job is signed off.",
     at_step="Step",
     within="Within",
     piece="Piece",
@@ -43,7 +43,7 @@ _JOB = JobLabels(
     part="Part",
     number="Number",
     kit="Kit",
-    same_kit="the same kit",
+    same_kit="same kit",
     count="Count",
     sign_off="Sign-off",
     to_sign=("Machine and serial number", "Date", "Name", "Signature"),
@@ -66,7 +66,7 @@ _MACHINE = MachineLabels(
     size="Size, drive",
     threads="Threads",
     torque="Torque",
-    mass="Mass",
+    mass="Weight",
     remarks="Remarks",
     new="New",
     fitted="Fitted",
@@ -94,19 +94,21 @@ _MACHINE = MachineLabels(
 _SAFETY = SafetyLabels(
     skill="Who can do it",
     stop="Stop and call",
-    first="Before this book",
+    first="What comes first",
     licensed="Licensed work",
-    any_skill="Somebody who has used these tools before.",
+    any_skill="Anyone who has used these tools before.",
     stop_and_call=(
         "Stop, and call a licensed professional, when a step cannot be done as it is written, when something breaks or "
         "looks wrong, or when you are not sure."
     ),
-    goes_first="Local codes and the data of the machine's maker go before this book.",
+    goes_first="Local codes and the maker's data take precedence over this book.",
     before="Before you start",
-    before_lead="Read this before the first job. Each job says in its first block what of it matters most there.",
+    before_lead=(
+        "Read this before the first job. The block at the start of each job repeats what matters most for that job."
+    ),
     before_who="Who can do the jobs",
-    before_first="What goes before this book",
-    before_first_lead="These go before this book, in this order. Where one of them says otherwise, do what it says.",
+    before_first="What takes precedence over this book",
+    before_first_lead="These take precedence, in this order. Where one of them says otherwise, follow it.",
     before_first_list=(
         "The law and the codes of the place where you work.",
         "The data of the maker of your machine.",
@@ -115,25 +117,25 @@ _SAFETY = SafetyLabels(
     before_stop="When to stop and call a licensed professional",
     before_stop_lead="Stop, and call a licensed professional, when",
     before_stop_list=(
-        "local codes ask for one;",
+        "local codes require one;",
         "a step cannot be done as it is written, or the machine in front of you looks different;",
         "a thread strips, or a part breaks, that the job does not renew;",
-        "a leak stays, or a test fails twice;",
+        "a leak persists, or a test fails twice;",
         "you do not have the tools or the protective equipment that the job lists;",
         "you are not sure.",
     ),
     before_often=(
-        "Work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence in many places. "
+        "In many places, work on fuel gas, mains electricity, refrigerant and the brakes of vehicles needs a licence. "
         "Ask before you begin."
     ),
     before_leave=(
-        "A job that is left half done must not hurt the next person. Make the machine so that nobody can start it, and "
-        "hang a note on it that says what is open."
+        "A half-finished job must not hurt the next person. Make sure that nobody can start the machine, and hang a "
+        "tag on it that says what is open."
     ),
     job="Job",
     who="Who",
     follow_up="Follow-up",
-    follow_up_lead="This is due later. Tick it when it is done, and write down when.",
+    follow_up_lead="This is due later. Mark it off when it is done, and write down when.",
     follow_up_done="Done at",
     follow_up_blank="Done at running hours",
     follow_up_on="Done on (date)",
@@ -154,10 +156,10 @@ _UPKEEP = UpkeepLabels(
     every="Then every",
     or_every="Or every",
     once="{lapse}, once",
-    sooner="Where a row has two intervals, the job is due when the first of them is over.",
+    sooner="Where a row has two intervals, the job is due at whichever comes first.",
     none_due="No job of this guide is due at a set time.",
     after="Due",
-    once_more="After these jobs, something is due once more:",
+    once_more="These jobs leave something to do later:",
     what="What",
     look="Step",
     if_not="If it is not right",
@@ -165,10 +167,11 @@ _UPKEEP = UpkeepLabels(
     card_lead="The whole job, with what to wear and what to lay out: ",
     cause="Likely cause",
     check="Check",
-    mend="Then",
+    mend="Remedy",
     symptoms_lead=(
-        "Find the sign, and go through its causes from the top: the likeliest stands first. Look, listen and smell "
-        "with the machine as it stands. What needs a hand in it stands in the job, with its safety messages."
+        "Find the sign, and go through its causes from the top: the likeliest comes first. Look, listen and smell "
+        "with the machine as it stands. Anything that needs a hand in the machine is in the job, with its safety "
+        "messages."
     ),
     no_symptom="This guide has no symptom table.",
     next_hours="Next due at (hours)",
@@ -190,7 +193,7 @@ _BOOK = BookLabels(
     index="Index",
     no_index="The index is empty.",
     search="Search",
-    search_needs="The search needs JavaScript. The index does without:",
+    search_needs="Search needs JavaScript. The index does not:",
     go="Go",
     skip="Skip to the page",
     close="Close",
@@ -206,12 +209,12 @@ _BOOK = BookLabels(
 
 _NO_PAGE = NoPageLabels(
     lead="This page cannot be shown.",
-    in_no_guide="This file lies in no guide.",
-    endless="A block in it leads into itself, or lies too deep.",
+    in_no_guide="This file belongs to no guide.",
+    endless="A block in it leads back into itself, or blocks are nested too deep.",
     lost_block="A block in it could not be read.",
     too_long="It has too many steps.",
     unwalked=(
-        "The machine file has a fault, or options and inspections meet in too many ways; putback lint says which."
+        "The machine file has a fault, or options and inspections combine in too many ways; putback lint says which."
     ),
 )
 

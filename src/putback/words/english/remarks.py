@@ -8,18 +8,20 @@ from putback.model.called import counted, named, verb_s
 from putback.model.details import Wear
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.said import Limit
 from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, unbroken
 from putback.units import Quantity, show
+from putback.words.english.checking import Checking
 from putback.words.english.drawn import OfDrawings
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
-class Remarks(OfDrawings):
+class Remarks(OfDrawings, Checking):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
@@ -33,9 +35,9 @@ class Remarks(OfDrawings):
             yield from self._of_fastener(thing)
             return
         if isinstance(thing, Part | Fastener | Line) and thing.single_use:
-            yield f"New whenever {verb_s(thing, 'it was', 'they were')} off."
+            yield f"Fit {verb_s(thing, 'a new one whenever it has', 'new ones whenever they have')} been off."
         if isinstance(thing, Part | Fastener) and thing.uses:
-            yield f"Fitted {self.how_often(thing)} before a new one is due."
+            yield f"It may be fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
         yield from of_several(thing, self.machine)
         match thing:
@@ -58,10 +60,12 @@ class Remarks(OfDrawings):
             be = "they are" if several else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.clean_before:
-            yield f"Cleaned before the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on."
+            before = f"the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on"
+            yield f"Clean {'them' if several else 'it'} before {before}."
         if thing.check_when_back:
             one = "filled" if isinstance(thing, Fluid) else "put back"
-            yield f"Checked whenever {'they were' if several else 'it was'} {one}: {self.limit(thing.check_when_back)}."
+            been = f"{'they have' if several else 'it has'} been {one}"
+            yield f"Whenever {been}, {self._is_good(thing, thing.check_when_back)}"
         yield from self._in_runs(thing)
         if thing.instead_of:
             yield f"It takes the place of the {self._listed(thing.instead_of)}."
@@ -71,11 +75,14 @@ class Remarks(OfDrawings):
     def _in_runs(self, thing: AnyThing) -> Iterator[str]:
         """Yield how a thing must be before a run, and in one."""
         if thing.check_before_run:
-            yield f"Looked at before each run: {self.limit(thing.check_before_run)}."
+            yield f"Before each run, {self._is_good(thing, thing.check_before_run)}"
         if thing.check_in_run:
-            yield f"Looked at in a run: {self.limit(thing.check_in_run)}."
+            yield f"During a run, {self._is_good(thing, thing.check_in_run)}"
         elif isinstance(thing, Setting) and thing.watched:
-            yield "Looked at in a run."
+            yield "Check it during a run."
+
+    def _is_good(self, thing: AnyThing, limit: Limit) -> str:
+        return self.is_good("they" if self.several(thing) else "it", limit)
 
     def bought(self, thing: Fastener | Line) -> str:
         """Return how a thing is bought: `Number AG-2205, kit big-end kit (AG-2200).`; nothing when that is not said."""
@@ -106,21 +113,21 @@ class Remarks(OfDrawings):
         if thing.guard:
             yield "A guard: nothing runs without it."
         if thing.lubricant:
-            yield f"On it goes {self._entry(self.library.consumables, thing.lubricant)}, before it goes on."
+            yield f"Put {self._entry(self.library.consumables, thing.lubricant)} on it before it goes on."
         yield from self._rotation(thing)
         if thing.hangs:
-            yield "Nothing but its fasteners carries it: it falls when they are out."
+            yield "Only its fasteners hold it up: it falls when they are out."
         if thing.wear:
             yield self.wear_limit(thing.wear)
 
     def _rotation(self, thing: Part) -> Iterator[str]:
-        """Yield which way a part is turned: `Turned clockwise only, seen from above.`"""
+        """Yield which way a part is turned: `Turn it clockwise only, seen from above.`"""
         seen = f", seen from {self.place(thing.seen_from)}" if thing.seen_from else ""
         if thing.rotation:
-            yield f"Turned {self.own(thing.rotation)} only{seen}."
+            yield f"Turn it {self.own(thing.rotation)} only{seen}."
         for need, way in thing.rotations:
-            where = f"With {self._listed([need.control])} in {spaced(need.position.name)}"
-            yield f"{where}, turned {self.own(way.name)} only{seen}."
+            where = f"With the {self._listed([need.control])} in {spaced(need.position.name)}"
+            yield f"{where}, turn it {self.own(way.name)} only{seen}."
         if thing.rotations:
             yield "Otherwise it turns freely, and nothing turns with it."
 
@@ -133,12 +140,12 @@ class Remarks(OfDrawings):
         if thing.vents:
             yield f"Air goes in and out at the {self._listed(thing.vents)}."
         if thing.settles:
-            yield f"Its level is checked once more when it has stood for {self.quantity(thing.settles)}."
+            yield f"Check its level again after it has stood for {self.quantity(thing.settles)}."
 
     def _holes(self, thing: Fastener) -> str:
         """Return what a fastener is screwed into: `a blind hole`, `through holes`."""
         one = f"{'a ' if thing.count == 1 else ''}{thing.hole} {'hole' if thing.count == 1 else 'holes'}"
-        return f"{one}: nothing may lie at the bottom" if thing.hole == "blind" else one
+        return f"{one}: nothing may be left at the bottom" if thing.hole == "blind" else one
 
     def _of_fastener(self, thing: Fastener) -> Iterator[str]:
         if thing.torque_confirmed:
@@ -152,30 +159,36 @@ class Remarks(OfDrawings):
             places = joined([place.replace("-", " ") for place in thing.positions])
             yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."
         if thing.at:
-            yield f"At the end at the {self._listed([thing.at])}."
+            yield f"At the {self._listed([thing.at])} end."
         if thing.engagement:
             yield self.engaged(thing.engagement)
         if thing.hole:
             yield f"Screwed into {self._holes(thing)}."
         if thing.insert:
-            yield f"In the thread there is an insert: {ended(thing.insert)}"
+            yield f"The thread has an insert: {ended(thing.insert)}"
         if thing.bore:
             yield f"It is hollow: bore {self.quantity(thing.bore)}."
         if thing.shank:
-            yield f"Its shank is {self.quantity(thing.shank)} at the thinnest place."
+            yield f"Its shank is {self.quantity(thing.shank)} at its thinnest."
+        yield from self._of_tightening(thing)
+
+    def _of_tightening(self, thing: Fastener) -> Iterator[str]:
+        """Yield what goes on a thread, with what a fastener is turned, and when once more."""
         if thing.running_torque:
             running = self.quantity(thing.running_torque)
             one = "one" if thing.count > 1 else "it"
-            yield f"It takes {running} to turn {one} before it seats; the wrench is set so much higher."
+            yield f"It takes {running} to turn {one} before it seats; the wrench is set higher by that much."
         if thing.compound:
-            yield f"On its thread goes {self._entry(self.library.consumables, thing.compound)}."
+            thread = "their threads" if thing.count > 1 else "its thread"
+            yield f"Put {self._entry(self.library.consumables, thing.compound)} on {thread}."
         if thing.tool:
             yield f"It is turned through the {self._entry(self.library.tools, thing.tool)}, {self.held(thing)}."
         elif thing.wrench_angle:
             yield f"{self.own('A crowfoot spanner')} stands {self.held(thing)}."
         if thing.retighten_after:
-            first = f", loosened by {self.quantity(thing.slacken)} first" if thing.slacken else ""
-            yield f"Tightened once more after {self.running_hours(thing.retighten_after)}{first}."
+            them = "them" if thing.count > 1 else "it"
+            first = f"; loosen {them} by {self.quantity(thing.slacken)} first" if thing.slacken else ""
+            yield f"Tighten {them} once more after {self.running_hours(thing.retighten_after)}{first}."
         if thing.reuse:
             yield f"It may be used again: {ended(thing.reuse)}"
 
@@ -183,9 +196,10 @@ class Remarks(OfDrawings):
         """Yield what is held while a fastener is turned, and while what it is held itself."""
         turned = f"the {named(thing)} {'are' if thing.count > 1 else 'is'} turned"
         if thing.counterhold:
-            yield f"The {self._listed([thing.counterhold])} {self._are([thing.counterhold])} held while {turned}."
+            yield f"Hold the {self._listed([thing.counterhold])} while {turned}."
         if thing.held_for:
-            yield f"Held while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
+            them = "them" if thing.count > 1 else "it"
+            yield f"Hold {them} while the {self._listed([thing.held_for])} {self._are([thing.held_for])} turned."
         locks = "They lock" if thing.count > 1 else "It locks"
         settings = [ref for ref in thing.locks if isinstance(self.things.get(ref.name), Setting)]
         if held := [ref for ref in thing.locks if ref not in settings]:
@@ -200,7 +214,7 @@ class Remarks(OfDrawings):
 
     def engaged(self, length: Quantity) -> str:
         """Return the length of thread that is engaged."""
-        return f"Engaged thread: {self.quantity(length)}."
+        return f"Thread engagement: {self.quantity(length)}."
 
     def _listed(self, refs: Sequence[Ref]) -> str:
         return joined([counted(thing) if (thing := self.things.get(ref.name)) else ref.name for ref in refs])
@@ -239,7 +253,7 @@ class Remarks(OfDrawings):
             return ", ".join([unbroken(tool.name), *facts])
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
-        facts += [f"reaches out {show(tool.extends)}"] if tool.extends else []
+        facts += [f"reach {show(tool.extends)}"] if tool.extends else []
         facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 

@@ -35,11 +35,11 @@ class Rows(Things):
         return ", or ".join(f"step {joined(numbers, 'or')} {what}" for what, numbers in told.items())
 
     def new_if(self, step: Step, steps: Sequence[str]) -> str:
-        """Return when a new one goes on in place of what came off: `A new one, if step 4 condemned it.`"""
+        """Return when a new one goes on in place of what came off: `Fit a new one if step 4 condemned it.`"""
         thing = self.things.get(step.things[0].name) if len(step.things) == 1 else None
         one = thing is not None and not (isinstance(thing, Fastener) and thing.count > 1)
-        new, condemned = ("A new one", "condemned it") if one else ("New ones", "condemned them")
-        return f"{new}, if {self.led(steps, condemned, 'found')}."
+        new, condemned = ("a new one", "condemned it") if one else ("new ones", "condemned them")
+        return f"Fit {new} if {self.led(steps, condemned, 'found')}."
 
     def how_often(self, thing: Part | Fastener) -> str:
         """Return how often something may be fitted: `twice`, `twice, this side and other side,`."""
@@ -54,9 +54,9 @@ class Rows(Things):
             if isinstance(thing, Part | Fastener) and thing.uses:
                 name = self.title_of(thing)
                 if isinstance(thing.uses, int):
-                    yield f"{name}: which use, of {number(thing.uses)}; after that a new one"
+                    yield f"{name}: which use (of {number(thing.uses)}); after that, fit a new one"
                 else:
-                    yield f"{name}: {joined(thing.uses, 'or')}; after that a new one"
+                    yield f"{name}: {joined(thing.uses, 'or')}; after that, fit a new one"
 
     def renewed_with(self, thing: AnyThing) -> Iterator[str]:
         """Yield what is renewed only together with a thing."""
@@ -64,7 +64,7 @@ class Rows(Things):
             if any(ref.name == thing.key for ref in together):
                 others = [ref for ref in together if ref.name != thing.key]
                 names = joined([counted(other) for ref in others if (other := self.things.get(ref.name))])
-                yield f"Renewed together with the {names}." if names else "Renewed all together."
+                yield f"Renew it together with the {names}." if names else "Renew them all together."
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""

@@ -18,7 +18,7 @@ from putback.words.english.things import joined
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
-LEFT_HAND = "Left-hand thread: loosened clockwise, tightened anticlockwise."
+LEFT_HAND = "Left-hand thread: clockwise to loosen, anticlockwise to tighten."
 """What is said of a left-hand thread where no step turns it."""
 
 
@@ -48,7 +48,7 @@ class Safety(Rows):
 
     def before_licensed(self, hazard: Hazard, titles: Sequence[str]) -> str:
         """Return which jobs need a licensed professional for a hazard."""
-        return f"{self.licensed([hazard])} It is so in: {'; '.join(titles)}."
+        return f"{self.licensed([hazard])} This applies to: {'; '.join(titles)}."
 
     # After the job.
 

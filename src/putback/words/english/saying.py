@@ -14,9 +14,11 @@ from putback.model.machine import Fastener
 from putback.prose.hands import ANTICLOCKWISE, CLOCKWISE
 from putback.source.grammar import number
 from putback.units import Quantity
+from putback.words.english.checking import in_words
+from putback.words.english.clauses import one_of
+from putback.words.english.sizes import drive_said
 from putback.words.english.steps import Steps
-from putback.words.english.things import joined
-from putback.words.english.tightening import FILMS
+from putback.words.english.tightening import threads, times
 from putback.words.fact import Fact, FactKind
 from putback.words.facts import facts_of
 from putback.words.pieces import Phrase, Piece, Role, phrase
@@ -135,7 +137,7 @@ class Saying(Steps):
         parts: list[Phrase] = [self.one_fact(fact) for fact in facts if fact.kind is not FactKind.SEEK]
         seek = [as_words(fact.value) for fact in facts if fact.kind is FactKind.SEEK]
         if seek:
-            parts.append(phrase(f"look for {joined(seek, 'or')}"))
+            parts.append(phrase(f"look for {one_of(seek)}"))
         result: Phrase = ()
         for part in parts:
             result = phrase(*result, ", " if result else None, part)
@@ -166,14 +168,14 @@ class Saying(Steps):
             case FactKind.HOLD:
                 key, _, pieces = shown.rpartition(" ")
                 held = self.things.get(key)
-                return phrase(f"hold the {named(held, int(pieces)) if held else key} meanwhile")
+                return phrase(f"hold the {named(held, int(pieces)) if held else key} as you do so")
             case FactKind.ORDER:
                 thing = self.things.get(shown)
                 return phrase((self.order(thing) if isinstance(thing, Fastener) else None) or shown)
             case FactKind.ROUNDS:
-                return phrase(f"the last {_count(value)} times round")
+                return phrase(f"the last stage {times(value) if isinstance(value, int) else shown} round")
             case FactKind.FILM:
-                return phrase(f"threads {FILMS[Film(shown)]}")
+                return phrase(threads(Film(shown)))
             case FactKind.WHOLE:
                 return phrase(f"{shown} in all")
             case FactKind.SPEED:
@@ -188,11 +190,16 @@ class Saying(Steps):
                 return phrase(self.turned(value) if isinstance(value, Quantity) else shown)
             case FactKind.AGAINST:
                 return phrase(f"against {self.place(shown)}")
+            case FactKind.LIMIT if isinstance(value, Quantity):
+                return phrase(f"limit: {in_words(shown, value)}")
             case FactKind.LIMIT:
-                return phrase(f"limit: {shown}")
+                return phrase(f"acceptable: {shown}")
             case FactKind.DIFFERENCE:
-                return phrase(f"difference of the readings: {shown}")
-            case FactKind.SEEK | FactKind.SIZE | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
+                told = in_words(shown, value) if isinstance(value, Quantity) else shown
+                return phrase(f"difference of the readings: {told}")
+            case FactKind.SIZE:
+                return phrase(drive_said(shown))
+            case FactKind.SEEK | FactKind.GRADE | FactKind.AMOUNT | FactKind.MASS:
                 return phrase(shown)
             case FactKind.BY_HAND | FactKind.WORDS:
                 return phrase(shown)

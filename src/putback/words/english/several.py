@@ -9,6 +9,7 @@ from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.source.grammar import number
+from putback.words.english.built import built
 from putback.words.english.things import joined, spaced
 
 
@@ -31,9 +32,12 @@ def _each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
 def _how_many(thing: AnyThing) -> Iterator[str]:
     """Yield how many pieces there are by variant, that nobody counted them, and that each has its place."""
     if isinstance(thing, Fastener) and thing.counts:
-        option = thing.counts[0][0].cases[0][0].option.name
-        said = [f"{count} with {spaced(when.cases[0][0].choices[0].name)}" for when, count in thing.counts]
-        yield f"By {spaced(option)}: {joined(said)}."
+        clauses = [(when.cases[0][0], count) for when, count in thing.counts]
+        said = [
+            f"{count} {built(spaced(clause.option.name), [spaced(clause.choices[0].name)])}"
+            for clause, count in clauses
+        ]
+        yield f"{joined(said)}."
     if is_uncounted(thing):
         yield "They are not counted: count them as they come off."
     if has_own_places(thing) and is_one_of_a_kind(thing):
@@ -49,11 +53,11 @@ def to_own_places(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
         return
     if all(is_one_of_a_kind(thing) for thing in named):
         if isinstance(step.action, Install) and not step.action.new:
-            yield "It goes back the way round it was."
+            yield "Put it back the same way round."
         return
     match step.action:
         case Remove():
-            yield "Keep each with the mark of its place."
+            yield "Keep each one marked with its place."
         case Install(new=False):
             yield "Each goes back where it came from."
         case Replace() | Install():

@@ -26,14 +26,16 @@ from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.source.grammar import plural, unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
+from putback.words.english.checking import Checking, in_words
+from putback.words.english.clauses import apart, is_whereabouts, one_of
 from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
 from putback.words.meeting import meeting_at
-from putback.words.pieces import Phrase, phrase
+from putback.words.pieces import Phrase, as_text, phrase
 
 
-class Steps(Work, Holding):
+class Steps(Work, Holding, Checking):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
@@ -46,11 +48,12 @@ class Steps(Work, Holding):
         return phrase(*body, *self.holding(step.action, step.tools, stays_in), self.hands(step))
 
     def say_place(self, action: Place, _tools: Tools) -> Phrase:
-        """`Put the guide stud in place, in the hole of the cover bolt at front.`"""
-        where = f": {self.place(action.at)}" if action.at else ""
+        """`Put the drain pan under the gearcase.` · `Put the guide stud in the hole of the cover bolt at front.`"""
+        place = self.place(action.at) if action.at else ""
         holes = joined([self.hole(hole.ref, hole.at) for hole in action.in_])
-        sits = f", in {holes}" if holes else ""
-        return phrase("Put ", self.all_of(action.things), f" in place{sits}{where}.")
+        where = f" in {holes}" if holes else "" if is_whereabouts(place) else " in place"
+        more = f"{',' if holes else ''} {place}" if is_whereabouts(place) else f": {place}" if place else ""
+        return phrase("Put ", self.all_of(action.things), f"{where}{more}.")
 
     def hole(self, ref: Ref, at: Sequence[Ref]) -> str:
         """Return the hole of a fastener or part: `the hole of the drain plug`, `the holes of two cover bolts at …`."""
@@ -65,7 +68,8 @@ class Steps(Work, Holding):
 
     def say_take_away(self, action: TakeAway, _tools: Tools) -> Phrase:
         """`Take the drain pan away.`"""
-        where = f": {self.place(action.at)}" if action.at else ""
+        place = self.place(action.at) if action.at else ""
+        where = f", {place}" if is_whereabouts(place) else f" from {place}" if place else ""
         return phrase("Take ", self.all_of(action.things), f" away{where}.")
 
     def say_mark(self, action: Mark, _tools: Tools) -> Phrase:
@@ -87,26 +91,33 @@ class Steps(Work, Holding):
     def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
         """`Clean the crankpin with lint-free rags.`"""
         means = f" with {self.consumable(action.with_.name)}" if action.with_ else ""
-        return phrase("Clean ", self.all_of(action.things), f"{means}.")
+        what = self.all_of(action.things)
+        return phrase("Clean ", what, self._closing(action.things, what) if means else "", f"{means}.")
+
+    def _closing(self, refs: Sequence[Ref], what: Phrase) -> str:
+        """Return the comma that closes what an author adds to a name after a comma."""
+        return "," if len(refs) == 1 and refs[0].name not in self.things and apart(as_text(what))[1] else ""
 
     def say_inspect(self, action: Inspect, _tools: Tools) -> Phrase:
         """`Inspect the lid for cracks or scratches.`"""
         wanted = looked_for(action, self.things)
-        seek = f" for {joined(wanted, 'or')}" if wanted else ""
-        return phrase("Inspect ", self.all_of(action.things), f"{seek}.")
+        what = self.all_of(action.things)
+        comma = self._closing(action.things, what)
+        seek = f"{comma} for {one_of(wanted)}" if wanted else ""
+        return phrase("Inspect ", what, f"{seek}.")
 
     def say_measure(self, action: Measure, _tools: Tools) -> Phrase:
-        """`Measure the height at the peak of the cam: ≥ 6.4 mm (0.252 in).`"""
+        """`Measure the height at the peak of the cam: it must be at least 6.4 mm (0.252 in).`"""
         first = self.things.get(action.things[0].name) if action.things else None
         limit = self.good(action)
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
             what = phrase(f"{self.other(first.wear.measure)} of ", what)
         several = len(readings_of(action, self.things)) > 1
-        judged = f"{_JUDGED[action.judge]} " if several else ""
-        good = [f"{judged}{self.limit(limit)}"] if limit else []
-        good += [f"difference {self.limit(action.difference)}"] if action.difference else []
-        return phrase("Measure ", what, self.measured(first), f": {', '.join(good)}." if good else ".")
+        judged = _JUDGED[action.judge] if several else "it"
+        good = [self.measured_as(judged, limit)] if limit else []
+        good += [self.measured_as("the difference", action.difference)] if action.difference else []
+        return phrase("Measure ", what, self.measured(first), f": {', and '.join(good)}." if good else ".")
 
     def say_adjust(self, action: Adjust, _tools: Tools) -> Phrase:
         """`Adjust the belt deflection to 8–12 mm (0.31–0.47 in), in the middle of the long run.`"""
@@ -124,11 +135,9 @@ class Steps(Work, Holding):
         return f", {thing.measured.rstrip('.')}" if isinstance(thing, Setting) and thing.measured else ""
 
     def say_check(self, action: Verify, _tools: Tools) -> Phrase:
-        """`Check the cooling-water outlet: water within 20 s.`"""
-        good = self.good(action)
+        """`Check that the cooling-water outlet gives water within 20 s.`"""
         first = self.things.get(action.things[0].name) if action.things else None
-        limit = f": {self.limit(good)}" if good else ""
-        return phrase("Check ", self.all_of(action.things), f"{self.measured(first)}{limit}.")
+        return self.checked(action.things, self.measured(first), self.good(action))
 
     def say_wait(self, action: Wait, _tools: Tools) -> Phrase:
         """`Wait 10 min, until the engine is cold.`"""
@@ -149,9 +158,9 @@ class Steps(Work, Holding):
         return phrase(f"Do this for each {joined([spaced(ref.name) for ref in action.things])}, one after the other.")
 
     def say_back_to(self, action: BackTo, _tools: Tools) -> Phrase:
-        """`Go back to the step “fill” and go on from there.`"""
+        """`Go back to the step “fill” and continue from there.`"""
         named = joined([spaced(ref.name) for ref in action.things])
-        return phrase(f"Go back to the step “{named}” and go on from there.")
+        return phrase(f"Go back to the step “{named}” and continue from there.")
 
     def say_caution(self, action: Caution, _tools: Tools) -> Phrase:
         """Return the hazards alone; a page shows the whole messages."""
@@ -188,7 +197,7 @@ class Steps(Work, Holding):
 
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
-        return phrase(f"Go back to step {number} and go on from there.")
+        return phrase(f"Go back to step {number} and continue from there.")
 
     def step_named(self, number: str, title: str = "") -> str:
         """Return a step by its number: `step 4`, `step 4 of “Change the oil”`."""
@@ -221,14 +230,14 @@ class Steps(Work, Holding):
                 return "If not:"
 
     def outcome(self, step: Step, found: Limit) -> str:
-        """`If the value is > 0.3 mm (> 0.012 in):`; what an outcome before it has as well is left to that."""
+        """`If the value is more than 0.3 mm (0.012 in):`; what an outcome before it has as well is left to that."""
         value = self.value(step.action) if isinstance(step.action, Measure) else "the value"
         good = self.good(step.action) if isinstance(step.action, Measure) else None
         shared = [both(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
         but = f", but not {joined(shared, 'or')}" if shared else ""
         meeting = [each.found for each in step.outcomes if each.found is not found]
         shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
-        return f"If {value} is {self.limit(shown)}{but}:"
+        return f"If {value} is {self.limit_in_words(shown)}{but}:"
 
     def value(self, action: Measure) -> str:
         """Return what is judged: `the value`, `a reading`, `the largest`."""
@@ -239,25 +248,22 @@ class Steps(Work, Holding):
         return f"Reading {name}" if name.isdigit() else f"{name[:1].upper()}{name[1:]}"
 
     def worked_out(self, action: Measure) -> Iterator[str]:
-        """`Largest` · `Difference: largest less smallest`"""
+        """`Largest` · `Difference: largest minus smallest`"""
         wanted = {action.judge} | ({"difference"} if action.difference else set())
         several = len(readings_of(action, self.things)) > 1
         yield from (label for judge, label in _WORKED_OUT.items() if several and judge in wanted)
 
     def outside(self, good: Limit | None) -> str:
-        """`above the limit, ≤ 0.3 mm (≤ 0.012 in)`"""
+        """`more than 0.3 mm (0.012 in)`"""
         limit = good.quantity if good else None
         if limit is None:
             return "not so" if good else "not good"
-        # The limit stands as it stands in the sentence above, with its sign: without it, its second unit would be
-        # rounded otherwise than that of a plain value.
+        # The numbers are those of the sentence above: the second unit of a limit is not rounded as a plain value is.
         shown = self.quantity(limit)
         match limit.form:
-            case Form.AT_MOST:
-                return f"above the limit, {shown}"
-            case Form.AT_LEAST:
-                return f"below the limit, {shown}"
-            case Form.LESS_THAN | Form.MORE_THAN | Form.VALUE | Form.SPLIT:
+            case Form.AT_MOST | Form.AT_LEAST | Form.LESS_THAN | Form.MORE_THAN:
+                return in_words(shown, limit, outside=True)
+            case Form.VALUE | Form.SPLIT:
                 return f"not {shown}"
             case _:
                 return f"outside {shown}"
@@ -277,15 +283,16 @@ class Steps(Work, Holding):
         return phrase(text if text.endswith((".", "!", "?", ":")) else f"{text}.", " ", more)
 
 
-_JUDGED = {"each": "each", "largest": "the largest", "smallest": "the smallest", "average": "the average"}
-_JUDGED["difference"] = "difference"
-_VALUES = {**_JUDGED, "each": "a reading", "difference": "the difference"}
+_JUDGED = {"each": "each reading"} | {
+    judge: f"the {judge}" for judge in ("largest", "smallest", "average", "difference")
+}
+_VALUES = {**_JUDGED, "each": "a reading"}
 """What a limit is for, of several readings."""
 
 _WORKED_OUT = {
     "largest": "Largest",
     "smallest": "Smallest",
     "average": "Average: all added up, divided by their number",
-    "difference": "Difference: largest less smallest",
+    "difference": "Difference: largest minus smallest",
 }
 """What stands before the line for it."""

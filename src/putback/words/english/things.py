@@ -15,7 +15,9 @@ from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
+from putback.words.english.built import built_so
 from putback.words.english.controls import brought
+from putback.words.english.sizes import drive_said
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -109,27 +111,23 @@ class Things:
         return self.quantity(speed) if isinstance(speed, Quantity) else speed
 
     def only(self, when: When | None) -> str | None:
-        """Return a condition as words: `only with pump drive: belt`; None for what every variant meets."""
+        """Return a condition as words: `only with a long shaft`; None for what every variant meets."""
         when = self.graph.needed(when) if self.graph else when
         if when is None:
             return None
         # What is joined by "or" is set off by commas: nobody need guess what goes together.
         cases = [self._case(case) for case in when.cases]
-        between = "; or with " if any("," in case for case in cases) else ", or with "
-        return f"only with {between.join(cases)}"
+        between = "; or " if any("," in case for case in cases) else ", or "
+        return f"only {between.join(cases)}"
 
     def _case(self, case: Sequence[Clause]) -> str:
-        """Return what must hold at once, by the order of the options: `size: small or large, and drive: gear`."""
+        """Return what must hold at once, by the order of the options: `with a long shaft and gear drive`."""
         place = {name: number for number, name in enumerate(self.machine.options if self.machine else ())}
         clauses = sorted(case, key=lambda clause: place.get(clause.option.name, len(place)))
-        between = ", and " if any(len(clause.choices) > 1 for clause in clauses) else " and "
-        return between.join(
-            f"{spaced(clause.option.name)}: {joined([spaced(c.name) for c in clause.choices], 'or')}"
-            for clause in clauses
-        )
+        return built_so([(spaced(each.option.name), [spaced(c.name) for c in each.choices]) for each in clauses])
 
     def only_when(self, when: When | None) -> str | None:
-        """Return a condition as it stands in front of a sentence: `Only with pump drive: belt.`"""
+        """Return a condition as it stands in front of a sentence: `Only with a long shaft.`"""
         words = self.only(when)
         return sentence(words) if words else None
 
@@ -155,7 +153,7 @@ class Things:
         return name[:1].upper() + name[1:]
 
     def facts(self, thing: AnyThing, *, sizes: bool = True, new: bool = False) -> str:
-        """Return what tells a fastener from others, in brackets: ` (M6 x 1.0, 40 mm, hex 10 mm)`.
+        """Return what tells a fastener from others, in brackets: ` (M6 x 1.0, 40 mm, 10 mm hex)`.
 
         With `new`, the number by which a part, fastener or line is bought stands there as well.
         """
@@ -173,7 +171,12 @@ class Things:
 
         Sizes stay as they are marked on the piece and on the tool: they are names, not measurements.
         """
-        return [unbroken(fact) for fact in (thing.thread, *self.lengths(thing), thing.drive) if fact]
+        facts = (unbroken(thing.thread or ""), *self.lengths(thing), self.driven(thing))
+        return [fact for fact in facts if fact]
+
+    def driven(self, thing: Fastener) -> str:
+        """Return what turns a fastener: `13 mm hex`; nothing when that is not said."""
+        return drive_said(thing.drive)
 
     def lengths(self, thing: Fastener) -> list[str]:
         """Return the length of a fastener, or that of the piece at each position: `front 30 mm`, `aft 45 mm`."""

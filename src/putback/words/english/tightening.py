@@ -22,7 +22,7 @@ from putback.units import Quantity, show
 from putback.words.english.things import Things, at_angle, joined, sentence
 from putback.words.fact import FactKind
 from putback.words.facts import facts_of, warping
-from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.pieces import Phrase, Piece, Role, as_text, phrase
 
 FILMS = {
     Film.DRY: "clean and dry",
@@ -91,9 +91,9 @@ class Tightening(Things):
         return "".join(f" {sentence(self.left_hand(key, out=out))}" for key, out in turned.items())
 
     def threads(self, thing: Fastener, pieces: int) -> str | None:
-        """Return the state of the thread that the torque is meant for: `thread greased`, `threads clean and dry`."""
-        film = self.film(thing)
-        return f"thread{'s' if pieces > 1 else ''} {film}" if film else None
+        """Return the state of the thread that the torque is for: `thread greased`, `with sealant on the threads`."""
+        film = condition_of(thing, self.library).film
+        return threads(film, pieces) if film else None
 
     def film(self, thing: Fastener) -> str | None:
         """Return the same without the word "thread": `greased`, `clean and dry`."""
@@ -108,8 +108,8 @@ class Tightening(Things):
         return film if film in (stated, f"clean and {stated}", f"with {stated}") else f"{film} ({stated})"
 
     def times_round(self, thing: Fastener) -> str:
-        """Return how often all pieces are tightened: `, two times round`; nothing for once."""
-        return f", {number(thing.passes)} times round" if thing.passes > 1 else ""
+        """Return how often all pieces are tightened: `, twice round`; nothing for once."""
+        return f", {times(thing.passes)} round" if thing.passes > 1 else ""
 
     def stages(self, thing: Fastener) -> Phrase:
         """Return the stages of tightening: `snug, then to 14 N·m (10 lbf·ft), then 90° further`."""
@@ -119,7 +119,7 @@ class Tightening(Things):
             before = "" if index == 0 else ", then " if index == last else ", "
             result = phrase(*result, before, self.stage(stage, thing.torque))
         if thing.passes > 1:
-            result = phrase(*result, f", the last{self.times_round(thing).removeprefix(',')}")
+            result = phrase(*result, f", the last stage{self.times_round(thing).removeprefix(',')}")
         return result
 
     def stage(self, stage: Stage, torque: Quantity | None) -> Phrase:
@@ -141,7 +141,8 @@ class Tightening(Things):
             return phrase(*(phrase(" " if index else "", each) for index, each in enumerate(alone)))
         result: Phrase = ()
         for index, ref in enumerate(action.things):
-            between = "" if index == 0 else " and " if index == len(action.things) - 1 else ", "
+            comma = "," if ", " in as_text(result) else ""
+            between = "" if index == 0 else f"{comma} and " if index == len(action.things) - 1 else ", "
             result = phrase(*result, between, self.tightened(ref, action, tools, stays_in))
         return phrase("Tighten ", result, ".", *(self.dialled(ref, action, tools) for ref in action.things))
 
@@ -197,7 +198,9 @@ class Tightening(Things):
             )
         elif torque:
             around = " for now" if action.is_stage(thing) else "" if some else self.times_round(thing)
-            body = phrase(body, f"{order} to ", Piece(torque, Role.TORQUE), around)
+            late = order.startswith((" before ", " after "))
+            early, order = ("", f",{order}") if late else (order, "")
+            body = phrase(body, f"{early} to ", Piece(torque, Role.TORQUE), order, around)
         elif thing.by_hand:
             return phrase(body, f"{order} {self.by_hand(thing)}")
         elif thing.past_hand_tight:
@@ -207,8 +210,9 @@ class Tightening(Things):
         return phrase(body, f", {threads}" if threads else "")
 
     def slackened_first(self, thing: Fastener, order: str, pieces: int) -> str:
-        """Return how what has settled is tightened: ` once more, one at a time: loosen it by 90°, then to `."""
-        turn = f"loosen it by {self.quantity(thing.slacken)}, then tighten it" if thing.slacken else "tighten it"
+        """Return how what has settled is tightened: ` once more, one at a time: loosen each by 90°, then to `."""
+        it = "each" if pieces > 1 else "it"
+        turn = f"loosen {it} by {self.quantity(thing.slacken)}, then tighten it" if thing.slacken else f"tighten {it}"
         one = f" once more{order}, one at a time" if pieces > 1 else " once more"
         return f"{one}: {turn} in one pull to "
 
@@ -257,6 +261,17 @@ class Tightening(Things):
         if names and base:
             return f"{names} to {base}"
         return names or (f"in {base}" if base else "")
+
+
+def threads(film: Film, pieces: int = 2) -> str:
+    """Return the state of a thread: `threads clean and dry`, `with thread-locker on the threads`."""
+    words, name = FILMS[film], "thread" if pieces == 1 else "threads"
+    return f"{words} on the {name}" if words.startswith("with ") else f"{name} {words}"
+
+
+def times(count: int) -> str:
+    """Return how often: `once`, `twice`, `three times`."""
+    return {1: "once", 2: "twice"}.get(count, f"{number(count)} times")
 
 
 _PARTS_OF_A_TURN = {

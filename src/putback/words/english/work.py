@@ -77,17 +77,17 @@ class Work(Tightening):
         return self.tighten(action, tools)
 
     def say_disconnect(self, action: Disconnect, _tools: Tools) -> Phrase:
-        """`Disconnect the fuel hose at the carburettor.`"""
-        return phrase("Disconnect ", self.all_of(action.things), self.end(action.at), ".")
+        """`Disconnect the fuel hose from the carburettor.`"""
+        return phrase("Disconnect ", self.all_of(action.things), self.end(action.at, "from"), ".")
 
     def say_connect(self, action: Connect, _tools: Tools) -> Phrase:
-        """`Connect the fuel hose at the carburettor.`"""
-        return phrase("Connect ", self.all_of(action.things), self.end(action.at), ".")
+        """`Connect the fuel hose to the carburettor.`"""
+        return phrase("Connect ", self.all_of(action.things), self.end(action.at, "to"), ".")
 
     def say_drain(self, action: Drain, _tools: Tools) -> Phrase:
-        """`Let the coolant run out, about 4.5 l (4.8 US qt).`"""
+        """`Let the coolant drain, about 4.5 l (4.8 US qt).`"""
         shown = self.volume(action.things, action.volume)
-        return phrase("Let ", self.all_of(action.things), " run out", f", about {shown}" if shown else "", ".")
+        return phrase("Let ", self.all_of(action.things), " drain", f", about {shown}" if shown else "", ".")
 
     def say_fill(self, action: Fill, _tools: Tools) -> Phrase:
         """`Refill the coolant: ethylene glycol 50 %, 4.5 l (4.8 US qt).`"""
@@ -117,18 +117,18 @@ class Work(Tightening):
         return phrase("Run ", self.all_of(action.things), f"{speed}{time}.")
 
     def say_turn(self, action: Turn, tools: Tools) -> Phrase:
-        """`Turn the crankshaft clockwise by hand, two turns.`"""
+        """`Turn the crankshaft two turns clockwise by hand.`"""
         way = f" {self.own(action.way.name)}" if action.way else ""
         whence = action.seen_from or seen_from(action.things[0].name if action.things else "", self.things)
         seen = f", seen from {self.place(whence)}," if whence and action.way else ""
         names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
         means = f" with {joined([f'the {name}' for name in names])}" if names else " by hand"
-        far = f", {self.turned(action.by)}" if action.by else ""
+        far = f" {self.turned(action.by)}" if action.by else ""
         end = f"{',' if far else ''} until {action.until}" if action.until else ""
-        return phrase("Turn ", self.all_of(action.things), f"{way}{seen}{means}{far}{end}.")
+        return phrase("Turn ", self.all_of(action.things), f"{far}{way}{seen}{means}{end}.")
 
     def say_lift(self, action: Lift, _tools: Tools) -> Phrase:
-        """`Lift the cylinder head with the hoist, two people: 24 kg (53 lb).`"""
+        """`Lift the cylinder head with the hoist, two people. It weighs 24 kg (53 lb).`"""
         means = f" with {self.other(action.with_.name)}" if action.with_ else ""
         people = ""
         if action.people:
@@ -138,7 +138,9 @@ class Work(Tightening):
             for ref in action.things
             if isinstance(part := self.things.get(ref.name), Part) and part.mass
         ]
-        return phrase("Lift ", self.all_of(action.things), f"{means}{people}{f': {joined(masses)}' if masses else ''}.")
+        it = "It weighs" if self.singular(action.things) else "They weigh"
+        weight = f" {it} {joined(masses)}." if masses else ""
+        return phrase("Lift ", self.all_of(action.things), f"{means}{people}.{weight}")
 
     # Bits of sentences.
 
@@ -164,9 +166,9 @@ class Work(Tightening):
     def _them(self, things: Sequence[Ref], count: int | None, at: Sequence[Ref]) -> str:
         return "it" if self.singular(things, count or len(at)) else "them"
 
-    def end(self, at: Ref | None) -> Phrase:
-        """` at the pump`."""
-        return phrase(" at ", self.thing(at)) if at else ()
+    def end(self, at: Ref | None, word: str) -> Phrase:
+        """` to the pump`."""
+        return phrase(f" {word} ", self.thing(at)) if at else ()
 
     def volume(self, things: Sequence[Ref], volume: Quantity | None) -> str | None:
         """Return how much of a fluid there is, from the step, or from the machine."""
