@@ -34,6 +34,7 @@ COMMANDS = [
     "lint --format json",
     "lint -h",
     "new other",
+    "schema pump",
     "build --to html",
 ]
 

@@ -25,11 +25,12 @@ def command(guides: tuple[str, ...]) -> None:
             raise click.UsageError(f"'{folder}' is not a guide: it has no guide.yaml and no machine.yaml")
     for folder in folders:
         try:
-            for line in _renew(folder):
-                click.echo(printable(line))
+            lines = _renew(folder)
         except OSError as error:
             reason = (error.strerror or str(error)).lower()
             raise click.UsageError(f"the schemas cannot be written into '{folder}': {reason}") from None
+        for line in lines:
+            click.echo(printable(line))
 
 
 def _renew(folder: Path) -> list[str]:
