@@ -3,7 +3,8 @@
 A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt behind a guard
 cannot be reached. The machine file gives the order.
 
-Move the step, or add the one that clears the way. If the step is right, the order in the machine file is wrong.
+Move the step, or add the one that clears the way. What a job has taken off before it does a block, the block lists under
+`begins-with`. If the step is right, the order in the machine file is wrong.
 """
 
 from collections.abc import Iterator, Sequence
@@ -13,6 +14,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_start
 from putback.mending.filling import shut_fillers, to_open
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
@@ -90,7 +92,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                         message, also = _words(book, entry, thing, obstacle)
                         root = _root(book, entry, thing, obstacle)
                         ways = (*also, *entry.ways)
-                        yield Fault(ref.span, message, ways, None, variants, book.reached(entry), root)
+                        hint = listed_at_start(opened, book, edge.outer) if edge.outer != thing.key else None
+                        yield Fault(ref.span, message, ways, hint, variants, book.reached(entry), root)
 
 
 def _told(book: Book, entry: Entry, obstacle: Obstacle, too_early: _Early) -> VariantSet:

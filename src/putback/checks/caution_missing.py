@@ -129,12 +129,21 @@ def _perhaps_away(risk: Risk, misspelt: set[str]) -> bool:
     return any(need.control.name in misspelt or need.position.name in misspelt for need in risk.hazard.safe_when)
 
 
+def _fits(book: Book, key: str) -> bool:
+    """Tell whether the machine has what a message warns of: a tag of each of its hazards."""
+    carried = {tag.name for tag in book.graph.machine.tag_refs}
+    hazards = [book.library.hazards.get(ref.name) for ref in book.library.cautions[key].covers]
+    return all(not hazard.tags or not carried.isdisjoint(hazard.tags) for hazard in hazards if hazard)
+
+
 def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     """Name cautions that answer all of the risks, or else any of them, and say where one goes."""
     wanted, cautions = {risk.hazard.key for risk in risks}, book.library.cautions
     answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in cautions.items()}
     most = max(map(len, answers.values()), default=0)
-    names = [key for key, covered in answers.items() if covered and len(covered) == most][:3]
+    names = [key for key, covered in answers.items() if covered and len(covered) == most]
+    # What also warns of something that this machine does not have is about another kind of machine.
+    names = ([key for key in names if _fits(book, key)] or names)[:3]
     if not names:
         return None
     entry = entries[0]

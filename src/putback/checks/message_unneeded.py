@@ -13,13 +13,13 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import brought_about, exposures, hazards_at, puts_on, risks
-from putback.ledger.heat import beside_it
+from putback.ledger.heat import beside_it, stays_hot, still_hot
 from putback.ledger.involved import carried_tags
 from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering
 from putback.model.library import Hazard, SafetyMessage
-from putback.model.verbs.controls import Run
+from putback.model.verbs.controls import RUN, Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
@@ -102,7 +102,9 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return None  # It may warn of more than the files know.
     if unknown:
         name, tag = unknown[0].name, unknown[0].tags[0]
-        hint = f"give the thing 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
+        named = _untagged(book, unknown[0], entry)
+        to = f"{listed(named)}, which 'run' names here," if named else "the thing"
+        hint = f"give {to} 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
         return f"no thing of the machine has the tag '{tag}', so nothing here causes {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]
@@ -115,7 +117,7 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         if kept is None:
             return None
         return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "delete it"
-    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
+    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book, entry)
 
 
 def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:
@@ -125,10 +127,11 @@ def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) 
         any(brought_about(book, other, hazard) or puts_on(book, other, hazard) for other in later)
         or any(beside_it(book, run, hazard) != NONE for run in runs)
         or hazard.key in lifted
+        or (stays_hot(hazard) and any(other.step.verb.reaches and still_hot(book, other) != NONE for other in later))
     )
 
 
-def _hint(hazards: list[Hazard], book: Book) -> str:
+def _hint(hazards: list[Hazard], book: Book, entry: Entry) -> str:
     """Say what would be right of a message that answers nothing in its section."""
     keys = {hazard.key for hazard in hazards}
     elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
@@ -138,7 +141,17 @@ def _hint(hazards: list[Hazard], book: Book) -> str:
     tags = sorted({tag for hazard in hazards for tag in hazard.tags})
     if elsewhere or not tags:
         return "move it into the section with the step that it warns of"
+    if runs := _untagged(book, hazards[0], entry):
+        return f"give {listed(runs)}, which 'run' names here, 'tags: [{tags[0]}]' in the machine file"
     return f"give the thing that is dangerous here its tag in the machine file: {listed(tags, 'or')}"
+
+
+def _untagged(book: Book, hazard: Hazard, entry: Entry) -> list[str]:
+    """Return what the `run` steps after a message name, where a hazard counts only for what they name."""
+    if hazard.verbs != (RUN.name,):
+        return []
+    later = [run for run in book.of(Run) if run.index > entry.index and run.section == entry.section]
+    return list(dict.fromkeys(run.target.name for run in later if run.target))
 
 
 def _safe(hazard: Hazard, book: Book) -> str:
