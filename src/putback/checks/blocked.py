@@ -3,7 +3,7 @@
 A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt behind a guard
 cannot be reached. The machine file gives the order.
 
-Move the step, or add the one that clears the way. What a job has taken off before it does a block, the block lists under
+Move the step, or add the one that clears the way. What every job takes off before it does a block, the block lists in
 `begins-with`. If the step is right, the order in the machine file is wrong.
 """
 
@@ -14,8 +14,8 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
 from putback.ledger.opened import Opened
-from putback.mending.listing import listed_at_start
 from putback.mending.filling import shut_fillers, to_open
+from putback.mending.listing import listed_at_start
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole
