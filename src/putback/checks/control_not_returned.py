@@ -47,9 +47,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also += cause(book, left.state.off_by, "it leaves its normal position here")
                 normal = left.thing.normal.name
                 message = f"{left.thing.name} is left {left.state.position}; it must be {normal} at the end"
-                hint = listed_at_end(opened, book, left.key) or back_step(
-                    book, "set", left, [f"'to: {visible(normal)}'"]
-                )
+                back = back_step(book, "set", left, [f"'to: {visible(normal)}'"])
+                hint = listed_at_end(opened, book, left.key) or back
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
                 )
