@@ -12,7 +12,9 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, meant_key, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, verbs_are, wanted, with_colon
+from putback.source.phrases import (
+    Place, as_name, did_you_mean, homes_of, no_name, subject, verbs_are, wanted, with_colon,
+)  # fmt: skip
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
@@ -207,11 +209,8 @@ class _Explanation(Places):
             free = [name for name in known if name not in step.entries and name != verb]
             homes = [home for home, keys in self.rules.keys.items() if key in keys and key != home]
             if homes and not nearest(key, free) and not new_name("step", key):
-                self.add(
-                    step.entries[key].key.span,
-                    f"'{key}' does not go with '{verb}'",
-                    f"it goes with {quoted(homes)}; the keys of '{verb}' are {', '.join(known)}",
-                )
+                span = step.entries[key].key.span
+                self.add(span, f"'{key}' does not go with '{verb}'", homes_of(verb, key, homes, known))
             else:
                 self.unknown(place, [key], known)
 
