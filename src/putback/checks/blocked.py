@@ -90,9 +90,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if variants != NONE:
                         told[key] = space.either(told.get(key, NONE), variants)
                         message, also = _words(book, entry, thing, obstacle)
-                        root = _root(book, entry, thing, obstacle)
-                        ways = (*also, *entry.ways)
-                        hint = listed_at_start(opened, book, edge.outer) if edge.outer != thing.key else None
+                        hint = listed_at_start(opened, book, thing, edge.outer)
+                        root, ways = _root(book, entry, thing, obstacle), (*also, *entry.ways)
                         yield Fault(ref.span, message, ways, hint, variants, book.reached(entry), root)
 
 

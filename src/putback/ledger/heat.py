@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.involved import Involved
 from putback.ledger.isolation import all_met
 from putback.ledger.running import running_needs, runs_it, still_runs
 from putback.model.library import Hazard
@@ -112,8 +113,9 @@ def looks_closely(entry: Entry) -> bool:
     return isinstance(entry.step.action, Inspect | Measure) or (lit and isinstance(entry.step.action, Verify))
 
 
-def pours_in(book: Book, entry: Entry) -> bool:
-    """Tell whether a fluid is filled or topped up, by a verb or in words: `act: Top it up.` on it."""
+def not_cold(book: Book, entry: Entry, met: list[Involved]) -> list[Involved]:
+    """Leave out a fluid that is filled or topped up, by a verb or in words: it comes cold out of a can."""
     action, thing = entry.step.action, book.graph.machine.things.get(entry.target.name) if entry.target else None
     in_words = isinstance(action, Act) and isinstance(thing, Fluid) and _POURS.search(action.words) is not None
-    return in_words or isinstance(action, Fill)
+    cold = thing.key if thing is not None and (in_words or isinstance(action, Fill)) else None
+    return [each for each in met if each.name != cold]

@@ -9,6 +9,7 @@ from putback.ledger.closing import closes, is_closed
 from putback.ledger.entries import Entry
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
+from putback.model.machine import AnyThing
 from putback.model.states import State, is_off
 from putback.model.verbs.blocks import Do
 from putback.source.span import Span
@@ -25,12 +26,12 @@ def listed_at_end(opened: Opened, book: Book, key: str) -> str | None:
     return None
 
 
-def listed_at_start(opened: Opened, book: Book, key: str) -> str | None:
-    """Return the hint to list under `begins-with` what every job that does a block has out of the way before it.
+def listed_at_start(opened: Opened, book: Book, inner: AnyThing, key: str) -> str | None:
+    """Return the hint to list under `begins-with` what every job has out of the way of a thing before it does a block.
 
     What nothing in the block puts back, it ends with too.
     """
-    found = list(_doing(opened, book))
+    found = list(_doing(opened, book)) if inner.key != key else []
     thing = book.graph.machine.things.get(key)
 
     def away(state: State) -> bool:

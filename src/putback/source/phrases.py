@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Collection, Iterable
 from typing import Any, TypeAlias
 
-from putback.source.quoting import quote, quoted, short
+from putback.source.quoting import quote, short
 from putback.source.tree import Listing, Mapping, Node, Text
 
 Place: TypeAlias = tuple[str | int, ...]
@@ -83,13 +83,3 @@ def wanted(key: str, schema: dict[str, Any]) -> str:
         return said
     # What YAML would take for a sign of its own is shown in the quotes that it needs.
     return f"{said}, for example " + (f'"{example}"' if example[0] in "<>=" else example.rstrip("."))
-
-
-_ELSEWHERE = {("fill", "with"): "the oil or coolant to use is the 'grade' of the fluid in machine.yaml"}
-"""Where what a key says belongs, when it is a key of other verbs only."""
-
-
-def homes_of(verb: str, key: str, homes: Iterable[str], known: Collection[str]) -> str:
-    """Return what to do with a key that goes with other verbs."""
-    listed = f"it goes with {quoted(homes)}; the keys of '{verb}' are {', '.join(known)}"
-    return _ELSEWHERE.get((verb, key), listed)

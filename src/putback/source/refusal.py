@@ -12,14 +12,12 @@ from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
 from putback.source.nearest import is_slip, meant_key, nearest
-from putback.source.phrases import (
-    Place, as_name, did_you_mean, homes_of, no_name, subject, verbs_are, wanted, with_colon,
-)  # fmt: skip
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, verbs_are, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
 from putback.source.renamed import new_name, now_called
-from putback.source.rules import Rules
+from putback.source.rules import Rules, homes_of
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
