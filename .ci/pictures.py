@@ -19,7 +19,7 @@ import typst
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT), str(ROOT / "docs" / "_ext")]
 
-from pages import Part, printed  # noqa: E402
+from pages import printed  # noqa: E402
 
 from pictures import found_without  # noqa: E402
 from putback.typstpdf.press import lay_out_fonts  # noqa: E402
@@ -37,10 +37,10 @@ SHOWN = 6
 FIRST, LAST = "Install the lower flat washer", "Install the shaft collar"
 """The words of the step as it is printed, and of the last one that is shown with it."""
 
-SCALE = 0.84
+SCALE = 0.82
 """Of the printed page."""
 
-HEIGHT = 150
+HEIGHT = 152
 """Of all three, in points."""
 
 PPI = 216
@@ -51,7 +51,7 @@ LOOKS = """
 #let night = rgb("#1e2126")
 #let mono = "DejaVu Sans Mono"
 #let panel(width, number, title, ground, body) = {
-  set page(width: width * 1pt, height: HEIGHT * 1pt, margin: (right: 8pt, rest: 0pt), fill: none)
+  set page(width: width * 1pt, height: HEIGHT * 1pt, margin: (right: 6pt, bottom: 6pt, rest: 0pt), fill: none)
   set text(font: "Source Sans Pro", size: 11pt)
   set par(leading: 0.5em, spacing: 0.5em)
   block(width: 100%, height: 100%, radius: 5pt, stroke: 0.8pt + luma(150), fill: ground, clip: true, {
@@ -91,7 +91,7 @@ def written() -> Picture:
         f"text(font: mono, size: 9.4pt, fill: black, {quoted(line.replace(' ', NO_BREAK))}))\n"
         for number, line in enumerate(shown)
     )
-    return Picture("step", "\n".join(shown), f'#panel(256, "1", "You write steps", pale, {{\n{body}}})')
+    return Picture("step", "\n".join(shown), f'#panel(276, "1", "You write steps", pale, {{\n{body}}})')
 
 
 def found() -> Picture:
@@ -100,7 +100,7 @@ def found() -> Picture:
     begin = next(number for number, line in enumerate(lines) if line.startswith("  "))
     shown = [lines[0], *lines[begin : lines.index("", begin)]]
     body = "".join(f"{finding_line(line)}\n" for line in shown)
-    panel = f'#panel(284, "2", "Forget one, and lint says so", night, {{\n{body}}})'
+    panel = f'#panel(276, "2", "Forget one, and lint says so", night, {{\n{body}}})'
     return Picture("finding", "\n".join(shown), panel)
 
 
@@ -128,22 +128,18 @@ def on_paper(folder: Path) -> Picture:
     """Return the step as it is printed."""
     pages = printed(ROOT / GUIDE, "a4", folder / "pages")
     part = pages.between(f"jobs/{JOB}", FIRST, LAST, below=20)
-    (folder / "page.svg").write_bytes(part.page.read_bytes())
-    sentences = [place.words for place in pages.places if is_on(place.page, place.y, part)]
-    width, height = part.whole
-    body = (
-        f"place(dx: {-part.left * SCALE}pt, dy: {-part.top * SCALE}pt, "
-        f'image("page.svg", width: {width * SCALE}pt, height: {height * SCALE}pt))\n'
-        f"place(dy: 2pt, rect(width: 100%, height: 19pt, radius: 2pt, stroke: 1.6pt + rgb({quoted('#e0a100')})))"
-    )
-    panel = f"block(width: 100%, height: {part.height * SCALE}pt, clip: true, {{\n{body}}})"
-    panel = f'#panel(280, "3", "Printed, it has a box to tick", white, {panel})'
+    for piece in part.pieces:
+        (folder / f"{piece.page}.svg").write_bytes((part.folder / f"{piece.page}.svg").read_bytes())
+    sentences = [
+        place.words
+        for piece in part.pieces
+        for place in pages.places
+        if place.page == piece.page and piece.top <= place.y < piece.top + piece.height and place.doc
+    ]
+    marked = f"place(dy: 2pt, rect(width: 100%, height: 19pt, radius: 2pt, stroke: 1.6pt + rgb({quoted('#e0a100')})))"
+    body = f"block(width: 100%, height: {part.height * SCALE}pt, clip: true, {{\n{part.drawing(SCALE)}\n{marked}\n}})"
+    panel = f'#panel(276, "3", "Printed, it has a box to tick", white, {body})'
     return Picture("page", "\n".join(sentences), panel)
-
-
-def is_on(page: int, y: float, part: Part) -> bool:
-    """Tell whether a place is on a part of a page."""
-    return f"{page}.svg" == part.page.name and part.top <= y < part.top + part.height - 1
 
 
 def quoted(words: str) -> str:

@@ -7,7 +7,6 @@ import json
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -142,19 +141,6 @@ def test_fragments_of_the_changelog_are_named_and_numbered(catalogue: ModuleType
     assert len(numbers) == len(names)
     assert len(set(numbers)) == len(numbers)
     assert numbers
-
-
-def modules() -> Iterator[str]:
-    for path in (ROOT / "src" / "putback").iterdir():
-        if path.suffix == ".py" and path.stem != "__init__":
-            yield path.stem
-        elif (path / "__init__.py").is_file():
-            yield f"{path.name}/"
-
-
-def test_the_list_of_modules_is_whole() -> None:
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert set(first_column(text, "Where things are")) >= set(modules())
 
 
 @pytest.mark.parametrize("page", PAGES, ids=name_of)

@@ -114,9 +114,10 @@ def test_the_checks_of_the_design_are_there() -> None:
 def test_examples_use_no_carets_of_other_checks(path: Path) -> None:
     """An example that fails for two reasons explains neither."""
     check = all_checks()[path.stem.replace("_", "-")]
-    others = [mark for mark in parse_example(check.module.FAILS).marks if mark.check]
+    marks = parse_example(check.module.FAILS).marks
+    others = [mark for mark in marks if mark.check]
     assert_none(others, "change FAILS so that no other check finds anything; such an example belongs in tests/cases")
-    assert parse_example(check.module.FAILS).marks, "mark the fault in FAILS with carets"
+    assert marks, "mark the fault in FAILS with carets"
 
 
 # Messages

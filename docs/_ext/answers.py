@@ -53,6 +53,9 @@ FENCE = re.compile(
 FILE = re.compile(r"^# (\S+\.(?:yaml|md))\n", re.MULTILINE)
 """What starts another file, within an answer."""
 
+TASK = re.compile(r"^\((how-[a-z0-9-]+)\)=\n\n## (.+)$", re.MULTILINE)
+"""The label and the heading of an answer."""
+
 AROUND = ("before", "after")
 """In the rest: steps that come before those shown, and after them."""
 
@@ -218,8 +221,37 @@ class ShowSteps(_OfAnAnswer):
         return [nodes.container("", printed(answer, mine.arguments, self.env), classes=["printed"])]
 
 
+class ShowTasks(SphinxDirective):
+    """Pages of answers, each with the tasks on it: the names of the pages are the content."""
+
+    has_content = True
+
+    def run(self) -> list[nodes.Node]:
+        """Return a list of the pages, with a list of the answers under each."""
+        return [nodes.bullet_list("", *(self.page(name) for name in self.content))]
+
+    def page(self, name: str) -> nodes.list_item:
+        """Return one page with its answers."""
+        folder = Path(self.env.doc2path(self.env.docname)).parent
+        self.env.note_dependency(str(folder / f"{name}.md"))
+        text = (folder / f"{name}.md").read_text(encoding="utf-8")
+        tasks = [nodes.paragraph("", "", _linked("ref", label, title)) for label, title in TASK.findall(text)]
+        inner = nodes.bullet_list("", *(nodes.list_item("", each) for each in tasks))
+        return nodes.list_item("", nodes.paragraph("", "", nodes.strong("", "", _linked("doc", name))), inner)
+
+
+def _linked(role: str, target: str, words: str = "") -> addnodes.pending_xref:
+    """Return a link to a page, or to a label with these words."""
+    link = addnodes.pending_xref(
+        "", refdomain="std", reftype=role, reftarget=target, refexplicit=bool(words), refwarn=True
+    )
+    link += nodes.inline(words, words)
+    return link
+
+
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register the directives."""
     app.add_directive("finds", ShowFindings)
     app.add_directive("prints", ShowSteps)
+    app.add_directive("tasks", ShowTasks)
     return {"parallel_read_safe": True, "parallel_write_safe": True}

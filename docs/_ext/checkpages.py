@@ -72,13 +72,15 @@ def answers(folder: Path) -> dict[str, list[Answer]]:
 
 def _links(text: str) -> Iterator[tuple[str, str, str]]:
     """Yield each check that a page links to or shows a finding of: its name, label and heading of the part."""
-    above, label, title = "", "", ""
-    for line in text.splitlines():
-        if head := re.match(r"#+ (.*)", line):
+    above, label, title, fence = "", "", "", ""
+    for line in re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL).splitlines():
+        if mark := re.match(r"`{3,}", line):
+            fence = "" if fence and len(mark[0]) >= len(fence) else fence or mark[0]
+        if not fence and (head := re.match(r"#+ (.*)", line)):
             label, title = above, head[1]
         elif line.strip():
-            mark = re.fullmatch(r"\(([a-z0-9-]+)\)=", line)
-            above = mark[1] if mark else ""
+            named = re.fullmatch(r"\(([a-z0-9-]+)\)=", line)
+            above = named[1] if named else ""
         shown = re.match(r"[`:]{3,}\{finds\} (.*)", line)
         for name in [*re.findall(r"checks/([a-z0-9-]+)\.md", line), *(shown[1].split() if shown else ())]:
             yield name, label, title
@@ -123,7 +125,7 @@ class ShowCheck(SphinxDirective):
         others = ", ".join(f"[`{name}`]({name}.md)" for name in related_to(check, own_checks()))
         lines = [f"- Related checks: {others}"] if others else []
         lines += [f"- How to: {_to(answer)}" for answer in answers(Path(self.env.srcdir)).get(check.name, [])]
-        lines.append(f"- All checks on this: {{ref}}`{check.group.title} <{label_of(check.group)}>`")
+        lines.append(f"- In the same group: {{ref}}`{check.group.title} <{label_of(check.group)}>`")
         yield section("See also", "see-also", *self.parse_text_to_nodes("\n".join(lines)))
 
 

@@ -32,8 +32,9 @@ def context(name: str = "") -> click.Context:
 
 
 def options(ctx: click.Context) -> list[click.Option]:
-    """Return the options of a command that `--help` shows."""
-    return [one for one in ctx.command.get_params(ctx) if isinstance(one, click.Option) and not one.hidden]
+    """Return the options of a command that are shown; `--help`, which all have, with `putback` itself."""
+    params = ctx.command.params if ctx.parent else ctx.command.get_params(ctx)
+    return [one for one in params if isinstance(one, click.Option) and not one.hidden]
 
 
 class ShowCommand(SphinxDirective):

@@ -39,6 +39,7 @@ class FoldTables(SphinxPostTransform):
 
 
 def setup(app: Sphinx) -> ExtensionMetadata:
-    """Register the transform."""
+    """Register the transform, and the rules that only these pages need."""
     app.add_post_transform(FoldTables)
+    app.add_css_file("pages.css")
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

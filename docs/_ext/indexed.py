@@ -6,6 +6,7 @@ a domain as well, which the search finds by its whole name.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Set
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
 
 KINDS = ("check", "command", "option", "verb", "key")
 """What a word of the language can be."""
+
+
+FIRST = 0
+"""The search shows these before pages that only speak of them."""
 
 
 class WordsDomain(Domain):
@@ -52,7 +57,7 @@ class WordsDomain(Domain):
     def get_objects(self) -> Iterable[tuple[str, str, str, str, str, int]]:
         """Yield all words, for the search."""
         for (kind, shown), (name, docname, ident) in self.data["objects"].items():
-            yield name, shown, kind, docname, ident, 1
+            yield name, shown, kind, docname, ident, FIRST
 
     def resolve_any_xref(self, *_of: object) -> list[tuple[str, nodes.reference]]:
         """Resolve nothing: the anchors are labels, to which links lead by themselves."""
@@ -65,13 +70,19 @@ def entry(env: BuildEnvironment, kind: str, name: str, ident: str, of: str = "")
     `of` says of what, where one name has several meanings: the index then has `torque (key of a fastener)`.
     """
     said = f"{name} ({kind} of {of})" if of else f"{name} ({kind})"
+    shown = f"{of} {name}" if kind == "option" else f"{_short(of)}.{name}" if of else name
     domain = env.domains["word"]
     assert isinstance(domain, WordsDomain)
-    domain.note(kind, name, said if of else name, ident)
+    domain.note(kind, name, shown, ident)
     return [
         addnodes.index(entries=[("single", said, ident, "", None)]),
         nodes.target("", "", ids=[ident]),
     ]
+
+
+def _short(owner: str) -> str:
+    """Return what has keys as one word, for the search: `fastener.torque`, which it finds by `torque`."""
+    return re.sub(r"^(?:an?|the|every) | of the machine$| file$|\.yaml$|'", "", owner)
 
 
 def setup(app: Sphinx) -> ExtensionMetadata:

@@ -15,6 +15,7 @@ from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
 from putback.model.verbsaid import reversed_, taken
 from putback.source.keys import Key, about_verb, keys_of, owners, written
+from putback.sphinxext.building import Cell, table
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -117,6 +118,25 @@ class ShowVerb(Described):
         return [*shown, self.key_list(keys, verb.name)] if keys else shown
 
 
+class ShowVerbs(SphinxDirective):
+    """The table of all verbs; each leads to its place on this page."""
+
+    def run(self) -> list[nodes.Node]:
+        """Return the table, in the order of the schema."""
+        rows: list[list[Cell]] = []
+        for name in owners():
+            if name not in VERBS:
+                continue
+            link = nodes.reference("", "", nodes.literal(name, name), internal=True, refid=f"verb-{name}")
+            what = about_verb(name).about.partition(". ")[0].rstrip(".")
+            rows.append([nodes.paragraph("", "", link), *map(self.said, (what, taken(VERBS[name])))])
+        return [table(["Verb", "What it does", "Takes"], rows, (16, 46, 38), "verbs", "sentences")]
+
+    def said(self, words: str) -> nodes.paragraph:
+        """Return words with their code."""
+        return nodes.paragraph("", "", *self.parse_inline(words)[0])
+
+
 class ShowReleasing(SphinxDirective):
     """The verbs at which what a tag warns of gets out."""
 
@@ -140,7 +160,7 @@ def _examples(key: Key) -> Iterator[nodes.Node]:
     if short:
         shown = nodes.paragraph(classes=["examples"])
         for line in short:
-            shown += [nodes.Text(", ")] if shown.children else []
+            shown += [nodes.Text(" or ")] if shown.children else []
             shown += nodes.literal(line, line)
         yield shown
     for line in lines:
@@ -163,5 +183,6 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     """Register the directives."""
     app.add_directive("putback-keys", ShowKeys)
     app.add_directive("putback-verb", ShowVerb)
+    app.add_directive("putback-verbs", ShowVerbs)
     app.add_directive("putback-releasing", ShowReleasing)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

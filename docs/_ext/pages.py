@@ -49,31 +49,54 @@ class NotThereError(LookupError):
     """What is to be shown is not in the guide."""
 
 
+class Piece(NamedTuple):
+    """What is shown of one page."""
+
+    page: int
+    """The page, from 1."""
+    top: float
+    """Points from the top of the page."""
+    height: float
+    """Points."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part of a printed page; lengths in points."""
+    """A part of a printed guide; lengths in points."""
 
-    page: Path
-    """The page, an SVG."""
+    folder: Path
+    """Where the pages lie, one SVG each."""
     whole: tuple[float, float]
-    """Width and height of the page."""
+    """Width and height of a page."""
     left: float
     """Of the part, from the left edge of the page."""
-    top: float
-    """Of the part, from the top edge of the page."""
     across: float
     """How wide the part is."""
-    height: float
-    """How high the part is."""
+    pieces: tuple[Piece, ...]
+    """What is shown, from the top; more than one where the part goes over a page break."""
+
+    @property
+    def height(self) -> float:
+        """How high the part is."""
+        return sum(piece.height for piece in self.pieces)
+
+    def drawing(self, scale: float = 1, folder: str = "") -> str:
+        """Return Typst calls that draw the part, with its pages in a folder."""
+        width, height = (length * scale for length in self.whole)
+        drawn, y = [], 0.0
+        for piece in self.pieces:
+            page = f'image("{folder}{piece.page}.svg", width: {width}pt, height: {height}pt)'
+            shown = f"place(dx: {-self.left * scale}pt, dy: {-piece.top * scale}pt, {page})"
+            size = f"width: {self.across * scale}pt, height: {piece.height * scale}pt"
+            drawn.append(f"place(dy: {y}pt, block({size}, clip: true, {shown}))")
+            y += piece.height * scale
+        return "\n".join(drawn)
 
     def draw(self, ppi: float = PPI) -> bytes:
         """Return the part as a PNG with a thin frame."""
-        source = self.page.with_name(f"part-{os.getpid()}.typ")
-        width, height = self.whole
-        size = f"width: {width}pt, height: {height}pt"
+        source = self.folder / f"part-{os.getpid()}.typ"
         source.write_text(
-            f"#set page(width: {self.across}pt, height: {self.height}pt, margin: 0pt)\n"
-            f'#place(dx: {-self.left}pt, dy: {-self.top}pt, image("{self.page.name}", {size}))\n'
+            f"#set page(width: {self.across}pt, height: {self.height}pt, margin: 0pt)\n#{{\n{self.drawing()}\n}}\n"
             "#place(rect(width: 100%, height: 100%, stroke: 0.8pt + luma(150)))\n",
             encoding="utf-8",
         )
@@ -103,28 +126,35 @@ class Printed:
         if not path.is_file():
             raise NotThereError(f"the guide ends before page {number} of '{doc or 'the book'}'")
         width, height, *_ = _margins(path)
-        return Part(path, (width, height), 0, 0, width, height)
+        return Part(self.folder, (width, height), 0, width, (Piece(first + number - 1, 0, height),))
 
     def between(self, doc: str, first: str, last: str, below: float | None = None) -> Part:
-        """Return a page from the place with the words `first` to that with the words `last`, both with what is below.
+        """Return what stands from the place with the words `first` to that with the words `last`, both included.
 
-        `below` is how much of the last is shown, in points, where nothing after it says how far it goes. Raises
-        `NotThereError` when one is missing, or when they are not on one page.
+        `below` is how much of the last is shown, in points, where nothing after it on its page says how far it goes.
+        Raises `NotThereError` when one is missing, or when they are more than one page apart.
         """
         begin = self._find(doc, first, 0)
         end = self._find(doc, last, begin)
-        top, bottom = self.places[begin], self.places[end]
-        if top.page != bottom.page:
-            raise NotThereError(f"'{last}' is on page {bottom.page}, '{first}' on page {top.page}")
-        path = self.folder / f"{top.page}.svg"
-        width, height, left, right, foot = _margins(path)
-        after = next((place for place in self.places[end + 1 :] if place.page == top.page and place.y > bottom.y), None)
-        ends = height - foot if after is None else after.y - MARGIN if after.doc else after.y + MARGIN
-        ends = ends if below is None else min(ends, bottom.y + below)
+        pages = range(self.places[begin].page, self.places[end].page + 1)
+        if len(pages) > 2:
+            raise NotThereError(f"'{last}' is on page {pages[-1]}, '{first}' on page {pages[0]}")
+        width, height, left, right, _ = _margins(self.folder / f"{pages[0]}.svg")
         # On whole points, so that pixels lie on pixels.
-        side, head = math.floor(left - MARGIN), math.floor(top.y - MARGIN)
-        across, high = math.ceil(width - right + MARGIN) - side, math.ceil(ends) - head
-        return Part(path, (width, height), side, head, across, high)
+        side = math.floor(left - MARGIN)
+        pieces = tuple(self._piece(page, begin, end, below) for page in pages)
+        return Part(self.folder, (width, height), side, math.ceil(width - right + MARGIN) - side, pieces)
+
+    def _piece(self, page: int, begin: int, end: int, below: float | None) -> Piece:
+        """Return what one page has of the places from `begin` to `end`."""
+        shown = [place for place in self.places[begin : end + 1] if place.page == page and place.doc]
+        bottom = max(place.y for place in shown)
+        _, height, _, _, foot = _margins(self.folder / f"{page}.svg")
+        after = next((place for place in self.places[end + 1 :] if place.page == page and place.y > bottom), None)
+        ends = height - foot if after is None else after.y - MARGIN if after.doc else after.y + MARGIN
+        ends = ends if below is None else min(ends, bottom + below)
+        top = math.floor(min(place.y for place in shown) - MARGIN)
+        return Piece(page, top, math.ceil(ends) - top)
 
     def _find(self, doc: str, words: str, start: int) -> int:
         for at, place in enumerate(self.places[start:], start):

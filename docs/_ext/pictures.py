@@ -11,7 +11,7 @@
 
 The guide is a folder of the source, or else one that the page has told the reader to write so far (tests/pasted.py).
 With `from`, the picture begins at the first step or heading with those words, and ends below that with the words of
-`to`, or below itself; `below: 15` shows 15 mm of the last one, where that goes to the foot of the page. Without
+`to`, or below itself; `below: 15` shows 15 mm of the last one, where that is the last of its page. Without
 `from`, a whole page is shown: the first of the job, of the page of prose named by `doc`, or of the book; `page: 2`
 shows the next. `paper` is `a4` or `letter`. With `as-in: print.md`, the guide is as that page,
 and those before it, have had it written.
@@ -122,7 +122,7 @@ class ShowPrinted(SphinxDirective):
     def keep(self, part: Part) -> str:
         """Draw a part, and return its address below the folder of the documentation."""
         drawn = part.draw()
-        path = self.store() / f"{part.page.parent.name}-{part.page.stem}-{hashlib.sha256(drawn).hexdigest()[:8]}.png"
+        path = self.store() / f"{part.folder.name}-{hashlib.sha256(drawn).hexdigest()[:8]}.png"
         path.write_bytes(drawn)
         return "/" + Path(os.path.relpath(path, self.env.srcdir)).as_posix()
 

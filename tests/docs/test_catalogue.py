@@ -47,9 +47,9 @@ def test_a_check_knows_the_answers_that_link_to_it(pages: ModuleType, tmp_path: 
     (tmp_path / "tasks" / "more").mkdir(parents=True)
     answer = "# Torque\n\n(no-torque-known)=\n## No torque\n\nSee [it](../checks/torque-missing.md).\n\n## `LH`\n\n"
     (tmp_path / "tasks" / "torque.md").write_text(answer + "[](../checks/wrong-hand.md) [](../checks/wrong-hand.md)\n")
-    (tmp_path / "tasks" / "more" / "x.md").write_text(
-        "# Gap\n\n[](../../checks/torque-missing.md)\n\n```{finds} no-range\n```\n"
-    )
+    quoted = "<!-- with\n# b.yaml\n-->\n\n````yaml\n# a file\n```\n````\n\n"
+    linked = "[](../../checks/torque-missing.md)\n\n```{finds} no-range\n```\n"
+    (tmp_path / "tasks" / "more" / "x.md").write_text(f"# Gap\n\n{quoted}{linked}")
     assert pages.answers(tmp_path) == {
         "torque-missing": [("tasks/more/x", "", "Gap"), ("tasks/torque", "no-torque-known", "No torque")],
         "no-range": [("tasks/more/x", "", "Gap")],

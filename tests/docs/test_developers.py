@@ -17,6 +17,7 @@ import putback
 from tests import test_house
 from tests.guard import assert_none
 from tests.pasted import ROOT
+from tests.test_layers import ORDER
 
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 SRC = Path(putback.__file__).parent
@@ -47,6 +48,12 @@ def test_the_table_of_stages_is_that_of_the_command() -> None:
     rows = re.findall(r"^\| `([a-z]+)` \| (.*) \|$", section("Set up"), re.MULTILINE)
     assert [name for name, _ in rows] == [*everything[1].split(), *known[1].split()]
     assert [name for name, does in rows if does.startswith("only when you name it")] == known[1].split()
+
+
+def test_the_folders_are_in_the_order_that_is_held() -> None:
+    table = section("Where things are").partition("\nOutside `src`:")[0]
+    names = re.findall(r"`([a-z]+)/`", "\n".join(re.findall(r"^\| (.*?) \|", table, re.MULTILINE)))
+    assert names == ORDER
 
 
 def paths() -> Iterator[str]:

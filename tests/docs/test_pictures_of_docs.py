@@ -178,6 +178,18 @@ def test_pictures_and_new_lines_are_in_the_printed_documentation_too(tmp_path: P
     assert "marked: (2, 4, 5, )" in printed
 
 
+def test_a_part_goes_over_one_page_break(pictures: ModuleType, tmp_path: Path) -> None:
+    pages = sys.modules[pictures.printed.__module__]
+    for number in (1, 2, 3):
+        (tmp_path / f"{number}.svg").write_text('<svg viewBox="0 0 596 842">', encoding="utf-8")
+    places = [(1, 730.0, "1 One"), (2, 76.0, "2 Two"), (2, 104.0, "3 Three"), (3, 76.0, "4 Four"), (3, 104.0, "")]
+    guide = pages.Printed(tmp_path, tuple(pages.Place(*at, "a" if words else "", words) for *at, words in places))
+    assert guide.between("a", "One", "Two", below=20).pieces == ((1, 722, 28), (2, 68, 28))
+    assert guide.between("a", "Three", "Four").pieces == ((2, 96, 684), (3, 68, 44))
+    with pytest.raises(pages.NotThereError, match="'Four' is on page 3, 'One' on page 1"):
+        guide.between("a", "One", "Four")
+
+
 FOUND = """\
 $ putback lint pump
 pump/jobs/cover.yaml

@@ -53,20 +53,19 @@ def index(site: Path) -> dict[str, str]:
 
 
 @pytest.fixture(scope="session")
-def found(site: Path) -> dict[tuple[str, str], str]:
-    """What the search finds by its name: the address of each object, by its kind and what the search shows.
+def found(site: Path) -> dict[str, tuple[str, str]]:
+    """What the search finds by name: kind and name of each object, by its address.
 
     Sphinx writes an anchor that follows from the name as "-".
     """
     text = (site / "searchindex.js").read_text(encoding="utf-8")
     data: dict[str, Any] = json.loads(text.removeprefix("Search.setIndex(").removesuffix(")"))
     kinds = {number: names[1] for number, names in data["objnames"].items()}
-    places: dict[tuple[str, str], str] = {}
+    places: dict[str, tuple[str, str]] = {}
     for before, objects in data["objects"].items():  # what has a dot in it is cut there
-        for page, kind, _, anchor, after in objects:
-            name = unescape(f"{before}.{after}" if before else after)
-            place = f"{kinds[str(kind)]}-{name}" if anchor == "-" else anchor
-            places[kinds[str(kind)], name] = f"{data['docnames'][page]}.html#{place}"
+        for page, number, _, anchor, after in objects:
+            kind, name = kinds[str(number)], unescape(f"{before}.{after}" if before else after)
+            places[f"{data['docnames'][page]}.html#{f'{kind}-{name}' if anchor == '-' else anchor}"] = kind, name
     return places
 
 
@@ -76,7 +75,7 @@ def commands() -> dict[str, click.Command]:
 
 
 def words() -> list[tuple[str, str, str]]:
-    """Return each word of the language: its kind, what the search shows, and what the index calls it."""
+    """Return each word of the language: its kind, its name, and what the index calls it."""
     options = [
         (max(option.opts, key=len), name)
         for name, command in commands().items()
@@ -85,7 +84,7 @@ def words() -> list[tuple[str, str, str]]:
     ]
     shared = keys_of("thing")
     keys = {
-        f"{key} (key of {'every thing of the machine' if kind in THINGS and key in shared else owner.called})"
+        (key, "every thing of the machine" if kind in THINGS and key in shared else owner.called)
         for kind, owner in owners().items()
         for key in keys_of(kind)
         if key != kind
@@ -94,22 +93,23 @@ def words() -> list[tuple[str, str, str]]:
         *(("check", name, f"{name} (check)") for name in own_checks()),
         *(("command", f"putback {name}", f"putback {name} (command)") for name in commands()),
         *(("verb", name, f"{name} (verb)") for name in VERBS),
-        *(("key", shown, shown) for shown in sorted(keys)),
-        *(("option", shown, shown) for name, command in options for shown in [f"{name} (option of putback {command})"]),
+        *(("key", name, f"{name} (key of {owner})") for name, owner in sorted(keys)),
+        *(("option", name, f"{name} (option of putback {command})") for name, command in options),
     ]
 
 
 @pytest.mark.parametrize("kind", ["check", "command", "option", "verb", "key"])
 def test_every_word_of_the_language_is_in_the_index_and_in_the_search(
-    kind: str, site: Path, index: dict[str, str], found: dict[tuple[str, str], str]
+    kind: str, site: Path, index: dict[str, str], found: dict[str, tuple[str, str]]
 ) -> None:
     known = [(name, entry) for other, name, entry in words() if other == kind]
     assert known
     assert [entry for _, entry in known if entry not in index] == []
-    assert [name for name, _ in known if (kind, name) not in found] == []
-    for address in {address for name, entry in known for address in (index[entry], found[kind, name])}:
-        page, _, anchor = address.partition("#")
-        assert f'id="{anchor}"' in (site / page).read_text(encoding="utf-8"), address
+    for name, entry in known:
+        assert found[index[entry]][0] == kind, entry
+        assert re.split(r"[ .](?=\S+$)", found[index[entry]][1])[-1] in (name, name.split()[-1]), entry
+        page, _, anchor = index[entry].partition("#")
+        assert f'id="{anchor}"' in (site / page).read_text(encoding="utf-8"), entry
 
 
 def test_every_page_leads_to_the_index(site: Path) -> None:

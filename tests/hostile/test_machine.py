@@ -129,7 +129,7 @@ parts:
             (
                 "box: {rotation: left}",
                 "left",
-                "wrong-shape: 'rotation' must be clockwise, anticlockwise, or a mapping from one control to the way in each of its positions, not 'left'",
+                "wrong-shape: 'rotation' must be clockwise, anticlockwise, or a mapping from one control to the direction in each of its positions, not 'left'",
             ),
             (
                 "box: {adjustable: yes}",

@@ -25,7 +25,7 @@ BOLTS = [
     ('M12 x 1.25, class: "8.8", bore: 5 mm', "150 N·m"),
     ('M10 x 1.5, class: "10.9", shank: 6 mm', "70 N·m"),
 ]
-LIKELY = re.compile(r"likely is (\S+) to (\S+) ([^;]+)")
+LIKELY = re.compile(r"(\S+) to (\S+) ([^;]+) is likely")
 READING = re.compile(r"was (\S+ \S+?)(?:,| meant)")
 
 

@@ -89,7 +89,7 @@ def test_a_safe_torque_breaks_nothing_and_is_usual(thread: Thread) -> None:
 )
 def test_what_is_printed_is_safe_too(thread: Thread, unit: str) -> None:
     for joint in (Joint(thread, strength) for strength in CLASSES):
-        found = re.fullmatch(r"likely is ([0-9.]+) to ([0-9.]+) (\S+)", likely(joint, unit))
+        found = re.fullmatch(r"([0-9.]+) to ([0-9.]+) (\S+) is likely", likely(joint, unit))
         assert found is not None
         ends = [si(parse(f"{found[place]} {found[3]}", Kind.TORQUE))[0] or 0.0 for place in (1, 2)]
         least, most = safe(joint)
@@ -140,7 +140,7 @@ def test_a_reading_says_what_it_supposes() -> None:
 
 
 def test_a_bolt_without_a_mark_may_be_soft() -> None:
-    assert likely(Joint(read_thread("M8")), "N·m") == "likely is 5.1 to 7.1 N·m"
+    assert likely(Joint(read_thread("M8")), "N·m") == "5.1 to 7.1 N·m is likely"
 
 
 def test_zinc_flake_is_not_dry_zinc() -> None:

@@ -81,7 +81,7 @@ pump/jobs/strip.yaml
       |       ~~~~~~~~~~~~~
       warning bad-waiver at pump/jobs/strip.yaml:8:7
 
-  four screws come out and only three go back (only when drive = gear)
+  four screws come out, but only three go back (only when drive = gear)
    11 |   - install: screws
       |              ~~~~~~
       line 3: taken out here
@@ -123,7 +123,7 @@ def test_the_form_of_the_json(write_guide: Write, putback: Putback) -> None:
         "column": 14,
         "end_line": 11,
         "end_column": 20,
-        "message": "four screws come out and only three go back",
+        "message": "four screws come out, but only three go back",
         "variant": {"drive": "gear"},
         "also": [
             {

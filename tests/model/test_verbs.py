@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from putback.model.verb import AnyVerb
 from putback.model.verbs import OTHER_WORDS, VERBS, verb_of
 from putback.model.verbs.pieces import REMOVE, Remove
 from putback.source.schema import document
+from tests.guard import assert_none
 
 
 def schema() -> dict[str, Any]:
@@ -45,7 +47,7 @@ def disagreements(verbs: dict[str, AnyVerb], defs: dict[str, Any]) -> Iterator[s
 
 
 def test_records_and_schema_agree() -> None:
-    assert list(disagreements(VERBS, schema())) == []
+    assert_none(disagreements(VERBS, schema()), "say the same in model/verbs/ and in schema/words.schema.json")
 
 
 def without(name: str) -> list[str]:
@@ -87,14 +89,14 @@ def test_a_verb_that_one_place_lacks_is_named(
 
 @pytest.mark.parametrize("verb", VERBS.values(), ids=lambda verb: verb.name)
 def test_a_record_is_whole(verb: AnyVerb) -> None:
-    assert verb.arguments.__doc__
+    assert verb.arguments.__doc__, f"say in the docstring of {verb.arguments.__name__} what the verb does"
     assert verb_of(verb.arguments(*[()] * len(verb.arguments._fields))) is verb
     assert verb.reaches or not (verb.releases or verb.assembles), "who opens, moves, wets or assembles reaches in"
-    assert not (verb.back and verb.one_way)
+    assert not (verb.back and verb.one_way), "it has a way back, and says that it has none"
     assert verb.back or verb.one_way or not verb.changes, (
         "what changes the machine has a way back, or says that it has none"
     )
-    assert verb.effect or not verb.lets_out
+    assert verb.effect or not verb.lets_out, "what lets a fluid out has an effect on what it opens"
 
 
 def test_verbs_are_found_by_their_file() -> None:
@@ -106,6 +108,8 @@ def test_verbs_are_found_by_their_file() -> None:
 
 def test_a_word_of_the_trade_stands_for_one_verb() -> None:
     words = [word for verb in VERBS.values() for word in verb.other_words]
+    assert_none([f"{word}: {n}" for word, n in Counter(words).items() if n > 1], "leave each word to one verb")
     assert sorted(words) == sorted(OTHER_WORDS)
     keys = {key for verb in VERBS.values() for key in verb.keys} | set(schema()["step-keys"]["properties"])
-    assert set(words) & (set(VERBS) | keys) == set(), "what is a key is not looked up"
+    known = sorted(set(words) & (set(VERBS) | keys))
+    assert_none(known, "take these out of `other_words`: each is a verb or a key, and is never looked up")

@@ -6,8 +6,8 @@ import pytest
 
 from putback.model.verbs import MEANT_WORDS, OTHER_WORDS, VERBS
 from putback.source.load import load_text
-from putback.source.nearest import nearest
-from putback.source.schema import FileKind, validate
+from putback.source.nearest import meant_key, nearest
+from putback.source.schema import FileKind, document, validate
 from putback.units.kinds import Kind
 from putback.units.quantity import QuantityError
 from putback.units.reading import parse
@@ -16,7 +16,7 @@ VERB_WORDS = {
     "remove": "unbolt unscrew pull-off lift-out dismantle back-out prise-off take-off Take_Off disassemble",
     "install": "fit refit reinstall mount bolt bolt-on screw-in slide-on seat reassemble push-on",
     "loosen": "undo slacken slack-off back-off crack-off free",
-    "tighten": "retorque re-torque torque-up snug nip-up do-up retighten",
+    "tighten": "torque retorque re-torque torque-up snug nip-up do-up retighten",
     "fill": "top-up top top-off refill",
     "drain": "empty drain-off",
     "clean": "wash wipe blow-out scrape degrease",
@@ -73,6 +73,13 @@ KEY_WORDS = {
     "TORQUE": "torque",
 }  # fmt: skip
 """By a wrong key or name, the one that is suggested among KEYS."""
+
+OTHER_KEYS = {
+    "quantity": "count", "qty": "count", "weight": None, "part-number": "number", "part_no": "number",
+    "sequence": "order", "strength": "class", "holds": "secures", "comment": "note", "type": "kind", "spanner": "drive",
+    "price": None, "washer": None, "where": None, "size": None, "pitch": None,
+}  # fmt: skip
+"""By what people call a key of a fastener, that key."""
 
 UNITS = {
     (Kind.TORQUE, "lbf·in"): "inch-pounds; inch pounds; in-lbs; in lbs; inch-pounds-force; lb-in; pound inches",
@@ -150,6 +157,12 @@ def test_only_a_near_key_or_name_is_suggested(word: str, likely: str | None) -> 
     assert nearest(word, KEYS) == likely
 
 
+@pytest.mark.parametrize(("word", "key"), OTHER_KEYS.items())
+def test_another_word_for_a_key_is_known(word: str, key: str | None) -> None:
+    keys = document("machine.schema.json")["$defs"]["fastener"]["properties"]
+    assert meant_key(word, [*keys]) == key
+
+
 @pytest.mark.parametrize(("kind", "unit", "word"), units(UNITS))
 def test_a_unit_is_read_as_it_is_said(kind: Kind, unit: str, word: str) -> None:
     assert parse(f"80 {word}", kind).unit == unit
@@ -176,4 +189,5 @@ def test_a_loose_word_stands_for_one_verb() -> None:
     loose = [word for verb in VERBS.values() for word in verb.loose_words]
     assert len(loose) == len(set(loose))
     assert set(loose).isdisjoint(OTHER_WORDS)
-    assert set(loose).isdisjoint({*VERBS, *(key for verb in VERBS.values() for key in verb.keys)})
+    keys = {*VERBS, *(key for verb in VERBS.values() for key in verb.keys)}
+    assert set(loose) & keys == {"torque"}, "a key is only met as a verb where a name is its value"

@@ -34,7 +34,7 @@ BAD: dict[str, tuple[str, str | None]] = {
     "include-in-a-list": ("- a\n\n  ```{include} ../secret.txt\n  ```", "7: 'include' is off in a guide; "),
     "literalinclude": ("```{literalinclude} /../secret.txt\n:language: none\n```", "5: 'literalinclude' is off in a g"),
     "capital": ("```{Include} ../secret.txt\n```", "5: 'include' is off"),
-    "csv-file": ("```{csv-table} A\n:file: ../secret.txt\n```", "5: 'csv-table' with 'file' is off in a guide; write"),
+    "csv-file": ("```{csv-table} A\n:file: ../secret.txt\n```", "5: 'csv-table' with 'file' is off in a guide; put"),
     "csv-url": ("```{csv-table}\n:url: https://127.0.0.1:9/x\n```", "5: 'csv-table' with 'url' is off in a guide"),
     "raw-file": ("```{raw} html\n:file: ../secret.txt\n```", "5: 'raw' is off in a guide; write it in Markdown"),
     "raw-url": ("```{raw} html\n:url: file:///etc/passwd\n```", "5: 'raw' is off in a guide; "),
@@ -73,20 +73,20 @@ BAD: dict[str, tuple[str, str | None]] = {
     "head-broken": ("---\na: [\n---\n# T", "the top of the page cannot be read: "),
     "head-odd": ("--- {myst: {}}\n---\n# T", "1: a page cannot begin with '--- {myst: {}}'"),
     # pictures
-    "picture-outside": ("![a](../secret.svg)", "5: picture '../secret.svg' cannot be shown: it lies outside the guide"),
-    "picture-absolute": ("![a](/../secret.svg)", "5: picture '/../secret.svg' cannot be shown: it lies outside the gu"),
+    "picture-outside": ("![a](../secret.svg)", "5: picture '../secret.svg' cannot be shown: it is outside the guide"),
+    "picture-absolute": ("![a](/../secret.svg)", "5: picture '/../secret.svg' cannot be shown: it is outside the gui"),
     "picture-of-the-system": ("![a](/etc/passwd)", "5: picture '/etc/passwd' cannot be shown: it is not there"),
     "picture-by-file": ("```{image} file:///etc/passwd\n```", "5: picture 'file:///etc/passwd' cannot be shown: it wo"),
     "picture-from-the-network": ("![a](https://127.0.0.1:9/a.png)", "it would be fetched from elsewhere; put it"),
     "picture-from-a-host": ("![a](//127.0.0.1/a.png)", "5: picture '//127.0.0.1/a.png' cannot be shown: it would be f"),
     "picture-as-data": ("![a](data:image/png;base64,AAAA)", "5: picture 'data:image/png;base64,AAAA' cannot be shown:"),
-    "picture-with-a-star": ("![a](images/good.*)", "5: picture 'images/good.*' cannot be shown: it is named with a st"),
+    "picture-with-a-star": ("![a](images/good.*)", "5: picture 'images/good.*' cannot be shown: its name has a star"),
     "picture-script": ("![a](images/script.svg)", "5: picture 'images/script.svg' cannot be shown: it runs a program"),
     "picture-link": ("![a](images/link.svg)", "5: picture 'images/link.svg' cannot be shown: it is a link that leads"),
     "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is not a file"),
     "picture-device": ("![a](images/zero.png)", "5: picture 'images/zero.png' cannot be shown: it is a link that lead"),
     "picture-folder": ("![a](images)", "5: picture 'images' cannot be shown: it is a folder, not a picture"),
-    "picture-page": ("![a](machine.yaml)", "5: picture 'machine.yaml' cannot be shown: it is no picture that can be p"),
+    "picture-page": ("![a](machine.yaml)", "5: picture 'machine.yaml' cannot be shown: it is not a picture that"),
     "picture-long": (f"![a]({'a' * 300}.png)", "cannot be shown: its name is longer than 200 bytes; give it a shorter"),
     "figure": ("```{figure} images/script.svg\nCaption.\n```", "picture 'images/script.svg' cannot be shown: it runs"),
     "picture-huge": ("![a](images/huge.png)", "cannot be shown: it is 60,000 by 60,000 pixels, 3,600,000,000 in all"),
@@ -99,7 +99,7 @@ BAD: dict[str, tuple[str, str | None]] = {
     "turned": ("M8 &#x202E;021", "5: there is a character that reverses the order of the letters after it (U+202E)"),
     "isolate": ("M8 &#x2067;021", "5: there is a character that reverses the order of the letters after it (U+2067)"),
     "escape": ("a &#x1b;[2J", None),
-    "turned-in-code": ("`a&#x202e;` [&#x202e;b](https://example.org)", "5: there is a character that turns"),
+    "turned-in-code": ("`a&#x202e;` [&#x202e;b](https://example.org)", "5: there is a character that reverses"),
 }  # fmt: skip
 """A page that begins on line 5, or with its head, and how what is said of it begins; None: nothing has to be said."""
 
@@ -122,7 +122,7 @@ REST = {
         ".. |x| unicode:: U+202E\n\na |x| 021",
         "there is a character that reverses the order of the letters after it",
     ),
-    "rst-image": (".. image:: ../secret.svg", "4: picture '../secret.svg' cannot be shown: it lies outside the guide"),
+    "rst-image": (".. image:: ../secret.svg", "4: picture '../secret.svg' cannot be shown: it is outside the guide"),
     "rst-embed": (".. image:: images/good.svg\n   :loading: embed", None),
     "rst-meta": (".. meta::\n   :http-equiv=Refresh: 0; url=https://example.org", None),
     "rst-only": (".. only:: __import__('os').system('touch ran')\n\n   words", None),
@@ -285,7 +285,7 @@ def test_a_draft_keeps_the_words_and_says_what_is_left_out(stranger: Stranger) -
         ("sub", lambda path: path.symlink_to("sub"), None),
         ("a.rst", lambda path: path.write_bytes(b"T\n=\n\n\xff\n"), "4: the file is not UTF-8 text (byte 0xff); save"),
         ("a.rst", lambda path: path.write_bytes(b"T\n=\n\n\x1b[2J\n"), "4: there is a control character (U+001B"),
-        ("a.rst", lambda path: path.write_text("T\n=\n\n\u202e\n"), "4: there is a character that turns"),
+        ("a.rst", lambda path: path.write_text("T\n=\n\n\u202e\n"), "4: there is a character that reverses"),
         ("a.md", lambda path: os.truncate(os.open(path, os.O_CREAT | os.O_WRONLY), 1 << 40), "1: this page has 1,099,"),
     ],
 )  # fmt: skip
@@ -345,7 +345,7 @@ def test_a_page_that_lies_too_deep_in_itself(name: str, tmp_path: Path) -> None:
     root = tmp_path / "guide"
     write(root, GUIDE)
     write(root, {name: DEEP[name]})
-    with pytest.raises(BuildError, match=rf"{name}:\d+: blocks are nested more than 40 deep; make it flatter"):
+    with pytest.raises(BuildError, match=rf"{name}:\d+: blocks are nested more than 40 deep; use fewer levels"):
         build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
 
 
@@ -442,7 +442,7 @@ def test_formulas_are_printed_as_written_and_fetch_nothing(tmp_path: Path) -> No
     page = (built.files[0].parent / "a.html").read_text(encoding="utf-8")
     assert "a^2" in page
     assert "https://" not in re.sub(r"<a [^>]*>", "", page)
-    assert any("does not set formulas" in line for line in built.warnings)
+    assert any("does not typeset formulas" in line for line in built.warnings)
 
 
 def test_a_project_of_ones_own_is_left_alone(tmp_path: Path) -> None:

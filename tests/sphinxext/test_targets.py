@@ -177,16 +177,16 @@ REFUSED = {
         do(own, lambda root: (root / "pub/html/mine").symlink_to(root)), "'pub/html/mine' was not made by Putback"
     ),
     "html is a file": Refused(
-        instead("html", page), f"'pub/html' is a file, and not a folder that Putback made{AWAY}"
+        instead("html", page), f"'pub/html' is a file, not a folder that Putback made{AWAY}"
     ),
     "html is a link to a manual": Refused(
-        instead("html", link("../real")), "'pub/html' is a link, and not a folder that Putback made"
+        instead("html", link("../real")), "'pub/html' is a link, not a folder that Putback made"
     ),
     "html is a link to nothing": Refused(instead("html", link("nothing")), "'pub/html' is a link"),
     "html is a link to itself": Refused(instead("html", link("html")), "'pub/html' is a link"),
-    "html is a pipe": Refused(instead("html", os.mkfifo), "'pub/html' is a named pipe, and not a folder"),
+    "html is a pipe": Refused(instead("html", os.mkfifo), "'pub/html' is a named pipe, not a folder"),
     "the PDF is a folder": Refused(
-        instead("pump-a4.pdf", lambda place: place.mkdir()), "'pub/pump-a4.pdf' is a folder, and not a file"
+        instead("pump-a4.pdf", lambda place: place.mkdir()), "'pub/pump-a4.pdf' is a folder, not a file"
     ),
     "the PDF is a link": Refused(instead("pump-a4.pdf", link("../pump/index.md")), "'pub/pump-a4.pdf' is a link"),
     "the PDF is a link to nothing": Refused(instead("pump-a4.pdf", link("x")), "'pub/pump-a4.pdf' is a link"),

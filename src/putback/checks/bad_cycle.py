@@ -90,7 +90,7 @@ def _assemblies(machine: Machine) -> Iterator[Fault]:
             told |= around[name]
         elif len(set(wholes)) > 1 and not any(set(wholes) <= {one, *around.get(one, ())} for one in wholes):
             also = (Also(held[0][1].span, f"it is a part of {wholes[0]} here"),)
-            yield Fault(held[1][1].span, f"{name} is a part of {wholes[0]} already", also)
+            yield Fault(held[1][1].span, f"{name} is already a part of {wholes[0]}", also)
 
 
 def _around(name: str, holders: dict[str, list[tuple[str, Ref]]]) -> set[str]:

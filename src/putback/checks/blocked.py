@@ -218,7 +218,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.SECURES, Why.STACK):
         tight = isinstance(outer, Fastener) and outer.releases_when_loose
         where = "tight" if tight else "in" if goes_in(outer) else "on"
-        return f"{subject} cannot go {in_or_on}: {there} {be} {where} already", earlier
+        return f"{subject} cannot go {in_or_on}: {there} {be} already {where}", earlier
     if turned and why is Why.SECURES:
         return f"{subject} cannot be turned: {holding}", earlier
     if way is Way.OFF and why is Why.SECURES:
@@ -264,7 +264,7 @@ def _stays_in(book: Book, entry: Entry, fluid: Fluid, drains: Sequence[AnyThing]
     variants = space.both(have, full)
     if variants != NONE:
         names = f"{listed([drain.name for drain in drains])} {'is' if len(drains) == 1 else 'are'}"
-        message = f"{fluid.name} cannot run out: {names} still closed"
+        message = f"{fluid.name} cannot drain: {names} still closed"
         yield Fault(span, message, entry.ways, to_open(book, entry, drains[0]), variants, book.reached(entry))
 
 

@@ -108,7 +108,7 @@ def _loose(loose: Loose) -> Fault:
             return Fault(loose.ref.span, message, hint=f"write '{other}'")
         case Slip.TAKEN:
             order = "continues from" if after else "comes before"
-            message = f"{quote(other)} {order} {quote(name)} already: two jobs cannot take the same place"
+            message = f"{quote(other)} already {order} {quote(name)}: two jobs cannot take the same place"
             return Fault(loose.ref.span, message)
 
 

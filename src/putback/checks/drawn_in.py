@@ -110,7 +110,7 @@ def _asked(
                 told.add((entry.section, message.key))
                 what = f"'{message.key}' asks for {asked}, but no message says to take them off"
                 also = Also(
-                    risk.entry.target.span if risk.entry.target else risk.entry.step.key,
+                    risk.entry.span,
                     "the step that causes it",
                 )
                 words = f"{what}: {risk.hazard.name}"

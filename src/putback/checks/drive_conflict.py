@@ -20,6 +20,7 @@ from putback.model.library import Library
 from putback.model.machine import Fastener, Machine
 from putback.model.said import place_of
 from putback.source.finding import Also, Level
+from putback.source.grammar import with_article
 from putback.units import digits, si
 
 LEVEL = Level.ADVICE
@@ -35,7 +36,7 @@ fasteners:
     class: "8.8"
     torque: 24 N·m
     drive: hex 17 mm
-           ^^^^^^^^^ a hexagon of 17 mm does not go with M8 × 1.25, which has 13 mm, or 10 to 15 mm
+           ^^^^^^^^^ a 17 mm hexagon does not go with M8 × 1.25, which takes 13 mm, or 10 to 15 mm
 """
 
 PASSES = """
@@ -73,10 +74,10 @@ def _torque_tells(thing: Fastener, machine: Machine | None, library: Library) ->
 
 
 def _message(drive: Drive, thread: Thread) -> str:
-    what = "a hexagon socket" if drive.inside else "a hexagon"
+    what = with_article(f"{_size(drive.size, drive)} {'hexagon socket' if drive.inside else 'hexagon'}")
     low, high, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
     sizes = f"{_size(usual, drive)}, or {_size(low, drive, bare=True)} to {_size(high, drive)}"
-    return f"{what} of {_size(drive.size, drive)} does not go with {thread.designation}, which has {sizes}"
+    return f"{what} does not go with {thread.designation}, which takes {sizes}"
 
 
 def _size(size: float, drive: Drive, *, bare: bool = False) -> str:

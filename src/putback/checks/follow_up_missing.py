@@ -138,5 +138,5 @@ def _fault(first: Entry, last: Entry, thing: Fastener, covers: list[str], moved:
     what = f"takes off what covers {them}" if covers else f"sets what changes with {them}"
     message = f"{due}, but no follow-up {what}: {listed(covers or moved)}"
     also = (Also(thing.span, "the machine file has it under 'retighten-after'"), *last.ways)
-    more = "takes it off, tightens, and closes" if covers else "tightens, and sets it after that"
+    more = f"takes it off, tightens {them}, and closes up" if covers else f"tightens {them}, and then adjusts it"
     return Fault(met_at(last, first), message, also, f"write a follow-up that {more}")

@@ -41,7 +41,7 @@ steps:
   - clean: lid-screws
   - install: lid
   - install: lid-screws
-             ^^^^^^^^^^ lid screws go into blind holes that they were not cleaned out while open
+             ^^^^^^^^^^ lid screws go into blind holes that were not cleaned out while open
   - tighten: lid-screws
   - check: lid
     limit: does not rattle
@@ -102,8 +102,8 @@ def _into(book: Book, fitting: Fitting, thing: Fastener, *, english: bool) -> It
     ]
     if variants == NONE or not uncovered:
         return
-    holes, it = verb_s(thing, "a blind hole", "blind holes"), verb_s(thing, "it was", "they were")
-    message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} into {holes} that {it} not cleaned out while open"
+    holes, was = verb_s(thing, "a blind hole", "blind holes"), verb_s(thing, "was", "were")
+    message = f"{named(thing)} {verb_s(thing, 'goes', 'go')} into {holes} that {was} not cleaned out while open"
     hint = f"add 'clean: the blind {verb_s(thing, 'hole', 'holes')} of the {named(thing)}' before it"
     also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
     span = met_at(fitting.entry, book.by(off_by))

@@ -63,7 +63,7 @@ def find(opened: Opened) -> Iterator[Fault]:
             yield Fault(
                 job.span if job.skill is None else job.skill.span,
                 f"{risk.hazard.name} is work for a professional, but {lacks}",
-                (Also(entry.target.span if entry.target else entry.step.key, "this step has the hazard"), *entry.ways),
+                (Also(entry.span, "this step has the hazard"), *entry.ways),
                 "add to 'skill': who must do this work, or check it",
                 variants,
             )

@@ -8,7 +8,7 @@ Add a `run`, `check` or `measure` step, with its limit, after the last thing is 
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
-from putback.ledger import Book, Entry
+from putback.ledger import Book
 from putback.ledger.book import PROOF
 from putback.ledger.goes_with import is_silent
 from putback.ledger.opened import Opened
@@ -17,7 +17,6 @@ from putback.model.called import named
 from putback.model.job import Job
 from putback.model.states import ProofState
 from putback.source.finding import Also, Level
-from putback.source.span import Span
 
 LEVEL = Level.ERROR
 GROUP = Group.PROOF
@@ -52,13 +51,13 @@ def find(opened: Opened) -> Iterator[Fault]:
             work, also = f"the work on {named(thing)}", entry.ways
             message = f"the job ends here without a test: no run, check or measurement follows {work}"
             if test is not None and test.index < entry.index:
-                also = (Also(_place(test), "the last test comes before it"), *also)
+                also = (Also(test.span, "the last test comes before it"), *also)
             elif test is not None and is_silent(test):
                 message = f"the job ends without a test: nothing is checked during the run that follows {work}"
-                also = (Also(_place(test), "it is run here"), *also)
+                also = (Also(test.span, "it is run here"), *also)
             elif test is not None:
                 message = f"no test of the whole follows {work}"
-                also = (Also(_place(test), "this tests something else"), *also)
+                also = (Also(test.span, "this tests something else"), *also)
             yield Fault(entry.target.span, message, also, None, variants, end.variants)
         if book.is_last and book.earlier is not None:
             yield from _of_chain(book)
@@ -73,7 +72,3 @@ def _of_chain(book: Book) -> Iterator[Fault]:
             if isinstance(state, ProofState) and not state.proved and book.sequence.after:
                 message = "the chain ends here without a test: nothing tests what the job before put together"
                 yield Fault(book.sequence.after.span, message, variants=variants, among=end.variants)
-
-
-def _place(entry: Entry) -> Span:
-    return entry.target.span if entry.target else entry.step.key

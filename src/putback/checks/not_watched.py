@@ -131,12 +131,11 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
     looks = "nobody looked at the {} first" if wanted.before else "nobody looks at the {}"
     what = looks.format(named(wanted.thing))
     message = f"the {what_runs(book, run)} runs, but {what}: {wanted.good.text}"
-    span = run.target.span if run.target else run.step.key
     behind = book.entries[run.index + 1 : run.index + 2]
     # What a run needs is not so: that is told first.
     lost = not wanted.before and behind and book.graph.space.both(runs_on(book, behind[0]), variants) == NONE
     root = Root(book.sequence.path, wanted.thing.key, "seen", -1, run.index, last=True) if lost else None
-    return Fault(span, message, run.ways, _hint(book, run, wanted), variants, among, root)
+    return Fault(run.span, message, run.ways, _hint(book, run, wanted), variants, among, root)
 
 
 def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:

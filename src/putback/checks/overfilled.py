@@ -77,5 +77,5 @@ def find(opened: Opened) -> Iterator[Fault]:
                 filled_in = si(before.volume)[0] if isinstance(before, Fill) and before.volume else None
                 if filled_in and filled_in + filled > _FAR * holds and first and not entry.again:
                     also = (Also(first.step.key, "filled in here"), *entry.ways)
-                    message = f"{fluid.name} is in already: this is {action.volume.text} more"
+                    message = f"{fluid.name} is already in: this is {action.volume.text} more"
                     yield Fault(target.span, message, also, None, held, book.reached(entry))

@@ -26,7 +26,7 @@ FAILS = """
 steps:
   - remove: guard-bolts
   - install: guard-bolts
-             ^^^^^^^^^^^ two guard bolts come out and only one goes back
+             ^^^^^^^^^^^ two guard bolts come out, but only one goes back
     count: 1
   - tighten: guard-bolts
   - check: belt guard
@@ -57,7 +57,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 taken, back = left.state.taken, left.state.taken - left.state.out
                 entry = _put_in(book, left)
                 go = "goes" if back == 1 else "go"
-                message = f"{counted(left.thing, taken)} come out and only {number(back)} {go} back"
+                message = f"{counted(left.thing, taken)} come out, but only {number(back)} {go} back"
                 if left.state.places:
                     message += f": the one{placed(left.thing, left.state.places, as_='out')} is missing"
                 yield Fault(

@@ -77,5 +77,5 @@ def _wrong(message: SafetyMessage, library: Library) -> tuple[str, list[Hazard]]
     whole = len(covered) == len(message.covers) and bool(covered)
     if whole and least is Signal.NOTICE and message.signal is not Signal.NOTICE:
         names = listed([hazard.name for hazard in covered])
-        return f"{names} can only damage property, and that is a 'notice'", covered
+        return f"{names} can only damage property: that is a 'notice'", covered
     return None

@@ -116,7 +116,7 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
             way = way_of(action if isinstance(action, Lift) else None, load.most)
             limit = recommended(way).rwl * people * SHARES[people - 1]
         except LiftError as error:
-            message, hint = f"the way of lifting makes no sense: {error}", error.hint
+            message, hint = f"this way of lifting makes no sense: {error}", error.hint
             return Fault(entry.target.span, message, entry.ways, hint, load.variants, book.reached(entry))
     heavy, by = limit * (1 + 1e-9), equipment.key if equipment else None
     variants = unborne(book, entry, load, space.without(load.over(heavy, surely=True), told), by)

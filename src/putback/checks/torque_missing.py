@@ -26,7 +26,7 @@ FAILS = """
 machine: Bench pump
 fasteners:
   lid-screws: {name: lid screw, count: 4, thread: M5 x 0.8}
-  ^^^^^^^^^^ four lid screws have a thread and no torque
+  ^^^^^^^^^^ four lid screws have a thread but no torque
 """
 
 PASSES = """
@@ -76,8 +76,8 @@ def _lacks(thing: Fastener, tightened: bool) -> str:
         alone = ", which is not tight by hand, and" if thing.by_hand else " and"
         return f"{have} a pipe thread{alone} neither a torque nor turns past hand-tight"
     if thing.thread:
-        return f"{have} a thread and no torque"
-    return f"{verb_s(thing, 'is', 'are')} tightened and {have} no torque" if tightened else f"{have} no torque"
+        return f"{have} a thread but no torque"
+    return f"{verb_s(thing, 'is', 'are')} tightened but {have} no torque" if tightened else f"{have} no torque"
 
 
 def _in_pipe(thing: Fastener) -> bool:

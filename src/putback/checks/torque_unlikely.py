@@ -94,7 +94,7 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, machine: Machine, lib
         if band and side and not (side is sized.Off.LOW and backs_off(thing.stages)):
             usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
             hint = meant_within(torque, band.low, band.high) or CONFIRM
-            yield Fault(span, f"{torque.text} is far {side.value} {usual}, what {band.what} gets", also, hint)
+            yield Fault(span, f"{torque.text} is far {side.value} {usual}, the usual range for {band.what}", also, hint)
         return
     if judgement.wrong is None or (judgement.wrong is Wrong.LOW and is_loose_on_purpose(joint)):
         return

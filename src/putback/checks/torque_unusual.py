@@ -84,7 +84,7 @@ def _running(thing: Fastener, torque: Quantity) -> Iterator[Fault]:
     running, least = si(thing.running_torque)[1] if thing.running_torque else None, si(torque)[0] or si(torque)[1]
     if thing.running_torque and running and least and running > _MOST_RUNNING * least:
         text = thing.running_torque.text
-        message = f"a nut that takes {text} to turn is unusual at {torque.text}: tables give a third at the most"
+        message = f"a nut that takes {text} to turn is unusual at {torque.text}: tables give a third at most"
         yield Fault(place_of(text, thing.span), message, (), CONFIRM)
 
 
@@ -97,7 +97,7 @@ def _out_of_band(thing: Fastener, torque: Quantity, span: Span) -> Iterator[Faul
         usual = f"{digits(band.low, 2)} to {digits(band.high, 2)} N·m"
         meant = meant_within(torque, band.low, band.high)
         hint = f"{meant}; {CONFIRM}" if meant else CONFIRM
-        yield Fault(span, f"{torque.text} is {side.value} {usual}, what {band.what} gets", (), hint)
+        yield Fault(span, f"{torque.text} is {side.value} {usual}, the usual range for {band.what}", (), hint)
 
 
 def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iterator[Fault]:

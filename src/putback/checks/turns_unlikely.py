@@ -55,5 +55,5 @@ def find(opened: Opened) -> Iterator[Fault]:
             goes = "takes" if wrong == "more" else "needs to be tight"
             message = f"{thing.past_hand_tight.text} past hand-tight is {wrong} than {what} {goes}"
             low, high = likely_range(taper=taper)
-            hint = f"likely is {low} to {high}; if it is right, add 'torque-confirmed: by what'"
+            hint = f"{low} to {high} is likely; if it is right, add 'torque-confirmed: by what'"
             yield Fault(thing.past_hand_tight_span, message, (), hint)

@@ -122,7 +122,7 @@ def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library
     for ref, tool in known:
         if "screwdriver" in tool.name.lower() and nut.drive in tool.drives:
             message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
-            yield Fault(ref.span, message, hint="name a bit in its place")
+            yield Fault(ref.span, message, hint="name a bit instead")
 
 
 def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Iterator[Fault]:

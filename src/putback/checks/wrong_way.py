@@ -140,7 +140,7 @@ def _in_words(book: Book) -> Iterator[Fault]:
             for part in (parts[name] for name in turned_in(words, parts)):
                 for way in ways(book, entry, part.key):
                     only = f"{named(way.part)} may only be turned {way.way}"
-                    message = f"words have {named(part)} turned without saying which way: {only}"
+                    message = f"this turns {named(part)} without saying which way: {only}"
                     hint = f"write a step 'turn: {part.key}' with 'way: {way.way}'"
                     span = words.span if isinstance(words, Said) else entry.step.key
                     yield Fault(span, message, entry.ways, hint, way.variants, book.reached(entry))

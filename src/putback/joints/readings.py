@@ -36,13 +36,13 @@ def advised(torque: Quantity, joint: Joint, other: str | None = None, *, sure: b
 
 
 def likely(joint: Joint, unit: str) -> str:
-    """Return the safe torques of a joint in words, in a unit: `likely is 15 to 18 N·m`."""
+    """Return the safe torques of a joint in words, in a unit: `15 to 18 N·m is likely`."""
     least, most = (Decimal(repr(value)) / _size(unit) for value in safe(joint))
     for figures in _FIGURES:
         low, high = _rounded(least, ROUND_CEILING, figures), _rounded(most, ROUND_FLOOR, figures)
         if low < high:
             break
-    return f"likely is {digits(float(low), 6)} to {digits(float(high), 6)} {unit}"
+    return f"{digits(float(low), 6)} to {digits(float(high), 6)} {unit} is likely"
 
 
 def _rounded(value: Decimal, rounding: str, figures: int) -> Decimal:

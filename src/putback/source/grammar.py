@@ -9,6 +9,8 @@ _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
 )  # fmt: skip
 
+_VOWEL = re.compile(r"[aeioAEIO]|8|1[18](?![0-9])")
+
 
 def number(count: int) -> str:
     """Return a count in words up to twelve, in digits beyond."""
@@ -57,3 +59,8 @@ def unbroken(fact: str) -> str:
     """Keep a number and its unit, and the size of a thread, on one line: `hex 10 mm`, `M6 x 1.0`."""
     apart = r"(?<=[0-9]) (?=(mm|in)\b)|(?<=hex) (?=[0-9])|(?<=[0-9]) (?=x [0-9])|(?<=[0-9] x) (?=[0-9])"
     return re.sub(apart, "\N{NO-BREAK SPACE}", fact)
+
+
+def with_article(words: str) -> str:
+    """Return words with `a` or `an` before them, by their sound: an 8 mm hexagon, an oil seal, a unit."""
+    return f"an {words}" if _VOWEL.match(words) else f"a {words}"

@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 _LONGEST = 60
 """Letters; what is longer is no misspelt word, and would cost time."""
 _SHORT = 4
 """Letters of a word in which another letter makes another word, the first one above all."""
+
+_SAID = {
+    "count": "quantity qty amount pieces how-many number-off", "number": "part-number part-no partno p-n order-number",
+    "mass": "weight", "class": "strength property-class bolt-class", "order": "sequence pattern tightening-order",
+    "kind": "type", "note": "comment comments remark remarks description", "drive": "spanner head drive-size",
+    "secures": "holds fastens fixes", "joins": "connects", "condition": "threads-are", "compound": "loctite threadlock",
+    "volume": "capacity", "grade": "viscosity oil-grade", "normal": "default", "replace": "single-use one-time",
+    "otherwise": "else if-not fails", "for": "look-for", "torque": "torque-spec torque-value",
+}  # fmt: skip
+"""By a key, what else people call it."""
+_KEYS = {said: key for key, words in _SAID.items() for said in words.split()}
+
+
+def meant_key(word: str, keys: Collection[str]) -> str | None:
+    """Return the key that a word is a slip for, or that it is another word for; None when there is none."""
+    other = _KEYS.get(word.casefold().replace("_", "-"))
+    return nearest(word, keys) or (other if other in keys else None)
 
 
 def nearest(word: str, candidates: Iterable[str]) -> str | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from typing import Any, TypeAlias
 
 from putback.source.quoting import quote, short
@@ -65,6 +65,11 @@ def with_colon(written: str, keys: Collection[str]) -> str | None:
 def did_you_mean(word: str | None) -> str:
     """Return the end of a message that suggests a word; nothing when there is none."""
     return f"; did you mean '{word}'?" if word else ""
+
+
+def verbs_are(verbs: Iterable[str]) -> str:
+    """Return the hint that names all verbs."""
+    return f"the verbs are {', '.join(verbs)}"
 
 
 def wanted(key: str, schema: dict[str, Any]) -> str:

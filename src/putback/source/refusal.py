@@ -11,8 +11,8 @@ from typing import Any
 from putback.source.explaining import validator_for
 from putback.source.finding import Also, Finding, Level
 from putback.source.load import Mapping, Node, Plain, Text
-from putback.source.nearest import is_slip, nearest
-from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, wanted, with_colon
+from putback.source.nearest import is_slip, meant_key, nearest
+from putback.source.phrases import Place, as_name, did_you_mean, no_name, subject, verbs_are, wanted, with_colon
 from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
@@ -131,7 +131,7 @@ class _Explanation(Places):
             if now := new_name("step", key) if self.is_step(place) else new_name(self.rules.kind, key, place):
                 self.renamed(place, key, key, now)
                 continue
-            likely = nearest(key, free)
+            likely = meant_key(key, free)
             if likely:
                 self.suggested.add((place, likely))
                 self.repair(place, key, key, likely)
@@ -168,7 +168,10 @@ class _Explanation(Places):
 
     def no_verb(self, place: Place, step: Mapping, verbs: list[str]) -> None:
         """A step without a verb, or with `note` as the only one: a misspelt key may stand for it."""
-        strange = [key for key in step.entries if key not in self.rules.everywhere]
+        # `torque: head-bolts` is written as a verb, `torque: 20 N·m` as the key.
+        words = {key: entry.value.plain() for key, entry in step.entries.items() if key in self.other_words}
+        orders = {key for key, word in words.items() if word == as_name(str(word))}
+        strange = [key for key in step.entries if key in orders or key not in self.rules.everywhere]
         for key in strange:
             if now := new_name("verb", key):
                 self.renamed(place, key, key, now)
@@ -192,9 +195,9 @@ class _Explanation(Places):
             self.strange_keys(place, step, "note", "note")
         elif strange:
             span = step.entries[strange[0]].key.span
-            self.add(span, f"{quote(strange[0])} is not a verb", _verbs_are(self.rules.verbs))
+            self.add(span, f"{quote(strange[0])} is not a verb", verbs_are(self.rules.verbs))
         else:
-            self.add(self.parent_key(place), "this step has no verb", _verbs_are(self.rules.verbs))
+            self.add(self.parent_key(place), "this step has no verb", verbs_are(self.rules.verbs))
 
     def strange_keys(self, place: Place, step: Mapping, verb: str, written: str) -> None:
         known = self.rules.keys[verb]
@@ -240,7 +243,7 @@ class _Explanation(Places):
                     return
                 likely = nearest(fault.value, fault.wanted)
                 self.repair(fault.place, fault.value, fault.value, likely)
-                hint = None if likely else _verbs_are(fault.wanted)
+                hint = None if likely else verbs_are(fault.wanted)
                 self.add(span, f"{quote(fault.value)} is not a verb" + did_you_mean(likely), hint)
             elif fault.place[-1:] == ("waive",) and (now := new_name("check", fault.value)):
                 self.renamed(fault.place, fault.value, fault.value, now)
@@ -293,7 +296,3 @@ class _Explanation(Places):
         for key in self.rules.verbs_of(mapping) or mapping.entries:
             return mapping.entries[key].key.span
         return mapping.span
-
-
-def _verbs_are(verbs: Iterable[str]) -> str:
-    return f"the verbs are {', '.join(verbs)}"

@@ -27,11 +27,11 @@ def assert_examples(check: str) -> None:
     nothing. Raises `AssertionError` with what differs, and `LookupError` for a check that is not found.
     """
     found = _known(check)
-    if not any(mark.check is None for mark in parse_example(found.module.FAILS).marks):
-        raise AssertionError(f"FAILS of '{check}' has no mark of this check")
     if parse_example(found.module.PASSES).marks:
         raise AssertionError(f"PASSES of '{check}' has marks: nothing may be wrong in it")
     assert_example(found.module.FAILS, check)
+    if not any(mark.check is None for mark in parse_example(found.module.FAILS).marks):
+        raise AssertionError(f"FAILS of '{check}' has no mark of this check")
     assert_example(found.module.PASSES, check)
 
 
