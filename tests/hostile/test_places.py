@@ -146,7 +146,7 @@ TABLES = {
             ("[]", "[]", "wrong-shape: 'assembly' is empty"),
             ("lid", "lid", "wrong-shape: 'assembly' must be a list of names, not 'lid'"),
             ("[pump]", "pump", "bad-cycle: pump cannot be a part of itself"),
-            ("[seal]", "seal", "bad-cycle: seal is a part of box already"),
+            ("[seal]", "seal", "bad-cycle: seal is already a part of box"),
             ("[nothing]", "nothing", "unknown-name: nothing is called 'nothing'"),
         ),
     ),
