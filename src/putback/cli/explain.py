@@ -47,17 +47,25 @@ def command(name: str | None) -> None:
 
 def explained(check: KnownCheck) -> str:
     """Return what a check means, as it is shown in a terminal."""
-    parts = [f"{check.name} ({check.level.value})", check.text]
+    parts = [f"{check.name} ({check.level.value})", *map(_folded, check.text.split("\n\n"))]
     if not check.can_be_waived:
         parts.append("It cannot be waived: missing it can injure somebody.")
     if check.package:
         parts.append(f"It comes with the package '{check.package}'.")
     from putback.checks import all_checks
     from putback.checks.engine.related import related_to
+    from putback.cli.meaning import wrapped
 
     if related := related_to(check, all_checks()):
-        parts.append(f"See also: {', '.join(related)}.")
+        parts.append(wrapped(f"See also: {', '.join(related)}."))
     for title, text in (("This fails", check.module.FAILS), ("This passes", check.module.PASSES)):
         parts.append(f"{title}:")
         parts.append("\n".join(f"    {line}".rstrip() for line in text.strip("\n").split("\n")))
     return "\n\n".join(parts)
+
+
+def _folded(paragraph: str) -> str:
+    """Return a paragraph in lines for a terminal; what has lines of its own, as a list, keeps them."""
+    from putback.cli.meaning import wrapped
+
+    return paragraph if "\n-" in f"\n{paragraph}" or "\n " in paragraph else wrapped(paragraph)
