@@ -255,7 +255,8 @@ class Remarks(OfDrawings, Checking):
         facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reach {show(tool.extends)}"] if tool.extends else []
-        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
+        reads = "read" if tool.name.lower().split(" of ")[0].endswith("s") else "reads"
+        facts += [f"{reads} to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:
