@@ -29,6 +29,7 @@ from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.folding import summed
 from putback.sheet.limits import Limits
+from putback.sheet.protection import as_one
 from putback.sheet.survey import Branch, Survey
 from putback.sheet.tooling import Tooling
 from putback.sheet.wanted import LaidOut, Wanted
@@ -113,7 +114,7 @@ class SetUpWriter:
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
-            wear=tuple(self.wear.laid_out(self.limits)),
+            wear=tuple(_one_pair(list(self.wear.laid_out(self.limits)))),
             licensed=tuple(self.licensed()),
         )
 
@@ -221,6 +222,14 @@ class SetUpWriter:
                 yield NewPart(
                     row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
                 )
+
+
+def _one_pair(rows: list[LaidOut[str]]) -> Iterator[LaidOut[str]]:
+    """Yield what to wear, without `gloves` where all wear `leather gloves` in any case."""
+    always = [row.what for row in rows if row.when is None]
+    for row in rows:
+        if not any(row.what != better and as_one([row.what, better]) == (better,) for better in always):
+            yield row
 
 
 def _name(entries: Mapping[str, Consumable | Equipment], key: str) -> str:

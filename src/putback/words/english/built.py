@@ -32,8 +32,8 @@ _WAYS = _listed(
 _DRIVERS = _listed("belt gear chain shaft motor cable engine")
 """What drives a `pump` whose option is its `pump drive`."""
 _PIECES = _listed(
-    "motor engine hopper shaft pump tank blade gearbox clutch brake starter propeller impeller wheel housing cover guard"
-    " filter valve belt pulley bearing seal hose nozzle deck handle frame boiler burner compressor fan"
+    "motor engine hopper shaft pump tank blade gearbox clutch brake starter propeller impeller wheel housing"
+    " cover guard filter valve belt pulley bearing seal hose nozzle deck handle frame boiler burner compressor fan"
 )
 """Options that are pieces of a machine: a choice of one word goes before them: a `gas` engine, a `keyed` shaft."""
 _PLAIN_WORD = re.compile(r"[a-z]{3,}(?:-[a-z]+)*")
