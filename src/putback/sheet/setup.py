@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import permutations
 
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
@@ -103,6 +104,7 @@ class SetUpWriter:
             self.take(entry, self.survey.branch(entry), variants)
             for item in worn.get((entry.order, entry.target.name), ()) if entry.target else ():
                 self.wear.add(item, item, (), variants)
+        self.keep_one_pair()
         self.tooling.needed_tools()
         grave = list(Signal)
         cautions = self.cautions.laid_out(self.limits)
@@ -114,9 +116,16 @@ class SetUpWriter:
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
             cautions=tuple(sorted(cautions, key=lambda row: grave.index(row.what.signal))),
-            wear=tuple(_one_pair(list(self.wear.laid_out(self.limits)))),
+            wear=tuple(self.wear.laid_out(self.limits)),
             licensed=tuple(self.licensed()),
         )
+
+    def keep_one_pair(self) -> None:
+        """Leave out `gloves` for who wears `leather gloves`."""
+        uses = {item: held.get((), NONE) for item, (_, held) in self.wear.uses.items()}
+        for item, better in permutations(uses, 2):
+            if as_one([item, better]) == (better,):
+                self.wear.uses[item][1][()] = uses[item] = self.survey.space.without(uses[item], uses[better])
 
     def take(self, entry: Entry, branch: Branch, variants: VariantSet) -> None:
         """Note what one entry needs."""
@@ -222,14 +231,6 @@ class SetUpWriter:
                 yield NewPart(
                     row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
                 )
-
-
-def _one_pair(rows: list[LaidOut[str]]) -> Iterator[LaidOut[str]]:
-    """Yield what to wear, without `gloves` where all wear `leather gloves` in any case."""
-    always = [row.what for row in rows if row.when is None]
-    for row in rows:
-        if not any(row.what != better and as_one([row.what, better]) == (better,) for better in always):
-            yield row
 
 
 def _name(entries: Mapping[str, Consumable | Equipment], key: str) -> str:
