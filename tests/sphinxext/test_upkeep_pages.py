@@ -236,7 +236,7 @@ def test_signs_are_headings_below_the_one_above_them(tmp_path: Path) -> None:
 def test_a_card_of_no_job_is_told_at_its_line(tmp_path: Path) -> None:
     write(tmp_path, FILES | {"upkeep.md": "# Upkeep\n\n```{putback-card} dayly\n```\n"})
     _, warnings = build(tmp_path, putback_lint=False)
-    assert "upkeep.md:3: ERROR: 'putback-card': no job is called 'dayly' in this guide" in warnings
+    assert "upkeep.md:3: ERROR: 'putback-card': this guide has no job 'dayly'" in warnings
 
 
 def test_the_page_is_made_anew_when_a_sign_changes_and_no_job_is(tmp_path: Path) -> None:
