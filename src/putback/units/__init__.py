@@ -6,7 +6,7 @@
 
 from putback.units.agreeing import disagreement
 from putback.units.kinds import Kind, System
-from putback.units.printing import both, show
+from putback.units.printing import both, printed_alike, show
 from putback.units.quantity import Form, Quantity, QuantityError, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
@@ -23,6 +23,7 @@ __all__ = [
     "disagreement",
     "parse",
     "parse_any",
+    "printed_alike",
     "rounded_to",
     "show",
     "si",
