@@ -146,3 +146,26 @@ def test_plurals(one: str, several: str) -> None:
 )
 def test_an_option_that_is_a_piece_of_the_machine(option: str, choices: list[str], said: str) -> None:
     assert built(option, choices) == said
+
+
+@pytest.mark.parametrize(
+    ("units", "said"),
+    [
+        ("[us, metric]", "key, 3.0–18.4 lbf·ft (4–25 N·m), in steps of 0.37 lbf·ft (0.5 N·m)"),
+        ("[metric]", "key, 4–25 N·m, in steps of 0.5 N·m"),
+    ],
+)
+def test_the_step_of_a_scale_is_in_the_units_of_its_range(tmp_path: Path, units: str, said: str) -> None:
+    write(
+        tmp_path,
+        {
+            "guide.yaml": f"title: Test guide\nunits: {units}\n",
+            "machine.yaml": "machine: Test pump\nparts: {lid: {}}\n",
+            "tools.yaml": "key: {name: key, range: 4 N·m .. 25 N·m, step: 0.5 N·m}\n"
+            "gauges: {name: feeler gauges, reads: 1 mm}\n",
+        },
+    )
+    opened = open_guide(read_guide(tmp_path))
+    words, tools = catalogue(opened), opened.guide.library.tools
+    assert words.tool(tools["key"]).replace("\N{NO-BREAK SPACE}", " ") == said
+    assert words.tool(tools["gauges"]).startswith("feeler gauges, read to ")

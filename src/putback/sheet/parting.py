@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import combinations
 from typing import cast
 
 from putback.ledger.entries import Entry
@@ -57,10 +58,17 @@ class Parting:
             known = next((things[ref.name] for ref in refs if ref.name in things), None)
             yield step, both(order.variants, present[0]), joined(self.graph, order.when, known.when if known else None)
             return
-        for alike, variants in self.alike(refs, present):
+        for alike, variants in self.in_order(list(self.alike(refs, present))):
             first = things.get(alike[0].name)
             limit = joined(self.graph, order.when, first.when if first else None)
             yield _narrowed(step, *alike), both(order.variants, variants), limit
+
+    def in_order(self, found: list[tuple[list[Ref], VariantSet]]) -> list[tuple[list[Ref], VariantSet]]:
+        """Return things of which no variant has two in the order of the machine file, be it that a job turns them."""
+        if any(self.space.both(one, other) != NONE for (_, one), (_, other) in combinations(found, 2)):
+            return found
+        places = {key: place for place, key in enumerate(self.graph.machine.things)}
+        return sorted(found, key=lambda each: places.get(each[0][0].name, len(places)))
 
     def alike(self, refs: tuple[Ref, ...], present: list[VariantSet]) -> Iterator[tuple[list[Ref], VariantSet]]:
         """Yield things one by one; those of one name that stand for its places, together."""

@@ -19,6 +19,7 @@ from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState, GroupState, PartState
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Clean
+from putback.model.verbs.fluids import Drain
 from putback.model.verbs.pieces import Install, Replace
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
@@ -151,11 +152,23 @@ def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
     for key in (*book.graph.lets_out.get(entry.target.name, ()), entry.target.name):
         fluid = things.get(key)
         if isinstance(fluid, Fluid) and book.changed(key, entry):
-            yield entry, fluid.tags, survey.answered(_run_out(book, key, entry), survey.branch(entry))
+            variants = survey.answered(_run_out(book, key, entry), survey.branch(entry))
+            yield _let_out(survey, key, entry, variants), fluid.tags, variants
+            yield entry, (), variants
     thing = things.get(entry.target.name)
     renewed = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
     if renewed and (isinstance(thing, Part) or (isinstance(thing, Fastener) and thing.single_use)):
         yield from _old_ones(survey, entry, thing)
+
+
+def _let_out(survey: Survey, fluid: str, entry: Entry, variants: VariantSet) -> Entry:
+    """Return the step of the section that drains what an entry lets out; the entry itself where none does."""
+    for later in survey.entries:
+        same = later.section == entry.section and survey.branch(later) == survey.branch(entry)
+        drains = isinstance(later.step.action, Drain) and later.target is not None and later.target.name == fluid
+        if later.index >= entry.index and same and drains:
+            return later if survey.space.within(variants, survey.variants(later)) else entry
+    return entry
 
 
 def _run_out(book: Book, fluid: str, entry: Entry) -> VariantSet:

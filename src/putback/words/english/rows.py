@@ -18,9 +18,13 @@ from putback.words.english.things import Things, joined
 class Rows(Things):
     """What a catalogue of sentences says in rows."""
 
-    def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
-        """Return what a row is about: `cam (only if step 12 asks for it; only with pump drive: belt)`."""
-        limits = [f"only if {self.led(only_if, 'asks for it', 'finds')}"] if only_if else []
+    def row(self, what: str, when: When | None, only_if: Sequence[str] = (), more: int = 0) -> str:
+        """Return what a row is about: `cam (only if step 12 asks for it; only with pump drive: belt)`.
+
+        With `more`, it is about so many of what a row above has: `gasket (one more, only if step 12 asks for it)`.
+        """
+        before = f"{number(more)} more, " if more else ""
+        limits = [f"{before}only if {self.led(only_if, 'asks for it', 'finds')}"] if only_if else []
         limit = self.only(when)
         limits += [limit] if limit else []
         return f"{what} ({'; '.join(limits)})" if limits else what

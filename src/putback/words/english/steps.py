@@ -27,7 +27,7 @@ from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.acts import Acts
 from putback.words.english.checking import Checking, in_words
-from putback.words.english.clauses import apart, is_whereabouts, one_of
+from putback.words.english.clauses import apart, is_whereabouts, of_it, one_of, stopped
 from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
@@ -113,7 +113,7 @@ class Steps(Work, Acts, Holding, Checking):
         limit = self.good(action)
         what = self.all_of(action.things)
         if isinstance(first, Part) and first.wear and first.wear.measure:
-            what = phrase(f"{self.other(first.wear.measure)} of ", what)
+            what = phrase(f"{self.other(of_it(first.wear.measure, first.name))} of ", what)
         several = len(readings_of(action, self.things)) > 1
         judged = _JUDGED[action.judge] if several else "it"
         good = [self.measured_as(judged, limit)] if limit else []
@@ -172,8 +172,8 @@ class Steps(Work, Acts, Holding, Checking):
         return phrase(action.words)
 
     def say_stop(self, action: Stop, _tools: Tools) -> Phrase:
-        """`Stop here. Call a workshop.`"""
-        return phrase("Stop here. ", ended(action.words))
+        """`Stop here. Call a workshop.` · `Go no further: switch the engine off.`"""
+        return phrase(stopped(ended(action.words)))
 
     def good(self, action: Action) -> Limit | None:
         """Return within what a value is good: what the step says, or else the machine file."""

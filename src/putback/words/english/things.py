@@ -203,7 +203,7 @@ class Things:
         if article.endswith("new"):
             return f"new {thing.name}" if article == "a new" and self.several(thing) else f"{article} {thing.name}"
         words = counted(thing)
-        return words if pieces == 1 and bare(words) else f"{article} {words}"
+        return words if pieces == 1 and bare(words) else f"{article} {words}".lstrip()
 
     def several(self, thing: AnyThing) -> bool:
         """Tell whether a thing is spoken of in the plural: `spark-plug leads`, but not `pair of pawls`."""

@@ -20,6 +20,7 @@ from putback.model.verbs.pieces import Install, Loosen, Remove, Replace, Tighten
 from putback.model.verbs.turning import Turn
 from putback.source.grammar import number
 from putback.units import Quantity
+from putback.words.english.seats import seat
 from putback.words.english.things import joined, spaced
 from putback.words.english.tightening import Tightening
 from putback.words.pieces import Phrase, Piece, Role, phrase
@@ -72,10 +73,12 @@ class Work(Tightening):
         return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{f',{far}' if far else ''}.")
 
     def say_loosen(self, action: Loosen, _tools: Tools) -> Phrase:
-        """`Loosen the two hose clamps (hex 7 mm). Leave them in.`"""
+        """`Loosen the two hose clamps (7 mm hex). Leave them on.`"""
         what = self.all_of(action.things, action.count, facts=True, at=action.at)
         gently = self.gently(action.things) if action.count is None else ""
-        leave = f". Leave {self._them(action.things, action.count, action.at)} in."
+        seats = {seat(thing) for ref in action.things if isinstance(thing := self.things.get(ref.name), Fastener)}
+        where = "on" if seats == {"on"} else "in" if seats <= {"in"} else "in place"
+        leave = f". Leave {self._them(action.things, action.count, action.at)} {where}."
         return phrase("Loosen ", what, f" {gently}" if gently else "", leave)
 
     def say_tighten(self, action: Tighten, tools: Tools) -> Phrase:
@@ -96,12 +99,12 @@ class Work(Tightening):
         return phrase("Let ", self.all_of(action.things), " drain", f", about {shown}" if shown else "", ".")
 
     def say_fill(self, action: Fill, _tools: Tools) -> Phrase:
-        """`Refill the coolant: ethylene glycol 50 %, 4.5 l (4.8 US qt).`"""
+        """`Fill with coolant: ethylene glycol 50 %, 4.5 l (4.8 US qt).`"""
         things = action.things
         fluid = self.things.get(things[0].name) if things else None
         grade = fluid.grade if isinstance(fluid, Fluid) and fluid.grade else None
         facts = ", ".join(fact for fact in (grade, self.volume(things, action.volume)) if fact)
-        return phrase("Refill ", self.all_of(things), f": {facts}." if facts else ".")
+        return phrase("Fill with ", self.all_of(things, article=""), f": {facts}." if facts else ".")
 
     def say_set(self, action: Set, _tools: Tools) -> Phrase:
         """`Close the seacock.` · `Pull the lanyard.`; several controls have a sentence each."""
