@@ -42,7 +42,7 @@ def _verb(name: str) -> Iterator[str]:
 def _kind(name: str) -> Iterator[str]:
     yield f"{name} ({'anything of the machine' if name == 'thing' else 'has keys of its own'})"
     yield "Its keys:"
-    yield "\n".join(_wrapped(f"{key.name}: {_brief(key)}", 4) for key in keys_of(name).values())
+    yield "\n".join(wrapped(f"{key.name}: {_brief(key)}", 4) for key in keys_of(name).values())
 
 
 def _brief(key: Key) -> str:
