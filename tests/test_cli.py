@@ -11,6 +11,7 @@ import pytest
 
 import putback as package
 from putback.checks import all_checks
+from putback.cli.meaning import wrapped
 from tests.conftest import Putback, Write
 
 SRC = Path(package.__file__).parents[1]
@@ -152,7 +153,7 @@ def test_every_check_is_explained(name: str, putback: Putback) -> None:
     check = all_checks()[name]
     answer = putback("explain", name)
     assert answer.code == 0
-    assert answer.out.startswith(f"{name} ({check.level.value})\n\n{check.summary}\n")
+    assert answer.out.startswith(f"{name} ({check.level.value})\n\n{wrapped(check.summary)}\n")
     assert ("It cannot be waived" in answer.out) is not check.can_be_waived
     assert "This fails:\n\n    " in answer.out
     assert "This passes:\n\n    " in answer.out
