@@ -18,6 +18,7 @@ from putback.ledger.involved import carried_tags
 from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering
+from putback.mending.beside import if_beside
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
@@ -39,10 +40,7 @@ sections:
       - inspect: belt-guard
         note: Look for cracks.
   - title: Run
-    steps:
-      - caution: running-engine
-      - run: engine
-        for: 5 min
+    steps: [{caution: running-engine}, {run: engine, for: 5 min}]
 """
 
 PASSES = """
@@ -59,6 +57,7 @@ sections:
 """
 
 
+DELETE = "delete it: wherever the danger is known to exist, another message warns of it"
 NOTHING = "nothing after it in this section causes"
 
 
@@ -115,7 +114,7 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         if kept is None:
             return None
         return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "delete it"
-    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
+    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book, entry)
 
 
 def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:
@@ -128,14 +127,13 @@ def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) 
     )
 
 
-def _hint(hazards: list[Hazard], book: Book) -> str:
+def _hint(hazards: list[Hazard], book: Book, entry: Entry) -> str:
     """Say what would be right of a message that answers nothing in its section."""
     keys = {hazard.key for hazard in hazards}
-    elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
-    warned = {risk.risk.hazard.key for risk in exposures(book)}
-    if elsewhere and keys.isdisjoint(warned):
-        return "delete it: wherever the danger exists, another message warns of it"
+    elsewhere = any(risk.hazard.key in keys for risk in risks(book))
     tags = sorted({tag for hazard in hazards for tag in hazard.tags})
+    if elsewhere and keys.isdisjoint(shown.risk.hazard.key for shown in exposures(book)):
+        return if_beside(book, entry, set(tags)) or DELETE
     if elsewhere or not tags:
         return "move it into the section with the step that it warns of"
     return f"give the thing that is dangerous here its tag in the machine file: {listed(tags, 'or')}"

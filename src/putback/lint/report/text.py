@@ -71,7 +71,7 @@ def _good(result: Result) -> str:
     if result.complete:
         return "everything goes back"
     if result.jobs:
-        return "what was checked goes back"
+        return "all that was checked goes back"
     return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
 
 
