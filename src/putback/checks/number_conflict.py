@@ -1,4 +1,4 @@
-"""A text gives a different number from the machine file or the job: of pieces, an amount, a tool, a time.
+"""A text gives a different number from the machine file or the job: of pieces, an amount, a mass, a tool, a time.
 
 The page says four bolts, and the machine has six: two are forgotten, or looked for in vain. A number that is written
 twice is corrected once: a note, a message or a page of prose keeps the old one. Torques have a check of their own,
