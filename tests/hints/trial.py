@@ -57,7 +57,6 @@ NOT_YET: dict[str, str] = {
     "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
     "guard-off/with-what-the-run-needs": "the block took a cable off as well, and the job has not put it back",
     "half-renewed/for-each-place": "the other of the two is renewed as well then",
-    "half-renewed/one-condemned-on-the-bench": "the other of the two is renewed as well then",
     "left-loose/set-by-its-setting": "what it sets is adjusted as well then",
     "not-isolated/both-ways-off": "more than one step is wanted",
 }

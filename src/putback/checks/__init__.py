@@ -154,7 +154,8 @@ def _few(faults: Iterable[Fault]) -> Iterator[Fault]:
 
 def _finding(check: KnownCheck, fault: Fault, opened: Opened) -> Finding:
     variant = _variant(fault, opened)
-    return Finding(check.name, check.level, fault.span, fault.message, fault.also, fault.hint, variant)
+    also = tuple(each for each in fault.also if each.span != fault.span)
+    return Finding(check.name, check.level, fault.span, fault.message, also, fault.hint, variant)
 
 
 def _variant(fault: Fault, opened: Opened) -> Choice:

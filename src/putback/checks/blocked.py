@@ -14,6 +14,7 @@ from putback.checks import Fault, Group, Root, cause
 from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
 from putback.ledger.opened import Opened
+from putback.mending.around import first_off
 from putback.mending.filling import shut_fillers, to_open
 from putback.mending.listing import listed_at_start
 from putback.model.called import counted, goes_in, named, verb_s
@@ -203,7 +204,7 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     edge, state = obstacle.edge, obstacle.state
     things = book.graph.machine.things
     outer, inner = things[edge.outer], things[edge.inner]
-    rule = Also(edge.span, f"the machine file says that {named(outer)} {_goes(outer)} before {named(inner)}")
+    rule = Also(edge.span, f"the machine file says that {named(outer)} {first_off(outer, inner, edge.why)}")
     subject = named(thing)
     out_or_off, in_or_on = ("out", "in") if goes_in(thing) else ("off", "on")
     if edge.outer == thing.key:
@@ -230,10 +231,6 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     if way is Way.OFF and why is Why.STACK:
         return f"{subject} cannot come {out_or_off}: {there} {be} still on it", (rule,)
     return f"{subject} cannot be reached: {there} {be} still in place", earlier
-
-
-def _goes(thing: AnyThing) -> str:
-    return verb_s(thing, "comes off", "come out") if goes_in(thing) else "comes off"
 
 
 def _off_by(state: object) -> int:

@@ -124,8 +124,14 @@ def _fault(book: Book, fitting: Fitting, thing: Fastener, names: list[str], vari
     go = f"{named(thing)} {verb_s(thing, 'goes', 'go')} in without"
     also = (*cause(book, off_by, "taken out here"), *fitting.entry.ways)
     hint: str | None = f"add 'apply: {names[0]}' with 'to: {thing.key}' before it" if names else None
-    if hint and book.library.consumables[names[0]].threads in HARDENS and not cleaned(book, thing):
-        hint = hint.replace("add ", f"add 'clean: {thing.key}' and ")  # it goes on no rest of the old
+    if (
+        hint
+        and book.library.consumables[names[0]].threads in HARDENS
+        and not (thing.single_use or cleaned(book, thing))
+    ):
+        hint = hint.replace(
+            "add ", f"add 'clean: {thing.key}' and "
+        )  # it goes on no rest of the old; a new one has none
     if thing.compound:
         message = f"{go} {book.library.consumables[names[0]].name} on {threads}"
     else:

@@ -14,6 +14,7 @@ from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_step
 from putback.model.states import EquipmentState
 from putback.source.finding import Level
+from putback.source.grammar import is_plural
 
 LEVEL = Level.ERROR
 GROUP = Group.CLOSING
@@ -38,7 +39,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         for left in unfinished(book):
             if isinstance(left.state, EquipmentState):
                 name = book.library.equipment[left.key].name
-                message = f"{name} is put in place and never taken away"
+                are = "are" if is_plural(name) else "is"
+                message = f"{name} {are} put in place and never taken away"
                 yield Fault(
                     left.span,
                     message,

@@ -28,10 +28,7 @@ GROUP = Group.CLOSING
 FAILS = """
 # machine.yaml
 machine: Trial
-parts:
-  front-belt: {}
-  rear-belt: {}
-  shaft: {}
+parts: {front-belt: {}, rear-belt: {}, shaft: {}}
 stacks:
   - [front-belt, rear-belt, shaft]
 renew-together:
@@ -49,10 +46,7 @@ steps:
 PASSES = """
 # machine.yaml
 machine: Trial
-parts:
-  front-belt: {}
-  rear-belt: {}
-  shaft: {}
+parts: {front-belt: {}, rear-belt: {}, shaft: {}}
 stacks:
   - [front-belt, rear-belt, shaft]
 renew-together:
@@ -144,7 +138,12 @@ def _alone(book: Book, entry: Entry, thing: AnyThing, other: AnyThing, variants:
             message = f"the old {named(other)} {verb_s(other, 'goes', 'go')} back with a new {named(thing)}"
             also = (Also(entry.target.span, "renewed here"), *back.ways)
             words = f"{message}: they must be renewed together"
-            return Fault(back.target.span, words, also, "add 'new: true'", variants, end.variants)
+            here = book.graph.space.both(
+                back.variants, book.graph.space.both(end.variants, book.graph.present(other.key))
+            )
+            always = book.graph.space.within(here, variants)  # on other ways, none need be new
+            hint = "add 'new: true'" if always else "renew it as well, in the branch that renews the other"
+            return Fault(back.target.span, words, also, hint, variants, end.variants)
     be, not_ = verb_s(thing, "is", "are"), verb_s(other, "is not", "are not")
     message = f"the {named(thing)} {be} renewed and the {named(other)} {not_}: they must be renewed together"
     return Fault(entry.target.span, message, entry.ways, None, variants, end.variants)

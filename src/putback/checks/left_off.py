@@ -13,6 +13,7 @@ from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.newness import is_condemned
 from putback.ledger.opened import Opened
+from putback.mending.around import off_inside
 from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_block, back_step, site_of, tightened_later
 from putback.mending.sites import some_when, with_keys
@@ -105,7 +106,13 @@ def _hint(opened: Opened, book: Book, left: Unfinished) -> str | None:
     then = f" and 'align: {left.key}'{with_keys(when)}" if _strayed(book, left) else ""
     if isinstance(thing, Fastener) and thing.turned and not tightened_later(book, left):
         then += f" and 'tighten: {left.key}'{with_keys(when)}"
-    return f"add 'install: {left.key}'{with_keys([*withs, *when])}{then}{site_of(book, left, left.span)}"
+    add = f"add 'install: {left.key}'{with_keys([*withs, *when])}{then}"
+    inside = off_inside(book, left)
+    if not inside:
+        return f"{add}{site_of(book, left, left.span)}"
+    # What lies inside is missing as well, and goes on first: where it goes, or directly after it.
+    first, last = inside[0], inside[-1]
+    return f"{add}{site_of(book, last, left.span)}, after the missing 'install: {first.key}'"
 
 
 def _elsewhere(book: Book, left: Unfinished) -> bool:

@@ -16,6 +16,7 @@ from putback.ledger.hazards import exposures, hazards_at, risks
 from putback.ledger.involved import carried_tags
 from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering, comes_up, named_by_runs
+from putback.mending.beside import if_beside
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
@@ -36,10 +37,7 @@ sections:
       - inspect: belt-guard
         note: Look for cracks.
   - title: Run
-    steps:
-      - caution: running-engine
-      - run: engine
-        for: 5 min
+    steps: [{caution: running-engine}, {run: engine, for: 5 min}]
 """
 
 PASSES = """
@@ -56,6 +54,7 @@ sections:
 """
 
 
+DELETE = "delete it: wherever the danger is known to exist, another message warns of it"
 NOTHING = "nothing after it in this section causes"
 
 
@@ -120,11 +119,10 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
 def _hint(hazards: list[Hazard], book: Book, entry: Entry) -> str:
     """Say what would be right of a message that answers nothing in its section."""
     keys = {hazard.key for hazard in hazards}
-    elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
-    warned = {risk.risk.hazard.key for risk in exposures(book)}
-    if elsewhere and keys.isdisjoint(warned):
-        return "delete it: wherever the danger exists, another message warns of it"
+    elsewhere = any(risk.hazard.key in keys for risk in risks(book))
     tags = sorted({tag for hazard in hazards for tag in hazard.tags})
+    if elsewhere and keys.isdisjoint(shown.risk.hazard.key for shown in exposures(book)):
+        return if_beside(book, entry, set(tags)) or DELETE
     if elsewhere or not tags:
         return "move it into the section with the step that it warns of"
     if runs := named_by_runs(book, hazards[0], entry):

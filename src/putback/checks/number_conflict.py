@@ -1,4 +1,4 @@
-"""A text gives a different number from the machine file or the job: of pieces, an amount, a tool, a time.
+"""A text gives a different number from the machine file or the job: of pieces, an amount, a mass, a tool, a time.
 
 The page says four bolts, and the machine has six: two are forgotten, or looked for in vain. A number that is written
 twice is corrected once: a note, a message or a page of prose keeps the old one. Torques have a check of their own,
@@ -18,6 +18,7 @@ from putback.prose.pages import passage_of
 from putback.prose.stated_amounts import Amounts
 from putback.prose.stated_counts import Counts
 from putback.prose.stated_intervals import WrongInterval, may_say_when, wrong_intervals
+from putback.prose.stated_outright import Outright
 from putback.prose.stated_own import Own
 from putback.prose.stated_rows import LimitRows
 from putback.prose.stated_sizes import Sizes
@@ -59,7 +60,8 @@ def find(opened: Opened) -> Iterator[Fault]:
         return
     sequences = opened.nesting.sequences()
     times = Times(sequences, guide.library)
-    judges = (Counts(machine), Amounts(machine, sequences), Own(machine), Sizes(machine, guide.library), times)
+    amounts = Amounts(machine, sequences)
+    judges = (Counts(machine), amounts, Outright(machine, amounts), Own(machine), Sizes(machine, guide.library), times)
     found = list(in_files(texts_of(opened)))
     pages = {path: list(roughly(page)) for path, page in guide.pages.items()}
     for context in (*found, *(context for page in pages.values() for context in page)):
@@ -97,7 +99,9 @@ def _of_interval(span: Span, wrong: WrongInterval) -> Fault:
     return Fault(span, message, hint=f"write {quote(wrong.right)}")
 
 
-def _wrong(context: Context, judges: Iterable[Counts | Amounts | Own | Sizes | Times]) -> list[Contradiction]:
+def _wrong(
+    context: Context, judges: Iterable[Counts | Amounts | Outright | Own | Sizes | Times]
+) -> list[Contradiction]:
     return [wrong for judge in judges for wrong in judge.wrong(context)]
 
 

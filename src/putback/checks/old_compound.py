@@ -16,6 +16,7 @@ from putback.ledger.newness import comes_new
 from putback.ledger.opened import Opened
 from putback.ledger.prepared import HARDENS, Fitting, applied, bare, cleaned, fittings, wants_cleaning
 from putback.model.called import goes_in, named, verb_s
+from putback.model.machine import Fastener
 from putback.model.verbs.pieces import Replace
 from putback.source.finding import Level
 from putback.source.late import Late
@@ -93,8 +94,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _coated(book: Book, fitting: Fitting, consumable: str, on: list[Entry]) -> Iterator[Fault]:
     """Yield that an old piece goes in with something new on its thread that never lost the old."""
     space, thing = book.graph.space, fitting.thing
-    if not on or isinstance(fitting.entry.step.action, Replace):
-        return
+    if not on or isinstance(fitting.entry.step.action, Replace) or (isinstance(thing, Fastener) and thing.single_use):
+        return  # that the old one goes back where it must be new is told by `single-use-reused`
     pieces = [each for each in cleaned(book, thing) if not (each.target and _HOLES.match(each.target.name))]
     variants, off_by = bare(book, fitting, pieces)
     fresh: VariantSet = NONE

@@ -8,6 +8,7 @@ Add a `layout`, from which the order is worked out and drawn, or an `order`.
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
+from putback.joints.patterns import Rule
 from putback.ledger.opened import Opened
 from putback.model.called import counted, named
 from putback.model.machine import Fastener, Part
@@ -27,7 +28,7 @@ parts:
   lid: {}
 fasteners:
   lid-screws: {count: 4, thread: M6, torque: 7 N·m, secures: lid, to: pump, class: "8.8"}
-  ^^^^^^^^^^ four lid screws press lid on, but no tightening order is given
+  ^^^^^^^^^^ four lid screws hold lid, but no tightening order is given
 """
 
 PASSES = """
@@ -42,6 +43,7 @@ fasteners:
 
 MANY = 4
 """From this many on, a joint needs an order: three find their balance by themselves. Common practice, no source."""
+_HINT = f"give them a 'layout', or an 'order': {listed([*Rule, 'a list of numbers'], 'or')}"
 _ALONE = frozenset({"clamp", "clip", "pin", "washer", "plug", "cap", "stud"})
 """Kinds that press nothing together side by side."""
 
@@ -69,10 +71,10 @@ def find(opened: Opened) -> Iterator[Fault]:
         told |= {group.key for group in bare}
         first = next(group for group in groups if group in bare)
         together = listed([counted(group) for group in groups])
-        holds = "press" if sum(group.count for group in groups) > 1 else "presses"
-        message = f"{together} {holds} {named(graph.machine.things[held])} on, but no tightening order is given"
+        holds = "hold" if sum(group.count for group in groups) > 1 else "holds"
+        message = f"{together} {holds} {named(graph.machine.things[held])}, but no tightening order is given"
         also = tuple(Also(group.span, named(group)) for group in groups if group is not first)
-        yield Fault(first.span, message, also, "add 'layout: …', or 'order: …'", variants)
+        yield Fault(first.span, message, also, _HINT, variants)
 
 
 def _crowd(graph: Graph, groups: list[Fastener], bare: list[Fastener]) -> tuple[VariantSet, list[Fastener]] | None:

@@ -69,6 +69,8 @@ def fault_of(unknown: UnknownName) -> Fault:
         return Fault(use.ref.span, f"{what} is called {quote(name)}", also, hint)
     if use.verb and kind in use.verb.better:
         hint = _better(use.verb.name, use.verb.better[kind], name)
+    elif kind == "control" and use.user == "secures":
+        hint = f"a control is not secured: in the machine file, give it 'needs: {{{use.owner}: off}}'"
     elif kind == "part" and use.kinds == ("fastener",):
         hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([_one(each) for each in use.kinds], "or")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import TypeVar
 
@@ -23,6 +23,7 @@ from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, 
 from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
+from putback.source.grammar import listed
 from putback.source.intake import Disk, NotReadError, Store, resolved
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, shipped
@@ -199,6 +200,21 @@ def _is_in(span: Span, key: Text, value: Node) -> bool:
     return key.span[1:3] <= span[1:3] <= max(value.span[3:5], key.span[3:5])
 
 
+def _one_of_two(own: Entry, shared: Entry) -> str:
+    """Return what to do with an entry whose name the shared library has: that one may lack what it says."""
+    said: list[str] = [] if isinstance(own, Block) else [each.name for each in fields(own)]
+    lacking = [name for name in said if name not in _NAMING and getattr(own, name) and not getattr(shared, name)]
+    if lacking:
+        keys = listed([f"'{_KEYS.get(name, name.rstrip('_').replace('_', '-'))}'" for name in lacking])
+        return f"give this one another name: the shared one lacks {keys}"
+    return "use the shared one, or give this one another name"
+
+
+_NAMING = ("key", "name", "plural", "span")
+_KEYS = {"stills": "keeps"}
+"""Keys of the file whose field is called otherwise."""
+
+
 def merged(shared: Mapping[str, Entry], own: Mapping[str, Entry]) -> tuple[dict[str, Entry], list[Finding]]:
     """Return both together, and the names that stand in both: each is a fault of the guide's own."""
     faults = [
@@ -208,7 +224,7 @@ def merged(shared: Mapping[str, Entry], own: Mapping[str, Entry]) -> tuple[dict[
             entry.span,
             f"'{name}' is in this guide and in the shared library",
             also=(Also(shared[name].span, f"'{name}' in the shared library"),),
-            hint="use the shared one, or give this one another name",
+            hint=_one_of_two(entry, shared[name]),
         )
         for name, entry in own.items()
         if name in shared

@@ -95,7 +95,7 @@ def _unknown(use: NameUse, names: Names, right: Collection[str]) -> UnknownName 
     kind = names.kind_of(name) if use.known is None else None
     if use.free and (" " in name or (kind is not None and use.verb is not None)):
         return None
-    known = names.of(use.kinds) if use.known is None else use.known
+    known = [each for each in (names.of(use.kinds) if use.known is None else use.known) if each != use.owner]
     # What nothing else uses is most likely what was meant: of crowfoot-10 and crowfoot-13, the misspelt one.
     near = nearest(name, sorted(known, key=lambda each: each in right))
     if use.free and (near is None or not _is_misspelt(name, near)):

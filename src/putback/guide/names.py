@@ -98,7 +98,7 @@ def _equipment_uses(guide: Guide, machine: Machine | None) -> Iterator[NameUse]:
 
 def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
     for thing in machine.things.values():
-        yield from _thing_uses(machine, thing)
+        yield from (use._replace(owner=thing.key) for use in _thing_uses(machine, thing))
         yield from _needs(machine, library, thing.needs)
     for stack in machine.stacks:
         yield from when_uses(machine, stack.when)

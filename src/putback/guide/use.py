@@ -25,6 +25,8 @@ class NameUse(NamedTuple):
     """Whether plain words may stand here too."""
     known: tuple[str, ...] | None = None
     """The names allowed, when they are not those of `kinds`."""
+    owner: str | None = None
+    """The thing of the machine file that it describes: never what is meant."""
 
 
 def when_uses(machine: Machine | None, when: When | None, user: str = "when") -> Iterator[NameUse]:

@@ -47,7 +47,7 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
         read = {*guide.files, *guide.pages, *guide.unread}
         there += sum(path in read and path not in sequences and _is_job(opened, path) for path in wanted)
         left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
-        left_out.append(f"other files of {guide.shown}")
+        left_out.append(f"the other files of {guide.shown}")
     if opened.only:
         chosen = listed([f"{option} = {value}" for option, value in opened.only])
         left_out.append(f"variants other than {chosen}")

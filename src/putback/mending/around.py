@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from putback.ledger.book import Book
-from putback.model.machine import Fastener, Fluid
+from putback.ledger.closing import Unfinished, unfinished
+from putback.model.called import goes_in, named, verb_s
+from putback.model.machine import AnyThing, Fastener, Fluid
 from putback.model.setting import Setting
+from putback.model.states import GroupState, PartState, is_off
+from putback.variants import NONE
+from putback.variants.graph import Why
 
 
 def inner_of(book: Book, key: str) -> set[str]:
@@ -44,3 +51,39 @@ def outer_of(book: Book, key: str) -> set[str]:
             by = {each.ref.name for each in (*other.disturbed_by, *other.adjusted_by)}
             found |= {name} if key in by else set()
     return found
+
+
+def off_inside(book: Book, left: Unfinished) -> list[Unfinished]:
+    """Return what goes on before a thing and is left off as well, by a later step of the same list, in that order."""
+    inner, here = inner_of(book, left.key), book.graph.space.variants_of(left.variants)
+    machine = book.graph.machine
+    found = [
+        other
+        for other in unfinished(book)
+        if other.key in inner
+        and other.block is None
+        and isinstance(other.state, PartState | GroupState)
+        and is_off(machine.things[other.key], other.state)
+        and other.entry is not None
+        and left.entry is not None
+        and other.entry.index > left.entry.index
+        and other.entry.via == left.entry.via
+        and book.graph.space.both(other.variants, here) != NONE
+    ]
+    return sorted(found, key=lambda other: other.entry.index if other.entry else -1)
+
+
+def first_off(outer: AnyThing, inner: AnyThing, why: Why) -> str:
+    """Say what must be off, and before what: nothing comes off that is only adjusted, or reached."""
+    away = "out" if goes_in(outer) else "off"
+    if isinstance(inner, Setting):
+        return f"must be {away} before {named(inner)} is measured or adjusted"
+    if why is Why.BEHIND:
+        return f"must be {away} before {named(inner)} {verb_s(inner, 'is', 'are')} reached"
+    return f"{verb_s(outer, 'comes', 'come')} {away} before {named(inner)}"
+
+
+def may_stay(book: Book, names: Collection[str]) -> bool:
+    """Tell whether all of some names are equipment that may be there while the machine runs, such as chocks."""
+    known = book.library.equipment
+    return all(name in known and known[name].may_stay for name in names)

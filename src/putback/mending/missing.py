@@ -14,7 +14,7 @@ from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, is_closed
 from putback.ledger.entries import Entry
 from putback.ledger.program import Order
-from putback.mending.around import adjusted_by, inner_of, outer_of
+from putback.mending.around import adjusted_by, inner_of, may_stay, outer_of
 from putback.mending.sites import at_line, holds, some_when, with_keys
 from putback.model.job import Step
 from putback.model.machine import Control
@@ -150,7 +150,7 @@ class _Missing:
 
     def comes_before(self, spot: _Spot) -> bool:
         """Tell whether what is done at a spot can only be done after it is put back."""
-        if self.is_aid and any(map(_runs, spot.orders)):
+        if self.is_aid and not may_stay(self.book, self.names) and any(map(_runs, spot.orders)):
             return True
         return spot.does(self.outer, _finishes) or any(map(self._frees, spot.orders))
 
@@ -178,6 +178,9 @@ def _site(missing: _Missing, spots: list[_Spot], span: Span) -> str:
         elif missing.comes_before(spots[n]):
             before = n
             break
+    runs_later = any(_runs(order) for spot in spots[last + 1 :] for order in spot.orders)
+    if runs_later and may_stay(missing.book, missing.names):
+        return f" after {at_line(spots[-1].step, span)}"
     if last > first or (last >= 0 and _can_follow(missing)):
         return f" after {at_line(spots[last].step, span)}"
     if before == len(spots):

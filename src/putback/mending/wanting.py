@@ -54,8 +54,8 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
         case Fluid():
             return lack(f"{thing.name} filled in first; it is out", "fill", "it ran out here", state.off_by)
         case _ if word == OFF:
-            off, be = "out" if goes_in(thing) else "off", verb_s(thing, "it is", "they are")
-            message = f"{named(thing)} {off} first; {be} still on"
+            off, on = ("out", "in") if goes_in(thing) else ("off", "on")
+            message = f"{named(thing)} {off} first; {verb_s(thing, 'it is', 'they are')} still {on}"
             verb = "disconnect" if isinstance(thing, Line) else "remove"
             return lack(message, verb, "put in place here", state.on_by)
         case Fastener() if word == LOOSE:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -10,7 +12,7 @@ from putback.joints.drives import read_drive
 from putback.joints.friction import NOT_STATED, read_condition
 from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
 from putback.joints.stages import Stage, StageKind, read_stage
-from putback.joints.strength import read_class, read_nut_class
+from putback.joints.strength import ClassError, StrengthClass, read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
 from putback.model.counts import read_pieces
 from putback.model.fastened import meant_kind
@@ -19,6 +21,7 @@ from putback.model.reading import Reader
 from putback.model.sizes import widths
 from putback.source.characters import visible
 from putback.source.finding import Also, Finding, Level
+from putback.source.grammar import is_plural
 from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -34,7 +37,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
     screw = _screw(reader, facts.get("thread"))
     named = shared["name"]
     several = (count > 1 or how_many.uncounted) and shared["plural"] is None
-    if several and (facts.get("name") is None or _is_plural(named)):
+    if several and (facts.get("name") is None or is_plural(named)):
         # The key of a group is mostly a plural, `guard-bolts`, and so may its name be.
         head, of, rest = named.partition(" of ")
         if (single := _singular(head)) != head:
@@ -46,7 +49,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         thread=reader.text(facts.get("thread")),
         screw=screw,
         grade=reader.text(facts.get("class")),
-        strength=reader.meant(facts.get("class"), read_nut_class if (kind or "").endswith("nut") else read_class),
+        strength=reader.meant(facts.get("class"), _class_reader(kind, (shared["key"], shared["name"]))),
         length=reader.positive(facts.get("length"), Kind.LENGTH),
         drive=_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
@@ -63,6 +66,24 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         **_ordered(reader, facts, count),
         compound=reader.ref(facts.get("compound")),
     )
+
+
+def _class_reader(kind: str | None, names: tuple[str, str]) -> Callable[[str], StrengthClass]:
+    """Return what reads the class of a fastener: nuts have classes of their own."""
+    if kind is not None or not any(re.search(r"nuts?$", name) for name in names):
+        return read_nut_class if (kind or "").endswith("nut") else read_class
+
+    def read(said: str) -> StrengthClass:
+        try:
+            return read_class(said)
+        except ClassError as error:
+            try:
+                read_nut_class(said)
+            except ClassError:
+                raise error from None
+            raise ClassError(str(error), "add 'kind: nut'") from None
+
+    return read
 
 
 def _kind(reader: Reader, node: Node | None) -> str | None:
@@ -146,11 +167,6 @@ def _screw(reader: Reader, node: Node | None) -> Thread | None:
         return read_thread(node.value)
     except ThreadError:
         return None if is_other(node.value) else reader.meant(node, read_thread)
-
-
-def _is_plural(name: str) -> bool:
-    head = name.lower().partition(" of ")[0]
-    return head.endswith("s") and not head.endswith(("ss", "us", "is", "gas", "lens"))
 
 
 def _singular(name: str) -> str:

@@ -18,6 +18,10 @@ _WORDS = Late(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 _PHRASE = Late(r"\b(?:fit for|sound(?= condition)|(?:about|just|all) right|alright)\b")
 """Words that judge only beside each other."""
 _NUMBER = Late(r"\d")
+_NEVER_USED = Late(
+    r"\b(?:never|not)(?: yet| ever)?(?: been)? (?:used|repaired|serviced|worked)(?! (?:if|when|until|as)\b)"
+)
+"""What can be seen of a thing: an edge that has never been used."""
 _CLAUSE = Late(r"[,;:.()]|\b(?:and|but|or|with|without)\b")
 
 
@@ -109,7 +113,7 @@ _WEAK = _set(
 
 def says_nothing(text: str, of: Collection[str] = ()) -> bool:
     """Tell whether an English text leaves to the reader what is good; `of` are words that name what is looked at."""
-    if _NUMBER.search(text):
+    if _NUMBER.search(text) or _NEVER_USED.search(text.lower()):
         return False
     words = _words(_PHRASE.sub("acceptable", text.lower()))
     if not words or not any(_judges(word) for word in words):

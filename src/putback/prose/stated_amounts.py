@@ -47,7 +47,7 @@ _PART_OF_IT = Late(
 )
 _ELSEWHEN = Late(r"\b(?:new|grows?|shrinks?|gets|becomes?|rises?|falls|drops)\b", re.IGNORECASE)
 """Words of a setting that is, or comes to be, other than it is set."""
-_FIELDS = frozenset({"text", "note", "said", "words", "page", "purpose", "caption", "alt", "read_first", "avoid"})
+FIELDS = frozenset({"text", "note", "said", "words", "page", "purpose", "caption", "alt", "read_first", "avoid"})
 
 
 def amounts_in(text: str) -> Iterator[StatedAmount]:
@@ -101,7 +101,7 @@ class Amounts:
 
     def wrong(self, context: Context) -> Iterator[Contradiction]:
         """Yield the amounts of a text that differ from what the machine file and the jobs say."""
-        if self._named is None or context.field not in _FIELDS or self._named.search(context.text) is None:
+        if self._named is None or context.field not in FIELDS or self._named.search(context.text) is None:
             return
         found = list(amounts_in(context.text))
         for start, end in sentences(context.text) if found else ():

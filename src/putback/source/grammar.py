@@ -41,6 +41,12 @@ def plural(name: str) -> str:
     return f"{name}s"
 
 
+def is_plural(name: str) -> bool:
+    """Tell whether an English name is a plural: `wheel chocks`, `nuts of the cover`."""
+    head = name.lower().partition(" of ")[0]
+    return head.endswith("s") and not head.endswith(("ss", "us", "is", "gas", "lens"))
+
+
 MOST_LISTED = 30
 """Words that a list in a sentence has at most."""
 

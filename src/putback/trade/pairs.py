@@ -139,6 +139,8 @@ PAIRS: tuple[TwoNames, ...] = (
     TwoNames("tonne", "metric ton"),
     TwoNames("newton metre", "newton meter"),
     TwoNames("metre", "meter", "", _AT_HOME),
+    TwoNames("towards", "toward", "", _AT_HOME),
+    TwoNames("way round", "way around", "", _AT_HOME),
     # Spelling, of words that take more than one end.
     TwoNames("grey", "gray"),
     TwoNames("draught", "draft", r"\bdraughts?(?:man|men|board)", _AT_HOME),

@@ -114,6 +114,8 @@ class _Reader:
         return self.quantity(f"{rest} {mark}")
 
     def as_expected(self) -> str:
+        if self.kind is Kind.ANGLE and "turn" in self.text.lower():
+            return "write it as in '1 turn'"
         return f"write it {as_in(self.kind)}"
 
     def split(self, plain: str) -> tuple[Numeral, str]:
@@ -121,7 +123,7 @@ class _Reader:
         if match is None:
             raise self.fault(
                 "is not a quantity: a number and then a unit are expected",
-                f"write it {as_in(self.kind)}",
+                self.as_expected(),
             )
         return read(match[1], self.text), match[2]
 

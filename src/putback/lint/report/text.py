@@ -72,7 +72,7 @@ def _good(result: Result) -> str:
     if result.complete:
         return "everything goes back"
     if result.jobs:
-        return "what was checked goes back"
+        return "all that was checked goes back"
     return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
 
 
@@ -98,8 +98,11 @@ def only_when(variant: tuple[tuple[str, str], ...]) -> str:
     return f" (only when {' and '.join(said)})"
 
 
-_ASKED = re.compile(r"(?P<what>.+?) (?P<how>out of limit|(?:[<>≤≥]=? ?)?-?\d.*)")
-"""The name of a question, `cam out of limit` or `cam > 0.3 mm`: no option has a space in its name."""
+_ASKED = re.compile(r"(?P<what>.+?) (?P<how>out of limit|(?:[<>≤≥]=? ?)?-?\d.*?)(?: \((?P<check>\d+)\))?")
+"""The name of a question, `cam out of limit` or `cam > 0.3 mm`: no option has a space in its name.
+
+A number after it says that the same was asked before: `cam out of limit (2)`.
+"""
 
 _MANY = re.compile(r".*(?:, .*|[^suia]s)")
 """What is called by more than one word, or in the plural."""
@@ -111,9 +114,10 @@ def _so(option: str, choice: str) -> str:
     if asked is None:
         return f"{option} = {choice}"
     be, its = ("are", "their") if _MANY.fullmatch(asked["what"]) else ("is", "its")
+    when = f" at check {asked['check']}" if asked["check"] else ""
     if choice == "no" and asked["how"] == "out of limit":
-        return f"{asked['what']} {be} within {its} limit"
-    return f"{asked['what']} {be} {'' if choice == 'yes' else 'not '}{asked['how']}"
+        return f"{asked['what']} {be} within {its} limit{when}"
+    return f"{asked['what']} {be} {'' if choice == 'yes' else 'not '}{asked['how']}{when}"
 
 
 def _short(span: Span) -> str:
