@@ -13,10 +13,10 @@ if TYPE_CHECKING:
 @click.command("explain")
 @click.argument("name", required=False)
 def command(name: str | None) -> None:
-    """Explain NAME, a check, a verb or a key.
+    """Explain NAME, a check, a verb, a key, or a kind of thing.
 
-    Of a check: what is wrong, why it matters and how to fix it, with an example that fails and one that passes. Without
-    NAME, list all checks.
+    Of a check: what is wrong, why it matters and how to fix it, with an example that fails and one that passes. Of a
+    kind of thing, such as part, fastener, job or step: its keys. Without NAME, list all checks.
     """
     from putback.checks import all_checks
     from putback.source.nearest import nearest
@@ -42,7 +42,7 @@ def command(name: str | None) -> None:
         return
     near = nearest(name, [*checks, *names()])
     hint = f"; did you mean '{near}'?" if near else "; 'putback explain' lists all checks"
-    raise click.UsageError(f"there is no check, verb or key '{name}'{hint}")
+    raise click.UsageError(f"there is no check, verb, key or kind of thing called '{name}'{hint}")
 
 
 def explained(check: KnownCheck) -> str:

@@ -15,13 +15,14 @@ WIDTH = 80
 
 
 def meaning(name: str) -> str:
-    """Return what is to be said of a verb and of keys with this name; nothing when there are none."""
-    return "\n\n".join([*(_verb(name) if name in VERBS else ()), *_keys(name)])
+    """Return what is to be said of a verb, a kind of thing and keys with this name; nothing when there are none."""
+    own = _verb(name) if name in VERBS else _kind(name) if name in {*owners(), "thing"} else ()
+    return "\n\n".join([*own, *_keys(name)])
 
 
 def names() -> set[str]:
-    """Return every verb and every key."""
-    return {*VERBS, *(name for owner in owners() for name in keys_of(owner))}
+    """Return every verb, every key, and every kind of thing that has keys."""
+    return {*VERBS, *owners(), *(name for owner in owners() for name in keys_of(owner))}
 
 
 def _verb(name: str) -> Iterator[str]:
@@ -36,6 +37,18 @@ def _verb(name: str) -> Iterator[str]:
     if own:
         yield "Its keys, beside those of every step:"
         yield "\n".join(wrapped(f"{key.name}: {key.about}", 4) for key in own)
+
+
+def _kind(name: str) -> Iterator[str]:
+    yield f"{name} ({'anything of the machine' if name == 'thing' else 'has keys of its own'})"
+    yield "Its keys:"
+    yield "\n".join(wrapped(f"{key.name}: {_brief(key)}", 4) for key in keys_of(name).values())
+
+
+def _brief(key: Key) -> str:
+    """Return the first sentence of what a key means, and whether it must be there."""
+    first, *_ = key.about.split(". ")
+    return f"{first.rstrip('.')}.{' It must be there.' if key.required else ''}"
 
 
 def _keys(name: str) -> Iterator[str]:
