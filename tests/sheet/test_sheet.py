@@ -76,7 +76,7 @@ def sheet(guide: Guide) -> JobSheet:
         ("install: cap", "Install the filler cap by hand: a quarter turn."),
         ("{install: pin, new: true}", "Install a new cotter pin."),
         ("replace: seal", "Replace the seal (part number TP-1) with a new one."),
-        ("loosen: clamps", "Loosen the two hose clamps (6 mm slot). Leave them in."),
+        ("loosen: clamps", "Loosen the two hose clamps (6 mm slot). Leave them on."),
         ("loosen: plug", "Loosen the drain plug (M10 x 1.0, 12 mm, 12 mm hex). Leave it in."),
         ("tighten: screws", "Tighten the six lid screws crosswise to 1.8 N·m (16 lbf·in)."),
         ("{tighten: screws, torque: 2 N·m}", "Tighten the six lid screws crosswise to 2 N·m (18 lbf·in)."),
@@ -84,8 +84,8 @@ def sheet(guide: Guide) -> JobSheet:
         ("disconnect: hose", "Disconnect the hose."),
         ("{connect: hose, at: pump}", "Connect the hose to the pump."),
         ("drain: coolant", "Let the coolant drain, about 4.5 l (1.2 US gal)."),
-        ("fill: coolant", "Refill the coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
-        ("{fill: coolant, volume: 1 l}", "Refill the coolant: glycol 50 %, 1 l (1.06 US qt)."),
+        ("fill: coolant", "Fill with coolant: glycol 50 %, 4.5 l (1.2 US gal)."),
+        ("{fill: coolant, volume: 1 l}", "Fill with coolant: glycol 50 %, 1 l (1.06 US qt)."),
         ("{set: seacock, to: closed}", "Close the seacock."),
         ("place: engine-stand", "Put the engine stand in place."),
         ("{place: engine-stand, at: under the pump}", "Put the engine stand under the pump."),
@@ -336,7 +336,7 @@ def test_waste_is_told_once_to_all_who_read_it(tmp_path: Path) -> None:
     told = {step.number: step.waste for step in sheet(guide).walk() if step.waste}
     coolant, solvent = (guide.library.hazards[name].waste for name in ("antifreeze", "solvent"))
     # Not all come to 1a, so that 2 says it again; then nobody needs it a second time.
-    assert told == {"1a": (coolant,), "2": (coolant,), "5": (solvent,)}
+    assert told == {"1a": (coolant,), "3": (coolant,), "5": (solvent,)}
 
 
 def test_protective_equipment_of_a_message_and_its_hazards_each_once(tmp_path: Path) -> None:

@@ -421,6 +421,6 @@ sections:
 
 def test_waste_of_a_hazard_without_tags_is_told_at_what_has_it() -> None:
     found, _ = sheet("  - {remove: bolts}\n  - {drain: oil}\n")
-    assert [line.waste for line in found.walk()] == [("To the collection point.",), ()]
+    assert [line.waste for line in found.walk()] == [(), ("To the collection point.", "Into a can.")]
     found, _ = sheet("  - {drain: oil}\n")
     assert [line.waste for line in found.walk()] == [("To the collection point.", "Into a can.")]

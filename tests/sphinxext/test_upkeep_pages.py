@@ -180,7 +180,7 @@ def test_a_card_has_a_row_and_a_box_for_each_step(page: str) -> None:
         ["Step", "If it is not right", "Done"],
         [
             "Check that the pump oil is between the marks.",
-            "Refill the pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
+            "Fill with pump oil : ISO VG 46, 20 ml (0.68 US fl oz). Stop here. Then do “Renew the seal”.",
             "",
         ],
         ["Only with belt drive. Inspect the belt guard for cracks.", "Stop here. Renew it.", ""],

@@ -84,7 +84,7 @@ def sentence(at: Opened) -> str:
         ("{install: screws, new: true, count: 2}", "Install two new screws (part number TE-3) hand-tight."),
         ("{align: leads, against: the block}", "Align the spark-plug leads with their marks against the block."),
         ("{mark: leads, against: block}", "Mark the position of the spark-plug leads against the engine block."),
-        ("{loosen: lock-nuts, at: inlet}", "Loosen the lock nut (M8) at inlet. Leave it in."),
+        ("{loosen: lock-nuts, at: inlet}", "Loosen the lock nut (M8) at inlet. Leave it on."),
         ("{tighten: lock-nuts, at: inlet}", "Tighten the lock nut at inlet to 14 N·m (10.3 lbf·ft), thread oiled."),
         (
             "{tighten: lock-nuts, at: [inlet, exhaust]}",

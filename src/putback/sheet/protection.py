@@ -5,7 +5,8 @@ Both are read from the ledger, by the rule of `ledger.hazards` for what can hurt
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+import re
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -18,6 +19,7 @@ from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState, GroupState, PartState
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Clean
+from putback.model.verbs.fluids import Drain
 from putback.model.verbs.pieces import Install, Replace
 from putback.sheet.survey import Survey
 from putback.variants import NONE, VariantSet
@@ -30,7 +32,37 @@ def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ())
     not beside a shaft that turns.
     """
     covered = [ref.name for ref in message.covers if ref.name in library.hazards and ref.name not in away]
-    return tuple(dict.fromkeys([*message.ppe, *(item for name in covered for item in library.hazards[name].ppe)]))
+    return as_one([*message.ppe, *(item for name in covered for item in library.hazards[name].ppe)])
+
+
+_RESISTANT = re.compile(r"[\w-]+-(?:resistant|proof) ")
+
+
+def as_one(items: Iterable[str]) -> tuple[str, ...]:
+    """Return protective equipment with what is worn in one piece said once.
+
+    Nobody wears two pairs of gloves: `gloves` and `leather gloves` are leather gloves, and with `cut-resistant gloves`
+    they are cut-resistant leather gloves. Of two that resist different things, both stay.
+    """
+    found: list[str] = []
+    for item in dict.fromkeys(items):
+        *others, last = item.split()
+        for at, before in enumerate(found):
+            *kept, same = before.split()
+            if same != last:
+                continue
+            first, second = sorted((item, before), key=lambda words: _RESISTANT.match(words) is None)
+            mixed = _RESISTANT.match(first) is not None and _RESISTANT.match(second) is None
+            if set(others) <= set(kept) or set(kept) <= set(others):
+                found[at] = max(item, before, key=len)
+            elif mixed and len(first.split()) == 2:
+                found[at] = f"{first.split()[0]} {second}"
+            else:
+                continue
+            break
+        else:
+            found.append(item)
+    return tuple(dict.fromkeys(found))
 
 
 def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:
@@ -120,11 +152,23 @@ def _thrown_away(survey: Survey, entry: Entry) -> Iterator[_Thrown]:
     for key in (*book.graph.lets_out.get(entry.target.name, ()), entry.target.name):
         fluid = things.get(key)
         if isinstance(fluid, Fluid) and book.changed(key, entry):
-            yield entry, fluid.tags, survey.answered(_run_out(book, key, entry), survey.branch(entry))
+            variants = survey.answered(_run_out(book, key, entry), survey.branch(entry))
+            yield _let_out(survey, key, entry, variants), fluid.tags, variants
+            yield entry, (), variants
     thing = things.get(entry.target.name)
     renewed = isinstance(action, Replace) or (isinstance(action, Install) and action.new)
     if renewed and (isinstance(thing, Part) or (isinstance(thing, Fastener) and thing.single_use)):
         yield from _old_ones(survey, entry, thing)
+
+
+def _let_out(survey: Survey, fluid: str, entry: Entry, variants: VariantSet) -> Entry:
+    """Return the step of the section that drains what an entry lets out; the entry itself where none does."""
+    for later in survey.entries:
+        same = later.section == entry.section and survey.branch(later) == survey.branch(entry)
+        drains = isinstance(later.step.action, Drain) and later.target is not None and later.target.name == fluid
+        if later.index >= entry.index and same and drains:
+            return later if survey.space.within(variants, survey.variants(later)) else entry
+    return entry
 
 
 def _run_out(book: Book, fluid: str, entry: Entry) -> VariantSet:

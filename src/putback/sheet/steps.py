@@ -9,7 +9,7 @@ from putback.ledger.newness import condemned, is_condemned
 from putback.ledger.program import Order
 from putback.model.job import Later, Section, Step
 from putback.model.machine import Fastener
-from putback.model.terms import When
+from putback.model.terms import Ref, When
 from putback.model.turned import held_with
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.pieces import Install, Replace
@@ -19,6 +19,7 @@ from putback.sheet.limits import Limits
 from putback.sheet.lines import Grid, SheetOutcome, SheetSection, SheetStep, Shown
 from putback.sheet.parting import Parting
 from putback.sheet.protection import Discard
+from putback.sheet.spoken import without_asked
 from putback.sheet.staying import staying
 from putback.sheet.survey import Branch, Survey
 from putback.variants import NONE, VariantSet
@@ -54,6 +55,8 @@ class _Page:
     """The places that its steps are done for, one after the other."""
     prefix: str = ""
     """What stands before a number on the page itself."""
+    asked: tuple[Ref, ...] = ()
+    """What the step above asks about."""
 
     @property
     def number(self) -> str:
@@ -163,8 +166,8 @@ class StepWriter:
         waste = self.waste(order, step, here, page.disposed)
         # Who is not led into a branch does not read what stands there.
         branches = self.branches(order, number, here, page)
-        shown, grids = folded(step, self.book.written)
-        ends = isinstance(step.action, BackTo | Stop)
+        shown, grids = folded(without_asked(step, page.asked, self.graph.machine.things), self.book.written)
+        grid = page.grid if number and not isinstance(step.action, BackTo | Stop) else None
         return SheetStep(
             step=shown,
             number=number,
@@ -177,7 +180,7 @@ class StepWriter:
                 for asked, steps in zip(order.asking, branches, strict=True)
                 if asked.outcome
             ),
-            grids=(*((page.grid,) if page.grid and number and not ends else ()), *grids),
+            grids=(*filter(None, [grid]), *grids),
             conditional=page.conditional,
             waste=waste,
             messages=self.messages(order, step),
@@ -194,6 +197,7 @@ class StepWriter:
                 self.numbers.setdefault(asked.number, number)
                 self.printed.setdefault(asked.number, []).append((number, here))
             branch = _Page(number, here, dict(page.disposed), dict(page.shown), count, conditional=True, grid=page.grid)
+            branch.asked = order.step.things
             found.append(tuple(self.steps(asked.branch, branch, order.via, len(order.step.rounds))))
             count = branch.count
         return found
@@ -225,9 +229,8 @@ class StepWriter:
 
     def goes_to(self, order: Order) -> str | None:
         """Return the number of the step that a `back-to` leads to."""
-        if order.back_to is None:
-            return None
-        return self.numbers.get(self.book.program.orders[order.back_to].number)
+        orders = self.book.program.orders
+        return None if order.back_to is None else self.numbers.get(orders[order.back_to].number)
 
     def told_already(self, step: Step, variants: VariantSet, shown: dict[str, VariantSet]) -> bool:
         """Tell whether a safety message of a block stands in this section already, for all who read this one."""
@@ -277,8 +280,8 @@ class StepWriter:
         """Return the fasteners of a step that stay in, and what is out of what would be held at it."""
         things = self.graph.machine.things
         groups = [group for ref in step.things if isinstance(group := things.get(ref.name), Fastener)]
-        held = [each.key for group in groups for each in held_with(group, things)]
-        staying = (name for name in (*(group.key for group in groups), *held) if (order.number, name) in self.staying)
+        names = (group.key for held in groups for group in (held, *held_with(held, things)))
+        staying = (name for name in names if (order.number, name) in self.staying)
         return frozenset(self.book.written.printed_name(name) if self.book.written else name for name in staying)
 
 

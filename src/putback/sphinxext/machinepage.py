@@ -81,7 +81,7 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
         for thing in fasteners:
             screwed = isinstance(thing, Part)
             name = _name(thing, words, target=not screwed)
-            if times := _times(thing):
+            if times := _times(thing, words):
                 name.insert(0, nodes.Text(times))
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
@@ -94,10 +94,10 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
     return table(heads, rows, (26, 17, 11, 19, 27), "torques")
 
 
-def _times(thing: Fastener) -> str:
-    """Return how many pieces there are, in front of their name: `2 × `; `2/3 × ` where that differs by variant."""
+def _times(thing: Fastener, words: Language) -> str:
+    """Return how many pieces there are, in front of their name: `2 × `; `2 or 3 × ` where that differs by variant."""
     counts = sorted({count for _, count in thing.counts}) or [thing.count]
-    return f"{'/'.join(map(str, counts))} × " if max(counts) > 1 else ""
+    return f"{words.choices([str(count) for count in counts])} × " if max(counts) > 1 else ""
 
 
 def _size(thing: Fastener, words: Language) -> str:
@@ -116,7 +116,7 @@ def _joint(thing: Fastener, machine: Machine, words: Language) -> str:
     def name(key: str) -> str:
         return machine.things[key].name if key in machine.things else key
 
-    return words.joint([name(ref.name) for ref in thing.secures], name(thing.to.name) if thing.to else None)
+    return words.joint(thing, [name(ref.name) for ref in thing.secures], name(thing.to.name) if thing.to else None)
 
 
 def _tightened(thing: Fastener, words: Language) -> nodes.paragraph:
@@ -134,7 +134,7 @@ def parts(machine: Machine, words: Language) -> nodes.table | None:
         if isinstance(thing, Part):
             mass = words.quantity(thing.mass) if thing.mass else "–"
             name = _name(thing, words)
-            if isinstance(thing, AlikeParts) and (times := _times(thing)):
+            if isinstance(thing, AlikeParts) and (times := _times(thing, words)):
                 name.insert(0, nodes.Text(times))
             rows.append(
                 [
@@ -163,7 +163,7 @@ def parts_to_buy(machine: Machine, words: Language, opened: Opened) -> nodes.tab
         most[bought.thing.key] = max(bought.count, most.get(bought.thing.key, 0))
     for thing in machine.things.values():
         if isinstance(thing, Part | Fastener | Line) and (thing.number or thing.single_use):
-            count = (_times(thing).removesuffix(" × ") or "1") if isinstance(thing, Fastener) else "1"
+            count = (_times(thing, words).removesuffix(" × ") or "1") if isinstance(thing, Fastener) else "1"
             new = labels.every_time if thing.single_use else labels.when_worn
             if thing.single_use and count.isdigit() and most.get(thing.key, 0) > int(count):
                 count = labels.in_one_job.format(count=count, most=most[thing.key])

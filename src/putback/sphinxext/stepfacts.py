@@ -32,8 +32,9 @@ def step_facts(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterato
     if step.because:
         yield paragraph(words.reason(step.because), "because")
     library = words.library
-    tools = [_tool(ref.name, library, words) for ref in step.tools]
-    tools += [words.tool(tool, briefly=True) for tool in _wrenches(step, words, wrenches)]
+    torque = next(_torques(step, words), None)
+    tools = [_tool(ref.name, library, words, torque) for ref in step.tools]
+    tools += [words.tool(tool, briefly=True, torque=torque) for tool in _wrenches(step, words, wrenches)]
     if tools:
         labels = words.labels.job
         one = labels.tool.format(name=tools[0])
@@ -57,8 +58,18 @@ def blanks(action: Measure | Adjust, words: Language) -> Iterator[own.blank]:
         yield own.blank(label=label, unit=unit)
 
 
-def _tool(name: str, library: Library, words: Language) -> str:
-    return words.tool(library.tools[name], briefly=True) if name in library.tools else name
+def _tool(name: str, library: Library, words: Language, torque: Quantity | None) -> str:
+    return words.tool(library.tools[name], briefly=True, torque=torque) if name in library.tools else name
+
+
+def _torques(step: Step, words: Language) -> Iterator[Quantity]:
+    """Yield the torque of each fastener that a step tightens to one."""
+    for ref in step.things if isinstance(step.action, Tighten) else ():
+        thing = words.things.get(ref.name)
+        assert isinstance(step.action, Tighten)
+        torque = step.action.shown(thing) if isinstance(thing, Fastener) else None
+        if torque is not None:
+            yield torque
 
 
 def _wrenches(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator[Tool]:

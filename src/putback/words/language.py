@@ -67,8 +67,8 @@ class Language(Protocol):
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence; None for what every variant meets."""
 
-    def row(self, what: str, when: When | None, only_if: Sequence[str] = ()) -> str:
-        """Return what a row is about, and for which variants and after which steps."""
+    def row(self, what: str, when: When | None, only_if: Sequence[str] = (), more: int = 0) -> str:
+        """Return what a row is about, for which variants and after which steps; with `more`, so many besides others."""
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number."""
@@ -136,8 +136,8 @@ class Language(Protocol):
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page, by the number of its step."""
 
-    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
-        """Return a tool with what tells it from others."""
+    def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
+        """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
 
     def equipment(self, equipment: Equipment) -> str:
         """Return a piece of equipment with its rated load."""
@@ -154,10 +154,10 @@ class Language(Protocol):
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
 
-    def otherwise(self, step: Step) -> str:
+    def otherwise(self, step: Step, places: int = 1) -> str:
         """Return what leads to the steps under `otherwise`."""
 
-    def outcome(self, step: Step, found: Limit) -> str:
+    def outcome(self, step: Step, found: Limit, places: int = 1) -> str:
         """Return what leads to the steps of one outcome."""
 
     def reading(self, name: str) -> str:
@@ -211,7 +211,7 @@ class Language(Protocol):
     def how_tight(self, thing: Fastener) -> Phrase:
         """Return how a fastener is tightened, for a table."""
 
-    def joint(self, held: Sequence[str], base: str | None) -> str:
+    def joint(self, thing: Fastener, held: Sequence[str], base: str | None) -> str:
         """Return what a fastener holds together; nothing when that is not said."""
 
     def thread_state(self, thing: Fastener) -> str | None:

@@ -43,6 +43,10 @@ _RELATIVE = frozenset(("that", "which", "who", "of", "for", "from", "with", "aft
 _CLAUSE = re.compile(r" (?:while|when|as soon as) ")
 _IN_FRONT = ("with", "while", "when", "as", "after", "before", "during", "at", "from", "under", "in", "on")
 _WHERE = verbs.PREPOSITIONS | {"before", "round", "next", "close", "with", "to", "from", "well"}
+_SWITCHED_OFF = re.compile(
+    r"(?:switch|turn)\b[^.,;:]*?\boff\b|(?:shut|stop|close) (?:the|it|its|all|both|your)\b", re.IGNORECASE
+)
+"""What is done at once where a job ends: `Switch the engine off, and do the job again.`"""
 _PRONOUNS = frozenset(("it", "its", "them", "they", "their"))
 _AND_ANOTHER = re.compile(r" and (?:the|its|their|both|your) ", re.IGNORECASE)
 
@@ -193,3 +197,17 @@ def one_of(words: Sequence[str]) -> str:
     if not others or not any(" or " in each for each in words):
         return " or ".join(filter(None, (", ".join(others), last)))
     return f"{', '.join(others)}, or {last}"
+
+
+def of_it(measured: str, name: str) -> str:
+    """Return what is measured on a thing, without the thing: the `run-out of the shaft` of a `crankshaft`."""
+    what, _, whose = measured.rpartition(" of ")
+    whose = whose.lower().removeprefix("the ")
+    return what if what and name.lower().endswith(whose) else measured
+
+
+def stopped(words: str) -> str:
+    """Return an author's words for where a job ends: who reads "Stop here" first would leave the engine running."""
+    if _SWITCHED_OFF.match(words):
+        return f"Go no further: {words[:1].lower()}{words[1:]}"
+    return f"Stop here. {words}"

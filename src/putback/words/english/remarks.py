@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.model.called import counted, named
+from putback.model.called import named
 from putback.model.details import Wear
 from putback.model.library import Equipment, LibraryEntry, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
@@ -13,16 +13,17 @@ from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, unbroken
-from putback.units import Quantity, show
+from putback.units import Quantity, both_as, printed_alike, show
 from putback.words.english.built import built_so
 from putback.words.english.checking import Checking
 from putback.words.english.drawn import OfDrawings
+from putback.words.english.listing import Gathering
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
-class Remarks(OfDrawings, Checking):
+class Remarks(Gathering, OfDrawings, Checking):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
@@ -62,7 +63,7 @@ class Remarks(OfDrawings, Checking):
             be = "they are" if several else "it is"
             yield f"Whenever {be} off, look for {joined(thing.inspect_when_off, 'or')}."
         if thing.clean_before:
-            before = f"the {self._listed(thing.clean_before)} {self._go(thing.clean_before)} on"
+            before = self._going_on(thing.clean_before)
             yield f"Clean {'them' if several else 'it'} before {before}."
         if thing.check_when_back:
             one = "filled" if isinstance(thing, Fluid) else "put back"
@@ -71,7 +72,7 @@ class Remarks(OfDrawings, Checking):
         yield from self._in_runs(thing)
         if thing.instead_of:
             take = "They take" if self.several(thing) else "It takes"
-            yield f"{take} the place of the {self._listed(thing.instead_of)}."
+            yield f"{take} the place of {self._replaced(thing)}."
         if thing.note:
             yield sentence(thing.note)
 
@@ -128,7 +129,7 @@ class Remarks(OfDrawings, Checking):
         """Yield which way a part is turned: `Turn it clockwise only, seen from above.`"""
         seen = f", seen from {self.place(thing.seen_from)}" if thing.seen_from else ""
         if thing.rotation:
-            yield f"Turn it {self.own(thing.rotation)} only{seen}."
+            yield f"Turn it {self.own(thing.rotation)} only{seen}: the other way may damage it, or what it turns."
         for need, way in thing.rotations:
             where = f"With the {self._listed([need.control])} in {spaced(need.position.name)}"
             yield f"{where}, turn it {self.own(way.name)} only{seen}."
@@ -220,17 +221,6 @@ class Remarks(OfDrawings, Checking):
         """Return the length of thread that is engaged."""
         return f"Thread engagement: {self.quantity(length)}."
 
-    def _listed(self, refs: Sequence[Ref]) -> str:
-        return joined([counted(thing) if (thing := self.things.get(ref.name)) else ref.name for ref in refs])
-
-    def _are(self, refs: Sequence[Ref]) -> str:
-        things = [self.things.get(ref.name) for ref in refs]
-        several = len(things) > 1 or any(isinstance(thing, Fastener) and thing.count > 1 for thing in things)
-        return "are" if several else "is"
-
-    def _go(self, refs: Sequence[Ref]) -> str:
-        return "go" if self._are(refs) == "are" else "goes"
-
     def _entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         entry = entries.get(ref.name)
         return entry.name if entry else ref.name
@@ -244,18 +234,23 @@ class Remarks(OfDrawings, Checking):
 
     # Of tools and equipment, in the block that opens a job.
 
-    def tool(self, tool: Tool, *, briefly: bool = False) -> str:
+    def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others: `torque wrench, 20–110 N·m (15–81 lbf·ft)`.
 
-        What is not said briefly is the step of its scale, its lever, and how far a crowfoot reaches.
+        What is not said briefly is the step of its scale, its lever, and how far a crowfoot reaches; nor its range
+        beside a `torque` that is printed in other units: nobody converts at the bench.
         """
-        facts = [self.quantity(tool.range)] if tool.range else []
+        alike = not (torque and tool.range) or printed_alike(tool.range, torque, self.first, self.second)
+        facts = [self.quantity(tool.range)] if tool.range and alike else []
         if briefly:
             return ", ".join([unbroken(tool.name), *facts])
-        facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
+        if tool.step:
+            step = both_as(tool.step, tool.range, self.first, self.second) if tool.range else self.quantity(tool.step)
+            facts += [f"in steps of {step}"]
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reach {show(tool.extends)}"] if tool.extends else []
-        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
+        reads = "read" if tool.name.lower().split(" of ")[0].endswith("s") else "reads"
+        facts += [f"{reads} to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from putback.model.called import counted, goes_in, placed
-from putback.model.machine import Line
+from putback.model.called import counted, placed
+from putback.model.machine import Fastener, Line
 from putback.model.states import (
     ControlState,
     EquipmentState,
@@ -20,6 +20,7 @@ from putback.model.states import (
 from putback.sheet.between import Away
 from putback.sheet.wanted import LaidOut
 from putback.words.english.rows import Rows
+from putback.words.english.seats import is_on
 from putback.words.english.things import joined, spaced
 
 
@@ -43,7 +44,10 @@ class Standing(Rows):
                 yield "Off", name
             case GroupState(out=out, loose=loose, places=places) if thing is not None:
                 if out:
-                    yield "Out" if goes_in(thing) else "Off", f"{counted(thing, out)}{placed(thing, places, as_='out')}"
+                    yield (
+                        "Out" if isinstance(thing, Fastener) and not is_on(thing) else "Off",
+                        f"{counted(thing, out)}{placed(thing, places, as_='out')}",
+                    )
                 if loose:
                     yield "Loose", f"{counted(thing, loose)}{placed(thing, places, as_='loose')}"
             case LineState(open=open_):

@@ -19,6 +19,7 @@ from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.source.grammar import number
 from putback.units import Quantity, show
+from putback.words.english.seats import seat
 from putback.words.english.things import Things, at_angle, joined, sentence
 from putback.words.fact import FactKind
 from putback.words.facts import facts_of, warping
@@ -255,12 +256,12 @@ class Tightening(Things):
             return phrase(f"by hand: {thing.by_hand}{further}" if thing.by_hand else thing.no_torque or "–")
         return phrase(body, f", {order}" if order else None)
 
-    def joint(self, held: Sequence[str], base: str | None) -> str:
-        """Return what a fastener holds together: `pump cover to pump`, `in pump`."""
+    def joint(self, thing: Fastener, held: Sequence[str], base: str | None) -> str:
+        """Return what a fastener holds together: `pump cover to pump`, `in pump`; of a nut or a cap, `on pump`."""
         names = joined(list(held))
         if names and base:
             return f"{names} to {base}"
-        return names or (f"in {base}" if base else "")
+        return names or (f"{seat(thing)} {base}" if base else "")
 
 
 def threads(film: Film, pieces: int = 2) -> str:
