@@ -246,3 +246,9 @@ def test_every_form_says_what_it_is(name: str) -> None:
     assert (form.__doc__ or "").splitlines()[0].endswith(".")
     assert not form.write(Result()).endswith("\n")
     assert isinstance(form.FOR_PROGRAMS, bool)
+
+
+def test_a_question_asked_again_says_at_which_check() -> None:
+    variant = (("knife out of limit", "no"), ("knife out of limit (2)", "yes"), ("drive", "gas"))
+    so = "knife is within its limit and knife is out of limit at check 2 and drive = gas"
+    assert only_when(variant) == f" (only when {so})"

@@ -10,7 +10,7 @@ from putback.model.called import goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid
 from putback.model.setting import Setting
 from putback.model.states import GroupState, PartState, is_off
-from putback.variants import NONE
+from putback.model.verbs.pieces import Install
 from putback.variants.graph import Why
 
 
@@ -54,9 +54,12 @@ def outer_of(book: Book, key: str) -> set[str]:
 
 
 def off_inside(book: Book, left: Unfinished) -> list[Unfinished]:
-    """Return what goes on before a thing and is left off as well, by a later step of the same list, in that order."""
+    """Return what goes on before a thing and is left off as well, by a later step of its list, in that order.
+
+    What goes back in some variants has its place there already.
+    """
     inner, here = inner_of(book, left.key), book.graph.space.variants_of(left.variants)
-    machine = book.graph.machine
+    machine, back = book.graph.machine, {entry.target.name for entry in book.of(Install) if entry.target}
     found = [
         other
         for other in unfinished(book)
@@ -68,7 +71,8 @@ def off_inside(book: Book, left: Unfinished) -> list[Unfinished]:
         and left.entry is not None
         and other.entry.index > left.entry.index
         and other.entry.via == left.entry.via
-        and book.graph.space.both(other.variants, here) != NONE
+        and book.graph.space.within(here, book.graph.space.variants_of(other.variants))
+        and other.key not in back
     ]
     return sorted(found, key=lambda other: other.entry.index if other.entry else -1)
 
