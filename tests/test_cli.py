@@ -168,7 +168,7 @@ def test_all_checks_are_listed(putback: Putback) -> None:
 def test_a_misspelt_check(putback: Putback) -> None:
     answer = putback("explain", "left-of")
     assert (answer.code, answer.out) == (2, "")
-    assert "there is no check, verb or key 'left-of'; did you mean 'left-off'?" in answer.err
+    assert "there is no check, verb, key or kind of thing called 'left-of'; did you mean 'left-off'?" in answer.err
     assert "'putback explain' lists all checks" in putback("explain", "frobnicate").err
 
 
@@ -183,6 +183,19 @@ def test_a_verb_and_a_key_are_explained(putback: Putback) -> None:
     assert both.startswith("releases-when (key of a part and a fastener)\n\n")
     assert "Takes out or loose. Without it, out.\n" in both
     assert "\n    torque: 18 N·m\n" in putback("explain", "torque").out
+
+
+def test_the_keys_of_a_kind_of_thing_are_listed(putback: Putback) -> None:
+    """One name may be both: a kind of thing, and a key."""
+    control = putback("explain", "control").out
+    assert control.startswith(
+        "control (has keys of its own)\n\nIts keys:\n\n    positions: All its positions. It must be"
+    )
+    assert "\n    needs: How other things must be before anybody touches this one: " in control
+    step = putback("explain", "step").out
+    assert step.startswith("step (has keys of its own)\n\n")
+    assert "\n\nstep (key of a tool)\n\n" in step
+    assert "did you mean 'fastener'?" in putback("explain", "fastner").err
 
 
 def test_a_check_is_found_by_the_name_of_its_file(putback: Putback) -> None:

@@ -15,14 +15,16 @@ from itertools import product
 import pytest
 from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
+from hypothesis.errors import UnsatisfiedAssumption
 
-from putback.checks import all_checks
+from putback.checks import CHECKING, PER_BOOK, all_checks
 from putback.guide.names import uses_of
 from putback.ledger import Book
 from putback.ledger.book import PROOF
 from putback.ledger.goes_with import goes_with
 from putback.ledger.opened import Opened, open_guide
-from putback.variants import NONE, Space, VariantSet
+from putback.variants import NONE, EntangledError, Space, VariantSet
+from putback.variants.space import ALLOWANCE
 from tests.laws.alone import Happening, Plain, asked, assemblies_of, meets, walk_alone, written_out
 from tests.laws.drawing import edges, guides, read, rounds
 
@@ -53,14 +55,40 @@ def about(check: str, message: str, spanned: str) -> list[str]:
 
 
 def told_together(case: Opened, texts: dict[str, str]) -> list[tuple[str, str, VariantSet | None]]:
-    """Return what the walk of all variants tells: check, the name it is about, and the variants."""
+    """Return what the walk of all variants tells: check, the name it is about, and the variants.
+
+    A check may raise `EntangledError`, which the engine reports as `too-many-loops`: such a guide is no example.
+    """
     assert case.graph is not None
-    return [
-        (check, name, fault.variants)
-        for check in LEDGER
-        for fault in all_checks()[check].faults(case)
-        for name in about(check, fault.message, fault.span.cut(texts[fault.span.path]))
+    case.graph.space.allow(CHECKING + PER_BOOK * len(case.books))
+    try:
+        return [
+            (check, name, fault.variants)
+            for check in LEDGER
+            for fault in all_checks()[check].faults(case)
+            for name in about(check, fault.message, fault.span.cut(texts[fault.span.path]))
+        ]
+    except EntangledError:
+        raise UnsatisfiedAssumption("more ways than can be followed") from None
+
+
+def test_what_cannot_be_followed_is_no_example() -> None:
+    machine: Plain = {"machine": "M", "options": {"o0": ["a", "b"], "o1": ["a", "b"]}, "parts": {"p0": {}, "p1": {}}}
+    steps: list[Plain] = [
+        {"remove": "p0", "when": {"o0": "a"}},
+        {"remove": "p1", "when": {"o1": "a"}},
+        {"install": "p0", "when": {"o1": "b"}},
     ]
+    guide, texts = read(machine, steps, {})
+    case = open_guide(guide)
+    assert case.graph is not None
+    case.graph.space.allow(-ALLOWANCE)
+    assert told_together(case, texts)  # the checks have an allowance of their own
+    case = open_guide(guide)
+    assert case.graph is not None
+    case.graph.space.allow(-ALLOWANCE - 10 * CHECKING)
+    with pytest.raises(UnsatisfiedAssumption):
+        told_together(case, texts)
 
 
 @pytest.mark.parametrize("part", range(int(os.environ.get("PUTBACK_LAWS_PARTS", "1"))))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from putback.model.verbs import VERBS
 from putback.source.load import Listing, Mapping, Node, Text, load_text
 from putback.source.span import Span
-from tests.hints.words import Add, Delete, Edit, Fact, Insert, Move, Place, WayOut, Write
+from tests.hints.words import Add, Delete, Edit, Enlist, Fact, Insert, Move, Place, WayOut, Write
 
 Trail = list[tuple["Item", "str | int"]]
 """The way from the top of a file to a place: containers, each with what is taken in it."""
@@ -132,6 +132,11 @@ class _At:
                 thing.mapped[edit.key] = _value(edit.value)
             case WayOut():
                 self.around()["otherwise"] = _way_out()
+            case Enlist():
+                top = self.files.root(self.span.path).mapped
+                if not isinstance(top.setdefault(edit.key, Item([])).value, list):
+                    top[edit.key] = Item([top[edit.key]])
+                top[edit.key].listed.append(Item(edit.name))
             case Add():
                 self.around()[edit.key] = _value(edit.value)
 

@@ -6,6 +6,7 @@
     move it before 'remove: hose' in line 4; delete it
     write '18 mm'; did you mean 'guard-bolts'?
     add 'new: true'
+    add 'hose' to 'begins-with' and to 'ends-with'
 
 "It" is the step that the finding points at. Of several things to do, the first is done.
 """
@@ -101,7 +102,16 @@ class Add(NamedTuple):
     """Its value."""
 
 
-Edit = Insert | Move | Delete | Write | Add | Fact | WayOut
+class Enlist(NamedTuple):
+    """A name more in a list at the top of the file of the finding."""
+
+    name: str
+    """The name."""
+    key: str
+    """The key of the list, which may be a new one."""
+
+
+Edit = Insert | Enlist | Move | Delete | Write | Add | Fact | WayOut
 
 
 def edits_of(hint: str) -> tuple[Edit, ...] | None:
@@ -139,6 +149,8 @@ def _moved(words: str) -> tuple[Edit, ...] | None:
 
 
 def _added(words: str) -> tuple[Edit, ...] | None:
+    if found := re.fullmatch(r"add '([\w-]+)' to '([\w-]+)'(?: and to '([\w-]+)')?", words):
+        return tuple(Enlist(found[1], key) for key in (found[2], found[3]) if key)
     edits: list[Edit] = []
     waiting: list[Insert] = []
     at = words.index("'")

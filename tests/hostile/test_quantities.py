@@ -345,22 +345,22 @@ fasteners:
             (
                 "0.0000001 N·m",
                 "0.0000001 N·m",
-                "torque-unlikely: 0.0000001 N·m on M6 12.9 is only 0.0000003 to 0.0000007 % of its proof load (nut factor 0.12 to 0.30)",
+                "torque-unlikely: 0.0000001 N·m on M6, class 12.9, is only 0.0000003 to 0.0000007 % of its proof load (nut factor 0.12 to 0.30)",
             ),
             (
                 "4000000 N·m",
                 "4000000 N·m",
-                "torque-unlikely: 4000000 N·m on M6 12.9 is 113800 to 284600 times its proof load (nut factor 0.12 to 0.30)",
+                "torque-unlikely: 4000000 N·m on M6, class 12.9, is 113800 to 284600 times its proof load (nut factor 0.12 to 0.30)",
             ),
             (
                 "9999999999999999999999999999 N·m",
                 "9999999999999999999999999999 N·m",
-                "torque-unlikely: 9999999999999999999999999999 N·m on M6 12.9 is 284600000000000000000000000 to 711500000000000000000000000 times its proof load (nut factor 0.12 to 0.30)",
+                "torque-unlikely: 9999999999999999999999999999 N·m on M6, class 12.9, is 284600000000000000000000000 to 711500000000000000000000000 times its proof load (nut factor 0.12 to 0.30)",
             ),
             (
                 "0.00000000000000000000000000000000000000001 lbf·in",
                 "0.00000000000000000000000000000000000000001 lbf·in",
-                "torque-unlikely: 0.00000000000000000000000000000000000000001 lbf·in on M6 12.9 is only 0.000000000000000000000000000000000000000003 to 0.000000000000000000000000000000000000000008 % of its proof load (nut factor 0.12 to 0.30)",
+                "torque-unlikely: 0.00000000000000000000000000000000000000001 lbf·in on M6, class 12.9, is only 0.000000000000000000000000000000000000000003 to 0.000000000000000000000000000000000000000008 % of its proof load (nut factor 0.12 to 0.30)",
             ),
         ),
     ),

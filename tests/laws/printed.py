@@ -22,7 +22,7 @@ from tests.laws.alone import (
 
 WORK = {
     "remove", "install", "replace", "loosen", "tighten", "disconnect", "connect", "drain", "fill", "run", "lift",
-    "adjust",
+    "adjust", "turn", "act",
 }  # fmt: skip
 COUNTED = {"part", "fastener", "line"}
 

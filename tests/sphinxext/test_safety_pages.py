@@ -179,7 +179,7 @@ def test_work_that_needs_a_licence_says_so(guide: Path) -> None:
     write(guide, {"jobs/filter.yaml": JOB.replace("      - replace: filter", "      - clean: jet")})
     words = set_up(guide)
     assert (
-        "Licensed work Only with burner: gas. Fuel gas: a licensed professional does this work, or oversees it."
+        "Licensed work Only with a gas burner. Fuel gas: a licensed professional does this work, or oversees it."
         in words
     )
 

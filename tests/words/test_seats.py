@@ -9,6 +9,7 @@ import pytest
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
+from putback.model.machine import Fastener
 from putback.sheet import sheet_of
 from putback.words.english import English
 from putback.words.english.clauses import of_it, stopped
@@ -71,7 +72,7 @@ def test_a_nut_is_on_and_a_screw_in(tmp_path: Path) -> None:
     found = {
         key: words.joint(thing, [], "case")
         for key, thing in things.items()
-        if hasattr(thing, "torque") and "@" not in key
+        if isinstance(thing, Fastener) and "@" not in key
     }
     assert found == {
         "wheel": "on case",

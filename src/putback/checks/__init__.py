@@ -18,6 +18,7 @@ from putback.checks.engine.brought import all_of
 from putback.checks.engine.form import Check, Fault, Group, Root
 from putback.checks.engine.known import KnownCheck
 from putback.checks.engine.roots import at_end, leaving, without_consequences
+from putback.checks.engine.unsure import without_unsure
 from putback.ledger import Book, Entry
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
@@ -84,7 +85,7 @@ def run_checks(opened: Opened, unfinished: list[str] | None = None) -> Iterator[
                 raise
             words = f"{check.said} failed in {opened.guide.shown}: {type(error).__name__}: {error}"
             raise BadCheckError(words) from error
-    first = as_written(without_consequences(found, opened), opened)
+    first = as_written(without_consequences(without_unsure(found, opened), opened), opened)
     for check in all_checks().values():
         try:
             for fault in _together((fault for other, fault in first if other is check), opened):

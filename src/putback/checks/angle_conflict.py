@@ -34,7 +34,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
-    class: "4.6"
+    class: "5"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot
@@ -51,7 +51,7 @@ machine: Bench pump
 fasteners:
   union-nut:
     kind: nut
-    class: "4.6"
+    class: "5"
     thread: M12 x 1.5
     torque: 22 N·m
     tool: crowfoot

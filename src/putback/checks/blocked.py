@@ -3,7 +3,8 @@
 A cover cannot come off while its screws hold it; a gasket cannot go on before what lies under it; a bolt behind a guard
 cannot be reached. The machine file gives the order.
 
-Move the step, or add the one that clears the way. If the step is right, the order in the machine file is wrong.
+Move the step, or add the one that clears the way. What every job takes off before it does a block, the block lists in
+`begins-with`. If the step is right, the order in the machine file is wrong.
 """
 
 from collections.abc import Iterator, Sequence
@@ -14,6 +15,7 @@ from putback.ledger import Book, Entry, Obstacle
 from putback.ledger.felt import is_felt
 from putback.ledger.opened import Opened
 from putback.mending.filling import shut_fillers, to_open
+from putback.mending.listing import listed_at_start
 from putback.model.called import counted, goes_in, named, verb_s
 from putback.model.machine import AnyThing, Fastener, Fluid, Line, Part
 from putback.model.states import FluidState, GroupState, State, is_off, is_shut, is_whole
@@ -88,9 +90,9 @@ def find(opened: Opened) -> Iterator[Fault]:
                     if variants != NONE:
                         told[key] = space.either(told.get(key, NONE), variants)
                         message, also = _words(book, entry, thing, obstacle)
-                        root = _root(book, entry, thing, obstacle)
-                        ways = (*also, *entry.ways)
-                        yield Fault(ref.span, message, ways, None, variants, book.reached(entry), root)
+                        hint = listed_at_start(opened, book, thing, edge.outer)
+                        root, ways = _root(book, entry, thing, obstacle), (*also, *entry.ways)
+                        yield Fault(ref.span, message, ways, hint, variants, book.reached(entry), root)
 
 
 def _told(book: Book, entry: Entry, obstacle: Obstacle, too_early: _Early) -> VariantSet:

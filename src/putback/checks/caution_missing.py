@@ -13,6 +13,7 @@ from putback.ledger import Book, Entry
 from putback.ledger.hazards import Exposure, Risk, exposures
 from putback.ledger.messages import all_answering
 from putback.ledger.opened import Opened
+from putback.ledger.warned import about_machine
 from putback.mending.sites import at_line, first_of_row, own_step, step_beside
 from putback.model.states import ControlState
 from putback.model.terms import Signal
@@ -134,13 +135,12 @@ def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     wanted, cautions = {risk.hazard.key for risk in risks}, book.library.cautions
     answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in cautions.items()}
     most = max(map(len, answers.values()), default=0)
-    names = [key for key, covered in answers.items() if covered and len(covered) == most][:3]
+    names = about_machine(book, [key for key, covered in answers.items() if covered and len(covered) == most])[:3]
     if not names:
         return None
-    entry = entries[0]
-    backwards = any(isinstance(step.action, Reverse) for step in entry.via)
-    around = [found for other in entries[1:] if (found := step_beside(book, other, entry, outermost=backwards))]
-    step = min(around, key=lambda each: each.key.line, default=own_step(entry) if backwards else entry.step)
+    backwards = any(isinstance(step.action, Reverse) for step in entries[0].via)
+    around = [found for other in entries[1:] if (found := step_beside(book, other, entries[0], outermost=backwards))]
+    step = min(around, key=lambda each: each.key.line, default=own_step(entries[0]) if backwards else entries[0].step)
     weakest = max((cautions[name].signal for name in names), key=GRAVEST.index)
     first = first_of_row(book, step, lambda message: GRAVEST.index(message.signal) > GRAVEST.index(weakest))
     where = "it" if first is entries[0].step else at_line(first, entries[0].step.key)

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end, cause
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_step
 from putback.model.machine import Control
 from putback.model.states import ControlState
@@ -46,7 +47,8 @@ def find(opened: Opened) -> Iterator[Fault]:
                     also += cause(book, left.state.off_by, "it leaves its normal position here")
                 normal = left.thing.normal.name
                 message = f"{left.thing.name} is left {left.state.position}; it must be {normal} at the end"
-                hint = back_step(book, "set", left, [f"'to: {visible(normal)}'"])
+                back = back_step(book, "set", left, [f"'to: {visible(normal)}'"])
+                hint = listed_at_end(opened, book, left.key) or back
                 yield Fault(
                     left.span, message, also, hint, left.variants, left.among, at_end(book, left.key, left.entry)
                 )

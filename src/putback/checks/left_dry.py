@@ -2,7 +2,8 @@
 
 The engine runs dry: a gearcase without oil is ruined in minutes, a circuit without coolant sooner.
 
-Add a `fill` step after the one that closes and tightens the last drain.
+Add a `fill` step after the one that closes and tightens the last drain. A block that leaves it to its jobs lists the
+fluid under `ends-with`.
 """
 
 from collections.abc import Iterator
@@ -11,6 +12,7 @@ from putback.checks import Fault, Group, at_end, cause
 from putback.ledger import Book
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_step
 from putback.model.machine import Fastener, Fluid, Part
 from putback.model.states import FluidState
@@ -62,7 +64,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     left.span,
                     message,
                     also,
-                    _hint(book, left),
+                    listed_at_end(opened, book, left.key) or _hint(book, left),
                     left.variants,
                     left.among,
                     at_end(book, left.key, left.entry),

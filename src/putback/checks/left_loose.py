@@ -14,6 +14,7 @@ from putback.ledger import Book
 from putback.ledger.closing import Unfinished, is_closed, unfinished
 from putback.ledger.loosened import loosened_by
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_end
 from putback.mending.tightening import tightened_hint
 from putback.model.called import counted, named, placed, verb_s
 from putback.model.groups import standing
@@ -57,7 +58,9 @@ def find(opened: Opened) -> Iterator[Fault]:
             state, thing = left.state, left.thing
             if isinstance(state, GroupState) and state.loose and isinstance(thing, Fastener):
                 plain = [some for some in standing(state) if some.level == LOOSE]
-                yield _never(book, left, state, thing, plain) if plain else _only(book, left, state, thing)
+                fault = _never(book, left, state, thing, plain) if plain else _only(book, left, state, thing)
+                listing = listed_at_end(opened, book, left.key) if fault.hint else None
+                yield fault._replace(hint=listing) if listing else fault
 
 
 def _never(book: Book, left: Unfinished, state: GroupState, thing: Fastener, plain: list[Reached]) -> Fault:

@@ -13,6 +13,7 @@ from putback.ledger.book import Book
 from putback.ledger.closing import Unfinished, unfinished
 from putback.ledger.newness import is_condemned
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_block, back_step, site_of, tightened_later
 from putback.mending.sites import some_when, with_keys
 from putback.model.called import counted, placed, verb_s
@@ -92,6 +93,8 @@ def _hint(opened: Opened, book: Book, left: Unfinished) -> str | None:
     thing, withs = left.thing, list[str]()
     if _elsewhere(book, left):
         return None
+    if listing := listed_at_end(opened, book, left.key):
+        return listing
     if isinstance(book.sequence, Block) and _by_others(opened, book, left.key):
         return "if the job that does this block puts it back, list it under 'ends-with'"
     if isinstance(thing, Part | Fastener) and thing.single_use:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, at_end
 from putback.ledger.closing import unfinished
 from putback.ledger.opened import Opened
+from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_step
 from putback.model.machine import Line
 from putback.model.states import LineState, ends
@@ -60,7 +61,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     left.span,
                     message,
                     left.ways,
-                    back_step(book, "connect", left),
+                    listed_at_end(opened, book, left.key) or back_step(book, "connect", left),
                     left.variants,
                     left.among,
                     at_end(book, left.key, left.entry),

@@ -12,19 +12,16 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group, Root
 from putback.ledger import Book, Entry
-from putback.ledger.hazards import brought_about, exposures, hazards_at, puts_on, risks
-from putback.ledger.heat import beside_it
+from putback.ledger.hazards import exposures, hazards_at, risks
 from putback.ledger.involved import carried_tags
-from putback.ledger.lifted import lifted_at
 from putback.ledger.opened import Opened, wider
-from putback.ledger.warned import ShownMessage, answering
+from putback.ledger.warned import ShownMessage, answering, comes_up, named_by_runs
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.source.span import Span
-from putback.variants import NONE
 
 LEVEL = Level.WARNING
 GROUP = Group.SAFETY
@@ -102,12 +99,14 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         return None  # It may warn of more than the files know.
     if unknown:
         name, tag = unknown[0].name, unknown[0].tags[0]
-        hint = f"give the thing 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
+        named = named_by_runs(book, unknown[0], entry)
+        to = f"{listed(named)}, which 'run' names here," if named else "the thing"
+        hint = f"give {to} 'tags: [{tag}]'; for a danger from outside the machine, a message has 'covers: []'"
         return f"no thing of the machine has the tag '{tag}', so nothing here causes {name}", hint
     names = listed([hazard.name for hazard in hazards])
     later = [other for other in book.entries[entry.index + 1 :] if other.section == entry.section]
     runs = [entry, *(other for other in later if isinstance(other.step.action, Run))]
-    if any(_is_true(book, hazard, later, runs) for hazard in hazards):
+    if any(comes_up(book, hazard, later, runs) for hazard in hazards):
         return None
     near = [risk for other in later for risk in hazards_at(book, other, hazards, kept_away=True)]
     if near:
@@ -115,20 +114,10 @@ def _words(message: SafetyMessage, entry: Entry, book: Book) -> tuple[str, str] 
         if kept is None:
             return None
         return f"what it warns of is kept away here: {names}, while {_safe(kept.hazard, book)}", "delete it"
-    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book)
+    return f"{NOTHING} what it warns of: {names}", _hint(hazards, book, entry)
 
 
-def _is_true(book: Book, hazard: Hazard, later: list[Entry], runs: list[Entry]) -> bool:
-    """Tell whether it comes up all the same: it is made so, an engine gives it off, a load has no `lift` step."""
-    lifted = (risk.hazard.key for other in later for risk in lifted_at(book, other))
-    return (
-        any(brought_about(book, other, hazard) or puts_on(book, other, hazard) for other in later)
-        or any(beside_it(book, run, hazard) != NONE for run in runs)
-        or hazard.key in lifted
-    )
-
-
-def _hint(hazards: list[Hazard], book: Book) -> str:
+def _hint(hazards: list[Hazard], book: Book, entry: Entry) -> str:
     """Say what would be right of a message that answers nothing in its section."""
     keys = {hazard.key for hazard in hazards}
     elsewhere = [risk for risk in risks(book) if risk.hazard.key in keys]
@@ -138,6 +127,8 @@ def _hint(hazards: list[Hazard], book: Book) -> str:
     tags = sorted({tag for hazard in hazards for tag in hazard.tags})
     if elsewhere or not tags:
         return "move it into the section with the step that it warns of"
+    if runs := named_by_runs(book, hazards[0], entry):
+        return f"give {listed(runs)}, which 'run' names here, 'tags: [{tags[0]}]' in the machine file"
     return f"give the thing that is dangerous here its tag in the machine file: {listed(tags, 'or')}"
 
 

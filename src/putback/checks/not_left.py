@@ -14,10 +14,13 @@ from putback.ledger.closing import is_closed
 from putback.ledger.disturbing import disturbers_of
 from putback.ledger.handover import is_left
 from putback.ledger.opened import Opened, wider
+from putback.mending.sites import at_line, own_step
 from putback.model.called import named, verb_s
 from putback.model.job import Block
+from putback.model.needed import PLACED
 from putback.model.setting import Setting
 from putback.model.terms import Ref
+from putback.model.verbs.equipment import Place
 from putback.source.finding import Level
 from putback.source.grammar import listed
 from putback.variants import VariantSet
@@ -85,7 +88,21 @@ def _found(opened: Opened) -> Iterator[Fault]:
             listed_so = f"{_called(book, refs)} {'are' if several else 'is'} listed under 'ends-with'"
             what, them = "block" if block else "job", "them" if several else "it"
             message = f"{listed_so}, but the {what} does not leave {them} so"
-            yield Fault(refs[0].span, message, variants=_all(book), root=_root(book, refs))
+            hint = _placed(book, refs[0].name) if block else None
+            yield Fault(refs[0].span, message, (), hint, _all(book), root=_root(book, refs))
+
+
+def _placed(book: Book, name: str) -> str | None:
+    """Return the step that puts equipment in place before the first thing that needs it there; None for no such."""
+    if name not in book.library.equipment or any(
+        entry.target and entry.target.name == name for entry in book.of(Place)
+    ):
+        return None
+    for entry in book.entries:
+        thing = book.graph.machine.things.get(entry.target.name) if entry.target else None
+        if thing and any(need.control.name == name and need.position.name == PLACED for need in thing.needs):
+            return f"add 'place: {name}' before {at_line(own_step(entry), book.sequence.span)}"
+    return None
 
 
 def _called(book: Book, refs: list[Ref]) -> str:

@@ -33,7 +33,7 @@ steps:
     for: cracks
     otherwise:
       - note: Have a new belt fitted before the pump is used again.
-        ^^^^ the pump must not run here, but the job goes on to run it (only when belt out of limit = yes)
+        ^^^^ the pump must not run here, but the job goes on to run it (only when belt is out of limit)
   - caution: running-engine
   - run: pump
     for: 5 min

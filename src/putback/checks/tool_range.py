@@ -41,7 +41,7 @@ PASSES = """
 # machine.yaml
 machine: Bench pump
 fasteners:
-  hub-nut: {kind: nut, thread: M20 x 1.5, torque: 320 N·m, class: "8.8"}
+  hub-nut: {kind: nut, thread: M20 x 1.5, torque: 320 N·m, class: "8"}
 # tools.yaml
 torque-wrench: {range: 10 N·m .. 120 N·m}
 large-torque-wrench: {range: 80 N·m .. 400 N·m}

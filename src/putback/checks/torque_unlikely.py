@@ -14,7 +14,7 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import Judgement, Wrong, is_loose_on_purpose, judge
-from putback.joints.readings import CONFIRM, advised, meant_within
+from putback.joints.readings import CONFIRM, advised, described, meant_within, on
 from putback.joints.stages import StageKind, backs_off, by_angle, disagree
 from putback.joints.turning import stretch
 from putback.ledger.opened import Opened
@@ -40,7 +40,7 @@ fasteners:
     class: "8.8"
     condition: greased
     torque: 45 N·m
-            ^^^^^^ 45 N·m on M6 x 1.0 8.8 greased is 3.4 to 5.8 times its proof load (nut factor 0.11 to 0.19)
+            ^^^^^^ 45 N·m on M6 x 1.0, class 8.8, greased, is 3.4 to 5.8 times its proof load (nut factor 0.11 to 0.19)
 """
 
 PASSES = """
@@ -112,7 +112,8 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
     if joint and found and found.too_far:
         span = place_of(angles[-1].text, thing.span)
         torque = f"{thing.last_torque.text} and " if thing.last_torque else ""
-        what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade]))
+        what = described(thing.thread, joint.strength.text if joint.strength else thing.grade)
+        what += "," if "," in what else ""
         message = f"{torque}{digits(found.angle)}° stretch {what} by {found.told}"
         yield Fault(
             span, message, (), "add up all stages, and look it up; if it is right, add 'torque-confirmed: by what'"
@@ -120,8 +121,8 @@ def _stretched(thing: Fastener, machine: Machine, library: Library) -> Iterator[
 
 
 def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgement) -> str:
-    film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
-    what = " ".join(filter(None, [thing.thread, joint.strength.text if joint.strength else thing.grade])) + film
+    film = None if joint.condition == NOT_STATED else str(joint.condition)
+    what = described(thing.thread, joint.strength.text if joint.strength else thing.grade, film)
     low, high = judgement.share
     factor = f"(nut factor {judgement.factors.low:.2f} to {judgement.factors.high:.2f})"
     strong = "its proof load" if joint.strength else "the proof load of the strongest class"
@@ -129,7 +130,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
         strong = f"what a {kind_of(thing)} of its size can bear"
     match judgement.wrong:
         case Wrong.HIGH:
-            return f"{torque.text} on {what} is {_times(low)} to {_times(high)} times {strong} {factor}"
+            return f"{torque.text} {on(what)} is {_times(low)} to {_times(high)} times {strong} {factor}"
         case Wrong.STRIPS:
             member = joint.material.name if joint.material else "its threads"
             return (
@@ -138,7 +139,7 @@ def _message(thing: Fastener, torque: Quantity, joint: Joint, judgement: Judgeme
             )
         case _:
             weak = "its proof load" if joint.strength else "the proof load of the weakest class"
-            return f"{torque.text} on {what} is only {_percent(low)} to {_percent(high)} % of {weak} {factor}"
+            return f"{torque.text} {on(what)} is only {_percent(low)} to {_percent(high)} % of {weak} {factor}"
 
 
 def _times(share: float) -> str:

@@ -16,7 +16,7 @@ from putback.joints import sized
 from putback.joints.friction import NOT_STATED
 from putback.joints.joint import Joint
 from putback.joints.preload import is_loose_on_purpose, judge
-from putback.joints.readings import CONFIRM, advised, meant_within
+from putback.joints.readings import CONFIRM, advised, described, meant_within, on
 from putback.joints.stages import backs_off, by_angle, disagree
 from putback.joints.usual import Unusual, is_short, unusual
 from putback.ledger.opened import Opened
@@ -40,7 +40,7 @@ fasteners:
     class: "8.8"
     condition: dry
     torque: 44 N·m
-            ^^^^^^ 44 N·m is more than almost every table gives M8 x 1.25 8.8 dry
+            ^^^^^^ 44 N·m is more than almost every table gives M8 x 1.25, class 8.8, dry
 """
 
 PASSES = """
@@ -107,9 +107,10 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
     judgement = judge((low, high), joint)
     if judgement is None or (judgement.wrong and not is_loose_on_purpose(joint)):
         return  # torque-unlikely tells it
-    film = "" if joint.condition == NOT_STATED else f" {joint.condition}"
+    film = None if joint.condition == NOT_STATED else str(joint.condition)
     grade = joint.strength.text if joint.strength else thing.grade
-    what = " ".join(filter(None, [thing.thread, grade or ("" if joint.seals else "of no class")])) + film
+    thread = thing.thread if grade or joint.seals else f"{thing.thread} of no class"
+    what = described(thread, grade, film)
     match unusual((low, high), joint):
         case Unusual.HIGH:
             message = f"{torque.text} is more than almost every table gives {what}"
@@ -118,7 +119,7 @@ def _judged(thing: Fastener, torque: Quantity, span: Span, joint: Joint) -> Iter
         case Unusual.STRIPS if not is_short(joint):
             deep = f", {digits(joint.engagement)} mm deep" if joint.engagement else ""
             member = joint.material.name if joint.material else "a weak thread"
-            message = f"{torque.text} on {what} may strip {member}{deep}"
+            message = f"{torque.text} {on(what)} may strip {member}{deep}"
         case _:
             return
     yield Fault(span, message, (), advised(torque, joint, other_thread(thing)))

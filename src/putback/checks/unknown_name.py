@@ -42,9 +42,9 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 
 def _renamed(unknown: UnknownName, opened: Opened) -> bool:
-    """Tell whether a position is no name in the machine file either: that is told there, and once."""
+    """Tell whether a position or a choice is no name in the machine file either: that is told there, and once."""
     use, machine = unknown.use, opened.guide.machine
-    if use.kinds != ("position",) or machine is None or machine.path not in opened.guide.mended:
+    if use.kinds not in (("position",), ("choice",)) or machine is None or machine.path not in opened.guide.mended:
         return False
     plain = as_name(use.ref.name)
     return plain != use.ref.name and plain in (use.known or ())

@@ -11,8 +11,11 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
 from putback.model.job import Step
+from putback.model.states import State, is_off, is_whole
+from putback.model.verb import Way
+from putback.model.verbs import VERBS
 from putback.model.verbs.acting import Act
-from putback.prose.deeds import Deed, Objects, deeds, verb_for
+from putback.prose.deeds import Deed, Objects, deeds, is_some, verb_for
 from putback.source.finding import Level
 from putback.source.quoting import SENTENCE, quote
 
@@ -46,9 +49,29 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             for deed in deeds(step.action.words):
                 hint = verb_for(deed, known)
-                if hint:
+                if hint and not is_some(deed, known) and not _is_so(opened, step, deed, known):
                     yield _fault(step, deed, f"write {hint}{_without(step.action)}")
                     break
+
+
+def _is_so(opened: Opened, step: Step, deed: Deed, known: Objects) -> bool:
+    """Tell whether the verb would take off what is off at that step already, or put on what is on."""
+    key, way = known.object_of(deed), VERBS[deed.verb or ""].way
+    if key is None or way not in (Way.OFF, Way.ON):
+        return False
+    books = opened.books
+    entries = [(book, each) for book in books for each in book.of(Act) if each.step is step and key in book.history]
+    thing = known.things[key]
+
+    def done(state: State) -> bool:
+        return is_off(thing, state) if way is Way.OFF else is_whole(state)
+
+    return bool(entries) and all(
+        book.graph.space.within(
+            book.graph.space.both(each.variants, book.graph.present(key)), book.where(key, each, done)
+        )
+        for book, each in entries
+    )
 
 
 def _without(action: Act) -> str:

@@ -110,3 +110,14 @@ def _or(texts: list[str]) -> str:
 
 def _plain(value: Decimal) -> str:
     return f"{value.normalize():f}"
+
+
+def described(thread: str | None, grade: str | None, condition: str | None = None) -> str:
+    """Return a thread with its class and condition: `M8 x 1.25, class 8.8, oiled`; `M6` when nothing else is known."""
+    marked = f"class {grade}" if grade and grade[0].isdigit() else grade
+    return ", ".join(filter(None, [thread, marked, condition]))
+
+
+def on(what: str) -> str:
+    """Return what is described, as more of the sentence follows it: `on M6 is …`, `on M6, class 8.8, is …`."""
+    return f"on {what}," if "," in what else f"on {what}"

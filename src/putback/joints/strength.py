@@ -213,6 +213,9 @@ def read_nut_class(text: str) -> StrengthClass:
     if name in THIN_NUTS:
         return StrengthClass(said, name, Standard.STEEL, THIN_NUTS[name])
     bolt = NUTS.get(name)
+    if (found := _CLASS.fullmatch(name)) and found["n"] in STEEL:
+        whole = found["n"].partition(".")[0]
+        raise ClassError(f"'{said}' is a class of bolts: ISO 898-2 gives nuts a whole number", f"write '{whole}'")
     return replace(read_class(bolt), text=said) if bolt else read_class(text)
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeAlias
 from putback.ledger.bench import on_bench
 from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
-from putback.ledger.heat import given_off, looks_closely, running_at, stays_hot, still_hot
+from putback.ledger.heat import given_off, looks_closely, not_cold, running_at, stays_hot, still_hot
 from putback.ledger.involved import Involved, involved, uses
 from putback.ledger.isolation import all_met
 from putback.ledger.load import burden
@@ -91,7 +91,7 @@ def _sources(book: Book, entry: Entry, hazard: Hazard, met: list[Involved]) -> I
         every = by_verb or (not hazard.verbs and verb.releases)
         yield from _tagged(book, entry, hazard, [each for each in met if every or _is_used(each, hazard)])
         if not every and given_off(hazard) and (looks_closely(entry) or entry.step.verb.reaches):
-            yield from _given_off(book, entry, hazard, met)
+            yield from _given_off(book, entry, hazard, not_cold(book, entry, met))
     elif hazard.mass is None and (by_verb or (not hazard.verbs and hazard.while_ and _reaches(entry))):
         yield None, entry.variants
 

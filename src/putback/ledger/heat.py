@@ -6,14 +6,18 @@ from collections.abc import Iterator
 
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
+from putback.ledger.involved import Involved
 from putback.ledger.isolation import all_met
 from putback.ledger.running import running_needs, runs_it, still_runs
 from putback.model.library import Hazard
-from putback.model.machine import Control
+from putback.model.machine import Control, Fluid
 from putback.model.terms import Need
+from putback.model.verbs.acting import Act
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import RUN, Run
+from putback.model.verbs.fluids import Fill
 from putback.model.verbs.telling import Wait
+from putback.source.late import Late
 from putback.units import si
 from putback.variants import NONE, VariantSet
 
@@ -22,6 +26,9 @@ _HEAT = ("hot", "heat", "burn", "scald", "steam", "exhaust")
 
 _GIVEN_OFF = (*_HEAT, "jet", "spray")
 """The same, with what is there only while it runs."""
+
+_POURS = Late(r"(?i)\b(?:top|fill|refill|pour|add)\b")
+"""Words of an action by which a fluid goes in."""
 
 _COOL = 1200.0
 """Seconds, waited for which a part is no longer taken for hot: half an hour is usual, and 20 min the least."""
@@ -104,3 +111,11 @@ def looks_closely(entry: Entry) -> bool:
     """Tell whether somebody goes near with eye or hand; what is checked without a light is seen from a step away."""
     lit = any(word in ref.name for ref in entry.step.tools for word in ("torch", "flashlight", "mirror"))
     return isinstance(entry.step.action, Inspect | Measure) or (lit and isinstance(entry.step.action, Verify))
+
+
+def not_cold(book: Book, entry: Entry, met: list[Involved]) -> list[Involved]:
+    """Leave out a fluid that is filled or topped up, by a verb or in words: it comes cold out of a can."""
+    action, thing = entry.step.action, book.graph.machine.things.get(entry.target.name) if entry.target else None
+    in_words = isinstance(action, Act) and isinstance(thing, Fluid) and _POURS.search(action.words) is not None
+    cold = thing.key if thing is not None and (in_words or isinstance(action, Fill)) else None
+    return [each for each in met if each.name != cold]

@@ -121,6 +121,8 @@ class _Writer:
         self.backs: dict[str, WayBack] = {}
         self.earlier: list[list[Order]] = []
         """What was written before, where this is the inside of a block."""
+        self.branches: list[list[Order]] = []
+        """The branches that are being written, the innermost last."""
 
     def sequence(self, sequence: Sequence, within: _Within) -> None:
         for section in sequence.sections:
@@ -148,11 +150,18 @@ class _Writer:
             order = Order(step, targets, here.variants, here.when, self.section, self.own, within.via)
             inside = replace(here, when=None)
             if step.otherwise:
-                order.branch = list(self.steps(step.otherwise, inside))
+                order.branch = self.branch(step.otherwise, inside)
             for outcome in step.outcomes:
-                branch, apart = list(self.steps(outcome.steps, inside)), each_apart(step, self.graph.machine.things)
+                branch, apart = self.branch(outcome.steps, inside), each_apart(step, self.graph.machine.things)
                 order.branch.append(replace(order, targets=(), branch=branch, outcome=outcome, each_apart=apart))
             yield order
+
+    def branch(self, steps: tuple[Step, ...], within: _Within) -> list[Order]:
+        found: list[Order] = []
+        self.branches.append(found)
+        found += self.steps(steps, within)
+        self.branches.pop()
+        return found
 
     def meant(self, step: Step, ref: Ref) -> Ref:
         """Return the name of the thing that a misspelt name was meant for.
@@ -177,7 +186,7 @@ class _Writer:
             else:
                 inner = _Writer(self.graph, self.blocks)
                 inner.section, inner.own, inner.backs = self.section, self.own, self.backs
-                inner.earlier = [*self.earlier, self.orders]
+                inner.earlier = [*self.earlier, self.orders, *self.branches]
                 inner.sequence(block, inside)
                 self.section = inner.section
                 self.stuck += inner.stuck
@@ -185,9 +194,14 @@ class _Writer:
 
     def still_to_do(self, back: tuple[Step, ...], within: _Within) -> Iterator[Step]:
         """Leave out of a way back what was cleaned or coated already, and nothing came off there since."""
+        cleaned: set[str] = set()
         for step in back:
-            if not (isinstance(step.action, Clean | Apply) and self.done(step, within)):
+            names = {ref.name for ref in step.things} if isinstance(step.action, Clean) and step.when is None else set()
+            if not (isinstance(step.action, Clean | Apply) and self.done(step, within)) and not (
+                names and names <= cleaned
+            ):
                 yield step
+            cleaned |= names
 
     def done(self, step: Step, within: _Within) -> bool:
         """Tell whether the same was cleaned, or coated, for all of these variants, since something came off there."""
@@ -195,7 +209,7 @@ class _Writer:
         wanted = {*(ref.name for ref in step.things), *_coated(step)}
         seats = [thing for ref in step.things if (thing := things.get(ref.name))]
         uncovers = wanted.union(ref.name for seat in seats for ref in seat.clean_before)
-        for order in reversed([order for orders in (*self.earlier, self.orders) for order in orders]):
+        for order in reversed([order for orders in (*self.earlier, self.orders, *self.branches) for order in orders]):
             names = {ref.name for ref in order.step.things}
             if isinstance(order.step.action, Remove | Disconnect | Replace) and not names.isdisjoint(uncovers):
                 return False

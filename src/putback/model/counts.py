@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -11,6 +12,8 @@ from putback.model.sizes import lengths_by_position
 from putback.model.terms import Clause, Ref, When
 from putback.source.finding import Finding, Level
 from putback.source.grammar import listed
+from putback.source.nearest import nearest
+from putback.source.phrases import as_name
 from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -122,8 +125,10 @@ def completed(machine: Machine) -> tuple[Machine, list[Finding]]:
         if not isinstance(thing, Fastener) or not thing.counts:
             continue
         option = thing.counts[0][0].cases[0][0].option
-        said = [ref.name for when, _ in thing.counts for ref in when.cases[0][0].choices]
-        left = [choice for choice in machine.options.get(option.name, ()) if choice not in said]
+        # A misspelt choice, or one that is no name yet (`40 mm`), is told as such: a count for it is there.
+        known = machine.options.get(option.name, ())
+        said = [_meant(ref.name, known) for when, _ in thing.counts for ref in when.cases[0][0].choices]
+        left = [choice for choice in known if choice not in said]
         missing = [choice for choice in left if _possible(thing.when, option.name, choice)]
         if missing:
             message = f"{thing.key} has no count with {option.name}: {listed(missing)}"
@@ -132,6 +137,10 @@ def completed(machine: Machine) -> tuple[Machine, list[Finding]]:
             more = [When(((Clause(option, (Ref(choice, option.span),)),),), option.span) for choice in missing]
             changed[key] = replace(thing, counts=(*thing.counts, *((when, thing.count) for when in more)))
     return (replace(machine, things={**machine.things, **changed}) if changed else machine), faults
+
+
+def _meant(written: str, known: Sequence[str]) -> str:
+    return written if written in known else nearest(as_name(written), known) or written
 
 
 def _possible(when: When | None, option: str, choice: str) -> bool:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from putback.model.job import Sequence
-from putback.model.machine import Machine
+from putback.model.machine import Fastener, Machine
 from putback.model.verbs import OTHER_WORDS, VERBS
 from putback.model.verbs.cleaning import Apply
 from putback.source.grammar import plural
@@ -95,6 +95,9 @@ _LATER = Late(
 )
 _COUNT = r"(?:(?:the|a|both|all|each|every|any|one|two|three|four|five|six|seven|eight|of|\d+) )*"
 
+_SOME = Late(r"(?:a|an|another|any|some|one)\b")
+"""What stands before a name that means not all of them."""
+
 
 def deeds(text: str) -> Iterator[Deed]:
     """Yield the sentences of a text that order work: `Prime the pump.`; none that says how, when or what not."""
@@ -178,6 +181,13 @@ def is_on_a_thing(deed: Deed, known: Objects, done: set[str]) -> bool:
     key = known.object_of(deed) if deed.sure else None
     verb = VERBS[deed.verb or ""] if key else None
     return verb is not None and verb.handles and verb.takes_thing(known.things[key or ""]) and key not in done
+
+
+def is_some(deed: Deed, known: Objects) -> bool:
+    """Tell whether an order is about one of several, or about some that nobody counted: `Take out a shim.`"""
+    thing = known.things.get(known.object_of(deed) or "")
+    several = isinstance(thing, Fastener) and (thing.uncounted or thing.count > 1)
+    return several and _SOME.match(deed.rest) is not None
 
 
 def verb_for(deed: Deed, known: Objects) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
+from typing import cast
 
 from putback.ledger.entries import Entry
 from putback.ledger.newness import comes_new, condemned
@@ -96,8 +97,8 @@ class Parting:
         for step, variants, limit in self.apart(order):
             if isinstance(step.action, Replace) and self.is_off(order, step):
                 step = replace(step, action=step.action._replace(later=True))
-            elif isinstance(step.action, Install) and self.comes_new(order, step):
-                step = replace(step, action=step.action._replace(new=True))
+            elif self.comes_new(order, step):
+                step = replace(step, action=cast("Install | Apply", step.action)._replace(new=True))
             found = self.left(order, step, variants)
             for action, here in found:
                 some = limit if len(found) == 1 else joined(self.graph, limit, self.short(here))
@@ -116,9 +117,27 @@ class Parting:
         return bool(entries) and all(condemned(self.book, entry) == entry.variants != NONE for entry in entries)
 
     def comes_new(self, order: Order, step: Step) -> bool:
-        """Tell whether all that an `install` puts on is new, whatever the way there."""
+        """Tell whether all that an `install` puts on is new, whatever the way there; or what is coated first."""
+        if isinstance(step.action, Apply):
+            return self.is_for_new(order, step.action)
+        if not isinstance(step.action, Install):
+            return False
         entries = list(self.of(order, step))
         return bool(entries) and all(comes_new(self.book, entry) == entry.variants != NONE for entry in entries)
+
+    def is_for_new(self, order: Order, action: Apply) -> bool:
+        """Tell whether all that something is put on are fasteners that are out, and that new ones take the place of."""
+        at = next(iter(self.entries.get(order.number, ())), None)
+        if at is None:
+            return False
+        for ref in action.to:
+            states = [state for _, state in self.book.before(ref.name, at)]
+            out = all(isinstance(state, GroupState) and state.out == state.all for state in states)
+            fits = [each for each in self.book.entries if each.target and each.target.name == ref.name]
+            fits = [each for each in fits if each.index > at.index and isinstance(each.step.action, Install)]
+            if not (out and fits) or any(comes_new(self.book, each) != each.variants for each in fits):
+                return False
+        return True
 
     def left(self, order: Order, step: Step, variants: VariantSet) -> list[tuple[Action, VariantSet]]:
         """Return what a step that takes out or puts in all of a group does: so many, at these places."""

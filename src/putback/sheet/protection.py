@@ -5,7 +5,8 @@ Both are read from the ledger, by the rule of `ledger.hazards` for what can hurt
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+import re
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -31,7 +32,37 @@ def wear_of(message: SafetyMessage, library: Library, away: Container[str] = ())
     not beside a shaft that turns.
     """
     covered = [ref.name for ref in message.covers if ref.name in library.hazards and ref.name not in away]
-    return tuple(dict.fromkeys([*message.ppe, *(item for name in covered for item in library.hazards[name].ppe)]))
+    return as_one([*message.ppe, *(item for name in covered for item in library.hazards[name].ppe)])
+
+
+_RESISTANT = re.compile(r"[\w-]+-(?:resistant|proof) ")
+
+
+def as_one(items: Iterable[str]) -> tuple[str, ...]:
+    """Return protective equipment with what is worn in one piece said once.
+
+    Nobody wears two pairs of gloves: `gloves` and `leather gloves` are leather gloves, and with `cut-resistant gloves`
+    they are cut-resistant leather gloves. Of two that resist different things, both stay.
+    """
+    found: list[str] = []
+    for item in dict.fromkeys(items):
+        *others, last = item.split()
+        for at, before in enumerate(found):
+            *kept, same = before.split()
+            if same != last:
+                continue
+            first, second = sorted((item, before), key=lambda words: _RESISTANT.match(words) is None)
+            mixed = _RESISTANT.match(first) is not None and _RESISTANT.match(second) is None
+            if set(others) <= set(kept) or set(kept) <= set(others):
+                found[at] = max(item, before, key=len)
+            elif mixed and len(first.split()) == 2:
+                found[at] = f"{first.split()[0]} {second}"
+            else:
+                continue
+            break
+        else:
+            found.append(item)
+    return tuple(dict.fromkeys(found))
 
 
 def worn(survey: Survey) -> dict[tuple[int, str], tuple[str, ...]]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import permutations
 
 from putback.ledger.entries import Entry
 from putback.ledger.hazards import licensed_work
@@ -29,6 +30,7 @@ from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.folding import summed
 from putback.sheet.limits import Limits
+from putback.sheet.protection import as_one
 from putback.sheet.survey import Branch, Survey
 from putback.sheet.tooling import Tooling
 from putback.sheet.wanted import LaidOut, Wanted
@@ -102,6 +104,7 @@ class SetUpWriter:
             self.take(entry, self.survey.branch(entry), variants)
             for item in worn.get((entry.order, entry.target.name), ()) if entry.target else ():
                 self.wear.add(item, item, (), variants)
+        self.keep_one_pair()
         self.tooling.needed_tools()
         grave = list(Signal)
         cautions = self.cautions.laid_out(self.limits)
@@ -116,6 +119,13 @@ class SetUpWriter:
             wear=tuple(self.wear.laid_out(self.limits)),
             licensed=tuple(self.licensed()),
         )
+
+    def keep_one_pair(self) -> None:
+        """Leave out `gloves` for who wears `leather gloves`."""
+        uses = {item: held.get((), NONE) for item, (_, held) in self.wear.uses.items()}
+        for item, better in permutations(uses, 2):
+            if as_one([item, better]) == (better,):
+                self.wear.uses[item][1][()] = uses[item] = self.survey.space.without(uses[item], uses[better])
 
     def take(self, entry: Entry, branch: Branch, variants: VariantSet) -> None:
         """Note what one entry needs."""

@@ -17,7 +17,11 @@ def number(count: int) -> str:
     return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
 
 
-_IRREGULAR = (("foot", "feet"), ("tooth", "teeth"), ("knife", "knives"), ("half", "halves"), ("shelf", "shelves"))
+_IRREGULAR = (
+    ("foot", "feet"), ("tooth", "teeth"), ("knife", "knives"), ("half", "halves"), ("shelf", "shelves"),
+    ("leaf", "leaves"), ("axis", "axes"), ("vertex", "vertices"),
+    ("chassis", "chassis"), ("series", "series"), ("apparatus", "apparatus"),
+)  # fmt: skip
 """Ends of names of things on machines, and their plurals."""
 
 
@@ -27,8 +31,9 @@ def plural(name: str) -> str:
     if of and head:
         return f"{plural(head)}{of}{rest}"
     for one, several in _IRREGULAR:
-        if name.endswith(one):
-            return name.removesuffix(one) + several
+        if name.lower().endswith(one):
+            kept = len(name) - len(one)
+            return name[: kept + 1] + several[1:]
     if name.endswith(("s", "x", "ch", "sh", "z")):
         return f"{name}es"
     if name.endswith("y") and name[-2:-1] not in "aeiou":

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from typing import Any
 
+from putback.source.quoting import quoted
 from putback.source.tree import Mapping
 
 
@@ -39,3 +41,13 @@ class Rules:
             and (len(found) == 1 or step.entries[verb].value.plain() not in self.as_key.get(verb, ()))
         ]
         return own or found
+
+
+_ELSEWHERE = {("fill", "with"): "the oil or coolant to use is the 'grade' of the fluid in machine.yaml"}
+"""Where what a key says belongs, when it is a key of other verbs only."""
+
+
+def homes_of(verb: str, key: str, homes: Iterable[str], known: Collection[str]) -> str:
+    """Return what to do with a key that goes with other verbs."""
+    listed = f"it goes with {quoted(homes)}; the keys of '{verb}' are {', '.join(known)}"
+    return _ELSEWHERE.get((verb, key), listed)

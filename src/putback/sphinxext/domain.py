@@ -34,6 +34,8 @@ class Known(NamedTuple):
     title: str
     sought: str = ""
     """What the search finds it by, where that is more than its title."""
+    inside: str = ""
+    """How a thing is called within a sentence, where that is not its title: `drive belt`."""
 
 
 class QuantityRole(SphinxRole):
@@ -89,7 +91,7 @@ class PutbackDomain(Domain):
         for role in ("thing", "part", "fastener", "line", "fluid", "control", "job", "caution")
     } | {"quantity": QuantityRole(), "step": PointerRole(), "limit": PointerRole(), "figure": PointerRole()}
     initial_data = {"objects": {}}  # noqa: RUF012
-    data_version = 2
+    data_version = 3
     dangling_warnings = {  # noqa: RUF012
         role: f"no {role} is called '%(target)s' in this guide" for role in roles
     }
@@ -100,10 +102,10 @@ class PutbackDomain(Domain):
         found: dict[tuple[str, str, str], Known] = self.data["objects"]
         return found
 
-    def note(self, kind: str, name: str, anchor: str, title: str, sought: str = "") -> None:
+    def note(self, kind: str, name: str, anchor: str, title: str, sought: str = "", inside: str = "") -> None:
         """Note that the current page describes an object."""
         docname = self.env.docname
-        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title, sought)
+        self.objects[guide_folder(docname), kind, name] = Known(docname, anchor, title, sought, inside)
 
     def clear_doc(self, docname: str) -> None:
         """Forget what a page described."""
@@ -145,7 +147,8 @@ class PutbackDomain(Domain):
             # On paper, a page number after every part of every step would only be in the way.
             return None
         if not node.get("refexplicit"):
-            contnode = nodes.inline(known.title, known.title, classes=["thing"])
+            called = known.inside if known.inside and _within_a_sentence(node) else known.title
+            contnode = nodes.inline(called, called, classes=["thing"])
         return make_refnode(builder, fromdocname, known.docname, known.anchor, contnode, known.title)
 
     def resolve_any_xref(
@@ -174,6 +177,14 @@ class PutbackDomain(Domain):
         """Yield all objects, for the search."""
         for (_, kind, name), known in self.objects.items():
             yield name, known.sought or known.title, kind, known.docname, known.anchor, 1
+
+
+def _within_a_sentence(node: nodes.Node) -> bool:
+    """Tell whether words stand before a node in its paragraph that end no sentence."""
+    parent = node.parent
+    siblings = parent.children[: parent.index(node)] if parent else []
+    before = "".join(each.astext() for each in siblings).rstrip(" \"'“‘(*")
+    return bool(before) and not before.endswith((".", "!", "?", ":"))
 
 
 def guide_folder(docname: str) -> str:

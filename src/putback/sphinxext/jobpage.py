@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from math import prod
 from typing import TYPE_CHECKING, TypeVar
 
 from docutils import nodes
@@ -210,10 +211,11 @@ class JobPage:
 
     def below(self, line: SheetStep) -> Iterator[own.otherwise]:
         """Yield the steps that hang on the answer of a step, or are done for each place."""
+        places = prod(len(grid.names) for grid in line.grids)
         if line.otherwise:
-            yield self.branch(self.words.otherwise(line.step), line.otherwise)
+            yield self.branch(self.words.otherwise(line.step, places), line.otherwise)
         for each in line.outcomes:
-            yield self.branch(self.words.outcome(line.step, each.found), each.steps)
+            yield self.branch(self.words.outcome(line.step, each.found, places), each.steps)
         if line.each:
             grid = next((grid for inner in line.each for grid in inner.grids), None)
             yield self.branch(self.words.each_of(grid.places, self.names(grid)) if grid else "", line.each)

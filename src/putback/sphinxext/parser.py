@@ -101,8 +101,10 @@ def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
     for node in page.findall(nodes.paragraph):
         key = node.attributes.pop("putback_thing", None)
         if key is not None:
-            title = words.title_of(machine.things[key])
-            domain.note("thing", key, thing_id(key), title, numbered(title, [machine.things[key]]))
+            thing = machine.things[key]
+            title = words.title_of(thing)
+            inside = f"{thing.name[:1]}{title[1:]}"
+            domain.note("thing", key, thing_id(key), title, numbered(title, [thing]), inside)
             entries.append(("single", title, thing_id(key)))
     page.insert(1, _index(entries))
     return page

@@ -42,6 +42,7 @@ def schedule(opened: Opened, words: Language) -> list[nodes.Node]:
     rows = [list(_row(job, interval, words)) for job, interval in due]
     heads = [labels.job, labels.at, labels.first, labels.every, labels.or_every]
     kept = [at for at in range(len(heads)) if at == 0 or any(row[at] != "–" for row in rows)]
+    heads[3] = labels.then_every if 2 in kept else labels.every
     widths = (34, 20, 16, 15, 15)
     found: list[nodes.Node] = []
     if rows:

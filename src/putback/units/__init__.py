@@ -1,12 +1,12 @@
 """Quantities: read as a person writes them, kept exactly, converted without false digits.
 
-`parse` and `parse_any` read, `show` and `both` print, `digits` prints a bare number, `rounded_to` converts for print,
-`Quantity.to` and `si` convert for arithmetic, `disagreement` compares two stated units.
+`parse` and `parse_any` read, `show`, `both` and `both_as` print, `digits` prints a bare number, `rounded_to` converts
+for print, `Quantity.to` and `si` convert for arithmetic, `disagreement` compares two stated units.
 """
 
 from putback.units.agreeing import disagreement
 from putback.units.kinds import Kind, System
-from putback.units.printing import both, printed_alike, show
+from putback.units.printing import both, both_as, printed_alike, show
 from putback.units.quantity import Form, Quantity, QuantityError, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
@@ -19,6 +19,7 @@ __all__ = [
     "QuantityError",
     "System",
     "both",
+    "both_as",
     "digits",
     "disagreement",
     "parse",

@@ -61,6 +61,12 @@ def printed_alike(one: Quantity, other: Quantity, first: System, second: System 
     return all(_in(one, [one, *one.also], x).unit == _in(other, [other, *other.also], x).unit for x in systems)
 
 
+def both_as(quantity: Quantity, like: Quantity, first: System, second: System | None) -> str:
+    """Return a quantity in the units in which another of its kind is printed: the step of a scale as its range."""
+    systems = [first] if second is None or second is first else [first, second]
+    return _with(quantity, [rounded_to(quantity, unit_in(like, system)) for system in systems], show)
+
+
 def unit_in(quantity: Quantity, first: System) -> str:
     """Return the symbol of the unit that `both` prints first."""
     return quantity.unit if _for_all(quantity) else _in(quantity, [quantity, *quantity.also], first).unit

@@ -16,6 +16,11 @@ The rule. Let u be one unit of the last digit that the author stated, carried in
   35.00–35.02 mm is 1.3780–1.3787 in, since a hundred-thousandth of an inch is nothing that was measured. Where that
   is not enough, more digits are kept.
 * A range that reaches ten times its lower end has each end rounded by itself: 1–25 N·m is 0.74–18 lbf·ft.
+* A fraction of an inch is what a rule or a gap shows, and has no digits of its own: it is rounded to the nearest
+  0.1 mm, its margin too: 1/16 in is 1.6 mm, and 3/8 ± 1/16 in is 9.5 ± 1.6 mm.
+* A margin stated to a coarser place than its value decides how far the value may shift: 0.375 ± 0.06 in is
+  9.5 ± 1.5 mm.
+* A torque stated in whole numbers stays whole from 20 up: 40 N·m is 30 lbf·ft, and stands beside 45 N·m, 33 lbf·ft.
 * A value with two deviations becomes a range: 20 +5 −0 N·m is 14.8–18.4 lbf·ft.
 * Temperatures follow u alone, as a percentage means nothing on their scales.
 """
@@ -36,6 +41,11 @@ _LOST = Decimal("0.08")
 _LOST_AT_FINEST = Decimal("0.2")
 _WIDE = 10
 """How many times the lower end a range reaches for its ends to be rounded each by itself."""
+_WHOLE_TORQUE = 20
+"""From here on, half a unit is within 2.5 %: no torque wrench is better."""
+_HALF = Decimal("0.501")
+_TENTH = -1
+"""The place, in mm, to which a fraction of an inch is rounded."""
 _MORE_PLACES = 25
 """Places after the finest that are tried before a number is kept as it is."""
 
@@ -49,11 +59,13 @@ def rounded_to(quantity: Quantity, unit: str) -> Quantity:
     if exact is quantity:
         return quantity
     with localcontext(WIDE):
+        if quantity.fraction and (found := _of_fraction(exact)):
+            return found
         match exact.form:
             case Form.RANGE | Form.DEVIATIONS:
                 return _range(exact)
             case Form.MARGIN | Form.PERCENT:
-                return _tolerance(exact)
+                return _tolerance(exact, _margin_step(quantity, exact))
             case Form.VALUE | Form.SPLIT:
                 return _value(exact, _half(quantity, exact))
             case Form.AT_LEAST | Form.MORE_THAN | Form.AT_MOST | Form.LESS_THAN:
@@ -73,11 +85,37 @@ def half_of_round(value: Decimal) -> Decimal:
 def _half(written: Quantity, exact: Quantity) -> Decimal:
     """Return by how much rounding may shift the value, in the new unit."""
     half = exact.step / 2
+    if written.kind is Kind.TORQUE and written.step == 1 and (exact.low or 0) >= _WHOLE_TORQUE:
+        half = max(half, _HALF)
     value = written.high if written.low is None else written.low
+    if written.fraction and value is not None and written.kind is not Kind.TEMPERATURE:
+        return max(half, scale(abs(value) * _ROUND_NUMBER, _named(written.unit), _named(exact.unit)))
     if value is None or written.kind is Kind.TEMPERATURE or written.step != 1 or value % 10:
         return half
     hidden = min(abs(value) * _ROUND_NUMBER, half_of_round(value))
     return max(half, scale(hidden, _named(written.unit), _named(exact.unit)))
+
+
+def _of_fraction(exact: Quantity) -> Quantity | None:
+    """Return a fraction of an inch in mm; None in other units, and where the general rule keeps more."""
+    if exact.unit != "mm" or exact.form is Form.PERCENT or exact.step >= 1:
+        return None
+    stated = [exact.nominal, exact.margin] if exact.form is Form.MARGIN else [exact.low, exact.high]
+    values = [value for value in stated if value is not None]
+    shown = [_at(value, _TENTH) for value in values]
+    if not all(_near(value, number, exact.kind) for value, number in zip(values, shown, strict=True)):
+        return None
+    match exact.form:
+        case Form.MARGIN:
+            middle, size = shown
+            return _made(exact, middle - size, middle + size, middle, size, nominal=middle, margin=size)
+        case Form.RANGE | Form.DEVIATIONS:
+            return _made(exact, *shown, *shown) if shown[0] < shown[-1] else None
+        case Form.VALUE | Form.SPLIT:
+            return _made(exact, *shown, shown[0], nominal=shown[0])
+        case _:
+            low, high = (None if end is None else shown[0] for end in (exact.low, exact.high))
+            return _made(exact, low, high, *shown)
 
 
 def _exponents(top: Decimal, finest: int) -> Iterator[int]:
@@ -194,13 +232,20 @@ def _coarser(least: Decimal, high: Decimal, exact: Quantity, exponent: int) -> D
     return None
 
 
-def _tolerance(exact: Quantity) -> Quantity:
+def _margin_step(written: Quantity, exact: Quantity) -> Decimal:
+    """Return one unit of the last digit of what stands after ±, in the new unit."""
+    if written.margin is None or exact.form is not Form.MARGIN:
+        return exact.step
+    return max(exact.step, scale(places(written.margin), _named(written.unit), _named(exact.unit)))
+
+
+def _tolerance(exact: Quantity, step: Decimal) -> Quantity:
     nominal, margin = exact.nominal, exact.margin
     assert nominal is not None
     assert margin is not None
     for exponent in _exponents(nominal, _finest(exact) - _MORE_PLACES):
         middle = _at(nominal, exponent)
-        if abs(middle - nominal) > exact.step / 2 or not _near(nominal, middle, exact.kind):
+        if abs(middle - nominal) > step / 2 or not _near(nominal, middle, exact.kind):
             continue
         if exact.form is Form.PERCENT:
             size = abs(middle) * margin / 100

@@ -91,6 +91,8 @@ class UpkeepLabels:
     """Head: when it is due for the first time."""
     every: str
     """Head: by running hours or distance."""
+    then_every: str
+    """The same, beside a column of when it is due first."""
     or_every: str
     """Head: by the calendar."""
     once: str

@@ -154,10 +154,10 @@ class Language(Protocol):
     def go_back(self, number: str) -> Phrase:
         """Return how to go on from an earlier step."""
 
-    def otherwise(self, step: Step) -> str:
+    def otherwise(self, step: Step, places: int = 1) -> str:
         """Return what leads to the steps under `otherwise`."""
 
-    def outcome(self, step: Step, found: Limit) -> str:
+    def outcome(self, step: Step, found: Limit, places: int = 1) -> str:
         """Return what leads to the steps of one outcome."""
 
     def reading(self, name: str) -> str:

@@ -13,6 +13,7 @@ the check.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import groupby
@@ -88,13 +89,31 @@ def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
 
 
 def only_when(variant: tuple[tuple[str, str], ...]) -> str:
-    """Return the variant of a finding as words: ` (only when shaft = long)`; nothing for all variants."""
+    """Return the variant of a finding as words: ` (only when shaft = long and gap is > 0.3 mm)`; nothing for all."""
     if not variant:
         return ""
-    said = [f"{option} = {choice}" for option, choice in variant]
+    said = [_so(option, choice) for option, choice in variant]
     if len(said) > _MOST_CHOICES:
         said[_MOST_CHOICES - 1 :] = [f"{len(said) - _MOST_CHOICES + 1} more choices"]
     return f" (only when {' and '.join(said)})"
+
+
+_ASKED = re.compile(r"(?P<what>.+?) (?P<how>out of limit|(?:[<>≤≥]=? ?)?-?\d.*)")
+"""The name of a question, `cam out of limit` or `cam > 0.3 mm`: no option has a space in its name."""
+
+_MANY = re.compile(r".*(?:, .*|[^suia]s)")
+"""What is called by more than one word, or in the plural."""
+
+
+def _so(option: str, choice: str) -> str:
+    """Return one choice of a variant as a person says it: `shaft = long`, `gap is out of limit`."""
+    asked = _ASKED.fullmatch(option) if choice in ("yes", "no") else None
+    if asked is None:
+        return f"{option} = {choice}"
+    be, its = ("are", "their") if _MANY.fullmatch(asked["what"]) else ("is", "its")
+    if choice == "no" and asked["how"] == "out of limit":
+        return f"{asked['what']} {be} within {its} limit"
+    return f"{asked['what']} {be} {'' if choice == 'yes' else 'not '}{asked['how']}"
 
 
 def _short(span: Span) -> str:

@@ -17,6 +17,8 @@ class Apply(NamedTuple):
 
     things: tuple[Ref, ...]
     to: tuple[Ref, ...]
+    new: bool = False
+    """For the page: whether new ones go in, and not those that came out."""
 
 
 class Clean(NamedTuple):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -14,15 +15,25 @@ if TYPE_CHECKING:
 _L = TypeVar("_L", bound="DataclassInstance")
 
 
+_OURS = (("Renew", "Replace"), ("renew", "replace"), ("condemned", "rejected"))
+"""Words that an American understands in a text of an author, and would not say: only what is ours changes."""
+
+
+def _said(words: str) -> str:
+    for british, american in _OURS:
+        words = re.sub(rf"\b{british}(?=s?\b)", american, words)
+    return said_by(words, Side.US)
+
+
 def _american(labels: _L) -> _L:
     """Return labels in American words."""
     found: dict[str, Any] = {}
     for field in fields(labels):
         value = getattr(labels, field.name)
         if isinstance(value, str):
-            found[field.name] = said_by(value, Side.US)
+            found[field.name] = _said(value)
         elif isinstance(value, tuple):
-            found[field.name] = tuple(said_by(each, Side.US) if isinstance(each, str) else each for each in value)
+            found[field.name] = tuple(_said(each) if isinstance(each, str) else each for each in value)
         else:
             found[field.name] = _american(value)
     return replace(labels, **found)
@@ -35,4 +46,4 @@ class American(English):
 
     def own(self, words: str) -> str:
         """Return words of ours as they are said in America."""
-        return said_by(words, Side.US)
+        return _said(words)

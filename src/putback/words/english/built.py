@@ -31,6 +31,12 @@ _WAYS = _listed(
 """Options that a choice goes before as a noun, without an article: `belt drive`, `raw-water cooling`."""
 _DRIVERS = _listed("belt gear chain shaft motor cable engine")
 """What drives a `pump` whose option is its `pump drive`."""
+_PIECES = _listed(
+    "motor engine hopper shaft pump tank blade gearbox clutch brake starter propeller impeller wheel housing"
+    " cover guard filter valve belt pulley bearing seal hose nozzle deck handle frame boiler burner compressor fan"
+)
+"""Options that are pieces of a machine: a choice of one word goes before them: a `gas` engine, a `keyed` shaft."""
+_PLAIN_WORD = re.compile(r"[a-z]{3,}(?:-[a-z]+)*")
 _COUNTED = _listed("one two three four five six seven eight nine ten")
 
 
@@ -55,7 +61,8 @@ def built(option: str, choices: Sequence[str]) -> str:
     )
     if way and not any(choice in _FITTED | _NOT_FITTED for choice in choices):
         return f"with {' or '.join(choice.replace(' ', '-') for choice in choices)} {option}"
-    if all(choice in _KINDS for choice in choices):
+    piece = option.lower().split()[-1] in _PIECES and all(map(_PLAIN_WORD.fullmatch, choices))
+    if piece or all(choice in _KINDS for choice in choices):
         return f"with {_an(f'{_or(choices)} {option}')}"
     if all(choice in _COUNTED for choice in choices) and option.endswith("s"):
         counted = option.removesuffix("s") if list(choices) == ["one"] else option

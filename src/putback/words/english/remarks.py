@@ -13,7 +13,7 @@ from putback.model.screwed import left_handed
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref, When
 from putback.source.grammar import counted_word, unbroken
-from putback.units import Quantity, printed_alike, show
+from putback.units import Quantity, both_as, printed_alike, show
 from putback.words.english.built import built_so
 from putback.words.english.checking import Checking
 from putback.words.english.drawn import OfDrawings
@@ -244,10 +244,13 @@ class Remarks(Gathering, OfDrawings, Checking):
         facts = [self.quantity(tool.range)] if tool.range and alike else []
         if briefly:
             return ", ".join([unbroken(tool.name), *facts])
-        facts += [f"in steps of {self.quantity(tool.step)}"] if tool.step else []
+        if tool.step:
+            step = both_as(tool.step, tool.range, self.first, self.second) if tool.range else self.quantity(tool.step)
+            facts += [f"in steps of {step}"]
         facts += [f"lever {show(tool.lever)}"] if tool.lever else []
         facts += [f"reach {show(tool.extends)}"] if tool.extends else []
-        facts += [f"reads to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
+        reads = "read" if tool.name.lower().split(" of ")[0].endswith("s") else "reads"
+        facts += [f"{reads} to {joined([self.quantity(each) for each in tool.reads])}"] if tool.reads else []
         return ", ".join([unbroken(tool.name), *facts])
 
     def equipment(self, equipment: Equipment) -> str:

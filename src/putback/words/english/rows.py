@@ -43,7 +43,7 @@ class Rows(Things):
         thing = self.things.get(step.things[0].name) if len(step.things) == 1 else None
         one = thing is not None and not (isinstance(thing, Fastener) and thing.count > 1)
         new, condemned = ("a new one", "condemned it") if one else ("new ones", "condemned them")
-        return f"Fit {new} if {self.led(steps, condemned, 'found')}."
+        return f"Fit {new} if {self.led(steps, self.own(condemned), 'found')}."
 
     def how_often(self, thing: Part | Fastener) -> str:
         """Return how often something may be fitted: `twice`, `twice, this side and other side,`."""
@@ -68,7 +68,7 @@ class Rows(Things):
             if any(ref.name == thing.key for ref in together):
                 others = [ref for ref in together if ref.name != thing.key]
                 names = joined([counted(other) for ref in others if (other := self.things.get(ref.name))])
-                yield f"Renew it together with the {names}." if names else "Renew them all together."
+                yield self.own(f"Renew it together with the {names}." if names else "Renew them all together.")
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number, when it is known: `water-pump kit (HN-2200)`."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 
-from putback.model.called import named, speaks_of
+from putback.model.called import named
 from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Part
@@ -14,7 +14,6 @@ from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.terms import Ref
 from putback.model.verb import Action
-from putback.model.verbs.acting import Act
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Each, Reverse
@@ -26,6 +25,7 @@ from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.source.grammar import plural, unbroken
 from putback.units.printing import both
 from putback.units.quantity import Form
+from putback.words.english.acts import Acts
 from putback.words.english.checking import Checking, in_words
 from putback.words.english.clauses import apart, is_whereabouts, of_it, one_of, stopped
 from putback.words.english.holding import Holding
@@ -35,7 +35,7 @@ from putback.words.meeting import meeting_at
 from putback.words.pieces import Phrase, as_text, phrase
 
 
-class Steps(Work, Holding, Checking):
+class Steps(Work, Acts, Holding, Checking):
     """What is said of steps."""
 
     def generated(self, step: Step, stays_in: Collection[str] = ()) -> Phrase:
@@ -84,9 +84,10 @@ class Steps(Work, Holding, Checking):
         return phrase("Align ", self.all_of(action.things), f" with {mark}{where}.")
 
     def say_apply(self, action: Apply, _tools: Tools) -> Phrase:
-        """`Apply clean engine oil to the six head bolts.`"""
+        """`Apply clean engine oil to the six head bolts.` · `Apply thread-locker to the four new screws.`"""
         consumables = joined([self.consumable(ref.name) for ref in action.things])
-        return phrase(f"Apply {consumables} to ", self.all_of(action.to), ".")
+        onto = self.all_of(action.to, article="the new" if action.new else "the")
+        return phrase(f"Apply {consumables} to ", onto, ".")
 
     def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
         """`Clean the crankpin with lint-free rags.`"""
@@ -166,23 +167,6 @@ class Steps(Work, Holding, Checking):
         """Return the hazards alone; a page shows the whole messages."""
         return phrase(joined([self.caution(ref.name) for ref in action.things]))
 
-    def say_act(self, action: Act, _tools: Tools) -> Phrase:
-        """`Prime the pump with the hand lever until no bubbles come (fuel lift pump).`"""
-        left = [ref for ref in action.things if not self._spoken_of(ref.name, action.words)]
-        if not left:
-            return phrase(ended(action.words))
-        touched = joined(
-            [named(self.things[ref.name]) if ref.name in self.things else self.other(ref.name) for ref in left]
-        )
-        return phrase(f"{action.words.rstrip('.')} (", touched, ").")
-
-    def _spoken_of(self, name: str, words: str) -> bool:
-        """Tell whether words name a thing, or a piece of equipment."""
-        thing, equipment = self.things.get(name), self.library.equipment.get(name)
-        if thing is not None:
-            return speaks_of(words, thing, self.things) or named(thing).lower() in words.lower()
-        return equipment is not None and equipment.name.lower() in words.lower()
-
     def say_note(self, action: Note, _tools: Tools) -> Phrase:
         """Return the author's words."""
         return phrase(action.words)
@@ -213,7 +197,7 @@ class Steps(Work, Holding, Checking):
         """Return a picture by the number of its step: `the picture at step 4`."""
         return f"the picture at {self.step_named(number, title)}" if number else "a picture for other machines"
 
-    def otherwise(self, step: Step) -> str:
+    def otherwise(self, step: Step, places: int = 1) -> str:
         """Return what leads to the steps under `otherwise`: it says of what, since a page may end between."""
         match step.action:
             case Inspect() as action:
@@ -222,16 +206,16 @@ class Steps(Work, Holding, Checking):
                     return "If it is not good:"
                 return "If you find any:" if len(wanted) == 1 else "If you find any of these:"
             case Measure() as action:
-                good, value = self.good(action), self.value(action)
+                good, value = self.good(action), self.value(action, places)
                 bad = [f"{value} is {self.outside(good)}"] if good or not action.difference else []
                 bad += [f"the difference is {self.outside(action.difference)}"] if action.difference else []
                 return f"If {', or '.join(bad)}:"
             case _:
                 return "If not:"
 
-    def outcome(self, step: Step, found: Limit) -> str:
+    def outcome(self, step: Step, found: Limit, places: int = 1) -> str:
         """`If the value is more than 0.3 mm (0.012 in):`; what an outcome before it has as well is left to that."""
-        value = self.value(step.action) if isinstance(step.action, Measure) else "the value"
+        value = self.value(step.action, places) if isinstance(step.action, Measure) else "the value"
         good = self.good(step.action) if isinstance(step.action, Measure) else None
         shared = [both(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
         but = f", but not {joined(shared, 'or')}" if shared else ""
@@ -239,9 +223,11 @@ class Steps(Work, Holding, Checking):
         shown = meeting_at(found, [good, *meeting] if good else meeting, self.first)
         return f"If {value} is {self.limit_in_words(shown)}{but}:"
 
-    def value(self, action: Measure) -> str:
-        """Return what is judged: `the value`, `a reading`, `the largest`."""
-        return _VALUES[action.judge] if len(readings_of(action, self.things)) > 1 else "the value"
+    def value(self, action: Measure, places: int = 1) -> str:
+        """Return what is judged: `the value`, `a reading`, `the largest`; of several places, `either value`."""
+        if len(readings_of(action, self.things)) > 1:
+            return _VALUES[action.judge]
+        return "the value" if places == 1 else "either value" if places == 2 else "any value"
 
     def reading(self, name: str) -> str:
         """Return what stands before the line for one of several readings: `Along the crankshaft`, `Reading 2`."""

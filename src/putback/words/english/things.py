@@ -198,10 +198,10 @@ class Things:
             if article == "the":
                 return f"{number(count)} of the {counted(thing)}"
             return f"{article} {named(thing, 1)}" if count == 1 else f"{number(count)} new {named(thing, count)}"
-        if article == "a new":
-            if pieces > 1:
-                return f"{number(pieces)} new {named(thing)}"
-            return f"new {thing.name}" if self.several(thing) else f"a new {thing.name}"
+        if article.endswith("new") and pieces > 1:
+            return f"{article.removesuffix('new').replace('a ', '')}{number(pieces)} new {named(thing)}"
+        if article.endswith("new"):
+            return f"new {thing.name}" if article == "a new" and self.several(thing) else f"{article} {thing.name}"
         words = counted(thing)
         return words if pieces == 1 and bare(words) else f"{article} {words}".lstrip()
 

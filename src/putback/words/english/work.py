@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
+from putback.model.called import named
 from putback.model.machine import Control, Fastener, Fluid, Part
 from putback.model.rotating import seen_from
 from putback.model.terms import Ref
@@ -22,7 +23,7 @@ from putback.units import Quantity
 from putback.words.english.seats import seat
 from putback.words.english.things import joined, spaced
 from putback.words.english.tightening import Tightening
-from putback.words.pieces import Phrase, phrase
+from putback.words.pieces import Phrase, Piece, Role, phrase
 
 Tools: TypeAlias = Sequence[Ref]
 """The tools that a step names."""
@@ -62,7 +63,12 @@ class Work(Tightening):
         what = self.all_of(things, action.count, facts=True, at=action.at, new=True)
         far = self.how_far(things)
         if action.later:
+            many = self.renewed_as_one(things)
             new = self.all_of(things, action.count, "a new", facts=True, at=action.at, new=True)
+            if many:
+                one, thing = False, self.things[things[0].name]
+                piece = Piece(f"{number(many)} new {named(thing, many)}", Role.THING, things[0].name)
+                new = phrase(piece, self.facts(thing, new=True))
             return phrase("Lay out ", new, f" to go back, and discard the old {'one' if one else 'ones'}.")
         return phrase("Replace ", what, f" with {'a new one' if one else 'new ones'}{f',{far}' if far else ''}.")
 
@@ -165,6 +171,14 @@ class Work(Tightening):
         if count and isinstance(thing, Fastener):
             return count == 1
         return len(things) == 1 and (thing is None or not self.several(thing))
+
+    def renewed_as_one(self, things: Sequence[Ref]) -> int:
+        """Return how many pieces a part has at all its places, if they are renewed only together; 0 if not so."""
+        thing = self.things.get(things[0].name) if len(things) == 1 else None
+        if self.machine is None or not isinstance(thing, Part) or isinstance(thing, Fastener):
+            return 0
+        together = any(ref.name == thing.key for each in self.machine.together for ref in each)
+        return len(self.machine.places_of(thing)) if together else 0
 
     def _them(self, things: Sequence[Ref], count: int | None, at: Sequence[Ref]) -> str:
         return "it" if self.singular(things, count or len(at)) else "them"
