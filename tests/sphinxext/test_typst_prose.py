@@ -377,7 +377,7 @@ Text.
     book = manual({"index.rst": index, "low.rst": "Low *page*\n==========\n\nx\n", "sign.svg": SVG})
     assert (book.status, book.warnings) == (0, "")
     assert "Of inside and Low page 1 a sign code out" in book.pages[1]
-    assert "See in the heading." in book.text
+    assert "See in the heading (page 3)." in book.text
     assert "Foot words." in book.text
 
 
