@@ -14,7 +14,6 @@ from putback.joints.drives import Drive, all_threads_of
 from putback.joints.strength import read_class
 from putback.joints.threads import Thread, read_thread
 from putback.joints.usual import NO_CLASS
-from putback.source.grammar import with_article
 
 
 class UsualBand(NamedTuple):
@@ -80,7 +79,8 @@ def of_drive(drive: Drive) -> UsualBand | None:
     if not threads:
         return None
     ends = [_ends(threads[0])[0], _ends(threads[-1])[1]]
-    return UsualBand(ends[0], ends[1], with_article(f"{drive.size:g} mm hexagon"))
+    size = f"{drive.size:g}"
+    return UsualBand(ends[0], ends[1], f"{'an' if size.startswith(('8', '11', '18')) else 'a'} {size} mm hexagon")
 
 
 def _ends(thread: Thread) -> tuple[float, float]:
