@@ -373,7 +373,7 @@ def test_places_that_are_none(tmp_path: Path) -> None:
     for name in ("out.svg", "device.png", "away/outside.svg"):
         assert refusal(guide / name, guide) == "it is a link that leads outside the guide", name
     for name in ("../outside.svg", str(outside), "/etc/passwd"):
-        assert refusal(guide / name, guide) == "it lies outside the guide", name
+        assert refusal(guide / name, guide) == "it is outside the guide", name
     assert refusal(guide / "nowhere.svg", guide) == "it is a link that leads nowhere"
     assert refusal(guide / "none.svg", guide) == "it is not there"
     assert "cannot be read" in refusal(guide / "round.svg", guide) or "nowhere" in refusal(guide / "round.svg", guide)
