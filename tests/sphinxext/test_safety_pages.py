@@ -131,7 +131,7 @@ def test_waste_is_said_under_its_step_once_a_job(guide: Path) -> None:
     steps = [plain(step) for step in re.split(r'<div class="verb-', page)[1:]]
     said = [index for index, step in enumerate(steps) if "Waste: Take old oil to a collection point." in step]
     assert [steps[index].partition(" Waste")[0].split(">")[-1].strip().replace(" .", ".") for index in said] == [
-        "1 Remove the drain plug (M10 x 1.0).",
+        "2 Let the oil drain, about 2 l (2.1 US qt).",
     ]
 
 
