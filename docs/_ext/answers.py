@@ -19,7 +19,7 @@ import io
 import re
 import shutil
 from collections.abc import Collection, Iterator
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -237,7 +237,9 @@ class ShowTasks(SphinxDirective):
         text = (folder / f"{name}.md").read_text(encoding="utf-8")
         tasks = [nodes.paragraph("", "", _linked("ref", label, title)) for label, title in TASK.findall(text)]
         inner = nodes.bullet_list("", *(nodes.list_item("", each) for each in tasks))
-        return nodes.list_item("", nodes.paragraph("", "", nodes.strong("", "", _linked("doc", name))), inner)
+        # From the top: in the PDF, these words stand on a page of another folder.
+        place = f"/{PurePosixPath(self.env.docname).parent / name}"
+        return nodes.list_item("", nodes.paragraph("", "", nodes.strong("", "", _linked("doc", place))), inner)
 
 
 def _linked(role: str, target: str, words: str = "") -> addnodes.pending_xref:
