@@ -231,7 +231,7 @@ class Verb(Generic[A]):
         return self.words or not _WORKED_ON.isdisjoint(self.takes)
 
 
-_NO_KEYS = {"things", "duration", "words", "stage", "later"}
+_NO_KEYS = {"things", "duration", "words", "stage", "later", "to_new"}
 """Fields of the verb's own value, what another key may give instead, and what only the page knows."""
 
 AnyVerb: TypeAlias = Verb[Any]

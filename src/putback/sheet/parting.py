@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
-from typing import cast
 
 from putback.ledger.entries import Entry
 from putback.ledger.newness import comes_new, condemned
@@ -98,7 +97,7 @@ class Parting:
             if isinstance(step.action, Replace) and self.is_off(order, step):
                 step = replace(step, action=step.action._replace(later=True))
             elif self.comes_new(order, step):
-                step = replace(step, action=cast("Install | Apply", step.action)._replace(new=True))
+                step = replace(step, action=as_new(step.action))
             found = self.left(order, step, variants)
             for action, here in found:
                 some = limit if len(found) == 1 else joined(self.graph, limit, self.short(here))
@@ -188,3 +187,14 @@ def _there(thing: Fastener, state: State, *, inside: bool) -> tuple[int, tuple[s
     places = zip(thing.positions, state.places, strict=False)
     named = tuple(name for name, how in places if (how != "out") is inside)
     return (state.tight + state.loose if inside else state.out), named
+
+
+def as_new(action: Action) -> Action:
+    """Return what a step does, of new pieces."""
+    match action:
+        case Install():
+            return action._replace(new=True)
+        case Apply():
+            return action._replace(to_new=True)
+        case _:
+            return action

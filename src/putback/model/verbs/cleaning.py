@@ -17,7 +17,7 @@ class Apply(NamedTuple):
 
     things: tuple[Ref, ...]
     to: tuple[Ref, ...]
-    new: bool = False
+    to_new: bool = False
     """For the page: whether new ones go in, and not those that came out."""
 
 

@@ -86,7 +86,7 @@ class Steps(Work, Acts, Holding, Checking):
     def say_apply(self, action: Apply, _tools: Tools) -> Phrase:
         """`Apply clean engine oil to the six head bolts.` · `Apply thread-locker to the four new screws.`"""
         consumables = joined([self.consumable(ref.name) for ref in action.things])
-        onto = self.all_of(action.to, article="the new" if action.new else "the")
+        onto = self.all_of(action.to, article="the new" if action.to_new else "the")
         return phrase(f"Apply {consumables} to ", onto, ".")
 
     def say_clean(self, action: Clean, _tools: Tools) -> Phrase:
