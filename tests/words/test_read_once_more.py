@@ -52,6 +52,8 @@ sections:
         new: true
       - act: Slide the motor toward the disc.
         on: motor-pulley
+      - act: Look at the disc from both sides.
+        on: disc
       - act: Prime the pump with the lever.
         on: fuel-pump
       - act: Knock the old one out with a drift.
@@ -84,7 +86,8 @@ def test_a_sheet_says_what_goes_in_new_and_how_many(tmp_path: Path) -> None:
         "Apply thread-locker to the two hopper bolts.",
         "Apply thread-locker to the four new knife screws.",
         "Lay out two new chipper knives (part number TC-1) to go back, and discard the old ones.",
-        "Slide the motor toward the disc.",
+        "Slide the motor toward the disc (motor pulley).",
+        "Look at the disc from both sides.",
         "Prime the pump with the lever (fuel lift pump).",
         "Knock the old one out with a drift (motor pulley).",
     ):

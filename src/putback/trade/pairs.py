@@ -65,7 +65,7 @@ PAIRS: tuple[TwoNames, ...] = (
     # Fasteners and small parts.
     TwoNames("split pin", "cotter pin"),
     TwoNames("grub screw", "set screw", "", _AT_HOME),
-    TwoNames("hose clip|jubilee clip", "hose clamp", "", _AT_HOME),
+    TwoNames("hose clip", "hose clamp", "", _AT_HOME),
     TwoNames("coach bolt", "carriage bolt"),
     TwoNames("penny washer", "fender washer"),
     TwoNames("wheel nut", "lug nut", _NO_ROAD),

@@ -20,7 +20,7 @@ class Acts(Things):
     def say_act(self, action: Act, _tools: Sequence[Ref]) -> Phrase:
         """`Prime the pump with the hand lever until no bubbles come (fuel lift pump).`
 
-        Words that say for themselves what they are about stay alone: `Slide the motor toward the disc.`
+        Words that say for themselves what they are about stay alone: `Drain the tank into a can.`
         """
         left = [ref for ref in action.things if not self._spoken_of(ref.name, action.words)]
         if not left or not any(self._leaves_open(ref.name, action.words) for ref in left):
@@ -38,12 +38,10 @@ class Acts(Things):
         return equipment is not None and equipment.name.lower() in words.lower()
 
     def _leaves_open(self, name: str, words: str) -> bool:
-        """Tell whether words leave open which thing they are about: they name none, or one of several `pumps`."""
+        """Tell whether words leave open which thing they are about: they do not name it, or one of several `pumps`."""
         heads = {key: _head(thing) for key, thing in self.things.items()}
         here = heads.get(name)
-        if here is not None and _has(words, here):
-            return list(heads.values()).count(here) > 1
-        return not any(_has(words, head) for head in heads.values())
+        return here is None or not _has(words, here) or list(heads.values()).count(here) > 1
 
 
 def _head(thing: AnyThing) -> str:

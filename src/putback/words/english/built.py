@@ -9,14 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-
-def _listed(words: str) -> frozenset[str]:
-    return frozenset(words.split())
-
+from putback.words.english.verbs import each_of
 
 _FITTED = frozenset(("fitted", "yes", "present", "installed"))
 _NOT_FITTED = frozenset(("none", "no", "absent", "not fitted", "without", "missing"))
-_KINDS = _listed(
+_KINDS = each_of(
     "short long small large big narrow wide thick thin high low tall deep shallow left right front rear upper lower"
     " inner outer single double twin triple dual early late old new plain electric electronic mechanical manual"
     " hydraulic pneumatic automatic digital analog analogue magnetic vertical horizontal round square flat straight"
@@ -24,20 +21,20 @@ _KINDS = _listed(
     " water-cooled belt-driven gear-driven chain-driven"
 )
 """Choices that say of what kind the option is: a `long` shaft."""
-_WAYS = _listed(
+_WAYS = each_of(
     "drive start starting cooling ignition stop shutoff shut-off steering suspension transmission lubrication"
     " injection feed braking lighting charging"
 )
 """Options that a choice goes before as a noun, without an article: `belt drive`, `raw-water cooling`."""
-_DRIVERS = _listed("belt gear chain shaft motor cable engine")
+_DRIVERS = each_of("belt gear chain shaft motor cable engine")
 """What drives a `pump` whose option is its `pump drive`."""
-_PIECES = _listed(
+_PIECES = each_of(
     "motor engine hopper shaft pump tank blade gearbox clutch brake starter propeller impeller wheel housing"
     " cover guard filter valve belt pulley bearing seal hose nozzle deck handle frame boiler burner compressor fan"
 )
 """Options that are pieces of a machine: a choice of one word goes before them: a `gas` engine, a `keyed` shaft."""
 _PLAIN_WORD = re.compile(r"[a-z]{3,}(?:-[a-z]+)*")
-_COUNTED = _listed("one two three four five six seven eight nine ten")
+_COUNTED = each_of("one two three four five six seven eight nine ten")
 
 
 def built_so(clauses: Sequence[tuple[str, Sequence[str]]]) -> str:

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from putback.model.machine import Fastener, Part
+from putback.words.english.verbs import each_of
 
-
-def _listed(words: str) -> frozenset[str]:
-    return frozenset(words.split())
-
-
-_ON = _listed(
+_ON = each_of(
     "nut locknut wingnut cap clamp clip band strap latch knob collar coupling hub cover lid bonnet impeller propeller"
     " rotor wheel handwheel gearwheel flywheel pulley sheave sprocket drum disc cup filter element bowl union sleeve"
     " hood wire tie boot"
 )
 """What goes round, over or along another thing: it has its thread inside, or none."""
-_IN = _listed(
+_IN = each_of(
     "plug bolt screw stud capscrew setscrew grubscrew jet sensor sender switch injector nozzle nipple fitting adapter"
     " adaptor valve tap cock pin insert pipe tube thermostat gauge breather seat"
 )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from putback.source.grammar import plural
 
 
-def _listed(words: str) -> frozenset[str]:
+def each_of(words: str) -> frozenset[str]:
+    """Return the words of a text with blanks between them."""
     return frozenset(words.split())
 
 
-_VERBS = _listed(
+_VERBS = each_of(
     "act agree align appear bear bend bind bite blow bounce break bubble burn carry catch change charge clear"
     " click close come cool cover creep cut dip drag drain draw drip drive drop engage enter fall fill fire fit"
     " flicker float flow free give glow go grab grate grip grow hang have hiss hold hum hunt idle jam keep kick"
@@ -19,7 +20,7 @@ _VERBS = _listed(
     " smell smoke snap sound spill spin spit splash spray spring spurt squeak squeal stand start stay stick stop"
     " strike swing take tick tighten tilt touch track travel trip turn vibrate weep wobble work"
 )
-_NOUNS_TOO = _listed(
+_NOUNS_TOO = each_of(
     "blow bubble burn catch change charge clear click close cool cover cut dip drag drain drip drop fall fit"
     " float flow free hiss hum idle jam kick knock leak light lock match miss need open pass pick point pop"
     " press pull pump push race rattle rest return rise rock roll run-out seal shake shift shut sink slide slip"
@@ -33,19 +34,19 @@ BASE = _VERBS - _NOUNS_TOO
 """Verbs as they follow several things: `turn`, `hold`; those that are also nouns or states are not among them."""
 AFTER_BOTH = _VERBS
 """Those that follow `both` and `all`: `both light up`."""
-PAST = _listed("came went began fell rose ran drew gave took broke stood stayed held kept")
+PAST = each_of("came went began fell rose ran drew gave took broke stood stayed held kept")
 """Verbs of what has been; no participle of them means something else in a limit."""
-AUXILIARIES = _listed(
+AUXILIARIES = each_of(
     "is are was were has have had does do did can cannot must may will would should doesn't don't isn't aren't can't"
 )
 """Verbs that make a sentence of whatever stands in front of them."""
 
-PREPOSITIONS = _listed(
+PREPOSITIONS = each_of(
     "in on at into onto between within under over off out above below against along across behind beside inside"
     " outside up down near past opposite around through without"
 )
 """Words that begin a state: `in neutral`, `off`, `between the marks`."""
-STATES = _listed(
+STATES = each_of(
     "level flush dry wet damp clean clear free loose tight firm hard soft stiff snug smooth flat even straight"
     " square parallel true upright vertical horizontal open closed shut full empty warm cold hot cool bright"
     " dark dim shiny bare whole intact complete live dead dull quiet silent steady constant central centred"
@@ -60,24 +61,24 @@ STATES = _listed(
     " parked moored chocked supported"
 )
 """Adjectives and participles that say how a thing is."""
-AFTER_A_STATE = PREPOSITIONS | _listed(
+AFTER_A_STATE = PREPOSITIONS | each_of(
     "and or but to for by from with as than when while until till after before if where so all both again still home"
     " back apart together enough only everywhere upright outdoors there here of"
 )
 """Words that may follow a state; after `steady`, a `jet` shows that a thing is spoken of, and no state."""
-DETERMINERS = _listed(
+DETERMINERS = each_of(
     "the a an no nothing nobody none neither both each every its their one two all it they there this that some any"
 )
 """Words that begin what is spoken of: a sentence of its own, or a thing."""
-SUBORDINATE = _listed("that which who whose when whenever while as after before until till if than where")
+SUBORDINATE = each_of("that which who whose when whenever while as after before until till if than where")
 """Words after which a verb says nothing of the clause in front."""
-BETWEEN = _listed(
+BETWEEN = each_of(
     "both all still just only always never easily fully firmly freely already also now barely almost nearly"
 )
 """Adverbs that stand in front of a verb or a state."""
-SINGULAR = _listed("every each any one a an either neither")
+SINGULAR = each_of("every each any one a an either neither")
 """Words that begin one thing, whatever follows."""
-SEVERAL = _listed("both these those two three four five six seven eight nine ten")
+SEVERAL = each_of("both these those two three four five six seven eight nine ten")
 """Words that begin several things."""
 DONE_FIRST = {
     "turned": "turn", "pulled": "pull", "pushed": "push", "spun": "spin", "shaken": "shake", "wiped": "wipe",
