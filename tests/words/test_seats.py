@@ -32,6 +32,7 @@ parts:
   thin-gasket: {name: gasket, when: {port: small}}
   thick-gasket: {name: gasket, when: {port: wide}, instead-of: thin-gasket}
   wheel: {name: impeller, thread: M14 x 1.5, to: shaft, by-hand: until it stops}
+  rose: {name: strainer, thread: M10 x 1.0, to: case, by-hand: until it stops}
   igniter: {name: spark plug, thread: M14 x 1.25, to: case, by-hand: until it stops}
 fasteners:
   ties: {name: clamp of the hose, kind: clamp, count: {port: {small: 1, wide: 2}}, no-torque: until tight}
@@ -76,6 +77,7 @@ def test_a_nut_is_on_and_a_screw_in(tmp_path: Path) -> None:
     }
     assert found == {
         "wheel": "on case",
+        "rose": "on case",  # a part that is not known to go in
         "igniter": "in case",
         "ties": "on case",
         "stud-nuts": "on case",

@@ -13,7 +13,7 @@ _SAID = {
     "count": "quantity qty amount pieces how-many number-off", "number": "part-number part-no partno p-n order-number",
     "mass": "weight", "class": "strength property-class bolt-class", "order": "sequence pattern tightening-order",
     "kind": "type", "note": "comment comments remark remarks description", "drive": "spanner head drive-size",
-    "secures": "holds fastens fixes", "joins": "connects", "condition": "threads-are", "compound": "thread-lock threadlock",
+    "secures": "holds fastens fixes", "joins": "connects", "condition": "threads-are", "compound": "thread-lock",
     "volume": "capacity", "grade": "viscosity oil-grade", "normal": "default", "replace": "single-use one-time",
     "otherwise": "else if-not fails", "for": "look-for", "torque": "torque-spec torque-value",
 }  # fmt: skip
