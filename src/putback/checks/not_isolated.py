@@ -37,7 +37,7 @@ steps:
   - remove: cover-screws
   - remove: [pump-cover, cover-gasket]
   - remove: impeller
-            ^^^^^^^^ impeller needs seacock closed first; it is open here
+            ^^^^^^^^ impeller needs seacock closed first, but it is open
   - set: seacock
     to: closed
   - install: impeller

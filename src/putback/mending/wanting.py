@@ -20,7 +20,7 @@ class Lack(NamedTuple):
     """A need that is not met."""
 
     message: str
-    """How it is needed and how it is, after the subject: `seacock closed first; it is open here`."""
+    """How it is needed and how it is, after the subject: `seacock closed first, but it is open`."""
     hint: str | None
     """The step that mends it; None when no step alone does."""
     cause: str
@@ -41,25 +41,25 @@ def wanting(book: Book, entry: Entry, need: Need, thing: AnyThing | None, state:
             message = f"{book.library.equipment[name].name} in place first"
             return lack(message, "place", "it was taken away here", state.off_by)
         case None:
-            message = f"{book.library.equipment[name].name} taken away first; it is still in place"
+            message = f"{book.library.equipment[name].name} taken away first, but it is still in place"
             return lack(message, "take-away", "it was put in place here", state.on_by)
         case Control():
             control = of(ControlState, state)
-            message = f"{thing.name} {word} first; it is {control.position} here"
+            message = f"{thing.name} {word} first, but it is {control.position}"
             span = entry.span
             hint = set_first(book, entry, thing, need, control, span)
             return Lack(message, hint, "it was set here", control.on_by)
         case Fluid() if word == EMPTY:
-            return lack(f"{thing.name} drained first; it is still in", "drain", "it was filled here", state.on_by)
+            return lack(f"{thing.name} drained first, but it is still in", "drain", "it was filled here", state.on_by)
         case Fluid():
-            return lack(f"{thing.name} filled in first; it is out", "fill", "it ran out here", state.off_by)
+            return lack(f"{thing.name} filled in first, but it is out", "fill", "it ran out here", state.off_by)
         case _ if word == OFF:
             off, on = ("out", "in") if goes_in(thing) else ("off", "on")
-            message = f"{named(thing)} {off} first; {verb_s(thing, 'it is', 'they are')} still {on}"
+            message = f"{named(thing)} {off} first, but {verb_s(thing, 'it is', 'they are')} still {on}"
             verb = "disconnect" if isinstance(thing, Line) else "remove"
             return lack(message, verb, "put in place here", state.on_by)
         case Fastener() if word == LOOSE:
-            message = f"{named(thing)} loose first; {verb_s(thing, 'it is', 'they are')} still tight"
+            message = f"{named(thing)} loose first, but {verb_s(thing, 'it is', 'they are')} still tight"
             return lack(message, "loosen", "put in place here", state.on_by)
         case Fastener() if word == TIGHT and isinstance(state, GroupState):
             return _not_tight(book, entry, thing, state, variants)
@@ -75,7 +75,7 @@ def _not_tight(book: Book, entry: Entry, thing: Fastener, state: GroupState, var
         if thing.count > 1
         else verb_s(thing, "it is", "they are")
     )
-    message = f"{named(thing)} tight first; {which} {'out' if state.out else 'loose'}"
+    message = f"{named(thing)} tight first, but {which} {'out' if state.out else 'loose'}"
     verb, keys = ("install", _new(thing)) if state.out else ("tighten", ())
     hint = sooner(book, entry, verb, thing.key, variants, keys)
     if state.out and thing.turned and hint is not None and hint.startswith("add"):
@@ -94,4 +94,4 @@ def _off(thing: AnyThing, state: State) -> str:
     count = state.out if isinstance(state, GroupState) else 1
     which = f"{counted(thing, count)} {verb_s(thing, 'is', 'are', count)}"
     it = which if isinstance(thing, Fastener) and thing.count > 1 else verb_s(thing, "it is", "they are")
-    return f"{named(thing)} {on} first; {it} {off} here"
+    return f"{named(thing)} {on} first, but {it} {off}"

@@ -40,8 +40,8 @@ def show(quantity: Quantity) -> str:
 def both(quantity: Quantity, first: System, second: System | None) -> str:
     """Return the quantity for a guide that prints `first`, and `second` in brackets: `18 N·m (13 lbf·ft)`.
 
-    All that the author stated is printed as stated, as long as his units agree, with that of `first` in front. Only
-    what he did not state is converted, by the rule of `rounding`. Units that every reader uses (min, °, rpm, V, A, Ω,
+    All that the author stated is printed as stated, as long as the units agree, with that of `first` in front. Only
+    what was not stated is converted, by the rule of `rounding`. Units that every reader uses (min, °, rpm, V, A, Ω,
     %) stand alone.
     """
     stated = [quantity, *(other for other in quantity.also if agree(quantity, other))]
