@@ -32,3 +32,13 @@ def test_a_message_is_kept_only_where_a_step_is_near_what_it_warns_of() -> None:
     far = text.replace("disturbed-by: knife}", "disturbed-by: anvil}")
     assert far != text
     assert hints(far, "message-unneeded") == [DELETE]
+
+
+def test_a_message_about_what_the_machine_lacks_is_not_offered() -> None:
+    text = (CASES / "caution-missing" / "filled-in-cold.txt").read_text(encoding="utf-8")
+    assert hints(text, "caution-missing") == ["put 'caution: hot-engine' before it, in the same section"]
+    # With something under pressure, both are true.
+    both = text.replace("parts: {engine: {}}", "parts: {engine: {}, hose: {tags: [jet]}}")
+    assert hints(both, "caution-missing") == [
+        "put 'caution: hot-coolant' or 'caution: hot-engine' before it, in the same section"
+    ]

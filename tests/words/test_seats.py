@@ -13,6 +13,7 @@ from putback.model.machine import Fastener
 from putback.sheet import sheet_of
 from putback.words.english import English
 from putback.words.english.clauses import of_it, stopped
+from putback.words.pieces import as_text
 
 GUIDE = """
 title: T
@@ -55,7 +56,8 @@ steps:
 """
 
 
-def spoken(folder: Path) -> tuple[English, list[str]]:
+def spoken(folder: Path) -> tuple[English, list[tuple[str, str]]]:
+    """Return the language, and each step of the job, after the variants that do it."""
     for name, text in (("guide", GUIDE), ("machine", MACHINE), ("jobs/a", JOB)):
         path = folder / f"{name}.yaml"
         path.parent.mkdir(exist_ok=True)
@@ -64,7 +66,7 @@ def spoken(folder: Path) -> tuple[English, list[str]]:
     assert opened.guide.faults == ()
     words, sheet = English(opened), sheet_of(opened.guide.jobs["a"], opened)
     assert sheet is not None
-    return words, ["".join(piece.text for piece in words.step(line.step)) for line in sheet.walk()]
+    return words, [(words.only(line.when) or "", as_text(words.step(line.step))) for line in sheet.walk()]
 
 
 def test_a_nut_is_on_and_a_screw_in(tmp_path: Path) -> None:
@@ -88,12 +90,12 @@ def test_a_nut_is_on_and_a_screw_in(tmp_path: Path) -> None:
 
 def test_steps_name_a_thing_once_and_variants_in_one_order(tmp_path: Path) -> None:
     _, lines = spoken(tmp_path)
-    assert lines[0].endswith("Leave it on.")
-    assert lines[1].endswith("Leave them on.")
-    assert lines[-2:] == ["Top it up.", "Shake it (cover)."]
+    assert lines[0][1].endswith("Leave it on.")
+    assert lines[1][1].endswith("Leave them on.")
+    assert [said for _, said in lines[-2:]] == ["Top it up.", "Shake it (cover)."]
     # The machine file has the thin one first, whatever the order of the step.
-    _, first, second, *_ = (line for line in lines if "gasket" in line or "Leave" in line)
-    assert (first, second) != (second, first)
+    gaskets = [line for line in lines if "gasket" in line[1]]
+    assert gaskets == [(f"only with a {port} port", "Remove the gasket.") for port in ("small", "wide")]
 
 
 def test_two_variants_with_one_name_are_told_apart(tmp_path: Path) -> None:

@@ -133,9 +133,10 @@ def _perhaps_away(risk: Risk, misspelt: set[str]) -> bool:
 def _hint(book: Book, entries: list[Entry], risks: list[Risk]) -> str | None:
     """Name cautions that answer all of the risks, or else any of them, and say where one goes."""
     wanted, cautions = {risk.hazard.key for risk in risks}, book.library.cautions
-    answers = {key: wanted & {ref.name for ref in caution.covers} for key, caution in cautions.items()}
+    covered = {key: wanted & {ref.name for ref in caution.covers} for key, caution in cautions.items()}
+    answers = {key: covered[key] for key in about_machine(book, [key for key in covered if covered[key]])}
     most = max(map(len, answers.values()), default=0)
-    names = about_machine(book, [key for key, covered in answers.items() if covered and len(covered) == most])[:3]
+    names = [key for key in answers if len(answers[key]) == most][:3]
     if not names:
         return None
     backwards = any(isinstance(step.action, Reverse) for step in entries[0].via)
