@@ -42,7 +42,6 @@ steps:
     for: 5 min
 """
 
-
 GRAVEST = [*Signal]
 """Signal words, the gravest first."""
 
