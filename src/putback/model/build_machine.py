@@ -8,6 +8,7 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
+from putback.model.build_form import read_form
 from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.counts import completed
@@ -200,6 +201,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
+        **read_form(reader, facts),
     }
     if any(key in facts.entries for key in _SCREWED):
         screwed = build_fastener(reader, facts, own, ScrewedPart)

@@ -125,7 +125,8 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
     self.body.append(self.starttag(node, "figure", CLASS="drawing"))
-    self.body.append(f"{node['svg']}<figcaption>")
+    drawn = "".join(svg for svg, _ in own.drawings_of(node))
+    self.body.append(f'<div class="drawn">{drawn}</div><figcaption>')
 
 
 def depart_drawing(self: Any, node: nodes.Element) -> None:

@@ -25,6 +25,7 @@ from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.drawn import drawings_at
 from putback.sphinxext.drawn.placed import OnPage
+from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import follow_ups, laid_out, to_follow
@@ -53,7 +54,8 @@ class JobPage:
         self.labels = self.words.labels.job
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
-        self.on_page = OnPage(job, sheet, opened, self.words)
+        stacks = stacks_by_step(sheet, opened.guide.machine, self.words)
+        self.on_page = OnPage(job, sheet, opened, self.words, stacks=stacks)
         self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []

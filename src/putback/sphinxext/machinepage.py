@@ -20,6 +20,7 @@ from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
 from putback.sphinxext.drawn.orders import order_drawing
+from putback.sphinxext.drawn.stacks import of_machine
 from putback.sphinxext.pointers import Pointers, pointed
 from putback.sphinxext.safety import panel
 from putback.words import Language, catalogue
@@ -52,6 +53,8 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
             page += section(title(labels), f"machine-{ident}", content)
     fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
     orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
+    if stacks := list(of_machine(machine, words)):
+        page += section(labels.stacks, "machine-stacks", *stacks)
     if orders:
         page += section(labels.orders, "machine-orders", *orders)
     Pointers(opened, words).put_in(page)

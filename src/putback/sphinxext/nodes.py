@@ -13,7 +13,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       torque                    inline: a torque with its unit(s), stands out
       blank(label=, unit=)      a place to write a value by hand
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
-    drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
+    drawing(svg=, alt=, more=)  a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b; of a step with
                                 several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
@@ -66,7 +66,16 @@ class grid(nodes.General, nodes.Element):
 
 
 class drawing(nodes.General, nodes.Element):
-    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
+    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words.
+
+    `more` are further ones, each with its words, of what does not go into one; they stand beside each other where there
+    is room.
+    """
+
+
+def drawings_of(node: nodes.Element) -> list[tuple[str, str]]:
+    """Return the SVG of a drawing, each with its words."""
+    return [(node["svg"], node["alt"]), *node.get("more", ())]
 
 
 class otherwise(nodes.General, nodes.Element):

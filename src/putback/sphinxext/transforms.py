@@ -41,7 +41,7 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
             boxes = ", ".join(f"[ ] {name}" for name in node["places"])
             return [nodes.paragraph("", f"{node['label']}: {boxes}")]
         case own.drawing():
-            return [*children, nodes.paragraph("", node["alt"])]
+            return [*children, *(nodes.paragraph("", words) for _, words in own.drawings_of(node))]
         case own.fact():
             return _labelled(node["label"], children)
         case own.step():

@@ -109,6 +109,8 @@ class MachineLabels:
     """Heading: the ways in which machines of this model differ."""
     orders: str
     """Heading: drawings."""
+    stacks: str
+    """Heading: drawings of parts along their axis."""
     controls: str
     """Heading."""
     parts: str

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.details import Kit
+from putback.model.forms import PartShape
 from putback.model.interval import Interval
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
@@ -15,6 +16,7 @@ from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
+from putback.sheet.stacked import Apart
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.labels import Labels
@@ -34,6 +36,30 @@ class DrawnWords(NamedTuple):
     """What the numbers mean, and the order in words."""
     front: str
     """The word at the side where the front of the machine is."""
+
+
+class StackPieceWords(NamedTuple):
+    """The words beside one thing of a stack."""
+
+    name: str
+    """What it is called, with how many there are."""
+    remarks: str
+    """Whether it is new, what goes on it, its size, its variants; nothing for nothing."""
+    told: str
+    """All of it with its number, for who cannot see the drawing."""
+
+
+class DrawnStack(NamedTuple):
+    """The words of the drawing of a stack."""
+
+    label: str
+    """What it is: `Pump housing and what is under it`."""
+    caption: str
+    """What stands under it."""
+    lead: str
+    """What stands before the list of its things, for who cannot see it."""
+    pieces: tuple[StackPieceWords, ...]
+    """Those of each thing, from the outside in."""
 
 
 class Language(Protocol):
@@ -231,6 +257,18 @@ class Language(Protocol):
 
     def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
         """Return the words of the drawing of its order."""
+
+    # Stacks.
+
+    def shape_of(self, thing: AnyThing) -> PartShape | None:
+        """Return what a thing looks like, as the file says, or else as its name does; None when neither tells."""
+
+    def stack(self, stack: Apart) -> DrawnStack:
+        """Return the words of the drawing of a stack."""
+        ...
+
+    def stack_before(self, number: str) -> str:
+        """Return where the drawing of a stack stands already on the page, by the number of its step."""
 
     # Safety.
 

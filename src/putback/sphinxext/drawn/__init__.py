@@ -12,10 +12,10 @@ from docutils import nodes
 
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph
-from putback.sphinxext.drawn import orders
+from putback.sphinxext.drawn import orders, stacks
 from putback.sphinxext.drawn.placed import OnPage, Placed
 
-KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step,)
+KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (stacks.at_step, orders.at_step)
 """What is asked at each step, in the order in which drawings stand below it."""
 
 

@@ -219,8 +219,11 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
-    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
-    pen.emit(f"drawn({image}, {pen.content(node.children)})")
+    images = [f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})' for svg, alt in own.drawings_of(node)]
+    if len(images) == 1:
+        pen.emit(f"drawn({images[0]}, {pen.content(node.children)})")
+    else:
+        pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
 
 
 STEPS: Looks = {

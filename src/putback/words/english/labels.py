@@ -54,6 +54,7 @@ _MACHINE = MachineLabels(
     title="The machine: {machine}",
     options="Options",
     orders="Tightening orders",
+    stacks="How parts lie on each other",
     controls="Controls",
     parts="Parts",
     fasteners="Fasteners and torques",
