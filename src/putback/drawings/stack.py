@@ -6,6 +6,7 @@ greased. What stays on the machine is pale. A long stack is drawn in several dra
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -25,6 +26,8 @@ BALLOON = 2.7
 """Radius of the circle round a number, mm."""
 LARGEST = ((8, 14.0), (10, 12.5), (99, 11.0))
 """Up to so many parts in a drawing, the radius of the largest is this, mm."""
+SPREAD = 4.0
+"""The most by which the largest part is drawn larger than the smallest, of those whose size is known."""
 GREATEST_SCALE = 1.6
 """The most that a part is drawn larger than it is."""
 _EDGE, _GAP = 1.5, 1.6
@@ -78,50 +81,40 @@ class StackDrawing(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """A piece with its words, as it takes room."""
+    """A piece with its words, as it takes room; all in mm."""
 
     piece: StackPiece
     sketch: Sketch
     name: list[str]
     remarks: list[str]
-
-    @property
-    def left_and_right(self) -> float:
-        """How far it reaches from its axis, mm."""
-        left, _, right, _ = self.sketch.box()
-        return max(-left, right)
-
-    @property
-    def drawn(self) -> float:
-        """How high it is, mm."""
-        _, top, _, bottom = self.sketch.box()
-        return bottom - top
-
-    @property
-    def said(self) -> float:
-        """How high its words are, mm."""
-        return len(self.name) * NAME * 1.12 + len(self.remarks) * REMARK * 1.14
+    reach: float
+    """How far it reaches from its axis."""
+    upper: float
+    """How far it reaches above its height 0, as a negative number."""
+    drawn: float
+    """How high it is."""
+    said: float
+    """How high its words are."""
 
     @property
     def high(self) -> float:
-        """How high the row is, mm."""
+        """How high the row is."""
         return max(self.drawn, self.said, 2 * BALLOON)
 
 
 def stack_drawings(pieces: Sequence[StackPiece], *, label: str, lead: str) -> list[StackDrawing]:
     """Return a stack in one drawing or several; `lead` stands before what is said of its pieces."""
-    shares: list[list[_Row]] = []
-    for parts in range(1, len(pieces) + 1):
+    parts, shares = 1, _shares(pieces, 1)
+    while max(map(_height, shares)) > TALLEST and parts < len(pieces):
+        parts = max(parts + 1, math.ceil(sum(map(_height, shares)) / TALLEST))
         shares = _shares(pieces, parts)
-        if all(_height(share) <= TALLEST for share in shares):
-            break
     return [_drawing(share, label, lead) for share in shares]
 
 
 def _shares(pieces: Sequence[StackPiece], parts: int) -> list[list[_Row]]:
     """Return rows in a number of drawings, about as long as each other."""
-    radius = next(radius for most, radius in LARGEST if len(pieces) / parts <= most or most == LARGEST[-1][0])
-    rows = _rows(pieces, radius)
+    each = len(pieces) / parts
+    rows = _rows(pieces, next((radius for most, radius in LARGEST if each <= most), LARGEST[-1][1]))
     whole = sum(row.high + _GAP for row in rows)
     shares: list[list[_Row]] = [[] for _ in range(parts)]
     done = 0.0
@@ -137,35 +130,45 @@ def _height(rows: Sequence[_Row]) -> float:
 
 
 def _rows(pieces: Sequence[StackPiece], largest: float) -> list[_Row]:
-    known = [piece for piece in pieces if piece.outside]
-    scale = GREATEST_SCALE
-    if known:
-        most = max(LOOKS[piece.shape].radius for piece in known)
-        scale = min(scale, 2 * largest * most / max(piece.outside or 0 for piece in known))
+    scale = _Scale(pieces, largest)
+    return [_row(piece, sketch_of(_body(piece, largest, scale))) for piece in pieces]
+
+
+def _row(piece: StackPiece, sketch: Sketch) -> _Row:
     room = WIDTH - _EDGE - _WORDS
-    return [
-        _Row(
-            piece,
-            sketch_of(_body(piece, largest, scale)),
-            wrapped(piece.name, room, NAME, bold=True),
-            wrapped(piece.remarks, room, REMARK),
-        )
-        for piece in pieces
-    ]
+    name, remarks = wrapped(piece.name, room, NAME, bold=True), wrapped(piece.remarks, room, REMARK)
+    left, upper, right, lower = sketch.box()
+    said = len(name) * NAME * 1.12 + len(remarks) * REMARK * 1.14
+    return _Row(piece, sketch, name, remarks, max(-left, right), upper, lower - upper, said)
 
 
-def _body(piece: StackPiece, largest: float, scale: float) -> Body:
+class _Scale:
+    """How large parts of known size are drawn: in proportion, but none is lost beside one that is much larger."""
+
+    def __init__(self, pieces: Sequence[StackPiece], largest: float) -> None:
+        known = {piece: piece.outside for piece in pieces if piece.outside}
+        self.greatest = max(known.values(), default=1.0)
+        most = max((LOOKS[piece.shape].radius for piece in known), default=1.0)
+        self.radius = min(largest * most, self.greatest * GREATEST_SCALE / 2)
+        spread = self.greatest / min(known.values(), default=1.0)
+        self.bent = 1.0 if spread <= SPREAD else math.log(SPREAD) / math.log(spread)
+
+    def __call__(self, across: float) -> float:
+        """Return the radius on paper for a diameter, mm."""
+        return float(self.radius * (across / self.greatest) ** self.bent)
+
+
+def _body(piece: StackPiece, largest: float, scale: _Scale) -> Body:
     """Return how large a piece is drawn: to scale where its size is known, and never too small to be seen."""
     look = LOOKS[piece.shape]
-    radius = piece.outside * scale / 2 if piece.outside else look.radius * largest
-    if piece.outside is None and piece.inside:
-        radius = max(radius, piece.inside * scale / 2 * 1.25)
+    radius = scale(piece.outside) if piece.outside else look.radius * largest
     radius = min(max(radius, min(2.4, look.radius * largest)), largest)
     hole = radius * look.hole
-    if piece.inside and look.hole:
-        wide = piece.outside or 2 * radius / scale
-        hole = min(max(piece.inside / wide, 0.12), 0.92) * radius
-    high = piece.thickness * scale if piece.thickness else look.high * largest
+    if piece.inside and piece.outside and look.hole:
+        hole = min(max(piece.inside / piece.outside, 0.12), 0.92) * radius
+    high = look.high * largest
+    if piece.thickness:
+        high = piece.thickness * (2 * radius / piece.outside if piece.outside else 1.0)
     return Body(piece.shape, radius, hole, min(max(high, look.least), 0.6 * largest))
 
 
@@ -185,24 +188,23 @@ def _drawing(rows: Sequence[_Row], label: str, lead: str) -> StackDrawing:
 def _draw_row(canvas: Canvas, row: _Row, top: float) -> None:
     middle = top + row.high / 2
     piece, pale = row.piece, row.piece.number is None
-    _, upper, _, _ = row.sketch.box()
     aside = _APART * LARGEST[-1][1] if piece.pair else 0.0
-    edge = _AXIS + aside + row.left_and_right
+    edge = _AXIS + aside + row.reach
     # Under a part that is not as wide at half its height, the line goes on to where it begins.
-    start = (edge + 0.6 if piece.shape not in _CORNERED else _AXIS + aside + row.left_and_right / 2, middle)
+    start = (edge + 0.6 if piece.shape not in _CORNERED else _AXIS + aside + row.reach / 2, middle)
     if piece.number is not None:
         canvas.line([start, (_NUMBERS - BALLOON, middle)], weight=FINE, kind="leader")
     else:
         canvas.line([start, (_WORDS - 1, middle)], weight=FINE, stroke=LIGHT, kind="leader")
     for place in (_AXIS - aside, _AXIS + aside) if piece.pair else (_AXIS,):
-        row.sketch.put_on(canvas, (place, middle - row.drawn / 2 - upper), pale=pale)
+        row.sketch.put_on(canvas, (place, middle - row.drawn / 2 - row.upper), pale=pale)
     if piece.number is not None:
         ground, ink = (INK, PAPER) if piece.fitted_new else (PAPER, INK)
         canvas.circle((_NUMBERS, middle), BALLOON, fill=ground, kind="balloon")
         size = NAME if piece.number < 100 else 2.4
         canvas.words((_NUMBERS, middle + 0.335 * size), str(piece.number), size, bold=True, anchor="middle", fill=ink)
     if piece.greased:
-        _drop(canvas, _AXIS - aside - row.left_and_right - 2.2, middle)
+        _drop(canvas, _AXIS - aside - row.reach - 2.2, middle)
     _say(canvas, row, middle - row.said / 2)
 
 

@@ -6,12 +6,15 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from putback.model.machine import AnyThing, Fastener, Machine, Part
+from putback.model.screwed import AlikeParts, PlainPart
 from putback.model.verbs.pieces import Install, Remove
 from putback.sheet.job import JobSheet
 from putback.sheet.lines import SheetStep
 
 LEAST = 3
 """So many parts of a stack come off before it is drawn: what lies under a lid needs no drawing."""
+MOST = 60
+"""A stack of more things is not drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,7 @@ def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[Apart]:
     seats = {thing.to.name for thing in machine.things.values() if isinstance(thing, Fastener) and thing.to}
     come = [_coming(order, off, seats) for order in orders]
     fasteners = _fasteners(machine, off)
+    loose = _loose(machine, fasteners, off)
     longest = sorted(range(len(orders)), key=lambda k: -len(come[k]))
     by_first: dict[str, list[int]] = {}
     for k in longest:
@@ -93,7 +97,9 @@ def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[Apart]:
         taken.update(order)
         inner = orders[k][orders[k].index(come[k][-1]) + 1 :]
         base = inner[0] if inner else _seat(order, fasteners)
-        yield Apart(order[0], _numbered(order, base, fasteners, off))
+        things = _numbered(order, base, fasteners, loose, off)
+        if len(things) <= MOST:
+            yield Apart(order[0], things)
 
 
 def _coming(order: Sequence[str], off: Mapping[str, int] | None, seats: Container[str]) -> list[str]:
@@ -129,6 +135,32 @@ def _fasteners(machine: Machine, off: Mapping[str, int] | None) -> dict[str, lis
     return found
 
 
+def _loose(
+    machine: Machine, fasteners: Mapping[str, Sequence[Fastener]], off: Mapping[str, int] | None
+) -> dict[str, list[str]]:
+    """Return what lies under fasteners alone, by fastener: the washer of a bolt, which is in no stack."""
+    stacked = {ref.name for stack in machine.stacks for ref in stack.order}
+    found: dict[str, list[str]] = {}
+    for key, holding in fasteners.items():
+        alone = isinstance(machine.things.get(key), PlainPart | AlikeParts) and key not in stacked
+        if alone and len(holding) == 1 and (off is None or key in off) and len(holding[0].secures) > 1:
+            found.setdefault(holding[0].key, []).append(key)
+    return found
+
+
+def _held_by(key: str, fasteners: Mapping[str, Sequence[Fastener]], order: Container[str]) -> list[Fastener]:
+    """Return the fasteners that hold a thing, and before them those that hold these in turn: the split pin of a nut."""
+    found: dict[str, Fastener] = {}
+    level = [key]
+    levels: list[list[Fastener]] = []
+    while level:
+        new = {one.key: one for name in level for one in fasteners.get(name, ()) if one.key not in order}
+        levels.append([one for name, one in new.items() if name not in found])
+        level = [one.key for one in levels[-1]]
+        found |= new
+    return [one for each in reversed(levels) for one in each]
+
+
 def _seat(order: Sequence[str], fasteners: Mapping[str, Sequence[Fastener]]) -> str | None:
     """Return what the fasteners of a stack are screwed into, when it is none of it."""
     into = (one.to.name for key in order for one in fasteners.get(key, ()) if one.to)
@@ -139,12 +171,14 @@ def _numbered(
     order: Sequence[str],
     base: str | None,
     fasteners: Mapping[str, Sequence[Fastener]],
+    loose: Mapping[str, Sequence[str]],
     off: Mapping[str, int] | None,
 ) -> tuple[StackedThing, ...]:
     """Return things with the fasteners before what they hold, numbered as they come off."""
     names: list[str] = []
     for key in order:
-        names += [one.key for one in fasteners.get(key, ()) if one.key not in names and one.key not in order]
+        for one in _held_by(key, fasteners, set(order)):
+            names += [name for name in (one.key, *loose.get(one.key, ())) if name not in names and name not in order]
         names.append(key)
     by_turn = sorted(names, key=lambda key: off[key]) if off is not None else names
     turns = {key: turn for turn, key in enumerate(by_turn, 1)}

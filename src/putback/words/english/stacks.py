@@ -23,8 +23,9 @@ class OfStacks(Things):
 
     def stack(self, stack: Apart) -> DrawnStack:
         """Return the words of the drawing of a stack."""
-        pieces = tuple(self._piece(self.things[one.key], one.turn) for one in stack.things)
         outer = self.things[stack.key]
+        common = self.only(outer.when)
+        pieces = tuple(self._piece(self.things[one.key], one.turn, common) for one in stack.things)
         label = f"{self.title(outer)} and what is under {'them' if self.several(outer) else 'it'}"
         last = max(one.turn or 0 for one in stack.things)
         marks = list(self._marks(stack))
@@ -46,7 +47,7 @@ class OfStacks(Things):
         if any(isinstance(thing, Part) and thing.lubricant for thing in things):
             yield "A drop: put on what is named."
 
-    def _piece(self, thing: AnyThing, turn: int | None) -> StackPieceWords:
+    def _piece(self, thing: AnyThing, turn: int | None, common: str | None) -> StackPieceWords:
         count = pieces_of(thing)
         if isinstance(thing, Fastener) and thing.counts and not is_uncounted(thing):
             most = self.choices(sorted({str(each) for _, each in thing.counts}, key=int))
@@ -55,10 +56,10 @@ class OfStacks(Things):
             name = f"{count} {named(thing)}" if count > 1 else named(thing)
         if turn is None:
             return StackPieceWords(name, "stays in place", f"{name}, in place")
-        remarks = ", ".join(self._remarks_in_stack(thing))
+        remarks = ", ".join(self._remarks_in_stack(thing, common))
         return StackPieceWords(name, remarks, f"{turn}, {name} ({remarks})" if remarks else f"{turn}, {name}")
 
-    def _remarks_in_stack(self, thing: AnyThing) -> Iterator[str]:
+    def _remarks_in_stack(self, thing: AnyThing, common: str | None) -> Iterator[str]:
         if isinstance(thing, Part | Fastener) and thing.single_use:
             yield "new"
         if isinstance(thing, Part) and thing.lubricant:
@@ -69,7 +70,8 @@ class OfStacks(Things):
                 yield self._consumable(thing.compound)
         if thing.each:
             yield f"at each {spaced(thing.each.name)}"
-        if when := self.only(thing.when):
+        when = self.only(thing.when)
+        if when and when != common:
             yield when
 
     def _consumable(self, ref: Ref) -> str:
