@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from putback.drawings.canvas import FINE, INK, LIGHT, PAPER, USUAL, Canvas, Point, around, point
+from putback.model.forms import PartShape
 
 TILT = 0.28
 """Height of an ellipse for its width: how far from above it is seen."""
@@ -19,6 +21,20 @@ _FINENESS = 72
 
 Step = tuple[str, tuple[Point, ...]]
 """A command of a path with its points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A part to be drawn, as large as on paper."""
+
+    shape: PartShape
+    """Its shape."""
+    radius: float
+    """Half of what it measures across, mm."""
+    hole: float
+    """The radius of its hole, mm; 0 for none."""
+    high: float
+    """How thick or long it is along its axis, mm."""
 
 
 class Sketch:

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from putback.drawings.canvas import FINE, INK, LIGHT, PAPER, Canvas, point, wrapped
-from putback.drawings.shapes import LOOKS, Body, sketch_of
-from putback.drawings.sketch import Sketch
+from putback.drawings.shapes import LOOKS, sketch_of
+from putback.drawings.sketch import Body, Sketch
 from putback.model.forms import PartShape
 
 WIDTH = 82.0
