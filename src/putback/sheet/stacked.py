@@ -28,7 +28,7 @@ class StackedThing:
 
 
 @dataclass(frozen=True, slots=True)
-class Apart:
+class TakenApart:
     """A stack that comes apart."""
 
     key: str
@@ -39,12 +39,12 @@ class Apart:
     """The first step that takes something of it off, and the first that puts it back: their order in the job."""
 
 
-def stacks_of_machine(machine: Machine) -> Iterator[Apart]:
+def stacks_of_machine(machine: Machine) -> Iterator[TakenApart]:
     """Yield the stacks of a machine, as they come apart when all of it does."""
     yield from _apart(machine, None)
 
 
-def stacks_of_job(sheet: JobSheet, machine: Machine) -> Iterator[Apart]:
+def stacks_of_job(sheet: JobSheet, machine: Machine) -> Iterator[TakenApart]:
     """Yield the stacks of which a job takes off some parts, or puts them back when another job took them off."""
     off = _turns(sheet, Remove)
     back = _turns(sheet, Install)
@@ -57,7 +57,7 @@ def stacks_of_job(sheet: JobSheet, machine: Machine) -> Iterator[Apart]:
         keys = [one.key for one in stack.things if one.turn]
         firsts = (min((turns[key] for key in keys if key in turns), default=None) for turns in (off, back))
         steps = frozenset(first for first in firsts if first is not None)
-        yield Apart(stack.key, stack.things, steps)
+        yield TakenApart(stack.key, stack.things, steps)
 
 
 def _turns(sheet: JobSheet, verb: type[Remove | Install]) -> dict[str, int]:
@@ -74,7 +74,7 @@ def _always(sheet: JobSheet) -> Iterator[SheetStep]:
     return (line for line in sheet.walk() if not line.conditional)
 
 
-def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[Apart]:
+def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[TakenApart]:
     """Yield stacks that come apart; `off` has the turns of what comes off, and is None when all does."""
     orders = [[ref.name for ref in stack.order if ref.name in machine.things] for stack in machine.stacks]
     seats = {thing.to.name for thing in machine.things.values() if isinstance(thing, Fastener) and thing.to}
@@ -99,7 +99,7 @@ def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[Apart]:
         base = inner[0] if inner else _seat(order, fasteners)
         things = _numbered(order, base, fasteners, loose, off)
         if len(things) <= MOST:
-            yield Apart(order[0], things)
+            yield TakenApart(order[0], things)
 
 
 def _coming(order: Sequence[str], off: Mapping[str, int] | None, seats: Container[str]) -> list[str]:

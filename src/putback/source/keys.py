@@ -60,6 +60,7 @@ _OWNERS = {
     "kit": _at("machine", "$defs/kit", "a kit"),
     **{kind: _at("machine", f"$defs/{kind}", f"a {kind}") for kind in THINGS},
     "wear": _at("machine", "$defs/part/properties/wear", "wear"),
+    "size": _at("machine", "$defs/part/properties/size", "the size of a part"),
     "job": _at("job", "", "a job"),
     "interval": _at("job", "properties/interval/else", "an interval"),
     "first": _at("job", "properties/interval/else/properties/first", "the first interval"),

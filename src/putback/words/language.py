@@ -16,7 +16,7 @@ from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
-from putback.sheet.stacked import Apart
+from putback.sheet.stacked import TakenApart
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.labels import Labels
@@ -263,7 +263,7 @@ class Language(Protocol):
     def shape_of(self, thing: AnyThing) -> PartShape | None:
         """Return what a thing looks like, as the file says, or else as its name does; None when neither tells."""
 
-    def stack(self, stack: Apart) -> DrawnStack:
+    def stack(self, stack: TakenApart) -> DrawnStack:
         """Return the words of the drawing of a stack."""
         ...
 

@@ -1,7 +1,7 @@
 """Which drawings stand on a job's page, and at which step: one module a kind.
 
 A kind is a function of a page and a step. It yields what would help there; a drawing that stands on the page already is
-not shown again, but a line says where it is.
+not shown again, but a line says where it is. On the page of the machine, all drawings of a kind are a section.
 """
 
 from __future__ import annotations
@@ -10,10 +10,12 @@ from collections.abc import Callable, Iterator
 
 from docutils import nodes
 
+from putback.model.machine import Machine
 from putback.sheet import SheetStep
-from putback.sphinxext.building import paragraph
+from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.drawn import orders, stacks
 from putback.sphinxext.drawn.placed import OnPage, Placed
+from putback.words import Language
 
 KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (stacks.at_step, orders.at_step)
 """What is asked at each step, in the order in which drawings stand below it."""
@@ -25,3 +27,15 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
         for placed in kind(page, line):
             before = page.shown.setdefault(placed.key, line.number)
             yield placed.node if before == line.number else paragraph(placed.see(before), "see")
+
+
+def drawings_of(machine: Machine, words: Language) -> Iterator[nodes.section]:
+    """Yield the sections of a machine's page that are drawings."""
+    labels = words.labels.machine
+    kinds = {
+        ("machine-stacks", labels.stacks): stacks.of_machine(machine, words),
+        ("machine-orders", labels.orders): orders.of_machine(machine, words),
+    }
+    for (ident, title), drawings in kinds.items():
+        if drawn := list(drawings):
+            yield section(title, ident, *drawn)

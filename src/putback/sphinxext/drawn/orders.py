@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from putback.drawings.tightening import tightening_drawing
 from putback.model.build_fastener import MOST_DRAWN
-from putback.model.machine import Fastener
+from putback.model.machine import Fastener, Machine
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.sheet import SheetStep
 from putback.sphinxext import nodes as own
@@ -39,6 +39,13 @@ def order_drawing(thing: Fastener, words: Language, *, loosening: bool = False) 
         thing.places, thing.sequence, label=drawn.label, words=drawn.description, loosening=loosening, front=front
     )
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
+
+
+def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
+    """Yield the orders of all groups of a machine."""
+    for thing in machine.things.values():
+        if isinstance(thing, Fastener) and (drawn := order_drawing(thing, words)):
+            yield drawn
 
 
 def is_drawn(thing: Fastener) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
 from putback.sheet import JobSheet
-from putback.sheet.stacked import Apart
+from putback.sheet.stacked import TakenApart
 from putback.sphinxext import nodes as own
 from putback.words import Language
 
@@ -27,7 +27,7 @@ class OnPage:
     """The words of its guide."""
     shown: dict[str, str] = field(default_factory=dict)
     """The number of the step at which each drawing or picture stands."""
-    stacks: Mapping[int, Sequence[Apart]] = field(default_factory=dict)
+    stacks: Mapping[int, Sequence[TakenApart]] = field(default_factory=dict)
     """The stacks that are drawn at a step, by its order in the job."""
 
 

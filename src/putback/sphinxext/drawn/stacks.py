@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from putback.drawings.stack import StackPiece, stack_drawings
-from putback.model.called import pieces_of
 from putback.model.forms import PartShape, RoundSize, across
 from putback.model.machine import Fastener, Machine, Part
 from putback.sheet import JobSheet, SheetStep
-from putback.sheet.stacked import Apart, stacks_of_job, stacks_of_machine
+from putback.sheet.stacked import TakenApart, stacks_of_job, stacks_of_machine
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage, Placed
@@ -23,9 +22,9 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
         yield Placed(f"stack {stack.key}", stack_drawing(stack, page.words), page.words.stack_before)
 
 
-def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) -> dict[int, list[Apart]]:
+def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) -> dict[int, list[TakenApart]]:
     """Return the stacks of a job by the steps at which they are shown."""
-    found: dict[int, list[Apart]] = {}
+    found: dict[int, list[TakenApart]] = {}
     if machine is not None:
         for stack in stacks_of_job(sheet, machine):
             if is_drawn(stack, words):
@@ -41,14 +40,14 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
             yield stack_drawing(stack, words)
 
 
-def is_drawn(stack: Apart, words: Language) -> bool:
+def is_drawn(stack: TakenApart, words: Language) -> bool:
     """Tell whether a stack is drawn: what most of its parts look like is known, so that they are told apart."""
     things = [words.things.get(one.key) for one in stack.things]
     parts = [thing for one, thing in zip(stack.things, things, strict=True) if one.turn and isinstance(thing, Part)]
     return None not in things and 2 * sum(words.shape_of(part) is not None for part in parts) > len(parts)
 
 
-def stack_drawing(stack: Apart, words: Language) -> own.drawing:
+def stack_drawing(stack: TakenApart, words: Language) -> own.drawing:
     """Return the drawing of a stack, in one piece or several."""
     said = words.stack(stack)
     pieces = [_piece(one.key, one.turn, piece, words) for one, piece in zip(stack.things, said.pieces, strict=True)]
@@ -58,7 +57,7 @@ def stack_drawing(stack: Apart, words: Language) -> own.drawing:
 
 def _piece(key: str, turn: int | None, said: StackPieceWords, words: Language) -> StackPiece:
     thing = words.things[key]
-    fastener = isinstance(thing, Fastener) and not isinstance(thing, Part)
+    fastener = thing if isinstance(thing, Fastener) and not isinstance(thing, Part) else None
     size = (thing.size if isinstance(thing, Part) else None) or RoundSize()
     return StackPiece(
         number=turn,
@@ -71,5 +70,5 @@ def _piece(key: str, turn: int | None, said: StackPieceWords, words: Language) -
         outside=across(size.outside) if size.outside else None,
         inside=across(size.inside) if size.inside else None,
         thickness=across(size.thickness) if size.thickness else None,
-        pair=fastener and pieces_of(thing) > 1,
+        pair=fastener is not None and (fastener.uncounted or fastener.count > 1),
     )

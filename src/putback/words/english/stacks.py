@@ -8,7 +8,7 @@ from putback.model.called import is_uncounted, named, pieces_of
 from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
-from putback.sheet.stacked import Apart
+from putback.sheet.stacked import TakenApart
 from putback.words.english.shapes import shape_of
 from putback.words.english.things import Things, joined, sentence, spaced
 from putback.words.language import DrawnStack, StackPieceWords
@@ -21,7 +21,7 @@ class OfStacks(Things):
         """Return the shape of a thing: as the file says, or else by its name; None when neither tells."""
         return shape_of(thing)
 
-    def stack(self, stack: Apart) -> DrawnStack:
+    def stack(self, stack: TakenApart) -> DrawnStack:
         """Return the words of the drawing of a stack."""
         outer = self.things[stack.key]
         common = self.only(outer.when)
@@ -39,7 +39,7 @@ class OfStacks(Things):
         """Return the name of a thing as a heading has it."""
         return sentence(named(thing)).removesuffix(".")
 
-    def _marks(self, stack: Apart) -> Iterator[str]:
+    def _marks(self, stack: TakenApart) -> Iterator[str]:
         """Yield what the marks in a drawing mean, of those that are in it."""
         things = [self.things[one.key] for one in stack.things if one.turn]
         if any(isinstance(thing, Part | Fastener) and thing.single_use for thing in things):
