@@ -19,7 +19,7 @@ from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
-from putback.sphinxext.drawn.orders import order_drawing
+from putback.sphinxext.drawn import drawings_of
 from putback.sphinxext.pointers import Pointers, pointed
 from putback.sphinxext.safety import panel
 from putback.words import Language, catalogue
@@ -50,10 +50,8 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
         content = make(machine, words)
         if content is not None:
             page += section(title(labels), f"machine-{ident}", content)
-    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
-    orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
-    if orders:
-        page += section(labels.orders, "machine-orders", *orders)
+    for heading, end, drawings in drawings_of(machine, words):
+        page += section(heading, f"machine-{end}", *drawings)
     Pointers(opened, words).put_in(page)
     return page
 

@@ -66,7 +66,10 @@ class grid(nodes.General, nodes.Element):
 
 
 class drawing(nodes.General, nodes.Element):
-    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
+    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words.
+
+    One at true size has `true_size`, and as `screen` what is said beside its caption where it is not printed.
+    """
 
 
 class otherwise(nodes.General, nodes.Element):

@@ -109,6 +109,8 @@ class MachineLabels:
     """Heading: the ways in which machines of this model differ."""
     orders: str
     """Heading: drawings."""
+    true_size: str
+    """Heading of the drawings of bolts to lay a bolt on."""
     controls: str
     """Heading."""
     parts: str

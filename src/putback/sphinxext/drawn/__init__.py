@@ -10,12 +10,14 @@ from collections.abc import Callable, Iterator
 
 from docutils import nodes
 
+from putback.model.machine import Machine
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph
-from putback.sphinxext.drawn import orders
+from putback.sphinxext.drawn import orders, sizes
 from putback.sphinxext.drawn.placed import OnPage, Placed
+from putback.words import Language
 
-KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step,)
+KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (sizes.at_step, orders.at_step)
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
@@ -25,3 +27,12 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
         for placed in kind(page, line):
             before = page.shown.setdefault(placed.key, line.number)
             yield placed.node if before == line.number else paragraph(placed.see(before), "see")
+
+
+def drawings_of(machine: Machine, words: Language) -> Iterator[tuple[str, str, list[nodes.Node]]]:
+    """Yield the drawings of a machine's page by sections: the heading, the end of its address, the drawings."""
+    labels = words.labels.machine
+    kinds = ((labels.orders, "orders", orders.orders_of), (labels.true_size, "true-size", sizes.sizes_of))
+    for heading, end, kind in kinds:
+        if drawings := list[nodes.Node](kind(machine, words)):
+            yield heading, end, drawings

@@ -220,7 +220,8 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
     image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
-    pen.emit(f"drawn({image}, {pen.content(node.children)})")
+    options = option("true-size", "true" if node.get("true_size") else "")
+    pen.emit(f"drawn({image}, {pen.content(node.children)}{options})")
 
 
 STEPS: Looks = {

@@ -54,6 +54,7 @@ _MACHINE = MachineLabels(
     title="The machine: {machine}",
     options="Options",
     orders="Tightening orders",
+    true_size="Bolts at true size",
     controls="Controls",
     parts="Parts",
     fasteners="Fasteners and torques",
