@@ -91,7 +91,7 @@ def _form(kind: str) -> HeadForm | None:
 
 def room_beyond(shapes: Sequence[Shape]) -> float:
     """Return how long pieces can be drawn beside each other, from the point at which they are measured, mm."""
-    return WIDEST - _zero(shapes) - _MARGIN
+    return WIDEST - _zero(shapes) - 3 * _MARGIN
 
 
 def is_broken(shape: Shape, shapes: Sequence[Shape]) -> bool:
@@ -112,7 +112,7 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) ->
     ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
     reach = max([ruled, *(min(shape.beyond, room) for shape in shapes)])
     words = max(width_of(row.name, TYPE, bold=True) + 2 + width_of(row.facts, TYPE) for row in rows)
-    width = min(WIDEST, max(zero + reach + 2 * _MARGIN, words + 2 * _MARGIN, 40.0))
+    width = min(WIDEST, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
     headings = [_heading(row, width) for row in rows]
     heights = [len(lines) * _LINE + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)]
     canvas = Canvas(width, _MARGIN + sum(heights) + (_RULER if ruled else 0) + _MARGIN)
@@ -163,12 +163,10 @@ def _ruler(canvas: Canvas, zero: float, ruled: int, top: float) -> None:
     for k in range(ruled + 1):
         long = 3.0 if k % 10 == 0 else 2.2 if k % 5 == 0 else 1.3
         canvas.line([(zero + k, top), (zero + k, top + long)], weight=0.15 if k % 10 else FINE, kind="tick")
-        if k % 10 == 0 and k:
-            words = f"{k} mm" if k == ruled else str(k)
-            right = zero + k + width_of(words, _RULED) / 2
-            anchor, place = ("end", canvas.width - 0.2) if right > canvas.width - 0.2 else ("middle", zero + k)
-            canvas.words((place, top + 6.0), words, _RULED, anchor=anchor)
-    canvas.words((zero, top + 6.0), "0", _RULED, anchor="middle")
+        if k % 10 == 0:
+            canvas.words((zero + k, top + 6.0), str(k), _RULED, anchor="middle")
+    # The unit stands before the ruler: after it there may be no room.
+    canvas.words((zero - 2.5, top + 6.0), "mm", _RULED, anchor="end")
 
 
 def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:

@@ -23,10 +23,15 @@ KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (sizes.at_s
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
     """Yield the drawings of a step, or where they stand already."""
+    told: set[str] = set()
     for kind in KINDS:
         for placed in kind(page, line):
             before = page.shown.setdefault(placed.key, line.number)
-            yield placed.node if before == line.number else paragraph(placed.see(before), "see")
+            if before == line.number:
+                yield placed.node
+            elif (see := placed.see(before)) not in told:
+                told.add(see)
+                yield paragraph(see, "see")
 
 
 def drawings_of(machine: Machine, words: Language) -> Iterator[tuple[str, str, list[nodes.Node]]]:

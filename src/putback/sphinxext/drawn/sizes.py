@@ -32,11 +32,12 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
             continue
         alike = _taken_for(thing, [each for each in fitted if _together(each, thing, page)])
         drawn = sizes_drawing([*alike, *_nuts(alike, page.words)], page.words)
-        if drawn is not None:
-            if f"sizes of {thing.key}" not in page.shown:
-                for each in alike:
-                    page.shown.setdefault(f"sizes of {each.key}", line.number)
-            yield Placed(f"sizes of {thing.key}", drawn, page.words.sized_before)
+        if drawn is None or page.shown.get(f"sizes of {thing.key}") == line.number:
+            continue  # it stands beside another that this step puts in
+        if f"sizes of {thing.key}" not in page.shown:
+            for each in alike:
+                page.shown.setdefault(f"sizes of {each.key}", line.number)
+        yield Placed(f"sizes of {thing.key}", drawn, page.words.sized_before)
 
 
 def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
