@@ -40,6 +40,8 @@ NOT_PRINTED = {
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/fasteners/*/front": "it is an arrow in the drawing",
     "machine/parts/*/shape": "it is drawn",
+    "machine/fasteners/*/top": "it is an arrow in the drawing",
+    "machine/fasteners/*/head": "the page has its name in words, and it is drawn",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "hazards/*/waste": "it stands at what is scrapped, and not at what goes back",
     "block/block": "a block is written out under the headings of the job",

@@ -399,7 +399,7 @@ fasteners:
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
     engagement: 9 mm, bore: 2 mm, shank: 5 mm, running-torque: 1 N·m, retighten-after: 10 h, slacken: 90°, torque-confirmed: x, insert: wire insert, hole: through, passes: 2, reuse: x, tool: t, wrench-angle: 90°, inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, positions: [left, right], replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x, tags: [t], clean-before: a,
     needs: {a: b}}
-  g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up}
+  g: {by-hand: a quarter turn, past-hand-tight: 2 .. 3 turns, order: crosswise, layout: circle 46 mm, front: up, top: left, seen-from: above, head: hex flange, thread-length: 22 mm, tightened-after: f}
   h: {no-torque: it is a pin, secures: a, count: not counted, own-places: true}
   i: {count: {x: {y: 2, z: 3}}, each: corner}
 lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,

@@ -130,8 +130,9 @@ def visit_drawing(self: Any, node: nodes.Element) -> None:
 
 
 def depart_drawing(self: Any, node: nodes.Element) -> None:
-    """Close a drawing."""
-    del node
+    """Close a drawing, with what holds for a screen only."""
+    if screen := node.get("screen"):
+        self.body.append(f'<p class="on-screen">{self.encode(screen)}</p>')
     self.body.append("</figcaption></figure>\n")
 
 

@@ -69,7 +69,7 @@ class drawing(nodes.General, nodes.Element):
     """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words.
 
     `more` are further ones, each with its words, of what does not go into one; they stand beside each other where there
-    is room.
+    is room. One at true size has `true_size`, and as `screen` what is said beside its caption where it is not printed.
     """
 
 

@@ -111,6 +111,8 @@ class MachineLabels:
     """Heading: drawings."""
     stacks: str
     """Heading: drawings of parts along their axis."""
+    true_size: str
+    """Heading of the drawings of bolts to lay a bolt on."""
     controls: str
     """Heading."""
     parts: str

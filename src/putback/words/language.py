@@ -11,7 +11,9 @@ from putback.model.interval import Interval
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
+from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
+from putback.model.same_joint import InOrder
 from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
@@ -33,9 +35,36 @@ class DrawnWords(NamedTuple):
     alt: str
     """The same for who cannot see it: label and order in words."""
     description: str
-    """What the numbers mean, and the order in words."""
+    """What the numbers mean, the order in words, and from where it is seen."""
+    headline: str
+    """What is done, in the drawing: `Tighten 1 → 8`."""
+    turn: str
+    """What the number in a bolt is; nothing when no other numbers stand there."""
+    place: str
+    """What the number beside a bolt is."""
     front: str
     """The word at the side where the front of the machine is."""
+    top: str
+    """The word at the side where its top is."""
+    tags: tuple[tuple[tuple[str, ...], ...], ...]
+    """What stands beside each piece of each group, in lines: the number or name of its place, its length."""
+
+
+class TrueSizeWords(NamedTuple):
+    """The words of a drawing of pieces at true size."""
+
+    label: str
+    """What it is: `Gearcase bolts at true size`."""
+    caption: str
+    """What stands under it."""
+    alt: str
+    """The same for who cannot see it: each piece with its size."""
+    description: str
+    """The same without the label."""
+    screen: str
+    """What is said beside the caption where it is not printed."""
+    rows: tuple[tuple[str, str], ...]
+    """Of each piece its name, and its size."""
 
 
 class StackPieceWords(NamedTuple):
@@ -159,6 +188,9 @@ class Language(Protocol):
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page, by the number of its step."""
 
+    def sized_before(self, number: str) -> str:
+        """Return where fasteners stand already at true size on the page, by the number of its step."""
+
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page, by the number of its step."""
 
@@ -255,8 +287,16 @@ class Language(Protocol):
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""
 
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of its order."""
+    def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:
+        """Return the words of the drawing of a joint's order."""
+
+    def true_size(self, sizes: Sequence[PieceSize], cut: Sequence[bool], in_full: Sequence[bool]) -> TrueSizeWords:
+        """Return the words of pieces that are drawn at true size.
+
+        Those that are `cut` are drawn shorter than they are, and the length of those `in_full` is not measured from
+        under a head.
+        """
+        ...
 
     # Stacks.
 

@@ -13,29 +13,39 @@ from docutils import nodes
 from putback.model.machine import Machine
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph, section
-from putback.sphinxext.drawn import orders, stacks
+from putback.sphinxext.drawn import orders, sizes, stacks
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.words import Language
 
-KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (stacks.at_step, orders.at_step)
+KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (
+    stacks.at_step,
+    sizes.at_step,
+    orders.at_step,
+)
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
     """Yield the drawings of a step, or where they stand already."""
+    told: set[str] = set()
     for kind in KINDS:
         for placed in kind(page, line):
             before = page.shown.setdefault(placed.key, line.number)
-            yield placed.node if before == line.number else paragraph(placed.see(before), "see")
+            if before == line.number:
+                yield placed.node
+            elif (see := placed.see(before)) not in told:
+                told.add(see)
+                yield paragraph(see, "see")
 
 
 def drawings_of(machine: Machine, words: Language) -> Iterator[nodes.section]:
     """Yield the sections of a machine's page that are drawings."""
     labels = words.labels.machine
-    kinds = {
-        ("machine-stacks", labels.stacks): stacks.of_machine(machine, words),
-        ("machine-orders", labels.orders): orders.of_machine(machine, words),
-    }
-    for (ident, title), drawings in kinds.items():
-        if drawn := list(drawings):
+    kinds = (
+        ("machine-stacks", labels.stacks, stacks.of_machine),
+        ("machine-orders", labels.orders, orders.of_machine),
+        ("machine-true-size", labels.true_size, sizes.of_machine),
+    )
+    for ident, title, kind in kinds:
+        if drawn := list(kind(machine, words)):
             yield section(title, ident, *drawn)

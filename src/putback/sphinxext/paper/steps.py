@@ -221,7 +221,8 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
     images = [f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})' for svg, alt in own.drawings_of(node)]
     if len(images) == 1:
-        pen.emit(f"drawn({images[0]}, {pen.content(node.children)})")
+        options = option("true-size", "true" if node.get("true_size") else "")
+        pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
 

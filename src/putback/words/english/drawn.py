@@ -2,45 +2,19 @@
 
 from __future__ import annotations
 
-from putback.model.called import counted, named
-from putback.model.machine import Fastener
-from putback.words.english.orders import in_words
 from putback.words.english.safety import Safety
-from putback.words.english.things import sentence
-from putback.words.language import DrawnWords
 
 
 class OfDrawings(Safety):
     """What a catalogue of words says of drawings."""
 
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of a group's order."""
-        assert thing.places is not None
-        label = f"{'Loosening' if loosening else 'Tightening'} order of the {counted(thing)}"
-        told = self.order_told(thing, in_words(thing.sequence, thing.places), loosening=loosening)
-        caption = self.order_caption(thing, loosening=loosening)
-        return DrawnWords(label, f"{label}. {caption}", f"{label}. {told}", told, "front")
-
-    def order_caption(self, thing: Fastener, *, loosening: bool) -> str:
-        """Return how to read it: `Seen from the bolt heads. Tighten them in the order of the numbers, from 1 to 6.`"""
-        headed = thing.kind is not None and thing.kind.endswith(("bolt", "screw"))
-        seen = f"the {thing.kind} heads" if headed else f"the side of the {named(thing)}"
-        return f"Seen from {seen}. {self._by_numbers(thing, loosening=loosening)}"
-
-    def order_told(self, thing: Fastener, places: str, *, loosening: bool) -> str:
-        """Return the same for who cannot see it; `places` says where each turn of tightening is."""
-        if not loosening:
-            return f"{self._by_numbers(thing, loosening=False)} {sentence(places)}"
-        return f"{self._by_numbers(thing, loosening=True)} The numbers are those of tightening: {places}."
-
-    def _by_numbers(self, thing: Fastener, *, loosening: bool) -> str:
-        if loosening:
-            return f"Loosen them in reverse order, from {thing.count} to 1."
-        return f"Tighten them in the order of the numbers, from 1 to {thing.count}."
-
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page."""
         return f"See the drawing of the order at step {number}."
+
+    def sized_before(self, number: str) -> str:
+        """Return where fasteners stand already at true size on the page."""
+        return f"See the pieces at true size at step {number}."
 
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page."""

@@ -55,6 +55,7 @@ _MACHINE = MachineLabels(
     options="Options",
     orders="Tightening orders",
     stacks="How parts come apart",
+    true_size="Bolts at true size",
     controls="Controls",
     parts="Parts",
     fasteners="Fasteners and torques",

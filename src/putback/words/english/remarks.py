@@ -20,6 +20,7 @@ from putback.words.english.drawn import OfDrawings
 from putback.words.english.listing import Gathering
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several
+from putback.words.english.sizes import HEADS
 from putback.words.english.stacks import OfStacks
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
@@ -175,6 +176,10 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
             yield f"The thread has an insert: {ended(thing.insert)}"
         if thing.bore:
             yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.head:
+            yield f"{HEADS[thing.head]}."
+        if thing.thread_length:
+            yield f"Its thread is {self.quantity(thing.thread_length)} long, from the end."
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at its thinnest."
         yield from self._of_tightening(thing)
