@@ -124,14 +124,13 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
-    self.body.append(self.starttag(node, "figure", CLASS="drawing"))
-    self.body.append(f"{node['svg']}<figcaption>")
+    self.body.append(self.starttag(node, "figure", CLASS="drawing small" if node.get("beside") else "drawing"))
+    self.body.append(f"{node['svg']}<figcaption>" if node.children else node["svg"])
 
 
 def depart_drawing(self: Any, node: nodes.Element) -> None:
     """Close a drawing."""
-    del node
-    self.body.append("</figcaption></figure>\n")
+    self.body.append("</figcaption></figure>\n" if node.children else "</figure>\n")
 
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:

@@ -66,7 +66,11 @@ class grid(nodes.General, nodes.Element):
 
 
 class drawing(nodes.General, nodes.Element):
-    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
+    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words.
+
+    A small one stands beside other things of its step, where there is room: attribute `beside`, which is `blank` for
+    the lines to write on, and `step` for all of the step.
+    """
 
 
 class otherwise(nodes.General, nodes.Element):

@@ -12,10 +12,10 @@ from docutils import nodes
 
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph
-from putback.sphinxext.drawn import orders
+from putback.sphinxext.drawn import orders, readings
 from putback.sphinxext.drawn.placed import OnPage, Placed
 
-KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step,)
+KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step, readings.at_step)
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
@@ -24,4 +24,7 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
     for kind in KINDS:
         for placed in kind(page, line):
             before = page.shown.setdefault(placed.key, line.number)
-            yield placed.node if before == line.number else paragraph(placed.see(before), "see")
+            if before == line.number:
+                yield placed.node
+            elif placed.see is not None:
+                yield paragraph(placed.see(before), "see")

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from putback.model.called import counted, named
 from putback.model.machine import Fastener
+from putback.model.said import Limit
+from putback.units import Kind
+from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.orders import in_words
 from putback.words.english.safety import Safety
 from putback.words.english.things import sentence
-from putback.words.language import DrawnWords
+from putback.words.language import DrawnWords, ScaleSaid
+
+_SIZES = frozenset({Kind.LENGTH, Kind.DISTANCE, Kind.ANGLE, Kind.AREA})
+"""Kinds whose values are small or large; those of others are low or high."""
 
 
 class OfDrawings(Safety):
@@ -37,6 +43,18 @@ class OfDrawings(Safety):
         if loosening:
             return f"Loosen them in reverse order, from {thing.count} to 1."
         return f"Tighten them in the order of the numbers, from 1 to {thing.count}."
+
+    def scaled(self, limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
+        """Return the words of the scale of a reading."""
+        assert limit.quantity is not None
+        low, high = limit.quantity.low is not None, limit.quantity.high is not None
+        sizes = limit.quantity.kind in _SIZES
+        below, above = ("too small", "too large") if sizes else ("too low", "too high")
+        if wears and low != high:
+            below = above = "worn"
+        told = f"Good: {read_aloud(self.limit(limit), limit.quantity)}."
+        told += f" New: {self.limit(new)}." if new else ""
+        return ScaleSaid("Scale of the reading", f"Scale of the reading. {told}", "good", below, above, "new")
 
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page."""
