@@ -66,13 +66,13 @@ def _fails_new(wear: Wear) -> Iterator[Fault]:
     new, limit = (each.quantity if each else None for each in (wear.new, wear.limit))
     if new is None or limit is None or wear.new is None:
         return
-    said = f"{quote(new.text)} when new, but the limit is {quote(limit.text)}"
     try:
         exact = new.to(limit.unit)
     except QuantityError:
-        yield Fault(wear.new.span, f"{said}, {limit.kind.one}")
+        message = f"{quote(new.text)} is {new.kind.one}, but the limit {quote(limit.text)} is {limit.kind.one}"
+        yield Fault(wear.new.span, message)
         return
     below = limit.low is not None and exact.low is not None and exact.low < limit.low
     above = limit.high is not None and exact.high is not None and exact.high > limit.high
     if below or above:
-        yield Fault(wear.new.span, f"{said}: a new part is outside it")
+        yield Fault(wear.new.span, f"a new part has {quote(new.text)}, but the limit is {quote(limit.text)}")

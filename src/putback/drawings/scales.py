@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import NamedTuple
 
 from putback.drawings.canvas import FINE, STRONG, USUAL, Canvas, width_of
-from putback.words.language import ScaleSaid
+from putback.words.drawn import ScaleSaid
 
 LENGTH = 58.0
 """Length of the axis, mm: with its unit, a scale stands beside the line that the reading is written on."""
@@ -103,7 +103,9 @@ def _axis(scale: Scale) -> _Axis:
     if scale.from_nought and least >= 0:
         start = max(start, Decimal(0))
     step = _round_step((end - start) / 5)
-    start, end = ((value / step).to_integral_value(way) * step for value, way in ((start, ROUND_FLOOR), (end, ROUND_CEILING)))
+    start, end = (
+        (value / step).to_integral_value(way) * step for value, way in ((start, ROUND_FLOOR), (end, ROUND_CEILING))
+    )
     return _Axis(start, end, step)
 
 
@@ -166,12 +168,20 @@ def _new(canvas: Canvas, axis: _Axis, new: tuple[Decimal, Decimal], top: float, 
     middle = (left + right) / 2
     if right > left:
         canvas.line([(left, top - 0.8), (right, top - 0.8)], weight=USUAL)
-    canvas.polygon([(middle, top - 0.2), (middle - 1, top - 1.8), (middle + 1, top - 1.8)], fill="#000", weight=0, kind="new")
+    canvas.polygon(
+        [(middle, top - 0.2), (middle - 1, top - 1.8), (middle + 1, top - 1.8)], fill="#000", weight=0, kind="new"
+    )
     said = f"{word} {'–'.join(dict.fromkeys(map(_number, new)))}"
     width = width_of(said, SIZE) + 3
     # Beside the pointer, on the side that has more room.
     after = middle + width <= canvas.width
-    canvas.words((middle + (1.6 if after else -1.6), top - 0.6 - 0.2), said, SIZE, anchor="start" if after else "end", kind="new-word")
+    canvas.words(
+        (middle + (1.6 if after else -1.6), top - 0.6 - 0.2),
+        said,
+        SIZE,
+        anchor="start" if after else "end",
+        kind="new-word",
+    )
 
 
 def _number(value: Decimal) -> str:

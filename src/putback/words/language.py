@@ -17,6 +17,7 @@ from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
 
@@ -36,24 +37,7 @@ class DrawnWords(NamedTuple):
     """The word at the side where the front of the machine is."""
 
 
-class ScaleSaid(NamedTuple):
-    """The words of the scale of a reading."""
-
-    label: str
-    """What it is."""
-    alt: str
-    """What it shows, for who cannot see it."""
-    good: str
-    """The word in the good range."""
-    below: str
-    """The word below it."""
-    above: str
-    """The word above it."""
-    new: str
-    """The word at the value of a new part."""
-
-
-class Language(Protocol):
+class Language(BesideDrawings, Protocol):
     """Makes the sentences of one guide, in one language."""
 
     things: Mapping[str, AnyThing]
@@ -149,12 +133,6 @@ class Language(Protocol):
 
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page, by the number of its step."""
-
-    def scaled(self, limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
-        """Return the words of the scale of a reading; with `wears`, outside the limit a part is worn."""
-
-    def printed_first(self, quantity: Quantity) -> Quantity:
-        """Return a quantity in the unit that it is printed in first."""
 
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page, by the number of its step."""

@@ -12,11 +12,16 @@ from docutils import nodes
 
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph
-from putback.sphinxext.drawn import orders, readings
+from putback.sphinxext.drawn import orders, readings, wayin
 from putback.sphinxext.drawn.placed import OnPage, Placed
 
 KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step, readings.at_step)
 """What is asked at each step, in the order in which drawings stand below it."""
+
+
+def drawings_above(page: OnPage, number: int) -> Iterator[nodes.Node]:
+    """Yield the drawings above the first step of a section, by its number from 0."""
+    yield from wayin.above_section(page, number)
 
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:

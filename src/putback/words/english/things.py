@@ -14,7 +14,7 @@ from putback.model.said import Limit
 from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
-from putback.units.printing import first_in, unit_in
+from putback.units.printing import unit_in
 from putback.words.english.built import built_so
 from putback.words.english.controls import brought
 from putback.words.english.sizes import drive_said
@@ -96,10 +96,6 @@ class Things:
     def unit_of(self, quantity: Quantity) -> str:
         """Return the unit that a quantity is printed in first: a value is written down in it."""
         return unit_in(quantity, self.first)
-
-    def printed_first(self, quantity: Quantity) -> Quantity:
-        """Return a quantity in the unit that it is printed in first."""
-        return first_in(quantity, self.first)
 
     def limit(self, limit: Limit) -> str:
         """Return a limit: in the guide's units when it is a quantity, otherwise as it is."""
