@@ -97,7 +97,7 @@ def _axis(scale: Scale) -> _Axis:
     below = above = _PAST_SPAN * (most - least)
     if least == most:
         below = above = _PAST_ONE[1] * abs(least) or Decimal(1)
-        if scale.from_nought and scale.low is None:
+        if scale.from_nought and scale.low is None and least >= 0:
             below, above = least, _PAST_ONE[0] * abs(least) or Decimal(1)
     start, end = least - below, most + above
     if scale.from_nought and least >= 0:

@@ -74,9 +74,9 @@ class OfDrawings(Safety):
         caption = f"{label}: the first on top. In a box, from the top down; what is undone for a part is above it."
         told = []
         for names, after in groups[:-1]:
-            off = joined([self.off_row(self.things[name]) for name in names if name in self.things])
-            ends = [named(self.things[groups[other][0][-1]]) for other in after]
-            told.append(sentence(f"{off}: after the {joined(ends)}" if ends else off))
+            off = "; ".join([self.off_row(self.things[name]) for name in names if name in self.things])
+            ends = [f"the {named(self.things[groups[other][0][-1]])}" for other in after]
+            told.append(sentence(f"{off}: after {joined(ends)}" if ends else off))
         return DrawnSaid(label, caption, f"{label}. {' '.join(told)}", " ".join(told))
 
     def printed_first(self, quantity: Quantity) -> Quantity:
