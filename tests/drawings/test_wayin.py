@@ -109,9 +109,9 @@ def test_nothing_lies_on_a_box_and_all_stands_in_the_frame(boxes: int, seed: int
     assert len(lines) == len(svg.findall(f"{SVG}path[@class='arrow']")) == len(edges_of(seed, boxes, boxes // 3))
     for line in lines:
         points = [tuple(map(float, point.split(","))) for point in line.get("d", "")[1:].split("L")]
-        for start, end in pairwise((point[0], point[1]) for point in points):
-            assert 0 <= start[0] <= wide
-            assert not any(passes(start, end, box) for box in frames)
+        for first, then in pairwise((point[0], point[1]) for point in points):
+            assert 0 <= first[0] <= wide
+            assert not any(passes(first, then, box) for box in frames)
 
 
 def test_what_comes_off_first_is_on_top() -> None:
@@ -131,9 +131,11 @@ def test_the_same_data_give_the_same_bytes_for_every_seed_of_hashes() -> None:
     )
     found = {
         subprocess.run(
-            [sys.executable, "-c", program], env={"PYTHONHASHSEED": seed, "PYTHONPATH": ":".join(filter(None, sys.path))},
-            capture_output=True, check=True,
+            [sys.executable, "-c", program],
+            env={"PYTHONHASHSEED": seed, "PYTHONPATH": ":".join(filter(None, sys.path))},
+            capture_output=True,
+            check=True,
         ).stdout
         for seed in ("0", "7")
-    }  # fmt: skip
+    }
     assert len(found) == 1

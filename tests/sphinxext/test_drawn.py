@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from docutils import nodes
 
 from putback.sheet import sheet_of
+from putback.sphinxext import nodes as own
 from putback.sphinxext.drawn import drawings_above, drawings_at
 from putback.sphinxext.drawn.placed import OnPage
 from putback.words import catalogue
@@ -26,11 +27,8 @@ def drawn(guide: str, job: str) -> Iterator[tuple[str, nodes.Node]]:
 
 
 def alts(guide: str, job: str, words: str) -> list[tuple[str, str]]:
-    found = [
-        (number, node["alt"])
-        for number, node in drawn(guide, job)
-        if isinstance(node, nodes.Element) and node.get("alt")
-    ]
+    """Return what drawings show, of those that have some words, each with its number."""
+    found = [(number, str(node.get("alt", ""))) for number, node in drawn(guide, job) if isinstance(node, own.drawing)]
     return [(number, alt.replace("\xa0", " ")) for number, alt in found if words in alt]
 
 
@@ -46,7 +44,7 @@ def test_the_way_in_stands_once_above_the_section_that_takes_apart() -> None:
     ((where, alt),) = alts("ambry-g5", "recoil-starter", "What comes off")
     assert where == "section 3"
     assert alt == (
-        "What comes off before the recoil spring. 2 handle bolts, 13 mm hex (only with wheels) and folding handle (only "
-        "with wheels). 3 recoil-starter bolts, 10 mm hex and recoil starter: after the folding handle. Starter grip. "
-        "Centre screw, 10 mm hex, drive plate, pair of pawls and reel: after the recoil starter and starter grip."
+        "What comes off before the recoil spring. 2 handle bolts, 13 mm hex (only with wheels); folding handle "
+        "(only with wheels). 3 recoil-starter bolts, 10 mm hex; recoil starter: after the folding handle. Starter grip. "
+        "Centre screw, 10 mm hex; drive plate; pair of pawls; reel: after the recoil starter and the starter grip."
     )
