@@ -46,5 +46,6 @@ def test_the_way_in_stands_once_above_the_section_that_takes_apart() -> None:
     assert alt == (
         "What comes off before the recoil spring. 2 handle bolts, 13 mm hex (only with wheels); folding handle "
         "(only with wheels). 3 recoil-starter bolts, 10 mm hex; recoil starter: after the folding handle. Starter "
-        "grip. Centre screw, 10 mm hex; drive plate; pair of pawls; reel: after the recoil starter and the starter grip."
+        "grip. Centre screw, 10 mm hex; drive plate; pair of pawls; reel: after the recoil starter and the starter "
+        "grip."
     )
