@@ -67,7 +67,7 @@ def test_all_stands_in_the_frame_and_no_number_covers_another(
     right = left + float(good.get("width", ""))
     for path in svg.findall(f"{SVG}path[@class='hatch']"):
         xs = [float(point.split(",")[0]) for point in path.get("d", "")[1:].split("L")]
-        assert left - 0.01 <= min(xs) <= max(xs) <= right + 0.01
+        assert left - 0.03 <= min(xs) <= max(xs) <= right + 0.03
 
 
 def test_a_scale_runs_past_its_limits_between_round_numbers() -> None:
