@@ -58,7 +58,7 @@ parts:
   cam:
     name: cam
     adjustable: true                      # its position must be marked or measured before it comes off
-    wear: {measure: height at the peak, limit: ">= 6.4 mm"}
+    wear: {measure: height at the peak, limit: ">= 6.4 mm", new: 7.0 mm}
 
 fasteners:
   cover-screws:

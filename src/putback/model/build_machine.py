@@ -221,7 +221,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
     measure = reader.text(facts.get("measure"))
-    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
+    limit, new = (reader.limit(facts.get(key), measure or name, name) for key in ("limit", "new"))
+    return Wear(measure=measure, limit=limit, new=new)
 
 
 def _way(reader: Reader, node: Node | None) -> Ref | None:

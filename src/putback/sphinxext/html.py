@@ -124,16 +124,19 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
-    self.body.append(self.starttag(node, "figure", CLASS="drawing"))
+    self.body.append(self.starttag(node, "figure", CLASS="drawing small" if node.get("beside") else "drawing"))
     drawn = "".join(svg for svg, _ in own.drawings_of(node))
-    self.body.append(f'<div class="drawn">{drawn}</div><figcaption>')
+    self.body.append(f'<div class="drawn">{drawn}</div>')
+    if node.children or node.get("screen"):
+        self.body.append("<figcaption>")
 
 
 def depart_drawing(self: Any, node: nodes.Element) -> None:
     """Close a drawing, with what holds for a screen only."""
-    if screen := node.get("screen"):
+    screen = node.get("screen")
+    if screen:
         self.body.append(f'<p class="on-screen">{self.encode(screen)}</p>')
-    self.body.append("</figcaption></figure>\n")
+    self.body.append("</figcaption></figure>\n" if node.children or screen else "</figure>\n")
 
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:

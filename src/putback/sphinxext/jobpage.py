@@ -23,7 +23,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
 from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
-from putback.sphinxext.drawn import drawings_at
+from putback.sphinxext.drawn import drawings_above, drawings_at
 from putback.sphinxext.drawn.placed import OnPage
 from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
@@ -143,7 +143,8 @@ class JobPage:
         for step in part.steps:
             run += list(self.line(step))
         title = part.title or self.labels.steps
-        return section(title, self.ident(f"section-{index + 1}"), run)
+        above = drawings_above(self.on_page, index)
+        return section(title, self.ident(f"section-{index + 1}"), *above, run)
 
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""

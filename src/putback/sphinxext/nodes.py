@@ -70,6 +70,8 @@ class drawing(nodes.General, nodes.Element):
 
     `more` are further ones, each with its words, of what does not go into one; they stand beside each other where there
     is room. One at true size has `true_size`, and as `screen` what is said beside its caption where it is not printed.
+    A small one stands beside other things of its step, where there is room: attribute `beside`, which is `blank` for
+    the lines to write on, and `step` for all of the step.
     """
 
 

@@ -21,6 +21,7 @@ from putback.sheet.between import Away
 from putback.sheet.stacked import TakenApart
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
 
@@ -91,7 +92,7 @@ class DrawnStack(NamedTuple):
     """Those of each thing, from the outside in."""
 
 
-class Language(Protocol):
+class Language(BesideDrawings, Protocol):
     """Makes the sentences of one guide, in one language."""
 
     things: Mapping[str, AnyThing]

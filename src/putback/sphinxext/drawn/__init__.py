@@ -13,7 +13,7 @@ from docutils import nodes
 from putback.model.machine import Machine
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph, section
-from putback.sphinxext.drawn import orders, sizes, stacks
+from putback.sphinxext.drawn import orders, readings, sizes, stacks, wayin
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.words import Language
 
@@ -21,8 +21,14 @@ KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (
     stacks.at_step,
     sizes.at_step,
     orders.at_step,
+    readings.at_step,
 )
 """What is asked at each step, in the order in which drawings stand below it."""
+
+
+def drawings_above(page: OnPage, number: int) -> Iterator[nodes.Node]:
+    """Yield the drawings above the first step of a section, by its number from 0."""
+    yield from wayin.above_section(page, number)
 
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
@@ -33,7 +39,7 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
             before = page.shown.setdefault(placed.key, line.number)
             if before == line.number:
                 yield placed.node
-            elif (see := placed.see(before)) not in told:
+            elif placed.see is not None and (see := placed.see(before)) not in told:
                 told.add(see)
                 yield paragraph(see, "see")
 

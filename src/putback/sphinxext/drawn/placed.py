@@ -39,5 +39,5 @@ class Placed:
     """What it shows: of two with the same key, the second is not shown."""
     node: own.drawing
     """The drawing."""
-    see: Callable[[str], str]
-    """Says where it stands already, by the number of the step."""
+    see: Callable[[str], str] | None = None
+    """Says where it stands already, by the number of the step; None when nobody need be sent there."""

@@ -142,7 +142,10 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
     def wear_limit(self, wear: Wear) -> str:
         """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
         measure = wear.measure or "wear"
-        return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
+        new = f"new, {self.limit(wear.new)}" if wear.new else ""
+        if not wear.limit:
+            return sentence(f"what is measured: {measure}{new and f' ({new})'}")
+        return sentence(f"{measure}: {self.limit(wear.limit)}{new and f'; {new}'}")
 
     def _of_fluid(self, thing: Fluid) -> Iterator[str]:
         if thing.vents:
