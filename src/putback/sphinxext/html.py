@@ -181,6 +181,10 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.panel_avoid: _element("div", "avoid"),
     own.panel_wear: _element("p", "wear"),
     own.signoff: _element("div", "sign-off"),
+    own.index_list: _element("div", "index-list"),
+    own.index_entry: _element("div", "index-entry"),
+    own.index_use: _element("p", "index-use"),
+    own.numbers: _element("span", "numbers"),
 }
 """For each node, how it opens and closes."""
 

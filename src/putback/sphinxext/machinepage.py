@@ -13,15 +13,14 @@ from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.screwed import AlikeParts
 from putback.model.setting import Setting
-from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
-from putback.sheet import sheet_of, wear_of
+from putback.sheet import sheet_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
 from putback.sphinxext.drawn.orders import order_drawing
-from putback.sphinxext.pointers import Pointers, pointed
-from putback.sphinxext.safety import panel
+from putback.sphinxext.pointers import Pointers
+from putback.sphinxext.things import see_elsewhere, shown_elsewhere
 from putback.words import Language, catalogue
 from putback.words.labels import MachineLabels
 from putback.words.pieces import Role
@@ -46,16 +45,32 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
             block += paragraph(labels.never_built, "leads-in")
             block += bullets(map(words.never_built, machine.exclude))
         page += block
+    elsewhere: dict[str, str] = {}
+    shown = shown_elsewhere(opened.guide)
     for ident, (title, make) in _TABLES.items():
         content = make(machine, words)
-        if content is not None:
+        if content is not None and ident in shown:
+            elsewhere[title(labels)] = _first_thing(content)
+        elif content is not None:
             page += section(title(labels), f"machine-{ident}", content)
+    if elsewhere:
+        page.insert(_after_note(page), see_elsewhere(elsewhere, words))
     fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
     orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
     if orders:
         page += section(labels.orders, "machine-orders", *orders)
     Pointers(opened, words).put_in(page)
     return page
+
+
+def _after_note(page: nodes.section) -> int:
+    """Return the place before the first section of a page."""
+    return next((at for at, child in enumerate(page.children) if isinstance(child, nodes.section)), len(page))
+
+
+def _first_thing(content: nodes.Element) -> str:
+    """Return the name of the first thing that a table describes; nothing when it describes none."""
+    return next((node["putback_thing"] for node in content.findall(nodes.paragraph) if "putback_thing" in node), "")
 
 
 def narrowed(machine: Machine, opened: Opened) -> Machine:
@@ -282,18 +297,3 @@ def job_table(guide: Guide, words: Language) -> nodes.Node:
     labels = words.labels.job
     heads = [words.labels.machine.job, labels.due, labels.time, labels.people]
     return table(heads, rows, (44, 32, 12, 12), "jobs")
-
-
-def caution_panels(opened: Opened) -> list[nodes.Node]:
-    """Return the safety messages that the guide's jobs show, gravest first."""
-    guide, words = opened.guide, catalogue(opened)
-    sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
-    messages = {row.what.key: row.what for sheet in sheets for row in sheet.set_up.cautions}
-    grave = list(Signal)
-    result: list[nodes.Node] = []
-    for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):
-        node = panel(message, words.wear(wear_of(message, guide.library)))
-        node["ids"] = [nodes.make_id(f"{message.key}-caution")]
-        node["putback_caution"] = message.key
-        result.append(node)
-    return pointed(result, opened, words) or [bullets([words.labels.job.none])]

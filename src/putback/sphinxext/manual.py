@@ -23,7 +23,7 @@ from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
-from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.beforehand import put_around
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, pdf_name
@@ -174,7 +174,7 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: 
                 freshenv=False,
                 parallel=1,
             )
-            put_in_front(app)
+            put_around(app, opened)
             with no_file_lost(out):
                 app.build(force_all=True)
     except PageError as error:
