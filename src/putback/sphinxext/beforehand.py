@@ -15,7 +15,7 @@ from putback.prose.placed import placed
 from putback.sphinxext.building import section
 from putback.sphinxext.machinepage import narrowed
 from putback.sphinxext.matter import at_the_back, not_shown
-from putback.sphinxext.matter.indexpage import DIRECTIVE, index
+from putback.sphinxext.matter.indexpage import DIRECTIVE, INDEX, index
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.safety import before_you_start
 from putback.sphinxext.sources import opened_at
@@ -40,6 +40,15 @@ class _Made(NamedTuple):
     """Whether it stands in front of all others."""
 
 
+INDEX_PAGE = "index-of-things"
+"""The name of the page that has the index."""
+
+
+def has_index(opened: Opened) -> bool:
+    """Tell whether a book has an index, on a page of the author or on one that is made."""
+    return opened.guide.machine is not None and bool(opened.guide.jobs) and bool(opened.books)
+
+
 MADE: Mapping[str, _Made] = {
     "before-you-start": _Made(
         lambda labels: labels.safety.before,
@@ -52,10 +61,10 @@ MADE: Mapping[str, _Made] = {
         lambda opened, machine, words: at_the_back(opened, machine, words) if machine else [],
         lambda opened, machine: machine is not None and any(True for _ in not_shown(opened, machine)),
     ),
-    "index-of-things": _Made(
+    INDEX_PAGE: _Made(
         lambda labels: labels.book.index,
         lambda opened, _, words: index(opened, words, 2),
-        lambda opened, machine: machine is not None and bool(opened.books) and DIRECTIVE not in placed(opened.guide),
+        lambda opened, _: has_index(opened) and DIRECTIVE not in placed(opened.guide),
     ),
 }
 """Every page, by its name, unless the author has one of this name."""
@@ -91,6 +100,8 @@ def made_page(path: Path, env: BuildEnvironment) -> list[nodes.Node] | None:
     opened = opened_at(env, Path(env.srcdir))
     depend_on(env, opened.guide, opened.guide.files)
     words = catalogue(opened)
+    if path.stem == INDEX_PAGE:
+        env.metadata[env.docname][INDEX] = True
     return [section(made.title(words.labels), path.stem, *made.make(opened, _machine(opened), words))]
 
 

@@ -15,7 +15,7 @@ from putback.sheet import sheet_of
 from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.matter import MATTER, Matter
-from putback.sphinxext.matter.indexpage import index
+from putback.sphinxext.matter.indexpage import INDEX, index
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start, caution_panels
@@ -117,6 +117,7 @@ class IndexOfThings(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
+        self.env.metadata[self.env.docname][INDEX] = True
         return index(opened, words, self.level())
 
 

@@ -10,6 +10,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
 from putback.words import labels_for, spoken
 
@@ -224,6 +225,8 @@ def _about_the_book(
     context["putback_notice_short"] = short_notice(config.putback_notice)
     context["putback_draft"] = config.putback_draft
     context["putback_words"] = _book(config.language)
+    own_index = (name for name, about in app.env.metadata.items() if INDEX in about)
+    context["putback_index"] = next(own_index, "genindex" if context["hasdoc"]("genindex") else "")
 
 
 def short_notice(notice: str) -> str:

@@ -19,6 +19,9 @@ from putback.words import Language
 DIRECTIVE = "putback-index"
 """What a page shows it with."""
 
+INDEX = "putback_index"
+"""Where a page's metadata say that it has the index."""
+
 GROUPS = {
     IndexGroup.PARTS: "parts",
     IndexGroup.FASTENERS: "fasteners",
