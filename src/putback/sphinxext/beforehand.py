@@ -102,7 +102,11 @@ def made_page(path: Path, env: BuildEnvironment) -> list[nodes.Node] | None:
     words = catalogue(opened)
     if path.stem == INDEX_PAGE:
         env.metadata[env.docname][INDEX] = True
-    return [section(made.title(words.labels), path.stem, *made.make(opened, _machine(opened), words))]
+    found, title = made.make(opened, _machine(opened), words), made.title(words.labels)
+    if len(found) == 1 and isinstance(found[0], nodes.section):
+        # A heading with one other below it says nothing that the lower one does not say.
+        title, found = found[0].children[0].astext(), found[0].children[1:]
+    return [section(title, path.stem, *found)]
 
 
 class _MadePage:

@@ -17,7 +17,7 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.building import Cell, Noted, bullets, fact, link, paragraph, section, table
 from putback.sphinxext.drawn.orders import order_drawing
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.things import see_elsewhere, shown_elsewhere
@@ -102,12 +102,12 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
             remarks = _remarks(thing, words, of_thread=screwed)
-            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), remarks])
+            rows.append(Noted([cell, _size(thing, words), threads, _tightened(thing, words)], remarks))
     if not rows:
         return None
     labels = words.labels.machine
-    heads = [labels.fastener, labels.size, labels.threads, labels.torque, labels.remarks]
-    return table(heads, rows, (26, 17, 11, 19, 27), "torques")
+    heads = [labels.fastener, labels.size, labels.threads, labels.torque]
+    return table(heads, rows, (32, 22, 18, 28), "torques")
 
 
 def _times(thing: Fastener, words: Language) -> str:
@@ -152,18 +152,11 @@ def parts(machine: Machine, words: Language) -> nodes.table | None:
             name = _name(thing, words)
             if isinstance(thing, AlikeParts) and (times := _times(thing, words)):
                 name.insert(0, nodes.Text(times))
-            rows.append(
-                [
-                    name,
-                    thing.number or "–",
-                    words.kit(kit_of(machine, thing)),
-                    mass,
-                    _remarks(thing, words),
-                ]
-            )
+            facts: list[Cell] = [name, thing.number or "–", words.kit(kit_of(machine, thing)), mass]
+            rows.append(Noted(facts, _remarks(thing, words)))
     labels, job = words.labels.machine, words.labels.job
-    heads = [job.part, job.number, job.kit, labels.mass, labels.remarks]
-    return table(heads, rows, (30, 12, 13, 19, 26), "parts") if rows else None
+    heads = [job.part, job.number, job.kit, labels.mass]
+    return table(heads, rows, (34, 18, 26, 22), "parts") if rows else None
 
 
 def parts_to_buy(machine: Machine, words: Language, opened: Opened) -> nodes.table | None:
@@ -215,10 +208,10 @@ def fluids(machine: Machine, words: Language) -> nodes.table | None:
 
             volume = words.quantity(thing.volume) if thing.volume else "–"
             ways = [names(thing.drains), names(thing.fills)]
-            rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
+            rows.append(Noted([_name(thing, words), thing.grade or "–", volume, *ways], _remarks(thing, words)))
     labels = words.labels.machine
-    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at, labels.remarks]
-    return table(heads, rows, (14, 19, 19, 13, 13, 22), "fluids") if rows else None
+    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at]
+    return table(heads, rows, (18, 26, 22, 17, 17), "fluids") if rows else None
 
 
 def controls(machine: Machine, words: Language) -> nodes.table | None:
@@ -240,10 +233,10 @@ def settings(machine: Machine, words: Language) -> nodes.table | None:
         if isinstance(thing, Setting):
             limit = words.limit(thing.limit) if thing.limit else "–"
             by = [words.disturbers(each) or "–" for each in (thing.disturbed_by, thing.adjusted_by)]
-            rows.append([_name(thing, words), limit, *by, _remarks(thing, words)])
+            rows.append(Noted([_name(thing, words), limit, *by], _remarks(thing, words)))
     labels = words.labels.machine
-    heads = [labels.setting, labels.limit, labels.disturbed_by, labels.adjusted_by, labels.remarks]
-    return table(heads, rows, (18, 20, 22, 16, 24), "settings") if rows else None
+    heads = [labels.setting, labels.limit, labels.disturbed_by, labels.adjusted_by]
+    return table(heads, rows, (24, 24, 30, 22), "settings") if rows else None
 
 
 _TABLES: Mapping[str, tuple[Callable[[MachineLabels], str], Callable[[Machine, Language], nodes.table | None]]] = {

@@ -9,6 +9,7 @@ from typing import Any
 
 from docutils import nodes
 
+from putback.sphinxext.building import REMARK
 from putback.words import labels_for
 
 NARROW = 14
@@ -58,7 +59,7 @@ def _need(node: nodes.table) -> int:
     that is but little wider than this scrolls in its box.
     """
     columns: list[float] = []
-    for row in node.findall(nodes.row):
+    for row in (each for each in node.findall(nodes.row) if REMARK not in each["classes"]):
         head = isinstance(row.parent, nodes.thead)
         widths = [_unbroken(cell.astext(), head, bold=head or not at) for at, cell in enumerate(row.children)]
         columns = [max(pair) for pair in zip_longest(columns, widths, fillvalue=0.0)]
@@ -80,6 +81,10 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
     column = row.column
     group = row.parent.parent
     ours = "putback" in group.parent["classes"]
+    if ours and REMARK in row["classes"]:
+        # It speaks for itself, and has no head.
+        type(self).visit_entry(self, node)
+        return
     in_head = isinstance(row.parent, nodes.thead)
     if not ours:
         type(self).visit_entry(self, node)
@@ -95,7 +100,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         _with(self, 'scope="col"')
     elif column == 0:
         row.column += 1
-        self.body.append(self.starttag(node, "th", "", scope="row"))
+        down = {"rowspan": node["morerows"] + 1} if "morerows" in node else {}
+        self.body.append(self.starttag(node, "th", "", scope="row", **down))
         self.context.append("</th>\n")
     elif node.astext() == BOX:
         row.column += 1
@@ -104,7 +110,7 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         raise nodes.SkipNode
     else:
         text = node.astext()
-        if text == "–":
+        if text in ("–", ""):
             node["classes"].append("none")
         elif len(text) <= NARROW:
             node["classes"].append("short")
