@@ -80,19 +80,14 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
     row: Any = node.parent
     column = row.column
     group = row.parent.parent
-    ours = "putback" in group.parent["classes"]
-    if ours and REMARK in row["classes"]:
-        # It speaks for itself, and has no head.
-        type(self).visit_entry(self, node)
-        return
     in_head = isinstance(row.parent, nodes.thead)
-    if not ours:
+    # A remark on the row above it speaks for itself, and has no head.
+    if "putback" not in group.parent["classes"] or REMARK in row["classes"]:
         type(self).visit_entry(self, node)
         if in_head:
             _with(self, 'scope="col"')
         return
-    head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
-    label = head.children[column].astext() if head is not None and column < len(head.children) else ""
+    label = _head_of(group, column)
     if max(map(len, _BREAKS.split(node.astext()))) > LONG:
         node["classes"].append("long")
     if in_head:
@@ -116,6 +111,14 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
             node["classes"].append("short")
         type(self).visit_entry(self, node)
         _with(self, f'data-label="{self.attval(label)}"')
+
+
+def _head_of(group: nodes.Element, column: int) -> str:
+    """Return the words at the head of a column; nothing when there are none."""
+    for rows in group.findall(nodes.thead):
+        head = next(iter(rows.findall(nodes.row)))
+        return head.children[column].astext() if column < len(head.children) else ""
+    return ""
 
 
 def depart_entry(self: Any, node: nodes.entry) -> None:
