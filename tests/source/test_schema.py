@@ -356,7 +356,8 @@ def test_faults_of_other_files(kind: str, text: str, expected: Any) -> None:
 # Every key of every verb, and every key of a thing, as docs/reference/language.md lists them.
 FULL = [
     ("guide", "{title: x, subtitle: x, edition: 1.10, date: 2026-11-25, authors: [a, b], licence: x, units: [us, metric], "
-              "language: en, read-first: x, waive: {long-sentence: quoted from the standard}}"),
+              "language: en, read-first: x, waive: {long-sentence: quoted from the standard}, "
+              "revisions: [{edition: 2, date: 2026-11-25, changes: [a, b]}]}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
     ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
@@ -758,7 +759,7 @@ def test_what_is_no_date(date: str) -> None:
 def test_all_days_of_four_centuries_are_dates_and_no_others() -> None:
     import datetime
 
-    pattern = re.compile(document("guide.schema.json")["properties"]["date"]["pattern"])
+    pattern = re.compile(document("words.schema.json")["$defs"]["day"]["pattern"])
     for year in (1999, 2000, 2023, 2024, 2100, 2400):
         for month in range(14):
             for day in range(33):

@@ -55,6 +55,7 @@ def _at(file: str, path: str, called: str) -> Owner:
 
 _OWNERS = {
     "guide": _at("guide", "", "the guide file"),
+    "revision": _at("guide", "properties/revisions/items", "an edition"),
     "machine": _at("machine", "", "the machine file"),
     "stack": _at("machine", "properties/stacks/items", "a stack"),
     "kit": _at("machine", "$defs/kit", "a kit"),

@@ -27,6 +27,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.searching import keep_numbers_whole
+    from putback.sphinxext.things import moved
     from putback.sphinxext.transforms import plain_nodes
 
     app.add_config_value("putback_lint", True, "env", (bool,))
@@ -36,6 +37,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
     app.connect("config-inited", keep_numbers_whole)
     app.connect("env-get-outdated", touched)
+    app.connect("env-get-outdated", moved)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)

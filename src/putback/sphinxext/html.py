@@ -10,6 +10,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
 from putback.words import labels_for, spoken
 
@@ -186,6 +187,10 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.panel_avoid: _element("div", "avoid"),
     own.panel_wear: _element("p", "wear"),
     own.signoff: _element("div", "sign-off"),
+    own.index_list: _element("div", "index-list"),
+    own.index_entry: _element("div", "index-entry"),
+    own.index_use: _element("p", "index-use"),
+    own.numbers: _element("span", "numbers"),
 }
 """For each node, how it opens and closes."""
 
@@ -225,6 +230,8 @@ def _about_the_book(
     context["putback_notice_short"] = short_notice(config.putback_notice)
     context["putback_draft"] = config.putback_draft
     context["putback_words"] = _book(config.language)
+    own_index = (name for name, about in app.env.metadata.items() if INDEX in about)
+    context["putback_index"] = next(own_index, "genindex" if context["hasdoc"]("genindex") else "")
 
 
 def short_notice(notice: str) -> str:

@@ -23,7 +23,7 @@ from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
-from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.beforehand import has_index, put_around
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, pdf_name
@@ -174,7 +174,7 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: 
                 freshenv=False,
                 parallel=1,
             )
-            put_in_front(app)
+            put_around(app, opened)
             with no_file_lost(out):
                 app.build(force_all=True)
     except PageError as error:
@@ -201,6 +201,8 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "html_title": title,
         "html_show_sphinx": False,
         "html_copy_source": False,
+        # Sphinx's own has only the names of things and jobs.
+        "html_use_index": not has_index(opened),
         "html_show_copyright": False,
         "html_last_updated_fmt": None,
         "numfig": True,

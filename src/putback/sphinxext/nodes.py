@@ -18,6 +18,10 @@ print it (see `transforms.Plain`). Structure, outermost first:
                                 several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
     signoff                     the closing block: children `blank`
+    index_list                  the index; children: rubrics, and `index_entry`
+      index_entry(brief=)       one thing: a paragraph with its name, and an `index_use` for each job
+      index_use                 one job: a reference to it, and words with `numbers`
+        numbers(label=)         inline: references, on screen by the numbers of steps, on paper by their pages
 """
 
 from __future__ import annotations
@@ -108,8 +112,25 @@ class signoff(nodes.General, nodes.Element):
     """The block in which the mechanic signs."""
 
 
+class index_list(nodes.General, nodes.Element):
+    """The index."""
+
+
+class index_entry(nodes.General, nodes.Element):
+    """One thing of the index; attribute `brief`, whether its pages are enough on paper."""
+
+
+class index_use(nodes.General, nodes.TextElement):
+    """What one job does with it: first a reference to the job."""
+
+
+class numbers(nodes.Inline, nodes.TextElement):
+    """References to steps; attribute `label`, what is done there."""
+
+
 ALL: tuple[type[nodes.Element], ...] = (
     setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
+    index_list, index_entry, index_use, numbers,
 )  # fmt: skip
 """Every node of this module."""

@@ -33,7 +33,7 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
     match node:
         case own.torque() | own.only_when():
             return _strong(node.astext())
-        case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear():
+        case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear() | own.index_use():
             return [nodes.paragraph("", "", *children)]
         case own.blank():
             return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.reference import ReferenceLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,3 +269,5 @@ class Labels:
     """Around the pages."""
     no_page: NoPageLabels
     """In place of a page."""
+    reference: ReferenceLabels
+    """At the back of the book."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.english.reference import REFERENCE
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -221,5 +222,13 @@ _NO_PAGE = NoPageLabels(
     ),
 )
 
-LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE)
+LABELS = Labels(
+    job=_JOB,
+    machine=_MACHINE,
+    safety=_SAFETY,
+    upkeep=_UPKEEP,
+    book=_BOOK,
+    no_page=_NO_PAGE,
+    reference=REFERENCE,
+)
 """All labels in English."""
