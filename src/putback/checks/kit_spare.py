@@ -13,7 +13,7 @@ from putback.ledger.opened import Opened, wider
 from putback.model.called import named
 from putback.model.details import Kit
 from putback.model.job import Job, Later
-from putback.model.kits import contents_of, kits_of
+from putback.model.kits import contents_of
 from putback.model.machine import AnyThing, Fastener, Line, Part
 from putback.model.said import place_of
 from putback.sheet.renewed import renewed
@@ -65,9 +65,9 @@ steps:
 
 
 def find(opened: Opened) -> Iterator[Fault]:
-    """Yield what is over of the kits that some job takes; of those that none does, the jobs are still to come."""
+    """Yield what is over of the kits that the file describes and some job takes; for the others, jobs are to come."""
     machine = opened.guide.machine
-    if machine is None or not kits_of(machine) or opened.guide.misses_jobs:
+    if machine is None or not machine.kits or opened.guide.misses_jobs:
         return
     whole = wider(opened)
     most: dict[str, int] = {}
@@ -77,7 +77,7 @@ def find(opened: Opened) -> Iterator[Fault]:
     walked = {book.sequence.path for book in whole.books}
     if any(job.path not in walked for job in opened.guide.jobs.values()):
         return
-    for kit in kits_of(machine).values():
+    for kit in machine.kits.values():
         contents = contents_of(kit, machine)
         if any(thing.key in most for thing, _ in contents):
             for thing, held in contents:
