@@ -19,7 +19,8 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "source", "units", "joints", "lifting", "trade", "model", "pictures", "variants", "guide", "prose", "ledger",
-    "mending", "sheet", "checks", "words", "lint", "testing", "placing", "starter", "typstpdf", "sphinxext", "cli",
+    "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
+    "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""
 
@@ -30,6 +31,8 @@ OUTSIDE_ONLY_IN = {
     "markdown_it": {"prose"},
     "mdit_py_plugins": {"prose"},
     "typst": {"typstpdf"},
+    "PIL": {"drawings", "pictures"},
+    "segno": {"drawings"},
     "jsonschema": {"source"},
     "click": {"cli"},
 }

@@ -7,11 +7,7 @@ from collections.abc import Iterable, Sequence
 from docutils import nodes
 from sphinx import addnodes
 
-from putback.model.build_fastener import MOST_DRAWN
-from putback.model.machine import Fastener
 from putback.sphinxext import nodes as own
-from putback.sphinxext.drawings import tightening_drawing
-from putback.words import Language
 from putback.words.pieces import Phrase, Role
 
 Cell = str | nodes.Node | Sequence[nodes.Node]
@@ -91,23 +87,6 @@ def _row(cells: Sequence[Cell]) -> nodes.row:
             entry += list(cell)
         row += entry
     return row
-
-
-def drawing(thing: Fastener, words: Language, *, loosening: bool = False) -> own.drawing | None:
-    """Return the drawing of the order in which a group is tightened, or loosened; None when no places are known."""
-    if not is_drawn(thing) or thing.places is None:
-        return None
-    drawn = words.drawn(thing, loosening=loosening)
-    front = (thing.front, drawn.front) if thing.front else None
-    svg = tightening_drawing(
-        thing.places, thing.sequence, label=drawn.label, words=drawn.description, loosening=loosening, front=front
-    )
-    return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
-
-
-def is_drawn(thing: Fastener) -> bool:
-    """Tell whether the order of a group is drawn."""
-    return thing.places is not None and bool(thing.sequence) and thing.count <= MOST_DRAWN
 
 
 def fact(label: str, *children: nodes.Node | str) -> own.fact:

@@ -1,49 +1,29 @@
-"""Pictures and drawings of a job's page, each once: where one would stand again, a line says where it is."""
+"""Pictures of a job's page, each once: where one would stand again, a line says where it is."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from docutils import nodes
 
-from putback.ledger.opened import Opened
-from putback.model.job import Figure, Step
-from putback.model.machine import Fastener
-from putback.model.verbs.pieces import Loosen, Remove, Tighten
-from putback.sphinxext.building import drawing, paragraph
-from putback.words import Language
+from putback.model.job import Figure
+from putback.sphinxext.building import paragraph
+from putback.sphinxext.drawn.placed import OnPage
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
 
 
 class Pictures:
-    """Makes the pictures and drawings of one page."""
+    """Makes the pictures of one page."""
 
-    def __init__(self, opened: Opened, env: BuildEnvironment, words: Language) -> None:
-        self.guide = opened.guide
+    def __init__(self, page: OnPage, env: BuildEnvironment) -> None:
+        self.guide = page.opened.guide
         self.env = env
-        self.words = words
-        self.shown: dict[str, str] = {}
-        """The number of the step at which each stands."""
-
-    def drawings(self, step: Step, number: str) -> Iterator[nodes.Node]:
-        """Yield the tightening orders of a step, or the loosening orders where a part may warp."""
-        action, loosening = step.action, isinstance(step.action, Loosen | Remove)
-        if not isinstance(action, Tighten | Loosen | Remove) or action.count is not None or action.at:
-            return
-        if loosening and not self.words.gently(step.things):
-            return
-        for ref in step.things:
-            thing = self.words.things.get(ref.name)
-            drawn = drawing(thing, self.words, loosening=loosening) if isinstance(thing, Fastener) else None
-            if drawn is None:
-                continue
-            before = self.shown.setdefault(f"{ref.name} {loosening}", number)
-            yield drawn if before == number else paragraph(self.words.drawn_before(before), "see")
+        self.words = page.words
+        self.shown = page.shown
 
     def picture(self, figure: Figure, sentence: str, number: str = "") -> nodes.Node:
         """Return the picture of a step; without a text of its own it is described by the step's sentence."""

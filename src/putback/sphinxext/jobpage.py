@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from math import prod
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from docutils import nodes
 
 from putback.guide.hours import counts_hours
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job, Step
-from putback.model.library import Equipment, Tool
+from putback.model.library import Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.model.verbs.blocks import Do, Reverse
 from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
-from putback.sheet import Grid, JobSheet, LaidOut, SecondTool, SetUp, SheetSection, SheetStep, sheet_of
+from putback.sheet import Grid, JobSheet, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
 from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
+from putback.sphinxext.drawn import drawings_at
+from putback.sphinxext.drawn.placed import OnPage
+from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import follow_ups, laid_out, to_follow
 from putback.sphinxext.pointers import Pointers
@@ -35,9 +38,6 @@ from putback.words.pieces import Phrase
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
-
-
-_E = TypeVar("_E", Equipment, Tool)
 
 
 class JobPage:
@@ -53,7 +53,8 @@ class JobPage:
         self.labels = self.words.labels.job
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
-        self.pictures = Pictures(opened, env, self.words)
+        self.on_page = OnPage(job, sheet, opened, self.words)
+        self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)
         self.wrenches: list[Tool] = []
         """The torque wrenches that are laid out."""
@@ -107,31 +108,21 @@ class JobPage:
             yield "new-parts", labels.new_parts, new_parts(layout.parts, self.words)
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
-        tools = self.entries(layout.tools, self.guide.library.tools, self.words.tool)
+        tools = self.tools(layout)
         yield "tools", labels.tools, self.or_none(tools)
         fluids = [self.words.row(self.words.fluid(*row.what), row.when, row.only_if) for row in layout.fluids]
         consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
         yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
-        equipment = self.entries(layout.equipment, self.guide.library.equipment, self.words.equipment)
+        equipment = self.equipment(layout)
         yield "equipment", labels.equipment, self.or_none(equipment)
 
-    def entries(
-        self, laid_out: Sequence[LaidOut[str]], known: Mapping[str, _E], told: Callable[[_E], str]
-    ) -> list[str]:
-        """Return names of the library with what is known of each, and the variants and branches that need it."""
-        entries = {entry.name: entry for entry in known.values()}
-        things = self.guide.machine.things.values() if self.guide.machine else ()
-        drives = {thing.drive for thing in things if isinstance(thing, Fastener)}
+    def tools(self, layout: SetUp) -> list[str]:
+        """Return the tools, with what is known of each."""
+        return entries(layout.tools, self.guide.library.tools, self.words.tool, self.words)
 
-        def name(what: str) -> str:
-            if what in entries:
-                return told(entries[what])
-            return self.words.tool_for(what) if what in drives else what
-
-        def full(what: str) -> str:
-            return self.words.second_tool(name(str(what))) if isinstance(what, SecondTool) else name(what)
-
-        return [self.words.row(full(row.what), row.when, row.only_if) for row in laid_out]
+    def equipment(self, layout: SetUp) -> list[str]:
+        """Return the equipment, with what is known of each."""
+        return entries(layout.equipment, self.guide.library.equipment, self.words.equipment, self.words)
 
     def or_none(self, items: list[str]) -> nodes.Node:
         """Say that none are needed, rather than leave the reader to wonder."""
@@ -183,7 +174,7 @@ class JobPage:
         node += list(step_facts(step, self.words, self.wrenches))
         node += [paragraph(self.words.waste(words), "waste") for words in line.waste]
         node += list(self.to_fill(line))
-        node += list(self.pictures.drawings(step, line.number))
+        node += list(drawings_at(self.on_page, line))
         if step.figure:
             sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
             node += self.pictures.picture(step.figure, sentence, line.number)
@@ -282,8 +273,8 @@ class JobPage:
         follows = self.job.later if isinstance(self.job, Job) else None
         sheet = sheet_of(follows, self.opened) if follows else None
         if sheet:
-            tools = self.entries(sheet.set_up.tools, self.guide.library.tools, self.words.tool)
-            equipment = self.entries(sheet.set_up.equipment, self.guide.library.equipment, self.words.equipment)
+            tools = self.tools(sheet.set_up)
+            equipment = self.equipment(sheet.set_up)
             yield from laid_out(sheet.set_up, tools, equipment, self.words)
             yield from follow_ups(sheet, self.line, self.words, hours=counts_hours(self.guide))
 

@@ -18,7 +18,8 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of, wear_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, drawing, fact, link, paragraph, section, table
+from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.drawn.orders import order_drawing
 from putback.sphinxext.pointers import Pointers, pointed
 from putback.sphinxext.safety import panel
 from putback.words import Language, catalogue
@@ -50,7 +51,7 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
         if content is not None:
             page += section(title(labels), f"machine-{ident}", content)
     fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
-    orders = [drawn for thing in fasteners if (drawn := drawing(thing, words))]
+    orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
     if orders:
         page += section(labels.orders, "machine-orders", *orders)
     Pointers(opened, words).put_in(page)

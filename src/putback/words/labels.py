@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -264,3 +264,5 @@ class Labels:
     """Around the pages."""
     no_page: NoPageLabels
     """In place of a page."""
+    supplies: SuppliesLabels
+    """A shopping list."""

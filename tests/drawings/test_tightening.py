@@ -11,8 +11,9 @@ from xml.etree import ElementTree
 import pytest
 import typst
 
+from putback.drawings.canvas import FAMILY
+from putback.drawings.tightening import MOST_LINKED, TALLEST, WIDTHS, tightening_drawing
 from putback.joints.patterns import Layout, order_of, positions_layout, read_layout
-from putback.sphinxext.drawings import FAMILY, MOST_LINKED, TALLEST, WIDTHS, tightening_drawing
 from putback.typstpdf.press import lay_out_fonts
 from putback.words.english.orders import in_words
 

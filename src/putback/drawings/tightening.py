@@ -9,11 +9,10 @@ would overlap: no number covers another.
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterator, Sequence
-from html import escape
 from itertools import pairwise
 
+from putback.drawings.canvas import FAMILY, LIGHT, in_xml, number, point
 from putback.joints.patterns import Layout, Place, Shape
 
 WIDTHS = (100.0, 140.0)
@@ -36,12 +35,9 @@ MARGIN = 10.0
 
 FIGURE = 11.4
 """Greatest size of type, mm: figures 7 mm tall and more, as they are 0.65 of it in the narrowest face below."""
-FAMILY = "'Source Sans Pro', 'Source Sans 3', Arial, 'Liberation Sans', sans-serif"
-"""The face of the manual first: the only one that the printed manual has."""
 _WIDE, _TALL = 0.56, 0.72
 """Greatest width and height of a figure in these faces, in parts of the size of type."""
-_LIGHT, _THIN = "#a6a6a6", 0.5
-_NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_THIN = 0.5
 
 
 def tightening_drawing(
@@ -63,13 +59,13 @@ def tightening_drawing(
     if sorted(order) != list(range(1, len(layout.places) + 1)):
         raise ValueError(f"the order {list(order)} does not name each of {len(layout.places)} places once")
     sheet = _Sheet(layout, front[0] if front else None)
-    bolts = [sheet.at(layout.places[number - 1]) for number in order]
-    width, height = _number(sheet.width), _number(sheet.height)
+    bolts = [sheet.at(layout.places[turn - 1]) for turn in order]
+    width, height = number(sheet.width), number(sheet.height)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">',
-        f"<title>{_text(label)}</title>",
-        f"<desc>{_text(words)}</desc>",
+        f"<title>{in_xml(label)}</title>",
+        f"<desc>{in_xml(words)}</desc>",
         f'<rect width="{width}" height="{height}" fill="#fff"/>',
         *_outline(layout, sheet),
         *(_front(*front, sheet) if front else ()),
@@ -127,19 +123,6 @@ def _least_distance(places: Sequence[Place]) -> float | None:
     return None if math.isinf(least) else least
 
 
-def _number(value: float) -> str:
-    """Return a length with two decimals: the same text on every machine."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
-
-
-def _point(point: Place) -> str:
-    return f"{_number(point[0])},{_number(point[1])}"
-
-
-def _text(text: str) -> str:
-    return escape(_NO_XML.sub("\ufffd", " ".join(text.split())), quote=False)
-
-
 def _outline(layout: Layout, sheet: _Sheet) -> Iterator[str]:
     """Yield the outline of the joint: the edge at an even distance round the outermost bolts."""
     edge = sheet.bolt / 2 + EDGE
@@ -147,16 +130,16 @@ def _outline(layout: Layout, sheet: _Sheet) -> Iterator[str]:
         x, y = sheet.at((0.0, 0.0))
         radius = math.hypot(*layout.places[0]) * sheet.scale + edge
         yield (
-            f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}" fill="none" stroke="{_LIGHT}" '
+            f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" fill="none" stroke="{LIGHT}" '
             f'stroke-width="{_THIN}"/>'
         )
         return
     corners = [sheet.at(place) for place in _hull(layout.places)]
-    path = f"M{'L'.join(map(_point, corners))}Z"
+    path = f"M{'L'.join(map(point, corners))}Z"
     # A broad line with a broad white one on it leaves a thin edge with rounded corners.
-    for colour, width in ((_LIGHT, 2 * edge + 2 * _THIN), ("#fff", 2 * edge)):
+    for colour, width in ((LIGHT, 2 * edge + 2 * _THIN), ("#fff", 2 * edge)):
         yield (
-            f'<path d="{path}" fill="{colour}" stroke="{colour}" stroke-width="{_number(width)}" '
+            f'<path d="{path}" fill="{colour}" stroke="{colour}" stroke-width="{number(width)}" '
             'stroke-linejoin="round" stroke-linecap="round"/>'
         )
 
@@ -169,10 +152,10 @@ def _hull(places: Sequence[Place]) -> list[Place]:
 
     def half(points: Sequence[Place]) -> list[Place]:
         chain: list[Place] = []
-        for point in points:
-            while len(chain) > 1 and _turn(chain[-2], chain[-1], point) <= 0:
+        for place in points:
+            while len(chain) > 1 and _turn(chain[-2], chain[-1], place) <= 0:
                 chain.pop()
-            chain.append(point)
+            chain.append(place)
         return chain[:-1]
 
     return half(ordered) + half(ordered[::-1])
@@ -187,7 +170,7 @@ def _links(bolts: Sequence[Place], radius: float) -> Iterator[str]:
     pairs = list(pairwise(bolts))
     if len(bolts) > MOST_LINKED or any(_passes(bolts, start, end, radius) for start, end in pairs):
         return
-    yield f'<g fill="{_LIGHT}" stroke="{_LIGHT}" stroke-width="{_THIN}">'
+    yield f'<g fill="{LIGHT}" stroke="{LIGHT}" stroke-width="{_THIN}">'
     for (x, y), end in pairs:
         length = math.dist((x, y), end)
         if length <= 2 * radius + 3:
@@ -197,7 +180,7 @@ def _links(bolts: Sequence[Place], radius: float) -> Iterator[str]:
         tip = end[0] - ux * (radius + 0.5), end[1] - uy * (radius + 0.5)
         back = tip[0] - ux * 2.6, tip[1] - uy * 2.6
         head = [tip, (back[0] - uy, back[1] + ux), (back[0] + uy, back[1] - ux)]
-        yield f'<path d="M{_point(start)}L{_point(back)}M{"L".join(map(_point, head))}Z"/>'
+        yield f'<path d="M{point(start)}L{point(back)}M{"L".join(map(point, head))}Z"/>'
     yield "</g>"
 
 
@@ -219,15 +202,15 @@ def _front(side: str, word: str, sheet: _Sheet) -> Iterator[str]:
     x = {"left": 5.0, "right": sheet.width - 5.0}.get(side, sheet.width / 2)
     y = {"up": 5.0, "down": sheet.height - 5.0}.get(side, sheet.height / 2)
     away = 1.6 * len(word) + 3
-    place = f"translate({_number(x)} {_number(y)})"
+    place = f"translate({number(x)} {number(y)})"
     if side != "down":  # upside down, a word is hard to read
         place += f" rotate({turned})" if turned else ""
     tip = "M0,-3L2.2,1.4L-2.2,1.4Z" if side != "down" else "M0,3L2.2,-1.4L-2.2,-1.4Z"
     yield (
         f'<g class="front" transform="{place}" fill="#000" font-family="{FAMILY}" font-size="5.5" text-anchor="middle">'
     )
-    yield f'<text x="0" y="1.8">{_text(word)}</text>'
-    yield from (f'<path transform="translate({_number(aside)} 0)" d="{tip}"/>' for aside in (-away, away))
+    yield f'<text x="0" y="1.8">{in_xml(word)}</text>'
+    yield from (f'<path transform="translate({number(aside)} 0)" d="{tip}"/>' for aside in (-away, away))
     yield "</g>"
 
 
@@ -237,13 +220,13 @@ def _bolts(bolts: Sequence[Place], diameter: float, start: int) -> Iterator[str]
     size = min(FIGURE, 0.94 * diameter / math.hypot(_WIDE * digits, _TALL))
     line = min(0.7, diameter / 20)
     yield (
-        f'<g stroke="#000" stroke-width="{_number(line)}" font-family="{FAMILY}" font-size="{_number(size)}" '
+        f'<g stroke="#000" stroke-width="{number(line)}" font-family="{FAMILY}" font-size="{number(size)}" '
         'font-weight="700" text-anchor="middle">'
     )
     for turn, (x, y) in enumerate(bolts, 1):
         ground, ink = ("#000", "#fff") if turn == start else ("#fff", "#000")
-        yield f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number((diameter - line) / 2)}" fill="{ground}"/>'
+        yield f'<circle cx="{number(x)}" cy="{number(y)}" r="{number((diameter - line) / 2)}" fill="{ground}"/>'
         # The baseline by hand: not every program knows how to centre a letter upright.
         base = y + 0.335 * size
-        yield f'<text x="{_number(x)}" y="{_number(base)}" fill="{ink}" stroke="none">{turn}</text>'
+        yield f'<text x="{number(x)}" y="{number(base)}" fill="{ink}" stroke="none">{turn}</text>'
     yield "</g>"
