@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from putback.ledger.book import Book
 from putback.ledger.opened import Opened
-from putback.model.called import is_uncounted
 from putback.model.details import Kit
 from putback.model.job import Job
 from putback.model.kits import contents_of, kit_of, kits_of
@@ -99,7 +98,7 @@ class Compared:
             name, listed = packed.thing.name, packed.pieces
             kit = self._kits().get(name) if name not in self._things() else None
             uses = self._kits_used(kit, most) if kit else most.get(name, 0)
-            if listed > uses and not (name in self._things() and is_uncounted(self._things()[name])):
+            if listed > uses and not _uncounted(self._things().get(name)):
                 yield Idle("parts", packed.thing, packed.span if uses else packed.thing.span, listed, uses)
         filled = {row.key for row in self.layout.fluids}
         for ref, _ in self.supplies.fluids:
@@ -127,7 +126,7 @@ class Compared:
         listed = {packed.thing.name: packed for packed in self.supplies.parts}
         alone, packed = listed.get(thing.key), listed.get(kit.key) if kit else None
         have = (alone.pieces if alone else 0) + (packed.pieces * held if packed else 0)
-        if is_uncounted(thing) and (alone or packed):
+        if _uncounted(thing) and (alone or packed):
             return
         over = [(need, variants) for need, variants in row.always.items() if need > have]
         for need, variants in sorted(over, key=lambda each: each[0])[-1:]:
@@ -165,6 +164,10 @@ class Compared:
         tools = self.opened.guide.library.tools
         tool = tools.get(name) if key == "tools" else None
         return tool is not None and any(_serves(tool, tools.get(each), each) for each in names)
+
+
+def _uncounted(thing: AnyThing | None) -> bool:
+    return isinstance(thing, Fastener) and thing.uncounted
 
 
 def _serves(one: Tool, other: Tool | None, name: str) -> bool:

@@ -223,7 +223,7 @@ class _Writer:
                 found[alike] = each
             else:
                 jobs = tuple(dict.fromkeys((*known.jobs, *each.jobs)))
-                found[alike] = replace(known, jobs=jobs, only_if=(*known.only_if, *each.only_if))
+                found[alike] = replace(known, jobs=jobs, only_if=_by_job((*known.only_if, *each.only_if)))
         kinds = list(SupplyKind)
         yield from sorted(found.values(), key=lambda each: kinds.index(each.kind))
 
@@ -261,3 +261,11 @@ class _Writer:
 
 def _words(when: When | None) -> object:
     return when and tuple((c.option.name, tuple(x.name for x in c.choices)) for case in when.cases for c in case)
+
+
+def _by_job(branches: tuple[OnlyIn, ...]) -> tuple[OnlyIn, ...]:
+    """Return the steps of each job together: those of its follow-ups are steps of another sheet."""
+    steps: dict[str, dict[str, None]] = {}
+    for each in branches:
+        steps.setdefault(each.job, {}).update(dict.fromkeys(each.steps))
+    return tuple(OnlyIn(job, tuple(numbers)) for job, numbers in steps.items())

@@ -82,9 +82,8 @@ class Rows(Things):
         return self.only(when) or ""
 
     def only_in(self, branches: Sequence[tuple[str, Sequence[str]]]) -> str:
-        """Return on which steps of which jobs something hangs: `only if step 8 of “Spark plugs” asks for it`."""
-        told = [self.led(steps, f"of “{title}” asks for it", f"of “{title}” finds") for title, steps in branches]
-        return f"only if {', or '.join(told)}" if told else ""
+        """Return on which steps of which jobs something hangs: `step 8 of “Spark plugs”; step 3 or 4 of “Oil”`."""
+        return "; ".join(self.led(steps, f"of “{title}”", f"of “{title}”, if it finds") for title, steps in branches)
 
     def left_over(self, over: Sequence[Over]) -> str:
         """Return what a kit leaves over: `one plate gasket and two bolts (only with a long shaft)`."""
