@@ -28,6 +28,8 @@ _HAZARDS = "it says when a safety message is due; the page has the message"
 NOT_PRINTED = {
     "guide/language": "it chooses the words that are printed",
     "guide/units*": "it chooses the units that are printed",
+    "job/supplies/*": "it is held against what the steps use, and that is printed",
+    "machine/kits/*/contents/*": "it is held against what the jobs take, and that is printed",
     "*/waive/*": "it answers a check, and is for who maintains the guide",
     "machine/*/*/tags/*": _HAZARDS,
     "machine/stacks/*": _ORDERS,

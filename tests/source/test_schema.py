@@ -270,7 +270,7 @@ JOBS = [
     ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}, or words')]),
     ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, not 300", None)]),
     ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, not '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, not '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, not '0 .. 2'", None)]),
-    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
+    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, supplies, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
 MACHINES = [
@@ -360,7 +360,7 @@ FULL = [
               "revisions: [{edition: 2, date: 2026-11-25, changes: [a, b]}]}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
-    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], "
+    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], supplies: {parts: {a: 1}, fluids: {b: 1 l}, consumables: [c], tools: [d], equipment: [e]}, "
             "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (
@@ -405,7 +405,7 @@ fasteners:
   i: {count: {x: {y: 2, z: 3}}, each: corner}
 lines: {l: {kind: hose, joins: [a, b], inspect-when-off: x, check-when-back: x, check-before-run: x, check-in-run: x, replace: always, number: 1, kit: k, name: x, plural: x, when: {a: b}, note: x,
   tags: [t], needs: {a: b}}}
-kits: {k: {name: x, number: 1}}
+kits: {k: {name: x, number: 1, contents: {p: 1, f: 6}}}
 settings:
   v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}

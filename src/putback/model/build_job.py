@@ -7,6 +7,7 @@ from pathlib import PurePath
 from putback.model.interval import read_interval
 from putback.model.job import Block, Figure, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
+from putback.model.supplies import read_supplies
 from putback.model.terms import Ref
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
@@ -39,6 +40,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         before=reader.ref(root.get("before")),
         ends_with=reader.refs(root.get("ends-with")),
         later=_later(reader, root, path, people),
+        supplies=read_supplies(reader, root.get("supplies")),
     )
     return job, reader.faults
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from putback.model.interval import Interval
 from putback.model.said import Limit, Said
+from putback.model.supplies import Supplies
 from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
@@ -181,6 +182,8 @@ class Job(Sequence):
     """The job that goes on from here."""
     later: Later | None = None
     """Its follow-ups."""
+    supplies: Supplies | None = None
+    """What its author lists for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -65,6 +65,7 @@ _OWNERS = {
     "job": _at("job", "", "a job"),
     "interval": _at("job", "properties/interval/else", "an interval"),
     "first": _at("job", "properties/interval/else/properties/first", "the first interval"),
+    "supplies": _at("job", "properties/supplies", "a list of supplies"),
     "follow-up": _at("job", "properties/follow-ups/items", "a follow-up"),
     "block": _at("block", "", "a block"),
     "section": _at(WORDS, "$defs/sections/items", "a section"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
 from putback.words.reference import ReferenceLabels
 
 
@@ -271,3 +271,5 @@ class Labels:
     """In place of a page."""
     reference: ReferenceLabels
     """At the back of the book."""
+    supplies: SuppliesLabels
+    """A shopping list."""

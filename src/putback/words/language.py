@@ -19,6 +19,7 @@ from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
 from putback.sheet.stacked import TakenApart
+from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.drawn import BesideDrawings
@@ -128,6 +129,18 @@ class Language(BesideDrawings, Protocol):
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number."""
+
+    def only_for(self, when: When | None) -> str:
+        """Return for which variants something is, as it stands in brackets; nothing for all."""
+        ...
+
+    def only_in(self, branches: Sequence[tuple[str, Sequence[str]]]) -> str:
+        """Return on which steps of which jobs something hangs, each job by its title; nothing for none."""
+        ...
+
+    def left_over(self, over: Sequence[Over]) -> str:
+        """Return what a kit leaves over."""
+        ...
 
     def count(self, pieces: int, *, varies: bool = False) -> str:
         """Return a number of pieces; the most of them where it depends on the machine."""

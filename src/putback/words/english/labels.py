@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
 from putback.words.english.reference import REFERENCE
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
@@ -222,6 +222,20 @@ _NO_PAGE = NoPageLabels(
     ),
 )
 
+_SUPPLIES = SuppliesLabels(
+    title="Shopping list: {machine}",
+    jobs="For",
+    kits="Kits",
+    perhaps="Only if a step asks for it",
+    lead="Each job counts once. Parts and fluids are added up; tools, equipment and consumables serve all jobs.",
+    nothing="Nothing is needed.",
+    item="What",
+    amount="How many",
+    got="Got",
+    in_kit="also in the {kit}",
+    over="left over: {names}",
+)
+
 LABELS = Labels(
     job=_JOB,
     machine=_MACHINE,
@@ -230,5 +244,6 @@ LABELS = Labels(
     book=_BOOK,
     no_page=_NO_PAGE,
     reference=REFERENCE,
+    supplies=_SUPPLIES,
 )
 """All labels in English."""
