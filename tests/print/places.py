@@ -28,6 +28,7 @@ _HAZARDS = "it says when a safety message is due; the page has the message"
 NOT_PRINTED = {
     "guide/language": "it chooses the words that are printed",
     "guide/units*": "it chooses the units that are printed",
+    "guide/web": "it is on the sheet of a job alone, which tests of that hold",
     "*/waive/*": "it answers a check, and is for who maintains the guide",
     "machine/*/*/tags/*": _HAZARDS,
     "machine/stacks/*": _ORDERS,

@@ -18,6 +18,15 @@ print it (see `transforms.Plain`). Structure, outermost first:
                                 several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
     signoff                     the closing block: children `blank`
+
+Only on the sheet of one job:
+
+    masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
+    tray                        the sheet that parts are laid on; children: a section
+    tray_fields                 children: `tray_field`
+    tray_field(number=, outlines=, room=)  where pieces lie; `outlines` are drawings of them with their sizes, `room` is
+                                how high it is without; children: paragraphs
+    note_lines                  ruled lines to write on, in the room that is left
 """
 
 from __future__ import annotations
@@ -97,8 +106,31 @@ class signoff(nodes.General, nodes.Element):
     """The block in which the mechanic signs."""
 
 
+class masthead(nodes.General, nodes.Element):
+    """The head of a sheet; attributes `kicker`, and `svg` and `alt` of a drawing beside it, which may be empty."""
+
+
+class tray(nodes.General, nodes.Element):
+    """A sheet that parts are laid on."""
+
+
+class tray_fields(nodes.General, nodes.Element):
+    """Where pieces lie, in the order in which they come off."""
+
+
+class tray_field(nodes.General, nodes.Element):
+    """Where some pieces lie; attributes `number`, `outlines` and `room`."""
+
+
+class note_lines(nodes.General, nodes.Element):
+    """Lines to write on."""
+
+
+ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, tray_field, note_lines)
+"""What no page of HTML has."""
+
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
+    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
 )  # fmt: skip
 """Every node of this module."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.bench import BenchLabels, TrayLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -264,3 +265,7 @@ class Labels:
     """Around the pages."""
     no_page: NoPageLabels
     """In place of a page."""
+    bench: BenchLabels
+    """The sheet of one job."""
+    tray: TrayLabels
+    """The sheet that parts are laid on."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.english.bench import BENCH, TRAY
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -219,5 +220,7 @@ _NO_PAGE = NoPageLabels(
     ),
 )
 
-LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE)
+LABELS = Labels(
+    job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE, bench=BENCH, tray=TRAY
+)
 """All labels in English."""
