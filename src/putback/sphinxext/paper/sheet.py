@@ -64,9 +64,8 @@ def print_sheet_setup(pen: Pen, node: nodes.Element) -> None:
 
 def print_fields(pen: Pen, node: nodes.Element) -> None:
     """Print the fields of a tray."""
-    pen.emit(
-        f"fields(({listed([_field(pen, child) for child in node.children if isinstance(child, own.tray_field)])}))"
-    )
+    fields = [_field(pen, child) for child in node.children if isinstance(child, own.tray_field)]
+    pen.emit(f"tray-fields(({listed(fields)}))")
 
 
 def _field(pen: Pen, node: own.tray_field) -> str:
