@@ -48,11 +48,11 @@ class Comings:
                 continue
             # What a branch took off can go back after it, where the steps for all go on.
             ways: tuple[Branch, ...] = (here,) if inside or not row.branches else row.branches
+            gone = gone or inside
             for taken, put in self._moves(key, entry, ways, row.variants):
                 number = self.limits.number_of(entry.order, row.variants)
                 if number and taken and (inside or not row.branches):
                     off[number] = None
-                    gone = True
                 if number and put and not (row.branches and not inside and on):
                     on[number] = None
         return Whereabouts(tuple(off), tuple(on), self._stays(key))

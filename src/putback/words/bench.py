@@ -73,20 +73,24 @@ class TrayLabels:
     """How many pieces lie in a field: pattern with `count`."""
     may_be_new: str
     """A new one may go back: pattern with `steps`, those that ask for it."""
-    elsewhere: str
-    """Leads in to what does not lie on the sheet."""
-    where: str
-    """Head: where it is."""
-    discarded: str
-    """It goes back new."""
+    old: str
+    """A piece lies on no field because a new one goes back: a word for a column."""
+    old_lead: str
+    """Leads in to these."""
     beside: str
-    """It is too large; with room to write where it lies."""
+    """It is too large."""
+    beside_lead: str
+    """Leads in to these, with room to write where they lie."""
+    where: str
+    """Head: where one of them lies."""
     stays_on: str
-    """It is a line of which one end comes off."""
+    """It is a line of which an end stays on the machine."""
+    stays_lead: str
+    """Leads in to these."""
+    steps: str
+    """When a piece comes off and goes back, in short: pattern with `off` and `on`."""
     left_over: str
     """Leads in to the list of fields by size."""
-    where_parts_lie: str
-    """Heading of what lies elsewhere, and of that list."""
     millimetres: str
     """The length of the line, metric."""
     inches: str

@@ -9,7 +9,7 @@ from putback.model.job import Job
 from putback.sphinxext import nodes as own
 from putback.sphinxext.bench.masthead import masthead
 from putback.sphinxext.bench.tables import control_table, pieces_table, torque_table
-from putback.sphinxext.bench.tray import tray, where_parts_lie
+from putback.sphinxext.bench.tray import by_size, places_of, tray
 from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.jobpage import JobPage
@@ -31,9 +31,10 @@ class BenchPage(JobPage):
             page += section(labels.torques, self.ident("torques"), torques)
         if sheet.controls:
             page += section(labels.controls, self.ident("controls"), control_table(sheet, self.words))
-        counted = count_back(sheet, self.words, pieces_table)
-        page += section(self.labels.count_back, self.ident("count-back"), *counted)
-        page += where_parts_lie(sheet, self.words, self.ident("where"))
+        places = places_of(sheet, self.opened, self.words)
+        counted = count_back(sheet, self.words, lambda rows, words: pieces_table(rows, places, words))
+        left_over = by_size(sheet, self.words)
+        page += section(self.labels.count_back, self.ident("count-back"), *counted, *left_over)
         follow = self.follow_up()
         if follow is not None:
             page += follow

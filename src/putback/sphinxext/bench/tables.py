@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from docutils import nodes
 
@@ -74,8 +74,8 @@ def control_table(sheet: JobSheet, words: Language) -> nodes.table:
     return table(heads, rows, (26, 14, 34, 14, 12), "controls")
 
 
-def pieces_table(rows: Sequence[CountBack], words: Language) -> nodes.table:
-    """Return the count-back, each piece with its size and the steps at which it comes off and goes back.
+def pieces_table(rows: Sequence[CountBack], place: Callable[[CountBack], str], words: Language) -> nodes.table:
+    """Return the count-back, each piece with its size, where it lies, and at which steps it comes off and goes back.
 
     How many go back is said where not all do.
     """
@@ -87,9 +87,20 @@ def pieces_table(rows: Sequence[CountBack], words: Language) -> nodes.table:
         what = [paragraph(words.row(words.title_of(row.thing), row.when, row.only_if))]
         what += [paragraph(size, "size")] if size else []
         off = ", ".join(row.off) or ("–" if not row.out else bench.already)
-        on = ", ".join(row.on) or bench.stays_off
+        on = ", ".join(row.on) or ("–" if not row.out else bench.stays_off)
         counts = [row.out, *([row.back] if left else []), row.new]
-        body.append([what, *(pieces_of(row.thing, each, row.varies, words) for each in counts), off, on, BOX])
+        body.append(
+            [what, *(pieces_of(row.thing, each, row.varies, words) for each in counts), place(row), off, on, BOX]
+        )
     back = [labels.back] if left else []
-    heads = [labels.piece, labels.out, *back, labels.new, bench.off_at, bench.on_at, words.labels.upkeep.done]
+    heads = [
+        labels.piece,
+        labels.out,
+        *back,
+        labels.new,
+        words.labels.tray.field,
+        bench.off_at,
+        bench.on_at,
+        words.labels.upkeep.done,
+    ]
     return table(heads, body, (40, *(8 for _ in heads[1:])), "count-back")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from docutils import nodes
@@ -38,31 +38,43 @@ class _Field(NamedTuple):
 def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[nodes.Node]:
     """Return the sheet for the parts of a job; nothing when nothing lies on it."""
     laid = _laid(sheet, words)
-    if not laid:
+    if not any(row.out for row in sheet.each_piece):
         return []
     labels, cover = words.labels.tray, opened.guide.cover
     inches = cover is not None and cover.units[0] == "us"
     long = labels.inches if inches else labels.millimetres
-    body = section(labels.title, ident, paragraph(labels.lead))
+    body = section(labels.title, ident, *([paragraph(labels.lead)] if laid else []))
     if any(each.outlines for each in laid):
         alt = labels.ruler_alt.format(length=long)
         caption = paragraph(labels.ruler.format(length=long))
         body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt), alt=alt)
     renewed = {row.thing.key: row.only_if for row in sheet.each_piece if row.new and not row.out}
-    body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
+    if laid:
+        body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
+    body += _aside(sheet, words)
     return [own.tray("", body)]
 
 
-def where_parts_lie(sheet: JobSheet, words: Language, ident: str) -> list[nodes.Node]:
-    """Return the list of what lies on no field, and that of the fields by size; nothing when nothing comes off."""
-    labels, found = words.labels.tray, list[nodes.Node]()
-    aside = [(why, row) for row in sheet.each_piece if row.out and (why := _elsewhere(row, words))]
-    if aside:
-        found += _aside(aside, words)
+def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:
+    """Return the list of the fields by what lies in them, the smallest first; nothing when no size is known."""
     sized = sorted((each for each in _laid(sheet, words) if _size(each.row, words)), key=_by_size)
-    if sized:
-        found += [paragraph(labels.left_over, "leads-in"), _sizes(sized, words)]
-    return [section(labels.where_parts_lie, ident, *found)] if found else []
+    return [paragraph(words.labels.tray.left_over, "leads-in"), _sizes(sized, words)] if sized else []
+
+
+def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[CountBack], str]:
+    """Return what tells where the pieces of a row of the count-back are: the numbers of their fields, or a word."""
+    found: dict[tuple[str, str], dict[str, None]] = {}
+
+    def key(row: CountBack) -> tuple[str, str]:
+        name = opened.written.printed_name(row.thing.key) if opened.written else row.thing.key
+        return name, words.row("", row.when, row.only_if)
+
+    for each in _laid(sheet, words):
+        found.setdefault(key(each.row), {})[str(each.number)] = None
+    for row in sheet.each_piece:
+        if row.out and (why := _elsewhere(row, words)):
+            found.setdefault(key(row), {})[why] = None
+    return lambda row: ", ".join(found.get(key(row), ["–"]))
 
 
 def _laid(sheet: JobSheet, words: Language) -> list[_Field]:
@@ -78,7 +90,7 @@ def _elsewhere(row: CountBack, words: Language) -> str:
     """Return where pieces are that do not lie on the sheet; nothing when they do."""
     thing, labels = row.thing, words.labels.tray
     if row.new >= row.out:
-        return labels.discarded
+        return labels.old
     if row.stays:
         return labels.stays_on
     mass = float(thing.mass.to("kg").nominal or 0) if isinstance(thing, Part) and thing.mass else 0
@@ -129,15 +141,31 @@ def _outlines(each: _Field) -> tuple[Lying, ...]:
     return each.outlines * (kept if kept <= MOST_DRAWN else 1)
 
 
-def _aside(rows: Sequence[tuple[str, CountBack]], words: Language) -> Iterator[nodes.Node]:
-    """Yield what does not lie on the sheet, and where it is."""
+def _aside(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
+    """Yield what lies on no field: what is too large, with room to write where it is; what is old; what stays on."""
     labels, bench = words.labels.tray, words.labels.bench
-    body = [
-        [_whole(row, words), ", ".join(row.off) or bench.already, ", ".join(row.on) or bench.stays_off, why]
-        for why, row in rows
-    ]
-    yield paragraph(labels.elsewhere, "leads-in")
-    yield table([labels.piece, bench.off_at, bench.on_at, labels.where], body, (46, 10, 10, 34), "aside")
+    rows = [(_elsewhere(row, words), row) for row in sheet.each_piece if row.out]
+    for lead, why in ((labels.old_lead, labels.old), (labels.stays_lead, labels.stays_on)):
+        told = [
+            f"{_whole(row, words)} ({labels.steps.format(off=_off(row, words), on=_on(row, words))})"
+            for each, row in rows
+            if each == why
+        ]
+        if told:
+            yield paragraph(f"{lead} {'; '.join(told)}.")
+    large = [row for why, row in rows if why == labels.beside]
+    if large:
+        yield paragraph(labels.beside_lead, "leads-in")
+        body = [[_whole(row, words), _off(row, words), _on(row, words), 4 * TO_WRITE] for row in large]
+        yield table([labels.piece, bench.off_at, bench.on_at, labels.where], body, (40, 12, 12, 36), "aside")
+
+
+def _off(row: CountBack, words: Language) -> str:
+    return ", ".join(row.off) or words.labels.bench.already
+
+
+def _on(row: CountBack, words: Language) -> str:
+    return ", ".join(row.on) or words.labels.bench.stays_off
 
 
 def _whole(row: CountBack, words: Language) -> str:
