@@ -35,10 +35,11 @@ class BenchPage(JobPage):
         counted = count_back(sheet, self.words, lambda rows, words: pieces_table(rows, places, words))
         left_over = by_size(sheet, self.words)
         page += section(self.labels.count_back, self.ident("count-back"), *counted, *left_over)
+        # The job is signed off on the day; what follows is due later.
+        page += self.sign_off()
         follow = self.follow_up()
         if follow is not None:
             page += follow
-        page += self.sign_off()
         page += own.note_lines("", paragraph(labels.notes))
         page += tray(sheet, self.opened, self.words, self.ident("tray"))
         self.pointers.put_in(page)

@@ -44,6 +44,7 @@ def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[n
     inches = cover is not None and cover.units[0] == "us"
     long = labels.inches if inches else labels.millimetres
     body = section(labels.title, ident, *([paragraph(labels.lead)] if laid else []))
+    body += _aside(sheet, words)
     if any(each.outlines for each in laid):
         alt = labels.ruler_alt.format(length=long)
         caption = paragraph(labels.ruler.format(length=long))
@@ -51,7 +52,6 @@ def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[n
     renewed = {row.thing.key: row.only_if for row in sheet.each_piece if row.new and not row.out}
     if laid:
         body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
-    body += _aside(sheet, words)
     return [own.tray("", body)]
 
 
