@@ -270,7 +270,7 @@ JOBS = [
     ("job: ''\nsteps: [{remove: a}]\ninterval: {}", [('1:6', "''", "'job' is empty", 'it must be text'), ('3:11', '{}', "'interval' is empty", 'it must be a mapping such as {hours: 300, months: 24}, or words')]),
     ('job: x\nsteps: [{remove: a}]\ninterval: 300', [('3:11', '300', "'interval' must be a mapping such as {hours: 300, months: 24}, or words, not 300", None)]),
     ('job: x\nsteps: [{remove: a}]\ninterval: {first: 20 h, months: 6 to 12, years: 0 .. 2}', [('3:19', '20 h', "'first' must be a mapping such as {hours: 20, months: 1}, not '20 h'", None), ('3:33', '6 to 12', "'months' must be a number above 0, or a range such as 3 .. 6, not '6 to 12'", None), ('3:49', '0 .. 2', "'years' must be a number above 0, or a range such as 3 .. 6, not '0 .. 2'", None)]),
-    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, supplies, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
+    ('job: x\nsteps: [{remove: a}]\nfasteners: 3\nPurpose: x', [('3:1', 'fasteners', "unknown key 'fasteners'", 'the keys here are after, before, cost, ends-with, follow-ups, interval, job, people, purpose, sections, skill, steps, supplies, time, waive'), ('4:1', 'Purpose', "unknown key 'Purpose'; did you mean 'purpose'?", None)]),
 ]
 
 MACHINES = [
@@ -356,11 +356,11 @@ def test_faults_of_other_files(kind: str, text: str, expected: Any) -> None:
 # Every key of every verb, and every key of a thing, as docs/reference/language.md lists them.
 FULL = [
     ("guide", "{title: x, subtitle: x, edition: 1.10, date: 2026-11-25, authors: [a, b], licence: x, units: [us, metric], "
-              "language: en, read-first: x, waive: {long-sentence: quoted from the standard}, "
+              "language: en, read-first: x, web: 'https://example.org/x', waive: {long-sentence: quoted from the standard}, "
               "revisions: [{edition: 2, date: 2026-11-25, changes: [a, b]}]}"),
     ("guide", "{title: x, units: metric}"),
     ("guide", "{title: x, units: [us]}"),
-    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, skill: x, after: a, before: b, ends-with: [c, d], supplies: {parts: {a: 1}, fluids: {b: 1 l}, consumables: [c], tools: [d], equipment: [e]}, "
+    ("job", "{job: x, purpose: x, interval: {first: {hours: 20, months: 1, years: 1, km: 500}, hours: 300, months: 3 .. 6, years: 2, km: 15000, also: before storage}, people: 2, time: 90 min, cost: {parts: x, workshop: x}, skill: x, after: a, before: b, ends-with: [c, d], supplies: {parts: {a: 1}, fluids: {b: 1 l}, consumables: [c], tools: [d], equipment: [e]}, "
             "waive: {no-final-test: y}, follow-ups: [{after: 2 h, when: {a: b}, steps: [{inspect: a}]}], sections: [{title: a, when: [{x: [y, z]}, {x: w, v: u}], steps: [{remove: b}]}]}"),
     ("block", "{block: x, ends-with: [a], begins-with: [b], own-page: true, takes: {c: fastener}, steps: [{remove: [a, b], count: 2}]}"),
     ("job", "job: x\nsteps:\n" + "\n".join(f"- {{{keys}}}" for keys in (

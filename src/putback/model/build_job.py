@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
+from putback.model.cost import read_cost
 from putback.model.interval import read_interval
 from putback.model.job import Block, Figure, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
@@ -35,6 +36,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         interval=read_interval(reader, root),
         people=people,
         time=reader.quantity(root.get("time"), Kind.TIME),
+        cost=read_cost(reader, root),
         skill=reader.text(root.get("skill")),
         after=reader.ref(root.get("after")),
         before=reader.ref(root.get("before")),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from putback.model.cost import Cost
 from putback.model.interval import Interval
 from putback.model.said import Limit, Said
 from putback.model.supplies import Supplies
@@ -174,6 +175,8 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
+    cost: Cost | None = None
+    """What it costs."""
     skill: Said | None = None
     """Who can do it."""
     after: Ref | None = None

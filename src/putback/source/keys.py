@@ -66,6 +66,7 @@ _OWNERS = {
     "interval": _at("job", "properties/interval/else", "an interval"),
     "first": _at("job", "properties/interval/else/properties/first", "the first interval"),
     "supplies": _at("job", "properties/supplies", "a list of supplies"),
+    "cost": _at("job", "properties/cost", "the cost"),
     "follow-up": _at("job", "properties/follow-ups/items", "a follow-up"),
     "block": _at("block", "", "a block"),
     "section": _at(WORDS, "$defs/sections/items", "a section"),

@@ -32,6 +32,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))
+    app.add_config_value("putback_one_job", False, "env", (bool,))
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own

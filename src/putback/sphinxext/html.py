@@ -198,7 +198,8 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
 def setup_html(app: Sphinx) -> None:
     """Register how HTML shows the nodes of this extension, the tables of docutils, and what our theme's pages say."""
     for node in own.ALL:
-        app.add_node(node, html=VISITORS[node])
+        if node in VISITORS:
+            app.add_node(node, html=VISITORS[node])
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
     app.connect("html-page-context", _about_the_book)

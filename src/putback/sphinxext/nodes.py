@@ -22,6 +22,15 @@ print it (see `transforms.Plain`). Structure, outermost first:
       index_entry(brief=)       one thing: a paragraph with its name, and an `index_use` for each job
       index_use                 one job: a reference to it, and words with `numbers`
         numbers(label=)         inline: references, on screen by the numbers of steps, on paper by their pages
+
+Only on the sheet of one job:
+
+    masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
+    tray                        the sheet that parts are laid on; children: a section
+    tray_fields                 children: `tray_field`
+    tray_field(number=, outlines=, room=)  where pieces lie; `outlines` are drawings of them with their sizes, `room` is
+                                how high it is without; children: paragraphs
+    note_lines                  ruled lines to write on, in the room that is left
 """
 
 from __future__ import annotations
@@ -128,8 +137,31 @@ class numbers(nodes.Inline, nodes.TextElement):
     """References to steps; attribute `label`, what is done there."""
 
 
+class masthead(nodes.General, nodes.Element):
+    """The head of a sheet; attributes `kicker`, and `svg` and `alt` of a drawing beside it, which may be empty."""
+
+
+class tray(nodes.General, nodes.Element):
+    """A sheet that parts are laid on."""
+
+
+class tray_fields(nodes.General, nodes.Element):
+    """Where pieces lie, in the order in which they come off."""
+
+
+class tray_field(nodes.General, nodes.Element):
+    """Where some pieces lie; attributes `number`, `outlines` and `room`."""
+
+
+class note_lines(nodes.General, nodes.Element):
+    """Lines to write on."""
+
+
+ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, tray_field, note_lines)
+"""What no page of HTML has."""
+
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
+    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
     index_list, index_entry, index_use, numbers,
 )  # fmt: skip

@@ -159,6 +159,7 @@ class TypstPdfBuilder(Builder):
             imports += f"#import {literal(template.name)}: *\n"
         words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
         labels = f"#let labels = (\n{words})\n" if words else "#let labels = (:)\n"
+        labels += f"#let form = {literal(self.config.putback_form)}\n"
         (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)

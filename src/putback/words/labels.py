@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.bench import BenchLabels, TrayLabels
 from putback.words.reference import ReferenceLabels
 
 
@@ -273,3 +274,7 @@ class Labels:
     """At the back of the book."""
     supplies: SuppliesLabels
     """A shopping list."""
+    bench: BenchLabels
+    """The sheet of one job."""
+    tray: TrayLabels
+    """The sheet that parts are laid on."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.english.bench import BENCH, TRAY
 from putback.words.english.reference import REFERENCE
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
@@ -245,5 +246,7 @@ LABELS = Labels(
     no_page=_NO_PAGE,
     reference=REFERENCE,
     supplies=_SUPPLIES,
+    bench=BENCH,
+    tray=TRAY,
 )
 """All labels in English."""
