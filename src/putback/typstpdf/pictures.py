@@ -51,10 +51,10 @@ def print_picture(pen: Pen, node: nodes.Element) -> None:
         pen.emit(f"no-picture({pen.quoted(alt or PurePosixPath(address).name, node)}, inline: {yes(inline)})")
         return
     if not alt:
-        alt = _other_words(node) or PurePosixPath(address).stem
+        alt = _other_words(node) or PurePosixPath(node.get("original", address)).stem
         logger.warning(
             "picture %r has no alt text; a reader who cannot see it is told %r",
-            address,
+            node.get("original", address),
             alt,
             location=node,
             type="putback",
@@ -78,7 +78,7 @@ def _tell_missing(pen: Pen, node: nodes.Element) -> None:
     why = pen.album.refused.get(address)
     logger.warning(
         "picture %r %s; its words are printed instead",
-        address,
+        node.get("original", address),
         f"cannot be printed: {why}" if why else "was not found",
         location=node,
         type="putback",
