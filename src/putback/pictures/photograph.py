@@ -110,7 +110,7 @@ def _has_all_rows(data: bytes) -> bool:
     bits = depth * {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}.get(colours, 1)
     passes = _ADAM7 if interlaced else ((0, 0, 1, 1),)
     sides = [((wide - x + dx - 1) // dx, (high - y + dy - 1) // dy) for x, y, dx, dy in passes]
-    wanted = sum(rows * (1 + (columns * bits + 7) // 8) for columns, rows in sides if columns > 0 and rows > 0)
+    wanted: int = sum(rows * (1 + (columns * bits + 7) // 8) for columns, rows in sides if columns > 0 and rows > 0)
     unpacking, got, at = zlib.decompressobj(), 0, 8
     while at < len(data) and got < wanted:
         length, name = struct.unpack_from(">I4s", data, at)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from docutils import nodes
 
-from putback.model.job import Figure
+from putback.model.figure import Figure
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage
 
