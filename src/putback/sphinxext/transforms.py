@@ -42,6 +42,8 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
             return [nodes.paragraph("", f"{node['label']}: {boxes}")]
         case own.drawing():
             return [*children, nodes.paragraph("", node["alt"])]
+        case own.callout_entry():
+            return [nodes.paragraph("", f"{node['number']}: {node.astext()}")]
         case own.fact():
             return _labelled(node["label"], children)
         case own.step():

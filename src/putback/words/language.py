@@ -36,6 +36,19 @@ class DrawnWords(NamedTuple):
     """The word at the side where the front of the machine is."""
 
 
+class Pointed(NamedTuple):
+    """What a number in a picture points at."""
+
+    number: int
+    """The number."""
+    what: str
+    """What is there, as it stands in the key."""
+    at: Sequence[tuple[int, int]]
+    """In which thirds of the picture it is: -1, 0, 1 from left to right, and from top to bottom."""
+    way: tuple[int, int] | None = None
+    """Which way its arrow leads: -1, 0, 1 to the right, and downwards."""
+
+
 class Language(Protocol):
     """Makes the sentences of one guide, in one language."""
 
@@ -135,6 +148,12 @@ class Language(Protocol):
 
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page, by the number of its step."""
+
+    def callout(self, name: str, text: str, when: When | None) -> str:
+        """Return what a number in a picture stands for: a thing by its name, words, or both, and for which variants."""
+
+    def pointed_at(self, shown: Sequence[Pointed]) -> str:
+        """Return what the numbers of a picture point at and where, for who cannot see it."""
 
     def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
