@@ -3,8 +3,9 @@
 It is most likely a slip: the picture was copied from another step, or the name is that of the part beside it. The
 mechanic takes hold of the wrong thing.
 
-Correct the name, or take the callout out. A callout may name what the step works on, what that is joined to, what comes
-off before it or after it, and what other steps do that send the reader to the same picture.
+Correct the name. A callout may name what the step works on, what that is joined to, what comes off before it or after
+it, and what other steps work on that send the reader to the same picture. What the picture shows beside it, only for the
+reader to find their way, is `text`.
 """
 
 from collections import deque
@@ -121,8 +122,12 @@ class _Near:
     def around(self, touched: Iterable[str]) -> set[str]:
         """Return what is near to some things, with these; nothing when none of them is a thing of the machine."""
         known = {name for name in touched if name in self.names}
-        found = {other for name in known for other in self.named.get(name, ())} | known
-        return found | _reached(known, self.outer) | _reached(known, self.inner)
+        found = known | _reached(known, self.outer) | _reached(known, self.inner)
+        # What holds it, and what that is screwed into.
+        return found | self._joined(found)
+
+    def _joined(self, names: Iterable[str]) -> set[str]:
+        return {other for name in names for other in self.named.get(name, ())}
 
 
 def _reached(start: Iterable[str], table: Mapping[str, set[str]]) -> set[str]:
