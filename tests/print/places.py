@@ -56,6 +56,10 @@ NOT_PRINTED = {
     "step*/figure/image": "it is the name of a file, and the picture is there",
     "step*/figure": "it is the name of a file, and the picture is there",
     "step*/figure/width": "it is the width at which the picture is printed",
+    "step*/figure/crop/*": "it is the part of the picture that is printed",
+    "step*/figure/callouts/*at*": "it is a place in the picture",
+    "step*/figure/callouts/*/arrow": "it is an arrow in the picture",
+    "step*/figure/callouts/*/circle": "it is a ring in the picture",
     "step*/do": "a block is written out",
     "step*/reverse": "a block is written out",
     "step*/with/*": "the sentences name the thing itself",
@@ -96,7 +100,9 @@ AS = {
 }
 """How a page says what is only `true` or `always` in the file."""
 
-PRINTED_BESIDE_TEXT = ("note", "because", "tool*", "time", "text", "when/*", "figure/alt", "figure/caption")
+PRINTED_BESIDE_TEXT = ("note", "because", "tool*", "time", "text", "when/*", "figure/alt", "figure/caption",
+    "figure/callouts/*/text", "figure/callouts/*/thing", "figure/callouts/*/number",
+)  # fmt: skip
 """What stands beside the author's own sentence whatever it says."""
 
 

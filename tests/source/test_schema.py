@@ -374,7 +374,7 @@ FULL = [
         "check: a, limit: x, proves: b, otherwise: [{replace: b}, {back-to: c, note: d}]", "run: engine, at: idle, for: 5 min, proves: [b, c]",
         "lift: a, with: b, people: 2, reach: 40 cm, height: 1 m, to-reach: 5 in, to-height: 1 m, twist: 45°, grip: fair", "turn: [a, b], way: clockwise, seen-from: the rear, by: 2 turns, until: it clicks", "wait: 5 min, until: it is cold", "do: a, with: {c: d}", "reverse: a, with: {c: d}", "each: cylinder, steps: [{remove: a, at: 3}]", "act: x, on: [a, b], at: 2", "caution: [a, b]", "note: x", "stop: x",
         "note: x, text: y", "remove: 3107", "remove: a, figure: a.png",
-        "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm}, time: 5 min, when: {a: b}, "
+        "remove: a, text: x, note: x, tool: [a, b], figure: {image: a.png, alt: x, caption: x, width: 8 mm, crop: {from: 1 % 2 %, to: 3.5 % 40 %}, callouts: [{thing: a, text: x, at: [1 % 2 %], circle: 5 %, arrow: 3 % 4 %, number: 3, number-at: 2 % 9 %}, {text: x, at: 5 % 5 %}]}, time: 5 min, when: {a: b}, "
         "because: x, name: first, waive: {message-unneeded: x}",
     ))),
     ("machine", """

@@ -72,6 +72,8 @@ _OWNERS = {
     "section": _at(WORDS, "$defs/sections/items", "a section"),
     "step": _at(WORDS, "$defs/step-keys", "every step"),
     "figure": _at(WORDS, "$defs/figure", "a picture"),
+    "crop": _at(WORDS, "$defs/figure/properties/crop", "a crop"),
+    "callout": _at(WORDS, "$defs/callout", "a callout"),
     "outcome": _at(WORDS, "$defs/outcomes/items", "an outcome"),
     "message": _at("cautions", "additionalProperties", "a safety message"),
     "hazard": _at("hazards", "additionalProperties", "a hazard"),

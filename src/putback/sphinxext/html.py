@@ -11,6 +11,14 @@ from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.matter.indexpage import INDEX
+from putback.sphinxext.pointing import (
+    depart_callout_entry,
+    depart_callout_key,
+    depart_marked,
+    visit_callout_entry,
+    visit_callout_key,
+    visit_marked,
+)
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
 from putback.words import labels_for, spoken
 
@@ -180,6 +188,9 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.blank: (visit_blank, nothing),
     own.grid: (visit_grid, nothing),
     own.drawing: (visit_drawing, depart_drawing),
+    own.marked: (visit_marked, depart_marked),
+    own.callout_key: (visit_callout_key, depart_callout_key),
+    own.callout_entry: (visit_callout_entry, depart_callout_entry),
     own.otherwise: (visit_otherwise, depart_block),
     own.panel: (visit_panel, depart_panel),
     own.panel_hazard: _element("p", "hazard"),

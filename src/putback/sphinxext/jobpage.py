@@ -178,7 +178,7 @@ class JobPage:
         node += list(drawings_at(self.on_page, line))
         if step.figure:
             sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
-            node += self.pictures.picture(step.figure, sentence, line.number)
+            node += self.pictures.picture(step, sentence, line.number)
         node += list(self.below(line))
         yield node
 
@@ -243,7 +243,7 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step.figure, self.pointers.in_words(as_text(self.words.step(step))))
+            yield self.pictures.picture(step, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""

@@ -14,6 +14,9 @@ print it (see `transforms.Plain`). Structure, outermost first:
       blank(label=, unit=)      a place to write a value by hand
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
     drawing(svg=, alt=, more=)  a drawing that is made, as SVG, with its words; children: a paragraph, its caption
+    marked(ratio=, width=, labels=, lines=, dots=, rings=, arrows=)
+                                a picture with numbers over it; places in parts of its width; child: the image
+    callout_key                 what the numbers stand for; children `callout_entry(number=)`, text
     otherwise(label=)           what to do when a limit is not met; children: `step`s, numbered 7a, 7b; of a step with
                                 several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
@@ -93,6 +96,22 @@ def drawings_of(node: nodes.Element) -> list[tuple[str, str]]:
     return [(node["svg"], node["alt"]), *node.get("more", ())]
 
 
+class marked(nodes.General, nodes.Element):
+    """A picture with numbers over it, as tuples of floats in parts of its width from the top left.
+
+    Attributes: `ratio`, its height; `width`, mm on paper; `labels` (number, x, y); `lines` and `arrows` (x, y, x, y),
+    from and to; `dots` (x, y); `rings` (x, y, width).
+    """
+
+
+class callout_key(nodes.General, nodes.Element):
+    """What the numbers over a picture stand for."""
+
+
+class callout_entry(nodes.General, nodes.TextElement):
+    """One line of a key; attribute `number`."""
+
+
 class otherwise(nodes.General, nodes.Element):
     """Steps for when a limit is not met; attribute `label`."""
 
@@ -161,7 +180,8 @@ ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, t
 """What no page of HTML has."""
 
 ALL: tuple[type[nodes.Element], ...] = (
-    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, otherwise,
+    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, marked,
+    callout_key, callout_entry, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
     index_list, index_entry, index_use, numbers,
 )  # fmt: skip

@@ -43,6 +43,8 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
             return [_numbered(node["number"], children)]
         case own.drawing():
             return [*children, *(nodes.paragraph("", words) for _, words in own.drawings_of(node))]
+        case own.callout_entry():
+            return [nodes.paragraph("", f"{node['number']}: {node.astext()}")]
         case own.fact():
             return _labelled(node["label"], children)
         case own.step():

@@ -111,7 +111,8 @@ class TypstPdfBuilder(Builder):
         tree = assemble(self)
         self.work.mkdir(parents=True, exist_ok=True)
         fonts = lay_out_fonts(self.work / "fonts")
-        self.album = Album(self.work)
+        copies = {image["uri"]: image["original"] for image in tree.findall(nodes.image) if "original" in image}
+        self.album = Album(self.work, copies)
         self.album.fill(self.images.items(), Path(self.srcdir))
         settings = self._settings(paper)
         texts = (*self._letters(tree), *_texts(settings), *self.labels.values(), *self.album.letters())

@@ -3,94 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from putback.model.details import Kit
-from putback.model.forms import PartShape
 from putback.model.interval import Interval
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
-from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
-from putback.model.same_joint import InOrder
 from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
-from putback.sheet.stacked import TakenApart
 from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
 from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
-
-
-class DrawnWords(NamedTuple):
-    """The words of a drawing of an order."""
-
-    label: str
-    """What it is: `Tightening order of the six head bolts`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: label and order in words."""
-    description: str
-    """What the numbers mean, the order in words, and from where it is seen."""
-    headline: str
-    """What is done, in the drawing: `Tighten 1 → 8`."""
-    turn: str
-    """What the number in a bolt is; nothing when no other numbers stand there."""
-    place: str
-    """What the number beside a bolt is."""
-    front: str
-    """The word at the side where the front of the machine is."""
-    top: str
-    """The word at the side where its top is."""
-    tags: tuple[tuple[tuple[str, ...], ...], ...]
-    """What stands beside each piece of each group, in lines: the number or name of its place, its length."""
-
-
-class TrueSizeWords(NamedTuple):
-    """The words of a drawing of pieces at true size."""
-
-    label: str
-    """What it is: `Gearcase bolts at true size`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: each piece with its size."""
-    description: str
-    """The same without the label."""
-    screen: str
-    """What is said beside the caption where it is not printed."""
-    rows: tuple[tuple[str, str], ...]
-    """Of each piece its name, and its size."""
-
-
-class StackPieceWords(NamedTuple):
-    """The words beside one thing of a stack."""
-
-    name: str
-    """What it is called, with how many there are."""
-    remarks: str
-    """Whether it is new, what goes on it, its size, its variants; nothing for nothing."""
-    told: str
-    """All of it with its number, for who cannot see the drawing."""
-
-
-class DrawnStack(NamedTuple):
-    """The words of the drawing of a stack."""
-
-    label: str
-    """What it is: `Pump housing and what is under it`."""
-    caption: str
-    """What stands under it."""
-    lead: str
-    """What stands before the list of its things, for who cannot see it."""
-    pieces: tuple[StackPieceWords, ...]
-    """Those of each thing, from the outside in."""
 
 
 class Language(BesideDrawings, Protocol):
@@ -199,15 +129,6 @@ class Language(BesideDrawings, Protocol):
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 
-    def drawn_before(self, number: str) -> str:
-        """Return where a drawing stands already on the page, by the number of its step."""
-
-    def sized_before(self, number: str) -> str:
-        """Return where fasteners stand already at true size on the page, by the number of its step."""
-
-    def pictured_before(self, number: str) -> str:
-        """Return where a picture stands already on the page, by the number of its step."""
-
     def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
 
@@ -300,29 +221,6 @@ class Language(BesideDrawings, Protocol):
 
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""
-
-    def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of a joint's order."""
-
-    def true_size(self, sizes: Sequence[PieceSize], cut: Sequence[bool], in_full: Sequence[bool]) -> TrueSizeWords:
-        """Return the words of pieces that are drawn at true size.
-
-        Those that are `cut` are drawn shorter than they are, and the length of those `in_full` is not measured from
-        under a head.
-        """
-        ...
-
-    # Stacks.
-
-    def shape_of(self, thing: AnyThing) -> PartShape | None:
-        """Return what a thing looks like, as the file says, or else as its name does; None when neither tells."""
-
-    def stack(self, stack: TakenApart) -> DrawnStack:
-        """Return the words of the drawing of a stack."""
-        ...
-
-    def stack_before(self, number: str) -> str:
-        """Return where the drawing of a stack stands already on the page, by the number of its step."""
 
     # Safety.
 

@@ -13,7 +13,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.words import Language
-from putback.words.language import StackPieceWords
+from putback.words.drawn import StackPieceWords
 
 
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:

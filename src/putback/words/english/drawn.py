@@ -7,15 +7,26 @@ from collections.abc import Sequence
 from putback.model.called import named, pieces_of
 from putback.model.machine import AnyThing, Fastener
 from putback.model.said import Limit
+from putback.model.terms import When
 from putback.units import Kind, Quantity
 from putback.units.printing import first_in
-from putback.words.drawn import DrawnSaid, ScaleSaid
+from putback.words.drawn import DrawnSaid, Pointed, ScaleSaid
 from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.safety import Safety
-from putback.words.english.things import joined, sentence
+from putback.words.english.things import joined, sentence, spaced
 
 _SIZES = frozenset({Kind.LENGTH, Kind.DISTANCE, Kind.ANGLE, Kind.AREA})
 """Kinds whose values are small or large; those of others are low or high."""
+
+_PLACES = {
+    (-1, -1): "top left", (0, -1): "top", (1, -1): "top right", (-1, 0): "left", (0, 0): "middle", (1, 0): "right",
+    (-1, 1): "bottom left", (0, 1): "bottom", (1, 1): "bottom right",
+}  # fmt: skip
+_WAYS = {
+    (-1, -1): "up and to the left", (0, -1): "up", (1, -1): "up and to the right", (-1, 0): "to the left",
+    (0, 0): "beside it", (1, 0): "to the right", (-1, 1): "down and to the left", (0, 1): "down",
+    (1, 1): "down and to the right",
+}  # fmt: skip
 
 
 class OfDrawings(Safety):
@@ -63,6 +74,23 @@ class OfDrawings(Safety):
     def sized_before(self, number: str) -> str:
         """Return where fasteners stand already at true size on the page."""
         return f"See the pieces at true size at step {number}."
+
+    def callout(self, name: str, text: str, when: When | None) -> str:
+        """Return what a number stands for: `Pump cover: the notch is at the top (only with pump drive: belt)`."""
+        thing = self.things.get(name)
+        shelf = {**self.library.consumables, **self.library.equipment}
+        called = self.title_of(thing) if thing else shelf[name].name if name in shelf else spaced(name)
+        words = f"{called}: {text}" if name and text else called or text
+        return self.row(words[:1].upper() + words[1:], when)
+
+    def pointed_at(self, shown: Sequence[Pointed]) -> str:
+        """Return `Numbers in the picture: 1 Pump cover, top left; 2 Screws, left and right.`"""
+        told = []
+        for number, what, at, way in shown:
+            places = joined(list(dict.fromkeys(_PLACES[place] for place in at)))
+            arrow = f", with an arrow {_WAYS[way]}" if way else ""
+            told.append(f"{number} {what}, {places}{arrow}")
+        return f"Numbers in the picture: {'; '.join(told)}."
 
     def pictured_before(self, number: str) -> str:
         """Return where a picture stands already on the page."""

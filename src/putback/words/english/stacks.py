@@ -9,9 +9,9 @@ from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
 from putback.sheet.stacked import TakenApart
+from putback.words.drawn import DrawnStack, StackPieceWords
 from putback.words.english.shapes import shape_of
 from putback.words.english.things import Things, joined, sentence, spaced
-from putback.words.language import DrawnStack, StackPieceWords
 
 
 class OfStacks(Things):
