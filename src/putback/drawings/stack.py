@@ -34,8 +34,8 @@ _EDGE, _GAP = 1.5, 1.6
 _AXIS = 4.5 + LARGEST[0][1]
 _NUMBERS = _AXIS + LARGEST[0][1] + 3.0 + BALLOON
 _WORDS = _NUMBERS + BALLOON + 1.6
-_APART = 0.62
-"""How far from the axis two pieces of one fastener stand, in parts of the largest radius."""
+_APART, _PAIRED = 6.8, 5.8
+"""How far from the axis two pieces of one fastener stand, and their greatest radius, mm."""
 _CORNERED = frozenset({
     PartShape.BLOCK, PartShape.BOLT, PartShape.BOWL, PartShape.COVER, PartShape.HOUSING, PartShape.NUT, PartShape.SCREW,
 })  # fmt: skip
@@ -162,7 +162,7 @@ def _body(piece: StackPiece, largest: float, scale: _Scale) -> Body:
     """Return how large a piece is drawn: to scale where its size is known, and never too small to be seen."""
     look = LOOKS[piece.shape]
     radius = scale(piece.outside) if piece.outside else look.radius * largest
-    radius = min(max(radius, min(2.4, look.radius * largest)), largest)
+    radius = min(max(radius, min(2.4, look.radius * largest)), _PAIRED if piece.pair else largest)
     hole = radius * look.hole
     if piece.inside and piece.outside and look.hole:
         hole = min(max(piece.inside / piece.outside, 0.12), 0.92) * radius
@@ -188,7 +188,7 @@ def _drawing(rows: Sequence[_Row], label: str, lead: str) -> StackDrawing:
 def _draw_row(canvas: Canvas, row: _Row, top: float) -> None:
     middle = top + row.high / 2
     piece, pale = row.piece, row.piece.number is None
-    aside = _APART * LARGEST[-1][1] if piece.pair else 0.0
+    aside = _APART if piece.pair else 0.0
     edge = _AXIS + aside + row.reach
     # Under a part that is not as wide at half its height, the line goes on to where it begins.
     start = (edge + 0.6 if piece.shape not in _CORNERED else _AXIS + aside + row.reach / 2, middle)
