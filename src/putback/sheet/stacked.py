@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from putback.model.details import Stack
 from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.screwed import AlikeParts, PlainPart
+from putback.model.terms import When
 from putback.model.verbs.pieces import Install, Remove
 from putback.sheet.job import JobSheet
 from putback.sheet.lines import SheetStep
+
+_Cases = tuple[tuple[tuple[str, tuple[str, ...]], ...], ...]
+_First = tuple[str, _Cases]
 
 LEAST = 3
 """So many parts of a stack come off before it is drawn: what lies under a lid needs no drawing."""
@@ -32,9 +37,11 @@ class TakenApart:
     """A stack that comes apart."""
 
     key: str
-    """Its outermost part: no two stacks that are drawn have the same."""
+    """Its outermost part."""
     things: tuple[StackedThing, ...]
     """From the outside in, with the fasteners of each thing before it; what stays is the last."""
+    when: When | None = None
+    """The variants that have it; None for all."""
     steps: frozenset[int] = field(default=frozenset(), compare=False)
     """The first step that takes something of it off, and the first that puts it back: their order in the job."""
 
@@ -57,7 +64,7 @@ def stacks_of_job(sheet: JobSheet, machine: Machine) -> Iterator[TakenApart]:
         keys = [one.key for one in stack.things if one.turn]
         firsts = (min((turns[key] for key in keys if key in turns), default=None) for turns in (off, back))
         steps = frozenset(first for first in firsts if first is not None)
-        yield TakenApart(stack.key, stack.things, steps)
+        yield replace(stack, steps=steps)
 
 
 def _turns(sheet: JobSheet, verb: type[Remove | Install]) -> dict[str, int]:
@@ -82,24 +89,37 @@ def _apart(machine: Machine, off: Mapping[str, int] | None) -> Iterator[TakenApa
     fasteners = _fasteners(machine, off)
     loose = _loose(machine, fasteners, off)
     longest = sorted(range(len(orders)), key=lambda k: -len(come[k]))
-    by_first: dict[str, list[int]] = {}
+    by_first: dict[_First, list[int]] = {}
     for k in longest:
-        by_first.setdefault(orders[k][0] if orders[k] else "", []).append(k)
-    taken: set[str] = set()
-    for k in sorted(by_first.get(first, [])[0] for first in by_first if first):
+        if orders[k]:
+            by_first.setdefault(_first(machine.stacks[k]), []).append(k)
+    taken_by: dict[_Cases, set[str]] = {}
+    for k in sorted(alike[0] for alike in by_first.values()):
+        first = _first(machine.stacks[k])
+        taken = taken_by.setdefault(first[1], set())
         while come[k] and come[k][-1] in taken:  # two stacks can end at the same part
             come[k].pop()
         parts = [key for key in come[k] if isinstance(machine.things[key], Part)]
         if len(parts) < LEAST or taken.intersection(parts):
             continue
-        alike = [come[other] for other in by_first[orders[k][0]] if other != k]
+        alike = [come[other] for other in by_first[first] if other != k]
         order = _with_others(come[k], alike, machine.things)
         taken.update(order)
         inner = orders[k][orders[k].index(come[k][-1]) + 1 :]
         base = inner[0] if inner else _seat(order, fasteners)
         things = _numbered(order, base, fasteners, loose, off)
         if len(things) <= MOST:
-            yield TakenApart(order[0], things)
+            yield TakenApart(order[0], things, machine.stacks[k].when)
+
+
+def _first(stack: Stack) -> _First:
+    """Return the outermost thing of a stack, and for which variants it is."""
+    cases = stack.when.cases if stack.when else ()
+    said = tuple(
+        tuple((clause.option.name, tuple(choice.name for choice in clause.choices)) for clause in case)
+        for case in cases
+    )
+    return stack.order[0].name, said
 
 
 def _coming(order: Sequence[str], off: Mapping[str, int] | None, seats: Container[str]) -> list[str]:

@@ -28,6 +28,7 @@ from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import follow_ups, laid_out, to_follow
+from putback.sphinxext.machinepage import narrowed
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form
 from putback.sphinxext.searching import numbered
@@ -53,7 +54,8 @@ class JobPage:
         self.labels = self.words.labels.job
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
-        stacks = stacks_by_step(sheet, opened.guide.machine, self.words)
+        machine = opened.guide.machine
+        stacks = stacks_by_step(sheet, machine and narrowed(machine, opened), self.words)
         self.on_page = OnPage(job, sheet, opened, self.words, stacks=stacks)
         self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)

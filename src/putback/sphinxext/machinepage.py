@@ -80,7 +80,8 @@ def narrowed(machine: Machine, opened: Opened) -> Machine:
         option: tuple(choice for choice in choices if graph.space.possible(option, choice))
         for option, choices in machine.options.items()
     }
-    return replace(machine, things=things, options=options)
+    stacks = tuple(stack for stack in machine.stacks if graph.applies(stack.when))
+    return replace(machine, things=things, options=options, stacks=stacks)
 
 
 def torques(machine: Machine, words: Language) -> nodes.table | None:

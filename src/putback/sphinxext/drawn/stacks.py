@@ -19,7 +19,8 @@ from putback.words.drawn import StackPieceWords
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     """Yield the stacks of which a step takes off, or puts back, the first part."""
     for stack in page.stacks.get(line.order, ()) if line.number else ():
-        yield Placed(f"stack {stack.key}", stack_drawing(stack, page.words), page.words.stack_before)
+        key = " ".join(one.key for one in stack.things)
+        yield Placed(f"stack {key}", stack_drawing(stack, page.words), page.words.stack_before)
 
 
 def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) -> dict[int, list[TakenApart]]:
@@ -52,7 +53,7 @@ def stack_drawing(stack: TakenApart, words: Language) -> own.drawing:
     said = words.stack(stack)
     pieces = [_piece(one.key, one.turn, piece, words) for one, piece in zip(stack.things, said.pieces, strict=True)]
     first, *more = stack_drawings(pieces, label=said.label, lead=said.lead)
-    return own.drawing("", paragraph(said.caption), svg=first.svg, alt=first.alt, more=more)
+    return own.drawing("", paragraph(said.caption), svg=first.svg, alt=first.alt, more=more, classes=["stack"])
 
 
 def _piece(key: str, turn: int | None, said: StackPieceWords, words: Language) -> StackPiece:

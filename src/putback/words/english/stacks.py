@@ -24,14 +24,13 @@ class OfStacks(Things):
     def stack(self, stack: TakenApart) -> DrawnStack:
         """Return the words of the drawing of a stack."""
         outer = self.things[stack.key]
-        common = self.only(outer.when)
+        common = self.only(stack.when) or self.only(outer.when)
         pieces = tuple(self._piece(self.things[one.key], one.turn, common) for one in stack.things)
         label = f"{self.title(outer)} and what is under {'them' if self.several(outer) else 'it'}"
         last = max(one.turn or 0 for one in stack.things)
-        marks = list(self._marks(stack))
-        caption = " ".join(
-            [f"{label}. They come off in the order of the numbers, and go back from {last} to 1.", *marks]
-        )
+        order = f"They come off in the order of the numbers, and go back from {last} to 1."
+        limit = [sentence(common)] if common else []
+        caption = " ".join([f"{label}.", *limit, order, *self._marks(stack)])
         lead = f"{label}. From the outside in, with the order in which they come off:"
         return DrawnStack(label, caption, lead, pieces)
 
@@ -43,7 +42,7 @@ class OfStacks(Things):
         """Yield what the marks in a drawing mean, of those that are in it."""
         things = [self.things[one.key] for one in stack.things if one.turn]
         if any(isinstance(thing, Part | Fastener) and thing.single_use for thing in things):
-            yield "White on black: fit a new one."
+            yield "A white number on black: fit a new one."
         if any(isinstance(thing, Part) and thing.lubricant for thing in things):
             yield "A drop: put on what is named."
 
