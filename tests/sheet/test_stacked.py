@@ -119,7 +119,7 @@ def test_the_words_of_a_stack() -> None:
     (stack,) = stacks_of_job(sheet, found.guide.machine)
     told = words.stack(stack)
     assert told.caption == (
-        "Cover and what is under it. They come off in the order of the numbers, and go back from 10 to 1. "
+        "Parts from the cover to the wear plate. They come off in the order of the numbers, and go back from 10 to 1. "
         "A white number on black: fit a new one. A drop: put on what is named."
     )
     assert [piece.told.replace("\xa0", " ") for piece in told.pieces] == [
@@ -142,7 +142,7 @@ def test_stacks_of_other_variants_are_drawings_of_their_own() -> None:
         ["gasket"],
         ["ring"],
     ]
-    assert " Only with a face seal. " in catalogue(found).stack(stacks[1]).caption
+    assert ". Only with a face seal. They" in catalogue(found).stack(stacks[1]).caption
 
 
 def test_a_stack_of_unknown_shapes_is_not_drawn() -> None:

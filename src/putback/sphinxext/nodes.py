@@ -14,6 +14,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       blank(label=, unit=)      a place to write a value by hand
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
     drawing(svg=, alt=, more=)  a drawing that is made, as SVG, with its words; children: a paragraph, its caption
+    abreast                     narrow drawings, beside each other where there is room
     marked(ratio=, width=, labels=, lines=, dots=, rings=, arrows=)
                                 a picture with numbers over it; places in parts of its width; child: the image
     callout_key                 what the numbers stand for; children `callout_entry(number=)`, text
@@ -89,6 +90,10 @@ class drawing(nodes.General, nodes.Element):
     A small one stands beside other things of its step, where there is room: attribute `beside`, which is `blank` for
     the lines to write on, and `step` for all of the step.
     """
+
+
+class abreast(nodes.General, nodes.Element):
+    """Narrow drawings, beside each other where there is room."""
 
 
 def drawings_of(node: nodes.Element) -> list[tuple[str, str]]:
@@ -180,7 +185,8 @@ ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, t
 """What no page of HTML has."""
 
 ALL: tuple[type[nodes.Element], ...] = (
-    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, marked,
+    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, abreast,
+    marked,
     callout_key, callout_entry, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
     index_list, index_entry, index_use, numbers,

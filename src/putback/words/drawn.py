@@ -102,7 +102,9 @@ class DrawnStack(NamedTuple):
     """The words of the drawing of a stack."""
 
     label: str
-    """What it is: `Pump housing and what is under it`."""
+    """What it is: `Parts from the pump housing to the plate gasket`."""
+    called: str
+    """The same with its variants: what stands under it where the marks are explained above."""
     caption: str
     """What stands under it."""
     lead: str

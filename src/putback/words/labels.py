@@ -113,6 +113,8 @@ class MachineLabels:
     """Heading: drawings."""
     stacks: str
     """Heading: drawings of parts along their axis."""
+    stack_marks: str
+    """What the numbers and marks in them mean."""
     true_size: str
     """Heading of the drawings of bolts to lay a bolt on."""
     controls: str

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from docutils import nodes
+
 from putback.drawings.stack import StackPiece, stack_drawings
 from putback.model.forms import PartShape, RoundSize, across
 from putback.model.machine import Fastener, Machine, Part
@@ -34,11 +36,16 @@ def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) ->
     return found
 
 
-def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
-    """Yield the drawings of all stacks of a machine."""
-    for stack in stacks_of_machine(machine):
-        if is_drawn(stack, words):
-            yield stack_drawing(stack, words)
+def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
+    """Yield the drawings of all stacks of a machine, two beside each other where both are narrow."""
+    drawings = [
+        stack_drawing(stack, words, briefly=True) for stack in stacks_of_machine(machine) if is_drawn(stack, words)
+    ]
+    if drawings:
+        yield paragraph(words.labels.machine.stack_marks)
+    if narrow := [drawing for drawing in drawings if not drawing["more"]]:
+        yield own.abreast("", *narrow)
+    yield from (drawing for drawing in drawings if drawing["more"])
 
 
 def is_drawn(stack: TakenApart, words: Language) -> bool:
@@ -48,12 +55,19 @@ def is_drawn(stack: TakenApart, words: Language) -> bool:
     return None not in things and 2 * sum(words.shape_of(part) is not None for part in parts) > len(parts)
 
 
-def stack_drawing(stack: TakenApart, words: Language) -> own.drawing:
-    """Return the drawing of a stack, in one piece or several."""
+def stack_drawing(stack: TakenApart, words: Language, *, briefly: bool = False) -> own.drawing:
+    """Return the drawing of a stack, in one piece or several; `briefly` without what its marks mean."""
     said = words.stack(stack)
     pieces = [_piece(one.key, one.turn, piece, words) for one, piece in zip(stack.things, said.pieces, strict=True)]
     first, *more = stack_drawings(pieces, label=said.label, lead=said.lead)
-    return own.drawing("", paragraph(said.caption), svg=first.svg, alt=first.alt, more=more, classes=["stack"])
+    return own.drawing(
+        "",
+        paragraph(said.called if briefly else said.caption),
+        svg=first.svg,
+        alt=first.alt,
+        more=more,
+        classes=["stack"],
+    )
 
 
 def _piece(key: str, turn: int | None, said: StackPieceWords, words: Language) -> StackPiece:

@@ -244,6 +244,11 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
 
 
+def print_abreast(pen: Pen, node: nodes.Element) -> None:
+    """Print narrow drawings beside each other."""
+    pen.emit(f"abreast({', '.join(pen.content([child]) for child in node.children)})")
+
+
 STEPS: Looks = {
     nodes.Text: whole(print_words),
     own.steps: whole(print_steps),
@@ -254,6 +259,7 @@ STEPS: Looks = {
     own.blank: whole(print_blank),
     own.grid: whole(print_grid),
     own.drawing: whole(print_drawing),
+    own.abreast: whole(print_abreast),
     own.marked: whole(print_marked),
     own.callout_key: whole(print_callout_key),
     own.otherwise: whole(print_otherwise),

@@ -57,6 +57,10 @@ _MACHINE = MachineLabels(
     options="Options",
     orders="Tightening orders",
     stacks="How parts come apart",
+    stack_marks=(
+        "Parts come off in the order of the numbers, and go back in reverse. A white number on black: fit a new one. "
+        "A drop: put on what is named."
+    ),
     true_size="Bolts at true size",
     controls="Controls",
     parts="Parts",

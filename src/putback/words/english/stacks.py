@@ -26,17 +26,14 @@ class OfStacks(Things):
         outer = self.things[stack.key]
         common = self.only(stack.when) or self.only(outer.when)
         pieces = tuple(self._piece(self.things[one.key], one.turn, common) for one in stack.things)
-        label = f"{self.title(outer)} and what is under {'them' if self.several(outer) else 'it'}"
+        inner = next(self.things[one.key] for one in reversed(stack.things) if one.turn)
+        label = f"Parts from the {named(outer)} to the {named(inner)}"
         last = max(one.turn or 0 for one in stack.things)
         order = f"They come off in the order of the numbers, and go back from {last} to 1."
-        limit = [sentence(common)] if common else []
-        caption = " ".join([f"{label}.", *limit, order, *self._marks(stack)])
+        called = " ".join([f"{label}.", *([sentence(common)] if common else [])])
+        caption = " ".join([called, order, *self._marks(stack)])
         lead = f"{label}. From the outside in, with the order in which they come off:"
-        return DrawnStack(label, caption, lead, pieces)
-
-    def title(self, thing: AnyThing) -> str:
-        """Return the name of a thing as a heading has it."""
-        return sentence(named(thing)).removesuffix(".")
+        return DrawnStack(label, called, caption, lead, pieces)
 
     def _marks(self, stack: TakenApart) -> Iterator[str]:
         """Yield what the marks in a drawing mean, of those that are in it."""
