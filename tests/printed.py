@@ -56,7 +56,7 @@ EDGE = 4 * 72 / 25.4
 LEAST = 1 / 3
 """A page of which less is used is nearly empty."""
 
-TITLE = 27
+TITLE = 20
 """The words of the title of a chapter are higher than this, pt, and no others."""
 
 RULE = re.compile(r"q 1 0 0 -1 (\S+) (\S+) cm/c0 CS \S+ SCN 0\.3 w 4 M 0 0 m 0 (\S+) l")
@@ -140,13 +140,14 @@ def sheets_of(pdf: Path, *, sided: bool = False) -> list[Sheet]:
     return sheets
 
 
-def layout_faults(pdf: Path, *, sided: bool = False) -> list[str]:
-    """Return what is badly placed in a manual, each with its page."""
+def layout_faults(pdf: Path, *, sided: bool = False, ends: bool = False) -> list[str]:
+    """Return what is badly placed in a manual, each with its page; with `ends`, a chapter must not end on a short page."""
     found = [f"words run into each other: {where}" for where in overlaps(pdf)]
     sheets = sheets_of(pdf, sided=sided)
-    for number, sheet in enumerate(sheets, 1):
+    following = [sheet.begins_chapter for sheet in sheets[1:]] + [True]
+    for number, (sheet, end) in enumerate(zip(sheets, following, strict=True), 1):
         told = [*_outside(sheet), *(_parted(sheet) if number > 1 and sheet.body else ())]
-        if number > 2 and sheet.filled < LEAST and not sheet.for_notes:
+        if number > 2 and sheet.filled < LEAST and not sheet.for_notes and (ends or not end):
             told.append(f"only {sheet.filled:.0%} of the page is used")
         found += [f"page {number}: {fault}" for fault in told]
     return found

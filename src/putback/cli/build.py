@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     show_default=True,
     help="Paper size of the PDF.",
 )
+@click.option("--sided", is_flag=True, help="PDF for printing on both sides: each job begins on a right-hand page.")
+@click.option("--large-print", "large", is_flag=True, help="PDF in large print: no word smaller than 16 point.")
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )
@@ -39,6 +41,8 @@ def command(
     paths: tuple[Path, ...],
     forms: str,
     paper: str,
+    sided: bool,
+    large: bool,
     out: Path | None,
     draft: bool,
     choices: tuple[str, ...],
@@ -56,6 +60,7 @@ def command(
 
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
+    from putback.sphinxext.naming import paper_name
 
     try:
         guides = open_guides(paths or (Path(),), parse_choice(choices))
@@ -63,7 +68,7 @@ def command(
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
-    wish = _Wish(wanted, paper, draft)
+    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft)
     places = _places(guides, out, wish)
     worst = 0
     for asked in guides:

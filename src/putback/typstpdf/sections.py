@@ -25,7 +25,8 @@ def print_document(pen: Pen, node: nodes.Element, *, own_page: bool = False) -> 
     here = pen.headings
     depth, base, inner = here.depth, here.base, here.inner
     if own_page:
-        pen.emit("new-page()")
+        # Nothing has been printed before the first one.
+        pen.emit("new-page()" if here.tabs else "new-page(first: true)")
         here.after_page = False
     here.kicker, here.own_page = node.get("kicker", ""), own_page
     if not any(isinstance(child, nodes.section) for child in node.children):
