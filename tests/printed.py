@@ -141,7 +141,7 @@ def sheets_of(pdf: Path, *, sided: bool = False) -> list[Sheet]:
 
 
 def layout_faults(pdf: Path, *, sided: bool = False, ends: bool = False) -> list[str]:
-    """Return what is badly placed in a manual, each with its page; with `ends`, a chapter must not end on a short page."""
+    """Return what is badly placed in a manual, each with its page; with `ends`, no chapter ends on a short page."""
     found = [f"words run into each other: {where}" for where in overlaps(pdf)]
     sheets = sheets_of(pdf, sided=sided)
     following = [sheet.begins_chapter for sheet in sheets[1:]] + [True]
@@ -160,7 +160,7 @@ def _outside(sheet: Sheet) -> Iterator[str]:
             yield f"'{word}' stands in the margin"
         if at.left < EDGE or at.right > sheet.width - EDGE or at.bottom > sheet.height - EDGE:
             yield f"'{word}' stands where a printer does not print"
-        if TOP - 6 <= at.top and at.bottom > sheet.height - BOTTOM + 6 and at.top < sheet.height - BOTTOM - 2:
+        if at.top >= TOP - 6 and at.bottom > sheet.height - BOTTOM + 6 and at.top < sheet.height - BOTTOM - 2:
             yield f"'{word}' stands across the lower margin"
         middle = (at.top + at.bottom) / 2
         if any(

@@ -161,7 +161,9 @@ class TypstPdfBuilder(Builder):
         words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
         labels = f"#let labels = (\n{words})\n" if words else "#let labels = (:)\n"
         tabs = translator.headings.tabs
-        large, sided = (self._value(bool(wish)) for wish in (self.config.putback_large_print, self.config.putback_sided))
+        large, sided = (
+            self._value(bool(wish)) for wish in (self.config.putback_large_print, self.config.putback_sided)
+        )
         labels += f"#let form = (sided: {sided}, large: {large}, tabs: {tabs})\n"
         (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")

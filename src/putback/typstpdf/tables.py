@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from docutils import nodes
 
 from putback.typstpdf.escape import breakable, clean, literal, one_line
-from putback.typstpdf.shares import best_shares
 from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
+from putback.typstpdf.shares import best_shares
 
 BULK = 60
 """What is no plain text takes as much room as a line of so many characters."""

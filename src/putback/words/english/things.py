@@ -15,7 +15,6 @@ from putback.model.terms import Clause, Ref, When
 from putback.source.grammar import number, unbroken
 from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
-from putback.variants import Choice
 from putback.words.english.built import built_so
 from putback.words.english.controls import brought
 from putback.words.english.sizes import drive_said
@@ -131,11 +130,6 @@ class Things:
         """Return a condition as it stands in front of a sentence: `Only with a long shaft.`"""
         words = self.only(when)
         return sentence(words) if words else None
-
-    def for_choice(self, choice: Choice) -> str:
-        """Return which variants a book is for: `Only with a long shaft`; nothing when it is for all."""
-        built = built_so([(spaced(option), [spaced(value)]) for option, value in choice])
-        return f"Only {built}" if built else ""
 
     def names(self, names: Sequence[str]) -> str:
         """Return names as a list: `pump, tail and cam`."""
