@@ -164,7 +164,7 @@ class TypstPdfBuilder(Builder):
         large, sided = (
             self._value(bool(wish)) for wish in (self.config.putback_large_print, self.config.putback_sided)
         )
-        labels += f"#let form = (sided: {sided}, large: {large}, tabs: {tabs})\n"
+        labels += f"#let wish = (sided: {sided}, large: {large}, tabs: {tabs})\n"
         (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
