@@ -16,7 +16,7 @@ SIDE, RUBBER, SHADE = "#e4e4e4", "#8f8f8f", "#c4c4c4"
 """Greys of a side, of rubber, and of what lies in shade."""
 _ROUND = 0.5523
 """Where the handles of a Bézier curve lie that draws a quarter of an ellipse."""
-_FINENESS = 72
+_FINENESS = 48
 """Points of an outline that is no ellipse."""
 
 Step = tuple[str, tuple[Point, ...]]
@@ -99,33 +99,23 @@ class Sketch:
         self, outline: Sequence[Point], high: float, *, side: str = SIDE, top: str = PAPER, edges: bool = False
     ) -> None:
         """Add a piece of even thickness by its upper outline, which goes from the right over the front to the left."""
-        ring = [*outline, outline[0]]
-        pairs = list(pairwise(ring))
-        facing = [other[0] < one[0] for one, other in pairs]
+        walls = _facing(outline)
+        if edges:
+            walls = [list(pair) for wall in walls for pair in pairwise(wall)]
         # What is further away first: a tooth hides what is behind it.
-        for one, other in sorted(pairs, key=lambda pair: pair[0][1] + pair[1][1]):
-            wall = [one, other, (other[0], other[1] + high), (one[0], one[1] + high)]
-            if edges:
-                self.figure(wall, fill=side, weight=FINE)
-            else:
-                self.figure(wall, fill=side, stroke=side, weight=0.12)
-        for k, (one, other) in enumerate(pairs):
-            if facing[k] and not edges:
-                self.line([(one[0], one[1] + high), (other[0], other[1] + high)])
-            if facing[k] != facing[k - 1] and not edges:
-                self.line([one, (one[0], one[1] + high)])
+        for wall in sorted(walls, key=lambda wall: sum(y for _, y in wall) / len(wall)):
+            foot = [(x, y + high) for x, y in reversed(wall)]
+            self.figure([*wall, *foot], fill=side, weight=FINE if edges else USUAL)
         self.figure(outline, fill=top)
 
     def box(self) -> tuple[float, float, float, float]:
         """Return left, top, right and bottom of all that is drawn, with the width of its lines."""
-        edges = [
-            (x + way * weight / 2, y + way * weight / 2)
-            for steps, _, _, weight in self._paths
-            for _, points in steps
-            for x, y in points
-            for way in (-1, 1)
-        ]
-        return around(edges)
+        boxes = []
+        for steps, _, _, weight in self._paths:
+            left, top, right, bottom = around(each for _, points in steps for each in points)
+            half = weight / 2
+            boxes += [(left - half, top - half), (right + half, bottom + half)]
+        return around(boxes)
 
     def put_on(self, canvas: Canvas, at: Point, *, pale: bool = False, kind: str = "part") -> None:
         """Draw it on a canvas, with its axis and its height 0 at a point; a pale one stands back."""
@@ -134,6 +124,22 @@ class Sketch:
             if pale:
                 fill, stroke = (fill if fill == "none" else PAPER), (LIGHT if stroke == INK else PAPER)
             canvas.path(data, fill=fill, stroke=stroke, weight=weight, kind=kind)
+
+
+def _facing(outline: Sequence[Point]) -> list[list[Point]]:
+    """Return the stretches of an outline whose wall can be seen from in front: those that go to the left."""
+    ring = list(outline)
+    start = next((k for k in range(len(ring)) if ring[k][0] >= ring[k - 1][0]), 0)
+    ring = ring[start:] + ring[: start + 1]
+    stretches: list[list[Point]] = []
+    for one, other in pairwise(ring):
+        if other[0] >= one[0]:
+            continue
+        if stretches and stretches[-1][-1] == one:
+            stretches[-1].append(other)
+        else:
+            stretches.append([one, other])
+    return stretches
 
 
 def outline(y: float, reach: Callable[[float], float]) -> list[Point]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from putback.drawings.canvas import FINE, INK, LIGHT, PAPER, Canvas, point, wrapped
@@ -104,11 +105,16 @@ class _Row:
 
 def stack_drawings(pieces: Sequence[StackPiece], *, label: str, lead: str) -> list[StackDrawing]:
     """Return a stack in one drawing or several; `lead` stands before what is said of its pieces."""
+    return list(_drawings(tuple(pieces), label, lead))
+
+
+@lru_cache(maxsize=64)  # several jobs take the same stack apart
+def _drawings(pieces: tuple[StackPiece, ...], label: str, lead: str) -> tuple[StackDrawing, ...]:
     parts, shares = 1, _shares(pieces, 1)
     while max(map(_height, shares)) > TALLEST and parts < len(pieces):
         parts = max(parts + 1, math.ceil(sum(map(_height, shares)) / TALLEST))
         shares = _shares(pieces, parts)
-    return [_drawing(share, label, lead) for share in shares]
+    return tuple(_drawing(share, label, lead) for share in shares)
 
 
 def _shares(pieces: Sequence[StackPiece], parts: int) -> list[list[_Row]]:

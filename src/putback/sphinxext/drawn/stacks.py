@@ -22,7 +22,9 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     """Yield the stacks of which a step takes off, or puts back, the first part."""
     for stack in page.stacks.get(line.order, ()) if line.number else ():
         key = " ".join(one.key for one in stack.things)
-        yield Placed(f"stack {key}", stack_drawing(stack, page.words), page.words.stack_before)
+        # Where it stands already, nothing is drawn: a line says so.
+        drawing = own.drawing() if f"stack {key}" in page.shown else stack_drawing(stack, page.words)
+        yield Placed(f"stack {key}", drawing, page.words.stack_before)
 
 
 def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) -> dict[int, list[TakenApart]]:
