@@ -49,3 +49,16 @@ def test_the_way_in_stands_once_above_the_section_that_takes_apart() -> None:
         "grip. Centre screw, 10 mm hex; drive plate; pair of pawls; reel: after the recoil starter and the starter "
         "grip."
     )
+
+
+def test_a_level_stands_at_the_first_step_that_fills_or_checks_it() -> None:
+    assert alts("hollin-20", "gear-oil", "Level") == [
+        ("12", "Level of the gear oil: at the lower edge of the hole."),
+        ("25", "Level of the engine oil: between the two marks of the dipstick."),
+    ]
+
+
+def test_a_control_stands_at_the_first_step_that_sets_it_in_any_case() -> None:
+    assert alts("tarrick-d2", "fuel-filter", "Positions") == [
+        ("4", "Positions of the fuel tap: open and closed. Set: closed. Its handle lies across the pipe.")
+    ]

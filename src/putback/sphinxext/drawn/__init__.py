@@ -12,10 +12,15 @@ from docutils import nodes
 
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph
-from putback.sphinxext.drawn import orders, readings, wayin
+from putback.sphinxext.drawn import orders, readings, standing, wayin
 from putback.sphinxext.drawn.placed import OnPage, Placed
 
-KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (orders.at_step, readings.at_step)
+KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (
+    orders.at_step,
+    readings.at_step,
+    standing.levels_at_step,
+    standing.controls_at_step,
+)
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
