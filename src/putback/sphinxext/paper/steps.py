@@ -10,6 +10,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import SHORT
+from putback.sphinxext.pointing import print_callout_key, print_marked
 from putback.typstpdf.escape import literal
 from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
 
@@ -233,8 +234,14 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
-    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
-    pen.emit(f"drawn-small({image})" if node.get("beside") else f"drawn({image}, {pen.content(node.children)})")
+    images = [f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})' for svg, alt in own.drawings_of(node)]
+    if node.get("beside"):
+        pen.emit(f"drawn-small({images[0]})")
+    elif len(images) == 1:
+        options = option("true-size", "true" if node.get("true_size") else "")
+        pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
+    else:
+        pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
 
 
 STEPS: Looks = {
@@ -247,6 +254,8 @@ STEPS: Looks = {
     own.blank: whole(print_blank),
     own.grid: whole(print_grid),
     own.drawing: whole(print_drawing),
+    own.marked: whole(print_marked),
+    own.callout_key: whole(print_callout_key),
     own.otherwise: whole(print_otherwise),
 }
 """Looks of steps."""
