@@ -20,8 +20,10 @@ def drawn(guide: str, job: str) -> Iterator[tuple[str, nodes.Node]]:
     sheet = sheet_of(opened.guide.jobs[job], opened)
     assert sheet is not None
     page = OnPage(opened.guide.jobs[job], sheet, opened, catalogue(opened))
+    above = drawings_above(page)
     for number, section in enumerate(sheet.sections):
-        yield from ((f"section {number}", node) for node in drawings_above(page, number))
+        if number in above:
+            yield f"section {number}", above[number]
         for line in section.walk():
             yield from ((line.number, node) for node in drawings_at(page, line))
 

@@ -55,6 +55,8 @@ class JobPage:
         """The number of each step, its id, and the words that the search finds it by."""
         stacks = stacks_by_step(sheet, opened.guide.machine, self.words)
         self.on_page = OnPage(job, sheet, opened, self.words, stacks=stacks)
+        self.above = drawings_above(self.on_page)
+        """What stands above the first step of a section, by its number."""
         self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)
         names = [row.what for row in sheet.set_up.tools]
@@ -141,8 +143,8 @@ class JobPage:
         for step in part.steps:
             run += list(self.line(step))
         title = part.title or self.labels.steps
-        above = drawings_above(self.on_page, index)
-        return section(title, self.ident(f"section-{index + 1}"), *above, run)
+        above = self.above.get(index)
+        return section(title, self.ident(f"section-{index + 1}"), *([above] if above else []), run)
 
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""

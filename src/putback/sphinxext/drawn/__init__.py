@@ -6,7 +6,7 @@ not shown again, but a line says where it is. On the page of the machine, all dr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from docutils import nodes
 
@@ -28,9 +28,9 @@ KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
-def drawings_above(page: OnPage, number: int) -> Iterator[nodes.Node]:
-    """Yield the drawings above the first step of a section, by its number from 0."""
-    yield from wayin.above_section(page, number)
+def drawings_above(page: OnPage) -> Mapping[int, nodes.Node]:
+    """Return the drawing above the first step of a section, by the number of the section, from 0."""
+    return dict(wayin.above_sections(page))
 
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:

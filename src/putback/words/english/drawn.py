@@ -56,7 +56,7 @@ class OfDrawings(Safety):
     def way_in(self, reached: AnyThing, groups: Sequence[tuple[Sequence[str], Sequence[int]]]) -> DrawnSaid:
         """Return the words of the drawing of a way in."""
         label = f"What comes off before the {named(reached)}"
-        caption = f"{label}: the first on top. In a box, from the top down; what is undone for a part is above it."
+        caption = f"{label}, the first on top. What is undone to take a part off stands above it."
         told = []
         for names, after in groups[:-1]:
             off = "; ".join([self.off_row(self.things[name]) for name in names if name in self.things])
