@@ -51,3 +51,12 @@ def test_words_of_an_author_do_not_break_the_drawing() -> None:
 
 def test_numbers_are_short_and_the_same_everywhere() -> None:
     assert [number(value) for value in (0.1 + 0.2, -0.001, 12, 1e-9, 3.14159)] == ["0.3", "0", "12", "0", "3.14"]
+
+
+def test_words_are_as_long_in_every_face_as_in_that_of_the_manual() -> None:
+    canvas = Canvas(30, 10)
+    canvas.words((1, 5), "gearcase bolt", 3, bold=True)
+    canvas.words((1, 9), "1", 3)
+    long, short = ElementTree.fromstring(canvas.svg("", ""))[-2:]
+    assert float(long.get("textLength", "")) == pytest.approx(width_of("gearcase bolt", 3, bold=True), abs=0.01)
+    assert short.get("textLength") is None

@@ -40,6 +40,7 @@ NOT_PRINTED = {
     "machine/*/*/needs/*": _ORDERS,
     "machine/*/*/releases-when": _ORDERS,
     "machine/controls/*/any-at-end": _ORDERS,
+    "machine/controls/*/looks": "it is drawn",
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/fasteners/*/front": "it is an arrow in the drawing",
     "machine/parts/*/shape": "it is drawn",

@@ -287,6 +287,8 @@ MACHINES = [
     ('stacks: [[a, b], {when: {x: y}, order: [a]}, {when: {x: y}}, a, []]', [('2:47', 'when', "item 3 of 'stacks' needs 'order'", 'order: the names, from the outside in'), ('2:62', 'a', "item 4 of 'stacks' must be a list of names, or a mapping with 'when' and 'order', not 'a'", None), ('2:65', '[]', "item 5 of 'stacks' is empty", "it must be a list of names, or a mapping with 'when' and 'order'")]),
     ('options: {pump-drive: belt}', [('2:23', 'belt', "'pump-drive' must be a list of choices, not 'belt'", None)]),
     ('options: {a: [X Y, true]}', [('2:15', 'X Y', "'X Y' is not a valid name; use lower-case letters, digits and hyphens: 'x-y'", None), ('2:20', 'true', "item 2 of 'a' must be a name of lower-case letters, digits and hyphens, not true", "if it is text, put it in quotes: 'true'")]),
+    ('fluids: {o: {level: {at: window}}, p: {level: {at: tank, marks: [a, b, c]}}, q: {level: {marks: x}}}', [('2:26', 'window', "'at' must be one of dipstick, sight-glass, tank, hole, not 'window'", None), ('2:65', '[a, b, c]', "'marks' must be a list of one or two names, but has 3 items", None), ('2:82', 'level', "'level' needs 'at'", 'at: what it is seen at. At a hole, it should be at the lower edge'), ('2:97', 'x', "'marks' must be a list of one or two names, not 'x'", None)]),
+    ('controls: {s: {positions: [on, off], normal: on, looks: dial}}', [('2:57', 'dial', "'looks' must be one of lever, rotary, switch, tap, pull, not 'dial'", None)]),
     ('controls: {s: {positions: [open, closed]}}', [('2:12', 's', "'s' needs 'normal'", 'normal: its position before and after any job, for example open')]),
     ('needs: {rn: {a: b}, frobnicate: {a: b}}', [('2:9', 'rn', "'rn' is not a verb; did you mean 'run'?", None), ('2:21', 'frobnicate', "'frobnicate' is not a verb", VERBS)]),
     ('fasteners: {a: {layout: [[1, 2], [3]], order: [1, x], class: 8.8, number: 3107, thread: 5}}', [('2:34', '[3]', "item 2 of 'layout' must be a position [x, y], but has 1 item", None), ('2:51', 'x', "item 2 of 'order' must be a whole number of at least 1, not 'x'", None)]),
@@ -389,12 +391,12 @@ can-start: [{key: on, tag: away}, {rope: connected}]
 access-after: {a: [b]}
 renew-together: [[a, b], [c]]
 stacks: [[a, b], {when: {x: y}, order: [a, b]}]
-controls: {s: {positions: [1, 2], normal: 1, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
+controls: {s: {positions: [1, 2], normal: 1, looks: lever, any-at-end: true, guard: true, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}}
 parts: {p: {mass: 2 kg, assembly: [a, b], uses: [x, y], replace: always, number: 3107, kit: k, adjustable: true, rotation: clockwise, seen-from: x, hangs: true, lubricant: c, clean-before: [a, b],
   thread: M14 x 1.25, class: 8.8, length: 30 mm, drive: hex 21 mm, torque: 25 N·m, stages: [5 N·m, 9 N·m], passes: 2, torque-confirmed: x,
   condition: dry, compound: c, to: a, secures: [a, b], releases-when: loose, engagement: 12 mm, insert: x, hole: blind, tool: t, wrench-angle: 90°,
   retighten-after: 10 h, slacken: 90°, reuse: x, bore: 4 mm, shank: 6 mm, running-torque: 3 N·m, counterhold: a, locks: b, kind: spark plug, count: 2, positions: [a, b], each: cylinder, own-places: true,
-  turns-with: [a, b], guard: true, material: cast iron, shape: wave washer, size: {outside: 24 mm, inside: 14 mm, thickness: 1 mm}, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}, q: {rotation: {a: {b: clockwise, 2: counterclockwise}}}}
+  turns-with: [a, b], guard: true, material: cast iron, shape: wave washer, size: {outside: 24 mm, inside: 14 mm, thickness: 1 mm}, loosen-evenly: true, instead-of: [q], wear: {measure: x, limit: 3, new: 2}, inspect-when-off: [x, y], check-when-back: x, check-before-run: x, check-in-run: x, name: x, plural: x, when: {a: b}, note: x, tags: [t], needs: {a: b}}, q: {rotation: {a: {b: clockwise, 2: counterclockwise}}}}
 fasteners:
   f: {kind: nut, uses: 2, count: 6, thread: M6 x 1.0, class: 8.8, length: 30 mm, drive: hex 10 mm, secures: [a, b], releases-when: loose,
     to: p, counterhold: g, locks: [h, p], torque: 9 N·m, stages: [5 N·m, 9 N·m], order: [1, 3, 2], layout: [[0, 0], [40 mm, 0]], condition: dry, compound: c,
@@ -410,7 +412,7 @@ settings:
   v: {limit: 0.2 mm .. 0.4 mm, check-in-run: true, measured: x, disturbed-by: [a, b], adjusted-by: {f: left, g: [up, down]}, name: x, plural: x, when: {a: b},
     instead-of: w, note: x, tags: [t], needs: {a: b}}
   w: {limit: 3 mm, disturbed-by: a}
-fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], settles: 10 min, name: x, plural: x, when: {a: b}, note: x, tags: [t],
+fluids: {o: {check-when-back: x, check-before-run: x, check-in-run: x, grade: x, volume: 1 l, drains: [a], fills: [b], vents: [c], settles: 10 min, level: {at: tank, marks: [x, y], to: x}, name: x, plural: x, when: {a: b}, note: x, tags: [t],
   needs: {a: b}}}
 """),
     ("cautions", "{a: {signal: notice, hazard: x, consequence: x, avoid: [x], covers: [y], ppe: [gloves]}}"),

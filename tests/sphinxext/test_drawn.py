@@ -20,8 +20,10 @@ def drawn(guide: str, job: str) -> Iterator[tuple[str, nodes.Node]]:
     sheet = sheet_of(opened.guide.jobs[job], opened)
     assert sheet is not None
     page = OnPage(opened.guide.jobs[job], sheet, opened, catalogue(opened))
+    above = drawings_above(page)
     for number, section in enumerate(sheet.sections):
-        yield from ((f"section {number}", node) for node in drawings_above(page, number))
+        if number in above:
+            yield f"section {number}", above[number]
         for line in section.walk():
             yield from ((line.number, node) for node in drawings_at(page, line))
 
@@ -49,3 +51,22 @@ def test_the_way_in_stands_once_above_the_section_that_takes_apart() -> None:
         "grip. Centre screw, 10 mm hex; drive plate; pair of pawls; reel: after the recoil starter and the starter "
         "grip."
     )
+
+
+def test_a_level_stands_at_the_first_step_that_fills_or_checks_it() -> None:
+    assert alts("hollin-20", "gear-oil", "Level") == [
+        ("12", "Level of the gear oil: at the lower edge of the hole."),
+        ("25", "Level of the engine oil: between the two marks of the dipstick."),
+    ]
+
+
+def test_a_control_stands_at_the_first_step_that_sets_it_in_any_case() -> None:
+    found = alts("tarrick-d2", "fuel-filter", "Positions")
+    assert found[0] == (
+        "4",
+        "Positions of the fuel tap: open and closed. Set: closed. Its handle lies across the pipe.",
+    )
+    assert [number for number, _ in found if not number.isdigit()] == []
+    assert [alt.partition(":")[0].removeprefix("Positions of the ") for _, alt in found] == [
+        "fuel tap", "gear lever", "stop lever",
+    ]  # fmt: skip

@@ -191,13 +191,19 @@ class Canvas:
         halo: bool = False,
         kind: str = "",
     ) -> None:
-        """Set words on a baseline, from its `start`, `middle` or `end`; a halo keeps them legible on lines."""
+        """Set words on a baseline, from its `start`, `middle` or `end`; a halo keeps them legible on lines.
+
+        In another face than that of the manual, they are set as long as in that one.
+        """
         x, y = place
+        long = number(width_of(words, size, bold=bold))
+        fitted = f' textLength="{long}" lengthAdjust="spacingAndGlyphs"' if len(words) > 1 and long != "0" else ""
         named = f'class="{kind}" ' if kind else ""
         weight = ' font-weight="700"' if bold else ""
         around = f' stroke="{PAPER}" stroke-width="{number(0.22 * size)}" stroke-linejoin="round"' if halo else ""
         start = (
             f'<text {named}x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{weight} text-anchor="{anchor}"'
+            f"{fitted}"
         )
         if halo:
             # What is drawn round letters goes below them: the printed manual knows no other order of painting.

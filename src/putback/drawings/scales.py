@@ -144,8 +144,10 @@ def _numbers(canvas: Canvas, axis: _Axis, limits: list[Decimal], base: float) ->
     taken: list[tuple[float, float]] = []
     wide = [width_of(_number(value), SIZE, bold=True) for value in limits]
     places = [_within(canvas, axis.at(value), width) for value, width in zip(limits, wide, strict=True)]
-    if len(limits) == 2 and (over := (sum(wide) / 2 + 1.2) - (places[1] - places[0])) > 0:
-        places = [_within(canvas, places[0] - over / 2, wide[0]), _within(canvas, places[1] + over / 2, wide[1])]
+    if len(limits) == 2 and (over := (apart := sum(wide) / 2 + 1.2) - (places[1] - places[0])) > 0:
+        high = max(places[1] + over / 2, wide[0] / 2 + 0.2 + apart)
+        high = _within(canvas, high, wide[1])
+        places = [_within(canvas, high - apart, wide[0]), high]
     for value, x, width in zip(limits, places, wide, strict=True):
         canvas.words((x, base), _number(value), SIZE, bold=True, anchor="middle", kind="limit-number")
         taken.append((x - width / 2, x + width / 2))

@@ -26,7 +26,7 @@ from putback.source.span import Span
 MOST_ROUNDS = 4
 """How often names are looked up: one that was taken for a control shows which positions are known, and so on."""
 
-_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end", "place"})
+_OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end", "place", "mark"})
 """What only the machine file can tell the names of."""
 
 

@@ -11,6 +11,7 @@ from putback.guide.paths import shown_path
 from putback.guide.record import Guide
 from putback.guide.step_names import sequence_uses
 from putback.guide.use import NameUse, when_uses
+from putback.model.control import OPEN, SHUT
 from putback.model.job import Sequence
 from putback.model.library import Library
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
@@ -187,13 +188,26 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
             for key, refs in (("drains", thing.drains), ("fills", thing.fills), ("vents", thing.vents)):
                 for ref in refs:
                     yield NameUse(ref, (*SOLID, "control"), key)
+            yield from _marks(thing)
         case Control():
             positions = tuple(position.name for position in thing.positions)
             yield NameUse(thing.normal, ("position",), f"{thing.key} has no position", known=positions)
+            for ref in thing.positions if thing.looks == "tap" else ():
+                yield NameUse(ref, ("position",), "a tap has no position", known=(*OPEN, *SHUT))
         case Setting():
             yield from _disturbers(machine, thing)
         case _:
             pass
+
+
+def _marks(fluid: Fluid) -> Iterator[NameUse]:
+    if fluid.level is None:
+        return
+    for ref in fluid.level.marks if fluid.level.at == "hole" else ():
+        yield NameUse(ref, ("mark",), "a hole has no mark", known=())
+    if fluid.level.to:
+        known = tuple(ref.name for ref in fluid.level.marks)
+        yield NameUse(fluid.level.to, ("mark",), f"{fluid.key} has no mark", known=known)
 
 
 def _disturbers(machine: Machine, setting: Setting) -> Iterator[NameUse]:

@@ -9,15 +9,15 @@ from putback.joints.members import MATERIALS, knows_material
 from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
 from putback.model.build_form import read_form
+from putback.model.build_standing import build_control, build_fluid, build_setting
 from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.counts import completed
 from putback.model.details import Stack, Wear
 from putback.model.kits import in_their_kits, read_kit
-from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
-from putback.model.setting import Disturber, Setting
 from putback.model.terms import Need, Ref
 from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
@@ -70,12 +70,12 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
 
 def _things(reader: Reader, root: Mapping) -> dict[str, AnyThing]:
     builders: dict[str, Callable[[Reader, Mapping, dict[str, Any]], AnyThing]] = {
-        "controls": _control,
+        "controls": build_control,
         "parts": _part,
         "fasteners": _fastener,
         "lines": _line,
-        "fluids": _fluid,
-        "settings": _setting,
+        "fluids": build_fluid,
+        "settings": build_setting,
     }
     things: dict[str, AnyThing] = {}
     for group, build in builders.items():
@@ -152,19 +152,6 @@ def _places(key: Text, node: Node) -> AlikePlaces:
         return AlikePlaces(key.value, key.span, tuple(item.value for item in node.items if isinstance(item, Text)))
     number = node.plain() if isinstance(node, Text) else None
     return AlikePlaces(key.value, key.span, tuple(str(n + 1) for n in range(number if isinstance(number, int) else 0)))
-
-
-def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
-    normal = reader.ref(facts.get("normal"))
-    assert normal is not None
-    any_at_end = reader.flag(facts.get("any-at-end"))
-    guard = reader.flag(facts.get("guard"))
-    positions = facts.get("positions")
-    if not isinstance(positions, Mapping):
-        return Control(**shared, positions=reader.refs(positions), normal=normal, any_at_end=any_at_end, guard=guard)
-    refs = tuple(Ref(key.value, key.span) for key, _ in entries(positions))
-    phrases = tuple((key.value, reader.text(value) or "") for key, value in entries(positions))
-    return Control(**shared, positions=refs, normal=normal, any_at_end=any_at_end, guard=guard, phrases=phrases)
 
 
 _SCREWED = ("thread", "drive", "torque", "stages", "past-hand-tight", "by-hand", "no-torque")
@@ -265,33 +252,3 @@ def _line(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Line:
         joins=reader.refs(facts.get("joins")),
         adjustable=reader.flag(facts.get("adjustable")),
     )
-
-
-def _fluid(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Fluid:
-    return Fluid(
-        **shared,
-        grade=reader.text(facts.get("grade")),
-        volume=reader.quantity(facts.get("volume"), Kind.VOLUME),
-        drains=reader.refs(facts.get("drains")),
-        fills=reader.refs(facts.get("fills")),
-        vents=reader.refs(facts.get("vents")),
-        settles=reader.positive(facts.get("settles"), Kind.TIME, of="fluid"),
-    )
-
-
-def _setting(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Setting:
-    limit = reader.limit(facts.get("limit"), shared["name"], shared["name"])
-    return Setting(
-        **{**shared, "check_in_run": None},
-        watched=reader.flag(facts.get("check-in-run")),
-        limit=limit,
-        measured=reader.text(facts.get("measured")),
-        disturbed_by=_disturbers(reader, facts.get("disturbed-by")),
-        adjusted_by=_disturbers(reader, facts.get("adjusted-by")),
-    )
-
-
-def _disturbers(reader: Reader, node: Node | None) -> tuple[Disturber, ...]:
-    if isinstance(node, Mapping):
-        return tuple(Disturber(Ref(key.value, key.span), reader.refs(value)) for key, value in entries(node))
-    return tuple(Disturber(ref) for ref in reader.refs(node))

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from putback.model.terms import Ref
 from putback.model.thing import Thing
 
+OPEN, SHUT = ("open", "on"), ("closed", "shut", "off")
+"""Positions of a tap: its handle lies along the pipe, and across it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Control(Thing):
@@ -20,6 +23,9 @@ class Control(Thing):
     """Its position at the end is of no account."""
     phrases: tuple[tuple[str, str], ...] = ()
     """What brings it to a position, in the author's words, by position: `(("off", "switch the battery off"),)`."""
+
+    looks: str | None = None
+    """What it looks like, to be drawn: lever, rotary, switch, tap or pull."""
 
     def phrase(self, position: str) -> str | None:
         """Return the author's words for what brings it to a position."""

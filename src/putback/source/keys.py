@@ -61,6 +61,7 @@ _OWNERS = {
     "kit": _at("machine", "$defs/kit", "a kit"),
     **{kind: _at("machine", f"$defs/{kind}", f"a {kind}") for kind in THINGS},
     "wear": _at("machine", "$defs/part/properties/wear", "wear"),
+    "level": _at("machine", "$defs/fluid/properties/level", "the level of a fluid"),
     "size": _at("machine", "$defs/part/properties/size", "the size of a part"),
     "job": _at("job", "", "a job"),
     "interval": _at("job", "properties/interval/else", "an interval"),

@@ -57,6 +57,8 @@ class JobPage:
         machine = opened.guide.machine
         stacks = stacks_by_step(sheet, machine and narrowed(machine, opened), self.words)
         self.on_page = OnPage(job, sheet, opened, self.words, stacks=stacks)
+        self.above = drawings_above(self.on_page)
+        """What stands above the first step of a section, by its number."""
         self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)
         names = [row.what for row in sheet.set_up.tools]
@@ -143,8 +145,8 @@ class JobPage:
         for step in part.steps:
             run += list(self.line(step))
         title = part.title or self.labels.steps
-        above = drawings_above(self.on_page, index)
-        return section(title, self.ident(f"section-{index + 1}"), *above, run)
+        above = self.above.get(index)
+        return section(title, self.ident(f"section-{index + 1}"), *([above] if above else []), run)
 
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.forms import PartShape
-from putback.model.machine import AnyThing
+from putback.model.machine import AnyThing, Control, Fluid
 from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
 from putback.model.same_joint import InOrder
@@ -43,6 +43,17 @@ class DrawnSaid(NamedTuple):
     """The same for who cannot see it."""
     description: str
     """What is to be seen, in words."""
+
+
+class LevelSaid(NamedTuple):
+    """The words of the drawing of a level."""
+
+    label: str
+    """What it is."""
+    alt: str
+    """What it shows, for who cannot see it."""
+    good: str
+    """The word where the level should be."""
 
 
 class DrawnWords(NamedTuple):
@@ -138,6 +149,14 @@ class BesideDrawings(Protocol):
 
     def way_in(self, reached: AnyThing, groups: Sequence[tuple[Sequence[str], Sequence[int]]]) -> DrawnSaid:
         """Return the words of the drawing of a way in: what comes off together, and after which of the others."""
+        ...
+
+    def level(self, fluid: Fluid) -> LevelSaid:
+        """Return the words of the drawing of where the level of a fluid should be."""
+        ...
+
+    def control(self, control: Control, position: str) -> DrawnSaid:
+        """Return the words of the drawing of a control that is set to a position."""
         ...
 
     def printed_first(self, quantity: Quantity) -> Quantity:

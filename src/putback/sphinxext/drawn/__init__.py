@@ -6,14 +6,14 @@ not shown again, but a line says where it is. On the page of the machine, all dr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from docutils import nodes
 
 from putback.model.machine import Machine
 from putback.sheet import SheetStep
 from putback.sphinxext.building import paragraph, section
-from putback.sphinxext.drawn import orders, readings, sizes, stacks, wayin
+from putback.sphinxext.drawn import orders, readings, sizes, stacks, standing, wayin
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.words import Language
 
@@ -22,13 +22,15 @@ KINDS: tuple[Callable[[OnPage, SheetStep], Iterator[Placed]], ...] = (
     sizes.at_step,
     orders.at_step,
     readings.at_step,
+    standing.levels_at_step,
+    standing.controls_at_step,
 )
 """What is asked at each step, in the order in which drawings stand below it."""
 
 
-def drawings_above(page: OnPage, number: int) -> Iterator[nodes.Node]:
-    """Yield the drawings above the first step of a section, by its number from 0."""
-    yield from wayin.above_section(page, number)
+def drawings_above(page: OnPage) -> Mapping[int, nodes.Node]:
+    """Return the drawing above the first step of a section, by the number of the section, from 0."""
+    return dict(wayin.above_sections(page))
 
 
 def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:

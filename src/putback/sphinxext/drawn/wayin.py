@@ -13,14 +13,14 @@ from putback.sphinxext.drawn.placed import OnPage
 from putback.words import Language
 
 
-def above_section(page: OnPage, number: int) -> Iterator[own.drawing]:
-    """Yield the way in above the section, by its number from 0, in which most of it comes off."""
+def above_sections(page: OnPage) -> Iterator[tuple[int, own.drawing]]:
+    """Yield the way in with the number, from 0, of the section in which most of it comes off."""
     graph, written = page.opened.graph, page.opened.written
     if graph is None or written is None:
         return
     found = way_in(page.job.title, page.sheet, graph, written)
-    if found is not None and found.section == number:
-        yield way_drawing(found, page.words)
+    if found is not None:
+        yield found.section, way_drawing(found, page.words)
 
 
 def way_drawing(found: WayIn, words: Language) -> own.drawing:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from putback.model.called import named, pieces_of
-from putback.model.machine import AnyThing, Fastener
+from putback.model.control import OPEN
+from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.said import Limit
 from putback.model.terms import When
 from putback.units import Kind, Quantity
 from putback.units.printing import first_in
-from putback.words.drawn import DrawnSaid, Pointed, ScaleSaid
+from putback.words.drawn import DrawnSaid, LevelSaid, Pointed, ScaleSaid
 from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.safety import Safety
 from putback.words.english.things import joined, sentence, spaced
@@ -55,13 +56,48 @@ class OfDrawings(Safety):
     def way_in(self, reached: AnyThing, groups: Sequence[tuple[Sequence[str], Sequence[int]]]) -> DrawnSaid:
         """Return the words of the drawing of a way in."""
         label = f"What comes off before the {named(reached)}"
-        caption = f"{label}: the first on top. In a box, from the top down; what is undone for a part is above it."
+        caption = f"{label}, the first on top. What is undone to take a part off stands above it."
         told = []
         for names, after in groups[:-1]:
             off = "; ".join([self.off_row(self.things[name]) for name in names if name in self.things])
             ends = [f"the {named(self.things[groups[other][0][-1]])}" for other in after]
             told.append(sentence(f"{off}: after {joined(ends)}" if ends else off))
         return DrawnSaid(label, caption, f"{label}. {' '.join(told)}", " ".join(told))
+
+    def level(self, fluid: Fluid) -> LevelSaid:
+        """Return the words of the drawing of where the level of a fluid should be."""
+        label = f"Level of the {named(fluid)}"
+        return LevelSaid(label, sentence(f"{label}: {self.level_at(fluid)}"), "good")
+
+    def level_at(self, fluid: Fluid) -> str:
+        """Return where the level should be: `between the marks MIN and MAX of the dipstick`; nothing when not said."""
+        level = fluid.level
+        if level is None:
+            return ""
+        place = spaced(level.at)
+        if level.at == "hole":
+            return "at the lower edge of the hole"
+        if level.to:
+            others = [ref.name for ref in level.marks if ref.name != level.to.name]
+            return f"at the mark {level.to.name} of the {place}{f', not at {others[0]}' if others else ''}"
+        match [ref.name for ref in level.marks]:
+            case [low, high]:
+                return f"between the marks {low} and {high} of the {place}"
+            case [mark]:
+                return f"at the mark {mark} of the {place}"
+        if level.at == "sight-glass":
+            return "in the middle of the sight glass"
+        return f"between the two marks of the {place}"
+
+    def control(self, control: Control, position: str) -> DrawnSaid:
+        """Return the words of the drawing of a control that is set to a position."""
+        label = f"Positions of the {named(control)}"
+        places = [self.position_name(ref.name) for ref in control.positions]
+        lies = ""
+        if control.looks == "tap":
+            lies = f" Its handle lies {'along' if position in OPEN else 'across'} the pipe."
+        told = f"{joined(places)}. Set: {self.position_name(position)}.{lies}"
+        return DrawnSaid(label, "", f"{label}: {told}", told)
 
     def printed_first(self, quantity: Quantity) -> Quantity:
         """Return a quantity in the unit that it is printed in first."""

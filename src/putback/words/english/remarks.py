@@ -150,6 +150,8 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
     def _of_fluid(self, thing: Fluid) -> Iterator[str]:
         if thing.vents:
             yield f"Air goes in and out at the {self._listed(thing.vents)}."
+        if thing.level:
+            yield sentence(f"its level is right {self.level_at(thing)}")
         if thing.settles:
             yield f"Check its level again after it has stood for {self.quantity(thing.settles)}."
 
