@@ -91,7 +91,7 @@ def _use(used: InJob, words: Language) -> own.index_use:
 def _done(used: InJob, words: Language) -> Iterator[own.numbers]:
     labels = words.labels.reference.index
     for done in used.done:
-        part = own.numbers(label=getattr(labels, done.deed or "step"))
+        part = own.numbers(label=getattr(labels, done.handling or "step"))
         for at, number in enumerate(done.steps):
             part += [nodes.Text(", ")] if at else []
             part += link("step", step_target(used.job, number), number)

@@ -121,7 +121,7 @@ def _kit(each: Kitted, words: Language) -> list[Cell]:
 
 
 def _measures(used: InJob) -> bool:
-    return any(done.deed is Handling.MEASURED for done in used.done)
+    return any(done.handling is Handling.MEASURED for done in used.done)
 
 
 def _piece(name: str, number: str | None, count: int) -> str:
@@ -136,7 +136,7 @@ def wear(opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
     rows: list[list[Cell]] = []
     for thing, worn in wears(machine):
         if worn.limit:
-            what = worn.measure or labels.wear
+            what = worn.measure or ""
             used = [each.job for each in jobs.get(thing.key, ()) if _measures(each)]
             name = paragraph("")
             name += link("thing", thing.key, words.title_of(thing))
