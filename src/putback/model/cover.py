@@ -33,6 +33,8 @@ class Cover:
     """Its tag: en, pt-BR."""
     read_first: str | None = None
     """A statement for the cover."""
+    web: str | None = None
+    """Where its pages are published, without a slash at the end."""
     waive: tuple[Waiver, ...] = ()
     """Findings that the author waives in all of the guide."""
     revisions: tuple[Revision, ...] = ()
@@ -54,6 +56,7 @@ def build_cover(root: Mapping) -> tuple[Cover, list[Finding]]:
         units=reader.names(root.get("units")) or ("metric", "us"),
         language=reader.text(root.get("language")) or "en",
         read_first=reader.text(root.get("read-first")),
+        web=(reader.text(root.get("web")) or "").rstrip("/") or None,
         waive=reader.waive(root.get("waive")),
         revisions=revisions,
     )

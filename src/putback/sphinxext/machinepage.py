@@ -18,7 +18,7 @@ from putback.sheet import sheet_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, Noted, bullets, fact, link, paragraph, section, table
-from putback.sphinxext.drawn.orders import order_drawing
+from putback.sphinxext.drawn import drawings_of
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.things import see_elsewhere, shown_elsewhere
 from putback.words import Language, catalogue
@@ -55,10 +55,7 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
             page += section(title(labels), f"machine-{ident}", content)
     if elsewhere:
         page.insert(_after_note(page), see_elsewhere(elsewhere, words))
-    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
-    orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
-    if orders:
-        page += section(labels.orders, "machine-orders", *orders)
+    page += list(drawings_of(machine, words))
     Pointers(opened, words).put_in(page)
     return page
 

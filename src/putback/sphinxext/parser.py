@@ -18,6 +18,8 @@ from putback.model.job import Block, Job
 from putback.sheet import JobSheet, sheet_of
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import made_page
+from putback.sphinxext.bench.alone import is_alone
+from putback.sphinxext.bench.page import BenchPage
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page
@@ -82,7 +84,7 @@ def _tell(env: BuildEnvironment, opened: Opened, shown: str) -> None:
 
 
 def _job(env: BuildEnvironment, opened: Opened, job: Job | Block, sheet: JobSheet) -> list[nodes.Node]:
-    made = JobPage(job, sheet, opened, env)
+    made = (BenchPage if is_alone(env.config) else JobPage)(job, sheet, opened, env)
     page = made.doctree()
     domain = _domain(env)
     domain.note("block" if isinstance(job, Block) else "job", job.key, page["ids"][0], job.title)

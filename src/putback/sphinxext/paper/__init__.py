@@ -12,6 +12,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import BLOCK
 from putback.sphinxext.paper.matter import MATTER
 from putback.sphinxext.paper.panels import PANELS
+from putback.sphinxext.paper.sheet import SHEET
 from putback.sphinxext.paper.steps import STEPS
 from putback.typstpdf import setup_typst
 from putback.typstpdf.builder import TypstPdfBuilder
@@ -22,11 +23,8 @@ from putback.words.paper import paper_words
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
-TEMPLATE = Path(__file__).with_name("job.typ")
-"""All looks of a job."""
-
-BACK = Path(__file__).with_name("matter.typ")
-"""All looks of what stands at the back of a book."""
+TEMPLATES = [Path(__file__).with_name(name) for name in ("job.typ", "sheet.typ", "matter.typ")]
+"""All looks of a job, of its sheet, and of what stands at the back of a book."""
 
 
 def print_page(pen: Pen, node: nodes.Element) -> None:
@@ -45,7 +43,7 @@ def _is_job(document: nodes.Element) -> bool:
     return any(_document_of(step) is document for step in document.findall(own.steps))
 
 
-LOOKS: Looks = {**BLOCK, **STEPS, **PANELS, **MATTER, addnodes.start_of_file: whole(print_page)}
+LOOKS: Looks = {**BLOCK, **STEPS, **PANELS, **MATTER, **SHEET, addnodes.start_of_file: whole(print_page)}
 """How each node of `putback.sphinxext.nodes` prints, and how documents do that have steps."""
 
 
@@ -60,5 +58,5 @@ def setup_paper(app: Sphinx) -> None:
 
 def _equip(app: Sphinx) -> None:
     if isinstance(app.builder, TypstPdfBuilder):
-        app.builder.templates += [TEMPLATE, BACK]
+        app.builder.templates += TEMPLATES
         app.builder.labels.update(paper_words(app.config.language or "en"))
