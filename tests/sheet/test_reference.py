@@ -15,7 +15,7 @@ from putback.sheet import JobSheet, sheet_of
 from putback.sheet.calendar import Fall, Meter, calendars
 from putback.sheet.differing import differing
 from putback.sheet.indexed import Handling, Indexed, IndexGroup, index_of
-from putback.sheet.kitted import kits_of
+from putback.sheet.kitted import kits_with_jobs
 from putback.source.intake import Memory
 from putback.variants import NONE
 
@@ -199,7 +199,7 @@ def test_the_steps_that_differ_are_those_that_some_variants_do_not_have(shipped:
 
 
 def test_a_kit_has_what_says_so_and_the_jobs_that_fit_it(pump: Opened) -> None:
-    [kit] = kits_of(pump)
+    [kit] = kits_with_jobs(pump)
     assert (kit.kit.name, kit.kit.number) == ("seal kit", "TP-9")
     assert [(thing.key, count) for thing, count in kit.contents] == [("seal", 1), ("screws", 4)]
     assert [job.title for job in kit.jobs] == ["Renew the seal"]
