@@ -84,7 +84,7 @@ def _use(used: InJob, words: Language) -> own.index_use:
     node += link("job", used.job.key, used.job.title)
     for at, part in enumerate(_done(used, words)):
         node += nodes.Text(", " if at else ": ")
-        node += [nodes.Text(f"{part['label']} "), part]
+        node += [nodes.Text(f"{part['label']}\N{NO-BREAK SPACE}"), part]
     return node
 
 
