@@ -29,7 +29,6 @@ NOT_PRINTED = {
     "guide/language": "it chooses the words that are printed",
     "guide/units*": "it chooses the units that are printed",
     "job/supplies/*": "it is held against what the steps use, and that is printed",
-    "machine/kits/*/contents/*": "it is held against what the jobs take, and that is printed",
     "guide/web": "it is on the sheet of a job alone, which tests of that hold",
     "*/waive/*": "it answers a check, and is for who maintains the guide",
     "machine/*/*/tags/*": _HAZARDS,

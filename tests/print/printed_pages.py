@@ -105,7 +105,10 @@ class Printed:
     def paper(self) -> list[str]:
         """The pages of the PDF without blanks, and what is read aloud for its pictures as a last one."""
         aloud = alternatives(PdfReader(self.pdf).root_object["/StructTreeRoot"])
-        return [flat(page) for page in (*self.sheets, " ".join(aloud))]
+        # Read across, the lines of one cell are parted by those beside it; read as it was written, they are not.
+        command = ["pdftotext", "-raw", "-enc", "UTF-8", str(self.pdf), "-"]
+        written = subprocess.run(command, check=True, capture_output=True).stdout.decode("utf-8").split("\f")
+        return [flat(page) for page in (*self.sheets, " ".join(aloud), *written)]
 
     def on_screen(self, words: str, page: str = "") -> bool:
         """Tell whether words stand on a page of HTML, or on any."""

@@ -35,6 +35,7 @@ edition: {H}
 authors: [{H}]
 licence: {H}
 read-first: {H}
+revisions: [{{edition: {H}, date: 2026-11-25, changes: [{H}]}}]
 """
 
 MACHINE = f"""\

@@ -43,7 +43,7 @@ class Handling(StrEnum):
     INSPECTED = "inspected"
 
 
-_DEEDS: tuple[tuple[tuple[type, ...], Handling], ...] = (
+_HANDLED: tuple[tuple[tuple[type, ...], Handling], ...] = (
     ((Remove, Disconnect), Handling.OFF),
     ((Install, Connect), Handling.ON),
     ((Replace,), Handling.RENEWED),
@@ -82,7 +82,7 @@ BY_NAME = frozenset({IndexGroup.TOOLS, IndexGroup.SUPPLIES, IndexGroup.HAZARDS})
 class Done(NamedTuple):
     """Where a job does one thing."""
 
-    deed: Handling | None
+    handling: Handling | None
     """What it does; None for a hazard, of which only the steps are told."""
     steps: tuple[str, ...]
     """The numbers of the steps."""
@@ -135,13 +135,13 @@ class _Gatherer:
         steps: _Steps = {}
         for line in sheet.walk():
             for key in self.handled(line):
-                deed = next((deed for kinds, deed in _DEEDS if isinstance(line.step.action, kinds)), None)
-                if deed is not None:
-                    steps.setdefault(key, {}).setdefault(deed, {})[line.number] = line.conditional
+                handling = next((handling for kinds, handling in _HANDLED if isinstance(line.step.action, kinds)), None)
+                if handling is not None:
+                    steps.setdefault(key, {}).setdefault(handling, {})[line.number] = line.conditional
         for name, number in self.hazards(job, sheet):
             steps.setdefault((IndexGroup.HAZARDS, name), {}).setdefault(None, {})[number] = False
-        for key, deeds in steps.items():
-            self.found.setdefault(key, []).append(InJob(job, tuple(_main(deeds))))
+        for key, handlings in steps.items():
+            self.found.setdefault(key, []).append(InJob(job, tuple(_main(handlings))))
         layout = sheet.set_up
         needed = [(IndexGroup.TOOLS, str(row.what)) for row in (*layout.tools, *layout.equipment)]
         needed += [(IndexGroup.SUPPLIES, str(row.what)) for row in layout.consumables]
@@ -192,15 +192,15 @@ def _group(thing: AnyThing | None) -> IndexGroup | None:
 
 def _of_note(jobs: list[InJob]) -> list[InJob]:
     """Return the jobs that do more with a thing than look at it; those that only do that where there are no others."""
-    more = [used for used in jobs if not used.done or any(done.deed not in _LESSER for done in used.done)]
+    more = [used for used in jobs if not used.done or any(done.handling not in _LESSER for done in used.done)]
     return more or (jobs if len(jobs) <= _FEW else [])
 
 
-def _main(deeds: dict[Handling | None, dict[str, bool]]) -> Iterator[Done]:
+def _main(handlings: dict[Handling | None, dict[str, bool]]) -> Iterator[Done]:
     """Yield the main of what is done with a thing, in the order of `Handling`."""
-    more = any(deed not in _LESSER for deed in deeds)
-    for deed in (None, *Handling):
-        steps = deeds.get(deed, {})
+    more = any(handling not in _LESSER for handling in handlings)
+    for handling in (None, *Handling):
+        steps = handlings.get(handling, {})
         always = [number for number, conditional in steps.items() if not conditional]
-        if steps and not (more and deed in _LESSER):
-            yield Done(deed, tuple(always or steps))
+        if steps and not (more and handling in _LESSER):
+            yield Done(handling, tuple(always or steps))

@@ -143,7 +143,9 @@ def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: _Paper) ->
     for form, job in ((form, job) for form in dict.fromkeys(forms) for job in (paper.jobs or [""])):
         made = new / HTML if form == "html" else work / form
         alone = ((work / job) if job else work) / "doctrees"
-        settled = settings(opened, paper.size, draft=paper.draft) | (of_one_job(opened, job, paper.size) if job else {})
+        settled = settings(opened, paper.size, draft=paper.draft)
+        # Sphinx's own index has only the names of things and jobs.
+        settled |= {"html_use_index": not has_index(opened)} | (of_one_job(opened, job, paper.size) if job else {})
         warnings += _run_sphinx(opened, _BUILDERS[form], made, alone, settled)
         if form == "html":
             mark_html(made, guide, scratch.parent)
@@ -215,8 +217,6 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "html_title": title,
         "html_show_sphinx": False,
         "html_copy_source": False,
-        # Sphinx's own has only the names of things and jobs.
-        "html_use_index": not has_index(opened),
         "html_show_copyright": False,
         "html_last_updated_fmt": None,
         "numfig": True,

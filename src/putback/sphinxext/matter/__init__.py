@@ -16,7 +16,7 @@ from putback.prose.contents import jobs_in_order
 from putback.prose.placed import placed
 from putback.sheet.calendar import calendars
 from putback.sheet.differing import differing
-from putback.sheet.kitted import kits_of
+from putback.sheet.kitted import kits_with_jobs
 from putback.sphinxext.building import section
 from putback.sphinxext.matter import tables
 from putback.sphinxext.upkeep import schedule
@@ -60,7 +60,7 @@ MATTER = (
         "putback-kits",
         lambda labels: labels.kits,
         lambda opened, _, words: tables.kits(opened, words),
-        lambda opened, _: bool(kits_of(opened)),
+        lambda opened, _: bool(kits_with_jobs(opened)),
     ),
     Matter(
         "putback-wear",

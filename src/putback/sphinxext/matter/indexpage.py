@@ -84,14 +84,14 @@ def _use(used: InJob, words: Language) -> own.index_use:
     node += link("job", used.job.key, used.job.title)
     for at, part in enumerate(_done(used, words)):
         node += nodes.Text(", " if at else ": ")
-        node += [nodes.Text(f"{part['label']} "), part]
+        node += [nodes.Text(f"{part['label']}\N{NO-BREAK SPACE}"), part]
     return node
 
 
 def _done(used: InJob, words: Language) -> Iterator[own.numbers]:
     labels = words.labels.reference.index
     for done in used.done:
-        part = own.numbers(label=getattr(labels, done.deed or "step"))
+        part = own.numbers(label=getattr(labels, done.handling or "step"))
         for at, number in enumerate(done.steps):
             part += [nodes.Text(", ")] if at else []
             part += link("step", step_target(used.job, number), number)

@@ -14,7 +14,7 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet.calendar import Calendar, Fall, Meter, calendars
 from putback.sheet.differing import differing
 from putback.sheet.indexed import Handling, InJob, index_of
-from putback.sheet.kitted import Kitted, kits_of
+from putback.sheet.kitted import Kitted, kits_with_jobs
 from putback.sphinxext.building import Cell, link, paragraph, table
 from putback.sphinxext.pointers import pointed
 from putback.units import digits
@@ -109,19 +109,19 @@ def _steps(runs: Iterable[tuple[str, str]]) -> str:
 def kits(opened: Opened, words: Language) -> list[nodes.Node]:
     """Return the kits with what is in each and which jobs use them."""
     labels, job = words.labels.reference, words.labels.job
-    rows = [_kit(each, words) for each in kits_of(opened)]
+    rows = [_kit(each, words) for each in kits_with_jobs(opened)]
     if not rows:
         return [paragraph(labels.no_kit)]
     return [table([job.kit, labels.in_kit, labels.used_in], rows, (22, 46, 32), "kits", "colwidths-given")]
 
 
 def _kit(each: Kitted, words: Language) -> list[Cell]:
-    inside = [_piece(words.title_of(thing), thing.number, count) for thing, count in each.contents]
+    inside = [_piece(words.title_of(thing), getattr(thing, "number", None), count) for thing, count in each.contents]
     return [words.kit(each.kit), [paragraph(line) for line in inside], linked(each.jobs)]
 
 
 def _measures(used: InJob) -> bool:
-    return any(done.deed is Handling.MEASURED for done in used.done)
+    return any(done.handling is Handling.MEASURED for done in used.done)
 
 
 def _piece(name: str, number: str | None, count: int) -> str:
@@ -136,7 +136,7 @@ def wear(opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
     rows: list[list[Cell]] = []
     for thing, worn in wears(machine):
         if worn.limit:
-            what = worn.measure or labels.wear
+            what = worn.measure or ""
             used = [each.job for each in jobs.get(thing.key, ()) if _measures(each)]
             name = paragraph("")
             name += link("thing", thing.key, words.title_of(thing))

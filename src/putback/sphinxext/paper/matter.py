@@ -9,18 +9,29 @@ from docutils import nodes
 from putback.sphinxext import nodes as own
 from putback.typstpdf.escape import literal
 from putback.typstpdf.inline import INTERNAL
-from putback.typstpdf.pen import Looks, Pen, depart, listed, whole, wrapped
+from putback.typstpdf.pen import Looks, Pen, depart, listed, whole
 
 
-def print_entry(pen: Pen, node: nodes.Element) -> None:
-    """Print one thing with its jobs; what has no page of this book is left out."""
+def print_index(pen: Pen, node: nodes.Element) -> None:
+    """Print the index: headings, and one thing after the other."""
+    entries = []
+    for child in node.children:
+        if isinstance(child, own.index_entry):
+            entries.append(_entry(pen, child))
+        elif isinstance(child, nodes.Element):
+            entries.append(pen.quoted(child.astext(), child))
+    pen.emit(f"index-list(({listed(entries)}))")
+
+
+def _entry(pen: Pen, node: nodes.Element) -> str:
+    """Return the source of one thing with its jobs; what has no page of this book is left out by the template."""
     head, *uses = node.children
     assert isinstance(head, nodes.Element)
+    name = pen.quoted(head.astext(), head)
     if node.get("brief"):
-        pen.emit(f"index-entry({pen.quoted(head.astext(), head)}, ({listed(map(literal, _wanted(pen, uses)))}), ())")
-        return
+        return f"({name}, ({listed(map(literal, _wanted(pen, uses)))}), ())"
     lines = [_use(pen, use) for use in uses if isinstance(use, own.index_use)]
-    pen.emit(f"index-entry({pen.quoted(head.astext(), head)}, {_names(pen, head)}, ({listed(lines)}))")
+    return f"({name}, {_names(pen, head)}, ({listed(lines)}))"
 
 
 def _wanted(pen: Pen, uses: list[nodes.Node]) -> Iterator[str]:
@@ -54,8 +65,8 @@ def _targets(pen: Pen, node: nodes.Element) -> Iterator[str]:
 
 
 MATTER: Looks = {
-    own.index_list: wrapped("index-list"),
-    own.index_entry: whole(print_entry),
+    own.index_list: whole(print_index),
+    own.index_entry: (depart, depart),
     own.index_use: (depart, depart),
     own.numbers: (depart, depart),
 }

@@ -46,10 +46,7 @@ REFERENCE = ReferenceLabels(
     months="{number} months",
     none_together="No job of this guide is due after hours, months or kilometres.",
     differing="Steps that differ",
-    differing_lead=(
-        "These steps are for some machines only. Find out which machine you have, and cross out, before you begin, the "
-        "steps that are not for it."
-    ),
+    differing_lead="These steps are for some machines only. With another machine, skip them.",
     for_whom="Machines",
     steps="Steps",
     same_for_all="The same for all machines:",
