@@ -45,6 +45,8 @@ class BenchLabels:
     """It stays off."""
     notes: str
     """Heading of the lines to write on."""
+    on_tray: str
+    """Where pieces are drawn at true size: pattern with `fields`, the numbers of their fields."""
     cost: str
     """What a job costs."""
     parts_cost: str

@@ -9,7 +9,7 @@ from putback.model.job import Job
 from putback.sphinxext import nodes as own
 from putback.sphinxext.bench.masthead import masthead
 from putback.sphinxext.bench.tables import control_table, pieces_table, torque_table
-from putback.sphinxext.bench.tray import by_size, places_of, tray
+from putback.sphinxext.bench.tray import by_size, fields_at, places_of, tray
 from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.jobpage import JobPage
@@ -46,8 +46,19 @@ class BenchPage(JobPage):
         self.keep_to_sheet(page)
         return page
 
+    def leave_to_tray(self, page: nodes.section) -> None:
+        """Say where pieces are drawn at true size: on the tray, and not in a column that is too narrow for them."""
+        lines = {line.number: line for line in self.sheet.walk() if line.number}
+        for node in [node for node in page.findall(own.drawing) if node.get("true_size")]:
+            step = node.parent
+            number = step["number"] if isinstance(step, own.step) else ""
+            fields = fields_at(self.sheet, lines[number], self.words) if number in lines else []
+            told = self.words.labels.bench.on_tray.format(fields=self.words.names(fields))
+            node.replace_self([paragraph(told, "see")] if fields else [])
+
     def keep_to_sheet(self, page: nodes.section) -> None:
         """Say of other jobs that they are in the book: no page number leads there."""
+        self.leave_to_tray(page)
         own_steps = f"{self.job.key}."
         for node in list(page.findall(addnodes.pending_xref)):
             kind, target, words = node["reftype"], node["reftarget"], node.astext()

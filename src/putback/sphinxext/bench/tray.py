@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from docutils import nodes
 
+from putback.drawings.bolts import Outline
 from putback.drawings.ruler import ruler_drawing
 from putback.ledger.opened import Opened
 from putback.model.machine import Fastener, Line, Part
-from putback.sheet import CountBack, JobSheet
+from putback.sheet import CountBack, JobSheet, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.bench.shapes import Lying, lying
+from putback.sphinxext.bench.outlined import diameter_of, outlined
 from putback.sphinxext.building import paragraph, section, table
 from putback.sphinxext.countback import TO_WRITE
 from putback.words import Language
@@ -32,7 +35,7 @@ class _Field(NamedTuple):
 
     number: int
     row: CountBack
-    outlines: tuple[Lying, ...]
+    outlines: tuple[Outline, ...]
 
 
 def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[nodes.Node]:
@@ -77,13 +80,20 @@ def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[Cou
     return lambda row: ", ".join(found.get(key(row), ["–"]))
 
 
+def fields_at(sheet: JobSheet, line: SheetStep, words: Language) -> list[str]:
+    """Return the numbers of the fields that have, at true size, what a step takes off or puts back."""
+    names = {ref.name for ref in line.step.things}
+    return [
+        str(each.number)
+        for each in _laid(sheet, words)
+        if _outlines(each, words) and names & {each.row.thing.key, each.row.thing.of}
+    ]
+
+
 def _laid(sheet: JobSheet, words: Language) -> list[_Field]:
     """Return the fields of a tray, in the order in which the pieces come off."""
     rows = [row for row in sheet.each_piece if row.out and not _elsewhere(row, words)]
-    return [
-        _Field(number, row, lying(row.thing, _size(row, words) or words.title_of(row.thing)))
-        for number, row in enumerate(rows, 1)
-    ]
+    return [_Field(number, row, outlined(row.thing, words)) for number, row in enumerate(rows, 1)]
 
 
 def _elsewhere(row: CountBack, words: Language) -> str:
@@ -98,12 +108,16 @@ def _elsewhere(row: CountBack, words: Language) -> str:
 
 
 def _size(row: CountBack, words: Language) -> str:
-    return words.facts(row.thing).strip(" ()") if isinstance(row.thing, Fastener) else ""
+    if isinstance(row.thing, Fastener):
+        return words.facts(row.thing).strip(" ()")
+    return words.size_of(row.thing).rstrip(".") if isinstance(row.thing, Part) else ""
 
 
 def _by_size(each: _Field) -> tuple[float, float, int]:
+    """Return what fields are put in order by: fasteners by thread and length, then round parts by their diameter."""
     thing = each.row.thing
-    assert isinstance(thing, Fastener)
+    if not isinstance(thing, Fastener):
+        return (math.inf, diameter_of(thing) if isinstance(thing, Part) else 0.0, each.number)
     lengths = [thing.length] if thing.length else [length for _, length in thing.lengths]
     long = min((float(length.to("mm").nominal or 0) for length in lengths), default=0.0)
     return (thing.screw.diameter if thing.screw else 0.0, long, each.number)
@@ -128,17 +142,24 @@ def _field(each: _Field, renewed: Sequence[str], words: Language) -> own.tray_fi
     if renewed:
         said += [paragraph(labels.may_be_new.format(steps=words.choices(renewed)), "size")]
     room = SMALL if isinstance(row.thing, Fastener | Line) else USUAL
-    return own.tray_field("", *said, number=str(each.number), outlines=_outlines(each), room=room)
+    return own.tray_field("", *said, number=str(each.number), outlines=_outlines(each, words), room=room)
 
 
-def _outlines(each: _Field) -> tuple[Lying, ...]:
-    """Return an outline for each piece that lies there, or one for all where they are too many or too long."""
+def _outlines(each: _Field, words: Language) -> tuple[Outline, ...]:
+    """Return an outline for each piece that lies there, or one for all where they are too many.
+
+    Pieces of different lengths, and those that go back to where they came from, have the names of their positions.
+    """
     if not each.outlines or any(piece.width > LONGEST for piece in each.outlines):
         return ()
+    thing, kept = each.row.thing, each.row.out - each.row.new
     if len(each.outlines) > 1:
-        return each.outlines
-    kept = each.row.out - each.row.new
-    return each.outlines * (kept if kept <= MOST_DRAWN else 1)
+        placed = [(piece, place) for piece in each.outlines for place in piece.place.split(", ")]
+    elif isinstance(thing, Fastener) and thing.own_places and len(thing.positions) == kept <= MOST_DRAWN:
+        placed = [(each.outlines[0], place) for place in thing.positions]
+    else:
+        return each.outlines * (kept if kept <= MOST_DRAWN else 1)
+    return tuple(replace(piece, place=words.choices([place]) if place else "") for piece, place in placed)
 
 
 def _aside(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:

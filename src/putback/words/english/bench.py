@@ -23,6 +23,7 @@ BENCH = BenchLabels(
     already="off already",
     stays_off="stays off",
     notes="Notes",
+    on_tray="At true size on the parts tray: field {fields}.",
     cost="Cost",
     parts_cost="parts and fluids {cost}",
     workshop_cost="at a workshop {cost}",
