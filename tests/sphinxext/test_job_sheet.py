@@ -27,6 +27,7 @@ from putback.sphinxext.bench.tables import torque_table
 from putback.sphinxext.bench.tray import places_of, tray
 from putback.sphinxext.manual import build_manual
 from putback.words import catalogue
+from tests.conftest import Putback, Write
 
 ROOT = Path(__file__).parents[2]
 GUIDES = sorted(path.parent.name for path in ROOT.glob("procedures/*/guide.yaml"))
@@ -190,3 +191,38 @@ def test_round_parts_have_their_size() -> None:
     wide = float(washer.size.outside.to("mm").nominal or 0)
     assert re.findall(r'class="outside" cx="[\d.]+" cy="[\d.]+" rx="([\d.]+)"', outline.svg) == [f"{wide / 2:g}"]
     assert math.isclose(outline.width, wide, abs_tol=0.5)
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (["--job", "lok"], "there is no job 'lok' in pump; did you mean 'look'?"),
+        (["--job", "zebra"], "there is no job 'zebra' in pump; there are look"),
+        (["--job", "look", "--to", "html"], "--job makes a PDF: in HTML, each job has a page of its own; "),
+        (["--job", "look", "--to", "pdf,html"], "leave html out of --to"),
+        (["--job", "../look"], "there is no job '../look' in pump"),
+        (["--job", ""], "there is no job '' in pump"),
+    ],
+)
+def test_what_is_asked_wrongly(write_guide: Write, putback: Putback, asked: list[str], said: str) -> None:
+    write_guide({})
+    answer = putback("build", "pump", *asked)
+    assert answer.code == 2
+    assert said in answer.err
+    assert answer.out == ""
+
+
+def test_a_sheet_needs_no_book_around_it(write_guide: Write, putback: Putback) -> None:
+    # Other jobs are in the book; signs in a name stand for themselves; no address, no code; nothing comes off, no tray.
+    text = "job: Look [at] it\nsteps:\n  - act: Do {job look} before. Then look.\n    on: lid\n"
+    write_guide(
+        {"pump/index.md": None, "pump/jobs/a[b]*.yaml": text, "pump/jobs/look.yaml": "job: Look\nsteps: [{note: x}]\n"}
+    )
+    answer = putback("build", "pump", "--job", "a[b]*", "--job", "a[b]*", "--draft", "--out", "made")
+    assert answer.code == 0, answer.err
+    assert answer.out == "made made/pump-a[b]--a4.pdf\n"
+    text = " ".join(PdfReader("made/pump-a[b]--a4.pdf").pages[0].extract_text().split())
+    assert "Do “Look” in the book before." in text
+    assert "page 1 of 1" in text
+    assert "Parts tray" not in text
+    assert "on screen" not in text

@@ -31,8 +31,8 @@ Only on the sheet of one job:
     masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
     tray                        the sheet that parts are laid on; children: a section
     tray_fields                 children: `tray_field`
-    tray_field(number=, outlines=, room=)  where pieces lie; `outlines` are drawings of them with their sizes, `room` is
-                                how high it is without; children: paragraphs
+    tray_field(number=, outlines=, letters=, room=)  where pieces lie; `outlines` are drawings of them with their sizes,
+                                `letters` what stands under them, `room` is how high it is without; children: paragraphs
     note_lines                  ruled lines to write on, in the room that is left
 """
 

@@ -8,7 +8,7 @@ from putback.model.forms import across
 from putback.model.machine import Fastener, Line, Part
 from putback.words import Language
 
-MOST = 90.0
+MOST = 50.0
 """A part that is wider, mm, takes more of the sheet than it is worth: it has words alone."""
 
 

@@ -142,7 +142,9 @@ def _field(each: _Field, renewed: Sequence[str], words: Language) -> own.tray_fi
     if renewed:
         said += [paragraph(labels.may_be_new.format(steps=words.choices(renewed)), "size")]
     room = SMALL if isinstance(row.thing, Fastener | Line) else USUAL
-    return own.tray_field("", *said, number=str(each.number), outlines=_outlines(each, words), room=room)
+    lying = _outlines(each, words)
+    letters = " ".join(piece.place for piece in lying)
+    return own.tray_field("", *said, number=str(each.number), outlines=lying, letters=letters, room=room)
 
 
 def _outlines(each: _Field, words: Language) -> tuple[Outline, ...]:
