@@ -29,7 +29,8 @@ print it (see `transforms.Plain`). Structure, outermost first:
 Only on the sheet of one job:
 
     masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
-    tray                        the sheet that parts are laid on; children: a section
+    tray(small=)                the sheet that parts are laid on; `small` when it stands on a page with other things;
+                                children: a section
     tray_fields                 children: `tray_field`
     tray_field(number=, outlines=, letters=, room=)  where pieces lie; `outlines` are drawings of them with their sizes,
                                 `letters` what stands under them, `room` is how high it is without; children: paragraphs
@@ -161,7 +162,7 @@ class masthead(nodes.General, nodes.Element):
 
 
 class tray(nodes.General, nodes.Element):
-    """A sheet that parts are laid on."""
+    """A sheet that parts are laid on; attribute `small`."""
 
 
 class tray_fields(nodes.General, nodes.Element):

@@ -94,7 +94,7 @@ class TrayLabels:
     left_over: str
     """Leads in to the list of fields by size."""
     millimetres: str
-    """The length of the line, metric."""
+    """The length of the line, metric: pattern with `long`."""
     inches: str
     """The same in inches."""
     size: str

@@ -40,8 +40,9 @@ class BenchPage(JobPage):
         follow = self.follow_up()
         if follow is not None:
             page += follow
-        page += own.note_lines("", paragraph(labels.notes))
-        page += tray(sheet, self.opened, self.words, self.ident("tray"))
+        laid = tray(sheet, self.opened, self.words, self.ident("tray"))
+        last = [own.note_lines("", paragraph(labels.notes))]
+        page += [*laid, *last] if laid and laid[0]["small"] else [*last, *laid]
         self.pointers.put_in(page)
         self.keep_to_sheet(page)
         return page

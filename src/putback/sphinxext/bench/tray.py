@@ -24,6 +24,8 @@ HEAVY = 0.5
 """A part of so much, kg, lies beside the sheet (common practice, no source)."""
 LONGEST = 160.0
 """A piece that is longer, mm, does not fit on the sheet."""
+FEW, COLUMN = 5, 75.0
+"""So few fields, with outlines of at most so many mm, stand in a column of the sheet and need none of their own."""
 MOST_DRAWN = 8
 """Of more pieces, one outline stands for all."""
 SMALL, USUAL = 12, 19
@@ -38,24 +40,31 @@ class _Field(NamedTuple):
     outlines: tuple[Outline, ...]
 
 
-def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[nodes.Node]:
+def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[own.tray]:
     """Return the sheet for the parts of a job; nothing when nothing lies on it."""
     laid = _laid(sheet, words)
     if not any(row.out for row in sheet.each_piece):
         return []
     labels, cover = words.labels.tray, opened.guide.cover
-    inches = cover is not None and cover.units[0] == "us"
-    long = labels.inches if inches else labels.millimetres
+    inches, small = cover is not None and cover.units[0] == "us", _is_small(laid, words)
+    pattern, whole = (labels.inches, 4) if inches else (labels.millimetres, 100)
+    long = pattern.format(long=whole // 2 if small else whole)
     body = section(labels.title, ident, *([paragraph(labels.lead)] if laid else []))
     body += _aside(sheet, words)
     if any(each.outlines for each in laid):
         alt = labels.ruler_alt.format(length=long)
         caption = paragraph(labels.ruler.format(length=long))
-        body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt), alt=alt)
+        body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt, short=small), alt=alt)
     renewed = {row.thing.key: row.only_if for row in sheet.each_piece if row.new and not row.out}
     if laid:
         body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
-    return [own.tray("", body)]
+    return [own.tray("", body, small=small)]
+
+
+def _is_small(laid: Sequence[_Field], words: Language) -> bool:
+    """Tell whether a tray would leave most of a sheet empty, and finds room in a column."""
+    lying = [piece for each in laid for piece in _outlines(each, words)]
+    return len(laid) <= FEW and len(lying) <= FEW and all(piece.width <= COLUMN for piece in lying)
 
 
 def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:

@@ -53,8 +53,8 @@ TRAY = TrayLabels(
         "A piece is left over? Find it here by its size, and lay it on the outline of its field: the field says at "
         "which step it goes back."
     ),
-    millimetres="100 mm",
-    inches="4 in",
+    millimetres="{long} mm",
+    inches="{long} in",
     size="Size",
     field="Field",
     ruler="Measure this line. If it is not {length} long, the outlines are not at true size: print at 100 %.",
