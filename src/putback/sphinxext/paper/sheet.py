@@ -70,7 +70,8 @@ def print_tray(pen: Pen, node: nodes.Element) -> None:
 def print_fields(pen: Pen, node: nodes.Element) -> None:
     """Print the fields of a tray."""
     fields = [_field(pen, child) for child in node.children if isinstance(child, own.tray_field)]
-    pen.emit(f"tray-fields(({listed(fields)}))")
+    few = any(isinstance(above, own.tray) and above["small"] for above in (node.parent, node.parent.parent))
+    pen.emit(f"{'few' if few else 'tray'}-fields(({listed(fields)}))")
 
 
 def _field(pen: Pen, node: own.tray_field) -> str:

@@ -48,7 +48,7 @@ TRAY = TrayLabels(
     where="Where it lies",
     stays_on="stays on",
     stays_lead="Stays on the machine with an end open:",
-    steps="{off}, back {on}",
+    steps="off {off}, back {on}",
     left_over=(
         "A piece is left over? Find it here by its size, and lay it on the outline of its field: the field says at "
         "which step it goes back."
