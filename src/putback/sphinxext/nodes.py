@@ -29,6 +29,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
 Only on the sheet of one job:
 
     masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
+    wide                        what has the whole width, on pages of its own; children: sections
     tray(small=)                the sheet that parts are laid on; `small` when it stands on a page with other things;
                                 children: a section
     tray_fields                 children: `tray_field`
@@ -161,6 +162,10 @@ class masthead(nodes.General, nodes.Element):
     """The head of a sheet; attributes `kicker`, and `svg` and `alt` of a drawing beside it, which may be empty."""
 
 
+class wide(nodes.General, nodes.Element):
+    """What stands over the whole width of a sheet, on pages of its own."""
+
+
 class tray(nodes.General, nodes.Element):
     """A sheet that parts are laid on; attribute `small`."""
 
@@ -177,7 +182,7 @@ class note_lines(nodes.General, nodes.Element):
     """Lines to write on."""
 
 
-ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, tray_field, note_lines)
+ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, wide, tray, tray_fields, tray_field, note_lines)
 """What no page of HTML has."""
 
 ALL: tuple[type[nodes.Element], ...] = (

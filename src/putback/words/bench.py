@@ -97,8 +97,8 @@ class TrayLabels:
     """The length of the line, metric: pattern with `long`."""
     inches: str
     """The same in inches."""
-    size: str
-    """Head: size."""
+    in_field: str
+    """A size, and the field of what has it: pattern with `size` and `field`."""
     field: str
     """Head: the number of a field."""
     ruler: str

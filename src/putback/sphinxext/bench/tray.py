@@ -70,7 +70,9 @@ def _is_small(laid: Sequence[_Field], words: Language) -> bool:
 def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:
     """Return the list of the fields by what lies in them, the smallest first; nothing when no size is known."""
     sized = sorted((each for each in _laid(sheet, words) if _size(each.row, words)), key=_by_size)
-    return [paragraph(words.labels.tray.left_over, "leads-in"), _sizes(sized, words)] if sized else []
+    labels = words.labels.tray
+    told = [labels.in_field.format(size=_size(each.row, words), field=each.number) for each in sized]
+    return [paragraph(f"{labels.left_over} {'; '.join(told)}.")] if told else []
 
 
 def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[CountBack], str]:
@@ -203,9 +205,3 @@ def _on(row: CountBack, words: Language) -> str:
 def _whole(row: CountBack, words: Language) -> str:
     many = f" × {row.out}" if row.out > 1 else ""
     return words.row(f"{words.title_of(row.thing)}{many}", row.when, row.only_if)
-
-
-def _sizes(laid: Sequence[_Field], words: Language) -> nodes.table:
-    labels = words.labels.tray
-    body = [[_size(each.row, words), words.title_of(each.row.thing), str(each.number)] for each in laid]
-    return table([labels.size, labels.piece, labels.field], body, (44, 40, 16), "sizes")

@@ -9,7 +9,7 @@ from docutils import nodes
 from putback.sphinxext import nodes as own
 from putback.typstpdf import sections
 from putback.typstpdf.escape import literal
-from putback.typstpdf.pen import Looks, Pen, listed, option, plain_classes, whole, yes
+from putback.typstpdf.pen import Looks, Pen, listed, option, plain_classes, whole, wrapped, yes
 
 
 def is_sheet(pen: Pen) -> bool:
@@ -91,6 +91,7 @@ def print_note_lines(pen: Pen, node: nodes.Element) -> None:
 SHEET: Looks = {
     nodes.title: whole(print_title),
     own.masthead: whole(print_masthead),
+    own.wide: wrapped("wide"),
     own.tray: whole(print_tray),
     own.tray_fields: whole(print_fields),
     own.note_lines: whole(print_note_lines),

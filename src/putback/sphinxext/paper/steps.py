@@ -242,6 +242,7 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
         pen.emit(f"drawn-small({images[0]})")
     elif len(images) == 1:
         options = option("true-size", "true" if node.get("true_size") else "")
+        options += option("bold", "true" if node.get("bold") else "")
         pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")

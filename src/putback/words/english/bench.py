@@ -50,12 +50,12 @@ TRAY = TrayLabels(
     stays_lead="Stays on the machine with an end open:",
     steps="off {off}, back {on}",
     left_over=(
-        "A piece is left over? Find it here by its size, and lay it on the outline of its field: the field says at "
-        "which step it goes back."
+        "A piece is left over? Find it here by its size, and lay it on the outline of its field on the parts tray: the "
+        "field says at which step it goes back."
     ),
     millimetres="{long} mm",
     inches="{long} in",
-    size="Size",
+    in_field="{size}: field {field}",
     field="Field",
     ruler="Measure this line. If it is not {length} long, the outlines are not at true size: print at 100 %.",
     ruler_alt="A line that is {length} long",
