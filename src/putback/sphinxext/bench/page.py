@@ -16,7 +16,7 @@ from putback.sphinxext.jobpage import JobPage
 
 FEW = 6
 """So many steps of follow-ups stand after those of the job."""
-FEW_ROWS = 14
+FEW_ROWS = 18
 """So many rows of tables find room in columns."""
 
 

@@ -24,8 +24,8 @@ HEAVY = 0.5
 """A part of so much, kg, lies beside the sheet (common practice, no source)."""
 LONGEST = 160.0
 """A piece that is longer, mm, does not fit on the sheet."""
-FEW, COLUMN = 5, 75.0
-"""So few fields, with outlines of at most so many mm, stand in a column of the sheet and need none of their own."""
+FEW, COLUMN, HIGH = 5, 75.0, 90.0
+"""So few fields, with outlines so many mm long and together so many high, need no sheet of their own."""
 MOST_DRAWN = 8
 """Of more pieces, one outline stands for all."""
 SMALL, USUAL = 12, 19
@@ -46,7 +46,7 @@ def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[o
     if not any(row.out for row in sheet.each_piece):
         return []
     labels, cover = words.labels.tray, opened.guide.cover
-    inches, small = cover is not None and cover.units[0] == "us", _is_small(laid, words)
+    inches, small = cover is not None and cover.units[0] == "us", _is_small(sheet, laid, words)
     pattern, whole = (labels.inches, 4) if inches else (labels.millimetres, 100)
     long = pattern.format(long=whole // 2 if small else whole)
     body = section(labels.title, ident, *([paragraph(labels.lead)] if laid else []))
@@ -61,10 +61,11 @@ def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[o
     return [own.tray("", body, small=small)]
 
 
-def _is_small(laid: Sequence[_Field], words: Language) -> bool:
-    """Tell whether a tray would leave most of a sheet empty, and finds room in a column."""
+def _is_small(sheet: JobSheet, laid: Sequence[_Field], words: Language) -> bool:
+    """Tell whether a tray would leave most of a sheet empty, and surely finds room in a column."""
     lying = [piece for each in laid for piece in _outlines(each, words)]
-    return len(laid) <= FEW and len(lying) <= FEW and all(piece.width <= COLUMN for piece in lying)
+    few = len(laid) <= FEW and len(lying) <= FEW and len(sheet.each_piece) <= 3 * FEW
+    return few and all(piece.width <= COLUMN for piece in lying) and sum(piece.height for piece in lying) <= HIGH
 
 
 def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:
