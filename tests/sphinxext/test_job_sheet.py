@@ -18,13 +18,16 @@ from putback.drawings.ruler import ruler_drawing
 from putback.guide.reading import read_guide
 from putback.ledger.opened import Opened, open_guide
 from putback.model.job import Job
+from putback.model.machine import Part
 from putback.sheet import CountBack, JobSheet, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.bench.masthead import address_of
+from putback.sphinxext.bench.outlined import outlined
 from putback.sphinxext.bench.tables import torque_table
 from putback.sphinxext.bench.tray import places_of, tray
 from putback.sphinxext.manual import build_manual
 from putback.words import catalogue
+from tests.conftest import Putback, Write
 
 ROOT = Path(__file__).parents[2]
 GUIDES = sorted(path.parent.name for path in ROOT.glob("procedures/*/guide.yaml"))
@@ -157,15 +160,15 @@ def lines_of(page: PageObject) -> list[float]:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_a_sheet_is_printed_whole_and_at_true_size(tmp_path: Path, paper: str) -> None:
-    opened = shipped("sessel-w15")
-    built = build_manual(opened, ["pdf"], tmp_path, paper=paper, jobs=["brake"])
+    opened = shipped("tarrick-d2")
+    built = build_manual(opened, ["pdf"], tmp_path, paper=paper, jobs=["impeller"])
     assert not built.warnings
-    assert [path.name for path in built.files] == [f"sessel-w15-brake-{paper}.pdf"]
+    assert [path.name for path in built.files] == [f"tarrick-d2-impeller-{paper}.pdf"]
     pages = PdfReader(built.files[0]).pages
     text = "\n".join(page.extract_text() for page in pages).replace("\u200b", "")
     for wanted in (
         "Job sheet",
-        "sessel-w15/jobs/brake.html",
+        "tarrick-d2/jobs/impeller.html",
         "Torques, in the order",
         "Count back",
         "Sign-off",
@@ -173,4 +176,53 @@ def test_a_sheet_is_printed_whole_and_at_true_size(tmp_path: Path, paper: str) -
         assert wanted in text
     assert "Contents" not in text
     last = next(page for page in pages if "Parts tray" in page.extract_text())
-    assert any(math.isclose(line, 100, abs_tol=0.05) for line in lines_of(last))
+    # The line to measure, and the cover screws and guard bolts from their heads on.
+    for long in (100, 12, 16, 55):
+        assert any(math.isclose(line, long, abs_tol=0.05) for line in lines_of(last)), long
+
+
+def test_round_parts_have_their_size() -> None:
+    opened = shipped("hollin-20")
+    washer = opened.guide.machine.things["lower-washer"] if opened.guide.machine else None
+    assert isinstance(washer, Part)
+    assert washer.size is not None
+    assert washer.size.outside is not None
+    (outline,) = outlined(washer, catalogue(opened))
+    wide = float(washer.size.outside.to("mm").nominal or 0)
+    assert re.findall(r'class="outside" cx="[\d.]+" cy="[\d.]+" rx="([\d.]+)"', outline.svg) == [f"{wide / 2:g}"]
+    assert math.isclose(outline.width, wide, abs_tol=0.5)
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (["--job", "lok"], "there is no job 'lok' in pump; did you mean 'look'?"),
+        (["--job", "zebra"], "there is no job 'zebra' in pump; there are look"),
+        (["--job", "look", "--to", "html"], "--job makes a PDF: in HTML, each job has a page of its own; "),
+        (["--job", "look", "--to", "pdf,html"], "leave html out of --to"),
+        (["--job", "../look"], "there is no job '../look' in pump"),
+        (["--job", ""], "there is no job '' in pump"),
+    ],
+)
+def test_what_is_asked_wrongly(write_guide: Write, putback: Putback, asked: list[str], said: str) -> None:
+    write_guide({})
+    answer = putback("build", "pump", *asked)
+    assert answer.code == 2
+    assert said in answer.err
+    assert answer.out == ""
+
+
+def test_a_sheet_needs_no_book_around_it(write_guide: Write, putback: Putback) -> None:
+    # Other jobs are in the book; signs in a name stand for themselves; no address, no code; nothing comes off, no tray.
+    text = "job: Look [at] it\nsteps:\n  - act: Do {job look} before. Then look.\n    on: lid\n"
+    write_guide(
+        {"pump/index.md": None, "pump/jobs/a[b]*.yaml": text, "pump/jobs/look.yaml": "job: Look\nsteps: [{note: x}]\n"}
+    )
+    answer = putback("build", "pump", "--job", "a[b]*", "--job", "a[b]*", "--draft", "--out", "made")
+    assert answer.code == 0, answer.err
+    assert answer.out == "made made/pump-a[b]--a4.pdf\n"
+    text = " ".join(PdfReader("made/pump-a[b]--a4.pdf").pages[0].extract_text().split())
+    assert "Do “Look” in the book before." in text
+    assert "page 1 of 1" in text
+    assert "Parts tray" not in text
+    assert "on screen" not in text

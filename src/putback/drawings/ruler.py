@@ -11,9 +11,10 @@ _TALL = 8.5
 _FIGURES = 2.6
 
 
-def ruler_drawing(*, inches: bool, label: str) -> str:
-    """Return a line of 100 mm, or of 4 in, with its marks, as the text of a standalone SVG."""
+def ruler_drawing(*, inches: bool, label: str, short: bool = False) -> str:
+    """Return a line of 100 mm, or of 4 in, with its marks, as the text of a standalone SVG; or half of it."""
     unit, count, parts = (INCH, 4, 8) if inches else (10.0, 10, 10)
+    count //= 2 if short else 1
     length = unit * count
     canvas = Canvas(length + 2 * _EDGE, _TALL)
     base = _TALL - 0.6

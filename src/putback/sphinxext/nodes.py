@@ -30,10 +30,12 @@ print it (see `transforms.Plain`). Structure, outermost first:
 Only on the sheet of one job:
 
     masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
-    tray                        the sheet that parts are laid on; children: a section
+    wide                        what has the whole width, on pages of its own; children: sections
+    tray(small=)                the sheet that parts are laid on; `small` when it stands on a page with other things;
+                                children: a section
     tray_fields                 children: `tray_field`
-    tray_field(number=, outlines=, room=)  where pieces lie; `outlines` are drawings of them with their sizes, `room` is
-                                how high it is without; children: paragraphs
+    tray_field(number=, outlines=, letters=, room=)  where pieces lie; `outlines` are drawings of them with their sizes,
+                                `letters` what stands under them, `room` is how high it is without; children: paragraphs
     note_lines                  ruled lines to write on, in the room that is left
 """
 
@@ -165,8 +167,12 @@ class masthead(nodes.General, nodes.Element):
     """The head of a sheet; attributes `kicker`, and `svg` and `alt` of a drawing beside it, which may be empty."""
 
 
+class wide(nodes.General, nodes.Element):
+    """What stands over the whole width of a sheet, on pages of its own."""
+
+
 class tray(nodes.General, nodes.Element):
-    """A sheet that parts are laid on."""
+    """A sheet that parts are laid on; attribute `small`."""
 
 
 class tray_fields(nodes.General, nodes.Element):
@@ -181,7 +187,7 @@ class note_lines(nodes.General, nodes.Element):
     """Lines to write on."""
 
 
-ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, tray_field, note_lines)
+ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, wide, tray, tray_fields, tray_field, note_lines)
 """What no page of HTML has."""
 
 ALL: tuple[type[nodes.Element], ...] = (

@@ -132,7 +132,7 @@ class TypstPdfBuilder(Builder):
     def _letters(self, tree: nodes.document) -> Iterator[str]:
         yield tree.astext()
         for node in tree.findall(nodes.Element):
-            for key in ("label", "unit", "number", "kicker", "alt", "refuri", "uri"):
+            for key in ("label", "unit", "number", "kicker", "alt", "letters", "refuri", "uri"):
                 if isinstance(node.get(key), str):
                     yield node[key]
 

@@ -45,6 +45,8 @@ class BenchLabels:
     """It stays off."""
     notes: str
     """Heading of the lines to write on."""
+    on_tray: str
+    """Where pieces are drawn at true size: pattern with `fields`, the numbers of their fields."""
     cost: str
     """What a job costs."""
     parts_cost: str
@@ -92,11 +94,11 @@ class TrayLabels:
     left_over: str
     """Leads in to the list of fields by size."""
     millimetres: str
-    """The length of the line, metric."""
+    """The length of the line, metric: pattern with `long`."""
     inches: str
     """The same in inches."""
-    size: str
-    """Head: size."""
+    in_field: str
+    """A size, and the field of what has it: pattern with `size` and `field`."""
     field: str
     """Head: the number of a field."""
     ruler: str

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple, Protocol
 
 from putback.model.forms import PartShape
-from putback.model.machine import AnyThing, Control, Fluid
+from putback.model.machine import AnyThing, Control, Fluid, Part
 from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
 from putback.model.same_joint import InOrder
@@ -193,6 +193,10 @@ class BesideDrawings(Protocol):
 
     def stack(self, stack: TakenApart) -> DrawnStack:
         """Return the words of the drawing of a stack."""
+        ...
+
+    def size_of(self, thing: Part) -> str:
+        """Return how large a part is, as a sentence; nothing when that is not said."""
         ...
 
     def stack_before(self, number: str) -> str:

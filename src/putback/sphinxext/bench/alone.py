@@ -16,11 +16,11 @@ ONE_JOB = "putback_one_job"
 def of_one_job(opened: Opened, job: str, paper: str) -> dict[str, Any]:
     """Return what is set otherwise than for the whole book."""
     page = f"jobs/{job}"
-    pattern = re.sub(r"([*?[])", r"[\1]", page)
+    pattern = re.sub(r"[*?\[\]]", "?", page)
     return {
         ONE_JOB: True,
         "root_doc": page,
-        # The name of a file may have signs in it that mean something in a pattern.
+        # Signs in the name of a file that mean something in a pattern stand for any: one page more does no harm.
         "include_patterns": [f"{pattern}.yaml"],
         "putback_form": "sheet",
         "putback_pdf_name": pdf_name(opened.guide.root.name, opened.only, paper, job),

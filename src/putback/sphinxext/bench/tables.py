@@ -38,11 +38,13 @@ def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iter
             continue
         count = action.count or thing.count
         name = words.title_of(thing) + (f" × {count}" if count > 1 else "")
-        what = [paragraph(words.row(name, line.when)), paragraph(words.facts(thing).strip(" ()"), "size")]
+        size = words.facts(thing).strip(" ()")
+        named = words.row(name, line.when)
+        what = [paragraph(f"{named}: {size}" if size else named)]
         strong = nodes.paragraph()
         strong += own.torque(words.quantity(torque), words.quantity(torque))
         with_tool = list(_wrench(line, thing, torque, words, wrenches))
-        yield [line.number, [each for each in what if each.astext()], [strong], with_tool or "–", BOX]
+        yield [line.number, what, [strong], with_tool or "–", BOX]
 
 
 def _wrench(
@@ -84,8 +86,8 @@ def pieces_table(rows: Sequence[CountBack], place: Callable[[CountBack], str], w
     body: list[list[Cell]] = []
     for row in rows:
         size = words.facts(row.thing).strip(" ()") if isinstance(row.thing, Fastener) else ""
-        what = [paragraph(words.row(words.title_of(row.thing), row.when, row.only_if))]
-        what += [paragraph(size, "size")] if size else []
+        named = words.row(words.title_of(row.thing), row.when, row.only_if)
+        what = [paragraph(f"{named}: {size}" if size else named)]
         off = ", ".join(row.off) or ("–" if not row.out else bench.already)
         on = ", ".join(row.on) or ("–" if not row.out else bench.stays_off)
         counts = [row.out, *([row.back] if left else []), row.new]

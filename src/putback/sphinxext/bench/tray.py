@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from docutils import nodes
 
+from putback.drawings.bolts import Outline
 from putback.drawings.ruler import ruler_drawing
 from putback.ledger.opened import Opened
 from putback.model.machine import Fastener, Line, Part
-from putback.sheet import CountBack, JobSheet
+from putback.sheet import CountBack, JobSheet, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.bench.shapes import Lying, lying
+from putback.sphinxext.bench.outlined import diameter_of, outlined
 from putback.sphinxext.building import paragraph, section, table
 from putback.sphinxext.countback import TO_WRITE
 from putback.words import Language
@@ -21,6 +24,8 @@ HEAVY = 0.5
 """A part of so much, kg, lies beside the sheet (common practice, no source)."""
 LONGEST = 160.0
 """A piece that is longer, mm, does not fit on the sheet."""
+FEW, COLUMN, HIGH = 5, 75.0, 90.0
+"""So few fields, with outlines so many mm long and together so many high, need no sheet of their own."""
 MOST_DRAWN = 8
 """Of more pieces, one outline stands for all."""
 SMALL, USUAL = 12, 19
@@ -32,33 +37,43 @@ class _Field(NamedTuple):
 
     number: int
     row: CountBack
-    outlines: tuple[Lying, ...]
+    outlines: tuple[Outline, ...]
 
 
-def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[nodes.Node]:
+def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[own.tray]:
     """Return the sheet for the parts of a job; nothing when nothing lies on it."""
     laid = _laid(sheet, words)
     if not any(row.out for row in sheet.each_piece):
         return []
     labels, cover = words.labels.tray, opened.guide.cover
-    inches = cover is not None and cover.units[0] == "us"
-    long = labels.inches if inches else labels.millimetres
+    inches, small = cover is not None and cover.units[0] == "us", _is_small(sheet, laid, words)
+    pattern, whole = (labels.inches, 4) if inches else (labels.millimetres, 100)
+    long = pattern.format(long=whole // 2 if small else whole)
     body = section(labels.title, ident, *([paragraph(labels.lead)] if laid else []))
     body += _aside(sheet, words)
     if any(each.outlines for each in laid):
         alt = labels.ruler_alt.format(length=long)
         caption = paragraph(labels.ruler.format(length=long))
-        body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt), alt=alt)
+        body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt, short=small), alt=alt)
     renewed = {row.thing.key: row.only_if for row in sheet.each_piece if row.new and not row.out}
     if laid:
         body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
-    return [own.tray("", body)]
+    return [own.tray("", body, small=small)]
+
+
+def _is_small(sheet: JobSheet, laid: Sequence[_Field], words: Language) -> bool:
+    """Tell whether a tray would leave most of a sheet empty, and surely finds room in a column."""
+    lying = [piece for each in laid for piece in _outlines(each, words)]
+    few = len(laid) <= FEW and len(lying) <= FEW and len(sheet.each_piece) <= 3 * FEW
+    return few and all(piece.width <= COLUMN for piece in lying) and sum(piece.height for piece in lying) <= HIGH
 
 
 def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:
     """Return the list of the fields by what lies in them, the smallest first; nothing when no size is known."""
     sized = sorted((each for each in _laid(sheet, words) if _size(each.row, words)), key=_by_size)
-    return [paragraph(words.labels.tray.left_over, "leads-in"), _sizes(sized, words)] if sized else []
+    labels = words.labels.tray
+    told = [labels.in_field.format(size=_size(each.row, words), field=each.number) for each in sized]
+    return [paragraph(f"{labels.left_over} {'; '.join(told)}.")] if told else []
 
 
 def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[CountBack], str]:
@@ -77,13 +92,20 @@ def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[Cou
     return lambda row: ", ".join(found.get(key(row), ["–"]))
 
 
+def fields_at(sheet: JobSheet, line: SheetStep, words: Language) -> list[str]:
+    """Return the numbers of the fields that have, at true size, what a step takes off or puts back."""
+    names = {ref.name for ref in line.step.things}
+    return [
+        str(each.number)
+        for each in _laid(sheet, words)
+        if _outlines(each, words) and names & {each.row.thing.key, each.row.thing.of}
+    ]
+
+
 def _laid(sheet: JobSheet, words: Language) -> list[_Field]:
     """Return the fields of a tray, in the order in which the pieces come off."""
     rows = [row for row in sheet.each_piece if row.out and not _elsewhere(row, words)]
-    return [
-        _Field(number, row, lying(row.thing, _size(row, words) or words.title_of(row.thing)))
-        for number, row in enumerate(rows, 1)
-    ]
+    return [_Field(number, row, outlined(row.thing, words)) for number, row in enumerate(rows, 1)]
 
 
 def _elsewhere(row: CountBack, words: Language) -> str:
@@ -98,12 +120,16 @@ def _elsewhere(row: CountBack, words: Language) -> str:
 
 
 def _size(row: CountBack, words: Language) -> str:
-    return words.facts(row.thing).strip(" ()") if isinstance(row.thing, Fastener) else ""
+    if isinstance(row.thing, Fastener):
+        return words.facts(row.thing).strip(" ()")
+    return words.size_of(row.thing).rstrip(".") if isinstance(row.thing, Part) else ""
 
 
 def _by_size(each: _Field) -> tuple[float, float, int]:
+    """Return what fields are put in order by: fasteners by thread and length, then round parts by their diameter."""
     thing = each.row.thing
-    assert isinstance(thing, Fastener)
+    if not isinstance(thing, Fastener):
+        return (math.inf, diameter_of(thing) if isinstance(thing, Part) else 0.0, each.number)
     lengths = [thing.length] if thing.length else [length for _, length in thing.lengths]
     long = min((float(length.to("mm").nominal or 0) for length in lengths), default=0.0)
     return (thing.screw.diameter if thing.screw else 0.0, long, each.number)
@@ -128,17 +154,26 @@ def _field(each: _Field, renewed: Sequence[str], words: Language) -> own.tray_fi
     if renewed:
         said += [paragraph(labels.may_be_new.format(steps=words.choices(renewed)), "size")]
     room = SMALL if isinstance(row.thing, Fastener | Line) else USUAL
-    return own.tray_field("", *said, number=str(each.number), outlines=_outlines(each), room=room)
+    lying = _outlines(each, words)
+    letters = " ".join(piece.place for piece in lying)
+    return own.tray_field("", *said, number=str(each.number), outlines=lying, letters=letters, room=room)
 
 
-def _outlines(each: _Field) -> tuple[Lying, ...]:
-    """Return an outline for each piece that lies there, or one for all where they are too many or too long."""
+def _outlines(each: _Field, words: Language) -> tuple[Outline, ...]:
+    """Return an outline for each piece that lies there, or one for all where they are too many.
+
+    Pieces of different lengths, and those that go back to where they came from, have the names of their positions.
+    """
     if not each.outlines or any(piece.width > LONGEST for piece in each.outlines):
         return ()
+    thing, kept = each.row.thing, each.row.out - each.row.new
     if len(each.outlines) > 1:
-        return each.outlines
-    kept = each.row.out - each.row.new
-    return each.outlines * (kept if kept <= MOST_DRAWN else 1)
+        placed = [(piece, place) for piece in each.outlines for place in piece.place.split(", ")]
+    elif isinstance(thing, Fastener) and thing.own_places and len(thing.positions) == kept <= MOST_DRAWN:
+        placed = [(each.outlines[0], place) for place in thing.positions]
+    else:
+        return each.outlines * (kept if kept <= MOST_DRAWN else 1)
+    return tuple(replace(piece, place=words.choices([place]) if place else "") for piece, place in placed)
 
 
 def _aside(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
@@ -171,9 +206,3 @@ def _on(row: CountBack, words: Language) -> str:
 def _whole(row: CountBack, words: Language) -> str:
     many = f" × {row.out}" if row.out > 1 else ""
     return words.row(f"{words.title_of(row.thing)}{many}", row.when, row.only_if)
-
-
-def _sizes(laid: Sequence[_Field], words: Language) -> nodes.table:
-    labels = words.labels.tray
-    body = [[_size(each.row, words), words.title_of(each.row.thing), str(each.number)] for each in laid]
-    return table([labels.size, labels.piece, labels.field], body, (44, 40, 16), "sizes")

@@ -54,7 +54,7 @@ def order_drawing(joint: Sequence[InOrder], words: Language, *, loosening: bool 
     said = OrderWords(drawn.label, drawn.description, drawn.headline, drawn.turn, drawn.place, sides)
     circle = math.hypot(*layout.places[0]) if layout.shape is Shape.CIRCLE and len(joint) == 1 else None
     svg = tightening_drawing(spots, said, loosening=loosening, circle=circle)
-    return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
+    return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt, bold=True)
 
 
 def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:

@@ -9,7 +9,7 @@ from docutils import nodes
 from putback.sphinxext import nodes as own
 from putback.typstpdf import sections
 from putback.typstpdf.escape import literal
-from putback.typstpdf.pen import Looks, Pen, listed, option, plain_classes, whole, wrapped
+from putback.typstpdf.pen import Looks, Pen, listed, option, plain_classes, whole, wrapped, yes
 
 
 def is_sheet(pen: Pen) -> bool:
@@ -62,10 +62,16 @@ def print_sheet_setup(pen: Pen, node: nodes.Element) -> None:
     pen.emit(f"sheet-setup(({parts}), before: {pen.content([], pen.anchors(node))})")
 
 
+def print_tray(pen: Pen, node: nodes.Element) -> None:
+    """Print the tray."""
+    pen.emit(f"tray({pen.content(node.children, pen.anchors(node))}, small: {yes(bool(node.get('small')))})")
+
+
 def print_fields(pen: Pen, node: nodes.Element) -> None:
     """Print the fields of a tray."""
     fields = [_field(pen, child) for child in node.children if isinstance(child, own.tray_field)]
-    pen.emit(f"tray-fields(({listed(fields)}))")
+    few = any(isinstance(above, own.tray) and above["small"] for above in (node.parent, node.parent.parent))
+    pen.emit(f"{'few' if few else 'tray'}-fields(({listed(fields)}))")
 
 
 def _field(pen: Pen, node: own.tray_field) -> str:
@@ -85,7 +91,8 @@ def print_note_lines(pen: Pen, node: nodes.Element) -> None:
 SHEET: Looks = {
     nodes.title: whole(print_title),
     own.masthead: whole(print_masthead),
-    own.tray: wrapped("tray"),
+    own.wide: wrapped("wide"),
+    own.tray: whole(print_tray),
     own.tray_fields: whole(print_fields),
     own.note_lines: whole(print_note_lines),
 }

@@ -21,7 +21,7 @@ be measured (a page of the manual holds more than 3000 characters)."""
 MOST_LINES = 14
 """A branch of at most so many paragraphs stays on one page."""
 
-BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
+BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.drawing, own.otherwise)
 """What takes room that its words do not tell of."""
 
 CLOSELY = re.compile(r"[,.;:)]+")
@@ -242,6 +242,7 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
         pen.emit(f"drawn-small({images[0]})")
     elif len(images) == 1:
         options = option("true-size", "true" if node.get("true_size") else "")
+        options += option("bold", "true" if node.get("bold") else "")
         pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")

@@ -23,6 +23,7 @@ BENCH = BenchLabels(
     already="off already",
     stays_off="stays off",
     notes="Notes",
+    on_tray="At true size on the parts tray: field {fields}.",
     cost="Cost",
     parts_cost="parts and fluids {cost}",
     workshop_cost="at a workshop {cost}",
@@ -47,14 +48,14 @@ TRAY = TrayLabels(
     where="Where it lies",
     stays_on="stays on",
     stays_lead="Stays on the machine with an end open:",
-    steps="{off}, back {on}",
+    steps="off {off}, back {on}",
     left_over=(
-        "A piece is left over? Find it here by its size, and lay it on the outline of its field: the field says at "
-        "which step it goes back."
+        "A piece is left over? Find it here by its size, and lay it on the outline of its field on the parts tray: the "
+        "field says at which step it goes back."
     ),
-    millimetres="100 mm",
-    inches="4 in",
-    size="Size",
+    millimetres="{long} mm",
+    inches="{long} in",
+    in_field="{size}: field {field}",
     field="Field",
     ruler="Measure this line. If it is not {length} long, the outlines are not at true size: print at 100 %.",
     ruler_alt="A line that is {length} long",
