@@ -176,7 +176,7 @@ def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:
         shape = shape_of(size)
         if shape is None:
             continue
-        name, facts = words.true_size((size,), (False,), (False,)).rows[0]
+        name, facts = words.true_size(((size,),), (False,), (False,)).rows[0]
         alt = f"{name}: {facts}" if facts else name
         high = across(shape) + _STROKE
         lies = isinstance(shape, BoltShape)

@@ -124,7 +124,8 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
-    self.body.append(self.starttag(node, "figure", CLASS="drawing"))
+    looks = "drawing true-size" if node.get("true_size") else "drawing"
+    self.body.append(self.starttag(node, "figure", CLASS=looks))
     self.body.append(f"{node['svg']}<figcaption>")
 
 

@@ -84,19 +84,17 @@ def _nuts(bolts: Iterable[Fastener], words: Language) -> list[Fastener]:
 
 def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | None:
     """Return the drawing of pieces at true size; None when nothing is known of their size."""
-    found: list[tuple[PieceSize, Shape]] = [
-        (size, shape)
-        for thing in things
-        if isinstance(thing, Fastener)
-        for size in piece_sizes(thing)
-        if (shape := shape_of(size)) is not None
-    ]
-    found = found[:MOST_ROWS]
+    alike: dict[tuple[Shape, str], list[PieceSize]] = {}
+    for thing in (each for each in things if isinstance(each, Fastener)):
+        for size in piece_sizes(thing):
+            if (shape := shape_of(size)) is not None:
+                alike.setdefault((shape, "".join((thing.thread or "").split())), []).append(size)
+    found = list(alike.items())[:MOST_ROWS]
     if not found:
         return None
-    shapes = [shape for _, shape in found]
+    shapes = [shape for (shape, _), _ in found]
     cut = [is_broken(shape, shapes) for shape in shapes]
-    said = words.true_size([size for size, _ in found], cut, [is_in_full(shape) for shape in shapes])
+    said = words.true_size([sizes for _, sizes in found], cut, [is_in_full(shape) for shape in shapes])
     rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
     svg = true_size_drawing(rows, said.label, said.description)
     return own.drawing("", paragraph(said.caption), svg=svg, alt=said.alt, screen=said.screen, true_size=True)
