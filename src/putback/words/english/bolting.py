@@ -117,12 +117,14 @@ class Bolting(Tightening):
         return [self._group(each) for each in joint]
 
     def _group(self, each: InOrder) -> str:
-        """`1 to 4: gearcase bolts, M8 x 1.25, 45 mm, 18 N·m (13 lbf·ft).`"""
+        """`1 to 4: gearcase bolts (M8 x 1.25, 45 mm), to 18 N·m (13 lbf·ft).`"""
         thing, first, last = each.thing, each.before + 1, each.before + each.thing.count
-        turns = str(first) if first == last else f"{first} to {last}"
-        tight = as_text(self.stages(thing)) if thing.stages else self.torque(thing)
-        facts = [named(thing), unbroken(thing.thread or ""), *self.lengths(thing), tight]
-        return f"{turns}: {', '.join(filter(None, facts))}."
+        turns = str(first) if first == last else f"{first} {'and' if last == first + 1 else 'to'} {last}"
+        sizes = ", ".join(filter(None, [unbroken(thing.thread or ""), *self.lengths(thing)]))
+        torque = self.torque(thing)
+        tight = as_text(self.stages(thing)) if thing.stages else f"to {torque}" if torque else ""
+        name = f"{named(thing)} ({sizes})" if sizes else named(thing)
+        return f"{turns}: {', '.join(filter(None, (name, tight)))}."
 
     def _tags(self, joint: Sequence[InOrder]) -> tuple[tuple[tuple[tuple[str, ...], ...], ...], bool]:
         """Return what stands beside each piece, by groups, and whether numbers of places stand there.
