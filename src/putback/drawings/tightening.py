@@ -88,7 +88,8 @@ def tightening_drawing(
     """Return the drawing of an order as the text of a standalone SVG.
 
     With `loosening` the arrows go the other way, and the numbers stay. `circle` is the radius of a circle round 0, 0
-    on which the bolts sit, mm. A `small` drawing is for looking up, and not for arm's length. Raises ValueError for turns that are not each of 1 to the last once.
+    on which the bolts sit, mm. A `small` drawing is for looking up, and not for arm's length. Raises ValueError for
+    turns that are not each of 1 to the last once.
     """
     bolts = sorted(spots, key=lambda spot: spot.turn)
     if [spot.turn for spot in bolts] != list(range(1, len(bolts) + 1)):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from putback.drawings.bolt_shapes import BoltShape, Shape
+from putback.drawings.bolt_shapes import BoltShape, Shape, across
 from putback.drawings.bolts import SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.piece_sizes import PieceSize, piece_sizes
@@ -17,7 +17,11 @@ from putback.variants import NONE
 from putback.words import Language
 
 MOST_ROWS = 8
-"""Pieces in one drawing; more would take a page of their own."""
+"""Pieces in the drawing of a step; more would take a page of their own."""
+TALLEST = 160.0
+"""What pieces in one drawing of the machine's page take at most, mm."""
+_HEADING = 9.0
+"""What stands between two pieces, mm."""
 
 
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
@@ -89,7 +93,7 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
         for size in piece_sizes(thing):
             if (shape := shape_of(size)) is not None:
                 alike.setdefault((shape, "".join((thing.thread or "").split())), []).append(size)
-    found = list(alike.items())[:MOST_ROWS]
+    found = list(alike.items())
     if not found:
         return None
     shapes = [shape for (shape, _), _ in found]
@@ -101,13 +105,19 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
 
 
 def sizes_of(machine: Machine, words: Language) -> Iterator[own.drawing]:
-    """Yield the bolts of a machine at true size, those of one thread beside each other, the shortest first."""
-    by_thread: dict[float, list[Fastener]] = {}
+    """Yield the bolts of a machine at true size, the thinnest first, and of one thread the shortest."""
+    bolts: list[tuple[float, float, str, Fastener]] = []
     for thing in machine.things.values():
-        if isinstance(thing, Fastener) and thing.screw and isinstance(shape_of(piece_sizes(thing)[0]), BoltShape):
-            by_thread.setdefault(thing.screw.diameter, []).append(thing)
-    for _, things in sorted(by_thread.items()):
-        things.sort(key=lambda thing: (piece_sizes(thing)[0].millimetres or 0.0, thing.key))
-        for k in range(0, len(things), MOST_ROWS):
-            if (drawn := sizes_drawing(things[k : k + MOST_ROWS], words)) is not None:
-                yield drawn
+        size = piece_sizes(thing)[0] if isinstance(thing, Fastener) else None
+        if isinstance(thing, Fastener) and thing.screw and size and isinstance(shape_of(size), BoltShape):
+            bolts.append((thing.screw.diameter, size.millimetres or 0.0, thing.key, thing))
+    together: list[Fastener] = []
+    high = 0.0
+    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
+        own_high = sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
+        if together and high + own_high > TALLEST:
+            yield from filter(None, [sizes_drawing(together, words)])
+            together, high = [], 0.0
+        together.append(thing)
+        high += own_high
+    yield from filter(None, [sizes_drawing(together, words)])
