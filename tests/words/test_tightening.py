@@ -259,7 +259,10 @@ def test_the_torque_table_is_by_joint(tmp_path: Path) -> None:
     root = project(tmp_path / "p")
     build(root)
     page = (root / "_build/html/index.html").read_text(encoding="utf-8")
-    row = next(row for row in re.findall(r"<tr.*?</tr>", page, re.DOTALL) if "ead bolt" in row)
+    rows = re.findall(r"<tr.*?</tr>", page, re.DOTALL)
+    at = next(at for at, row in enumerate(rows) if "ead bolt" in row)
+    # The row of the bolts, and the one below it with what is to be remarked.
+    row = "".join(rows[at : at + 2])
     cells = [
         " ".join(unescape(re.sub(r"<[^>]+>", "", cell)).split())
         for cell in re.findall(r"<t[hd].*?</t[hd]>", row, re.DOTALL)

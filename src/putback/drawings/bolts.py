@@ -11,11 +11,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from putback.drawings.bolt_shapes import BoltShape, NutShape, Shape, across, draw_end, draw_side
+from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, across, draw_end, draw_side
 from putback.drawings.canvas import FINE, LIGHT, Canvas, number, width_of, wrapped
 from putback.joints.heads import THIN, HeadForm, head_of, nut_of
 from putback.joints.threads import ThreadSystem
 from putback.model.fastened import HOLLOW, kind_of
+from putback.model.forms import across as mm
 from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
 from putback.model.screwed import AlikeParts
@@ -63,6 +64,11 @@ class Outline:
 def shape_of(size: PieceSize) -> Shape | None:
     """Return what a piece looks like; None when no size is known, and of what is called by its name only."""
     thing = size.thing
+    if isinstance(thing, Part) and thing.size is not None and thing.size.outside is not None:
+        inside, thickness = thing.size.inside, thing.size.thickness
+        outside = mm(thing.size.outside)
+        hole = min(mm(inside), 0.95 * outside) if inside else 0.0
+        return RingShape(outside, hole, mm(thickness) if thickness else None)
     if not isinstance(thing, Fastener) or isinstance(thing, AlikeParts) or thing.screw is None:
         return None
     thread, kind = thing.screw, kind_of(thing)
@@ -179,7 +185,7 @@ def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:
         name, facts = words.true_size(((size,),), (False,), (False,)).rows[0]
         alt = f"{name}: {facts}" if facts else name
         high = across(shape) + _STROKE
-        lies = isinstance(shape, BoltShape)
+        lies = isinstance(shape, BoltShape) or (isinstance(shape, RingShape) and shape.beyond > shape.outside)
         wide = shape.before + shape.beyond + _STROKE if lies else high
         canvas = Canvas(*(math.ceil(100 * each - 1e-6) / 100 for each in (wide, high)))
         if lies:

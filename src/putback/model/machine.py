@@ -12,6 +12,7 @@ from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
 from putback.model.fluid import Fluid as Fluid
+from putback.model.forms import PartShape, RoundSize
 from putback.model.in_joint import InJoint
 from putback.model.rotating import Rotating
 from putback.model.sealed import seal
@@ -60,6 +61,10 @@ class Part(Rotating, Thing):
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
     assembly: tuple[Ref, ...] = ()
     """What comes off with it as one, and is taken apart or built up on the bench."""
+    shape: PartShape | None = None
+    """What it looks like in a drawing."""
+    size: RoundSize | None = None
+    """How large it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,69 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from putback.model.details import Kit
 from putback.model.interval import Interval
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
-from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
-from putback.model.same_joint import InOrder
 from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
+from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
 
 
-class DrawnWords(NamedTuple):
-    """The words of a drawing of an order."""
-
-    label: str
-    """What it is: `Tightening order of the six head bolts`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: label and order in words."""
-    description: str
-    """What the numbers mean, the order in words, and from where it is seen."""
-    headline: str
-    """What is done, in the drawing: `Tighten 1 → 8`."""
-    turn: str
-    """What the number in a bolt is; nothing when no other numbers stand there."""
-    place: str
-    """What the number beside a bolt is."""
-    front: str
-    """The word at the side where the front of the machine is."""
-    top: str
-    """The word at the side where its top is."""
-    tags: tuple[tuple[tuple[str, ...], ...], ...]
-    """What stands beside each piece of each group, in lines: the number or name of its place, its length."""
-
-
-class TrueSizeWords(NamedTuple):
-    """The words of a drawing of pieces at true size."""
-
-    label: str
-    """What it is: `Gearcase bolts at true size`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: each piece with its size."""
-    description: str
-    """The same without the label."""
-    screen: str
-    """What is said beside the caption where it is not printed."""
-    rows: tuple[tuple[str, str], ...]
-    """Of each piece its name, and its size."""
-
-
-class Language(Protocol):
+class Language(BesideDrawings, Protocol):
     """Makes the sentences of one guide, in one language."""
 
     things: Mapping[str, AnyThing]
@@ -101,6 +59,18 @@ class Language(Protocol):
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number."""
+
+    def only_for(self, when: When | None) -> str:
+        """Return for which variants something is, as it stands in brackets; nothing for all."""
+        ...
+
+    def only_in(self, branches: Sequence[tuple[str, Sequence[str]]]) -> str:
+        """Return on which steps of which jobs something hangs, each job by its title; nothing for none."""
+        ...
+
+    def left_over(self, over: Sequence[Over]) -> str:
+        """Return what a kit leaves over."""
+        ...
 
     def count(self, pieces: int, *, varies: bool = False) -> str:
         """Return a number of pieces; the most of them where it depends on the machine."""
@@ -158,15 +128,6 @@ class Language(Protocol):
 
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
-
-    def drawn_before(self, number: str) -> str:
-        """Return where a drawing stands already on the page, by the number of its step."""
-
-    def sized_before(self, number: str) -> str:
-        """Return where fasteners stand already at true size on the page, by the number of its step."""
-
-    def pictured_before(self, number: str) -> str:
-        """Return where a picture stands already on the page, by the number of its step."""
 
     def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
@@ -260,19 +221,6 @@ class Language(Protocol):
 
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""
-
-    def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of a joint's order."""
-
-    def true_size(
-        self, sizes: Sequence[Sequence[PieceSize]], cut: Sequence[bool], in_full: Sequence[bool]
-    ) -> TrueSizeWords:
-        """Return the words of pieces that are drawn at true size, those that look alike together.
-
-        Those that are `cut` are drawn shorter than they are, and the length of those `in_full` is not measured from
-        under a head.
-        """
-        ...
 
     # Safety.
 

@@ -59,7 +59,7 @@ def order_drawing(
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
 
 
-def orders_of(machine: Machine, words: Language) -> Iterator[own.drawing]:
+def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
     """Yield the drawing of each joint of a machine that has an order."""
     for thing in machine.things.values():
         joint = in_order(thing, machine.things) if isinstance(thing, Fastener) else ()

@@ -104,7 +104,7 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
     return own.drawing("", paragraph(said.caption), svg=svg, alt=said.alt, screen=said.screen, true_size=True)
 
 
-def sizes_of(machine: Machine, words: Language) -> Iterator[own.drawing]:
+def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
     """Yield the bolts of a machine at true size, the thinnest first, and of one thread the shortest."""
     bolts: list[tuple[float, float, str, Fastener]] = []
     for thing in machine.things.values():

@@ -10,10 +10,10 @@ from putback.model.piece_sizes import PieceSize
 from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
 from putback.units import digits, show
+from putback.words.drawn import DrawnWords, TrueSizeWords
 from putback.words.english.orders import in_words
 from putback.words.english.things import joined, sentence, spaced
 from putback.words.english.tightening import Tightening
-from putback.words.language import DrawnWords, TrueSizeWords
 from putback.words.pieces import as_text
 
 FEW_TOLD = 4
