@@ -16,7 +16,7 @@ from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, 
 from putback.drawings.bolts import WIDEST, SizedRow, is_broken, is_in_full, outlines, shape_of, true_size_drawing
 from putback.joints.heads import Head, HeadForm, Recess, head_of, nut_of
 from putback.joints.threads import read_thread
-from putback.model.machine import Fastener
+from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import piece_sizes
 from putback.typstpdf.press import lay_out_fonts
 from tests.drawings.machines import words_of
@@ -219,6 +219,19 @@ def test_a_thing_has_an_outline_for_each_length_and_none_without_a_size() -> Non
         == "Rear bolts: 2 × M8 x 1.25, 45 mm, 13 mm hex, at left and right"
     )
     assert all("<text" not in each.svg for of in found.values() for each in of)
+
+
+def test_a_round_part_lies_flat_and_a_rod_on_its_side() -> None:
+    parts = {
+        "seal-washer": "{outside: 14 mm, inside: 8 mm, thickness: 1.5 mm}",
+        "roller": "{outside: 6 mm, thickness: 30 mm}",
+        "plate": "{thickness: 2 mm}",
+    }
+    words = words_of(FACTS, parts=", ".join(f"{key}: {{size: {size}}}" for key, size in parts.items()))
+    found = [outlines(thing, words) for key in parts if isinstance(thing := words.things[key], Part)]
+    assert [[(each.width, each.height) for each in of] for of in found] == [[(14.35, 14.35)], [(30.35, 6.35)], []]
+    told = found[0][0].alt.replace("\N{NO-BREAK SPACE}", " ")
+    assert told == "Seal washer: 14 mm outside, 8 mm inside, 1.5 mm thick"
 
 
 def test_the_length_of_a_countersunk_head_is_that_of_the_whole_piece() -> None:

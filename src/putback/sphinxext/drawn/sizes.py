@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
 from putback.drawings.bolts import SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
-from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.forms import PartShape
+from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
 from putback.model.verbs.pieces import Install, Replace
 from putback.sheet import SheetStep
@@ -20,6 +21,7 @@ MOST_ROWS = 8
 """Pieces in the drawing of a step; more would take a page of their own."""
 TALLEST = 160.0
 """What pieces in one drawing of the machine's page take at most, mm."""
+_WASHERS = frozenset({PartShape.WASHER, PartShape.SPRING_WASHER, PartShape.WAVE_WASHER})
 _HEADING = 9.0
 """What stands between two pieces, mm."""
 
@@ -35,7 +37,10 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
         if not isinstance(thing, Fastener):
             continue
         alike = _taken_for(thing, [each for each in fitted if _together(each, thing, page)])
-        drawn = sizes_drawing([*alike, *_nuts(alike, page.words)], page.words)
+        with_them = _on_them(alike, page.words)
+        if thing.count == 1 and len(alike) == 1 and not with_them:
+            continue  # nobody takes it for another
+        drawn = sizes_drawing([*alike, *with_them], page.words)
         if drawn is None or page.shown.get(f"sizes of {thing.key}") == line.number:
             continue  # it stands beside another that this step puts in
         if f"sizes of {thing.key}" not in page.shown:
@@ -53,10 +58,7 @@ def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
 
 
 def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
-    """Return a group with those of the job that can be taken for it: with the same thread, of another length.
-
-    Nothing for a single piece that cannot be taken for another.
-    """
+    """Return a group with those of the job that can be taken for it: with the same thread, of another length."""
     if not any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(thing)):
         return []
     alike = {
@@ -67,8 +69,6 @@ def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
         and abs(each.screw.diameter - thing.screw.diameter) < 0.1
         and any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(each))
     }
-    if thing.count == 1 and len(alike) == 1:
-        return []
     rest = sorted(alike.values(), key=lambda each: (each.key != thing.key, _away(each, thing), each.key))
     return rest[:MOST_ROWS]
 
@@ -79,20 +79,29 @@ def _away(each: Fastener, thing: Fastener) -> float:
     return abs(here - there)
 
 
-def _nuts(bolts: Iterable[Fastener], words: Language) -> list[Fastener]:
-    """Return the nuts that go on bolts."""
-    refs = [ref for bolt in bolts for ref in (bolt.counterhold, bolt.held_for) if ref]
-    nuts = [words.things.get(ref.name) for ref in refs]
-    return list({nut.key: nut for nut in nuts if isinstance(nut, Fastener) and nut.is_nut}.values())
+def _on_them(bolts: Iterable[Fastener], words: Language) -> list[Fastener | Part]:
+    """Return the washers and the nuts that go on bolts."""
+    found: dict[str, Fastener | Part] = {}
+    for bolt in bolts:
+        for ref in bolt.secures:
+            washer = words.things.get(ref.name)
+            if isinstance(washer, Part) and words.shape_of(washer) in _WASHERS and shape_of(PieceSize(washer)):
+                found.setdefault(washer.key, washer)
+        for pair in filter(None, (bolt.counterhold, bolt.held_for)):
+            nut = words.things.get(pair.name)
+            if isinstance(nut, Fastener) and nut.is_nut and shape_of(PieceSize(nut)):
+                found.setdefault(nut.key, nut)
+    return list(found.values())
 
 
 def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | None:
     """Return the drawing of pieces at true size; None when nothing is known of their size."""
     alike: dict[tuple[Shape, str], list[PieceSize]] = {}
-    for thing in (each for each in things if isinstance(each, Fastener)):
+    for thing in (each for each in things if isinstance(each, Fastener | Part)):
+        thread = thing.thread if isinstance(thing, Fastener) else None
         for size in piece_sizes(thing):
             if (shape := shape_of(size)) is not None:
-                alike.setdefault((shape, "".join((thing.thread or "").split())), []).append(size)
+                alike.setdefault((shape, "".join((thread or "").split())), []).append(size)
     found = list(alike.items())
     if not found:
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from putback.model.called import counted, named, pieces_of, title_of
-from putback.model.machine import Fastener
+from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize
 from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
@@ -48,7 +48,7 @@ class Bolting(Tightening):
         names = self._in_a_row([title_of(size.thing) for size in alike])
         thing = alike[0].thing
         if not isinstance(thing, Fastener):
-            return names, ""
+            return names, self._round(thing)
         length, positions = alike[0].length, alike[0].positions
         pieces = [len(size.positions) or pieces_of(size.thing) for size in alike]
         varies = any(isinstance(size.thing, Fastener) and size.thing.counts for size in alike)
@@ -57,6 +57,14 @@ class Bolting(Tightening):
         shown = show(length) if length else ""
         facts = [unbroken(thing.thread or ""), shown, self.driven(thing), places, "drawn shorter" if cut else ""]
         return names, times + ", ".join(filter(None, facts))
+
+    def _round(self, thing: Part) -> str:
+        """Return how large a ring is: `22 mm outside, 9 mm inside, 3 mm thick`."""
+        size = thing.size
+        if size is None:
+            return ""
+        facts = ((size.outside, "outside"), (size.inside, "inside"), (size.thickness, "thick"))
+        return ", ".join(f"{show(length)} {what}" for length, what in facts if length)
 
     def _in_a_row(self, titles: Sequence[str]) -> str:
         """Return names as the beginning of a sentence: `Front end-cap bolts and rear end-cap bolts`."""
