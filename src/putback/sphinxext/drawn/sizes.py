@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
@@ -120,13 +121,18 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
         size = piece_sizes(thing)[0] if isinstance(thing, Fastener) else None
         if isinstance(thing, Fastener) and thing.screw and size and isinstance(shape_of(size), BoltShape):
             bolts.append((thing.screw.diameter, size.millimetres or 0.0, thing.key, thing))
+    heights = {
+        thing.key: sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
+        for *_, thing in bolts
+    }
+    # Several drawings are about as high as each other: a short one would stand on a page of its own.
+    most = (total := sum(heights.values())) / (math.ceil(total / TALLEST) or 1)
     together: list[Fastener] = []
     high = 0.0
     for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
-        own_high = sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
-        if together and high + own_high > TALLEST:
+        if together and high + heights[thing.key] / 2 > most:
             yield from filter(None, [sizes_drawing(together, words)])
             together, high = [], 0.0
         together.append(thing)
-        high += own_high
+        high += heights[thing.key]
     yield from filter(None, [sizes_drawing(together, words)])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from putback.joints.layouts import Layout, Shape
 from putback.model.called import counted, named, pieces_of, title_of
 from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize
@@ -11,7 +12,7 @@ from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
 from putback.units import digits, show
 from putback.words.drawn import DrawnWords, TrueSizeWords
-from putback.words.english.orders import in_words
+from putback.words.english.orders import LONGEST_WORDS, in_words
 from putback.words.english.things import joined, sentence, spaced
 from putback.words.english.tightening import Tightening
 from putback.words.pieces import as_text
@@ -79,7 +80,7 @@ class Bolting(Tightening):
         shown = tuple((side, word) for side, word in sides if side)
         turned = joined([f"the {word} of the machine is {_SIDES[side]}" for side, word in shown])
         how = self._by_numbers(joint, loosening=loosening)
-        told = [f"{how} {self._told(joint, loosening=loosening)}", seen, sentence(turned) + "." if turned else ""]
+        told = [f"{how} {self._told(joint, loosening=loosening)}", seen, sentence(turned) if turned else ""]
         description = " ".join(filter(None, told))
         tags, place = self._tags(joint)
         count = joint[-1].before + joint[-1].thing.count
@@ -105,17 +106,18 @@ class Bolting(Tightening):
 
     def _told(self, joint: Sequence[InOrder], *, loosening: bool) -> str:
         """Return where each turn is, for who cannot see it."""
-        parts = []
-        for each in joint:
-            places = in_words(each.sequence, each.layout, before=each.before)
-            numbered = each.sequence != tuple(range(1, len(each.sequence) + 1)) and not each.thing.positions
-            named_places = [spaced(each.thing.positions[n - 1]) for n in each.sequence] if each.thing.positions else []
-            order = joined(named_places, "then") if named_places else ", ".join(map(str, each.sequence))
-            of = f"{named(each.thing)}: " if len(joint) > 1 else ""
-            shown = f" (places {order})" if (numbered or named_places) and len(each.sequence) <= 40 else ""
-            parts.append(f"{of}{places}{shown}")
-        told = "; ".join(parts)
-        return f"The numbers are those of tightening: {told}." if loosening else f"{sentence(told)}"
+        layout, first = joint[0].layout, joint[0].thing
+        if len(joint) > 1:
+            layout = Layout(tuple(place for each in joint for place in each.layout.places), Shape.FREE)
+        order = [each.before + number for each in joint for number in each.sequence]
+        places = in_words(order, layout)
+        if len(joint) == 1 and len(order) <= LONGEST_WORDS:
+            names = [spaced(first.positions[number - 1]) for number in order] if first.positions else []
+            if names:
+                places += f"; the places in this order: {', '.join(names)}"
+            elif order != sorted(order):
+                places += f"; the places by their numbers: {', '.join(map(str, order))}"
+        return f"The numbers are those of tightening: {places}." if loosening else sentence(places)
 
     def _stages(self, joint: Sequence[InOrder]) -> list[str]:
         """Return what each group is, where several share the joint, and its stages."""
