@@ -92,7 +92,8 @@ def test_the_words_of_a_joint_say_each_group_with_its_size(opened: Opened) -> No
         "Start at the top left; 2 at the middle right; 3 at the top right; 4 at the middle left; 5 at the "
         "bottom. Seen from above. The front of the machine is at the top."
     )
-    assert [tag for group in said.tags for tag in group] == [("M8 x 45",)] * 4 + [("M10 x 70",)]
+    tags = [[line.replace("\N{NO-BREAK SPACE}", " ") for line in tag] for group in said.tags for tag in group]
+    assert tags == [["M8 x 45"]] * 4 + [["M10 x 70"]]
     lid = thing_of(words.things["lid-bolts"])
     alone = words.drawn(in_order(lid, {lid.key: lid}), loosening=True)
     assert "bottom right, opposite; 3" in alone.description
