@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, across, draw_end, draw_side
 from putback.drawings.canvas import FINE, LIGHT, Canvas, number, width_of, wrapped
@@ -22,8 +23,18 @@ from putback.model.piece_sizes import PieceSize, piece_sizes
 from putback.model.screwed import AlikeParts
 from putback.words import Language
 
-WIDEST = 148.0
-"""Width of the column in which a step stands, mm: what is wider would be drawn smaller."""
+
+class Column(NamedTuple):
+    """Where a drawing stands."""
+
+    width: float
+    """How wide it may be, mm: what is wider would be drawn smaller."""
+    ends: bool
+    """Whether there is room for how pieces look from the end."""
+
+
+BOOK, SHEET = Column(144.0, ends=True), Column(72.0, ends=False)
+"""The steps of a book, and those of a job sheet in two columns."""
 TYPE = 3.6
 """Size of type, mm."""
 _MARGIN, _GAP, _LINE = 1.0, 3.0, 4.4
@@ -31,6 +42,8 @@ _RULER = 7.0
 _RULED = 3.0
 """Size of the figures of the ruler, mm."""
 _STROKE = 0.35
+_UNIT = 7.0
+"""What the unit takes before the ruler, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,14 +108,14 @@ def _form(kind: str) -> HeadForm | None:
     return {"flange bolt": HeadForm.HEX_FLANGE, "cap screw": None}.get(kind)
 
 
-def room_beyond(shapes: Sequence[Shape]) -> float:
+def room_beyond(shapes: Sequence[Shape], column: Column = BOOK) -> float:
     """Return how long pieces can be drawn beside each other, from the point at which they are measured, mm."""
-    return WIDEST - _zero(shapes) - 3 * _MARGIN
+    return column.width - _zero(shapes, column) - 3 * _MARGIN
 
 
-def is_broken(shape: Shape, shapes: Sequence[Shape]) -> bool:
+def is_broken(shape: Shape, shapes: Sequence[Shape], column: Column = BOOK) -> bool:
     """Tell whether a piece is too long to be drawn at true length beside others."""
-    return shape.beyond > room_beyond(shapes)
+    return shape.beyond > room_beyond(shapes, column)
 
 
 def is_in_full(shape: Shape) -> bool:
@@ -110,15 +123,15 @@ def is_in_full(shape: Shape) -> bool:
     return isinstance(shape, BoltShape) and shape.head.form in (HeadForm.NONE, HeadForm.COUNTERSUNK)
 
 
-def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) -> str:
+def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, column: Column = BOOK) -> str:
     """Return pieces at true size below each other, with a ruler, as the text of a standalone SVG."""
     shapes = [row.shape for row in rows]
-    zero, room = _zero(shapes), room_beyond(shapes)
+    zero, room = _zero(shapes, column), room_beyond(shapes, column)
     whole = [shape.beyond for shape in shapes if shape.beyond <= room]
     ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
-    reach = max([ruled, *(min(shape.beyond, room) for shape in shapes)])
+    reach = max([ruled, *(min(shape.beyond or (0 if column.ends else across(shape)), room) for shape in shapes)])
     words = max(width_of(row.name, TYPE, bold=True) + 2 + width_of(row.facts, TYPE) for row in rows)
-    width = min(WIDEST, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
+    width = min(column.width, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
     headings = [_heading(row, width) for row in rows]
     heights = [len(lines) * _LINE + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)]
     canvas = Canvas(width, _MARGIN + sum(heights) + (_RULER if ruled else 0) + _MARGIN)
@@ -134,7 +147,10 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) ->
             canvas.words((_MARGIN, base), name, TYPE, bold=True)
             canvas.words((_MARGIN + (width_of(name, TYPE, bold=True) + 2 if name else 0), base), facts, TYPE)
         axis = level + len(lines) * _LINE + 1 + across(row.shape) / 2
-        draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
+        if column.ends:
+            draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
+        elif not row.shape.beyond:
+            draw_end(canvas, row.shape, (zero + across(row.shape) / 2, axis))
         draw_side(canvas, row.shape, (zero, axis), room)
         level += height
     if ruled:
@@ -142,9 +158,10 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) ->
     return canvas.svg(label, description)
 
 
-def _zero(shapes: Sequence[Shape]) -> float:
+def _zero(shapes: Sequence[Shape], column: Column) -> float:
     """Return where pieces are measured from, mm from the left."""
-    return _MARGIN + max(map(across, shapes)) + _GAP + max(shape.before for shape in shapes)
+    ends = max(map(across, shapes)) + _GAP if column.ends else 0.0
+    return _MARGIN + max(ends, _UNIT) + max(shape.before for shape in shapes)
 
 
 def _heading(row: SizedRow, width: float) -> list[tuple[str, str]]:

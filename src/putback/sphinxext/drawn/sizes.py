@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
-from putback.drawings.bolts import SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
+from putback.drawings.bolts import BOOK, SHEET, Column, SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
 from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
@@ -17,6 +17,7 @@ from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.variants import NONE
 from putback.words import Language
+from putback.words.drawn import TrueSizeWords
 
 MOST_ROWS = 8
 """Pieces in the drawing of a step; more would take a page of their own."""
@@ -106,12 +107,17 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
     found = list(alike.items())
     if not found:
         return None
-    shapes = [shape for (shape, _), _ in found]
-    cut = [is_broken(shape, shapes) for shape in shapes]
-    said = words.true_size([sizes for _, sizes in found], cut, [is_in_full(shape) for shape in shapes])
-    rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
-    svg = true_size_drawing(rows, said.label, said.description)
-    return own.drawing("", paragraph(said.caption), svg=svg, alt=said.alt, screen=said.screen, true_size=True)
+    shapes, sizes = [shape for (shape, _), _ in found], [sizes for _, sizes in found]
+    in_full = [is_in_full(shape) for shape in shapes]
+
+    def drawn_in(column: Column) -> tuple[str, TrueSizeWords]:
+        said = words.true_size(sizes, [is_broken(shape, shapes, column) for shape in shapes], in_full)
+        rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
+        return true_size_drawing(rows, said.label, said.description, column), said
+
+    (svg, said), (narrow, _) = drawn_in(BOOK), drawn_in(SHEET)
+    look = {"svg": svg, "narrow": narrow, "alt": said.alt, "screen": said.screen, "true_size": True}
+    return own.drawing("", paragraph(said.caption), **look)
 
 
 def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:

@@ -242,6 +242,8 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
         pen.emit(f"drawn-small({images[0]})")
     elif len(images) == 1:
         options = option("true-size", "true" if node.get("true_size") else "")
+        if narrow := node.get("narrow"):
+            options += option("narrow", f'image(bytes({literal(narrow)}), format: "svg", alt: {literal(node["alt"])})')
         pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")

@@ -41,7 +41,7 @@ class Bolting(Tightening):
         elif any(size.length for alike in sizes for size in alike):
             caption.append("Length is measured from under the head.")
         if any(cut):
-            caption.append("A broken piece is longer than this page is wide: only its head and its thickness are true.")
+            caption.append("A broken piece is too long for the page: only its head and its thickness are true.")
         return TrueSizeWords(label, " ".join(caption), f"{label}. {told}", told, "The size holds on paper only.", rows)
 
     def _sized(self, alike: Sequence[PieceSize], *, cut: bool) -> tuple[str, str]:
