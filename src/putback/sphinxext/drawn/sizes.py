@@ -38,17 +38,20 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     for thing in named:
         if not isinstance(thing, Fastener):
             continue
-        alike = _taken_for(thing, [each for each in fitted if _together(each, thing, page)])
+        key = f"sizes of {thing.key}"
+        if (before := page.shown.get(key)) is not None:
+            if before != line.number:  # else it stands beside another that this step puts in
+                yield Placed(key, own.drawing(), page.words.sized_before)
+            continue
+        alike = _taken_for(thing, fitted, page)
         with_them = _on_them(alike, page.words)
         if thing.count == 1 and len(alike) == 1 and not with_them:
             continue  # nobody takes it for another
         drawn = sizes_drawing([*alike, *with_them], page.words)
-        if drawn is None or page.shown.get(f"sizes of {thing.key}") == line.number:
-            continue  # it stands beside another that this step puts in
-        if f"sizes of {thing.key}" not in page.shown:
+        if drawn is not None:
             for each in alike:
                 page.shown.setdefault(f"sizes of {each.key}", line.number)
-        yield Placed(f"sizes of {thing.key}", drawn, page.words.sized_before)
+            yield Placed(key, drawn, page.words.sized_before)
 
 
 def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
@@ -59,7 +62,7 @@ def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
     return graph.space.both(graph.present(one.key), graph.present(other.key)) != NONE
 
 
-def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
+def _taken_for(thing: Fastener, fitted: Sequence[Fastener], page: OnPage) -> list[Fastener]:
     """Return a group with those of the job that can be taken for it: with the same thread, of another length."""
     if not any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(thing)):
         return []
@@ -70,6 +73,7 @@ def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
         and thing.screw is not None
         and abs(each.screw.diameter - thing.screw.diameter) < 0.1
         and any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(each))
+        and _together(each, thing, page)
     }
     rest = sorted(alike.values(), key=lambda each: (each.key != thing.key, _away(each, thing), each.key))
     return rest[:MOST_ROWS]
