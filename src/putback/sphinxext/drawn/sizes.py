@@ -31,7 +31,7 @@ _HEADING = 9.0
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     """Yield the pieces that a step puts in, at true size, once a job."""
     action = line.step.action
-    if not isinstance(action, Install | Replace):
+    if not isinstance(action, Install | Replace) or (isinstance(action, Replace) and action.later):
         return
     fitted = [row.thing for row in page.sheet.count_back if row.back and isinstance(row.thing, Fastener)]
     named = [page.words.things.get(ref.name) for ref in line.step.things]
