@@ -48,7 +48,7 @@ _SHRUNK = (1.0, 0.85, 0.7, 0.6, 0.5, 0.42)
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class BoltAt:
     """One bolt of a joint."""
 
     place: Place
@@ -78,7 +78,7 @@ class OrderWords:
 
 
 def tightening_drawing(
-    spots: Sequence[Spot],
+    spots: Sequence[BoltAt],
     words: OrderWords,
     *,
     loosening: bool = False,
@@ -161,7 +161,7 @@ class _Drawn:
         )
 
 
-def _fitted(bolts: Sequence[Spot], circle: float | None, size: float) -> _Drawn:
+def _fitted(bolts: Sequence[BoltAt], circle: float | None, size: float) -> _Drawn:
     """Return a joint as large as it is drawn, with smaller bolts where what stands beside them finds no room."""
     places = [spot.place for spot in bolts]
     scale, usual = _scale(places, circle, size)

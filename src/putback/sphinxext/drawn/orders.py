@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.drawings.tightening import OrderWords, Spot, tightening_drawing
+from putback.drawings.tightening import BoltAt, OrderWords, tightening_drawing
 from putback.joints.layouts import Shape
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.same_joint import InOrder, in_order
@@ -47,7 +47,7 @@ def order_drawing(
     """Return the drawing of the order in which the groups of a joint are tightened, or loosened."""
     drawn = words.drawn(joint, loosening=loosening)
     spots = [
-        Spot(each.layout.places[number - 1], each.before + turn, tags[number - 1])
+        BoltAt(each.layout.places[number - 1], each.before + turn, tags[number - 1])
         for each, tags in zip(joint, drawn.tags, strict=True)
         for turn, number in enumerate(each.sequence, 1)
     ]
