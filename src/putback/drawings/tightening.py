@@ -9,7 +9,7 @@ close that they would overlap.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -95,17 +95,8 @@ def tightening_drawing(
     if [spot.turn for spot in bolts] != list(range(1, len(bolts) + 1)):
         raise ValueError(f"the turns are {[spot.turn for spot in bolts]}, but must be each of 1 to the last once")
     drawn = _fitted(bolts, circle, _SMALL if small else 1.0)
-    left, top, right, bottom = drawn.box
     sides = dict(words.sides)
-    heading, key = HEADLINE + 3, (HIGH + 4 if words.place else 0.0)
-    bands = {side: _BAND * (side in sides) for side in ("left", "right", "up", "down")}
-    inner = max(right - left, _least_width(words) - bands["left"] - bands["right"])
-    aside = (inner - (right - left)) / 2
-    canvas = Canvas(
-        inner + bands["left"] + bands["right"] + 2 * _MARGIN,
-        bottom - top + bands["up"] + bands["down"] + heading + key + 2 * _MARGIN,
-    )
-    moved = drawn.moved(_MARGIN + bands["left"] + aside - left, _MARGIN + heading + bands["up"] - top)
+    canvas, moved = _framed(drawn, words, sides)
     canvas.words((_MARGIN, _MARGIN + 0.75 * HEADLINE), words.headline, HEADLINE, bold=True, kind="headline")
     _outline(canvas, moved)
     for side, word in sides.items():
@@ -117,6 +108,18 @@ def tightening_drawing(
     if words.place:
         _key(canvas, words)
     return canvas.svg(words.label, words.description)
+
+
+def _framed(drawn: _Drawn, words: OrderWords, sides: Collection[str]) -> tuple[Canvas, _Drawn]:
+    """Return a sheet with room for all words round a joint, and the joint in its place there."""
+    left, top, right, bottom = drawn.box
+    heading, key = HEADLINE + 3, (HIGH + 4 if words.place else 0.0)
+    before, after, above, below = (_BAND * (side in sides) for side in ("left", "right", "up", "down"))
+    inner = max(right - left, _least_width(words) - before - after)
+    height = bottom - top + above + below + heading + key + 2 * _MARGIN
+    aside = _MARGIN + before + (inner - (right - left)) / 2 - left
+    moved = drawn.moved(aside, _MARGIN + heading + above - top)
+    return Canvas(inner + before + after + 2 * _MARGIN, height), moved
 
 
 @dataclass(frozen=True, slots=True)
